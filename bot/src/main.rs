@@ -1,0 +1,2 @@
+//! Being built.
+fn main() {}
