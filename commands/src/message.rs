@@ -1,0 +1,155 @@
+//! What goes out, in words and parts that any team chat has: text, buttons, a menu, a form. Decides
+//! the shape and its limits; leaves the platform's own spelling of it to `bot`.
+
+use serde::{Deserialize, Serialize};
+
+use crate::ids::{ChatRole, Person};
+
+/// The longest text of one message, in characters.
+pub const TEXT_CHARS_MAX: usize = 2_000;
+/// The most rows of buttons and menus.
+pub const ROWS_MAX: usize = 5;
+/// The most buttons in a row.
+pub const BUTTONS_MAX: usize = 5;
+/// The most entries of a menu, and of suggestions.
+pub const ENTRIES_MAX: usize = 25;
+/// The longest identifier of a button, a menu or a form, in bytes.
+pub const TAP_ID_MAX: usize = 100;
+
+/// One message.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Message {
+    /// The text, with the platform's markup for times and mentions.
+    pub text: String,
+    /// Buttons and menus below it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub rows: Vec<Row>,
+    /// Roles that are notified. Nobody else ever is, whatever the text says.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ping_roles: Vec<ChatRole>,
+    /// People that are notified.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub ping_people: Vec<Person>,
+    /// Arrives without a sound.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub silent: bool,
+    /// A file that hangs on it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub file: Option<File>,
+}
+
+/// A file to send.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct File {
+    /// Its name.
+    pub name: String,
+    /// Its content: text, as all our files are.
+    pub text: String,
+}
+
+/// One row below a message.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Row {
+    /// Up to [`BUTTONS_MAX`] buttons.
+    Buttons(Vec<Button>),
+    /// One menu.
+    Menu(Menu),
+}
+
+/// A button.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Button {
+    /// What comes back when it is tapped.
+    pub id: String,
+    /// Its words.
+    pub label: String,
+    /// Its weight.
+    pub look: Look,
+}
+
+/// How a button stands out. The words carry the meaning; this only repeats it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Look {
+    /// One of several.
+    Plain,
+    /// The usual next step.
+    Main,
+    /// It went well.
+    Good,
+    /// Think before tapping.
+    Caution,
+}
+
+/// A menu of which one entry is chosen.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Menu {
+    /// What comes back with the choice.
+    pub id: String,
+    /// What stands in it before a choice.
+    pub hint: String,
+    /// Up to [`ENTRIES_MAX`] entries.
+    pub entries: Vec<MenuEntry>,
+}
+
+/// An entry of a menu.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct MenuEntry {
+    /// What comes back.
+    pub value: String,
+    /// Its words, up to 100 characters.
+    pub label: String,
+    /// A second line, up to 100 characters.
+    pub about: Option<String>,
+}
+
+/// A form of up to five text fields.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Form {
+    /// What comes back with the fields.
+    pub id: String,
+    /// Up to 45 characters.
+    pub title: String,
+    /// The fields.
+    pub fields: Vec<Field>,
+}
+
+/// A field of a form.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Field {
+    /// The field's name in what comes back.
+    pub id: String,
+    /// Up to 45 characters.
+    pub label: String,
+    /// An example, up to 100 characters.
+    pub hint: String,
+    /// Must be filled in.
+    pub required: bool,
+    /// More than one line.
+    pub long: bool,
+}
+
+/// A suggestion while somebody types.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Choice {
+    /// What is shown, up to 100 characters.
+    pub label: String,
+    /// What is put in, up to 100 characters.
+    pub value: String,
+}
+
+/// What the person who asked gets.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Answer {
+    /// Seen by the asker alone.
+    Private(Message),
+    /// Seen by everybody in the channel.
+    Shared(Message),
+    /// Takes the place of the message that was tapped.
+    Replace(Message),
+    /// A form to fill in.
+    Form(Form),
+    /// Suggestions.
+    Choices(Vec<Choice>),
+    /// The command is allowed; fetch the file it names and come back with [`crate::said::Said::Fetched`].
+    Fetch(String),
+}

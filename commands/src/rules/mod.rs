@@ -1,0 +1,4 @@
+//! One file per rule of the trade.
+pub mod air;
+pub mod hand_check;
+pub mod priority;

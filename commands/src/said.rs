@@ -1,0 +1,137 @@
+//! What the chat brings: who said it and what was said, before anything is understood. Decides
+//! nothing; `bot` fills these in from the chat platform's events and [`crate::parse`] reads them.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, Utc};
+
+use crate::ids::{Channel, ChatRole, Person};
+use crate::words::Lang;
+
+/// Names the one event that caused a decision. The same event twice is one set of records.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Source(pub String);
+
+impl Source {
+    /// A slash command, tap, menu or form.
+    pub fn interaction(id: u64) -> Self {
+        Self(format!("i{id}"))
+    }
+
+    /// A message that mentions the bot.
+    pub fn message(id: u64) -> Self {
+        Self(format!("m{id}"))
+    }
+}
+
+/// Who asks, from where and when.
+#[derive(Clone, Debug)]
+pub struct Ask {
+    /// The event itself.
+    pub source: Source,
+    /// The chat user.
+    pub who: Person,
+    /// The chat roles they hold at this moment, as the event carried them.
+    pub chat_roles: Vec<ChatRole>,
+    /// Whether the chat lets them manage the guild.
+    pub manages: bool,
+    /// Where they typed or tapped.
+    pub channel: Channel,
+    /// The language of their chat client.
+    pub lang: Lang,
+    /// Facility time, stamped once at the edge.
+    pub at: DateTime<Utc>,
+}
+
+/// What was said.
+#[derive(Clone, Debug)]
+pub enum Said {
+    /// A slash command: `handcheck`, `fleet add`.
+    Command {
+        /// The command's name, and its subcommand's after one space.
+        path: String,
+        /// The options that were given.
+        options: Options,
+    },
+    /// Somebody is still typing an option and wants suggestions.
+    Completing {
+        /// As in `Command`.
+        path: String,
+        /// What has been given so far, the focused option included.
+        options: Options,
+        /// The option being typed.
+        focused: String,
+    },
+    /// A button, or a menu with what was chosen.
+    Tap {
+        /// The identifier we gave the button or menu.
+        id: String,
+        /// The values chosen; empty for a button.
+        chosen: Vec<String>,
+    },
+    /// A form that was sent.
+    Form {
+        /// The identifier we gave the form.
+        id: String,
+        /// Field name to text.
+        fields: BTreeMap<String, String>,
+    },
+    /// A plain message that mentions the bot, with the mention taken out.
+    Mention {
+        /// The text.
+        text: String,
+        /// Whether files hang on it.
+        files: bool,
+    },
+    /// The file that an earlier command named has been fetched: the command again, with its bytes.
+    Fetched {
+        /// As in `Command`.
+        path: String,
+        /// As in `Command`.
+        options: Options,
+        /// The bytes, or why there are none.
+        file: Result<Vec<u8>, FetchFault>,
+    },
+}
+
+/// Options by name.
+pub type Options = BTreeMap<String, Value>;
+
+/// A value as the chat delivers it.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// Text, also of a choice.
+    Text(String),
+    /// A whole number.
+    Whole(i64),
+    /// Yes or no.
+    Flag(bool),
+    /// A chat role.
+    Role(ChatRole),
+    /// A channel.
+    Channel(Channel),
+    /// An attached file, not yet fetched.
+    File(FileRef),
+}
+
+/// A file that hangs on an interaction.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct FileRef {
+    /// Its name as the person's device had it.
+    pub name: String,
+    /// Where the platform keeps it.
+    pub url: String,
+    /// Its size in bytes, as the platform states it.
+    pub size: u64,
+}
+
+/// Why a file could not be fetched.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FetchFault {
+    /// Larger than the limit.
+    TooLarge,
+    /// The platform did not hand it over in time.
+    Unavailable,
+    /// Its address is not the platform's own.
+    Foreign,
+}
