@@ -1,0 +1,3 @@
+// Being built.
+"use strict";
+void 0;
