@@ -59,11 +59,21 @@ pub fn first(
     let facts = {
         let asked = chat.asking.unanswered(id, token, now)?;
         let (typed, nonce) = (asked.typed.clone(), asked.nonce.clone());
-        Facts { id, person: asked.person, channel: asked.channel, deed: asked.deed, typed, nonce }
+        Facts {
+            id,
+            person: asked.person,
+            channel: asked.channel,
+            deed: asked.deed,
+            typed,
+            nonce,
+        }
     };
     let number = body.json["type"].as_u64();
     let done = apply(hub, &mut chat, &facts, body);
-    let asked = chat.asking.get_mut(id).ok_or(problem::UNKNOWN_INTERACTION)?;
+    let asked = chat
+        .asking
+        .get_mut(id)
+        .ok_or(problem::UNKNOWN_INTERACTION)?;
     let (answer, original) = match done {
         Ok(done) => done,
         Err(problem) => {
@@ -77,7 +87,10 @@ pub fn first(
     let nonce = facts.nonce.clone();
     hub.happened(|| match answer.kind {
         Kind::Deferred if facts.deed.on().is_none() => Happening::Waiting { nonce },
-        Kind::Choices => Happening::Choices { nonce, choices: answer.choices.clone() },
+        Kind::Choices => Happening::Choices {
+            nonce,
+            choices: answer.choices.clone(),
+        },
         Kind::Message | Kind::Update | Kind::Deferred | Kind::Form => Happening::Done { nonce },
     });
     let resource = with_response.then(|| resource(&chat, &facts, number, &answer, original));
@@ -100,23 +113,50 @@ fn apply(
         faulty.done()?;
         return Err(problem::UNKNOWN_INTERACTION);
     };
-    let simple = |kind, message| Answer { kind, message, form: None, choices: Vec::new() };
+    let simple = |kind, message| Answer {
+        kind,
+        message,
+        form: None,
+        choices: Vec::new(),
+    };
     match number {
         number::CHOICES => {
             let choices = choices(&mut faulty, &data);
             faulty.done()?;
-            Ok((Answer { choices, ..simple(Kind::Choices, None) }, None))
+            Ok((
+                Answer {
+                    choices,
+                    ..simple(Kind::Choices, None)
+                },
+                None,
+            ))
         }
         number::FORM => {
             let mut form = None;
             faulty.key("data", |f| form = check::form::form(f, &data));
             faulty.done()?;
-            let Some(form) = form else { return Err(problem::UNKNOWN_INTERACTION) };
+            let Some(form) = form else {
+                return Err(problem::UNKNOWN_INTERACTION);
+            };
             let (person, channel_id) = (facts.person, facts.channel);
-            let open = OpenForm { form: form.clone(), channel: channel_id, on: facts.deed.on() };
+            let open = OpenForm {
+                form: form.clone(),
+                channel: channel_id,
+                on: facts.deed.on(),
+            };
             chat.asking.open_form(person, open);
-            hub.happened(|| Happening::Form { person, form: form.clone(), channel_id });
-            Ok((Answer { form: Some(form), ..simple(Kind::Form, None) }, None))
+            hub.happened(|| Happening::Form {
+                person,
+                form: form.clone(),
+                channel_id,
+            });
+            Ok((
+                Answer {
+                    form: Some(form),
+                    ..simple(Kind::Form, None)
+                },
+                None,
+            ))
         }
         number::DEFERRED_UPDATE => Ok((simple(Kind::Deferred, None), facts.deed.on())),
         number::UPDATE => {
@@ -127,7 +167,10 @@ fn apply(
         }
         number::DEFERRED => {
             let mut draft = checked(faulty, data)?;
-            draft = Draft { flags: draft.flags & EPHEMERAL | LOADING, ..Draft::default() };
+            draft = Draft {
+                flags: draft.flags & EPHEMERAL | LOADING,
+                ..Draft::default()
+            };
             let message = write(hub, chat, facts, draft, Vec::new())?;
             Ok((simple(Kind::Deferred, None), Some(message.id)))
         }
@@ -152,9 +195,12 @@ fn fitting(faulty: &mut Faulty, given: &Value, deed: Deed) -> Option<u64> {
             number::UPDATE,
             number::FORM,
         ],
-        Deed::Submit(Some(_)) => {
-            &[number::MESSAGE, number::DEFERRED, number::DEFERRED_UPDATE, number::UPDATE]
-        }
+        Deed::Submit(Some(_)) => &[
+            number::MESSAGE,
+            number::DEFERRED,
+            number::DEFERRED_UPDATE,
+            number::UPDATE,
+        ],
         Deed::Submit(None) => &[number::MESSAGE, number::DEFERRED],
     };
     let number = given.as_u64().filter(|n| fit.contains(n));
@@ -181,16 +227,31 @@ fn checked(mut faulty: Faulty, data: Value) -> Result<Draft, Problem> {
 fn choices(faulty: &mut Faulty, data: &Value) -> Vec<Choice> {
     let mut read = Vec::new();
     faulty.key("data", |f| {
-        let Some(body) = check::object(f, data) else { return };
+        let Some(body) = check::object(f, data) else {
+            return;
+        };
         let listed = check::list(f, body, "choices", check::Need::Must, What::Completions);
         f.key("choices", |f| {
             for (index, choice) in listed.iter().enumerate() {
-                let of = if choice["value"].is_number() { option_kind::NUMBER } else { option_kind::TEXT };
+                let of = if choice["value"].is_number() {
+                    option_kind::NUMBER
+                } else {
+                    option_kind::TEXT
+                };
                 f.at(index, |f| {
-                    check::command::choice(f, choice, of, What::CompletionName, What::CompletionValue);
+                    check::command::choice(
+                        f,
+                        choice,
+                        of,
+                        What::CompletionName,
+                        What::CompletionValue,
+                    );
                 });
                 let name = choice["name"].as_str().unwrap_or("").to_owned();
-                read.push(Choice { name, value: choice["value"].clone() });
+                read.push(Choice {
+                    name,
+                    value: choice["value"].clone(),
+                });
             }
         });
     });
@@ -259,8 +320,14 @@ pub fn meant(hub: &Hub, token: &str, which: &str) -> Result<Id, Problem> {
     }
     let id: Id = which.parse().map_err(|_| problem::UNKNOWN_MESSAGE)?;
     let message = chat.message(id).ok_or(problem::UNKNOWN_MESSAGE)?;
-    let ours = message.interaction.is_some_and(|(of, ..)| of == interaction);
-    if ours || original == Some(id) { Ok(id) } else { Err(problem::UNKNOWN_MESSAGE) }
+    let ours = message
+        .interaction
+        .is_some_and(|(of, ..)| of == interaction);
+    if ours || original == Some(id) {
+        Ok(id)
+    } else {
+        Err(problem::UNKNOWN_MESSAGE)
+    }
 }
 
 /// A further message of an interaction. The first one after a deferral takes its place, as the
@@ -280,7 +347,10 @@ pub fn follow_up(hub: &Hub, token: &str, draft: Draft, files: Vec<File>) -> Resu
         nonce: None,
     };
     let original = asked.original;
-    let pending = original.and_then(|id| chat.message(id)).filter(|m| m.loading).map(|m| m.id);
+    let pending = original
+        .and_then(|id| chat.message(id))
+        .filter(|m| m.loading)
+        .map(|m| m.id);
     let message = match pending {
         Some(id) => change(hub, &mut chat, id, draft, files)?,
         None => write(hub, &mut chat, &facts, draft, files)?,

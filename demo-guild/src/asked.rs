@@ -138,7 +138,11 @@ impl Asking {
         if wall_ms.saturating_sub(asked.id.made_ms()) > TOKEN_LIFE_MS {
             return Err(problem::INVALID_TOKEN);
         }
-        if asked.answered { Ok(asked) } else { Err(problem::UNKNOWN_WEBHOOK) }
+        if asked.answered {
+            Ok(asked)
+        } else {
+            Err(problem::UNKNOWN_WEBHOOK)
+        }
     }
 
     /// An interaction, for whoever waits for it.
@@ -153,7 +157,8 @@ impl Asking {
 
     /// Opens a form on a person's phone, in place of one of the same name.
     pub fn open_form(&mut self, person: Id, open: OpenForm) {
-        self.forms.insert((person, open.form.custom_id.clone()), open);
+        self.forms
+            .insert((person, open.form.custom_id.clone()), open);
     }
 
     /// The form of that name on a person's phone.

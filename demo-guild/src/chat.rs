@@ -213,8 +213,14 @@ impl Chat {
         let mut ids = Assigned::new();
         let guild = ids.or(layout.guild_id);
         let (bot, foreign) = (ids.or(None), ids.or(None));
-        let roles: Vec<Role> =
-            layout.roles.iter().map(|r| Role { id: ids.or(r.id), name: r.name.clone() }).collect();
+        let roles: Vec<Role> = layout
+            .roles
+            .iter()
+            .map(|r| Role {
+                id: ids.or(r.id),
+                name: r.name.clone(),
+            })
+            .collect();
         let role_id = |name: &String| roles.iter().find(|r| r.name == *name).map(|r| r.id);
         let mut people = Vec::new();
         for spec in &layout.people {
@@ -235,7 +241,10 @@ impl Chat {
         let mut channels = BTreeMap::new();
         let mut order = Vec::new();
         for spec in &layout.channels {
-            let readers = spec.readers.as_ref().map(|r| r.iter().filter_map(person_id).collect());
+            let readers = spec
+                .readers
+                .as_ref()
+                .map(|r| r.iter().filter_map(person_id).collect());
             let channel = Channel::new(ids.or(spec.id), &spec.name, readers, spec.bot, None);
             order.push(channel.id);
             channels.insert(channel.id, channel);
@@ -274,7 +283,10 @@ impl Chat {
 
     /// A person's direct channel with the bot.
     pub fn direct_with(&self, person: Id) -> Option<Id> {
-        self.channels.values().find(|c| c.direct == Some(person)).map(|c| c.id)
+        self.channels
+            .values()
+            .find(|c| c.direct == Some(person))
+            .map(|c| c.id)
     }
 
     /// A channel that the bot may see.
@@ -283,12 +295,20 @@ impl Chat {
     /// 10003 where there is none, 50001 where the bot may not see it.
     pub fn channel_for_bot(&self, id: Id) -> Result<&Channel, Problem> {
         let channel = self.channels.get(&id).ok_or(problem::UNKNOWN_CHANNEL)?;
-        if channel.bot { Ok(channel) } else { Err(problem::MISSING_ACCESS) }
+        if channel.bot {
+            Ok(channel)
+        } else {
+            Err(problem::MISSING_ACCESS)
+        }
     }
 
     /// The bot as an author.
     pub fn bot_author(&self) -> Author {
-        Author { id: self.bot, name: self.bot_name.clone(), bot: true }
+        Author {
+            id: self.bot,
+            name: self.bot_name.clone(),
+            bot: true,
+        }
     }
 
     /// A message, wherever it is.
@@ -303,7 +323,9 @@ impl Chat {
     /// 10003, 50001 or 10008.
     pub fn open_message(&self, channel: Id, id: Id) -> Result<&Arc<Message>, Problem> {
         let found = self.channel_for_bot(channel)?.messages.get(&id);
-        found.filter(|m| m.ephemeral_for.is_none()).ok_or(problem::UNKNOWN_MESSAGE)
+        found
+            .filter(|m| m.ephemeral_for.is_none())
+            .ok_or(problem::UNKNOWN_MESSAGE)
     }
 
     /// Puts a new message into a channel.
@@ -318,8 +340,14 @@ impl Chat {
         if posting.author.bot && posting.interaction.is_none() {
             self.channel_for_bot(posting.channel)?;
         }
-        let reach = self.reach(draft.content.as_deref().unwrap_or(""), draft.allowed.as_ref());
-        let channel = self.channels.get_mut(&posting.channel).ok_or(problem::UNKNOWN_CHANNEL)?;
+        let reach = self.reach(
+            draft.content.as_deref().unwrap_or(""),
+            draft.allowed.as_ref(),
+        );
+        let channel = self
+            .channels
+            .get_mut(&posting.channel)
+            .ok_or(problem::UNKNOWN_CHANNEL)?;
         if let Some(nonce) = draft.nonce.as_ref().filter(|_| draft.enforce_nonce) {
             if let Some(same) = channel.with_nonce(nonce, posting.wall_ms) {
                 return Ok(Posted::Same(same));
@@ -351,7 +379,9 @@ impl Chat {
             answers: draft.answers,
         });
         if let (Some(nonce), true) = (&message.nonce, message.author.bot) {
-            channel.nonces.push_back((posting.wall_ms, nonce.clone(), message.id));
+            channel
+                .nonces
+                .push_back((posting.wall_ms, nonce.clone(), message.id));
         }
         channel.messages.insert(message.id, Arc::clone(&message));
         self.places.insert(message.id, message.channel);
@@ -375,11 +405,19 @@ impl Chat {
         at: i64,
         wall_ms: u64,
     ) -> Result<Arc<Message>, Problem> {
-        let reach =
-            draft.content.as_deref().map(|text| self.reach(text, draft.allowed.as_ref()));
+        let reach = draft
+            .content
+            .as_deref()
+            .map(|text| self.reach(text, draft.allowed.as_ref()));
         let place = self.places.get(&id).ok_or(problem::UNKNOWN_MESSAGE)?;
-        let channel = self.channels.get_mut(place).ok_or(problem::UNKNOWN_MESSAGE)?;
-        let slot = channel.messages.get_mut(&id).ok_or(problem::UNKNOWN_MESSAGE)?;
+        let channel = self
+            .channels
+            .get_mut(place)
+            .ok_or(problem::UNKNOWN_MESSAGE)?;
+        let slot = channel
+            .messages
+            .get_mut(&id)
+            .ok_or(problem::UNKNOWN_MESSAGE)?;
         let mut message = Message::clone(slot);
         if let Some(keep) = &draft.keep {
             message.attachments.retain(|a| keep.contains(&a.id));
@@ -418,7 +456,10 @@ impl Chat {
     /// 10008.
     pub fn delete(&mut self, id: Id) -> Result<Arc<Message>, Problem> {
         let place = self.places.remove(&id).ok_or(problem::UNKNOWN_MESSAGE)?;
-        let channel = self.channels.get_mut(&place).ok_or(problem::UNKNOWN_MESSAGE)?;
+        let channel = self
+            .channels
+            .get_mut(&place)
+            .ok_or(problem::UNKNOWN_MESSAGE)?;
         channel.messages.remove(&id).ok_or(problem::UNKNOWN_MESSAGE)
     }
 
@@ -431,8 +472,13 @@ impl Chat {
         let role_allowed = |id| allowed.is_none_or(|a| a.any_role || a.roles.contains(&id));
         let user_allowed = |id| allowed.is_none_or(|a| a.any_user || a.users.contains(&id));
         for part in content.split("<@").skip(1) {
-            let Some((inside, _)) = part.split_once('>') else { continue };
-            if let Some(role) = inside.strip_prefix('&').and_then(|id| id.parse::<Id>().ok()) {
+            let Some((inside, _)) = part.split_once('>') else {
+                continue;
+            };
+            if let Some(role) = inside
+                .strip_prefix('&')
+                .and_then(|id| id.parse::<Id>().ok())
+            {
                 let known = self.roles.iter().any(|r| r.id == role);
                 if known && role_allowed(role) && !reach.roles.contains(&role) {
                     reach.roles.push(role);
@@ -465,10 +511,21 @@ impl Channel {
         bot: bool,
         direct: Option<Id>,
     ) -> Channel {
-        let partial_json = shapes::partial_channel(id, name, direct.is_some()).to_string().into();
+        let partial_json = shapes::partial_channel(id, name, direct.is_some())
+            .to_string()
+            .into();
         let name = name.to_owned();
         let (messages, nonces) = (BTreeMap::new(), VecDeque::new());
-        Channel { id, name, readers, bot, direct, partial_json, messages, nonces }
+        Channel {
+            id,
+            name,
+            readers,
+            bot,
+            direct,
+            partial_json,
+            messages,
+            nonces,
+        }
     }
 
     /// Whether that person reads it.
@@ -482,11 +539,17 @@ impl Channel {
     }
 
     fn with_nonce(&mut self, nonce: &Value, now_ms: u64) -> Option<Arc<Message>> {
-        while self.nonces.front().is_some_and(|(at, ..)| now_ms.saturating_sub(*at) > NONCE_LIFE_MS)
+        while self
+            .nonces
+            .front()
+            .is_some_and(|(at, ..)| now_ms.saturating_sub(*at) > NONCE_LIFE_MS)
         {
             self.nonces.pop_front();
         }
-        let (_, _, id) = self.nonces.iter().find(|(_, known, _)| same_nonce(known, nonce))?;
+        let (_, _, id) = self
+            .nonces
+            .iter()
+            .find(|(_, known, _)| same_nonce(known, nonce))?;
         self.messages.get(id).cloned()
     }
 }

@@ -36,7 +36,9 @@ pub struct WallDial {
 impl WallDial {
     /// A dial that shows the wall clock.
     pub fn new() -> Arc<WallDial> {
-        Arc::new(WallDial { changes: watch::Sender::new(0) })
+        Arc::new(WallDial {
+            changes: watch::Sender::new(0),
+        })
     }
 }
 

@@ -46,13 +46,26 @@ struct Making {
 /// Sends a command, or what completes one of its options, and waits for the answer.
 pub async fn command(hub: &Hub, doer: Doer, typed: Typed<'_>) -> Outcome {
     let sent = ask(hub, &doer, |chat, person| {
-        let name = typed.path.trim_start_matches('/').split_whitespace().next().unwrap_or("");
+        let name = typed
+            .path
+            .trim_start_matches('/')
+            .split_whitespace()
+            .next()
+            .unwrap_or("");
         let found = chat.register.find(chat.guild, name);
         let found = Arc::clone(found.ok_or_else(|| format!("There is no command /{name}."))?);
         may_use(chat, person, &found, doer.channel)?;
         let sent = typed::read(hub, chat, &found, typed)?;
-        let deed = if typed.focused.is_some() { Deed::Complete } else { Deed::Command };
-        Ok(Making { deed, data: sent.data, shown: Some(sent.shown) })
+        let deed = if typed.focused.is_some() {
+            Deed::Complete
+        } else {
+            Deed::Command
+        };
+        Ok(Making {
+            deed,
+            data: sent.data,
+            shown: Some(sent.shown),
+        })
     });
     wait(hub, doer, sent).await
 }
@@ -65,7 +78,11 @@ pub async fn tap(hub: &Hub, doer: Doer, message: Id, custom_id: &str) -> Outcome
             return Err("This is no button.".to_owned());
         }
         let data = json!({"custom_id": custom_id, "component_type": kind::BUTTON, "id": 1});
-        Ok(Making { deed: Deed::Component(message), data: data.to_string(), shown: None })
+        Ok(Making {
+            deed: Deed::Component(message),
+            data: data.to_string(),
+            shown: None,
+        })
     });
     wait(hub, doer, sent).await
 }
@@ -94,11 +111,16 @@ pub async fn choose(
         if of == kind::SELECT && !values.iter().all(known) {
             return Err("This is not among the choices.".to_owned());
         }
-        let mut data = json!({"custom_id": custom_id, "component_type": of, "values": values, "id": 1});
+        let mut data =
+            json!({"custom_id": custom_id, "component_type": of, "values": values, "id": 1});
         if of != kind::SELECT {
             data["resolved"] = picked(chat, values)?;
         }
-        Ok(Making { deed: Deed::Component(message), data: data.to_string(), shown: None })
+        Ok(Making {
+            deed: Deed::Component(message),
+            data: data.to_string(),
+            shown: None,
+        })
     });
     wait(hub, doer, sent).await
 }
@@ -116,13 +138,19 @@ pub async fn submit(
         let mut rows = Vec::new();
         for field in &open.form.fields {
             let given = fields.iter().find(|(id, _)| *id == field.custom_id);
-            let value = given.map(|(_, v)| v.as_str()).or(field.value.as_deref()).unwrap_or("");
+            let value = given
+                .map(|(_, v)| v.as_str())
+                .or(field.value.as_deref())
+                .unwrap_or("");
             let long = value.chars().count() as u64;
             let least = field.min_length.unwrap_or(0).max(u64::from(field.required));
             let most = field.max_length.unwrap_or(What::InputValue.most() as u64);
             let empty_is_fine = long == 0 && !field.required;
             if !empty_is_fine && !(least..=most).contains(&long) {
-                return Err(format!("{}: write {least} to {most} characters.", field.label));
+                return Err(format!(
+                    "{}: write {least} to {most} characters.",
+                    field.label
+                ));
             }
             let id = field.custom_id.as_str();
             let input = json!({"type": kind::INPUT, "id": 2, "custom_id": id, "value": value});
@@ -130,7 +158,11 @@ pub async fn submit(
         }
         let data = json!({"custom_id": custom_id, "components": rows});
         chat.asking.close_form(person.id, custom_id);
-        Ok(Making { deed: Deed::Submit(open.on), data: data.to_string(), shown: None })
+        Ok(Making {
+            deed: Deed::Submit(open.on),
+            data: data.to_string(),
+            shown: None,
+        })
     });
     wait(hub, doer, sent).await
 }
@@ -142,12 +174,19 @@ pub async fn submit(
 pub fn say(hub: &Hub, doer: &Doer, text: &str) -> Result<Arc<Message>, String> {
     let mut chat = hub.chat();
     let person = allowed(&chat, doer)?;
-    let author = Author { id: person.id, name: person.name.clone(), bot: false };
+    let author = Author {
+        id: person.id,
+        name: person.name.clone(),
+        bot: false,
+    };
     let bot = format!("@{}", chat.bot_name);
-    let head = text.get(..bot.len()).filter(|head| head.eq_ignore_ascii_case(&bot));
-    let content = head.map_or_else(|| text.to_owned(), |head| {
-        format!("<@{}>{}", chat.bot, &text[head.len()..])
-    });
+    let head = text
+        .get(..bot.len())
+        .filter(|head| head.eq_ignore_ascii_case(&bot));
+    let content = head.map_or_else(
+        || text.to_owned(),
+        |head| format!("<@{}>{}", chat.bot, &text[head.len()..]),
+    );
     if content.trim().is_empty() || content.chars().count() > What::Content.most() {
         return Err(format!("Write 1 to {} characters.", What::Content.most()));
     }
@@ -161,8 +200,14 @@ pub fn say(hub: &Hub, doer: &Doer, text: &str) -> Result<Arc<Message>, String> {
         interaction: None,
         typed: None,
     };
-    let draft = Draft { content: Some(content), ..Draft::default() };
-    match chat.post(posting, draft).map_err(|p| p.message.to_owned())? {
+    let draft = Draft {
+        content: Some(content),
+        ..Draft::default()
+    };
+    match chat
+        .post(posting, draft)
+        .map_err(|p| p.message.to_owned())?
+    {
         Posted::New(message) => {
             hub.wrote(&chat, &message);
             Ok(message)
@@ -212,7 +257,9 @@ fn ask(
         shapes::From::Direct => 0,
     };
     chat.asking.add(asked, wall);
-    let twice = hub.twice.fetch_update(Ordering::Relaxed, Ordering::Relaxed, |n| n.checked_sub(1));
+    let twice = hub
+        .twice
+        .fetch_update(Ordering::Relaxed, Ordering::Relaxed, |n| n.checked_sub(1));
     let hearing = Hearing { intents: 0, guild };
     for _ in 0..=u8::from(twice.is_ok()) {
         hub.sessions.tell(hearing, "INTERACTION_CREATE", &event);
@@ -231,7 +278,10 @@ async fn wait(
         Err(why) => Outcome::refused(why),
         Ok((id, answer)) => {
             let patience = Duration::from_millis(FIRST_ANSWER_MS);
-            let answered = tokio::time::timeout(patience, answer).await.ok().and_then(Result::ok);
+            let answered = tokio::time::timeout(patience, answer)
+                .await
+                .ok()
+                .and_then(Result::ok);
             let failed = answered.is_none().then(|| {
                 let chat = hub.chat();
                 let refused = chat.asking.get(id).and_then(|a| a.refused.as_deref());
@@ -240,19 +290,32 @@ async fn wait(
                     None => format!("{} did not answer within 3 seconds.", chat.bot_name),
                 }
             });
-            Outcome { interaction: Some(id), answered, failed, waited: Duration::ZERO }
+            Outcome {
+                interaction: Some(id),
+                answered,
+                failed,
+                waited: Duration::ZERO,
+            }
         }
     };
     outcome.waited = started.passed();
     if let Some(why) = &outcome.failed {
-        hub.happened(|| Happening::Failed { nonce: doer.nonce, why: why.clone() });
+        hub.happened(|| Happening::Failed {
+            nonce: doer.nonce,
+            why: why.clone(),
+        });
     }
     outcome
 }
 
 fn allowed<'a>(chat: &'a Chat, doer: &Doer) -> Result<&'a Person, String> {
-    let person = chat.person(doer.person).ok_or("There is no such person here.")?;
-    let channel = chat.channels.get(&doer.channel).filter(|c| c.read_by(doer.person));
+    let person = chat
+        .person(doer.person)
+        .ok_or("There is no such person here.")?;
+    let channel = chat
+        .channels
+        .get(&doer.channel)
+        .filter(|c| c.read_by(doer.person));
     channel.ok_or_else(|| format!("{} does not read this channel.", person.name))?;
     Ok(person)
 }
@@ -262,12 +325,17 @@ fn allowed<'a>(chat: &'a Chat, doer: &Doer) -> Result<&'a Person, String> {
 /// own refusal can be tested.
 fn may_use(chat: &Chat, person: &Person, command: &Value, channel: Id) -> Result<(), String> {
     let name = command["name"].as_str().unwrap_or("");
-    let direct = chat.channels.get(&channel).is_some_and(|c| c.direct.is_some());
+    let direct = chat
+        .channels
+        .get(&channel)
+        .is_some_and(|c| c.direct.is_some());
     if direct && command["dm_permission"] == false {
         return Err(format!("/{name} cannot be used in direct messages."));
     }
     let needed = command["default_member_permissions"].as_str();
-    let Some(needed) = needed.and_then(|bits| bits.parse::<u64>().ok()) else { return Ok(()) };
+    let Some(needed) = needed.and_then(|bits| bits.parse::<u64>().ok()) else {
+        return Ok(());
+    };
     let has = shapes::permissions(person);
     if !direct && (needed == 0 || has & needed != needed) {
         return Err(format!("{} may not use /{name}.", person.name));
@@ -278,11 +346,18 @@ fn may_use(chat: &Chat, person: &Person, command: &Value, channel: Id) -> Result
 /// A button or menu on a message that the person sees.
 fn component(chat: &Chat, person: &Person, message: Id, custom_id: &str) -> Result<Value, String> {
     let seen = chat.message(message).filter(|m| {
-        !m.loading && m.ephemeral_for.is_none_or(|who| who == person.id)
-            && chat.channels.get(&m.channel).is_some_and(|c| c.read_by(person.id))
+        !m.loading
+            && m.ephemeral_for.is_none_or(|who| who == person.id)
+            && chat
+                .channels
+                .get(&m.channel)
+                .is_some_and(|c| c.read_by(person.id))
     });
     let seen = seen.ok_or("This message is gone.")?;
-    let rows = seen.components.iter().filter_map(|row| row["components"].as_array());
+    let rows = seen
+        .components
+        .iter()
+        .filter_map(|row| row["components"].as_array());
     let found = rows.flatten().find(|c| c["custom_id"] == custom_id);
     let found = found.ok_or("This button is no longer there.")?;
     if found["disabled"] == true {
@@ -295,14 +370,21 @@ fn component(chat: &Chat, person: &Person, message: Id, custom_id: &str) -> Resu
 fn picked(chat: &Chat, values: &[String]) -> Result<Value, String> {
     let mut resolved: Map<String, Value> = Map::new();
     for value in values {
-        let id: Id = value.parse().map_err(|_| "Choose one of the list.".to_owned())?;
-        let role = shapes::roles(chat).into_iter().find(|r| r["id"] == value.as_str());
+        let id: Id = value
+            .parse()
+            .map_err(|_| "Choose one of the list.".to_owned())?;
+        let role = shapes::roles(chat)
+            .into_iter()
+            .find(|r| r["id"] == value.as_str());
         let (key, object) = if let Some(role) = role {
             ("roles", role)
         } else if let Some(person) = chat.person(id) {
             ("users", shapes::user(id, &person.name, false))
         } else if let Some(channel) = chat.channels.get(&id) {
-            ("channels", shapes::partial_channel(id, &channel.name, false))
+            (
+                "channels",
+                shapes::partial_channel(id, &channel.name, false),
+            )
         } else {
             return Err("There is no such one here.".to_owned());
         };

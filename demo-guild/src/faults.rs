@@ -46,7 +46,12 @@ impl Faults {
     pub fn next(&self, n: usize, route: &str, fault: Fault) {
         let (method, path) = route.split_once(' ').unwrap_or(("*", route));
         let (method, path) = (method.to_owned(), path.to_owned());
-        self.locked().push(Planned { method, path, left: n, fault });
+        self.locked().push(Planned {
+            method,
+            path,
+            left: n,
+            fault,
+        });
     }
 
     /// Forgets all that are planned.
@@ -65,9 +70,9 @@ impl Faults {
         if planned.is_empty() {
             return None;
         }
-        let at = planned.iter().position(|p| {
-            (p.method == "*" || p.method == method) && matches(&p.path, path)
-        })?;
+        let at = planned
+            .iter()
+            .position(|p| (p.method == "*" || p.method == method) && matches(&p.path, path))?;
         planned[at].left -= 1;
         let fault = planned[at].fault.clone();
         planned.retain(|p| p.left > 0);
@@ -100,9 +105,15 @@ mod tests {
         faults.next(2, "POST /channels/*/messages", Fault::Status(503));
         assert_eq!(faults.meet("GET", "/channels/1/messages"), None);
         assert_eq!(faults.meet("POST", "/channels/1/messages/2"), None);
-        assert_eq!(faults.meet("POST", "/channels/1/messages"), Some(Fault::Status(503)));
+        assert_eq!(
+            faults.meet("POST", "/channels/1/messages"),
+            Some(Fault::Status(503))
+        );
         assert_eq!(faults.left(), 1);
-        assert_eq!(faults.meet("POST", "/channels/2/messages"), Some(Fault::Status(503)));
+        assert_eq!(
+            faults.meet("POST", "/channels/2/messages"),
+            Some(Fault::Status(503))
+        );
         assert_eq!(faults.meet("POST", "/channels/2/messages"), None);
     }
 }

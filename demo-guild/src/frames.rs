@@ -98,19 +98,26 @@ pub struct Frame {
 impl Frame {
     /// A frame of that happening.
     pub fn new(what: Happening) -> Arc<Frame> {
-        Arc::new(Frame { what, text: OnceLock::new() })
+        Arc::new(Frame {
+            what,
+            text: OnceLock::new(),
+        })
     }
 
     /// The page's JSON.
     pub fn text(&self) -> &Arc<str> {
-        self.text.get_or_init(|| serde_json::to_string(&self.what).unwrap_or_default().into())
+        self.text
+            .get_or_init(|| serde_json::to_string(&self.what).unwrap_or_default().into())
     }
 }
 
 /// A message as the page draws it.
 pub fn seen(message: &Message) -> Value {
-    let files: Vec<Value> = message.attachments.iter()
-        .map(|a| json!({"name": a.name, "url": a.url, "size": a.bytes.len()})).collect();
+    let files: Vec<Value> = message
+        .attachments
+        .iter()
+        .map(|a| json!({"name": a.name, "url": a.url, "size": a.bytes.len()}))
+        .collect();
     json!({
         "id": message.id, "channel_id": message.channel,
         "author": {"id": message.author.id, "name": message.author.name, "bot": message.author.bot},

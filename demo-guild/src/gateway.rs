@@ -59,7 +59,12 @@ pub async fn serve(hub: Arc<Hub>, socket: WebSocket, mut stop: tokio::sync::watc
     let hello = json!({"op": 10, "d": {"heartbeat_interval": HEARTBEAT_MS, "_trace": []},
         "s": null, "t": null});
     let _ = orders.send(Order::Send(hello.to_string().into()));
-    let mut reader = Reader { hub: Arc::clone(&hub), orders, number, session: None };
+    let mut reader = Reader {
+        hub: Arc::clone(&hub),
+        orders,
+        number,
+        session: None,
+    };
     let (packed, packing) = tokio::sync::watch::channel(false);
     let ends = tokio::select! {
         ends = write(&hub, sink, todo, packing) => ends,
@@ -96,7 +101,10 @@ async fn write(
                     }
                 }
                 Order::Close(code) => {
-                    let close = code.map(|code| CloseFrame { code, reason: Utf8Bytes::default() });
+                    let close = code.map(|code| CloseFrame {
+                        code,
+                        reason: Utf8Bytes::default(),
+                    });
                     let _ = sink.send(Frame::Close(close)).await;
                     // Let the close frame be read before the connection goes.
                     tokio::time::sleep(Duration::from_millis(50)).await;
@@ -143,7 +151,9 @@ async fn read(
                 return why.as_ref().is_some_and(|w| matches!(w.code, 1000 | 1001));
             }
         };
-        let Ok(value) = value else { return reader.close(code::DECODE).await };
+        let Ok(value) = value else {
+            return reader.close(code::DECODE).await;
+        };
         if reader.hub.silent.load(Ordering::Relaxed) {
             continue;
         }
@@ -223,10 +233,12 @@ impl Reader {
             let told = intents & intent::GUILDS != 0 && mine;
             (ready, told.then(|| shapes::guild_create(&chat)))
         };
-        hub.sessions.add(&id, intents, shard, self.number, self.orders.clone());
+        hub.sessions
+            .add(&id, intents, shard, self.number, self.orders.clone());
         hub.sessions.tell_one(&id, "READY", &ready.to_string());
         if let Some(guild) = guild {
-            hub.sessions.tell_one(&id, "GUILD_CREATE", &guild.to_string());
+            hub.sessions
+                .tell_one(&id, "GUILD_CREATE", &guild.to_string());
         }
         self.session = Some(id);
         hub.bot_changed();
@@ -240,7 +252,11 @@ impl Reader {
         self.check_token(data)?;
         let seq = data["seq"].as_u64().ok_or(code::INVALID_SEQ)?;
         let id = data["session_id"].as_str().ok_or(code::DECODE)?;
-        if self.hub.sessions.resume(id, seq, self.number, self.orders.clone()) {
+        if self
+            .hub
+            .sessions
+            .resume(id, seq, self.number, self.orders.clone())
+        {
             self.session = Some(id.to_owned());
             self.hub.bot_changed();
         } else {
@@ -252,7 +268,11 @@ impl Reader {
     fn check_token(&self, data: &Value) -> Result<(), u16> {
         let given = data["token"].as_str().unwrap_or("");
         let plain = given.strip_prefix("Bot ").unwrap_or(given);
-        if plain == self.hub.token { Ok(()) } else { Err(code::AUTHENTICATION_FAILED) }
+        if plain == self.hub.token {
+            Ok(())
+        } else {
+            Err(code::AUTHENTICATION_FAILED)
+        }
     }
 
     /// Answers a request for members by id. By name, or for all, would need the privileged
@@ -276,10 +296,14 @@ impl Reader {
             json!({"guild_id": data["guild_id"], "members": members, "not_found": not_found,
                 "chunk_index": 0, "chunk_count": 1, "nonce": data["nonce"]})
         };
-        self.hub.sessions.tell_one(session, "GUILD_MEMBERS_CHUNK", &chunk.to_string());
+        self.hub
+            .sessions
+            .tell_one(session, "GUILD_MEMBERS_CHUNK", &chunk.to_string());
     }
 }
 
 fn read_id(value: &Value) -> Option<Id> {
-    value.as_str().map_or_else(|| value.as_u64().map(Id), |text| text.parse().ok())
+    value
+        .as_str()
+        .map_or_else(|| value.as_u64().map(Id), |text| text.parse().ok())
 }

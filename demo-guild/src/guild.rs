@@ -42,7 +42,12 @@ pub struct Options {
 impl Options {
     /// For tests and load: a free port, no rate limits, the wall clock, no page.
     pub fn headless() -> Options {
-        Options { port: 0, limits: Limits::off(), clock: crate::clock::WallDial::new(), page: false }
+        Options {
+            port: 0,
+            limits: Limits::off(),
+            clock: crate::clock::WallDial::new(),
+            page: false,
+        }
     }
 }
 
@@ -77,8 +82,16 @@ impl Guild {
         let token = format!("{}.demo.{}", chat.bot, Hub::plain_secret(16));
         let hub = Arc::new(Hub::new(chat, options.clock, rates, token, address));
         let (stop, stopped) = watch::channel(false);
-        tokio::spawn(serve::accept(listener, Arc::clone(&hub), options.page, stopped));
-        Ok(Guild { hub, running: Arc::new(Running { stop }) })
+        tokio::spawn(serve::accept(
+            listener,
+            Arc::clone(&hub),
+            options.page,
+            stopped,
+        ));
+        Ok(Guild {
+            hub,
+            running: Arc::new(Running { stop }),
+        })
     }
 
     /// Stops serving: every connection ends.
@@ -116,7 +129,13 @@ impl Guild {
     /// # Panics
     /// The layout has no such person: the caller misspelt it.
     pub fn person(&self, name: &str) -> Id {
-        let found = self.hub.chat().people.iter().find(|p| p.name == name).map(|p| p.id);
+        let found = self
+            .hub
+            .chat()
+            .people
+            .iter()
+            .find(|p| p.name == name)
+            .map(|p| p.id);
         found.unwrap_or_else(|| panic!("the layout has no person {name}"))
     }
 
@@ -136,7 +155,13 @@ impl Guild {
     /// # Panics
     /// The layout has no such role.
     pub fn role(&self, name: &str) -> Id {
-        let found = self.hub.chat().roles.iter().find(|r| r.name == name).map(|r| r.id);
+        let found = self
+            .hub
+            .chat()
+            .roles
+            .iter()
+            .find(|r| r.name == name)
+            .map(|r| r.id);
         found.unwrap_or_else(|| panic!("the layout has no role {name}"))
     }
 
@@ -146,7 +171,10 @@ impl Guild {
     /// # Panics
     /// There is no such person.
     pub fn direct(&self, person: Id) -> Id {
-        self.hub.chat().direct_with(person).unwrap_or_else(|| panic!("there is no person {person}"))
+        self.hub
+            .chat()
+            .direct_with(person)
+            .unwrap_or_else(|| panic!("there is no person {person}"))
     }
 
     /// A channel of a guild that the bot was not set up for. Commands there come from that guild.
@@ -173,8 +201,21 @@ impl Guild {
         path: &str,
         options: &[(&str, Value)],
     ) -> Outcome {
-        let typed = Typed { path, options, focused: None };
-        deeds::command(&self.hub, Doer { person, channel, nonce: None }, typed).await
+        let typed = Typed {
+            path,
+            options,
+            focused: None,
+        };
+        deeds::command(
+            &self.hub,
+            Doer {
+                person,
+                channel,
+                nonce: None,
+            },
+            typed,
+        )
+        .await
     }
 
     /// Sends a command from the guild that the bot was not set up for.
@@ -184,7 +225,8 @@ impl Guild {
         path: &str,
         options: &[(&str, Value)],
     ) -> Outcome {
-        self.command(person, self.foreign_channel(), path, options).await
+        self.command(person, self.foreign_channel(), path, options)
+            .await
     }
 
     /// Sends a command as a direct message.
@@ -194,7 +236,8 @@ impl Guild {
         path: &str,
         options: &[(&str, Value)],
     ) -> Outcome {
-        self.command(person, self.direct(person), path, options).await
+        self.command(person, self.direct(person), path, options)
+            .await
     }
 
     /// What completes the option `focused`, whose text so far is among the options; empty where
@@ -207,7 +250,9 @@ impl Guild {
         options: &[(&str, Value)],
         focused: &str,
     ) -> Vec<Choice> {
-        let outcome = self.completing(person, channel, path, options, focused).await;
+        let outcome = self
+            .completing(person, channel, path, options, focused)
+            .await;
         outcome.answered.map(|a| a.choices).unwrap_or_default()
     }
 
@@ -220,8 +265,21 @@ impl Guild {
         options: &[(&str, Value)],
         focused: &str,
     ) -> Outcome {
-        let typed = Typed { path, options, focused: Some(focused) };
-        deeds::command(&self.hub, Doer { person, channel, nonce: None }, typed).await
+        let typed = Typed {
+            path,
+            options,
+            focused: Some(focused),
+        };
+        deeds::command(
+            &self.hub,
+            Doer {
+                person,
+                channel,
+                nonce: None,
+            },
+            typed,
+        )
+        .await
     }
 
     /// Taps a button of a message.
@@ -238,7 +296,14 @@ impl Guild {
         values: &[&str],
     ) -> Outcome {
         let values: Vec<String> = values.iter().map(|v| (*v).to_owned()).collect();
-        deeds::choose(&self.hub, self.at(person, message), message, custom_id, &values).await
+        deeds::choose(
+            &self.hub,
+            self.at(person, message),
+            message,
+            custom_id,
+            &values,
+        )
+        .await
     }
 
     /// Sends a form that was opened on the person's phone.
@@ -249,9 +314,15 @@ impl Guild {
         custom_id: &str,
         fields: &[(&str, &str)],
     ) -> Outcome {
-        let fields: Vec<(String, String)> =
-            fields.iter().map(|(id, text)| ((*id).to_owned(), (*text).to_owned())).collect();
-        let doer = Doer { person, channel, nonce: None };
+        let fields: Vec<(String, String)> = fields
+            .iter()
+            .map(|(id, text)| ((*id).to_owned(), (*text).to_owned()))
+            .collect();
+        let doer = Doer {
+            person,
+            channel,
+            nonce: None,
+        };
         deeds::submit(&self.hub, doer, custom_id, &fields).await
     }
 
@@ -260,7 +331,15 @@ impl Guild {
     /// # Errors
     /// A sentence for the person.
     pub fn say(&self, person: Id, channel: Id, text: &str) -> Result<Arc<Message>, String> {
-        deeds::say(&self.hub, &Doer { person, channel, nonce: None }, text)
+        deeds::say(
+            &self.hub,
+            &Doer {
+                person,
+                channel,
+                nonce: None,
+            },
+            text,
+        )
     }
 
     /// Waits until a deferred answer has become a message; `None` after that long.
@@ -290,7 +369,10 @@ impl Guild {
     /// The messages of a channel, oldest first; those for one person are among them.
     pub fn messages(&self, channel: Id) -> Vec<Arc<Message>> {
         let chat = self.hub.chat();
-        chat.channels.get(&channel).map(|c| c.messages().cloned().collect()).unwrap_or_default()
+        chat.channels
+            .get(&channel)
+            .map(|c| c.messages().cloned().collect())
+            .unwrap_or_default()
     }
 
     /// A message.
@@ -376,12 +458,18 @@ impl Guild {
     }
 
     fn order(&self, text: &str) -> usize {
-        self.hub.sessions.order(&Order::Send(text.to_owned().into()))
+        self.hub
+            .sessions
+            .order(&Order::Send(text.to_owned().into()))
     }
 
     /// A person where a message is.
     fn at(&self, person: Id, message: Id) -> Doer {
         let channel = self.message(message).map_or(Id(0), |m| m.channel);
-        Doer { person, channel, nonce: None }
+        Doer {
+            person,
+            channel,
+            nonce: None,
+        }
     }
 }

@@ -112,10 +112,14 @@ impl Hub {
         if getrandom::fill(&mut raw).is_err() {
             // A machine without randomness cannot keep anybody out; what must differ still does.
             let time = wall_ms().to_be_bytes();
-            raw.iter_mut().zip(time.iter().cycle()).for_each(|(byte, of)| *byte = *of);
+            raw.iter_mut()
+                .zip(time.iter().cycle())
+                .for_each(|(byte, of)| *byte = *of);
         }
         let pairs = raw.iter().flat_map(|byte| [byte >> 4, byte & 15]);
-        pairs.map(|digit| char::from(DIGITS[usize::from(digit)])).collect()
+        pairs
+            .map(|digit| char::from(DIGITS[usize::from(digit)]))
+            .collect()
     }
 
     /// Keeps a file that a person gave with a command, for the bot to fetch.
@@ -135,7 +139,12 @@ impl Hub {
         }
         drop(uploads);
         let chat = self.chat();
-        let mut files = chat.channels.get(&channel)?.messages().rev().flat_map(|m| &m.attachments);
+        let mut files = chat
+            .channels
+            .get(&channel)?
+            .messages()
+            .rev()
+            .flat_map(|m| &m.attachments);
         files.find(|f| f.id == id).cloned()
     }
 
@@ -153,7 +162,13 @@ impl Hub {
     pub fn file_url(&self, channel: Id, id: Id, name: &str) -> String {
         let plain: String = name
             .chars()
-            .map(|c| if c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | '_') { c } else { '_' })
+            .map(|c| {
+                if c.is_ascii_alphanumeric() || matches!(c, '.' | '-' | '_') {
+                    c
+                } else {
+                    '_'
+                }
+            })
             .collect();
         format!("http://{}/attachments/{channel}/{id}/{plain}", self.address)
     }
@@ -166,7 +181,13 @@ impl Hub {
                 let id = self.id();
                 let url = self.file_url(channel, id, &file.name);
                 let (name, content_type, bytes) = (file.name, file.content_type, file.bytes);
-                Attachment { id, name, content_type, url, bytes }
+                Attachment {
+                    id,
+                    name,
+                    content_type,
+                    url,
+                    bytes,
+                }
             })
             .collect()
     }
@@ -186,14 +207,22 @@ impl Hub {
 
     /// A message is new.
     pub fn wrote(&self, chat: &Chat, message: &Arc<Message>) {
-        self.happened(|| Happening::Message { message: Arc::clone(message) });
-        self.tell(chat, message, "MESSAGE_CREATE", || shapes::message_event(chat, message).to_string());
+        self.happened(|| Happening::Message {
+            message: Arc::clone(message),
+        });
+        self.tell(chat, message, "MESSAGE_CREATE", || {
+            shapes::message_event(chat, message).to_string()
+        });
     }
 
     /// A message has changed.
     pub fn rewrote(&self, chat: &Chat, message: &Arc<Message>) {
-        self.happened(|| Happening::Edit { message: Arc::clone(message) });
-        self.tell(chat, message, "MESSAGE_UPDATE", || shapes::message_event(chat, message).to_string());
+        self.happened(|| Happening::Edit {
+            message: Arc::clone(message),
+        });
+        self.tell(chat, message, "MESSAGE_UPDATE", || {
+            shapes::message_event(chat, message).to_string()
+        });
     }
 
     /// A message is gone.
@@ -202,7 +231,11 @@ impl Hub {
         self.happened(|| Happening::Gone { channel_id, id });
         self.tell(chat, message, "MESSAGE_DELETE", || {
             let mut gone = json!({"id": id, "channel_id": channel_id});
-            if chat.channels.get(&channel_id).is_some_and(|c| c.direct.is_none()) {
+            if chat
+                .channels
+                .get(&channel_id)
+                .is_some_and(|c| c.direct.is_none())
+            {
                 gone["guild_id"] = json!(chat.guild);
             }
             gone.to_string()
@@ -211,7 +244,9 @@ impl Hub {
 
     /// The registered commands have changed.
     pub fn commands_changed(&self, chat: &Chat) {
-        self.happened(|| Happening::Commands { commands: chat.register.seen_in(chat.guild) });
+        self.happened(|| Happening::Commands {
+            commands: chat.register.seen_in(chat.guild),
+        });
         self.changes.send_modify(|n| *n += 1);
     }
 
@@ -236,8 +271,13 @@ impl Hub {
 
     /// Whether an IDENTIFY may come now; if so it is counted.
     pub fn may_identify(&self) -> bool {
-        let Some(spacing) = self.rates.limits().identify_ms else { return true };
-        let mut last = self.identified.lock().unwrap_or_else(PoisonError::into_inner);
+        let Some(spacing) = self.rates.limits().identify_ms else {
+            return true;
+        };
+        let mut last = self
+            .identified
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
         if last.is_some_and(|at| at.passed() < Duration::from_millis(spacing)) {
             return false;
         }
@@ -247,14 +287,18 @@ impl Hub {
 
     /// Tells the gateway of a message, unless one person alone sees it or nobody hears.
     fn tell(&self, chat: &Chat, message: &Message, event: &str, data: impl FnOnce() -> String) {
-        let direct = chat.channels.get(&message.channel).is_some_and(|c| c.direct.is_some());
+        let direct = chat
+            .channels
+            .get(&message.channel)
+            .is_some_and(|c| c.direct.is_some());
         let (intents, guild) = if direct {
             (intent::DIRECT_MESSAGES, 0)
         } else {
             (intent::GUILD_MESSAGES, chat.guild.0)
         };
         if message.ephemeral_for.is_none() && self.sessions.heard(intents) {
-            self.sessions.tell(Hearing { intents, guild }, event, &data());
+            self.sessions
+                .tell(Hearing { intents, guild }, event, &data());
         }
     }
 }

@@ -62,7 +62,10 @@ impl Mint {
         let floor = Id::at_ms(wall_ms).0;
         let step = |last: u64| Some(floor.max(last + 1));
         // The closure never says no, so both arms hold the value before the step.
-        let before = match self.last.fetch_update(Ordering::Relaxed, Ordering::Relaxed, step) {
+        let before = match self
+            .last
+            .fetch_update(Ordering::Relaxed, Ordering::Relaxed, step)
+        {
             Ok(before) | Err(before) => before,
         };
         Id(floor.max(before + 1))

@@ -65,13 +65,20 @@ pub struct ChannelSpec {
 impl Layout {
     /// An empty guild of that name in that zone.
     pub fn new(guild: &str, zone: &str) -> Layout {
-        Layout { guild: guild.to_owned(), zone: zone.to_owned(), ..Layout::default() }
+        Layout {
+            guild: guild.to_owned(),
+            zone: zone.to_owned(),
+            ..Layout::default()
+        }
     }
 
     /// With a role.
     #[must_use]
     pub fn role(mut self, name: &str) -> Layout {
-        self.roles.push(RoleSpec { name: name.to_owned(), id: None });
+        self.roles.push(RoleSpec {
+            name: name.to_owned(),
+            id: None,
+        });
         self
     }
 
@@ -111,7 +118,12 @@ impl Layout {
     #[must_use]
     pub fn channel(mut self, name: &str) -> Layout {
         let name = name.to_owned();
-        self.channels.push(ChannelSpec { name, id: None, readers: None, bot: true });
+        self.channels.push(ChannelSpec {
+            name,
+            id: None,
+            readers: None,
+            bot: true,
+        });
         self
     }
 
@@ -119,7 +131,12 @@ impl Layout {
     #[must_use]
     pub fn closed_channel(mut self, name: &str, readers: &[&str]) -> Layout {
         let readers = Some(readers.iter().map(|r| (*r).to_owned()).collect());
-        self.channels.push(ChannelSpec { name: name.to_owned(), id: None, readers, bot: true });
+        self.channels.push(ChannelSpec {
+            name: name.to_owned(),
+            id: None,
+            readers,
+            bot: true,
+        });
         self
     }
 }
@@ -135,7 +152,9 @@ pub(crate) struct Assigned {
 
 impl Assigned {
     pub(crate) fn new() -> Assigned {
-        Assigned { next: Id::at_ms(MADE_MS).0 + 1 }
+        Assigned {
+            next: Id::at_ms(MADE_MS).0 + 1,
+        }
     }
 
     /// The id asked for, or the next one in the row.

@@ -64,7 +64,12 @@ impl Outcome {
     /// Refused before anything was sent.
     pub(crate) fn refused(why: impl Into<String>) -> Outcome {
         let waited = Duration::ZERO;
-        Outcome { interaction: None, answered: None, failed: Some(why.into()), waited }
+        Outcome {
+            interaction: None,
+            answered: None,
+            failed: Some(why.into()),
+            waited,
+        }
     }
 
     /// The message answered with, where there is one.

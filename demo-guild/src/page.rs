@@ -48,7 +48,14 @@ pub fn routes(hub: Arc<Hub>, stop: watch::Receiver<bool>) -> Router {
     };
     let part = |kind: &'static str, text: &'static str| {
         get(move || async move {
-            ([(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache")], text).into_response()
+            (
+                [
+                    (header::CONTENT_TYPE, kind),
+                    (header::CACHE_CONTROL, "no-cache"),
+                ],
+                text,
+            )
+                .into_response()
         })
     };
     Router::new()
@@ -66,24 +73,40 @@ async fn home(State(hub): State<Arc<Hub>>) -> Json<Value> {
     let people: Vec<Value> = chat.people.iter()
         .map(|p| json!({"id": p.id, "name": p.name, "roles": p.roles, "role": p.job, "locale": p.locale}))
         .collect();
-    let roles: Vec<Value> =
-        chat.roles.iter().map(|r| json!({"id": r.id, "name": r.name})).collect();
+    let roles: Vec<Value> = chat
+        .roles
+        .iter()
+        .map(|r| json!({"id": r.id, "name": r.name}))
+        .collect();
     let shown = || chat.order.iter().filter_map(|id| chat.channels.get(id));
     let readers = |c: &crate::chat::Channel| -> Vec<Id> {
-        chat.people.iter().map(|p| p.id).filter(|p| c.read_by(*p)).collect()
+        chat.people
+            .iter()
+            .map(|p| p.id)
+            .filter(|p| c.read_by(*p))
+            .collect()
     };
     let channels: Vec<Value> = shown()
-        .map(|c| json!({"id": c.id, "name": c.name, "readers": readers(c)})).collect();
+        .map(|c| json!({"id": c.id, "name": c.name, "readers": readers(c)}))
+        .collect();
     let messages: BTreeMap<String, Vec<Value>> = shown()
         .map(|c| {
-            let mut last: Vec<Value> =
-                c.messages().rev().take(SHOWN).map(|m| frames::seen(m)).collect();
+            let mut last: Vec<Value> = c
+                .messages()
+                .rev()
+                .take(SHOWN)
+                .map(|m| frames::seen(m))
+                .collect();
             last.reverse();
             (c.id.to_string(), last)
         })
         .collect();
-    let commands: Vec<Value> =
-        chat.register.seen_in(chat.guild).iter().map(|c| Value::clone(c)).collect();
+    let commands: Vec<Value> = chat
+        .register
+        .seen_in(chat.guild)
+        .iter()
+        .map(|c| Value::clone(c))
+        .collect();
     Json(json!({
         "guild": {"id": chat.guild, "name": chat.guild_name},
         "bot": {"id": chat.bot, "name": chat.bot_name, "up": hub.is_up()},
@@ -102,7 +125,9 @@ async fn live(hub: Arc<Hub>, socket: WebSocket, mut stop: watch::Receiver<bool>)
             let text = match heard.recv().await {
                 Ok(frame) => frame.text().to_string(),
                 // The page has missed frames: it starts afresh when its socket closes.
-                Err(broadcast::error::RecvError::Lagged(_) | broadcast::error::RecvError::Closed) => return,
+                Err(
+                    broadcast::error::RecvError::Lagged(_) | broadcast::error::RecvError::Closed,
+                ) => return,
             };
             if sink.send(Frame::Text(Utf8Bytes::from(text))).await.is_err() {
                 return;
@@ -117,7 +142,8 @@ async fn live(hub: Arc<Hub>, socket: WebSocket, mut stop: watch::Receiver<bool>)
                     tokio::spawn(take(Arc::clone(&hub), request));
                 }
                 Err(why) => {
-                    let nonce = serde_json::from_str::<Value>(&text).ok()
+                    let nonce = serde_json::from_str::<Value>(&text)
+                        .ok()
                         .and_then(|v| v["nonce"].as_str().map(str::to_owned));
                     let why = format!("The page asked for something unknown: {why}.");
                     hub.happened(|| Happening::Failed { nonce, why });
@@ -140,9 +166,25 @@ enum Request {
     Complete(Asking),
     Tap(Touch),
     Choose(Touch),
-    Submit { nonce: Option<String>, person: String, channel: String, custom_id: String, fields: BTreeMap<String, String> },
-    Say { nonce: Option<String>, person: String, channel: String, text: String },
-    Clock { nonce: Option<String>, rate: Option<f64>, step_ms: Option<i64>, to: Option<String> },
+    Submit {
+        nonce: Option<String>,
+        person: String,
+        channel: String,
+        custom_id: String,
+        fields: BTreeMap<String, String>,
+    },
+    Say {
+        nonce: Option<String>,
+        person: String,
+        channel: String,
+        text: String,
+    },
+    Clock {
+        nonce: Option<String>,
+        rate: Option<f64>,
+        step_ms: Option<i64>,
+        to: Option<String>,
+    },
 }
 
 #[derive(Debug, Deserialize)]
@@ -185,20 +227,43 @@ async fn take(hub: Arc<Hub>, request: Request) {
         }
         Request::Choose(touch) => {
             let doer = doer(touch.nonce, &touch.person, &touch.channel);
-            deeds::choose(&hub, doer, id(&touch.message), &touch.custom_id, &touch.values).await;
+            deeds::choose(
+                &hub,
+                doer,
+                id(&touch.message),
+                &touch.custom_id,
+                &touch.values,
+            )
+            .await;
         }
-        Request::Submit { nonce, person, channel, custom_id, fields } => {
+        Request::Submit {
+            nonce,
+            person,
+            channel,
+            custom_id,
+            fields,
+        } => {
             let fields: Vec<(String, String)> = fields.into_iter().collect();
             deeds::submit(&hub, doer(nonce, &person, &channel), &custom_id, &fields).await;
         }
-        Request::Say { nonce, person, channel, text } => {
+        Request::Say {
+            nonce,
+            person,
+            channel,
+            text,
+        } => {
             let said = deeds::say(&hub, &doer(nonce.clone(), &person, &channel), &text);
             hub.happened(|| match said {
                 Ok(_) => Happening::Done { nonce },
                 Err(why) => Happening::Failed { nonce, why },
             });
         }
-        Request::Clock { nonce, rate, step_ms, to } => {
+        Request::Clock {
+            nonce,
+            rate,
+            step_ms,
+            to,
+        } => {
             let turned = turn(&hub, rate, step_ms, to.as_deref()).await;
             hub.happened(|| match turned {
                 Ok(()) => Happening::Done { nonce },
@@ -226,15 +291,30 @@ async fn ask(hub: &Hub, asking: Asking, completing: bool) {
         options.retain(|(name, _)| *name != file.option);
         options.push((&file.option, json!({"name": file.name, "text": file.text})));
     }
-    let focused = level.iter().find(|o| o["focused"] == true).and_then(|o| o["name"].as_str());
+    let focused = level
+        .iter()
+        .find(|o| o["focused"] == true)
+        .and_then(|o| o["name"].as_str());
     let doer = doer(asking.nonce, &asking.person, &asking.channel);
     if completing && focused.is_none() {
         let why = "No option is being completed.".to_owned();
-        hub.happened(|| Happening::Failed { nonce: doer.nonce, why });
+        hub.happened(|| Happening::Failed {
+            nonce: doer.nonce,
+            why,
+        });
         return;
     }
     let focused = focused.filter(|_| completing);
-    deeds::command(hub, doer, Typed { path: &path, options: &options, focused }).await;
+    deeds::command(
+        hub,
+        doer,
+        Typed {
+            path: &path,
+            options: &options,
+            focused,
+        },
+    )
+    .await;
 }
 
 /// Turns the demo clock; it never goes back.
@@ -255,13 +335,17 @@ async fn turn(
     let target: Option<DateTime<Utc>> = match (step_ms, to) {
         (Some(ms), _) => {
             if !(0..=LONGEST_STEP_DAYS * 86_400_000).contains(&ms) {
-                return Err(format!("The clock steps forward, {LONGEST_STEP_DAYS} days at most."));
+                return Err(format!(
+                    "The clock steps forward, {LONGEST_STEP_DAYS} days at most."
+                ));
             }
             Some(now + TimeDelta::milliseconds(ms))
         }
         (None, Some("shift")) => Some(shift::next(now, &zone)?),
         (None, Some("next")) => Some(hub.dial.next().ok_or("Nothing is due.")?),
-        (None, Some(other)) => return Err(format!("The clock does not know how to go to {other}.")),
+        (None, Some(other)) => {
+            return Err(format!("The clock does not know how to go to {other}."));
+        }
         (None, None) => None,
     };
     if let Some(target) = target.filter(|t| *t > now) {
@@ -280,12 +364,18 @@ async fn tell_clock(hub: Arc<Hub>, mut stop: watch::Receiver<bool>) {
             () = tokio::time::sleep(CLOCK_EVERY) => if hub.dial.rate() == 0.0 { continue },
             _ = stop.changed() => return,
         }
-        hub.happened(|| Happening::Clock { clock: frames::clock(&*hub.dial, &zone) });
+        hub.happened(|| Happening::Clock {
+            clock: frames::clock(&*hub.dial, &zone),
+        });
     }
 }
 
 fn doer(nonce: Option<String>, person: &str, channel: &str) -> Doer {
-    Doer { person: id(person), channel: id(channel), nonce }
+    Doer {
+        person: id(person),
+        channel: id(channel),
+        nonce,
+    }
 }
 
 /// An id that the page sent; one that is none finds nothing.

@@ -20,7 +20,12 @@ pub struct Problem {
 
 impl Problem {
     const fn new(status: u16, code: u32, message: &'static str) -> Problem {
-        Problem { status, code, message, errors: None }
+        Problem {
+            status,
+            code,
+            message,
+            errors: None,
+        }
     }
 
     /// The answer's body.
@@ -59,11 +64,17 @@ pub const UNKNOWN_INTERACTION: Problem = Problem::new(404, 10062, "Unknown inter
 /// No such application command.
 pub const UNKNOWN_COMMAND: Problem = Problem::new(404, 10063, "Unknown application command");
 /// Too many commands created today.
-pub const COMMANDS_A_DAY: Problem =
-    Problem::new(400, 30034, "Max number of daily application command creates has been reached (200)");
+pub const COMMANDS_A_DAY: Problem = Problem::new(
+    400,
+    30034,
+    "Max number of daily application command creates has been reached (200)",
+);
 /// Too many commands of the application.
-pub const COMMANDS: Problem =
-    Problem::new(400, 30032, "Maximum number of application commands reached (100).");
+pub const COMMANDS: Problem = Problem::new(
+    400,
+    30032,
+    "Maximum number of application commands reached (100).",
+);
 /// The file is too large.
 pub const TOO_LARGE: Problem = Problem::new(413, 40005, "Request entity too large");
 /// The interaction has had its first answer.
@@ -124,7 +135,9 @@ impl Faulty {
             let Value::Object(inner) = slot else { return };
             at = inner;
         }
-        let list = at.entry("_errors").or_insert_with(|| Value::Array(Vec::new()));
+        let list = at
+            .entry("_errors")
+            .or_insert_with(|| Value::Array(Vec::new()));
         if let Value::Array(list) = list {
             list.push(json!({"code": code, "message": message}));
         }
@@ -143,6 +156,9 @@ impl Faulty {
         if self.tree.is_empty() {
             return Ok(());
         }
-        Err(Problem { errors: Some(Value::Object(self.tree)), ..INVALID_FORM })
+        Err(Problem {
+            errors: Some(Value::Object(self.tree)),
+            ..INVALID_FORM
+        })
     }
 }

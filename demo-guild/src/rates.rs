@@ -32,7 +32,11 @@ impl Limits {
 
     /// None at all, for load.
     pub const fn off() -> Limits {
-        Limits { channel: None, global: None, identify_ms: None }
+        Limits {
+            channel: None,
+            global: None,
+            identify_ms: None,
+        }
     }
 }
 
@@ -68,7 +72,11 @@ struct Window {
 impl Rates {
     /// Buckets of those limits.
     pub fn new(limits: Limits) -> Rates {
-        Rates { limits, clock: Watch::start(), windows: Mutex::default() }
+        Rates {
+            limits,
+            clock: Watch::start(),
+            windows: Mutex::default(),
+        }
     }
 
     /// Which limits are on.
@@ -92,9 +100,15 @@ impl Rates {
         let now_ms = u64::try_from(self.clock.passed().as_millis()).unwrap_or(u64::MAX);
         let mut windows: MutexGuard<'_, _> =
             self.windows.lock().unwrap_or_else(PoisonError::into_inner);
-        let window = windows.entry(key).or_insert(Window { ends_ms: 0, used: 0 });
+        let window = windows.entry(key).or_insert(Window {
+            ends_ms: 0,
+            used: 0,
+        });
         if window.ends_ms <= now_ms {
-            *window = Window { ends_ms: now_ms + window_ms, used: 0 };
+            *window = Window {
+                ends_ms: now_ms + window_ms,
+                used: 0,
+            };
         }
         let spent = window.used >= limit;
         window.used += u32::from(!spent);

@@ -38,7 +38,10 @@ pub struct Stamp<'a> {
 impl Register {
     /// Commands of one scope, by name.
     pub fn of(&self, scope: Scope) -> impl Iterator<Item = &Arc<Value>> {
-        self.scopes.get(&scope).into_iter().flat_map(BTreeMap::values)
+        self.scopes
+            .get(&scope)
+            .into_iter()
+            .flat_map(BTreeMap::values)
     }
 
     /// All that a person in that guild finds, by name; a guild's own before a global one.
@@ -54,7 +57,11 @@ impl Register {
 
     /// The command of that name that a person in that guild finds.
     pub fn find(&self, guild: Id, name: &str) -> Option<&Arc<Value>> {
-        let of = |scope| self.scopes.get(&scope).and_then(|c: &BTreeMap<_, _>| c.get(name));
+        let of = |scope| {
+            self.scopes
+                .get(&scope)
+                .and_then(|c: &BTreeMap<_, _>| c.get(name))
+        };
         of(Some(guild)).or_else(|| of(None))
     }
 
@@ -64,7 +71,9 @@ impl Register {
     /// 10063.
     pub fn get(&self, scope: Scope, id: Id) -> Result<&Arc<Value>, Problem> {
         let text = id.to_string();
-        self.of(scope).find(|c| c["id"] == text.as_str()).ok_or(problem::UNKNOWN_COMMAND)
+        self.of(scope)
+            .find(|c| c["id"] == text.as_str())
+            .ok_or(problem::UNKNOWN_COMMAND)
     }
 
     /// Whether nothing is registered anywhere.
@@ -79,7 +88,10 @@ impl Register {
     pub fn replace(&mut self, scope: Scope, body: &Value, stamp: Stamp<'_>) -> Result<(), Problem> {
         let mut faulty = Faulty::default();
         let Some(list) = body.as_array() else {
-            faulty.here("LIST_TYPE_CONVERT", "Only iterables may be used in a ListType.");
+            faulty.here(
+                "LIST_TYPE_CONVERT",
+                "Only iterables may be used in a ListType.",
+            );
             return faulty.done();
         };
         check::length(&mut faulty, list.len(), What::Commands);
@@ -89,8 +101,10 @@ impl Register {
                 check::command::command(f, command);
                 if !names.insert(command["name"].as_str().unwrap_or("")) {
                     f.key("name", |f| {
-                        f.here("APPLICATION_COMMANDS_DUPLICATE_NAME",
-                            "Application command names must be unique");
+                        f.here(
+                            "APPLICATION_COMMANDS_DUPLICATE_NAME",
+                            "Application command names must be unique",
+                        );
                     });
                 }
             });
@@ -132,7 +146,10 @@ impl Register {
             self.count(scope, 1, stamp.wall_ms)?;
         }
         let whole = whole(scope, body, known.as_ref(), stamp);
-        self.scopes.entry(scope).or_default().insert(name, Arc::clone(&whole));
+        self.scopes
+            .entry(scope)
+            .or_default()
+            .insert(name, Arc::clone(&whole));
         Ok((whole, known.is_none()))
     }
 
@@ -158,8 +175,10 @@ impl Register {
         let (old, new) = (&known["name"], &merged["name"]);
         if old != new && self.of(scope).any(|c| c["name"] == *new) {
             faulty.key("name", |f| {
-                f.here("APPLICATION_COMMANDS_DUPLICATE_NAME",
-                    "Application command names must be unique");
+                f.here(
+                    "APPLICATION_COMMANDS_DUPLICATE_NAME",
+                    "Application command names must be unique",
+                );
             });
         }
         faulty.done()?;
@@ -175,7 +194,10 @@ impl Register {
     /// # Errors
     /// 10063.
     pub fn remove(&mut self, scope: Scope, id: Id) -> Result<(), Problem> {
-        let name = self.get(scope, id)?["name"].as_str().unwrap_or("").to_owned();
+        let name = self.get(scope, id)?["name"]
+            .as_str()
+            .unwrap_or("")
+            .to_owned();
         self.scopes.entry(scope).or_default().remove(&name);
         Ok(())
     }
@@ -205,11 +227,15 @@ fn whole(scope: Scope, body: &Value, before: Option<&Arc<Value>>, stamp: Stamp<'
         None => Value::Null,
     };
     let mut whole = Map::new();
-    let id = before.map_or_else(|| stamp.mint.next(stamp.wall_ms).to_string(), |b| {
-        b["id"].as_str().unwrap_or("").to_owned()
-    });
+    let id = before.map_or_else(
+        || stamp.mint.next(stamp.wall_ms).to_string(),
+        |b| b["id"].as_str().unwrap_or("").to_owned(),
+    );
     whole.insert("id".into(), id.into());
-    whole.insert("application_id".into(), stamp.application.to_string().into());
+    whole.insert(
+        "application_id".into(),
+        stamp.application.to_string().into(),
+    );
     whole.insert("type".into(), json!(1));
     for key in ["name", "description"] {
         whole.insert(key.into(), or(key, Value::Null));
@@ -227,12 +253,13 @@ fn whole(scope: Scope, body: &Value, before: Option<&Arc<Value>>, stamp: Stamp<'
         None => {
             whole.insert("dm_permission".into(), or("dm_permission", json!(true)));
             whole.insert("contexts".into(), or("contexts", Value::Null));
-            whole.insert("integration_types".into(), or("integration_types", json!([0])));
+            whole.insert(
+                "integration_types".into(),
+                or("integration_types", json!([0])),
+            );
         }
     }
-    let version = before.filter(|b| {
-        whole.iter().all(|(key, value)| b[key.as_str()] == *value)
-    });
+    let version = before.filter(|b| whole.iter().all(|(key, value)| b[key.as_str()] == *value));
     let version = version.map_or_else(
         || stamp.mint.next(stamp.wall_ms).to_string(),
         |b| b["version"].as_str().unwrap_or("").to_owned(),

@@ -106,9 +106,16 @@ fn routes(hub: Arc<Hub>, with_page: bool, stop: watch::Receiver<bool>) -> Router
 }
 
 /// A file of a message, or one that a person gave with a command.
-async fn file(State(hub): State<Arc<Hub>>, Path((channel, id, _)): Path<(u64, u64, String)>) -> Response {
+async fn file(
+    State(hub): State<Arc<Hub>>,
+    Path((channel, id, _)): Path<(u64, u64, String)>,
+) -> Response {
     let found = hub.find_file(Id(channel), Id(id));
-    let Some(file) = found else { return StatusCode::NOT_FOUND.into_response() };
-    let kind = file.content_type.unwrap_or_else(|| "application/octet-stream".to_owned());
+    let Some(file) = found else {
+        return StatusCode::NOT_FOUND.into_response();
+    };
+    let kind = file
+        .content_type
+        .unwrap_or_else(|| "application/octet-stream".to_owned());
     ([(header::CONTENT_TYPE, kind)], file.bytes).into_response()
 }

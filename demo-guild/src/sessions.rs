@@ -71,7 +71,13 @@ impl Sessions {
         socket: UnboundedSender<Order>,
     ) {
         let (seq, backlog) = (0, VecDeque::new());
-        let session = Session { intents, shard, seq, backlog, socket: Some((number, socket)) };
+        let session = Session {
+            intents,
+            shard,
+            seq,
+            backlog,
+            socket: Some((number, socket)),
+        };
         self.locked().insert(id.to_owned(), session);
     }
 
@@ -79,7 +85,9 @@ impl Sessions {
     /// session is unknown or missed too much.
     pub fn resume(&self, id: &str, seq: u64, number: u64, socket: UnboundedSender<Order>) -> bool {
         let mut all = self.locked();
-        let Some(session) = all.get_mut(id).filter(|s| seq <= s.seq) else { return false };
+        let Some(session) = all.get_mut(id).filter(|s| seq <= s.seq) else {
+            return false;
+        };
         let oldest = session.backlog.front().map_or(session.seq + 1, |(n, _)| *n);
         if seq + 1 < oldest {
             all.remove(id);
@@ -97,7 +105,9 @@ impl Sessions {
     /// The socket is gone; the session stays to be resumed, unless it was told to end.
     pub fn detach(&self, id: &str, number: u64, ends: bool) {
         let mut all = self.locked();
-        let Some(session) = all.get_mut(id) else { return };
+        let Some(session) = all.get_mut(id) else {
+            return;
+        };
         if session.socket.as_ref().is_none_or(|(n, _)| *n == number) {
             session.socket = None;
             if ends {
@@ -133,7 +143,9 @@ impl Sessions {
     pub fn order(&self, order: &Order) -> usize {
         let all = self.locked();
         let sockets = all.values().filter_map(|s| s.socket.as_ref());
-        sockets.filter(|(_, socket)| socket.send(order.clone()).is_ok()).count()
+        sockets
+            .filter(|(_, socket)| socket.send(order.clone()).is_ok())
+            .count()
     }
 
     /// Forgets every session, so that none can be resumed.
@@ -148,7 +160,10 @@ impl Sessions {
 
     /// How many are connected.
     pub fn connected(&self) -> usize {
-        self.locked().values().filter(|s| s.socket.is_some()).count()
+        self.locked()
+            .values()
+            .filter(|s| s.socket.is_some())
+            .count()
     }
 
     fn locked(&self) -> MutexGuard<'_, BTreeMap<String, Session>> {
@@ -161,7 +176,11 @@ impl Session {
         self.seq += 1;
         let mut text = String::with_capacity(data.len() + event.len() + 48);
         // Writing to a string cannot fail.
-        let _ = write!(text, r#"{{"op":0,"t":"{event}","s":{},"d":{data}}}"#, self.seq);
+        let _ = write!(
+            text,
+            r#"{{"op":0,"t":"{event}","s":{},"d":{data}}}"#,
+            self.seq
+        );
         let text = Bytes::from(text);
         if let Some((_, socket)) = &self.socket {
             // A socket that is gone is noticed by its own task.

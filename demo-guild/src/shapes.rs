@@ -27,13 +27,20 @@ pub fn permissions(person: &Person) -> u64 {
 
 /// Wall time in the platform's writing (ISO 8601 in UTC).
 pub fn time(ms: u64) -> String {
-    let at = i64::try_from(ms).ok().and_then(DateTime::from_timestamp_millis).unwrap_or_default();
+    let at = i64::try_from(ms)
+        .ok()
+        .and_then(DateTime::from_timestamp_millis)
+        .unwrap_or_default();
     at.to_rfc3339_opts(SecondsFormat::Micros, false)
 }
 
 /// A user.
 pub fn user(id: Id, name: &str, bot: bool) -> Value {
-    let username: String = name.to_lowercase().split_whitespace().collect::<Vec<_>>().join("_");
+    let username: String = name
+        .to_lowercase()
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join("_");
     json!({
         "id": id, "username": username, "discriminator": "0", "global_name": name, "avatar": null,
         "bot": bot, "system": false, "public_flags": 0, "flags": 0, "banner": null,
@@ -57,7 +64,11 @@ pub fn me(chat: &Chat) -> Value {
 
 /// A member; with permissions where an interaction carries it.
 pub fn member(person: &Person, with_permissions: bool) -> Value {
-    let mut member = member_of(user(person.id, &person.name, false), &person.roles, person.id);
+    let mut member = member_of(
+        user(person.id, &person.name, false),
+        &person.roles,
+        person.id,
+    );
     if with_permissions {
         member["permissions"] = permissions(person).to_string().into();
     }
@@ -91,9 +102,14 @@ pub fn role(id: Id, name: &str, position: usize) -> Value {
 
 /// All roles of the guild, @everyone first.
 pub fn roles(chat: &Chat) -> Vec<Value> {
-    let everyone = Role { id: chat.guild, name: "@everyone".to_owned() };
+    let everyone = Role {
+        id: chat.guild,
+        name: "@everyone".to_owned(),
+    };
     let all = std::iter::once(&everyone).chain(&chat.roles);
-    all.enumerate().map(|(position, r)| role(r.id, &r.name, position)).collect()
+    all.enumerate()
+        .map(|(position, r)| role(r.id, &r.name, position))
+        .collect()
 }
 
 /// A channel as an interaction carries it.
@@ -137,10 +153,24 @@ pub fn guild(chat: &Chat) -> Value {
         "nsfw": false, "premium_progress_bar_enabled": false, "region": "deprecated",
     });
     for unset in [
-        "icon", "icon_hash", "splash", "discovery_splash", "afk_channel_id", "widget_channel_id",
-        "application_id", "system_channel_id", "rules_channel_id", "max_presences",
-        "vanity_url_code", "description", "banner", "public_updates_channel_id",
-        "safety_alerts_channel_id", "incidents_data", "hub_type", "home_header",
+        "icon",
+        "icon_hash",
+        "splash",
+        "discovery_splash",
+        "afk_channel_id",
+        "widget_channel_id",
+        "application_id",
+        "system_channel_id",
+        "rules_channel_id",
+        "max_presences",
+        "vanity_url_code",
+        "description",
+        "banner",
+        "public_updates_channel_id",
+        "safety_alerts_channel_id",
+        "incidents_data",
+        "hub_type",
+        "home_header",
         "latest_onboarding_question_id",
     ] {
         guild[unset] = Value::Null;
@@ -151,9 +181,13 @@ pub fn guild(chat: &Chat) -> Value {
 /// The guild as a GUILD_CREATE brings it.
 pub fn guild_create(chat: &Chat) -> Value {
     let mut whole = guild(chat);
-    let channels: Vec<Value> =
-        chat.order.iter().filter_map(|id| chat.channels.get(id)).filter(|c| c.bot)
-            .map(|c| channel(chat, c)).collect();
+    let channels: Vec<Value> = chat
+        .order
+        .iter()
+        .filter_map(|id| chat.channels.get(id))
+        .filter(|c| c.bot)
+        .map(|c| channel(chat, c))
+        .collect();
     whole["joined_at"] = time(chat.bot.made_ms()).into();
     whole["large"] = false.into();
     whole["unavailable"] = false.into();
@@ -161,16 +195,26 @@ pub fn guild_create(chat: &Chat) -> Value {
     // Without the privileged intent for members the platform sends the bot alone.
     whole["members"] = json!([bot_member(chat)]);
     whole["channels"] = channels.into();
-    for none in ["voice_states", "threads", "presences", "stage_instances",
-        "guild_scheduled_events", "soundboard_sounds", "activity_instances"]
-    {
+    for none in [
+        "voice_states",
+        "threads",
+        "presences",
+        "stage_instances",
+        "guild_scheduled_events",
+        "soundboard_sounds",
+        "activity_instances",
+    ] {
         whole[none] = json!([]);
     }
     whole
 }
 
 fn owner(chat: &Chat) -> Id {
-    let manager = chat.people.iter().find(|p| p.manage_guild).or(chat.people.first());
+    let manager = chat
+        .people
+        .iter()
+        .find(|p| p.manage_guild)
+        .or(chat.people.first());
     manager.map_or(chat.bot, |p| p.id)
 }
 
@@ -186,7 +230,10 @@ pub fn attachment(of: &Attachment, ephemeral: bool) -> Value {
 /// Whether the bot, which lacks the intent for it, gets a message's text: its own, those that
 /// mention it, and those written to it directly.
 pub fn text_is_open(chat: &Chat, message: &Message) -> bool {
-    let direct = chat.channels.get(&message.channel).is_some_and(|c| c.direct.is_some());
+    let direct = chat
+        .channels
+        .get(&message.channel)
+        .is_some_and(|c| c.direct.is_some());
     message.author.id == chat.bot || direct || message.mentions.contains(&chat.bot)
 }
 
@@ -198,13 +245,21 @@ pub fn message(chat: &Chat, of: &Message) -> Value {
     } else {
         user(of.author.id, &of.author.name, of.author.bot)
     };
-    let mentions: Vec<Value> = of.mentions.iter().map(|id| match chat.person(*id) {
-        Some(person) => user(*id, &person.name, false),
-        None => me(chat),
-    }).collect();
+    let mentions: Vec<Value> = of
+        .mentions
+        .iter()
+        .map(|id| match chat.person(*id) {
+            Some(person) => user(*id, &person.name, false),
+            None => me(chat),
+        })
+        .collect();
     let hidden = of.ephemeral_for.is_some();
-    let files: Vec<Value> = of.attachments.iter().filter(|_| open)
-        .map(|a| attachment(a, hidden)).collect();
+    let files: Vec<Value> = of
+        .attachments
+        .iter()
+        .filter(|_| open)
+        .map(|a| attachment(a, hidden))
+        .collect();
     let none: &[Value] = &[];
     let mut whole = json!({
         "id": of.id, "channel_id": of.channel, "author": author,
@@ -221,7 +276,10 @@ pub fn message(chat: &Chat, of: &Message) -> Value {
     }
     if let Some((id, kind, person)) = of.interaction {
         let asker = chat.person(person).map(|p| user(p.id, &p.name, false));
-        let name = of.reply_to_command.as_deref().map(|t| t.trim_start_matches('/'));
+        let name = of
+            .reply_to_command
+            .as_deref()
+            .map(|t| t.trim_start_matches('/'));
         whole["type"] = if kind == 2 { 20.into() } else { 0.into() };
         whole["application_id"] = json!(chat.bot);
         whole["webhook_id"] = json!(chat.bot);
@@ -249,9 +307,15 @@ pub fn message(chat: &Chat, of: &Message) -> Value {
 /// A message as the gateway tells it.
 pub fn message_event(chat: &Chat, of: &Message) -> Value {
     let mut whole = message(chat, of);
-    if chat.channels.get(&of.channel).is_some_and(|c| c.direct.is_none()) {
+    if chat
+        .channels
+        .get(&of.channel)
+        .is_some_and(|c| c.direct.is_none())
+    {
         whole["guild_id"] = json!(chat.guild);
-        let mut member = chat.person(of.author.id).map_or_else(|| bot_member(chat), |p| member(p, false));
+        let mut member = chat
+            .person(of.author.id)
+            .map_or_else(|| bot_member(chat), |p| member(p, false));
         if let Some(member) = member.as_object_mut() {
             member.remove("user");
         }
@@ -280,7 +344,11 @@ pub fn interaction(chat: &Chat, asked: &Asked, person: &Person, data: &str, from
     );
     let _ = match from {
         From::Guild | From::Foreign => {
-            let guild = if from == From::Guild { chat.guild } else { chat.foreign };
+            let guild = if from == From::Guild {
+                chat.guild
+            } else {
+                chat.foreign
+            };
             write!(
                 out,
                 r#","guild_id":"{guild}","guild":{{"id":"{guild}","locale":"en-US","features":[]}},"guild_locale":"en-US","context":0,"authorizing_integration_owners":{{"0":"{guild}"}},"member":{}"#,

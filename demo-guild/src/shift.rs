@@ -23,7 +23,8 @@ pub fn next(now: DateTime<Utc>, zone: &str) -> Result<DateTime<Utc>, String> {
             let start = zone_rules.to_timestamp(start).map_err(none)?;
             if start > stamp {
                 let ms = start.as_millisecond();
-                return DateTime::from_timestamp_millis(ms).ok_or_else(|| "The calendar ends here.".to_owned());
+                return DateTime::from_timestamp_millis(ms)
+                    .ok_or_else(|| "The calendar ends here.".to_owned());
             }
         }
     }

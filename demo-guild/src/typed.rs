@@ -43,7 +43,9 @@ pub fn read(hub: &Hub, chat: &Chat, command: &Value, typed: Typed<'_>) -> Result
     let mut calls = Vec::new();
     let mut shown = format!("/{name}");
     for word in words {
-        let below = listed(level, "options").iter().find(|o| o["name"] == word && is_call(o));
+        let below = listed(level, "options")
+            .iter()
+            .find(|o| o["name"] == word && is_call(o));
         level = below.ok_or_else(|| format!("There is no {shown} {word}."))?;
         calls.push((word, &level["type"]));
         shown.push(' ');
@@ -77,15 +79,22 @@ pub fn read(hub: &Hub, chat: &Chat, command: &Value, typed: Typed<'_>) -> Result
         options.push(sent);
     }
     if let Some(focused) = typed.focused {
-        if !known.iter().any(|o| o["name"] == focused && o["autocomplete"] == true) {
+        if !known
+            .iter()
+            .any(|o| o["name"] == focused && o["autocomplete"] == true)
+        {
             return Err(format!("{focused} does not complete."));
         }
     } else {
-        let missing = known.iter().filter(|o| o["required"] == true).find(|o| {
-            typed.options.iter().all(|(given, _)| o["name"] != *given)
-        });
+        let missing = known
+            .iter()
+            .filter(|o| o["required"] == true)
+            .find(|o| typed.options.iter().all(|(given, _)| o["name"] != *given));
         if let Some(missing) = missing {
-            return Err(format!("{shown} needs {}.", missing["name"].as_str().unwrap_or("more")));
+            return Err(format!(
+                "{shown} needs {}.",
+                missing["name"].as_str().unwrap_or("more")
+            ));
         }
     }
     for (word, of) in calls.into_iter().rev() {
@@ -100,7 +109,10 @@ pub fn read(hub: &Hub, chat: &Chat, command: &Value, typed: Typed<'_>) -> Result
     if !resolved.0.is_empty() {
         data["resolved"] = Value::Object(resolved.0);
     }
-    Ok(Sent { data: data.to_string(), shown })
+    Ok(Sent {
+        data: data.to_string(),
+        shown,
+    })
 }
 
 /// Objects that options name, by kind and id.
@@ -160,12 +172,17 @@ fn value_of(
 
 fn resolve(chat: &Chat, of: u64, id: Id, resolved: &mut Resolved) -> Result<(), String> {
     let everyone = id == chat.guild;
-    let role = shapes::roles(chat).into_iter().find(|r| r["id"] == id.to_string().as_str());
+    let role = shapes::roles(chat)
+        .into_iter()
+        .find(|r| r["id"] == id.to_string().as_str());
     if let Some(role) = role.filter(|_| matches!(of, kind::ROLE | kind::MENTIONABLE) || everyone) {
         resolved.add("roles", id, role);
         return Ok(());
     }
-    if let Some(person) = chat.person(id).filter(|_| matches!(of, kind::USER | kind::MENTIONABLE)) {
+    if let Some(person) = chat
+        .person(id)
+        .filter(|_| matches!(of, kind::USER | kind::MENTIONABLE))
+    {
         let mut member = shapes::member(person, true);
         if let Some(member) = member.as_object_mut() {
             member.remove("user");
@@ -174,7 +191,10 @@ fn resolve(chat: &Chat, of: u64, id: Id, resolved: &mut Resolved) -> Result<(), 
         resolved.add("members", id, member);
         return Ok(());
     }
-    let channel = chat.channels.get(&id).filter(|c| of == kind::CHANNEL && c.direct.is_none());
+    let channel = chat
+        .channels
+        .get(&id)
+        .filter(|c| of == kind::CHANNEL && c.direct.is_none());
     let channel = channel.ok_or("there is no such one here.")?;
     let object = shapes::partial_channel(id, &channel.name, false);
     resolved.add("channels", id, object);
@@ -187,7 +207,9 @@ fn chosen(option: &Value, value: &Value) -> Result<Value, String> {
     if choices.is_empty() {
         return Ok(value.clone());
     }
-    let choice = choices.iter().find(|c| c["value"] == *value || c["name"] == *value);
+    let choice = choices
+        .iter()
+        .find(|c| c["value"] == *value || c["name"] == *value);
     choice.map(|c| c["value"].clone()).ok_or_else(|| {
         let names: Vec<&str> = choices.iter().filter_map(|c| c["name"].as_str()).collect();
         format!("choose one of {}.", names.join(", "))
@@ -198,7 +220,9 @@ fn in_bounds(option: &Value, value: &Value) -> Result<(), String> {
     if let Some(text) = value.as_str() {
         let long = text.chars().count() as u64;
         let least = option["min_length"].as_u64().unwrap_or(0);
-        let most = option["max_length"].as_u64().unwrap_or(What::OptionLength.most() as u64);
+        let most = option["max_length"]
+            .as_u64()
+            .unwrap_or(What::OptionLength.most() as u64);
         if !(least..=most).contains(&long) {
             return Err(format!("write {least} to {most} characters."));
         }
@@ -224,7 +248,13 @@ fn upload(hub: &Hub, value: &Value) -> Result<Attachment, String> {
     let url = hub.file_url(id, id, name);
     let content_type = Some("text/plain; charset=utf-8".to_owned());
     let bytes = text.to_owned().into();
-    Ok(Attachment { id, name: name.to_owned(), content_type, url, bytes })
+    Ok(Attachment {
+        id,
+        name: name.to_owned(),
+        content_type,
+        url,
+        bytes,
+    })
 }
 
 fn shown_value(chat: &Chat, of: u64, value: &Value, resolved: &Resolved) -> String {
@@ -234,7 +264,11 @@ fn shown_value(chat: &Chat, of: u64, value: &Value, resolved: &Resolved) -> Stri
         kind::FILE => resolved.file_name(&text).unwrap_or("a file").to_owned(),
         kind::USER | kind::ROLE | kind::CHANNEL | kind::MENTIONABLE => id
             .and_then(|id| {
-                let role = chat.roles.iter().find(|r| r.id == id).map(|r| r.name.clone());
+                let role = chat
+                    .roles
+                    .iter()
+                    .find(|r| r.id == id)
+                    .map(|r| r.name.clone());
                 let person = || chat.person(id).map(|p| p.name.clone());
                 let channel = || chat.channels.get(&id).map(|c| c.name.clone());
                 role.or_else(person).or_else(channel)
@@ -245,11 +279,16 @@ fn shown_value(chat: &Chat, of: u64, value: &Value, resolved: &Resolved) -> Stri
 }
 
 fn plain(value: &Value) -> String {
-    value.as_str().map_or_else(|| value.to_string(), str::to_owned)
+    value
+        .as_str()
+        .map_or_else(|| value.to_string(), str::to_owned)
 }
 
 fn is_call(option: &Value) -> bool {
-    matches!(option["type"].as_u64(), Some(kind::SUBCOMMAND | kind::GROUP))
+    matches!(
+        option["type"].as_u64(),
+        Some(kind::SUBCOMMAND | kind::GROUP)
+    )
 }
 
 fn listed<'a>(of: &'a Value, key: &str) -> &'a [Value] {

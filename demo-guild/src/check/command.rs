@@ -37,22 +37,29 @@ pub mod kind {
 
 /// The languages the platform has (its published list).
 const LOCALES: &[&str] = &[
-    "ar", "bg", "cs", "da", "de", "el", "en-GB", "en-US", "es-419", "es-ES", "fi", "fr", "he", "hi",
-    "hr", "hu", "id", "it", "ja", "ko", "lt", "nl", "no", "pl", "pt-BR", "ro", "ru", "sv-SE", "th",
-    "tr", "uk", "vi", "zh-CN", "zh-TW",
+    "ar", "bg", "cs", "da", "de", "el", "en-GB", "en-US", "es-419", "es-ES", "fi", "fr", "he",
+    "hi", "hr", "hu", "id", "it", "ja", "ko", "lt", "nl", "no", "pl", "pt-BR", "ro", "ru", "sv-SE",
+    "th", "tr", "uk", "vi", "zh-CN", "zh-TW",
 ];
 
 /// Checks a whole command at where `faulty` is.
 pub fn command(faulty: &mut Faulty, value: &Value) {
-    let Some(body) = object(faulty, value) else { return };
-    if body.get("type").is_some_and(|t| !t.is_null() && t.as_u64() != Some(1)) {
+    let Some(body) = object(faulty, value) else {
+        return;
+    };
+    if body
+        .get("type")
+        .is_some_and(|t| !t.is_null() && t.as_u64() != Some(1))
+    {
         // The platform also has commands of the context menu; this guild has no such menu.
         faulty.key("type", |f| not_among(f, "1"));
     }
     named(faulty, body, true);
     let options = list(faulty, body, "options", Need::May, What::Options);
     faulty.key("options", |f| self::options(f, options, Depth::Top));
-    let permissions = body.get("default_member_permissions").unwrap_or(&Value::Null);
+    let permissions = body
+        .get("default_member_permissions")
+        .unwrap_or(&Value::Null);
     let readable = match permissions {
         Value::Null | Value::Number(_) => true,
         Value::String(bits) => bits.parse::<u64>().is_ok(),
@@ -66,7 +73,10 @@ pub fn command(faulty: &mut Faulty, value: &Value) {
     if size(body) > What::CommandSize.most() {
         faulty.here(
             "APPLICATION_COMMAND_TOO_LARGE",
-            format!("Command exceeds maximum size ({})", What::CommandSize.most()),
+            format!(
+                "Command exceeds maximum size ({})",
+                What::CommandSize.most()
+            ),
         );
     }
 }
@@ -76,7 +86,10 @@ pub fn command(faulty: &mut Faulty, value: &Value) {
 pub fn size(body: &Map<String, Value>) -> usize {
     let own = longest(body, "name", "name_localizations")
         + longest(body, "description", "description_localizations");
-    let values = body.get("value").and_then(Value::as_str).map_or(0, |v| v.chars().count());
+    let values = body
+        .get("value")
+        .and_then(Value::as_str)
+        .map_or(0, |v| v.chars().count());
     let below: usize = ["options", "choices"]
         .iter()
         .filter_map(|key| body.get(*key).and_then(Value::as_array))
@@ -136,7 +149,10 @@ fn options(faulty: &mut Faulty, options: &[Value], depth: Depth) {
 }
 
 fn is_call(option: &Value) -> bool {
-    matches!(option.get("type").and_then(Value::as_u64), Some(kind::SUBCOMMAND | kind::GROUP))
+    matches!(
+        option.get("type").and_then(Value::as_u64),
+        Some(kind::SUBCOMMAND | kind::GROUP)
+    )
 }
 
 fn option(faulty: &mut Faulty, body: &Map<String, Value>, depth: Depth) {
@@ -159,7 +175,11 @@ fn option(faulty: &mut Faulty, body: &Map<String, Value>, depth: Depth) {
     }
     if matches!(of, kind::SUBCOMMAND | kind::GROUP) {
         let below = list(faulty, body, "options", Need::May, What::Options);
-        let deeper = if of == kind::GROUP { Depth::Group } else { Depth::Subcommand };
+        let deeper = if of == kind::GROUP {
+            Depth::Group
+        } else {
+            Depth::Subcommand
+        };
         faulty.key("options", |f| options(f, below, deeper));
         return;
     }
@@ -169,36 +189,49 @@ fn option(faulty: &mut Faulty, body: &Map<String, Value>, depth: Depth) {
 
 fn choices(faulty: &mut Faulty, body: &Map<String, Value>, of: u64) {
     let choices = list(faulty, body, "choices", Need::May, What::Choices);
-    let completes = body.get("autocomplete").and_then(Value::as_bool).unwrap_or(false);
+    let completes = body
+        .get("autocomplete")
+        .and_then(Value::as_bool)
+        .unwrap_or(false);
     let typed = matches!(of, kind::TEXT | kind::WHOLE | kind::NUMBER);
     if completes && !typed {
         faulty.key("autocomplete", |f| {
-            f.here("APPLICATION_COMMAND_AUTOCOMPLETE_INVALID_OPTION_TYPE",
-                "Autocomplete is not available for this option type");
+            f.here(
+                "APPLICATION_COMMAND_AUTOCOMPLETE_INVALID_OPTION_TYPE",
+                "Autocomplete is not available for this option type",
+            );
         });
     }
     if completes && !choices.is_empty() {
         faulty.key("choices", |f| {
-            f.here("APPLICATION_COMMAND_AUTOCOMPLETE_CHOICES",
-                "Autocomplete may not be set to true if choices are present");
+            f.here(
+                "APPLICATION_COMMAND_AUTOCOMPLETE_CHOICES",
+                "Autocomplete may not be set to true if choices are present",
+            );
         });
     }
     if !typed && !choices.is_empty() {
         faulty.key("choices", |f| {
-            f.here("APPLICATION_COMMAND_CHOICES_INVALID_OPTION_TYPE",
-                "Choices are not available for this option type");
+            f.here(
+                "APPLICATION_COMMAND_CHOICES_INVALID_OPTION_TYPE",
+                "Choices are not available for this option type",
+            );
         });
     }
     faulty.key("choices", |f| {
         for (index, choice) in choices.iter().enumerate() {
-            f.at(index, |f| self::choice(f, choice, of, What::ChoiceName, What::ChoiceValue));
+            f.at(index, |f| {
+                self::choice(f, choice, of, What::ChoiceName, What::ChoiceValue)
+            });
         }
     });
 }
 
 /// Checks one choice, of an option or of an autocompletion's answer.
 pub(crate) fn choice(faulty: &mut Faulty, choice: &Value, of: u64, name: What, value: What) {
-    let Some(body) = object(faulty, choice) else { return };
+    let Some(body) = object(faulty, choice) else {
+        return;
+    };
     text(faulty, body, "name", Need::Must, name);
     localized(faulty, body, "name_localizations", name);
     if of == kind::TEXT {
@@ -211,7 +244,9 @@ pub(crate) fn choice(faulty: &mut Faulty, choice: &Value, of: u64, name: What, v
         _ => given.is_number(),
     };
     if !fits {
-        faulty.key("value", |f| f.here("NUMBER_TYPE_COERCE", "Value is not a number."));
+        faulty.key("value", |f| {
+            f.here("NUMBER_TYPE_COERCE", "Value is not a number.")
+        });
     }
 }
 
@@ -230,24 +265,35 @@ fn bounds(faulty: &mut Faulty, body: &Map<String, Value>, of: u64) {
         }
     }
     for key in ["min_value", "max_value"] {
-        let Some(bound) = body.get(key).filter(|b| !b.is_null()) else { continue };
+        let Some(bound) = body.get(key).filter(|b| !b.is_null()) else {
+            continue;
+        };
         let fits = match of {
             kind::WHOLE => bound.is_i64() || bound.is_u64(),
             kind::NUMBER => bound.is_number(),
             _ => false,
         };
         if !fits {
-            faulty.key(key, |f| f.here("NUMBER_TYPE_COERCE", "Value does not fit the option."));
+            faulty.key(key, |f| {
+                f.here("NUMBER_TYPE_COERCE", "Value does not fit the option.")
+            });
         }
     }
 }
 
-fn named<'a>(faulty: &mut Faulty, body: &'a Map<String, Value>, described: bool) -> Option<&'a str> {
+fn named<'a>(
+    faulty: &mut Faulty,
+    body: &'a Map<String, Value>,
+    described: bool,
+) -> Option<&'a str> {
     let name = text(faulty, body, "name", Need::Must, What::CommandName);
     if let Some(name) = name {
         if !name_is_fit(name) {
             faulty.key("name", |f| {
-                f.here("APPLICATION_COMMAND_INVALID_NAME", "Command name is invalid");
+                f.here(
+                    "APPLICATION_COMMAND_INVALID_NAME",
+                    "Command name is invalid",
+                );
             });
         }
     }
@@ -260,7 +306,9 @@ fn named<'a>(faulty: &mut Faulty, body: &'a Map<String, Value>, described: bool)
 }
 
 fn localized(faulty: &mut Faulty, body: &Map<String, Value>, key: &'static str, what: What) {
-    let Some(by_locale) = body.get(key).and_then(Value::as_object) else { return };
+    let Some(by_locale) = body.get(key).and_then(Value::as_object) else {
+        return;
+    };
     faulty.key(key, |f| {
         for (locale, value) in by_locale {
             let Some(locale) = LOCALES.iter().copied().find(|l| l == locale) else {
@@ -271,10 +319,16 @@ fn localized(faulty: &mut Faulty, body: &Map<String, Value>, key: &'static str, 
                 Some(value) => {
                     length(f, value.chars().count(), what);
                     if what == What::CommandName && !name_is_fit(value) {
-                        f.here("APPLICATION_COMMAND_INVALID_NAME", "Command name is invalid");
+                        f.here(
+                            "APPLICATION_COMMAND_INVALID_NAME",
+                            "Command name is invalid",
+                        );
                     }
                 }
-                None => f.here("STRING_TYPE_CONVERT", "Could not interpret the value as string."),
+                None => f.here(
+                    "STRING_TYPE_CONVERT",
+                    "Could not interpret the value as string.",
+                ),
             });
         }
     });

@@ -55,10 +55,15 @@ pub(crate) fn custom_id<'a>(
     body: &'a Map<String, Value>,
     known: &mut BTreeSet<&'a str>,
 ) {
-    let Some(id) = text(faulty, body, "custom_id", Need::Must, What::CustomId) else { return };
+    let Some(id) = text(faulty, body, "custom_id", Need::Must, What::CustomId) else {
+        return;
+    };
     if !known.insert(id) {
         faulty.key("custom_id", |f| {
-            f.here("COMPONENT_CUSTOM_ID_DUPLICATED", "Component custom id cannot be duplicated");
+            f.here(
+                "COMPONENT_CUSTOM_ID_DUPLICATED",
+                "Component custom id cannot be duplicated",
+            );
         });
     }
 }
@@ -72,8 +77,10 @@ fn row<'a>(faulty: &mut Faulty, items: &'a [Value], known: &mut BTreeSet<&'a str
                 Some(kind::BUTTON) => button(f, body, known),
                 Some(of @ (kind::SELECT | kind::SELECT_USER..=kind::SELECT_CHANNEL)) => {
                     if !alone {
-                        f.here("COMPONENT_LAYOUT_WIDTH_EXCEEDED",
-                            "The specified component exceeds the maximum width");
+                        f.here(
+                            "COMPONENT_LAYOUT_WIDTH_EXCEEDED",
+                            "The specified component exceeds the maximum width",
+                        );
                     }
                     select(f, body, of, known);
                 }
@@ -90,8 +97,10 @@ fn button<'a>(faulty: &mut Faulty, body: &'a Map<String, Value>, known: &mut BTr
         text(faulty, body, "url", Need::Must, What::ButtonUrl);
         if body.get("custom_id").is_some_and(|id| !id.is_null()) {
             faulty.key("custom_id", |f| {
-                f.here("BUTTON_COMPONENT_CUSTOM_ID_URL_MUTUALLY_EXCLUSIVE",
-                    "A custom id and url cannot both be specified");
+                f.here(
+                    "BUTTON_COMPONENT_CUSTOM_ID_URL_MUTUALLY_EXCLUSIVE",
+                    "A custom id and url cannot both be specified",
+                );
             });
         }
     } else {
@@ -103,7 +112,10 @@ fn button<'a>(faulty: &mut Faulty, body: &'a Map<String, Value>, known: &mut BTr
     let label = text(faulty, body, "label", Need::May, What::ButtonLabel);
     let emoji = body.get("emoji").is_some_and(Value::is_object);
     if label.is_none_or(str::is_empty) && !emoji {
-        faulty.here("BUTTON_COMPONENT_INVALID", "A button must have a label or emoji");
+        faulty.here(
+            "BUTTON_COMPONENT_INVALID",
+            "A button must have a label or emoji",
+        );
     }
 }
 
@@ -114,13 +126,22 @@ fn select<'a>(
     known: &mut BTreeSet<&'a str>,
 ) {
     custom_id(faulty, body, known);
-    text(faulty, body, "placeholder", Need::May, What::SelectPlaceholder);
+    text(
+        faulty,
+        body,
+        "placeholder",
+        Need::May,
+        What::SelectPlaceholder,
+    );
     let most = What::SelectOptions.most() as u64;
     let least_picked = whole(faulty, body, "min_values", 0..=most).unwrap_or(1);
     let most_picked = whole(faulty, body, "max_values", 1..=most).unwrap_or(1);
     if least_picked > most_picked {
         faulty.key("min_values", |f| {
-            f.here("SELECT_COMPONENT_MIN_VALUES", "Min values cannot be above max values");
+            f.here(
+                "SELECT_COMPONENT_MIN_VALUES",
+                "Min values cannot be above max values",
+            );
         });
     }
     if of != kind::SELECT {
@@ -131,29 +152,40 @@ fn select<'a>(
         let mut values = BTreeSet::new();
         for (index, option) in options.iter().enumerate() {
             f.at(index, |f| {
-                let Some(option) = object(f, option) else { return };
+                let Some(option) = object(f, option) else {
+                    return;
+                };
                 text(f, option, "label", Need::Must, What::SelectLabel);
                 text(f, option, "description", Need::May, What::SelectDescription);
                 let value = text(f, option, "value", Need::Must, What::SelectValue);
                 if value.is_some_and(|value| !values.insert(value)) {
                     f.key("value", |f| {
-                        f.here("SELECT_COMPONENT_OPTION_VALUE_DUPLICATED",
-                            "The specified option value is already used");
+                        f.here(
+                            "SELECT_COMPONENT_OPTION_VALUE_DUPLICATED",
+                            "The specified option value is already used",
+                        );
                     });
                 }
             });
         }
-        let preset = options.iter().filter(|o| o["default"].as_bool() == Some(true)).count();
+        let preset = options
+            .iter()
+            .filter(|o| o["default"].as_bool() == Some(true))
+            .count();
         if preset as u64 > most_picked {
-            f.here("SELECT_COMPONENT_TOO_MANY_DEFAULT_VALUES",
-                "The number of default values exceeds max values");
+            f.here(
+                "SELECT_COMPONENT_TOO_MANY_DEFAULT_VALUES",
+                "The number of default values exceeds max values",
+            );
         }
     });
     if most_picked > options.len() as u64 && !options.is_empty() {
         faulty.key("options", |f| {
             length(f, options.len(), What::SelectOptions);
-            f.here("BASE_TYPE_BAD_LENGTH",
-                format!("Must be between {most_picked} and {most} in length."));
+            f.here(
+                "BASE_TYPE_BAD_LENGTH",
+                format!("Must be between {most_picked} and {most} in length."),
+            );
         });
     }
 }

@@ -70,10 +70,18 @@ pub fn form(faulty: &mut Faulty, value: &Value) -> Option<Form> {
             });
         }
     });
-    Some(Form { custom_id: id?.to_owned(), title: title?.to_owned(), fields })
+    Some(Form {
+        custom_id: id?.to_owned(),
+        title: title?.to_owned(),
+        fields,
+    })
 }
 
-fn field<'a>(faulty: &mut Faulty, input: &'a Value, known: &mut BTreeSet<&'a str>) -> Option<Field> {
+fn field<'a>(
+    faulty: &mut Faulty,
+    input: &'a Value,
+    known: &mut BTreeSet<&'a str>,
+) -> Option<Field> {
     let body = object(faulty, input)?;
     if body.get("type").and_then(Value::as_u64) != Some(kind::INPUT) {
         faulty.key("type", |f| not_among(f, "4"));
@@ -81,7 +89,13 @@ fn field<'a>(faulty: &mut Faulty, input: &'a Value, known: &mut BTreeSet<&'a str
     }
     custom_id(faulty, body, known);
     let label = text(faulty, body, "label", Need::Must, What::InputLabel);
-    let placeholder = text(faulty, body, "placeholder", Need::May, What::InputPlaceholder);
+    let placeholder = text(
+        faulty,
+        body,
+        "placeholder",
+        Need::May,
+        What::InputPlaceholder,
+    );
     let value = text(faulty, body, "value", Need::May, What::InputValue);
     let most = What::InputValue.most() as u64;
     let style = whole(faulty, body, "style", 1..=2);
@@ -94,7 +108,10 @@ fn field<'a>(faulty: &mut Faulty, input: &'a Value, known: &mut BTreeSet<&'a str
         custom_id: body.get("custom_id")?.as_str()?.to_owned(),
         label: label?.to_owned(),
         placeholder: placeholder.map(str::to_owned),
-        required: body.get("required").and_then(Value::as_bool).unwrap_or(true),
+        required: body
+            .get("required")
+            .and_then(Value::as_bool)
+            .unwrap_or(true),
         long: style == Some(2),
         value: value.map(str::to_owned),
         min_length,

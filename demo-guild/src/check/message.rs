@@ -86,7 +86,9 @@ pub fn read(faulty: &mut Faulty, mut value: Value) -> Draft {
         return draft;
     }
     {
-        let Some(body) = object(faulty, &value) else { return draft };
+        let Some(body) = object(faulty, &value) else {
+            return draft;
+        };
         text(faulty, body, "content", Need::May, What::Content);
         embeds(faulty, body);
         let rows = list(faulty, body, "components", Need::May, What::Rows);
@@ -94,14 +96,19 @@ pub fn read(faulty: &mut Faulty, mut value: Value) -> Draft {
         draft.flags = whole(faulty, body, "flags", 0..=u64::MAX).unwrap_or(0);
         draft.allowed = allowed(faulty, body);
         nonce(faulty, body);
-        draft.enforce_nonce = body.get("enforce_nonce").and_then(Value::as_bool).unwrap_or(false);
+        draft.enforce_nonce = body
+            .get("enforce_nonce")
+            .and_then(Value::as_bool)
+            .unwrap_or(false);
         attachments(faulty, body, &mut draft);
         draft.answers = body
             .get("message_reference")
             .and_then(|r| r.get("message_id"))
             .and_then(id);
     }
-    let Value::Object(body) = &mut value else { return draft };
+    let Value::Object(body) = &mut value else {
+        return draft;
+    };
     draft.content = match body.remove("content") {
         Some(Value::String(content)) => Some(content),
         Some(Value::Null) => Some(String::new()),
@@ -122,7 +129,9 @@ fn taken_list(body: &mut Map<String, Value>, key: &str) -> Option<Arc<[Value]>> 
 }
 
 fn id(value: &Value) -> Option<Id> {
-    value.as_str().map_or_else(|| value.as_u64().map(Id), |text| text.parse().ok())
+    value
+        .as_str()
+        .map_or_else(|| value.as_u64().map(Id), |text| text.parse().ok())
 }
 
 fn nonce(faulty: &mut Faulty, body: &Map<String, Value>) {
@@ -133,7 +142,10 @@ fn nonce(faulty: &mut Faulty, body: &Map<String, Value>) {
         }
         Some(Value::Number(n)) if n.is_i64() || n.is_u64() => {}
         Some(_) => faulty.key("nonce", |f| {
-            f.here("NONCE_TYPE_CONVERT", "Could not interpret the value as a nonce.");
+            f.here(
+                "NONCE_TYPE_CONVERT",
+                "Could not interpret the value as a nonce.",
+            );
         }),
     }
 }
@@ -150,13 +162,18 @@ fn allowed(faulty: &mut Faulty, body: &Map<String, Value>) -> Option<Allowed> {
     let mut allowed = Allowed::default();
     faulty.key("allowed_mentions", |f| {
         let Some(body) = object(f, value) else { return };
-        for (index, kind) in list(f, body, "parse", Need::May, What::AllowedMentions).iter().enumerate() {
+        for (index, kind) in list(f, body, "parse", Need::May, What::AllowedMentions)
+            .iter()
+            .enumerate()
+        {
             match kind.as_str() {
                 Some("everyone") => allowed.everyone = true,
                 Some("roles") => allowed.any_role = true,
                 Some("users") => allowed.any_user = true,
                 Some(_) | None => f.key("parse", |f| {
-                    f.at(index, |f| super::not_among(f, "'roles', 'users', 'everyone'"));
+                    f.at(index, |f| {
+                        super::not_among(f, "'roles', 'users', 'everyone'")
+                    });
                 }),
             }
         }
@@ -170,8 +187,10 @@ fn ids(faulty: &mut Faulty, body: &Map<String, Value>, key: &'static str, any: b
     let listed = list(faulty, body, key, Need::May, What::AllowedMentions);
     if any && !listed.is_empty() {
         faulty.key(key, |f| {
-            f.here("MESSAGE_ALLOWED_MENTIONS_PARSE_EXCLUSIVE",
-                format!("parse:[\"{key}\"] and {key}: [ids...] are mutually exclusive."));
+            f.here(
+                "MESSAGE_ALLOWED_MENTIONS_PARSE_EXCLUSIVE",
+                format!("parse:[\"{key}\"] and {key}: [ids...] are mutually exclusive."),
+            );
         });
     }
     listed.iter().filter_map(id).collect()
@@ -185,18 +204,31 @@ fn embeds(faulty: &mut Faulty, body: &Map<String, Value>) {
             f.at(index, |f| size += self::embed(f, embed));
         }
         if size > What::EmbedSize.most() {
-            f.here("MAX_EMBED_SIZE_EXCEEDED",
-                format!("Embed size exceeds maximum size of {}", What::EmbedSize.most()));
+            f.here(
+                "MAX_EMBED_SIZE_EXCEEDED",
+                format!(
+                    "Embed size exceeds maximum size of {}",
+                    What::EmbedSize.most()
+                ),
+            );
         }
     });
 }
 
 /// Checks one embed; its text in characters.
 fn embed(faulty: &mut Faulty, embed: &Value) -> usize {
-    let Some(body) = object(faulty, embed) else { return 0 };
+    let Some(body) = object(faulty, embed) else {
+        return 0;
+    };
     let count = |t: Option<&str>| t.map_or(0, |t| t.chars().count());
     let mut size = count(text(faulty, body, "title", Need::May, What::EmbedTitle));
-    size += count(text(faulty, body, "description", Need::May, What::EmbedDescription));
+    size += count(text(
+        faulty,
+        body,
+        "description",
+        Need::May,
+        What::EmbedDescription,
+    ));
     if let Some(footer) = body.get("footer").and_then(Value::as_object) {
         faulty.key("footer", |f| {
             size += count(text(f, footer, "text", Need::May, What::EmbedFooter));
@@ -211,7 +243,9 @@ fn embed(faulty: &mut Faulty, embed: &Value) -> usize {
     faulty.key("fields", |f| {
         for (index, field) in fields.iter().enumerate() {
             f.at(index, |f| {
-                let Some(field) = object(f, field) else { return };
+                let Some(field) = object(f, field) else {
+                    return;
+                };
                 size += count(text(f, field, "name", Need::Must, What::EmbedFieldName));
                 size += count(text(f, field, "value", Need::Must, What::EmbedFieldValue));
             });

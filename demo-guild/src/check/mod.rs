@@ -39,7 +39,10 @@ pub(crate) fn text<'a>(
             length(f, text.chars().count(), what);
             found = Some(text.as_str());
         }
-        Some(_) => f.here("STRING_TYPE_CONVERT", "Could not interpret the value as string."),
+        Some(_) => f.here(
+            "STRING_TYPE_CONVERT",
+            "Could not interpret the value as string.",
+        ),
     });
     found
 }
@@ -63,7 +66,10 @@ pub(crate) fn list<'a>(
             length(f, items.len(), what);
             found = items;
         }
-        Some(_) => f.here("LIST_TYPE_CONVERT", "Only iterables may be used in a ListType."),
+        Some(_) => f.here(
+            "LIST_TYPE_CONVERT",
+            "Only iterables may be used in a ListType.",
+        ),
     });
     found
 }
@@ -82,11 +88,17 @@ pub(crate) fn whole(
             Some(n) if bounds.contains(&n) => found = Some(n),
             Some(n) if n > *bounds.end() => f.here(
                 "NUMBER_TYPE_MAX",
-                format!("int value should be less than or equal to {}.", bounds.end()),
+                format!(
+                    "int value should be less than or equal to {}.",
+                    bounds.end()
+                ),
             ),
             Some(_) => f.here(
                 "NUMBER_TYPE_MIN",
-                format!("int value should be greater than or equal to {}.", bounds.start()),
+                format!(
+                    "int value should be greater than or equal to {}.",
+                    bounds.start()
+                ),
             ),
             None => f.here("NUMBER_TYPE_COERCE", "Value is not int."),
         },
@@ -98,7 +110,10 @@ pub(crate) fn whole(
 pub(crate) fn object<'a>(faulty: &mut Faulty, value: &'a Value) -> Option<&'a Map<String, Value>> {
     let found = value.as_object();
     if found.is_none() {
-        faulty.here("MODEL_TYPE_CONVERT", "Only dictionaries may be used in a ModelType");
+        faulty.here(
+            "MODEL_TYPE_CONVERT",
+            "Only dictionaries may be used in a ModelType",
+        );
     }
     found
 }
@@ -112,9 +127,15 @@ pub(crate) fn length(faulty: &mut Faulty, count: usize, what: What) {
     if count == 0 {
         required(faulty);
     } else if least > 0 {
-        faulty.here("BASE_TYPE_BAD_LENGTH", format!("Must be between {least} and {most} in length."));
+        faulty.here(
+            "BASE_TYPE_BAD_LENGTH",
+            format!("Must be between {least} and {most} in length."),
+        );
     } else {
-        faulty.here("BASE_TYPE_MAX_LENGTH", format!("Must be {most} or fewer in length."));
+        faulty.here(
+            "BASE_TYPE_MAX_LENGTH",
+            format!("Must be {most} or fewer in length."),
+        );
     }
 }
 
@@ -125,5 +146,8 @@ pub(crate) fn required(faulty: &mut Faulty) {
 
 /// The value is none of those allowed.
 pub(crate) fn not_among(faulty: &mut Faulty, allowed: &str) {
-    faulty.here("BASE_TYPE_CHOICES", format!("Value must be one of {{{allowed}}}."));
+    faulty.here(
+        "BASE_TYPE_CHOICES",
+        format!("Value must be one of {{{allowed}}}."),
+    );
 }

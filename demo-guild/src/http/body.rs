@@ -39,21 +39,31 @@ pub struct Body {
 /// # Errors
 /// 50109 where it is no JSON, 40005 where a file is too large, 50035 where there are too many.
 pub async fn read(request: Request) -> Result<Body, Problem> {
-    let kind = request.headers().get(CONTENT_TYPE).and_then(|v| v.to_str().ok()).unwrap_or("");
+    let kind = request
+        .headers()
+        .get(CONTENT_TYPE)
+        .and_then(|v| v.to_str().ok())
+        .unwrap_or("");
     if kind.starts_with("multipart/form-data") {
         return parts(request).await;
     }
-    let bytes =
-        to_bytes(request.into_body(), MOST_BYTES).await.map_err(|_| problem::TOO_LARGE)?;
+    let bytes = to_bytes(request.into_body(), MOST_BYTES)
+        .await
+        .map_err(|_| problem::TOO_LARGE)?;
     if bytes.is_empty() {
         return Ok(Body::default());
     }
     let json = serde_json::from_slice(&bytes).map_err(|_| problem::INVALID_JSON)?;
-    Ok(Body { json, files: Vec::new() })
+    Ok(Body {
+        json,
+        files: Vec::new(),
+    })
 }
 
 async fn parts(request: Request) -> Result<Body, Problem> {
-    let mut parts = Multipart::from_request(request, &()).await.map_err(|_| problem::INVALID_JSON)?;
+    let mut parts = Multipart::from_request(request, &())
+        .await
+        .map_err(|_| problem::INVALID_JSON)?;
     let mut body = Body::default();
     while let Some(part) = parts.next_field().await.map_err(|_| problem::TOO_LARGE)? {
         let field = part.name().unwrap_or("").to_owned();
@@ -67,11 +77,17 @@ async fn parts(request: Request) -> Result<Body, Problem> {
                 return Err(problem::TOO_LARGE);
             }
             let name = name.unwrap_or_else(|| field.clone());
-            body.files.push(File { name, content_type, bytes });
+            body.files.push(File {
+                name,
+                content_type,
+                bytes,
+            });
         }
     }
     let mut faulty = problem::Faulty::default();
-    faulty.key("files", |f| crate::check::length(f, body.files.len(), What::Files));
+    faulty.key("files", |f| {
+        crate::check::length(f, body.files.len(), What::Files)
+    });
     faulty.done()?;
     Ok(body)
 }

@@ -93,7 +93,9 @@ pub async fn delete_guild(
 fn listed(hub: &Hub, app: &str, guild: Option<&str>) -> Answer {
     let chat = hub.chat();
     let scope = scope(&chat, app, guild)?;
-    Ok(Json(chat.register.of(scope).map(|c| Value::clone(c)).collect()))
+    Ok(Json(
+        chat.register.of(scope).map(|c| Value::clone(c)).collect(),
+    ))
 }
 
 async fn replaced(hub: &Hub, app: &str, guild: Option<&str>, request: Request) -> Answer {
@@ -115,7 +117,11 @@ async fn upserted(hub: &Hub, app: &str, guild: Option<&str>, request: Request) -
     let stamp = stamp(hub, &chat);
     let (command, new) = chat.register.upsert(scope, &body, stamp)?;
     hub.commands_changed(&chat);
-    let status = if new { StatusCode::CREATED } else { StatusCode::OK };
+    let status = if new {
+        StatusCode::CREATED
+    } else {
+        StatusCode::OK
+    };
     Ok((status, Json(&*command)).into_response())
 }
 
@@ -165,5 +171,9 @@ fn scope(chat: &Chat, app: &str, guild: Option<&str>) -> Result<Scope, problem::
 }
 
 fn stamp<'a>(hub: &'a Hub, chat: &Chat) -> Stamp<'a> {
-    Stamp { mint: &hub.mint, wall_ms: wall_ms(), application: chat.bot }
+    Stamp {
+        mint: &hub.mint,
+        wall_ms: wall_ms(),
+        application: chat.bot,
+    }
 }

@@ -87,5 +87,9 @@ pub async fn delete(
 }
 
 fn ours(hub: &Hub, app: &str) -> Answer<()> {
-    if app.parse() == Ok(hub.chat().bot) { Ok(()) } else { Err(problem::UNKNOWN_WEBHOOK.into()) }
+    if app.parse() == Ok(hub.chat().bot) {
+        Ok(())
+    } else {
+        Err(problem::UNKNOWN_WEBHOOK.into())
+    }
 }

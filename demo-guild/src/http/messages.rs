@@ -35,36 +35,56 @@ pub struct Span {
 }
 
 /// Newest first.
-pub async fn list(
-    State(hub): Of,
-    Path(channel): Path<String>,
-    Query(span): Query<Span>,
-) -> Answer {
+pub async fn list(State(hub): Of, Path(channel): Path<String>, Query(span): Query<Span>) -> Answer {
     let channel = id(&channel, problem::UNKNOWN_CHANNEL)?;
     let limit = span.limit.unwrap_or(LISTED).clamp(1, MOST_LISTED);
     let chat = hub.chat();
     let seen = || -> Result<_, problem::Problem> {
-        Ok(chat.channel_for_bot(channel)?.messages().filter(|m| m.ephemeral_for.is_none()))
+        Ok(chat
+            .channel_for_bot(channel)?
+            .messages()
+            .filter(|m| m.ephemeral_for.is_none()))
     };
     let mut found: Vec<_> = if let Some(after) = span.after {
         seen()?.filter(|m| m.id.0 > after).take(limit).collect()
     } else if let Some(around) = span.around {
-        let mut near: Vec<_> = seen()?.rev().filter(|m| m.id.0 < around).take(limit / 2).collect();
+        let mut near: Vec<_> = seen()?
+            .rev()
+            .filter(|m| m.id.0 < around)
+            .take(limit / 2)
+            .collect();
         near.extend(seen()?.filter(|m| m.id.0 >= around).take(limit - limit / 2));
         near
     } else {
         let before = span.before.unwrap_or(u64::MAX);
-        seen()?.rev().filter(|m| m.id.0 < before).take(limit).collect()
+        seen()?
+            .rev()
+            .filter(|m| m.id.0 < before)
+            .take(limit)
+            .collect()
     };
     found.sort_by_key(|m| std::cmp::Reverse(m.id));
-    Ok(Json(found.into_iter().map(|m| shapes::message(&chat, m)).collect()))
+    Ok(Json(
+        found
+            .into_iter()
+            .map(|m| shapes::message(&chat, m))
+            .collect(),
+    ))
 }
 
-pub async fn create(State(hub): Of, Path(channel): Path<String>, request: Request) -> Answer<Response> {
+pub async fn create(
+    State(hub): Of,
+    Path(channel): Path<String>,
+    request: Request,
+) -> Answer<Response> {
     let channel = id(&channel, problem::UNKNOWN_CHANNEL)?;
     let bucket = hub.rates.message(channel);
     if let Some(bucket) = bucket.filter(|b| b.spent) {
-        return Ok(too_many(seconds(bucket.reset_after_ms), false, Some((&bucket, channel))));
+        return Ok(too_many(
+            seconds(bucket.reset_after_ms),
+            false,
+            Some((&bucket, channel)),
+        ));
     }
     let body = body::read(request).await?;
     let mut draft = message::message(body.json)?;
@@ -101,7 +121,10 @@ pub async fn get(State(hub): Of, Path((channel, message)): Path<(String, String)
     let channel = id(&channel, problem::UNKNOWN_CHANNEL)?;
     let message = id(&message, problem::UNKNOWN_MESSAGE)?;
     let chat = hub.chat();
-    Ok(Json(shapes::message(&chat, chat.open_message(channel, message)?)))
+    Ok(Json(shapes::message(
+        &chat,
+        chat.open_message(channel, message)?,
+    )))
 }
 
 pub async fn edit(

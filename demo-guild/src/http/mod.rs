@@ -49,18 +49,27 @@ pub fn routes(hub: Arc<Hub>) -> Router {
         .route("/guilds/{guild}/members/{user}", get(reads::member))
         .route("/channels/{channel}", get(reads::channel))
         .route("/channels/{channel}/typing", post(reads::typing))
-        .route("/channels/{channel}/messages", get(messages::list).post(messages::create))
+        .route(
+            "/channels/{channel}/messages",
+            get(messages::list).post(messages::create),
+        )
         .route(
             "/channels/{channel}/messages/{message}",
-            get(messages::get).patch(messages::edit).delete(messages::delete),
+            get(messages::get)
+                .patch(messages::edit)
+                .delete(messages::delete),
         )
         .route(
             "/applications/{app}/commands",
-            get(commands::list).put(commands::replace).post(commands::upsert),
+            get(commands::list)
+                .put(commands::replace)
+                .post(commands::upsert),
         )
         .route(
             "/applications/{app}/commands/{command}",
-            get(commands::get).patch(commands::patch).delete(commands::delete),
+            get(commands::get)
+                .patch(commands::patch)
+                .delete(commands::delete),
         )
         .route(
             scoped,
@@ -74,16 +83,24 @@ pub fn routes(hub: Arc<Hub>) -> Router {
                 .patch(commands::patch_guild)
                 .delete(commands::delete_guild),
         )
-        .route("/interactions/{id}/{token}/callback", post(interactions::callback))
+        .route(
+            "/interactions/{id}/{token}/callback",
+            post(interactions::callback),
+        )
         .route("/webhooks/{app}/{token}", post(interactions::follow_up))
         .route(
             "/webhooks/{app}/{token}/messages/{message}",
-            get(interactions::get).patch(interactions::edit).delete(interactions::delete),
+            get(interactions::get)
+                .patch(interactions::edit)
+                .delete(interactions::delete),
         )
         .fallback(|| async { Refusal(problem::NOT_FOUND) })
         .method_not_allowed_fallback(|| async { Refusal(problem::METHOD) })
         .layer(DefaultBodyLimit::disable())
-        .layer(axum::middleware::from_fn_with_state(Arc::clone(&hub), enter))
+        .layer(axum::middleware::from_fn_with_state(
+            Arc::clone(&hub),
+            enter,
+        ))
         .with_state(hub)
 }
 
@@ -94,7 +111,9 @@ async fn enter(State(hub): State<Arc<Hub>>, request: Request, next: Next) -> Res
     let after = match fault {
         None => None,
         Some(Fault::Status(status)) => {
-            return StatusCode::from_u16(status).unwrap_or(StatusCode::BAD_GATEWAY).into_response();
+            return StatusCode::from_u16(status)
+                .unwrap_or(StatusCode::BAD_GATEWAY)
+                .into_response();
         }
         Some(Fault::TooMany(seconds)) => return too_many(seconds, false, None),
         Some(Fault::Dropped) => return lost(),
@@ -134,12 +153,19 @@ async fn enter(State(hub): State<Arc<Hub>>, request: Request, next: Next) -> Res
 
 /// The path as the platform's reference writes it.
 fn below_root(path: &str) -> &str {
-    path.strip_prefix("/api/v10").or_else(|| path.strip_prefix("/api")).unwrap_or(path)
+    path.strip_prefix("/api/v10")
+        .or_else(|| path.strip_prefix("/api"))
+        .unwrap_or(path)
 }
 
 fn token_is_right(hub: &Hub, headers: &HeaderMap) -> bool {
-    let given = headers.get(header::AUTHORIZATION).and_then(|v| v.to_str().ok()).unwrap_or("");
-    given.strip_prefix("Bot ").is_some_and(|token| token == hub.token)
+    let given = headers
+        .get(header::AUTHORIZATION)
+        .and_then(|v| v.to_str().ok())
+        .unwrap_or("");
+    given
+        .strip_prefix("Bot ")
+        .is_some_and(|token| token == hub.token)
 }
 
 fn lost() -> Response {
@@ -160,7 +186,11 @@ fn too_many(wait_seconds: f64, global: bool, bucket: Option<(&Bucket, Id)>) -> R
     let headers = response.headers_mut();
     let whole = Duration::from_secs_f64(wait_seconds.clamp(0.0, 86_400.0)).as_secs() + 1;
     set(headers, "retry-after", &whole.to_string());
-    set(headers, "x-ratelimit-scope", if global { "global" } else { "user" });
+    set(
+        headers,
+        "x-ratelimit-scope",
+        if global { "global" } else { "user" },
+    );
     if global {
         set(headers, "x-ratelimit-global", "true");
     }
@@ -173,10 +203,26 @@ fn too_many(wait_seconds: f64, global: bool, bucket: Option<(&Bucket, Id)>) -> R
 /// The headers of a bucket.
 fn bucket_headers(headers: &mut HeaderMap, bucket: &Bucket, channel: Id) {
     set(headers, "x-ratelimit-limit", &bucket.limit.to_string());
-    set(headers, "x-ratelimit-remaining", &bucket.remaining.to_string());
-    set(headers, "x-ratelimit-reset", &format!("{:.3}", seconds(bucket.reset_ms)));
-    set(headers, "x-ratelimit-reset-after", &format!("{:.3}", seconds(bucket.reset_after_ms)));
-    set(headers, "x-ratelimit-bucket", &format!("{:032x}", channel.0));
+    set(
+        headers,
+        "x-ratelimit-remaining",
+        &bucket.remaining.to_string(),
+    );
+    set(
+        headers,
+        "x-ratelimit-reset",
+        &format!("{:.3}", seconds(bucket.reset_ms)),
+    );
+    set(
+        headers,
+        "x-ratelimit-reset-after",
+        &format!("{:.3}", seconds(bucket.reset_after_ms)),
+    );
+    set(
+        headers,
+        "x-ratelimit-bucket",
+        &format!("{:032x}", channel.0),
+    );
 }
 
 fn set(headers: &mut HeaderMap, name: &'static str, value: &str) {

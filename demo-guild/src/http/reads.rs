@@ -30,8 +30,10 @@ pub async fn me(State(hub): Of) -> Json<Value> {
 
 pub async fn my_guilds(State(hub): Of) -> Json<Value> {
     let chat = hub.chat();
-    Json(json!([{"id": chat.guild, "name": chat.guild_name, "icon": null, "banner": null,
-        "owner": false, "permissions": "0", "features": []}]))
+    Json(
+        json!([{"id": chat.guild, "name": chat.guild_name, "icon": null, "banner": null,
+        "owner": false, "permissions": "0", "features": []}]),
+    )
 }
 
 pub async fn user(State(hub): Of, Path(user): Path<String>) -> Answer {
@@ -65,7 +67,11 @@ pub async fn guild(State(hub): Of, Path(guild): Path<String>) -> Answer {
 pub async fn channels(State(hub): Of, Path(guild): Path<String>) -> Answer {
     let chat = hub.chat();
     known(&chat, &guild)?;
-    let seen = chat.order.iter().filter_map(|id| chat.channels.get(id)).filter(|c| c.bot);
+    let seen = chat
+        .order
+        .iter()
+        .filter_map(|id| chat.channels.get(id))
+        .filter(|c| c.bot);
     Ok(Json(seen.map(|c| shapes::channel(&chat, c)).collect()))
 }
 
@@ -78,14 +84,20 @@ pub async fn roles(State(hub): Of, Path(guild): Path<String>) -> Answer {
 pub async fn role(State(hub): Of, Path((guild, role)): Path<(String, String)>) -> Answer {
     let chat = hub.chat();
     known(&chat, &guild)?;
-    let found = shapes::roles(&chat).into_iter().find(|r| r["id"] == role.as_str());
+    let found = shapes::roles(&chat)
+        .into_iter()
+        .find(|r| r["id"] == role.as_str());
     found.map(Json).ok_or(Refusal(problem::UNKNOWN_ROLE))
 }
 
 pub async fn member(State(hub): Of, Path((guild, user)): Path<(String, String)>) -> Answer {
     let chat = hub.chat();
     known(&chat, &guild)?;
-    let user = if user == "@me" { chat.bot } else { id(&user, problem::UNKNOWN_MEMBER)? };
+    let user = if user == "@me" {
+        chat.bot
+    } else {
+        id(&user, problem::UNKNOWN_MEMBER)?
+    };
     if user == chat.bot {
         return Ok(Json(shapes::bot_member(&chat)));
     }
@@ -108,12 +120,20 @@ pub async fn typing(State(hub): Of, Path(channel): Path<String>) -> Answer<Statu
 /// Opens the direct channel with a person, which is always there.
 pub async fn open_direct(State(hub): Of, request: Request) -> Answer {
     let asked = body::read(request).await?.json;
-    let person = asked["recipient_id"].as_str().and_then(|text| text.parse().ok());
+    let person = asked["recipient_id"]
+        .as_str()
+        .and_then(|text| text.parse().ok());
     let chat = hub.chat();
-    let channel = person.and_then(|p| chat.direct_with(p)).ok_or(Refusal(problem::UNKNOWN_USER))?;
+    let channel = person
+        .and_then(|p| chat.direct_with(p))
+        .ok_or(Refusal(problem::UNKNOWN_USER))?;
     Ok(Json(shapes::channel(&chat, chat.channel_for_bot(channel)?)))
 }
 
 fn known(chat: &Chat, guild: &str) -> Result<(), Problem> {
-    if guild.parse() == Ok(chat.guild) { Ok(()) } else { Err(problem::UNKNOWN_GUILD) }
+    if guild.parse() == Ok(chat.guild) {
+        Ok(())
+    } else {
+        Err(problem::UNKNOWN_GUILD)
+    }
 }
