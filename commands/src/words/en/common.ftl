@@ -16,6 +16,7 @@ role-supervisor = supervisor
 air-under = under { $low }
 air-over = over { $high }
 air-touching = no air
+air-within = looked and felt right
 band = adequate: { $low } to { $high }
 
 judged-adequate = adequate
@@ -44,6 +45,9 @@ button-skip = Skip
 button-touching = Touching
 button-under = Under { $low }
 button-over = Over { $high }
+button-within = Looks and feels right
+button-feels-low = Feels low
+button-feels-high = Feels too firm
 button-start-round = Round { $unit }
 button-go-again = Go through the rest
 button-filter-clean = Filter clean
