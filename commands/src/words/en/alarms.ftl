@@ -14,7 +14,6 @@ priority-low = low: have a look
 cause-unplugged = Plug was out
 cause-switched-off = Switched off
 cause-wrong-setting = Wrong setting or mode
-cause-hose = Hose loose or kinked
 cause-cpr-valve = CPR valve open
 cause-leak = Leak
 cause-filter = Filter blocked
@@ -63,7 +62,7 @@ alarm-pulled-already = **{ $surface }** is out of service already. The alarm sta
 ## An alarm's card
 
 card-head = **{ $surface }** · { $kind } · priority { $priority }
-card-unit = Unit { $unit }
+card-unit = { $unit } { $bed }
 card-reported = Reported { $at } by { $who }
 card-nobody = **Nobody has taken it.** Next call { $at } ({ $ago })
 card-taken = On the way: { $who }, { $at }

@@ -23,7 +23,7 @@ clean-steps-bleach = 1. Cover closed. Unplug only with nobody on it. Gloves on, 
     2. Soap and water first, then rinse.
     3. Bleach as strong as the maker and your home's list allow: wet for its contact time.
     4. Control unit (damp, not wet), hoses, cord and straps too. Rinse well, dry.
-    **Never mix bleach with ammonia, acids or any other cleaner: the gas is poison.** Strong smell: leave, and air the room.
+    {"**"}Never mix bleach with ammonia, acids or any other cleaner: the gas is poison.** Strong smell: leave, and air the room.
 clean-stained = Stained: look inside the cover where the maker allows it. Wet or stained inside counts as damaged: record it again with cover:damaged.
 clean-damaged = **{ $tag }** is out of service: a damaged cover lets fluid in. Put a label on it and keep it apart.
 clean-damaged-under = **{ $tag }** is out of service: a damaged cover lets fluid in. A resident is on it: call the nurse now, who gets another surface. The unit has been told.

@@ -49,3 +49,4 @@ round-done = **{ $unit }**: { $placed ->
         [one] its one surface is done.
        *[other] no check is due now on its { $placed } surfaces.
     } Next from { $at }.
+check-nobody = x

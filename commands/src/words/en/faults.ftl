@@ -41,7 +41,6 @@ fault-air-none = I see no number. Type 1 1/4, 3/4", 3 cm, or none if you could n
 ## Moments
 
 fault-when-shape = When was it? Type 13:40 or 20 min ago.
-fault-when-unit = Minutes or hours? Type 20 min ago or 2 h ago.
 fault-when-future = { $at } is still to come. Type when your hand was there, such as 13:40 or 20 min ago.
 fault-when-old = That is too long ago. An entry can go back to { $oldest }.
 fault-when-skipped = The clocks skipped that time. The next one there was is { $next }.
@@ -80,7 +79,7 @@ fault-no-turnover = { $surface } is not in a turnover. If nobody lies on it any 
 fault-clean-still-under = { $tag } is still under a bed. A nurse releases it first with `/release`. Cleaning it where it is: choose the reason routine or soiled.
 fault-no-filter = { $tag } has no filter, its profile says. There is nothing to record.
 fault-filter-not-rinsed = { $tag } has a filter that is not rinsed, its profile says. Put a new one in and choose replaced, or choose left.
-fault-tag = A tag has letters, digits and dashes, at most { $most } of them, such as LW-41.
+fault-tag = { $tagg }
 fault-tag-taken = { $tag } is in the register already. Use another tag.
 fault-no-profile = There is no profile "{ $typed }". Type one of these: { $these }
 fault-export = The file could not be made. Try again, and tell whoever runs loftwatch if it fails again.
