@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde_json::{Value, json};
 
 use crate::asked::{Deed, OpenForm};
-use crate::chat::{Chat, Message, Posted, Posting};
+use crate::chat::{Cause, Chat, Message, Posted, Posting};
 use crate::check;
 use crate::check::command::kind as option_kind;
 use crate::check::message::{Draft, EPHEMERAL, LOADING};
@@ -273,7 +273,11 @@ fn write(
         at: hub.now_ms(),
         wall_ms: wall_ms(),
         files: hub.attach(facts.channel, files),
-        interaction: Some((facts.id, facts.deed.number(), facts.person)),
+        cause: Some(Cause {
+            interaction: facts.id,
+            deed: facts.deed,
+            person: facts.person,
+        }),
         typed: facts.typed.clone(),
     };
     match chat.post(posting, draft)? {
@@ -321,12 +325,42 @@ pub fn meant(hub: &Hub, token: &str, which: &str) -> Result<Id, Problem> {
     let id: Id = which.parse().map_err(|_| problem::UNKNOWN_MESSAGE)?;
     let message = chat.message(id).ok_or(problem::UNKNOWN_MESSAGE)?;
     let ours = message
-        .interaction
-        .is_some_and(|(of, ..)| of == interaction);
+        .cause
+        .is_some_and(|cause| cause.interaction == interaction);
     if ours || original == Some(id) {
         Ok(id)
     } else {
         Err(problem::UNKNOWN_MESSAGE)
+    }
+}
+
+/// Changes a message that a token's route means. Who waited for a deferred answer is told that it
+/// is there.
+///
+/// # Errors
+/// As [`meant`], and what a message may be refused for.
+pub fn edit(
+    hub: &Hub,
+    token: &str,
+    which: &str,
+    draft: Draft,
+    files: Vec<File>,
+) -> Result<Value, Problem> {
+    let id = meant(hub, token, which)?;
+    let mut chat = hub.chat();
+    let pending = chat.message(id).is_some_and(|m| m.loading);
+    let message = change(hub, &mut chat, id, draft, files)?;
+    if pending {
+        settle(hub, &mut chat, token);
+    }
+    Ok(shapes::message(&chat, &message))
+}
+
+/// Tells the page that a deferred answer is there.
+fn settle(hub: &Hub, chat: &mut Chat, token: &str) {
+    if let Ok(asked) = chat.asking.with_token(token, wall_ms()) {
+        let nonce = asked.nonce.clone();
+        hub.happened(|| Happening::Done { nonce });
     }
 }
 
@@ -352,7 +386,11 @@ pub fn follow_up(hub: &Hub, token: &str, draft: Draft, files: Vec<File>) -> Resu
         .filter(|m| m.loading)
         .map(|m| m.id);
     let message = match pending {
-        Some(id) => change(hub, &mut chat, id, draft, files)?,
+        Some(id) => {
+            let message = change(hub, &mut chat, id, draft, files)?;
+            settle(hub, &mut chat, token);
+            message
+        }
         None => write(hub, &mut chat, &facts, draft, files)?,
     };
     Ok(shapes::message(&chat, &message))

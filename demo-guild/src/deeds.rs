@@ -197,7 +197,7 @@ pub fn say(hub: &Hub, doer: &Doer, text: &str) -> Result<Arc<Message>, String> {
         at: hub.now_ms(),
         wall_ms: wall_ms(),
         files: Vec::new(),
-        interaction: None,
+        cause: None,
         typed: None,
     };
     let draft = Draft {

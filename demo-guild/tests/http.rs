@@ -1,6 +1,9 @@
 //! The HTTP interface: who is let in, what is not there, when an interaction may be answered,
 //! nonces, mentions, rate limits, and faults on demand.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use std::time::Duration;

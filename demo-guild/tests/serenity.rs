@@ -1,5 +1,8 @@
 //! The real client library against the guild: every kind of interaction decodes and is answered.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use std::sync::{Arc, Mutex};

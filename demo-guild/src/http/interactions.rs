@@ -70,10 +70,9 @@ pub async fn edit(
     ours(&hub, &app)?;
     let body = body::read(request).await?;
     let draft = message::message(body.json)?;
-    let meant = answering::meant(&hub, &token, &message)?;
-    let mut chat = hub.chat();
-    let changed = answering::change(&hub, &mut chat, meant, draft, body.files)?;
-    Ok(Json(shapes::message(&chat, &changed)))
+    Ok(Json(answering::edit(
+        &hub, &token, &message, draft, body.files,
+    )?))
 }
 
 pub async fn delete(

@@ -99,7 +99,7 @@ pub async fn create(
             at: hub.now_ms(),
             wall_ms: wall_ms(),
             files: hub.attach(channel, body.files),
-            interaction: None,
+            cause: None,
             typed: None,
         };
         match chat.post(posting, draft)? {
