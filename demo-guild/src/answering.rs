@@ -1,4 +1,4 @@
-//! What the bot's answers to an interaction do: the first one, edits of it, and follow-ups.
+//! What the bot's first answer to an interaction does.
 //!
 //! Decides which answer fits which deed, and what the person who asked is told; limits are
 //! checked in `check`, ages in `asked`.
@@ -34,13 +34,13 @@ mod number {
 
 /// What is needed of an interaction while it is answered.
 #[derive(Clone, Debug)]
-struct Facts {
-    id: Id,
-    person: Id,
-    channel: Id,
-    deed: Deed,
-    typed: Option<String>,
-    nonce: Option<String>,
+pub(crate) struct Facts {
+    pub id: Id,
+    pub person: Id,
+    pub channel: Id,
+    pub deed: Deed,
+    pub typed: Option<String>,
+    pub nonce: Option<String>,
 }
 
 /// Takes the first answer. The resource that `with_response` asks for, where wanted.
@@ -259,7 +259,7 @@ fn choices(faulty: &mut Faulty, data: &Value) -> Vec<Choice> {
 }
 
 /// Writes a message that answers an interaction.
-fn write(
+pub(crate) fn write(
     hub: &Hub,
     chat: &mut Chat,
     facts: &Facts,
@@ -309,102 +309,6 @@ pub(crate) fn change(
         hub.rewrote(chat, &message);
     }
     Ok(message)
-}
-
-/// The message that a token's route means: `@original` or one of its follow-ups.
-///
-/// # Errors
-/// 10015, 50027 or 10008.
-pub fn meant(hub: &Hub, token: &str, which: &str) -> Result<Id, Problem> {
-    let mut chat = hub.chat();
-    let asked = chat.asking.with_token(token, wall_ms())?;
-    let (interaction, original) = (asked.id, asked.original);
-    if which == "@original" {
-        return original.ok_or(problem::UNKNOWN_MESSAGE);
-    }
-    let id: Id = which.parse().map_err(|_| problem::UNKNOWN_MESSAGE)?;
-    let message = chat.message(id).ok_or(problem::UNKNOWN_MESSAGE)?;
-    let ours = message
-        .cause
-        .is_some_and(|cause| cause.interaction == interaction);
-    if ours || original == Some(id) {
-        Ok(id)
-    } else {
-        Err(problem::UNKNOWN_MESSAGE)
-    }
-}
-
-/// Changes a message that a token's route means. Who waited for a deferred answer is told that it
-/// is there.
-///
-/// # Errors
-/// As [`meant`], and what a message may be refused for.
-pub fn edit(
-    hub: &Hub,
-    token: &str,
-    which: &str,
-    draft: Draft,
-    files: Vec<File>,
-) -> Result<Value, Problem> {
-    let id = meant(hub, token, which)?;
-    let mut chat = hub.chat();
-    let pending = chat.message(id).is_some_and(|m| m.loading);
-    let message = change(hub, &mut chat, id, draft, files)?;
-    if pending {
-        settle(hub, &mut chat, token);
-    }
-    Ok(shapes::message(&chat, &message))
-}
-
-/// Tells the page that a deferred answer is there.
-fn settle(hub: &Hub, chat: &mut Chat, token: &str) {
-    if let Ok(asked) = chat.asking.with_token(token, wall_ms()) {
-        let nonce = asked.nonce.clone();
-        hub.happened(|| Happening::Done { nonce });
-    }
-}
-
-/// A further message of an interaction. The first one after a deferral takes its place, as the
-/// platform does it (from memory).
-///
-/// # Errors
-/// 10015, 50027, and what a message may be refused for.
-pub fn follow_up(hub: &Hub, token: &str, draft: Draft, files: Vec<File>) -> Result<Value, Problem> {
-    let mut chat = hub.chat();
-    let asked = chat.asking.with_token(token, wall_ms())?;
-    let facts = Facts {
-        id: asked.id,
-        person: asked.person,
-        channel: asked.channel,
-        deed: asked.deed,
-        typed: None,
-        nonce: None,
-    };
-    let original = asked.original;
-    let pending = original
-        .and_then(|id| chat.message(id))
-        .filter(|m| m.loading)
-        .map(|m| m.id);
-    let message = match pending {
-        Some(id) => {
-            let message = change(hub, &mut chat, id, draft, files)?;
-            settle(hub, &mut chat, token);
-            message
-        }
-        None => write(hub, &mut chat, &facts, draft, files)?,
-    };
-    Ok(shapes::message(&chat, &message))
-}
-
-/// Removes a message that a token's route means.
-///
-/// # Errors
-/// 10008.
-pub fn remove(hub: &Hub, id: Id) -> Result<(), Problem> {
-    let mut chat = hub.chat();
-    let gone = chat.delete(id)?;
-    hub.removed(&chat, &gone);
-    Ok(())
 }
 
 fn resource(

@@ -6,11 +6,13 @@
 
 pub mod answering;
 pub mod asked;
+pub mod channel;
 pub mod chat;
 pub mod check;
 pub mod clock;
 pub mod deeds;
 pub mod faults;
+pub mod following;
 pub mod frames;
 pub mod gateway;
 pub mod guild;
