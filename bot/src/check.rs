@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::time::Duration;
 
-use store::Store;
+use store::{Store, StoreError};
 
 use crate::config::{Exit, Settings};
 use crate::http::{Fault, Http};
@@ -12,7 +12,10 @@ use crate::run::files;
 
 /// Looks at everything; every finding is a sentence.
 pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
-    let mut said = vec![format!("Settings: the chat service is at {}.", settings.service.host())];
+    let mut said = vec![format!(
+        "Settings: the chat service is at {}.",
+        settings.service.host()
+    )];
     said.push(match &settings.guilds {
         Some(guilds) => format!("Settings: {} guild(s) are served.", guilds.len()),
         None => "Settings: every guild of this chat service is served.".to_owned(),
@@ -32,6 +35,10 @@ pub fn verify(folder: &Path, said: &mut Vec<String>) -> Exit {
     let mut exit = Exit::Stopped;
     for guild in guilds {
         let sentence = match Store::open(folder, guild) {
+            Err(fault @ StoreError::Locked { .. }) => {
+                exit = Exit::Busy;
+                format!("{guild}.loft: {fault}.")
+            }
             Err(fault) => {
                 exit = Exit::Files;
                 format!("{guild}.loft cannot be opened: {fault}.")
@@ -50,7 +57,10 @@ pub fn verify(folder: &Path, said: &mut Vec<String>) -> Exit {
 }
 
 fn chat(settings: &Settings, said: &mut Vec<String>) -> Exit {
-    let Ok(runtime) = tokio::runtime::Builder::new_current_thread().enable_all().build() else {
+    let Ok(runtime) = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+    else {
         said.push("Chat: no runtime could be started.".to_owned());
         return Exit::Trouble;
     };
@@ -60,15 +70,24 @@ fn chat(settings: &Settings, said: &mut Vec<String>) -> Exit {
             http.gateway().await?;
             http.me().await
         };
-        tokio::time::timeout(Duration::from_secs(15), asked).await.ok()
+        tokio::time::timeout(Duration::from_secs(15), asked)
+            .await
+            .ok()
     });
     let (sentence, exit) = match asked {
-        Some(Ok(_)) => ("Chat: reached, and the token is right.".to_owned(), Exit::Stopped),
-        Some(Err(Fault::Status { status: 401, .. })) => {
-            ("Chat: reached, but the token was refused.".to_owned(), Exit::Refused)
-        }
+        Some(Ok(_)) => (
+            "Chat: reached, and the token is right.".to_owned(),
+            Exit::Stopped,
+        ),
+        Some(Err(Fault::Status { status: 401, .. })) => (
+            "Chat: reached, but the token was refused.".to_owned(),
+            Exit::Refused,
+        ),
         Some(Err(fault)) => (format!("Chat: {fault}."), Exit::Unreachable),
-        None => ("Chat: no answer in 15 seconds.".to_owned(), Exit::Unreachable),
+        None => (
+            "Chat: no answer in 15 seconds.".to_owned(),
+            Exit::Unreachable,
+        ),
     };
     said.push(sentence);
     exit

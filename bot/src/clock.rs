@@ -44,17 +44,31 @@ pub struct Moment {
 
 /// Reads all three times.
 pub fn moment(clock: &dyn Clock) -> Moment {
-    Moment { facility: clock.now(), wall: wall(), mono: mono() }
+    Moment {
+        facility: clock.now(),
+        wall: wall(),
+        mono: mono(),
+    }
 }
 
-/// The computer's own idea of the time.
-#[expect(clippy::disallowed_methods, reason = "this file is where clocks are read")]
+/// The computer's own idea of the time, in whole milliseconds, which is what the files keep.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "this file is where clocks are read"
+)]
 pub fn wall() -> DateTime<Utc> {
-    std::time::SystemTime::now().into()
+    whole_ms(std::time::SystemTime::now().into())
+}
+
+fn whole_ms(at: DateTime<Utc>) -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(at.timestamp_millis()).unwrap_or(at)
 }
 
 /// Time since the program first asked; never jumps.
-#[expect(clippy::disallowed_methods, reason = "this file is where clocks are read")]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "this file is where clocks are read"
+)]
 pub fn mono() -> Duration {
     static START: OnceLock<std::time::Instant> = OnceLock::new();
     START.get_or_init(std::time::Instant::now).elapsed()
@@ -75,21 +89,29 @@ impl WallClock {
     /// # Errors
     /// When no thread can be had.
     pub fn start() -> std::io::Result<Arc<Self>> {
-        let clock = Arc::new(Self { wakes: Arc::default() });
+        let clock = Arc::new(Self {
+            wakes: Arc::default(),
+        });
         let wakes = Arc::downgrade(&clock.wakes);
-        std::thread::Builder::new().name("clock".into()).stack_size(64 << 10).spawn(move || {
-            let mut offset = offset();
-            loop {
-                std::thread::sleep(WATCH_EVERY);
-                let Some(wakes) = wakes.upgrade() else { return };
-                let now = self::offset();
-                if let Some(step) = stepped(offset, now) {
-                    tracing::warn!(step_ms = step.num_milliseconds(), "the computer's clock was stepped");
-                    locked(&wakes).iter().for_each(|wake| wake());
+        std::thread::Builder::new()
+            .name("clock".into())
+            .stack_size(64 << 10)
+            .spawn(move || {
+                let mut offset = offset();
+                loop {
+                    std::thread::sleep(WATCH_EVERY);
+                    let Some(wakes) = wakes.upgrade() else { return };
+                    let now = self::offset();
+                    if let Some(step) = stepped(offset, now) {
+                        tracing::warn!(
+                            step_ms = step.num_milliseconds(),
+                            "the computer's clock was stepped"
+                        );
+                        locked(&wakes).iter().for_each(|wake| wake());
+                    }
+                    offset = now;
                 }
-                offset = now;
-            }
-        })?;
+            })?;
         Ok(clock)
     }
 }
@@ -152,12 +174,21 @@ impl Stepped {
 
     /// The earliest moment up to `until` at which a desk that is not given up on has something to do.
     fn next(&self, until: DateTime<Utc>, given_up: &[Guild]) -> Option<DateTime<Utc>> {
-        let desks = self.desks.iter().filter(|(desk, _)| !given_up.contains(desk));
-        desks.filter_map(|(_, next)| *next).filter(|next| *next <= until).min()
+        let desks = self
+            .desks
+            .iter()
+            .filter(|(desk, _)| !given_up.contains(desk));
+        desks
+            .filter_map(|(_, next)| *next)
+            .filter(|next| *next <= until)
+            .min()
     }
 
     fn late(&self, now: DateTime<Utc>) -> Vec<Guild> {
-        let late = self.desks.iter().filter(|(_, next)| next.is_some_and(|next| next <= now));
+        let late = self
+            .desks
+            .iter()
+            .filter(|(_, next)| next.is_some_and(|next| next <= now));
         late.map(|(desk, _)| *desk).collect()
     }
 }
@@ -165,7 +196,12 @@ impl Stepped {
 impl SteppedClock {
     /// A stopped clock that shows `at`.
     pub fn stopped_at(at: DateTime<Utc>) -> Arc<Self> {
-        let inner = Stepped { at, since: mono(), rate: 0.0, desks: BTreeMap::new() };
+        let inner = Stepped {
+            at: whole_ms(at),
+            since: mono(),
+            rate: 0.0,
+            desks: BTreeMap::new(),
+        };
         Arc::new(Self {
             inner: Mutex::new(inner),
             armed: Condvar::new(),
@@ -194,6 +230,7 @@ impl SteppedClock {
     /// until it has done it or two real seconds have passed. Then the clock runs on as before.
     /// A moment in the past is not stepped to.
     pub fn step_to(&self, at: DateTime<Utc>) {
+        let at = whole_ms(at);
         let _one_at_a_time = locked(&self.stepping);
         let rate = {
             let mut inner = locked(&self.inner);
@@ -288,14 +325,21 @@ impl Ages {
     pub fn age(&mut self, snowflake: u64, now: Duration) -> Duration {
         let offset = now.as_millis() as i64 - Self::made_ms(snowflake);
         if now.saturating_sub(self.last) > Self::FORGET {
-            *self = Self { began: now, ..Self::default() };
+            *self = Self {
+                began: now,
+                ..Self::default()
+            };
         } else if now.saturating_sub(self.began) > Self::WINDOW {
             self.before = self.current.take().or(self.before);
             self.began = now;
         }
         self.last = now;
         self.current = Some(self.current.map_or(offset, |least| least.min(offset)));
-        let least = [self.before, self.current].into_iter().flatten().min().unwrap_or(offset);
+        let least = [self.before, self.current]
+            .into_iter()
+            .flatten()
+            .min()
+            .unwrap_or(offset);
         Duration::from_millis(offset.saturating_sub(least).max(0) as u64)
     }
 }
@@ -316,7 +360,10 @@ mod tests {
         assert_eq!(clock.real_until(at(60)), Duration::MAX);
         clock.run(60.0);
         let wait = clock.real_until(at(60));
-        assert!(wait <= Duration::from_secs(1) && wait > Duration::from_millis(500), "{wait:?}");
+        assert!(
+            wait <= Duration::from_secs(1) && wait > Duration::from_millis(500),
+            "{wait:?}"
+        );
         assert_eq!(clock.real_until(at(-1)), Duration::ZERO);
     }
 
@@ -371,9 +418,18 @@ mod tests {
         let made = |ms: u64| ms << 22;
         let mut ages = Ages::default();
         // Our clock may be any distance away: only the differences count.
-        assert_eq!(ages.age(made(1_000), Duration::from_millis(50_000)), Duration::ZERO);
-        assert_eq!(ages.age(made(2_000), Duration::from_millis(51_040)), Duration::from_millis(40));
-        assert_eq!(ages.age(made(3_000), Duration::from_millis(54_700)), Duration::from_millis(2_700));
+        assert_eq!(
+            ages.age(made(1_000), Duration::from_millis(50_000)),
+            Duration::ZERO
+        );
+        assert_eq!(
+            ages.age(made(2_000), Duration::from_millis(51_040)),
+            Duration::from_millis(40)
+        );
+        assert_eq!(
+            ages.age(made(3_000), Duration::from_millis(54_700)),
+            Duration::from_millis(2_700)
+        );
         // Ours runs fast by 1 in 500: after two windows the drift is forgotten.
         let (mut now, mut platform) = (54_700.0, 5_700.0);
         for _ in 0..40 {

@@ -48,9 +48,11 @@ impl From<Exit> for ExitCode {
 /// A team-chat assistant for a care home that owns its powered air mattresses.
 #[derive(Debug, Parser)]
 #[command(name = "loftwatch", version)]
-#[command(after_help = "Exit codes: 0 stopped, 1 trouble, 2 settings, 3 files, 4 already running, \
+#[command(
+    after_help = "Exit codes: 0 stopped, 1 trouble, 2 settings, 3 files, 4 already running, \
     5 token refused, 6 chat service unreachable, 7 connection gone silent. \
-    Only 1, 6 and 7 are worth starting again for.")]
+    Only 1, 6 and 7 are worth starting again for."
+)]
 pub struct Cli {
     /// What to do.
     #[command(subcommand)]
@@ -78,13 +80,23 @@ pub struct Told {
     #[arg(long, env = "LOFTWATCH_TOKEN", hide_env_values = true, global = true)]
     token: Option<String>,
     /// A file that holds the token; only its owner may read it.
-    #[arg(long, env = "LOFTWATCH_TOKEN_FILE", global = true, conflicts_with = "token")]
+    #[arg(
+        long,
+        env = "LOFTWATCH_TOKEN_FILE",
+        global = true,
+        conflicts_with = "token"
+    )]
     token_file: Option<PathBuf>,
     /// The address of the chat service; the public one if none is said.
     #[arg(long, env = "LOFTWATCH_CHAT_URL", global = true)]
     chat_url: Option<String>,
     /// The folder with the facilities' files.
-    #[arg(long, env = "LOFTWATCH_DATA", global = true, default_value = "loftwatch-data")]
+    #[arg(
+        long,
+        env = "LOFTWATCH_DATA",
+        global = true,
+        default_value = "loftwatch-data"
+    )]
     data: PathBuf,
     /// The guilds that are served, with commas between. On the public service they must be said.
     #[arg(long, env = "LOFTWATCH_GUILDS", global = true, value_delimiter = ',')]
@@ -93,7 +105,9 @@ pub struct Told {
 
 impl fmt::Debug for Told {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Told").field("data", &self.data).finish_non_exhaustive()
+        f.debug_struct("Told")
+            .field("data", &self.data)
+            .finish_non_exhaustive()
     }
 }
 
@@ -114,7 +128,9 @@ pub struct Settings {
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Senseless {
     /// No token.
-    #[error("no token: set LOFTWATCH_TOKEN, or LOFTWATCH_TOKEN_FILE to a file that only its owner may read")]
+    #[error(
+        "no token: set LOFTWATCH_TOKEN, or LOFTWATCH_TOKEN_FILE to a file that only its owner may read"
+    )]
     NoToken,
     /// The token's file.
     #[error("the token file {0} cannot be used: {1}")]
@@ -123,7 +139,9 @@ pub enum Senseless {
     #[error("LOFTWATCH_CHAT_URL cannot be used: {0}")]
     Address(&'static str),
     /// No guilds.
-    #[error("LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service")]
+    #[error(
+        "LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service"
+    )]
     NoGuilds,
 }
 
@@ -148,7 +166,12 @@ impl Told {
             return Err(Senseless::NoGuilds);
         }
         let guilds = (!guilds.is_empty()).then_some(guilds);
-        Ok(Settings { token: Secret(token), service, data: self.data, guilds })
+        Ok(Settings {
+            token: Secret(token),
+            service,
+            data: self.data,
+            guilds,
+        })
     }
 
     /// The folder with the facilities' files, for work that needs no chat.
@@ -169,18 +192,28 @@ impl Settings {
         guilds: Option<BTreeSet<Guild>>,
     ) -> Result<Self, Senseless> {
         let service = Service::at(chat_url)?;
-        Ok(Self { token: Secret(token.to_owned()), service, data, guilds })
+        Ok(Self {
+            token: Secret(token.to_owned()),
+            service,
+            data,
+            guilds,
+        })
     }
 
     /// Whether this guild is served.
     pub fn serves(&self, guild: Guild) -> bool {
-        self.guilds.as_ref().is_none_or(|guilds| guilds.contains(&guild))
+        self.guilds
+            .as_ref()
+            .is_none_or(|guilds| guilds.contains(&guild))
     }
 }
 
 /// The flags for the log, which say how much is written and never what may be.
 pub fn log_wish() -> Option<String> {
-    #[expect(clippy::disallowed_methods, reason = "this file is where the environment is read")]
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "this file is where the environment is read"
+    )]
     std::env::var("RUST_LOG").ok()
 }
 
@@ -189,7 +222,9 @@ fn token_in(path: &Path) -> Result<String, Senseless> {
     let wrong = |why| Senseless::TokenFile(path.to_owned(), why);
     let file = std::fs::File::open(path).map_err(|_| wrong("it cannot be opened"))?;
     // Asked of the open file, so that it cannot be another one by then.
-    let about = file.metadata().map_err(|_| wrong("it cannot be looked at"))?;
+    let about = file
+        .metadata()
+        .map_err(|_| wrong("it cannot be looked at"))?;
     if !about.is_file() {
         return Err(wrong("it is not a plain file"));
     }
@@ -197,7 +232,9 @@ fn token_in(path: &Path) -> Result<String, Senseless> {
         return Err(wrong("others than its owner may read it; give it mode 600"));
     }
     let mut token = String::new();
-    file.take(TOKEN_BYTES_MAX).read_to_string(&mut token).map_err(|_| wrong("it is not text"))?;
+    file.take(TOKEN_BYTES_MAX)
+        .read_to_string(&mut token)
+        .map_err(|_| wrong("it is not text"))?;
     Ok(token)
 }
 
@@ -244,7 +281,10 @@ impl Service {
             Some("http") => return Err(wrong("plain http is for this computer alone; use https")),
             _ => return Err(wrong("it must begin with https://")),
         }
-        Ok(Self { base: url.to_owned(), host: authority.host().to_owned() })
+        Ok(Self {
+            base: url.to_owned(),
+            host: authority.host().to_owned(),
+        })
     }
 
     /// The address without a slash at its end.
@@ -272,7 +312,10 @@ impl Service {
 
 fn is_loopback(host: &str) -> bool {
     let bare = host.trim_start_matches('[').trim_end_matches(']');
-    host == "localhost" || bare.parse::<IpAddr>().is_ok_and(|address| address.is_loopback())
+    host == "localhost"
+        || bare
+            .parse::<IpAddr>()
+            .is_ok_and(|address| address.is_loopback())
 }
 
 #[cfg(test)]
@@ -286,10 +329,23 @@ mod tests {
 
     #[test]
     fn plain_http_is_for_this_computer_alone() {
-        for good in ["http://127.0.0.1:7080/", "http://localhost:1", "http://[::1]:1", "https://chat.example"] {
+        for good in [
+            "http://127.0.0.1:7080/",
+            "http://localhost:1",
+            "http://[::1]:1",
+            "https://chat.example",
+        ] {
             assert!(Service::at(good).is_ok(), "{good}");
         }
-        for bad in ["http://10.0.0.1", "ftp://127.0.0.1", "127.0.0.1:80", "https://a@b", "https://a/b", "https://a?b", ""] {
+        for bad in [
+            "http://10.0.0.1",
+            "ftp://127.0.0.1",
+            "127.0.0.1:80",
+            "https://a@b",
+            "https://a/b",
+            "https://a?b",
+            "",
+        ] {
             assert!(Service::at(bad).is_err(), "{bad}");
         }
     }
@@ -297,14 +353,27 @@ mod tests {
     #[test]
     fn files_come_from_the_service_itself() {
         let service = Service::at("http://127.0.0.1:7080").unwrap();
-        assert!(service.own_file("http://127.0.0.1:7080/files/1", &FILE).is_some());
-        for foreign in ["http://127.0.0.1:7081/f", "https://127.0.0.1:7080/f", "https://files.example/f", "file:///etc/passwd"] {
+        assert!(
+            service
+                .own_file("http://127.0.0.1:7080/files/1", &FILE)
+                .is_some()
+        );
+        for foreign in [
+            "http://127.0.0.1:7081/f",
+            "https://127.0.0.1:7080/f",
+            "https://files.example/f",
+            "file:///etc/passwd",
+        ] {
             assert!(service.own_file(foreign, &FILE).is_none(), "{foreign}");
         }
         let public = Service::at(PUBLIC).unwrap();
         assert!(public.own_file("https://files.example/f", &FILE).is_some());
         assert!(public.own_file("http://files.example/f", &FILE).is_none());
-        assert!(public.own_file("https://files.example:81/f", &FILE).is_none());
+        assert!(
+            public
+                .own_file("https://files.example:81/f", &FILE)
+                .is_none()
+        );
     }
     const FILE: [&str; 1] = ["files.example"];
 
@@ -329,7 +398,8 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("token");
         std::fs::write(&path, "abc\n").unwrap();
-        let mode = |mode| std::fs::set_permissions(&path, std::fs::Permissions::from_mode(mode)).unwrap();
+        let mode =
+            |mode| std::fs::set_permissions(&path, std::fs::Permissions::from_mode(mode)).unwrap();
         let file = path.to_str().unwrap();
         mode(0o644);
         assert!(told(&["--token-file", file, "--chat-url", "http://127.0.0.1:1"]).is_err());

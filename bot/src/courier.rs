@@ -111,12 +111,17 @@ impl Courier {
         for output in parcel.outputs {
             match output {
                 Output::Send { tag, request } => {
-                    let errand = Errand { inbox: parcel.inbox.clone(), tag, request };
+                    let errand = Errand {
+                        inbox: parcel.inbox.clone(),
+                        tag,
+                        request,
+                    };
                     if errand.request.route.bucket().is_none() {
                         self.fly(errand);
                     } else {
                         self.number += 1;
-                        self.queue.insert((errand.request.lane, self.number), errand);
+                        self.queue
+                            .insert((errand.request.lane, self.number), errand);
                     }
                 }
                 Output::Fetch { heard, file, first } => {
@@ -142,7 +147,9 @@ impl Courier {
             if self.flying.len() + go.len() >= FLYING_MAX {
                 break;
             }
-            let Some(bucket) = errand.request.route.bucket() else { continue };
+            let Some(bucket) = errand.request.route.bucket() else {
+                continue;
+            };
             if shut.contains(&bucket) {
                 continue;
             }
@@ -198,13 +205,23 @@ impl Courier {
             self.limiter.told(bucket, &answered.said, now);
         }
     }
-
 }
 
 fn report(errand: Errand, outcome: Outcome) {
-    let Errand { inbox, tag, request } = errand;
-    if !matches!(outcome, Outcome::Made(_) | Outcome::Listed(_) | Outcome::Named(_)) {
-        tracing::warn!(route = request.route.name(), ?outcome, "a request did not come through");
+    let Errand {
+        inbox,
+        tag,
+        request,
+    } = errand;
+    if !matches!(
+        outcome,
+        Outcome::Made(_) | Outcome::Listed(_) | Outcome::Named(_)
+    ) {
+        tracing::warn!(
+            route = request.route.name(),
+            ?outcome,
+            "a request did not come through"
+        );
     }
     let Some(inbox) = inbox else { return };
     match (&tag, &outcome) {

@@ -99,7 +99,12 @@ impl Delivery {
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
         for row in rows {
             let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
-            let held = Held { row, stage: Stage::Waits(now.mono), first_try, tries: 0 };
+            let held = Held {
+                row,
+                stage: Stage::Waits(now.mono),
+                first_try,
+                tries: 0,
+            };
             self.held.insert(held.row.id, held);
         }
     }
@@ -107,8 +112,11 @@ impl Delivery {
     /// Picks what may go now; the picked must be marked as on their way before [`Delivery::send`].
     pub fn pick(&mut self, ready: Vec<OutRow>, now: Moment) -> Vec<i64> {
         self.resting.retain(|_, until| *until > now.mono);
-        let mut busy: BTreeSet<String> =
-            self.held.values().map(|held| about(&held.row).to_owned()).collect();
+        let mut busy: BTreeSet<String> = self
+            .held
+            .values()
+            .map(|held| about(&held.row).to_owned())
+            .collect();
         let mut picked = Vec::new();
         for row in ready {
             if self.held.len() >= FLYING_MAX {
@@ -120,7 +128,12 @@ impl Delivery {
                 continue;
             }
             picked.push(row.id);
-            let held = Held { row, stage: Stage::Waits(now.mono), first_try: now.wall, tries: 0 };
+            let held = Held {
+                row,
+                stage: Stage::Waits(now.mono),
+                first_try: now.wall,
+                tries: 0,
+            };
             self.held.insert(held.row.id, held);
         }
         picked
@@ -156,7 +169,10 @@ impl Delivery {
         match outcome {
             Outcome::Made(message) => {
                 self.held.remove(&id);
-                Some(Settled::Sent { id, message: *message })
+                Some(Settled::Sent {
+                    id,
+                    message: *message,
+                })
             }
             Outcome::Limited(asked) => {
                 self.held.remove(&id);
@@ -186,7 +202,10 @@ impl Delivery {
                 let since = held.first_try - CLOCKS_DIFFER;
                 if let Some(found) = find(&held.row, past, us, since) {
                     self.held.remove(&id);
-                    return Some(Settled::Sent { id, message: Some(found) });
+                    return Some(Settled::Sent {
+                        id,
+                        message: Some(found),
+                    });
                 }
                 // It is not there: as good as new.
                 held.first_try = now.wall;
@@ -196,7 +215,10 @@ impl Delivery {
             _ => {
                 let unread = now.wall - held.first_try;
                 if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
-                    tracing::warn!(row = id, "an escalation is repeated: its channel cannot be read back");
+                    tracing::warn!(
+                        row = id,
+                        "an escalation is repeated: its channel cannot be read back"
+                    );
                     let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
                     held.row.message.text.insert_str(0, &format!("{mark}\n"));
                     held.first_try = now.wall;
@@ -215,7 +237,10 @@ impl Delivery {
 
     /// How many rows are on their way.
     pub fn flying(&self) -> usize {
-        self.held.values().filter(|held| held.stage == Stage::Flying).count()
+        self.held
+            .values()
+            .filter(|held| held.stage == Stage::Flying)
+            .count()
     }
 
     fn rest(&mut self, id: i64, wait: Duration, now: Moment) -> Option<Settled> {
@@ -228,10 +253,17 @@ impl Delivery {
     }
 
     fn refused(&mut self, id: i64, status: u16, code: u32) -> Settled {
-        let edit = self.held.remove(&id).is_some_and(|held| matches!(held.row.kind, PostKind::Edit { .. }));
+        let edit = self
+            .held
+            .remove(&id)
+            .is_some_and(|held| matches!(held.row.kind, PostKind::Edit { .. }));
         let late = matches!(code, CODE_EDITED_TOO_OFTEN | CODE_UNKNOWN_MESSAGE);
         let why = format!("the chat service refused it: {status}, code {code}");
-        Settled::Dead { id, why, loud: !(edit && late) }
+        Settled::Dead {
+            id,
+            why,
+            loud: !(edit && late),
+        }
     }
 
     fn give_up_if_tired(&mut self, id: i64) -> Option<Settled> {
@@ -245,7 +277,11 @@ impl Delivery {
             return None;
         }
         self.held.remove(&id);
-        Some(Settled::Dead { id, why: format!("given up after {attempts} tries"), loud: true })
+        Some(Settled::Dead {
+            id,
+            why: format!("given up after {attempts} tries"),
+            loud: true,
+        })
     }
 }
 
@@ -254,18 +290,42 @@ impl Held {
         let row = &self.row;
         let lane = row.lane;
         if let (PostKind::Edit { .. }, Some((channel, message))) = (&row.kind, row.edit_message) {
-            let route = Route::Edit { channel: channel.0, message };
-            return (Tag::Row(id), Request { route, body: write::edit(&row.message), lane });
+            let route = Route::Edit {
+                channel: channel.0,
+                message,
+            };
+            return (
+                Tag::Row(id),
+                Request {
+                    route,
+                    body: write::edit(&row.message),
+                    lane,
+                },
+            );
         }
         let channel = row.channel.0;
         // A step of the wall clock backwards must not make a nonce look young for ever.
         let age = (wall - self.first_try).abs();
         if age >= NONCE_LASTS {
             let route = Route::History { channel };
-            return (Tag::Look(id), Request { route, body: crate::request::Body::Empty, lane });
+            return (
+                Tag::Look(id),
+                Request {
+                    route,
+                    body: crate::request::Body::Empty,
+                    lane,
+                },
+            );
         }
         let body = write::post(&row.message, &row.nonce, None);
-        (Tag::Row(id), Request { route: Route::Post { channel }, body, lane })
+        (
+            Tag::Row(id),
+            Request {
+                route: Route::Post { channel },
+                body,
+                lane,
+            },
+        )
     }
 }
 
@@ -282,7 +342,9 @@ fn backoff(attempts: u32, lane: Lane) -> Duration {
         Lane::Escalation => BACKOFF_ESCALATION_MAX,
         Lane::Reminder | Lane::Routine => BACKOFF_MAX,
     };
-    BACKOFF_FIRST.saturating_mul(1 << attempts.saturating_sub(1).min(16)).min(most)
+    BACKOFF_FIRST
+        .saturating_mul(1 << attempts.saturating_sub(1).min(16))
+        .min(most)
 }
 
 /// Our message among those of the channel: by its nonce, or by writer, text and age.
@@ -303,7 +365,11 @@ mod tests {
 
     fn at(s: i64) -> Moment {
         let time = DateTime::from_timestamp(1_790_000_000 + s, 0).unwrap();
-        Moment { facility: time, wall: time, mono: Duration::from_secs(1_000 + s as u64) }
+        Moment {
+            facility: time,
+            wall: time,
+            mono: Duration::from_secs((1_000 + s) as u64),
+        }
     }
 
     fn row(id: i64, lane: Lane) -> OutRow {
@@ -313,7 +379,10 @@ mod tests {
             channel: Channel(4),
             kind: PostKind::New,
             lane,
-            message: Message { text: format!("Low air {id}"), ..Message::default() },
+            message: Message {
+                text: format!("Low air {id}"),
+                ..Message::default()
+            },
             nonce: format!("n{id}"),
             attempts: 0,
             edit_message: None,
@@ -322,12 +391,20 @@ mod tests {
     }
 
     fn edit(id: i64, of: i64) -> OutRow {
-        let kind = PostKind::Edit { of: format!("alarm-{of}") };
-        OutRow { kind, edit_message: Some((Channel(4), 77)), ..row(id, Lane::Routine) }
+        let kind = PostKind::Edit {
+            of: format!("alarm-{of}"),
+        };
+        OutRow {
+            kind,
+            edit_message: Some((Channel(4), 77)),
+            ..row(id, Lane::Routine)
+        }
     }
 
     fn routes(sent: &[(Tag, Request)]) -> Vec<&'static str> {
-        sent.iter().map(|(_, request)| request.route.name()).collect()
+        sent.iter()
+            .map(|(_, request)| request.route.name())
+            .collect()
     }
 
     #[test]
@@ -338,14 +415,23 @@ mod tests {
         assert!(delivery.pick(vec![row(1, Lane::Routine)], at(0)).is_empty());
         assert!(delivery.send(at(1)).is_empty());
         let settled = delivery.sent(1, &Outcome::Made(Some(9)), at(1));
-        assert_eq!(settled, Some(Settled::Sent { id: 1, message: Some(9) }));
+        assert_eq!(
+            settled,
+            Some(Settled::Sent {
+                id: 1,
+                message: Some(9)
+            })
+        );
         assert_eq!((delivery.next(), delivery.flying()), (None, 0));
     }
 
     #[test]
     fn edits_of_one_message_go_one_after_another() {
         let mut delivery = Delivery::default();
-        assert_eq!(delivery.pick(vec![edit(2, 1), edit(3, 1), edit(4, 9)], at(0)), [2, 4]);
+        assert_eq!(
+            delivery.pick(vec![edit(2, 1), edit(3, 1), edit(4, 9)], at(0)),
+            [2, 4]
+        );
         delivery.send(at(0));
         delivery.sent(2, &Outcome::Made(Some(77)), at(0));
         assert_eq!(delivery.pick(vec![edit(3, 1)], at(0)), [3]);
@@ -363,7 +449,10 @@ mod tests {
         assert_eq!(first[0].1, again[0].1);
         delivery.sent(1, &Outcome::Unsure, at(85));
         let look = delivery.send(at(100));
-        assert_eq!((routes(&look), &look[0].0), (vec!["history"], &Tag::Look(1)));
+        assert_eq!(
+            (routes(&look), &look[0].0),
+            (vec!["history"], &Tag::Look(1))
+        );
         let made_ms = at(3).wall.timestamp_millis() - 1_420_070_400_000;
         let found = Past {
             id: (made_ms as u64) << 22,
@@ -373,15 +462,34 @@ mod tests {
             taps: Vec::new(),
         };
         // Yesterday's same words are another message, and so are another writer's.
-        let old = Past { id: ((made_ms - 86_400_000) as u64) << 22, ..found.clone() };
-        let other = Past { author: 6, ..found.clone() };
+        let old = Past {
+            id: ((made_ms - 86_400_000) as u64) << 22,
+            ..found.clone()
+        };
+        let other = Past {
+            author: 6,
+            ..found.clone()
+        };
         let not_there = Outcome::Listed(vec![old.clone(), other.clone()]);
         assert_eq!(delivery.looked(1, &not_there, at(101)), None);
         assert_eq!(routes(&delivery.send(at(101))), ["post"]);
         delivery.sent(1, &Outcome::Unsure, at(111));
         delivery.send(at(200));
-        let there = Outcome::Listed(vec![old, other, Past { id: found.id + (120_000 << 22), ..found }]);
-        assert!(matches!(delivery.looked(1, &there, at(201)), Some(Settled::Sent { id: 1, message: Some(_) })));
+        let there = Outcome::Listed(vec![
+            old,
+            other,
+            Past {
+                id: found.id + (120_000 << 22),
+                ..found
+            },
+        ]);
+        assert!(matches!(
+            delivery.looked(1, &there, at(201)),
+            Some(Settled::Sent {
+                id: 1,
+                message: Some(_)
+            })
+        ));
     }
 
     #[test]
@@ -393,14 +501,25 @@ mod tests {
         }
         delivery.found_sending(left, at(0));
         assert_eq!(routes(&delivery.send(at(0))), ["history", "history"]);
-        let unread = Outcome::Refused { status: 403, code: 50_013 };
-        assert_eq!((delivery.looked(1, &unread, at(0)), delivery.looked(2, &unread, at(0))), (None, None));
+        let unread = Outcome::Refused {
+            status: 403,
+            code: 50_013,
+        };
+        assert_eq!(
+            (
+                delivery.looked(1, &unread, at(0)),
+                delivery.looked(2, &unread, at(0))
+            ),
+            (None, None)
+        );
         assert_eq!(routes(&delivery.send(at(120))), ["history"]);
         delivery.looked(2, &unread, at(120));
         let sent = delivery.send(at(121));
         let (tag, request) = &sent[0];
         assert_eq!((tag, request.route.name()), (&Tag::Row(2), "post"));
-        let crate::request::Body::Json(body) = &request.body else { panic!("not JSON") };
+        let crate::request::Body::Json(body) = &request.body else {
+            panic!("not JSON")
+        };
         let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
         assert!(String::from_utf8_lossy(body).contains(&mark));
     }
@@ -408,17 +527,48 @@ mod tests {
     #[test]
     fn a_refusal_is_final_and_a_limit_is_not() {
         let mut delivery = Delivery::default();
-        delivery.pick(vec![row(1, Lane::Routine), row(2, Lane::Routine), edit(3, 9)], at(0));
+        delivery.pick(
+            vec![row(1, Lane::Routine), row(2, Lane::Routine), edit(3, 9)],
+            at(0),
+        );
         delivery.send(at(0));
-        let refused = delivery.sent(1, &Outcome::Refused { status: 403, code: 50_001 }, at(0));
-        assert!(matches!(refused, Some(Settled::Dead { id: 1, loud: true, .. })));
+        let refused = delivery.sent(
+            1,
+            &Outcome::Refused {
+                status: 403,
+                code: 50_001,
+            },
+            at(0),
+        );
+        assert!(matches!(
+            refused,
+            Some(Settled::Dead {
+                id: 1,
+                loud: true,
+                ..
+            })
+        ));
         let limited = delivery.sent(2, &Outcome::Limited(Duration::from_secs(7)), at(0));
         assert_eq!(limited, Some(Settled::Again { id: 2 }));
         assert!(delivery.pick(vec![row(2, Lane::Routine)], at(6)).is_empty());
         assert_eq!(delivery.next(), Some(at(7).mono));
         assert_eq!(delivery.pick(vec![row(2, Lane::Routine)], at(7)), [2]);
-        let late = delivery.sent(3, &Outcome::Refused { status: 429, code: 30_046 }, at(0));
-        assert!(matches!(late, Some(Settled::Dead { id: 3, loud: false, .. })));
+        let late = delivery.sent(
+            3,
+            &Outcome::Refused {
+                status: 429,
+                code: 30_046,
+            },
+            at(0),
+        );
+        assert!(matches!(
+            late,
+            Some(Settled::Dead {
+                id: 3,
+                loud: false,
+                ..
+            })
+        ));
     }
 
     #[test]

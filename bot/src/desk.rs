@@ -233,7 +233,9 @@ impl Desk {
         if self.tick_rests_until > now.mono {
             return None;
         }
-        self.memory.as_ref().and_then(|memory| commands::next_due(&memory.state))
+        self.memory
+            .as_ref()
+            .and_then(|memory| commands::next_due(&memory.state))
     }
 
     /// The next moment, by facility time, at which the file notes that the program is there. Nothing
@@ -246,10 +248,17 @@ impl Desk {
     pub fn next_try(&self) -> Option<Duration> {
         let reopen = self.memory.is_none().then_some(self.reopen_at);
         let rest = (self.tick_rests_until > Duration::ZERO).then_some(self.tick_rests_until);
-        [self.answers.next(), self.delivery.next(), self.registrar.next(), self.settle_at, reopen, rest]
-            .into_iter()
-            .flatten()
-            .min()
+        [
+            self.answers.next(),
+            self.delivery.next(),
+            self.registrar.next(),
+            self.settle_at,
+            reopen,
+            rest,
+        ]
+        .into_iter()
+        .flatten()
+        .min()
     }
 
     /// Whose desk it is.
@@ -269,7 +278,11 @@ impl Desk {
 
     fn joined(&mut self, app: u64, us: u64, now: Moment) {
         self.delivery.set_us(us);
-        let kept = self.memory.as_ref().and_then(|m| m.store.setting(register::SETTING).ok()).flatten();
+        let kept = self
+            .memory
+            .as_ref()
+            .and_then(|m| m.store.setting(register::SETTING).ok())
+            .flatten();
         self.registrar.joined(app, kept.as_deref(), now.mono);
     }
 
@@ -290,7 +303,9 @@ impl Desk {
                 self.settled(settled, now);
             }
             Tag::Register => {
-                let Some(mark) = self.registrar.came(outcome, now.mono) else { return };
+                let Some(mark) = self.registrar.came(outcome, now.mono) else {
+                    return;
+                };
                 if let Some(memory) = &mut self.memory
                     && let Err(fault) = memory.store.set_setting(register::SETTING, &mark)
                 {
@@ -303,14 +318,21 @@ impl Desk {
 
     fn settled(&mut self, settled: Option<Settled>, now: Moment) {
         self.outbox_dirty = true;
-        let (Some(settled), Some(memory)) = (settled, &mut self.memory) else { return };
+        let (Some(settled), Some(memory)) = (settled, &mut self.memory) else {
+            return;
+        };
         let store = &mut memory.store;
         let written = match &settled {
             Settled::Sent { id, message } => store.sent(*id, *message),
             Settled::Again { id } => store.again(*id, now.wall),
             Settled::Dead { id, why, loud } => {
                 if *loud {
-                    tracing::error!(guild = self.guild.0, row = id, why, "a message will never be sent");
+                    tracing::error!(
+                        guild = self.guild.0,
+                        row = id,
+                        why,
+                        "a message will never be sent"
+                    );
                 } else {
                     tracing::warn!(guild = self.guild.0, row = id, why, "an edit came too late");
                 }
@@ -327,8 +349,12 @@ impl Desk {
         if self.memory.is_none() {
             return;
         }
-        let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else { return };
-        let Some(memory) = &mut self.memory else { return };
+        let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
+            return;
+        };
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
         let Some((source, decision)) = commands::returned(&memory.state, from, now.facility) else {
             return;
         };
@@ -356,7 +382,10 @@ impl Desk {
             };
             match memory.decide(heard, now) {
                 Ok(cause) => group.push(cause),
-                Err(Failed { heard, state_spoilt }) => {
+                Err(Failed {
+                    heard,
+                    state_spoilt,
+                }) => {
                     out.extend(fail(&heard, "bot-broke"));
                     if state_spoilt {
                         spoilt = true;
@@ -377,7 +406,10 @@ impl Desk {
             return true;
         }
         if now.mono > heard.act_by {
-            tracing::warn!(guild = self.guild.0, "a request arrived too late to be acted on");
+            tracing::warn!(
+                guild = self.guild.0,
+                "a request arrived too late to be acted on"
+            );
             return false;
         }
         if !self.recent.insert(&heard.ask.source) {
@@ -388,7 +420,9 @@ impl Desk {
             // Older ones than this run are too late by now.
             return true;
         }
-        let Some(memory) = &self.memory else { return true };
+        let Some(memory) = &self.memory else {
+            return true;
+        };
         !matches!(memory.store.seen(&heard.ask.source), Ok(Some(_)))
     }
 
@@ -398,7 +432,9 @@ impl Desk {
             return;
         }
         self.tick_rests_until = Duration::ZERO;
-        let Some(memory) = &mut self.memory else { return };
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
         let mut group: Vec<Cause> = Vec::new();
         let mut spoilt = false;
         for _ in 0..TICKS_MAX {
@@ -416,7 +452,11 @@ impl Desk {
             let twice = group.iter().any(|cause| cause.source == source)
                 || !matches!(memory.store.seen(&source), Ok(None));
             if twice {
-                tracing::error!(guild = self.guild.0, source = source.0, "what was done is due again");
+                tracing::error!(
+                    guild = self.guild.0,
+                    source = source.0,
+                    "what was done is due again"
+                );
                 self.tick_rests_until = now.mono + TICK_REST;
                 break;
             }
@@ -440,21 +480,33 @@ impl Desk {
     /// Writes what a group did in one commit; only then do its answers and messages go out. Returns
     /// whether it was written.
     fn commit(&mut self, mut group: Vec<Cause>, now: Moment, out: &mut Vec<Output>) -> bool {
-        let Some(memory) = &mut self.memory else { return false };
+        let Some(memory) = &mut self.memory else {
+            return false;
+        };
         let mut prepared = Vec::with_capacity(group.len());
         for cause in group.iter_mut().filter(|cause| cause.writes()) {
             let owed = cause.owed.take();
             let cause = &*cause;
             let (records, posts) = (&cause.records[..], &cause.posts[..]);
-            prepared.push(Prepared { source: &cause.source, who: cause.who, records, posts, owed });
+            prepared.push(Prepared {
+                source: &cause.source,
+                who: cause.who,
+                records,
+                posts,
+                owed,
+            });
         }
         if prepared.is_empty() {
             self.reply(group, now, out);
             return true;
         }
         let records: usize = prepared.iter().map(|one| one.records.len()).sum();
-        match memory.store.commit(&prepared, now.facility) {
+        match memory
+            .store
+            .commit_settling(&prepared, &self.given, now.facility)
+        {
             Ok(committed) => {
+                self.given.clear();
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
@@ -469,6 +521,9 @@ impl Desk {
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();
+                }
+                if fault.needs_reopening() {
+                    self.memory = None;
                 }
                 self.rebuild(now);
                 self.reply_after_failure(group, now, out)
@@ -491,11 +546,19 @@ impl Desk {
 
     /// After a commit that failed: what turns out to be on disk after all is answered as usual; for the
     /// rest the person is told that nothing was recorded.
-    fn reply_after_failure(&mut self, group: Vec<Cause>, now: Moment, out: &mut Vec<Output>) -> bool {
+    fn reply_after_failure(
+        &mut self,
+        group: Vec<Cause>,
+        now: Moment,
+        out: &mut Vec<Output>,
+    ) -> bool {
         let mut all = true;
         let mut written = Vec::new();
         for cause in group {
-            let seen = self.memory.as_ref().map(|memory| memory.store.seen(&cause.source));
+            let seen = self
+                .memory
+                .as_ref()
+                .map(|memory| memory.store.seen(&cause.source));
             if cause.writes() && matches!(seen, Some(Ok(Some(_)))) {
                 written.push(cause);
                 continue;
@@ -503,7 +566,9 @@ impl Desk {
             all = false;
             match (&cause.reply, &cause.owed) {
                 (Some(Reply::Owed { .. }), Some(owed)) => out.extend(not_recorded(owed)),
-                (Some(Reply::Plain { heard, .. }), _) => out.extend(fail(heard, "bot-nothing-recorded")),
+                (Some(Reply::Plain { heard, .. }), _) => {
+                    out.extend(fail(heard, "bot-nothing-recorded"))
+                }
                 _ => {}
             }
         }
@@ -540,7 +605,11 @@ impl Desk {
             }
         }
         sends.extend(self.delivery.send(now));
-        out.extend(sends.into_iter().map(|(tag, request)| Output::Send { tag, request }));
+        out.extend(
+            sends
+                .into_iter()
+                .map(|(tag, request)| Output::Send { tag, request }),
+        );
     }
 
     /// Writes down which answers came through, in groups.
@@ -556,7 +625,9 @@ impl Desk {
     }
 
     fn write_given(&mut self) {
-        let Some(memory) = &mut self.memory else { return };
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
         if self.given.is_empty() {
             return;
         }
@@ -580,7 +651,9 @@ impl Desk {
     }
 
     fn snapshot(&mut self, after: u64) {
-        let Some(memory) = &mut self.memory else { return };
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
         if memory.since_snapshot < after {
             return;
         }
@@ -592,7 +665,18 @@ impl Desk {
 
     /// The state is what the file says, whatever was applied since.
     fn rebuild(&mut self, now: Moment) {
-        self.memory = None;
+        if let Some(memory) = &mut self.memory {
+            match memory.store.replay() {
+                Ok(state) => {
+                    memory.state = state;
+                    return;
+                }
+                Err(fault) => {
+                    tracing::error!(guild = self.guild.0, %fault, "the state could not be read back");
+                    self.memory = None;
+                }
+            }
+        }
         self.reopen_at = now.mono;
         self.reopen(now);
     }
@@ -621,7 +705,11 @@ impl Memory {
     fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
         let store = Store::open(folder, guild)?;
         let state = store.replay()?;
-        Ok(Self { store, state, since_snapshot: 0 })
+        Ok(Self {
+            store,
+            state,
+            since_snapshot: 0,
+        })
     }
 
     /// Decides one request and applies it.
@@ -630,26 +718,49 @@ impl Memory {
         let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
         let Ok(mut decision) = catch_unwind(asked) else {
             tracing::error!("deciding failed");
-            return Err(Failed { heard: Box::new(heard), state_spoilt: false });
+            return Err(Failed {
+                heard: Box::new(heard),
+                state_spoilt: false,
+            });
         };
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
-        let answer = decision.answer.take().unwrap_or_else(|| unanswered(&heard, recorded));
+        let answer = decision
+            .answer
+            .take()
+            .unwrap_or_else(|| unanswered(&heard, recorded));
         let (source, who) = (heard.ask.source.clone(), heard.ask.who);
         let mut cause = match self.apply(source, Some(who), decision, now) {
             Ok(cause) => cause,
-            Err(_spoilt) => return Err(Failed { heard: Box::new(heard), state_spoilt: true }),
+            Err(_spoilt) => {
+                return Err(Failed {
+                    heard: Box::new(heard),
+                    state_spoilt: true,
+                });
+            }
         };
         if recorded && write::message_of(&answer).is_some() {
             let (interaction, token, on_message) = match heard.way {
-                Way::Interaction { id, token, on_message, deferred } => {
-                    (owed::number(id, deferred), token.0, on_message)
-                }
+                Way::Interaction {
+                    id,
+                    token,
+                    on_message,
+                    deferred,
+                } => (owed::number(id, deferred), token.0, on_message),
                 Way::Message { id } => (id, String::new(), false),
             };
-            cause.owed = Some(Owed { interaction, token, channel: heard.ask.channel, who, answer });
+            cause.owed = Some(Owed {
+                interaction,
+                token,
+                channel: heard.ask.channel,
+                who,
+                answer,
+            });
             cause.reply = Some(Reply::Owed { on_message });
         } else {
-            cause.reply = Some(Reply::Plain { heard: Box::new(heard), answer });
+            cause.reply = Some(Reply::Plain {
+                heard: Box::new(heard),
+                answer,
+            });
         }
         Ok(cause)
     }
@@ -676,12 +787,23 @@ impl Memory {
                 note: entry.note,
             };
             if let Err(fault) = self.state.apply(&record) {
-                tracing::error!(source = source.0, no = fault.no.0, "a decision cannot follow on the state");
+                tracing::error!(
+                    source = source.0,
+                    no = fault.no.0,
+                    "a decision cannot follow on the state"
+                );
                 return Err(());
             }
             records.push(record);
         }
-        Ok(Cause { source, who, records, posts: decision.posts, owed: None, reply: None })
+        Ok(Cause {
+            source,
+            who,
+            records,
+            posts: decision.posts,
+            owed: None,
+            reply: None,
+        })
     }
 }
 
@@ -719,17 +841,30 @@ fn unanswered(heard: &Heard, recorded: bool) -> Answer {
     if matches!(heard.said, Said::Completing { .. }) {
         return Answer::Choices(Vec::new());
     }
-    let key = if recorded { "bot-recorded" } else { "bot-broke" };
+    let key = if recorded {
+        "bot-recorded"
+    } else {
+        "bot-broke"
+    };
     if !recorded {
         tracing::error!("a request had no answer");
     }
-    Answer::Private(Message { text: words::say(heard.ask.lang, key, &[]), ..Message::default() })
+    Answer::Private(Message {
+        text: words::say(heard.ask.lang, key, &[]),
+        ..Message::default()
+    })
 }
 
 /// The command again, with its file.
 fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Option<Heard> {
-    let Said::Command { path, options } = heard.said else { return None };
-    heard.said = Said::Fetched { path, options, file };
+    let Said::Command { path, options } = heard.said else {
+        return None;
+    };
+    heard.said = Said::Fetched {
+        path,
+        options,
+        file,
+    };
     heard.act_by = Duration::MAX;
     if let Way::Interaction { deferred, .. } = &mut heard.way {
         *deferred = true;
@@ -743,11 +878,17 @@ fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
         return fetch(heard, option);
     }
     let body = match &heard.way {
-        Way::Interaction { on_message, deferred: false, .. } => write::callback(answer, *on_message),
+        Way::Interaction {
+            on_message,
+            deferred: false,
+            ..
+        } => write::callback(answer, *on_message),
         Way::Interaction { deferred: true, .. } => write::original(write::message_of(answer)?),
         Way::Message { .. } => {
             let nonce = format!("a{}", heard.ask.source.0);
-            let Way::Message { id } = heard.way else { return None };
+            let Way::Message { id } = heard.way else {
+                return None;
+            };
             write::post(write::message_of(answer)?, &nonce, Some(id))
         }
     };
@@ -755,38 +896,69 @@ fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
 }
 
 fn fetch(heard: Box<Heard>, option: &str) -> Option<Output> {
-    let Said::Command { options, .. } = &heard.said else { return fail(&heard, "bot-broke") };
-    let (Some(Value::File(file)), Way::Interaction { deferred: false, .. }) =
-        (options.get(option), &heard.way)
+    let Said::Command { options, .. } = &heard.said else {
+        return fail(&heard, "bot-broke");
+    };
+    let (
+        Some(Value::File(file)),
+        Way::Interaction {
+            deferred: false, ..
+        },
+    ) = (options.get(option), &heard.way)
     else {
         return fail(&heard, "bot-broke");
     };
     let file = file.clone();
     let body = write::callback(&Answer::Fetch(String::new()), false);
-    let Output::Send { request: first, .. } = send(&heard, body) else { return None };
+    let Output::Send { request: first, .. } = send(&heard, body) else {
+        return None;
+    };
     Some(Output::Fetch { heard, file, first })
 }
 
 fn send(heard: &Heard, body: crate::request::Body) -> Output {
     let route = match &heard.way {
-        Way::Interaction { token, deferred: true, .. } => Route::Original { token: token.clone() },
-        Way::Interaction { id, token, .. } => {
-            Route::Callback { interaction: *id, token: token.clone() }
-        }
-        Way::Message { .. } => Route::Post { channel: heard.ask.channel.0 },
+        Way::Interaction {
+            token,
+            deferred: true,
+            ..
+        } => Route::Original {
+            token: token.clone(),
+        },
+        Way::Interaction { id, token, .. } => Route::Callback {
+            interaction: *id,
+            token: token.clone(),
+        },
+        Way::Message { .. } => Route::Post {
+            channel: heard.ask.channel.0,
+        },
     };
-    Output::Send { tag: Tag::Nothing, request: Request { route, body, lane: Lane::Reminder } }
+    Output::Send {
+        tag: Tag::Nothing,
+        request: Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        },
+    }
 }
 
 /// Words of the program's own instead of an answer.
 pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
     let text = words::say(heard.ask.lang, key, &[]);
-    let message = Message { text, ..Message::default() };
+    let message = Message {
+        text,
+        ..Message::default()
+    };
     let body = match &heard.way {
-        Way::Interaction { .. } if matches!(heard.said, Said::Completing { .. }) => write::no_choices(),
+        Way::Interaction { .. } if matches!(heard.said, Said::Completing { .. }) => {
+            write::no_choices()
+        }
         Way::Interaction { deferred: true, .. } => write::original(&message),
         Way::Interaction { .. } => write::callback_text(&message.text),
-        Way::Message { id } => write::post(&message, &format!("a{}", heard.ask.source.0), Some(*id)),
+        Way::Message { id } => {
+            write::post(&message, &format!("a{}", heard.ask.source.0), Some(*id))
+        }
     };
     Some(send(heard, body))
 }
@@ -794,16 +966,35 @@ pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
 fn not_recorded(owed: &Owed) -> Option<Output> {
     let text = words::say(words::Lang::default(), "bot-nothing-recorded", &[]);
     let token = || crate::request::Token(owed.token.clone());
-    let message = Message { text, ..Message::default() };
+    let message = Message {
+        text,
+        ..Message::default()
+    };
     let (route, body) = match (owed.token.is_empty(), owed.interaction) {
         (true, id) => {
-            let route = Route::Post { channel: owed.channel.0 };
+            let route = Route::Post {
+                channel: owed.channel.0,
+            };
             (route, write::post(&message, &format!("am{id}"), Some(id)))
         }
-        (false, 0) => (Route::Original { token: token() }, write::original(&message)),
-        (false, interaction) => {
-            (Route::Callback { interaction, token: token() }, write::callback_text(&message.text))
-        }
+        (false, 0) => (
+            Route::Original { token: token() },
+            write::original(&message),
+        ),
+        (false, interaction) => (
+            Route::Callback {
+                interaction,
+                token: token(),
+            },
+            write::callback_text(&message.text),
+        ),
     };
-    Some(Output::Send { tag: Tag::Nothing, request: Request { route, body, lane: Lane::Reminder } })
+    Some(Output::Send {
+        tag: Tag::Nothing,
+        request: Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        },
+    })
 }

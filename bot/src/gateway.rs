@@ -13,8 +13,8 @@ use commands::ids::Guild;
 use commands::words;
 use serenity::Client;
 use serenity::all::{
-    ChunkGuildFilter, ClientBuilder, Context, Event, GatewayIntents, GuildId, RawEventHandler, ShardMessenger,
-    UserId,
+    ChunkGuildFilter, ClientBuilder, Context, Event, GatewayIntents, GuildId, RawEventHandler,
+    ShardMessenger, UserId,
 };
 use serenity::http::HttpBuilder;
 use tokio::sync::Notify;
@@ -56,7 +56,11 @@ pub struct Router {
 impl Router {
     /// The letter box of a guild's desk.
     pub fn inbox(&self, guild: Guild) -> Option<Arc<Inbox>> {
-        self.desks.lock().unwrap_or_else(PoisonError::into_inner).get(&guild).cloned()
+        self.desks
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .get(&guild)
+            .cloned()
     }
 
     /// The letter box of a guild that is served, opening its desk if need be.
@@ -75,7 +79,10 @@ impl Router {
             None => Some((heard, "bot-no-direct")),
             Some(guild) => match self.inbox(guild) {
                 None => Some((heard, "bot-not-here")),
-                Some(inbox) => inbox.offer(heard).err().map(|heard| (heard, "bot-too-busy")),
+                Some(inbox) => inbox
+                    .offer(heard)
+                    .err()
+                    .map(|heard| (heard, "bot-too-busy")),
             },
         };
         if let Some((heard, key)) = refused {
@@ -88,7 +95,10 @@ impl Router {
         let outputs: Vec<Output> = output.into_iter().collect();
         if !outputs.is_empty() {
             // It only fails when the program is stopping.
-            let _ = self.courier.send(Parcel { inbox: None, outputs });
+            let _ = self.courier.send(Parcel {
+                inbox: None,
+                outputs,
+            });
         }
     }
 }
@@ -133,7 +143,10 @@ impl Pulse {
     }
 
     fn probe(&self) {
-        let (guild, us) = (self.guild.load(Ordering::Relaxed), self.us.load(Ordering::Relaxed));
+        let (guild, us) = (
+            self.guild.load(Ordering::Relaxed),
+            self.us.load(Ordering::Relaxed),
+        );
         let shard = self.shard.lock().unwrap_or_else(PoisonError::into_inner);
         match shard.as_ref() {
             Some(shard) if guild != 0 && us != 0 => {
@@ -147,7 +160,8 @@ impl Pulse {
     }
 
     fn seen(&self) {
-        self.last_ms.store(clock::mono().as_millis() as u64, Ordering::Relaxed);
+        self.last_ms
+            .store(clock::mono().as_millis() as u64, Ordering::Relaxed);
         self.unanswered.store(0, Ordering::Relaxed);
     }
 }
@@ -155,7 +169,10 @@ impl Pulse {
 /// Listens until told to stop or until the library gives up. Blocks the thread it is called on.
 /// `address` is where the gateway is, as the service said when asked by ourselves.
 pub fn listen(ears: Ears, address: String, stop: Arc<Notify>) -> Exit {
-    let runtime = match tokio::runtime::Builder::new_current_thread().enable_all().build() {
+    let runtime = match tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+    {
         Ok(runtime) => runtime,
         Err(fault) => {
             tracing::error!(%fault, "no runtime for the gateway");
@@ -195,7 +212,9 @@ async fn client(ears: Ears, address: String) -> Result<Client, Exit> {
         .ratelimiter_disabled(true)
         .build();
     let intents = GatewayIntents::GUILDS | GatewayIntents::GUILD_MESSAGES;
-    let client = ClientBuilder::new_with_http(http, intents).raw_event_handler(ears).await;
+    let client = ClientBuilder::new_with_http(http, intents)
+        .raw_event_handler(ears)
+        .await;
     let client = client.map_err(|fault| refused(&fault))?;
     // The library falls back to the public gateway when it cannot ask; ours has been asked.
     *client.ws_url.lock().await = address;
@@ -250,10 +269,13 @@ impl Ears {
                 let ready = event.ready;
                 self.connected(context);
                 self.pulse.us.store(ready.user.id.get(), Ordering::Relaxed);
-                self.pulse.app.store(ready.application.id.get(), Ordering::Relaxed);
+                self.pulse
+                    .app
+                    .store(ready.application.id.get(), Ordering::Relaxed);
                 self.http.set_app(ready.application.id.get());
                 let guilds = ready.guilds.iter().map(|guild| Guild(guild.id.get()));
-                self.status.connected(guilds.filter(|guild| self.router.settings.serves(*guild)));
+                self.status
+                    .connected(guilds.filter(|guild| self.router.settings.serves(*guild)));
                 tracing::info!(guilds = ready.guilds.len(), "connected");
             }
             Event::Resumed(_) => self.connected(context),
@@ -270,19 +292,29 @@ impl Ears {
 
     fn connected(&self, context: &Context) {
         self.pulse.connected.store(true, Ordering::Relaxed);
-        let mut shard = self.pulse.shard.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut shard = self
+            .pulse
+            .shard
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
         *shard = Some(context.shard.clone());
     }
 
     fn age(&self, id: u64, now: Duration) -> Duration {
-        self.ages.lock().unwrap_or_else(PoisonError::into_inner).age(id, now)
+        self.ages
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .age(id, now)
     }
 
     fn interaction(&self, from: serenity::all::Interaction) {
         let now = clock::mono();
         let age = self.age(from.id().get(), now);
         if age > AGE_MAX {
-            tracing::warn!(age_ms = age.as_millis(), "an interaction arrived too late to be acted on");
+            tracing::warn!(
+                age_ms = age.as_millis(),
+                "an interaction arrived too late to be acted on"
+            );
             return;
         }
         let act_by = now + (AGE_MAX - age);
@@ -303,23 +335,42 @@ impl Ears {
         if !self.router.settings.serves(guild) {
             tracing::warn!(guild = guild.0, "leaving a guild that is not on the list");
             let route = Route::Leave { guild: guild.0 };
-            let request = Request { route, body: Body::Empty, lane: Lane::Routine };
-            self.router.ask(Some(Output::Send { tag: Tag::Nothing, request }));
+            let request = Request {
+                route,
+                body: Body::Empty,
+                lane: Lane::Routine,
+            };
+            self.router.ask(Some(Output::Send {
+                tag: Tag::Nothing,
+                request,
+            }));
             return;
         }
         self.pulse.guild.store(guild.0, Ordering::Relaxed);
         if let Some(inbox) = self.router.open(guild) {
             let (app, us) = (&self.pulse.app, &self.pulse.us);
-            inbox.tell(Input::Joined { app: app.load(Ordering::Relaxed), us: us.load(Ordering::Relaxed) });
+            inbox.tell(Input::Joined {
+                app: app.load(Ordering::Relaxed),
+                us: us.load(Ordering::Relaxed),
+            });
         }
     }
 
     /// Somebody waits for an answer to something the chat library could not read.
     fn unread(&self, value: &serde_json::Value) {
-        let Some((interaction, token, lang)) = hear::unread(value) else { return };
+        let Some((interaction, token, lang)) = hear::unread(value) else {
+            return;
+        };
         let body = write::callback_text(&words::say(lang, "bot-unreadable", &[]));
         let route = Route::Callback { interaction, token };
-        let request = Request { route, body, lane: Lane::Reminder };
-        self.router.ask(Some(Output::Send { tag: Tag::Nothing, request }));
+        let request = Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        };
+        self.router.ask(Some(Output::Send {
+            tag: Tag::Nothing,
+            request,
+        }));
     }
 }

@@ -93,13 +93,19 @@ impl Http {
     ///
     /// # Errors
     /// When the token holds characters that no header may.
-    pub fn new(service: &Service, token: &Secret) -> Result<Self, hyper::header::InvalidHeaderValue> {
+    pub fn new(
+        service: &Service,
+        token: &Secret,
+    ) -> Result<Self, hyper::header::InvalidHeaderValue> {
         let mut tcp = HttpConnector::new();
         tcp.enforce_http(false);
         tcp.set_nodelay(true);
         tcp.set_connect_timeout(Some(CONNECT_TIMEOUT));
         tcp.set_keepalive(Some(Duration::from_secs(30)));
-        let tls = HttpsConnectorBuilder::new().with_webpki_roots().https_or_http().enable_http1();
+        let tls = HttpsConnectorBuilder::new()
+            .with_webpki_roots()
+            .https_or_http()
+            .enable_http1();
         let client = Client::builder(TokioExecutor::new())
             .pool_timer(TokioTimer::new())
             .pool_idle_timeout(IDLE)
@@ -125,7 +131,11 @@ impl Http {
     pub async fn send(&self, request: &Request) -> Answered {
         let route = &request.route;
         let app = self.app.load(Ordering::Relaxed);
-        let nothing = |outcome| Answered { outcome, said: limiter::Said::default(), status: 0 };
+        let nothing = |outcome| Answered {
+            outcome,
+            said: limiter::Said::default(),
+            status: 0,
+        };
         if app == 0 && route.needs_app() {
             return nothing(Outcome::NotMade);
         }
@@ -138,10 +148,18 @@ impl Http {
         };
         match tokio::time::timeout(limit, self.exchange(built)).await {
             Err(_elapsed) => nothing(Outcome::Unsure),
-            Ok(Err(sent)) => nothing(if sent { Outcome::Unsure } else { Outcome::NotMade }),
+            Ok(Err(sent)) => nothing(if sent {
+                Outcome::Unsure
+            } else {
+                Outcome::NotMade
+            }),
             Ok(Ok((status, headers, bytes))) => {
                 let said = rates(&headers);
-                Answered { outcome: meaning(route, status, &said, &bytes), said, status: status.as_u16() }
+                Answered {
+                    outcome: meaning(route, status, &said, &bytes),
+                    said,
+                    status: status.as_u16(),
+                }
             }
         }
     }
@@ -155,7 +173,9 @@ impl Http {
         struct Gateway {
             url: String,
         }
-        self.question::<Gateway>(&Route::Gateway).await.map(|gateway| gateway.url)
+        self.question::<Gateway>(&Route::Gateway)
+            .await
+            .map(|gateway| gateway.url)
     }
 
     /// Asks who we are: proves that the token is right.
@@ -164,7 +184,9 @@ impl Http {
     /// [`Fault`]
     pub async fn me(&self) -> Result<u64, Fault> {
         let me: Id = self.question(&Route::Me).await?;
-        me.id.parse().map_err(|_| Fault::Senseless { route: Route::Me.name() })
+        me.id.parse().map_err(|_| Fault::Senseless {
+            route: Route::Me.name(),
+        })
     }
 
     /// Fetches a file that hangs on an interaction.
@@ -175,15 +197,26 @@ impl Http {
         if file.size > FILE_BYTES_MAX as u64 {
             return Err(FetchFault::TooLarge);
         }
-        let uri = self.service.own_file(&file.url, &FILE_HOSTS).ok_or(FetchFault::Foreign)?;
-        let request = hyper::Request::get(uri).header(USER_AGENT, &self.agent).body(Full::default());
+        let uri = self
+            .service
+            .own_file(&file.url, &FILE_HOSTS)
+            .ok_or(FetchFault::Foreign)?;
+        let request = hyper::Request::get(uri)
+            .header(USER_AGENT, &self.agent)
+            .body(Full::default());
         let request = request.map_err(|_| FetchFault::Foreign)?;
         let work = async {
-            let answer = self.client.request(request).await.map_err(|_| FetchFault::Unavailable)?;
+            let answer = self
+                .client
+                .request(request)
+                .await
+                .map_err(|_| FetchFault::Unavailable)?;
             if answer.status() != StatusCode::OK {
                 return Err(FetchFault::Unavailable);
             }
-            let body = Limited::new(answer.into_body(), FILE_BYTES_MAX).collect().await;
+            let body = Limited::new(answer.into_body(), FILE_BYTES_MAX)
+                .collect()
+                .await;
             body.map(|body| body.to_bytes().to_vec()).map_err(|fault| {
                 if fault.is::<http_body_util::LengthLimitError>() {
                     FetchFault::TooLarge
@@ -192,7 +225,9 @@ impl Http {
                 }
             })
         };
-        tokio::time::timeout(TIMEOUT, work).await.unwrap_or(Err(FetchFault::Unavailable))
+        tokio::time::timeout(TIMEOUT, work)
+            .await
+            .unwrap_or(Err(FetchFault::Unavailable))
     }
 
     async fn question<T: serde::de::DeserializeOwned>(&self, route: &Route) -> Result<T, Fault> {
@@ -204,12 +239,20 @@ impl Http {
             .map_err(|_| Fault::Unreachable { route: name })?
             .map_err(|_| Fault::Unreachable { route: name })?;
         if !status.is_success() {
-            return Err(Fault::Status { route: name, status: status.as_u16() });
+            return Err(Fault::Status {
+                route: name,
+                status: status.as_u16(),
+            });
         }
         serde_json::from_slice(&bytes).map_err(|_| Fault::Senseless { route: name })
     }
 
-    fn build(&self, method: Method, path: &str, body: &Body) -> Option<hyper::Request<Full<Bytes>>> {
+    fn build(
+        &self,
+        method: Method,
+        path: &str,
+        body: &Body,
+    ) -> Option<hyper::Request<Full<Bytes>>> {
         let uri: Uri = format!("{}{path}", self.service.base()).try_into().ok()?;
         let builder = hyper::Request::builder()
             .method(method)
@@ -218,11 +261,14 @@ impl Http {
             .header(USER_AGENT, &self.agent);
         match body {
             Body::Empty => builder.body(Full::default()),
-            Body::Json(bytes) => {
-                builder.header(CONTENT_TYPE, &self.json).body(Full::new(bytes.clone()))
-            }
+            Body::Json(bytes) => builder
+                .header(CONTENT_TYPE, &self.json)
+                .body(Full::new(bytes.clone())),
             Body::Multipart { boundary, bytes } => builder
-                .header(CONTENT_TYPE, format!("multipart/form-data; boundary={boundary}"))
+                .header(
+                    CONTENT_TYPE,
+                    format!("multipart/form-data; boundary={boundary}"),
+                )
                 .body(Full::new(bytes.clone())),
         }
         .ok()
@@ -233,7 +279,11 @@ impl Http {
         &self,
         request: hyper::Request<Full<Bytes>>,
     ) -> Result<(StatusCode, HeaderMap, Bytes), bool> {
-        let answer = self.client.request(request).await.map_err(|fault| !fault.is_connect())?;
+        let answer = self
+            .client
+            .request(request)
+            .await
+            .map_err(|fault| !fault.is_connect())?;
         let (head, body) = answer.into_parts();
         if head.status == StatusCode::NO_CONTENT {
             return Ok((head.status, head.headers, Bytes::new()));
@@ -265,7 +315,9 @@ fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]
         };
     }
     if status == StatusCode::TOO_MANY_REQUESTS {
-        let wait = said.retry_after_s.and_then(|wait| Duration::try_from_secs_f64(wait).ok());
+        let wait = said
+            .retry_after_s
+            .and_then(|wait| Duration::try_from_secs_f64(wait).ok());
         return Outcome::Limited(wait.unwrap_or(Duration::from_secs(5)));
     }
     if status.is_client_error() {
@@ -274,7 +326,10 @@ fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]
             code: u32,
         }
         let code = serde_json::from_slice::<Code>(bytes).map_or(0, |code| code.code);
-        return Outcome::Refused { status: status.as_u16(), code };
+        return Outcome::Refused {
+            status: status.as_u16(),
+            code,
+        };
     }
     Outcome::Unsure
 }
@@ -308,7 +363,9 @@ fn past(bytes: &[u8]) -> Option<Vec<Past>> {
             id: one.id.parse().ok()?,
             author: one.author.id.parse().ok()?,
             text: one.content,
-            nonce: one.nonce.and_then(|nonce| nonce.as_str().map(str::to_owned)),
+            nonce: one
+                .nonce
+                .and_then(|nonce| nonce.as_str().map(str::to_owned)),
             taps: taps.filter_map(|tap| tap.custom_id).collect(),
         })
     });
@@ -327,7 +384,9 @@ fn names(bytes: &[u8]) -> Option<Vec<String>> {
 fn rates(headers: &HeaderMap) -> limiter::Said {
     let number = |name: &str| headers.get(name)?.to_str().ok()?.trim().parse::<f64>().ok();
     let is = |name: &str, word: &str| {
-        headers.get(name).is_some_and(|value| value.as_bytes().eq_ignore_ascii_case(word.as_bytes()))
+        headers
+            .get(name)
+            .is_some_and(|value| value.as_bytes().eq_ignore_ascii_case(word.as_bytes()))
     };
     limiter::Said {
         remaining: number("x-ratelimit-remaining").map(|left| left.max(0.0) as u64),
@@ -349,7 +408,10 @@ mod tests {
     #[test]
     fn a_send_that_cannot_be_read_is_still_sent() {
         let post = Route::Post { channel: 1 };
-        assert_eq!(judged(&post, 200, r#"{"id":"7","new_thing":{}}"#), Outcome::Made(Some(7)));
+        assert_eq!(
+            judged(&post, 200, r#"{"id":"7","new_thing":{}}"#),
+            Outcome::Made(Some(7))
+        );
         assert_eq!(judged(&post, 200, "<html>"), Outcome::Made(None));
     }
 
@@ -357,18 +419,38 @@ mod tests {
     fn refusals_carry_the_platforms_code_and_faults_are_unsure() {
         let post = Route::Post { channel: 1 };
         let refused = judged(&post, 400, r#"{"code":40060,"message":"x"}"#);
-        assert_eq!(refused, Outcome::Refused { status: 400, code: 40060 });
-        assert_eq!(judged(&post, 403, ""), Outcome::Refused { status: 403, code: 0 });
+        assert_eq!(
+            refused,
+            Outcome::Refused {
+                status: 400,
+                code: 40060
+            }
+        );
+        assert_eq!(
+            judged(&post, 403, ""),
+            Outcome::Refused {
+                status: 403,
+                code: 0
+            }
+        );
         assert_eq!(judged(&post, 503, ""), Outcome::Unsure);
-        assert_eq!(judged(&post, 429, ""), Outcome::Limited(Duration::from_secs(5)));
+        assert_eq!(
+            judged(&post, 429, ""),
+            Outcome::Limited(Duration::from_secs(5))
+        );
     }
 
     #[test]
     fn history_is_read_leniently() {
         let body = r#"[{"id":"3","author":{"id":"9"},"content":"x","nonce":"n","components":[{"components":[{"custom_id":"a"}]}]},
             {"id":"2","author":{"id":"8"}}]"#;
-        let Outcome::Listed(past) = judged(&Route::History { channel: 1 }, 200, body) else { panic!("not a list") };
-        assert_eq!((past[0].id, past[0].nonce.as_deref(), past[0].taps.len()), (3, Some("n"), 1));
+        let Outcome::Listed(past) = judged(&Route::History { channel: 1 }, 200, body) else {
+            panic!("not a list")
+        };
+        assert_eq!(
+            (past[0].id, past[0].nonce.as_deref(), past[0].taps.len()),
+            (3, Some("n"), 1)
+        );
         assert_eq!(past[1].text, "");
     }
 }

@@ -35,7 +35,10 @@ impl Inbox {
     ///
     /// # Errors
     /// The request itself, when the box is full or closed.
-    #[expect(clippy::result_large_err, reason = "the request goes back to be answered")]
+    #[expect(
+        clippy::result_large_err,
+        reason = "the request goes back to be answered"
+    )]
     pub fn offer(&self, heard: Heard) -> Result<(), Heard> {
         let mut inner = self.inner();
         if inner.closed || inner.heard >= WAITING_MAX {
@@ -74,11 +77,11 @@ impl Inbox {
     /// Waits up to `limit` for letters and takes up to [`TAKEN_MAX`] of them. Returns whether the box
     /// is closed and empty.
     pub fn take(&self, limit: Duration, into: &mut Vec<Input>) -> bool {
-        let nothing = |inner: &mut Inner| {
-            inner.letters.is_empty() && !inner.rung && !inner.closed
-        };
+        let nothing = |inner: &mut Inner| inner.letters.is_empty() && !inner.rung && !inner.closed;
         let mut inner = if limit == Duration::MAX {
-            self.bell.wait_while(self.inner(), nothing).unwrap_or_else(PoisonError::into_inner)
+            self.bell
+                .wait_while(self.inner(), nothing)
+                .unwrap_or_else(PoisonError::into_inner)
         } else {
             let waited = self.bell.wait_timeout_while(self.inner(), limit, nothing);
             waited.unwrap_or_else(PoisonError::into_inner).0
@@ -87,7 +90,10 @@ impl Inbox {
         into.append(&mut inner.quiet);
         let count = inner.letters.len().min(TAKEN_MAX);
         into.extend(inner.letters.drain(..count));
-        let heard = into.iter().filter(|input| matches!(input, Input::Heard(_))).count();
+        let heard = into
+            .iter()
+            .filter(|input| matches!(input, Input::Heard(_)))
+            .count();
         inner.heard -= heard;
         inner.closed && inner.letters.is_empty()
     }
@@ -116,8 +122,16 @@ mod tests {
             lang: Lang::default(),
             at: DateTime::UNIX_EPOCH,
         };
-        let said = Said::Mention { text: String::new(), files: false };
-        Heard { ask, said, way: Way::Message { id }, act_by: Duration::MAX }
+        let said = Said::Mention {
+            text: String::new(),
+            files: false,
+        };
+        Heard {
+            ask,
+            said,
+            way: Way::Message { id },
+            act_by: Duration::MAX,
+        }
     }
 
     #[test]

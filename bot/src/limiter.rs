@@ -79,7 +79,9 @@ impl Limiter {
     /// It was refused with 429; returns how long nothing may be tried.
     pub fn refused(&mut self, bucket: Option<Bucket>, said: &Said, now: Duration) -> Duration {
         let asked = said.retry_after_s.and_then(seconds);
-        let wait = asked.or(said.reset_after_s.and_then(seconds)).unwrap_or(WAIT_UNSAID);
+        let wait = asked
+            .or(said.reset_after_s.and_then(seconds))
+            .unwrap_or(WAIT_UNSAID);
         if said.global {
             self.shut_for_all = self.shut_for_all.max(now + wait);
         } else if let Some(bucket) = bucket {
@@ -99,7 +101,11 @@ impl Limiter {
         while self.sent.front().is_some_and(|at| old(at, SECOND)) {
             self.sent.pop_front();
         }
-        while self.invalid.front().is_some_and(|at| old(at, INVALID_WINDOW)) {
+        while self
+            .invalid
+            .front()
+            .is_some_and(|at| old(at, INVALID_WINDOW))
+        {
             self.invalid.pop_front();
         }
         if self.shut.len() > BUCKETS_SWEEP {
@@ -128,7 +134,11 @@ mod tests {
     #[test]
     fn an_empty_bucket_waits_and_others_do_not() {
         let mut limiter = Limiter::default();
-        let said = Said { remaining: Some(0), reset_after_s: Some(1.5), ..Said::default() };
+        let said = Said {
+            remaining: Some(0),
+            reset_after_s: Some(1.5),
+            ..Said::default()
+        };
         assert_eq!(limiter.ask(POST, ms(0)), Ok(()));
         limiter.told(POST, &said, ms(100));
         assert_eq!(limiter.ask(POST, ms(200)), Err(ms(1_600)));
@@ -146,7 +156,10 @@ mod tests {
             }
         }
         for (i, from) in sent.iter().enumerate() {
-            let within = sent[i..].iter().take_while(|at| **at < from + 1_000).count();
+            let within = sent[i..]
+                .iter()
+                .take_while(|at| **at < from + 1_000)
+                .count();
             assert!(within <= GLOBAL_PER_SECOND, "{within} from {from}");
         }
         assert!(sent.len() >= 3 * GLOBAL_PER_SECOND);
@@ -155,11 +168,18 @@ mod tests {
     #[test]
     fn a_refusal_holds_its_bucket_or_everything() {
         let mut limiter = Limiter::default();
-        let said = Said { retry_after_s: Some(2.0), ..Said::default() };
+        let said = Said {
+            retry_after_s: Some(2.0),
+            ..Said::default()
+        };
         assert_eq!(limiter.refused(Some(POST), &said, ms(0)), ms(2_000));
         assert_eq!(limiter.ask(POST, ms(1_999)), Err(ms(2_000)));
         assert_eq!(limiter.ask(OTHER, ms(1_999)), Ok(()));
-        let all = Said { retry_after_s: Some(1.0), global: true, ..Said::default() };
+        let all = Said {
+            retry_after_s: Some(1.0),
+            global: true,
+            ..Said::default()
+        };
         limiter.refused(Some(POST), &all, ms(2_000));
         assert_eq!(limiter.ask(OTHER, ms(2_500)), Err(ms(3_000)));
     }
@@ -168,7 +188,12 @@ mod tests {
     fn senseless_headers_are_ignored() {
         let mut limiter = Limiter::default();
         for bad in [f64::NAN, f64::INFINITY, -1.0, 1e300] {
-            let said = Said { remaining: Some(0), reset_after_s: Some(bad), retry_after_s: Some(bad), global: false };
+            let said = Said {
+                remaining: Some(0),
+                reset_after_s: Some(bad),
+                retry_after_s: Some(bad),
+                global: false,
+            };
             limiter.told(OTHER, &said, ms(0));
             let wait = limiter.refused(Some(POST), &said, ms(0));
             assert!(wait == WAIT_UNSAID || wait == WAIT_MAX, "{bad}: {wait:?}");
@@ -186,7 +211,11 @@ mod tests {
     #[test]
     fn passed_buckets_are_freed() {
         let mut limiter = Limiter::default();
-        let said = Said { remaining: Some(0), reset_after_s: Some(0.1), ..Said::default() };
+        let said = Said {
+            remaining: Some(0),
+            reset_after_s: Some(0.1),
+            ..Said::default()
+        };
         (0..1_000).for_each(|n| limiter.told(("post", n), &said, ms(0)));
         assert_eq!(limiter.ask(POST, ms(500)), Ok(()));
         assert!(limiter.shut.is_empty());

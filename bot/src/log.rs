@@ -18,8 +18,12 @@ const CAPS: [&str; 9] = [
     "rustls=warn",
 ];
 /// These too; they are not in our own hands.
-const MORE_CAPS: [&str; 4] =
-    ["hyper_util=warn", "tungstenite=warn", "tokio_tungstenite=warn", "tracing::span=off"];
+const MORE_CAPS: [&str; 4] = [
+    "hyper_util=warn",
+    "tungstenite=warn",
+    "tokio_tungstenite=warn",
+    "tracing::span=off",
+];
 
 /// Starts the log on standard error; a second start changes nothing. `wish` is in the form of
 /// `RUST_LOG`, of which only our own crates' part counts.
@@ -38,9 +42,16 @@ fn filter(wish: Option<&str>) -> EnvFilter {
         filter = add(filter, &format!("{ours}=info"));
     }
     for directive in wish.unwrap_or_default().split(',') {
-        let target = directive.split(['=', '[']).next().unwrap_or_default().trim();
+        let target = directive
+            .split(['=', '['])
+            .next()
+            .unwrap_or_default()
+            .trim();
         let ours = ["bot", "loftwatch", "store", "commands", "demo_guild"];
-        if ours.iter().any(|crate_| target == *crate_ || target.starts_with(&format!("{crate_}::"))) {
+        if ours
+            .iter()
+            .any(|crate_| target == *crate_ || target.starts_with(&format!("{crate_}::")))
+        {
             filter = add(filter, directive.trim());
         } else if !target.is_empty() && !directive.contains('=') {
             // A bare level is for ours.
@@ -49,7 +60,9 @@ fn filter(wish: Option<&str>) -> EnvFilter {
             }
         }
     }
-    CAPS.iter().chain(&MORE_CAPS).fold(filter, |filter, cap| add(filter, cap))
+    CAPS.iter()
+        .chain(&MORE_CAPS)
+        .fold(filter, |filter, cap| add(filter, cap))
 }
 
 fn add(filter: EnvFilter, directive: &str) -> EnvFilter {
@@ -65,16 +78,37 @@ mod tests {
 
     #[test]
     fn no_wish_lifts_a_cap() {
-        for wish in ["trace", "serenity=trace", "hyper=debug,bot=debug", "serenity::gateway::ws=trace,reqwest=trace", "[{a=1}]=trace"] {
+        for wish in [
+            "trace",
+            "serenity=trace",
+            "hyper=debug,bot=debug",
+            "serenity::gateway::ws=trace,reqwest=trace",
+            "[{a=1}]=trace",
+        ] {
             let text = filter(Some(wish)).to_string();
             for cap in CAPS {
-                assert!(text.split(',').any(|part| part == cap), "{cap} lost to {wish}: {text}");
+                assert!(
+                    text.split(',').any(|part| part == cap),
+                    "{cap} lost to {wish}: {text}"
+                );
             }
-            let loud = text.split(',').filter(|part| part.ends_with("=trace") || part.ends_with("=debug"));
+            let loud = text
+                .split(',')
+                .filter(|part| part.ends_with("=trace") || part.ends_with("=debug"));
             for part in loud {
-                assert!(["bot", "loftwatch", "store", "commands", "demo_guild"].iter().any(|ours| part.starts_with(ours)), "{part}");
+                assert!(
+                    ["bot", "loftwatch", "store", "commands", "demo_guild"]
+                        .iter()
+                        .any(|ours| part.starts_with(ours)),
+                    "{part}"
+                );
             }
-            assert!(!text.split(',').any(|part| part == "trace" || part == "debug"), "{text}");
+            assert!(
+                !text
+                    .split(',')
+                    .any(|part| part == "trace" || part == "debug"),
+                "{text}"
+            );
         }
     }
 }

@@ -46,7 +46,9 @@ struct Held {
 
 impl std::fmt::Debug for Held {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Held").field("stage", &self.stage).finish_non_exhaustive()
+        f.debug_struct("Held")
+            .field("stage", &self.stage)
+            .finish_non_exhaustive()
     }
 }
 
@@ -75,7 +77,14 @@ impl Answers {
         } else {
             Stage::First
         };
-        let held = Held { owed, on_message, stage, at: Some(now.mono), tries: 0, late: false };
+        let held = Held {
+            owed,
+            on_message,
+            stage,
+            at: Some(now.mono),
+            tries: 0,
+            late: false,
+        };
         self.held.insert(source, held);
     }
 
@@ -101,7 +110,9 @@ impl Answers {
 
     /// One came to this. Returns whether nothing more is owed.
     pub fn came(&mut self, source: &Source, outcome: &Outcome, now: Moment) -> bool {
-        let Some(held) = self.held.get_mut(source) else { return false };
+        let Some(held) = self.held.get_mut(source) else {
+            return false;
+        };
         let done = held.came(outcome, now);
         if done {
             self.held.remove(source);
@@ -125,7 +136,10 @@ impl Held {
         let token = || Token(self.owed.token.clone());
         let (route, body) = match self.stage {
             Stage::First => {
-                let route = Route::Callback { interaction: self.owed.interaction, token: token() };
+                let route = Route::Callback {
+                    interaction: self.owed.interaction,
+                    token: token(),
+                };
                 (route, write::callback(&self.owed.answer, self.on_message))
             }
             Stage::Change => {
@@ -137,10 +151,19 @@ impl Held {
                 let to_message = self.owed.token.is_empty().then_some(self.owed.interaction);
                 let told = self.in_channel(message);
                 let body = write::post(&told, &format!("a{}", source.0), to_message);
-                (Route::Post { channel: self.owed.channel.0 }, body)
+                (
+                    Route::Post {
+                        channel: self.owed.channel.0,
+                    },
+                    body,
+                )
             }
         };
-        Some(Request { route, body, lane: Lane::Reminder })
+        Some(Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        })
     }
 
     /// The answer as a message to its person, saying that it is late if it is.
@@ -152,17 +175,32 @@ impl Held {
         } else {
             message.text.clone()
         };
-        let ping_people = if self.late { vec![who] } else { message.ping_people.clone() };
-        Message { text, ping_people, ..message.clone() }
+        let ping_people = if self.late {
+            vec![who]
+        } else {
+            message.ping_people.clone()
+        };
+        Message {
+            text,
+            ping_people,
+            ..message.clone()
+        }
     }
 
     fn came(&mut self, outcome: &Outcome, now: Moment) -> bool {
         match outcome {
             Outcome::Made(_) | Outcome::Listed(_) | Outcome::Named(_) => true,
-            Outcome::Refused { code: CODE_ANSWERED, .. } => true,
+            Outcome::Refused {
+                code: CODE_ANSWERED,
+                ..
+            } => true,
             Outcome::Refused { status, code } => {
                 if self.stage == Stage::Channel {
-                    tracing::error!(status, code, "an answer could not be given in the channel either");
+                    tracing::error!(
+                        status,
+                        code,
+                        "an answer could not be given in the channel either"
+                    );
                     return true;
                 }
                 self.to_channel(now);
@@ -214,12 +252,25 @@ mod tests {
 
     fn at(ms: u64) -> Moment {
         let time = DateTime::UNIX_EPOCH;
-        Moment { facility: time, wall: time, mono: Duration::from_millis(ms) }
+        Moment {
+            facility: time,
+            wall: time,
+            mono: Duration::from_millis(ms),
+        }
     }
 
     fn owed(interaction: u64, token: &str) -> Owed {
-        let answer = Answer::Private(Message { text: "Recorded.".into(), ..Message::default() });
-        Owed { interaction, token: token.into(), channel: Channel(4), who: Person(5), answer }
+        let answer = Answer::Private(Message {
+            text: "Recorded.".into(),
+            ..Message::default()
+        });
+        Owed {
+            interaction,
+            token: token.into(),
+            channel: Channel(4),
+            who: Person(5),
+            answer,
+        }
     }
 
     fn sent(answers: &mut Answers, now: Moment) -> Vec<Route> {
@@ -231,10 +282,19 @@ mod tests {
     #[test]
     fn given_once_and_already_given_are_the_same() {
         let source = Source::interaction(9);
-        for outcome in [Outcome::Made(None), Outcome::Refused { status: 400, code: CODE_ANSWERED }] {
+        for outcome in [
+            Outcome::Made(None),
+            Outcome::Refused {
+                status: 400,
+                code: CODE_ANSWERED,
+            },
+        ] {
             let mut answers = Answers::default();
             answers.owe(source.clone(), owed(9, "t"), false, at(0));
-            assert!(matches!(sent(&mut answers, at(0))[..], [Route::Callback { interaction: 9, .. }]));
+            assert!(matches!(
+                sent(&mut answers, at(0))[..],
+                [Route::Callback { interaction: 9, .. }]
+            ));
             assert!(sent(&mut answers, at(500)).is_empty());
             assert!(answers.came(&source, &outcome, at(0)));
             assert!(!answers.any());
@@ -247,10 +307,19 @@ mod tests {
         let mut answers = Answers::default();
         answers.owe(source.clone(), owed(9, "t"), false, at(0));
         sent(&mut answers, at(0));
-        assert!(!answers.came(&source, &Outcome::Refused { status: 404, code: 10_062 }, at(0)));
+        assert!(!answers.came(
+            &source,
+            &Outcome::Refused {
+                status: 404,
+                code: 10_062
+            },
+            at(0)
+        ));
         let mut out = Vec::new();
         answers.send(at(0), &mut out);
-        let crate::request::Body::Json(body) = &out[0].1.body else { panic!("not JSON") };
+        let crate::request::Body::Json(body) = &out[0].1.body else {
+            panic!("not JSON")
+        };
         let json: serde_json::Value = serde_json::from_slice(body).unwrap();
         assert!(json["content"].as_str().unwrap().contains("<@5>"));
         assert!(json["content"].as_str().unwrap().contains("Recorded."));
@@ -277,10 +346,21 @@ mod tests {
     #[test]
     fn a_deferred_one_changes_the_first_answer_and_a_message_is_answered_in_place() {
         let mut answers = Answers::default();
-        answers.owe(Source::interaction(9), owed(number(9, true), "t"), false, at(0));
-        assert!(matches!(sent(&mut answers, at(0))[..], [Route::Original { .. }]));
+        answers.owe(
+            Source::interaction(9),
+            owed(number(9, true), "t"),
+            false,
+            at(0),
+        );
+        assert!(matches!(
+            sent(&mut answers, at(0))[..],
+            [Route::Original { .. }]
+        ));
         let mut answers = Answers::default();
         answers.owe(Source::message(8), owed(8, ""), false, at(0));
-        assert!(matches!(sent(&mut answers, at(0))[..], [Route::Post { channel: 4 }]));
+        assert!(matches!(
+            sent(&mut answers, at(0))[..],
+            [Route::Post { channel: 4 }]
+        ));
     }
 }

@@ -50,7 +50,11 @@ impl Catalogue {
         let body = serde_json::to_vec(&list).expect("plain data is JSON");
         let mut hasher = DefaultHasher::new();
         body.hash(&mut hasher);
-        Arc::new(Self { body: Bytes::from(body), names, hash: hasher.finish() })
+        Arc::new(Self {
+            body: Bytes::from(body),
+            names,
+            hash: hasher.finish(),
+        })
     }
 
     /// What a facility keeps when this catalogue has been registered for the application `app`.
@@ -110,7 +114,9 @@ fn option(option: &Opt) -> Value {
             TEXT
         }
         Takes::Choice(words) => {
-            let choices = words.iter().map(|word| json!({"name": word, "value": word}));
+            let choices = words
+                .iter()
+                .map(|word| json!({"name": word, "value": word}));
             json["choices"] = choices.collect();
             TEXT
         }
@@ -132,7 +138,10 @@ fn option(option: &Opt) -> Value {
 
 /// A description, cut to what the platform takes; a test holds the words to it.
 fn about(key: &str) -> String {
-    words::say(Lang::default(), key, &[]).chars().take(DESCRIPTION_CHARS_MAX).collect()
+    words::say(Lang::default(), key, &[])
+        .chars()
+        .take(DESCRIPTION_CHARS_MAX)
+        .collect()
 }
 
 /// The registration of one guild's commands, a step machine.
@@ -161,7 +170,13 @@ enum Stage {
 impl Registrar {
     /// For this guild.
     pub fn new(guild: Guild, catalogue: Arc<Catalogue>) -> Self {
-        Self { guild, catalogue, stage: Stage::Unknown, app: 0, tries: 0 }
+        Self {
+            guild,
+            catalogue,
+            stage: Stage::Unknown,
+            app: 0,
+            tries: 0,
+        }
     }
 
     /// We are in the guild, as the application `app`; `kept` is what the facility says was registered.
@@ -172,7 +187,11 @@ impl Registrar {
         self.app = app;
         self.tries = 0;
         let same = kept == Some(self.catalogue.mark(app).as_str());
-        self.stage = if same { Stage::Ask(now) } else { Stage::Set(now) };
+        self.stage = if same {
+            Stage::Ask(now)
+        } else {
+            Stage::Set(now)
+        };
     }
 
     /// The request whose moment has come.
@@ -185,12 +204,19 @@ impl Registrar {
             }
             Stage::Set(at) if at <= now => {
                 self.stage = Stage::Setting;
-                (Route::SetCommands { guild }, Body::Json(self.catalogue.body.clone()))
+                (
+                    Route::SetCommands { guild },
+                    Body::Json(self.catalogue.body.clone()),
+                )
             }
             _ => return None,
         };
         self.tries += 1;
-        Some(Request { route, body, lane: Lane::Reminder })
+        Some(Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        })
     }
 
     /// The request came to this. Returns what the facility is to keep, when the guild has our commands.
@@ -215,10 +241,17 @@ impl Registrar {
         let wait = match outcome {
             Outcome::Limited(asked) => *asked,
             Outcome::Refused { status, code } => {
-                tracing::error!(guild = self.guild.0, status, code, "the guild refuses our commands");
+                tracing::error!(
+                    guild = self.guild.0,
+                    status,
+                    code,
+                    "the guild refuses our commands"
+                );
                 BACKOFF_MAX
             }
-            _ => BACKOFF_FIRST.saturating_mul(1 << self.tries.min(9)).min(BACKOFF_MAX),
+            _ => BACKOFF_FIRST
+                .saturating_mul(1 << self.tries.min(9))
+                .min(BACKOFF_MAX),
         };
         // Setting an equal list again changes nothing, asking again neither.
         self.stage = match self.stage {
@@ -257,13 +290,30 @@ mod tests {
     fn check(entry: &Value, depth: u8) {
         let name = entry["name"].as_str().unwrap();
         let about = entry["description"].as_str().unwrap();
-        assert!((1..=32).contains(&name.len()) && !name.contains(char::is_uppercase), "{name}");
-        assert!((1..=DESCRIPTION_CHARS_MAX).contains(&about.chars().count()), "{name}: {about}");
+        assert!(
+            (1..=32).contains(&name.len()) && !name.contains(char::is_uppercase),
+            "{name}"
+        );
+        assert!(
+            (1..=DESCRIPTION_CHARS_MAX).contains(&about.chars().count()),
+            "{name}: {about}"
+        );
         let options = entry["options"].as_array().cloned().unwrap_or_default();
         assert!(options.len() <= 25, "{name}");
-        let required: Vec<bool> = options.iter().map(|o| o["required"] == json!(true)).collect();
-        assert!(required.is_sorted_by(|a, b| a >= b), "{name}: required options come first");
-        assert!(entry["choices"].as_array().is_none_or(|choices| choices.len() <= 25), "{name}");
+        let required: Vec<bool> = options
+            .iter()
+            .map(|o| o["required"] == json!(true))
+            .collect();
+        assert!(
+            required.is_sorted_by(|a, b| a >= b),
+            "{name}: required options come first"
+        );
+        assert!(
+            entry["choices"]
+                .as_array()
+                .is_none_or(|choices| choices.len() <= 25),
+            "{name}"
+        );
         assert!(depth <= 3);
         options.iter().for_each(|option| check(option, depth + 1));
     }
@@ -276,7 +326,10 @@ mod tests {
         registrar.joined(7, Some(&mark), NOW);
         assert_eq!(registrar.send(NOW).unwrap().route.name(), "commands");
         assert_eq!(registrar.send(NOW), None);
-        assert_eq!(registrar.came(&Outcome::Named(catalogue.names.clone()), NOW), Some(mark));
+        assert_eq!(
+            registrar.came(&Outcome::Named(catalogue.names.clone()), NOW),
+            Some(mark)
+        );
     }
 
     #[test]
@@ -293,7 +346,10 @@ mod tests {
         assert_eq!(registrar.next(), None);
         registrar.joined(7, Some(&Catalogue::of_table().mark(7)), next);
         registrar.send(next);
-        assert_eq!(registrar.came(&Outcome::Named(vec!["other".into()]), next), None);
+        assert_eq!(
+            registrar.came(&Outcome::Named(vec!["other".into()]), next),
+            None
+        );
         assert_eq!(registrar.send(next).unwrap().route.name(), "set-commands");
     }
 }

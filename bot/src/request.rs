@@ -144,7 +144,10 @@ impl Route {
 
     /// Whether the address names the application, which is known once the gateway is ready.
     pub fn needs_app(&self) -> bool {
-        matches!(self, Route::Original { .. } | Route::Commands { .. } | Route::SetCommands { .. })
+        matches!(
+            self,
+            Route::Original { .. } | Route::Commands { .. } | Route::SetCommands { .. }
+        )
     }
 }
 

@@ -61,7 +61,9 @@ impl Stop {
     pub fn at_signals(&self) -> std::io::Result<()> {
         let stop = self.clone();
         thread("signals", move || {
-            let runtime = tokio::runtime::Builder::new_current_thread().enable_io().build()?;
+            let runtime = tokio::runtime::Builder::new_current_thread()
+                .enable_io()
+                .build()?;
             runtime.block_on(async {
                 use tokio::signal::unix::{SignalKind, signal};
                 let mut terminate = signal(SignalKind::terminate())?;
@@ -96,7 +98,11 @@ struct Progress {
 
 impl Status {
     fn new(stop: Stop) -> Arc<Self> {
-        Arc::new(Self { inner: Mutex::default(), bell: Condvar::new(), stop })
+        Arc::new(Self {
+            inner: Mutex::default(),
+            bell: Condvar::new(),
+            stop,
+        })
     }
 
     /// The gateway has let us in; these guilds are served.
@@ -139,7 +145,9 @@ impl Status {
             let all = inner.connected && inner.expected.is_subset(&inner.registered);
             inner.ended.is_none() && !all
         };
-        let waited = self.bell.wait_timeout_while(locked(&self.inner), within, not_yet);
+        let waited = self
+            .bell
+            .wait_timeout_while(locked(&self.inner), within, not_yet);
         let (inner, timeout) = waited.unwrap_or_else(PoisonError::into_inner);
         match inner.ended {
             Some(exit) => Err(exit),
@@ -215,10 +223,20 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
     };
     let courier = {
         let (status, stops) = (status.clone(), (gateway_stop.clone(), courier_stop.clone()));
-        thread("requests", move || requests(http, taken, ears, &status, stops))
-            .map_err(|fault| StartError::System("a thread", fault))?
+        thread("requests", move || {
+            requests(http, taken, ears, &status, stops)
+        })
+        .map_err(|fault| StartError::System("a thread", fault))?
     };
-    Ok(Running { status, stop, router, crew, gateway_stop, courier_stop, courier })
+    Ok(Running {
+        status,
+        stop,
+        router,
+        crew,
+        gateway_stop,
+        courier_stop,
+        courier,
+    })
 }
 
 impl Running {
@@ -264,7 +282,10 @@ fn requests(
     status: &Arc<Status>,
     (gateway_stop, courier_stop): (Arc<Notify>, Arc<Notify>),
 ) {
-    let runtime = match tokio::runtime::Builder::new_current_thread().enable_all().build() {
+    let runtime = match tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+    {
         Ok(runtime) => runtime,
         Err(fault) => {
             tracing::error!(%fault, "no runtime for requests");
@@ -281,7 +302,9 @@ fn requests(
                 Err(exit) => watched.end(exit),
                 Ok(address) => {
                     let ended = watched.clone();
-                    let listening = move || ended.end_unless_stopped(gateway::listen(ears, address, gateway_stop));
+                    let listening = move || {
+                        ended.end_unless_stopped(gateway::listen(ears, address, gateway_stop))
+                    };
                     if thread("gateway", listening).is_err() {
                         watched.end(Exit::Trouble);
                     }
@@ -357,7 +380,9 @@ impl Crew {
     }
 
     fn work(&self, guild: Guild, inbox: &Arc<Inbox>) {
-        let Some(mut desk) = self.open(guild, inbox) else { return };
+        let Some(mut desk) = self.open(guild, inbox) else {
+            return;
+        };
         self.status.desk(guild, true);
         let mut inputs = Vec::with_capacity(TAKEN_MAX);
         let mut wait = Duration::ZERO;
@@ -382,15 +407,23 @@ impl Crew {
         }
         if !outputs.is_empty() {
             // It only fails when the courier has gone, with the program.
-            let _ = self.courier.send(Parcel { inbox: Some(inbox.clone()), outputs });
+            let _ = self.courier.send(Parcel {
+                inbox: Some(inbox.clone()),
+                outputs,
+            });
         }
         self.clock.armed(desk.guild(), desk.next_due(now));
     }
 
     fn wait(&self, desk: &Desk, now: Moment) -> Duration {
-        let due = [desk.next_due(now), desk.next_alive()].into_iter().flatten().min();
+        let due = [desk.next_due(now), desk.next_alive()]
+            .into_iter()
+            .flatten()
+            .min();
         let due = due.map_or(Duration::MAX, |at| self.clock.real_until(at));
-        let tries = desk.next_try().map_or(Duration::MAX, |at| at.saturating_sub(clock::mono()));
+        let tries = desk
+            .next_try()
+            .map_or(Duration::MAX, |at| at.saturating_sub(clock::mono()));
         due.min(tries)
     }
 
@@ -429,7 +462,10 @@ impl Crew {
                     Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. } => None,
                 });
                 let outputs: Vec<Output> = heard.collect();
-                let _ = self.courier.send(Parcel { inbox: None, outputs });
+                let _ = self.courier.send(Parcel {
+                    inbox: None,
+                    outputs,
+                });
                 if closed {
                     return None;
                 }
@@ -440,7 +476,9 @@ impl Crew {
 
 /// The guilds whose files are in the folder.
 pub fn files(folder: &Path) -> Vec<Guild> {
-    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+    let Ok(entries) = std::fs::read_dir(folder) else {
+        return Vec::new();
+    };
     let names = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
     let mut guilds: Vec<Guild> = names
         .filter_map(|name| name.strip_suffix(".loft")?.parse().ok().map(Guild))
@@ -452,14 +490,20 @@ pub fn files(folder: &Path) -> Vec<Guild> {
 /// The folder, which only its owner may look into.
 fn make_folder(folder: &Path) -> std::io::Result<()> {
     use std::os::unix::fs::DirBuilderExt;
-    std::fs::DirBuilder::new().recursive(true).mode(0o700).create(folder)
+    std::fs::DirBuilder::new()
+        .recursive(true)
+        .mode(0o700)
+        .create(folder)
 }
 
 fn thread<T: Send + 'static>(
     name: &str,
     work: impl FnOnce() -> T + Send + 'static,
 ) -> std::io::Result<JoinHandle<T>> {
-    std::thread::Builder::new().name(name.to_owned()).stack_size(STACK_BYTES).spawn(work)
+    std::thread::Builder::new()
+        .name(name.to_owned())
+        .stack_size(STACK_BYTES)
+        .spawn(work)
 }
 
 fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {

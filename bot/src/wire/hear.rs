@@ -36,7 +36,14 @@ pub fn interaction(
         Interaction::Autocomplete(command) => {
             let edge = Edge::of_command(&command);
             let (path, options, focused) = command_said(command);
-            (Said::Completing { path, options, focused: focused.unwrap_or_default() }, edge)
+            (
+                Said::Completing {
+                    path,
+                    options,
+                    focused: focused.unwrap_or_default(),
+                },
+                edge,
+            )
         }
         Interaction::Component(tap) => {
             let edge = Edge {
@@ -50,7 +57,13 @@ pub fn interaction(
                 on_message: true,
             };
             let chosen = chosen(tap.data.kind);
-            (Said::Tap { id: tap.data.custom_id, chosen }, edge)
+            (
+                Said::Tap {
+                    id: tap.data.custom_id,
+                    chosen,
+                },
+                edge,
+            )
         }
         Interaction::Modal(form) => {
             let edge = Edge {
@@ -63,9 +76,19 @@ pub fn interaction(
                 token: Token(form.token),
                 on_message: form.message.is_some(),
             };
-            let rows = form.data.components.into_iter().flat_map(|row| row.components);
+            let rows = form
+                .data
+                .components
+                .into_iter()
+                .flat_map(|row| row.components);
             let fields = rows.filter_map(field).collect();
-            (Said::Form { id: form.data.custom_id, fields }, edge)
+            (
+                Said::Form {
+                    id: form.data.custom_id,
+                    fields,
+                },
+                edge,
+            )
         }
         _ => return None,
     };
@@ -84,7 +107,15 @@ pub fn interaction(
         on_message: edge.on_message,
         deferred: false,
     };
-    Some((edge.guild, Heard { ask, said, way, act_by }))
+    Some((
+        edge.guild,
+        Heard {
+            ask,
+            said,
+            way,
+            act_by,
+        },
+    ))
 }
 
 /// What a message that mentions `us` says; `None` for messages that do not, and for those of programs.
@@ -99,7 +130,10 @@ pub fn mention(
     if message.author.bot || message.webhook_id.is_some() || !mentioned {
         return None;
     }
-    let text = message.content.replace(&format!("<@{us}>"), " ").replace(&format!("<@!{us}>"), " ");
+    let text = message
+        .content
+        .replace(&format!("<@{us}>"), " ")
+        .replace(&format!("<@!{us}>"), " ");
     let id = message.id.get();
     let ask = Ask {
         source: Source::message(id),
@@ -115,8 +149,19 @@ pub fn mention(
         lang: Lang::default(),
         at,
     };
-    let said = Said::Mention { text: text.trim().to_owned(), files: !message.attachments.is_empty() };
-    Some((guild, Heard { ask, said, way: Way::Message { id }, act_by }))
+    let said = Said::Mention {
+        text: text.trim().to_owned(),
+        files: !message.attachments.is_empty(),
+    };
+    Some((
+        guild,
+        Heard {
+            ask,
+            said,
+            way: Way::Message { id },
+            act_by,
+        },
+    ))
 }
 
 /// What all interactions carry around what was said.
@@ -147,7 +192,10 @@ impl Edge {
 }
 
 fn roles(member: Option<&Member>) -> Vec<ChatRole> {
-    member.iter().flat_map(|member| member.roles.iter().map(|role| ChatRole(role.get()))).collect()
+    member
+        .iter()
+        .flat_map(|member| member.roles.iter().map(|role| ChatRole(role.get())))
+        .collect()
 }
 
 fn manages(member: Option<&Member>) -> bool {
@@ -160,8 +208,13 @@ fn command_said(command: CommandInteraction) -> (String, Options, Option<String>
     let mut path = command.data.name;
     let mut given = command.data.options;
     // A group's subcommand is one option that holds the others; there are at most two such levels.
-    while let [CommandDataOption { value: CommandDataOptionValue::SubCommand(_) | CommandDataOptionValue::SubCommandGroup(_), .. }] =
-        given.as_slice()
+    while let [
+        CommandDataOption {
+            value:
+                CommandDataOptionValue::SubCommand(_) | CommandDataOptionValue::SubCommandGroup(_),
+            ..
+        },
+    ] = given.as_slice()
     {
         let Some(inner) = given.pop() else { break };
         path.push(' ');
@@ -228,10 +281,12 @@ fn field(component: ActionRowComponent) -> Option<(String, String)> {
 pub fn unread(value: &serde_json::Value) -> Option<(u64, Token, Lang)> {
     let id = value.get("id")?.as_str()?.parse().ok()?;
     let token = Token(value.get("token")?.as_str()?.to_owned());
-    let locale = value.get("locale").and_then(|locale| locale.as_str()).unwrap_or_default();
+    let locale = value
+        .get("locale")
+        .and_then(|locale| locale.as_str())
+        .unwrap_or_default();
     Some((id, token, Lang::of_locale(locale)))
 }
-
 
 #[cfg(test)]
 mod tests {
@@ -270,7 +325,9 @@ mod tests {
         assert_eq!((heard.ask.who, heard.ask.channel), (Person(5), Channel(4)));
         assert_eq!(heard.ask.chat_roles, [ChatRole(70), ChatRole(71)]);
         assert!(heard.ask.manages);
-        let Said::Command { path, options } = heard.said else { panic!("not a command") };
+        let Said::Command { path, options } = heard.said else {
+            panic!("not a command")
+        };
         assert_eq!(path, "fleet add");
         assert_eq!(options["tag"], Value::Text("LW-07".into()));
         assert_eq!(options["count"], Value::Whole(3));
@@ -283,8 +340,16 @@ mod tests {
         let data = json!({"id": "9", "name": "handcheck", "type": 1, "options": [
             {"name": "surface", "type": 3, "value": "21", "focused": true}]});
         let (_, heard) = read(base(4, data));
-        let Said::Completing { focused, options, .. } = heard.said else { panic!("not completing") };
-        assert_eq!((focused.as_str(), &options["surface"]), ("surface", &Value::Text("21".into())));
+        let Said::Completing {
+            focused, options, ..
+        } = heard.said
+        else {
+            panic!("not completing")
+        };
+        assert_eq!(
+            (focused.as_str(), &options["surface"]),
+            ("surface", &Value::Text("21".into()))
+        );
     }
 
     #[test]
@@ -292,7 +357,9 @@ mod tests {
         let data = json!({"custom_id": "note", "components": [{"type": 1, "components": [
             {"type": 4, "custom_id": "text", "value": "dry"}]}]});
         let (_, heard) = read(base(5, data));
-        let Said::Form { id, fields } = heard.said else { panic!("not a form") };
+        let Said::Form { id, fields } = heard.said else {
+            panic!("not a form")
+        };
         assert_eq!((id.as_str(), fields["text"].as_str()), ("note", "dry"));
     }
 

@@ -32,18 +32,32 @@ pub fn callback(answer: &Answer, on_message: bool) -> Body {
         Answer::Replace(message) if on_message => first(REPLACE, message, 0),
         // There is no message to take the place of.
         Answer::Replace(message) => first(NEW_MESSAGE, message, EPHEMERAL),
-        Answer::Form(form) => json(&Callback { kind: FORM, data: FormJson(form) }),
+        Answer::Form(form) => json(&Callback {
+            kind: FORM,
+            data: FormJson(form),
+        }),
         Answer::Choices(choices) => {
-            let data = ChoicesJson { choices: List(choices, ChoiceJson) };
-            json(&Callback { kind: SUGGESTIONS, data })
+            let data = ChoicesJson {
+                choices: List(choices, ChoiceJson),
+            };
+            json(&Callback {
+                kind: SUGGESTIONS,
+                data,
+            })
         }
-        Answer::Fetch(_) => json(&Callback { kind: WAIT, data: Flags { flags: EPHEMERAL } }),
+        Answer::Fetch(_) => json(&Callback {
+            kind: WAIT,
+            data: Flags { flags: EPHEMERAL },
+        }),
     }
 }
 
 /// A first answer of nothing but words, seen by the asker alone.
 pub fn callback_text(text: &str) -> Body {
-    let message = Message { text: text.to_owned(), ..Message::default() };
+    let message = Message {
+        text: text.to_owned(),
+        ..Message::default()
+    };
     first(NEW_MESSAGE, &message, EPHEMERAL)
 }
 
@@ -82,8 +96,10 @@ pub fn post(message: &Message, nonce: &str, in_answer_to: Option<u64>) -> Body {
     let mut json = MessageJson::of(message, 0);
     json.nonce = Some(nonce);
     json.enforce_nonce = Some(true);
-    json.message_reference =
-        in_answer_to.map(|id| Reference { message_id: Text(id), fail_if_not_exists: false });
+    json.message_reference = in_answer_to.map(|id| Reference {
+        message_id: Text(id),
+        fail_if_not_exists: false,
+    });
     whole(&json, message.file.as_ref())
 }
 
@@ -118,11 +134,24 @@ fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
     let Some(file) = file else { return json(value) };
     let payload = bytes(value);
     let mut boundary = "loftwatch-part".to_owned();
-    while file.text.contains(&boundary) || payload.windows(boundary.len()).any(|w| w == boundary.as_bytes()) {
+    while file.text.contains(&boundary)
+        || payload
+            .windows(boundary.len())
+            .any(|w| w == boundary.as_bytes())
+    {
         boundary.push('x');
     }
-    let name: String =
-        file.name.chars().map(|c| if c.is_ascii_alphanumeric() || "-_.".contains(c) { c } else { '_' }).collect();
+    let name: String = file
+        .name
+        .chars()
+        .map(|c| {
+            if c.is_ascii_alphanumeric() || "-_.".contains(c) {
+                c
+            } else {
+                '_'
+            }
+        })
+        .collect();
     let mut out = Vec::with_capacity(payload.len() + file.text.len() + 400);
     out.extend_from_slice(
         format!("--{boundary}\r\nContent-Disposition: form-data; name=\"payload_json\"\r\nContent-Type: application/json\r\n\r\n")
@@ -135,7 +164,10 @@ fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
     );
     out.extend_from_slice(file.text.as_bytes());
     out.extend_from_slice(format!("\r\n--{boundary}--\r\n").as_bytes());
-    Body::Multipart { boundary, bytes: Bytes::from(out) }
+    Body::Multipart {
+        boundary,
+        bytes: Bytes::from(out),
+    }
 }
 
 /// A number as text, as the platform wants its numbers.
@@ -199,7 +231,12 @@ impl<'a> MessageJson<'a> {
             flags: (flags != 0).then_some(flags),
             components: (!message.rows.is_empty()).then_some(RowsJson(&message.rows)),
             allowed_mentions: Mentions::of(message),
-            attachments: message.file.as_ref().map(|file| [Attached { id: 0, filename: &file.name }]),
+            attachments: message.file.as_ref().map(|file| {
+                [Attached {
+                    id: 0,
+                    filename: &file.name,
+                }]
+            }),
             nonce: None,
             enforce_nonce: None,
             message_reference: None,
@@ -212,7 +249,9 @@ fn cut(text: &str) -> &str {
     if text.len() <= TEXT_CHARS_MAX {
         return text;
     }
-    text.char_indices().nth(TEXT_CHARS_MAX).map_or(text, |(end, _)| &text[..end])
+    text.char_indices()
+        .nth(TEXT_CHARS_MAX)
+        .map_or(text, |(end, _)| &text[..end])
 }
 
 #[derive(serde::Serialize)]
@@ -281,10 +320,16 @@ impl Serialize for RowJson<'_> {
             components: T,
         }
         match self.0 {
-            Row::Buttons(buttons) => {
-                Of { kind: 1, components: List(buttons, button) }.serialize(to)
+            Row::Buttons(buttons) => Of {
+                kind: 1,
+                components: List(buttons, button),
             }
-            Row::Menu(one) => Of { kind: 1, components: [menu(one)] }.serialize(to),
+            .serialize(to),
+            Row::Menu(one) => Of {
+                kind: 1,
+                components: [menu(one)],
+            }
+            .serialize(to),
         }
     }
 }
@@ -305,7 +350,12 @@ fn button(button: &Button) -> ButtonJson<'_> {
         Look::Good => 3,
         Look::Caution => 4,
     };
-    ButtonJson { kind: 2, style, label: &button.label, custom_id: &button.id }
+    ButtonJson {
+        kind: 2,
+        style,
+        label: &button.label,
+        custom_id: &button.id,
+    }
 }
 
 fn menu(menu: &Menu) -> impl Serialize + '_ {
@@ -317,7 +367,12 @@ fn menu(menu: &Menu) -> impl Serialize + '_ {
         placeholder: &'a str,
         options: L,
     }
-    MenuJson { kind: 3, custom_id: &menu.id, placeholder: &menu.hint, options: List(&menu.entries, entry) }
+    MenuJson {
+        kind: 3,
+        custom_id: &menu.id,
+        placeholder: &menu.hint,
+        options: List(&menu.entries, entry),
+    }
 }
 
 #[derive(serde::Serialize)]
@@ -329,7 +384,11 @@ struct EntryJson<'a> {
 }
 
 fn entry(entry: &MenuEntry) -> EntryJson<'_> {
-    EntryJson { label: &entry.label, value: &entry.value, description: entry.about.as_deref() }
+    EntryJson {
+        label: &entry.label,
+        value: &entry.value,
+        description: entry.about.as_deref(),
+    }
 }
 
 struct FormJson<'a>(&'a Form);
@@ -343,8 +402,12 @@ impl Serialize for FormJson<'_> {
             components: L,
         }
         let form = self.0;
-        Of { custom_id: &form.id, title: &form.title, components: List(&form.fields, field) }
-            .serialize(to)
+        Of {
+            custom_id: &form.id,
+            title: &form.title,
+            components: List(&form.fields, field),
+        }
+        .serialize(to)
     }
 }
 
@@ -376,7 +439,10 @@ fn field(field: &Field) -> FieldRow<'_> {
         required: field.required,
         placeholder: &field.hint,
     };
-    FieldRow { kind: 1, components: [input] }
+    FieldRow {
+        kind: 1,
+        components: [input],
+    }
 }
 
 #[derive(serde::Serialize)]
@@ -393,7 +459,11 @@ impl Serialize for ChoiceJson<'_> {
             name: &'a str,
             value: &'a str,
         }
-        Of { name: &self.0.label, value: &self.0.value }.serialize(to)
+        Of {
+            name: &self.0.label,
+            value: &self.0.value,
+        }
+        .serialize(to)
     }
 }
 
@@ -411,7 +481,11 @@ mod tests {
     }
 
     fn message() -> Message {
-        Message { text: "Low air. <@&7>".into(), ping_roles: vec![ChatRole(7)], ..Message::default() }
+        Message {
+            text: "Low air. <@&7>".into(),
+            ping_roles: vec![ChatRole(7)],
+            ..Message::default()
+        }
     }
 
     #[test]
@@ -430,15 +504,31 @@ mod tests {
 
     #[test]
     fn answers_are_private_shared_or_in_place() {
-        let plain = Message { text: "Done.".into(), silent: true, ..Message::default() };
+        let plain = Message {
+            text: "Done.".into(),
+            silent: true,
+            ..Message::default()
+        };
         let private = read(&callback(&Answer::Private(plain.clone()), false));
-        assert_eq!((&private["type"], &private["data"]["flags"]), (&json!(4), &json!(64 | 4096)));
+        assert_eq!(
+            (&private["type"], &private["data"]["flags"]),
+            (&json!(4), &json!(64 | 4096))
+        );
         let shared = read(&callback(&Answer::Shared(message()), false));
-        assert_eq!((&shared["type"], shared["data"].get("flags")), (&json!(4), None));
+        assert_eq!(
+            (&shared["type"], shared["data"].get("flags")),
+            (&json!(4), None)
+        );
         let replaced = read(&callback(&Answer::Replace(plain.clone()), true));
-        assert_eq!((&replaced["type"], &replaced["data"]["components"]), (&json!(7), &json!([])));
+        assert_eq!(
+            (&replaced["type"], &replaced["data"]["components"]),
+            (&json!(7), &json!([]))
+        );
         let typed = read(&callback(&Answer::Replace(plain), false));
-        assert_eq!((&typed["type"], &typed["data"]["flags"]), (&json!(4), &json!(64 | 4096)));
+        assert_eq!(
+            (&typed["type"], &typed["data"]["flags"]),
+            (&json!(4), &json!(64 | 4096))
+        );
         let wait = read(&callback(&Answer::Fetch("file".into()), false));
         assert_eq!(wait, json!({"type": 5, "data": {"flags": 64}}));
     }
@@ -446,14 +536,26 @@ mod tests {
     #[test]
     fn buttons_menus_forms_and_suggestions_have_the_platforms_shape() {
         let rows = vec![
-            Row::Buttons(vec![Button { id: "a".into(), label: "On my way".into(), look: Look::Main }]),
+            Row::Buttons(vec![Button {
+                id: "a".into(),
+                label: "On my way".into(),
+                look: Look::Main,
+            }]),
             Row::Menu(Menu {
                 id: "m".into(),
                 hint: "Which?".into(),
-                entries: vec![MenuEntry { value: "v".into(), label: "L".into(), about: None }],
+                entries: vec![MenuEntry {
+                    value: "v".into(),
+                    label: "L".into(),
+                    about: None,
+                }],
             }),
         ];
-        let body = read(&edit(&Message { text: "x".into(), rows, ..Message::default() }));
+        let body = read(&edit(&Message {
+            text: "x".into(),
+            rows,
+            ..Message::default()
+        }));
         assert_eq!(
             body["components"],
             json!([
@@ -465,14 +567,23 @@ mod tests {
         let form = Form {
             id: "f".into(),
             title: "Note".into(),
-            fields: vec![Field { id: "note".into(), label: "Note".into(), hint: String::new(), required: true, long: true }],
+            fields: vec![Field {
+                id: "note".into(),
+                label: "Note".into(),
+                hint: String::new(),
+                required: true,
+                long: true,
+            }],
         };
         assert_eq!(
             read(&callback(&Answer::Form(form), false)),
             json!({"type": 9, "data": {"custom_id": "f", "title": "Note", "components": [
                 {"type": 1, "components": [{"type": 4, "custom_id": "note", "label": "Note", "style": 2, "required": true}]}]}})
         );
-        let choices = vec![Choice { label: "214B".into(), value: "LW-07".into() }];
+        let choices = vec![Choice {
+            label: "214B".into(),
+            value: "LW-07".into(),
+        }];
         assert_eq!(
             read(&callback(&Answer::Choices(choices), false)),
             json!({"type": 8, "data": {"choices": [{"name": "214B", "value": "LW-07"}]}})
@@ -481,9 +592,22 @@ mod tests {
 
     #[test]
     fn a_file_hangs_on_and_cannot_break_out() {
-        let file = File { name: "due \"x\".csv".into(), text: "--loftwatch-part\r\na".into() };
-        let sent = post(&Message { text: "x".into(), file: Some(file), ..Message::default() }, "n", None);
-        let Body::Multipart { boundary, bytes } = sent else { panic!("not multipart") };
+        let file = File {
+            name: "due \"x\".csv".into(),
+            text: "--loftwatch-part\r\na".into(),
+        };
+        let sent = post(
+            &Message {
+                text: "x".into(),
+                file: Some(file),
+                ..Message::default()
+            },
+            "n",
+            None,
+        );
+        let Body::Multipart { boundary, bytes } = sent else {
+            panic!("not multipart")
+        };
         let text = String::from_utf8(bytes.to_vec()).unwrap();
         assert_eq!(boundary, "loftwatch-partx");
         assert_eq!(text.matches(&format!("--{boundary}")).count(), 3);
@@ -493,8 +617,14 @@ mod tests {
     #[test]
     fn too_long_a_text_is_cut_between_characters() {
         let long = "é".repeat(2_100);
-        let message = Message { text: long, ..Message::default() };
+        let message = Message {
+            text: long,
+            ..Message::default()
+        };
         let body = read(&post(&message, "n", None));
-        assert_eq!(body["content"].as_str().unwrap().chars().count(), TEXT_CHARS_MAX);
+        assert_eq!(
+            body["content"].as_str().unwrap().chars().count(),
+            TEXT_CHARS_MAX
+        );
     }
 }
