@@ -10,8 +10,8 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Method, Mode, Owned, Position, ReleaseReason, Site,
-    Start, What,
+    Action, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, Method, Mode, Owned, Position,
+    ReleaseReason, Site, Start, What,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, Person, ProfileName, RecordNo, ScheduleName, Tag, Unit,
@@ -385,28 +385,6 @@ pub struct Profile {
     /// The maker's own band for the hand check; the facility's if none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub band: Option<Band>,
-}
-
-/// Where the setting stands for the first fill.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FirstFill {
-    /// At the lowest.
-    Lowest,
-    /// At the highest.
-    Highest,
-}
-
-/// What can be done with a filter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FilterKind {
-    /// A new one goes in.
-    Replaceable,
-    /// It is rinsed, dried and put back.
-    Rinsable,
-    /// There is none.
-    None,
 }
 
 /// A record that this program cannot read.
