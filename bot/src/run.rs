@@ -21,8 +21,9 @@ use crate::http::{Fault, Http};
 use crate::inbox::{Inbox, TAKEN_MAX};
 use crate::register::Catalogue;
 
-/// Desks and the gateway need little of it.
-const STACK_BYTES: usize = 512 << 10;
+/// Address space, not memory: only what is touched counts. The chat library's decoder needs over half a
+/// mebibyte in a debug build.
+const STACK_BYTES: usize = 2 << 20;
 /// A file that cannot be used is tried again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(30);
 /// When stopping, answers on their way are waited for this long.
