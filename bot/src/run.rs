@@ -283,7 +283,9 @@ impl Running {
 impl Running {
     /// Waits a little for the library to say goodbye; a frozen one is left behind.
     fn leave_gateway(&self) {
-        let Some(gateway) = locked(&self.gateway).take() else { return };
+        let Some(gateway) = locked(&self.gateway).take() else {
+            return;
+        };
         let until = clock::mono() + GOODBYE;
         while !gateway.is_finished() && clock::mono() < until {
             std::thread::sleep(Duration::from_millis(5));
