@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::time::Duration;
 
-use store::{Store, StoreError};
+use store::Store;
 
 use crate::config::{Exit, Settings};
 use crate::http::{Fault, Http};
@@ -35,10 +35,6 @@ pub fn verify(folder: &Path, said: &mut Vec<String>) -> Exit {
     let mut exit = Exit::Stopped;
     for guild in guilds {
         let sentence = match Store::open(folder, guild) {
-            Err(fault @ StoreError::Locked { .. }) => {
-                exit = Exit::Busy;
-                format!("{guild}.loft: {fault}.")
-            }
             Err(fault) => {
                 exit = Exit::Files;
                 format!("{guild}.loft cannot be opened: {fault}.")

@@ -501,12 +501,8 @@ impl Desk {
             return true;
         }
         let records: usize = prepared.iter().map(|one| one.records.len()).sum();
-        match memory
-            .store
-            .commit_settling(&prepared, &self.given, now.facility)
-        {
+        match memory.store.commit(&prepared, now.facility) {
             Ok(committed) => {
-                self.given.clear();
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
@@ -521,9 +517,6 @@ impl Desk {
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();
-                }
-                if fault.needs_reopening() {
-                    self.memory = None;
                 }
                 self.rebuild(now);
                 self.reply_after_failure(group, now, out)
@@ -665,18 +658,7 @@ impl Desk {
 
     /// The state is what the file says, whatever was applied since.
     fn rebuild(&mut self, now: Moment) {
-        if let Some(memory) = &mut self.memory {
-            match memory.store.replay() {
-                Ok(state) => {
-                    memory.state = state;
-                    return;
-                }
-                Err(fault) => {
-                    tracing::error!(guild = self.guild.0, %fault, "the state could not be read back");
-                    self.memory = None;
-                }
-            }
-        }
+        self.memory = None;
         self.reopen_at = now.mono;
         self.reopen(now);
     }

@@ -321,6 +321,7 @@ pub fn air_word(air: Air) -> String {
         Air::Measured(tenths) => tenths.0.to_string(),
         Air::Under1 => "under".to_owned(),
         Air::Over => "over".to_owned(),
+        Air::Within => "within".to_owned(),
         Air::Touching => "touching".to_owned(),
         Air::CouldNot(why) => why.as_str().to_owned(),
     }
@@ -330,6 +331,7 @@ fn read_air(word: &str) -> Result<Air, NotOurs> {
     Ok(match word {
         "under" => Air::Under1,
         "over" => Air::Over,
+        "within" => Air::Within,
         "touching" => Air::Touching,
         _ => match Why::from_text(word) {
             Some(why) => Air::CouldNot(why),

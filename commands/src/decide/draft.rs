@@ -4,7 +4,7 @@
 use chrono::{DateTime, Utc};
 
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
-use crate::ids::{Bed, Channel, ChatRole, Person, RecordNo, Tag, Unit};
+use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Menu, Message, Row};
 use crate::record::Body;
 use crate::refusal::Refusal;
@@ -65,7 +65,11 @@ impl<'a> Asked<'a> {
     /// Free text, once the guard has read it.
     pub fn guarded(&self, note: Option<String>) -> Result<Option<String>, Refusal> {
         if let Some(text) = &note {
-            guard::check(text, Field::Note).map_err(private_fault)?;
+            let names = self.state.units.keys().map(Unit::as_str);
+            let known: Vec<&str> = names
+                .chain(self.state.profiles.keys().map(ProfileName::as_str))
+                .collect();
+            guard::check_knowing(text, Field::Note, &known).map_err(private_fault)?;
         }
         Ok(note)
     }
