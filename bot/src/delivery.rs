@@ -368,7 +368,7 @@ mod tests {
         Moment {
             facility: time,
             wall: time,
-            mono: Duration::from_secs(1_000 + s as u64),
+            mono: Duration::from_secs((1_000 + s) as u64),
         }
     }
 

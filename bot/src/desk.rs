@@ -266,9 +266,9 @@ impl Desk {
         self.guild
     }
 
-    /// Whether answers are on their way whose fate is not known.
-    pub fn waits_for_answers(&self) -> bool {
-        self.answers.any()
+    /// Whether answers or messages are on their way whose fate is not known.
+    pub fn waits(&self) -> bool {
+        self.answers.any() || self.delivery.flying() > 0
     }
 
     /// The state, for whoever looks at it from outside; nothing while the file cannot be used.
@@ -501,8 +501,12 @@ impl Desk {
             return true;
         }
         let records: usize = prepared.iter().map(|one| one.records.len()).sum();
-        match memory.store.commit(&prepared, now.facility) {
+        match memory
+            .store
+            .commit_settling(&prepared, &self.given, now.facility)
+        {
             Ok(committed) => {
+                self.given.clear();
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
@@ -517,6 +521,9 @@ impl Desk {
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();
+                }
+                if fault.needs_reopening() {
+                    self.memory = None;
                 }
                 self.rebuild(now);
                 self.reply_after_failure(group, now, out)
@@ -658,7 +665,18 @@ impl Desk {
 
     /// The state is what the file says, whatever was applied since.
     fn rebuild(&mut self, now: Moment) {
-        self.memory = None;
+        if let Some(memory) = &mut self.memory {
+            match memory.store.replay() {
+                Ok(state) => {
+                    memory.state = state;
+                    return;
+                }
+                Err(fault) => {
+                    tracing::error!(guild = self.guild.0, %fault, "the state could not be read back");
+                    self.memory = None;
+                }
+            }
+        }
         self.reopen_at = now.mono;
         self.reopen(now);
     }
@@ -856,8 +874,8 @@ fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Option<Heard>
 
 /// An answer of which nothing is kept.
 fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
-    if let Answer::Fetch(option) = answer {
-        return fetch(heard, option);
+    if let Answer::Fetch(url) = answer {
+        return fetch(heard, url);
     }
     let body = match &heard.way {
         Way::Interaction {
@@ -877,25 +895,28 @@ fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
     Some(send(&heard, body))
 }
 
-fn fetch(heard: Box<Heard>, option: &str) -> Option<Output> {
-    let Said::Command { options, .. } = &heard.said else {
+fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
+    let Some(file) = file_at(&heard, url) else {
         return fail(&heard, "bot-broke");
     };
-    let (
-        Some(Value::File(file)),
-        Way::Interaction {
-            deferred: false, ..
-        },
-    ) = (options.get(option), &heard.way)
-    else {
-        return fail(&heard, "bot-broke");
-    };
-    let file = file.clone();
     let body = write::callback(&Answer::Fetch(String::new()), false);
     let Output::Send { request: first, .. } = send(&heard, body) else {
         return None;
     };
     Some(Output::Fetch { heard, file, first })
+}
+
+/// The file that the command named, if it was not fetched before.
+fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
+    let (Said::Command { options, .. }, Way::Interaction { deferred: false, .. }) =
+        (&heard.said, &heard.way)
+    else {
+        return None;
+    };
+    options.values().find_map(|value| match value {
+        Value::File(file) if file.url == url => Some(file.clone()),
+        _ => None,
+    })
 }
 
 fn send(heard: &Heard, body: crate::request::Body) -> Output {

@@ -21,12 +21,15 @@ use crate::http::{Fault, Http};
 use crate::inbox::{Inbox, TAKEN_MAX};
 use crate::register::Catalogue;
 
-/// Desks and the gateway need little of it.
-const STACK_BYTES: usize = 512 << 10;
+/// Address space, not memory: only what is touched counts. The chat library's decoder needs over half a
+/// mebibyte in a debug build.
+const STACK_BYTES: usize = 2 << 20;
 /// A file that cannot be used is tried again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(30);
 /// When stopping, answers on their way are waited for this long.
 const DRAIN: Duration = Duration::from_secs(3);
+/// The gateway's thread is waited for this long.
+const GOODBYE: Duration = Duration::from_millis(1_500);
 /// Tries of the chat service's address at start.
 const ADDRESS_TRIES: u32 = 4;
 
@@ -166,6 +169,7 @@ pub struct Running {
     gateway_stop: Arc<Notify>,
     courier_stop: Arc<Notify>,
     courier: JoinHandle<()>,
+    gateway: Arc<Mutex<Option<JoinHandle<()>>>>,
 }
 
 /// Why a bot could not start.
@@ -213,6 +217,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         }
     }
     let (gateway_stop, courier_stop) = (Arc::new(Notify::new()), Arc::new(Notify::new()));
+    let gateway = Arc::new(Mutex::new(None));
     let ears = Ears {
         router: router.clone(),
         pulse: Arc::default(),
@@ -269,8 +274,23 @@ impl Running {
         if self.courier.join().is_err() {
             tracing::error!("the requests' thread had failed");
         }
+        self.leave_gateway();
         self.stop.ask();
         locked(&self.status.inner).ended.unwrap_or(Exit::Stopped)
+    }
+}
+
+impl Running {
+    /// Waits a little for the library to say goodbye; a frozen one is left behind.
+    fn leave_gateway(&self) {
+        let Some(gateway) = locked(&self.gateway).take() else { return };
+        let until = clock::mono() + GOODBYE;
+        while !gateway.is_finished() && clock::mono() < until {
+            std::thread::sleep(Duration::from_millis(5));
+        }
+        if !gateway.is_finished() {
+            tracing::warn!("the gateway did not let go in time");
+        }
     }
 }
 
@@ -431,7 +451,7 @@ impl Crew {
     fn drain(&self, desk: &mut Desk, inbox: &Arc<Inbox>) {
         let until = clock::mono() + DRAIN;
         let mut inputs = Vec::new();
-        while desk.waits_for_answers() && clock::mono() < until {
+        while desk.waits() && clock::mono() < until {
             std::thread::sleep(Duration::from_millis(5));
             inbox.take(Duration::ZERO, &mut inputs);
             let now = clock::moment(&*self.clock);

@@ -7,6 +7,7 @@ use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
 use crate::rules::air::Tenths;
 use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
+use crate::state::Ladder;
 
 /// A tap.
 #[derive(Clone, Debug, PartialEq)]
@@ -127,6 +128,11 @@ pub enum Tap {
         /// The surface.
         tag: Tag,
     },
+    /// A supervisor agrees to another ladder.
+    ConfirmLadder {
+        /// The ladder that was asked for.
+        ladder: Ladder,
+    },
     /// A supervisor agrees to a change of clinical policy.
     ConfirmPolicy {
         /// Its word.
@@ -187,6 +193,13 @@ impl Tap {
             Tap::TurnFunction { tag } => join(&["turnok", tag.as_str()]),
             Tap::Pick { .. } => "pick".to_owned(),
             Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
+            Tap::ConfirmLadder { ladder } => join(&[
+                "ladder",
+                &ladder.first.to_string(),
+                &ladder.second.to_string(),
+                &ladder.third.to_string(),
+                &ladder.repeat.to_string(),
+            ]),
         }
     }
 
@@ -274,6 +287,17 @@ impl Tap {
             ["pick"] => Tap::Pick {
                 tag: choice()?.into(),
             },
+            ["ladder", first, second, third, repeat] => {
+                let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
+                Tap::ConfirmLadder {
+                    ladder: Ladder {
+                        first: minutes(first)?,
+                        second: minutes(second)?,
+                        third: minutes(third)?,
+                        repeat: minutes(repeat)?,
+                    },
+                }
+            }
             ["policy", word, value] => Tap::ConfirmPolicy {
                 word: (*word).to_owned(),
                 value: value.parse().map_err(|_| NotOurs)?,

@@ -284,17 +284,17 @@ fn find_surface<'a>(state: &'a State, typed: &str) -> Result<(&'a Tag, &'a Surfa
         state.surfaces.get_key_value(tag)
     };
     match nearest::find(typed, names) {
-        Match::One(name) => {
-            found(name).ok_or_else(|| Refusal::new("fault-no-surface").text("typed", typed))
-        }
+        Match::One(name) => found(name).ok_or_else(|| {
+            Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed))
+        }),
         Match::Several(names) => Err(Refusal::new("fault-which-surface")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", names.join(", "))),
         Match::Nearest(names) if names.is_empty() => {
-            Err(Refusal::new("fault-no-surface").text("typed", typed))
+            Err(Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed)))
         }
         Match::Nearest(names) => Err(Refusal::new("fault-no-surface-near")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", names.join(", "))),
     }
 }
@@ -316,14 +316,14 @@ pub(crate) fn find_unit<'a>(state: &'a State, typed: &str) -> Result<&'a Unit, R
             .map(|(unit, _)| unit)
             .ok_or_else(|| {
                 Refusal::new("fault-no-unit")
-                    .text("typed", typed)
+                    .text("typed", super::check::escaped(typed))
                     .text("these", all())
             }),
         Match::Several(_) | Match::Nearest(_) if state.units.is_empty() => {
             Err(Refusal::new("fault-no-units"))
         }
         Match::Several(_) | Match::Nearest(_) => Err(Refusal::new("fault-no-unit")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", all())),
     }
 }

@@ -468,7 +468,7 @@ fn find_profile<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a ProfileName, R
     };
     let no_such = || {
         Refusal::new("fault-no-profile")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", all())
     };
     match nearest::find(typed, asked.state.profiles.keys().map(ProfileName::as_str)) {

@@ -14,6 +14,7 @@ priority-low = low: have a look
 cause-unplugged = Plug was out
 cause-switched-off = Switched off
 cause-wrong-setting = Wrong setting or mode
+cause-hose = Hose loose or kinked
 cause-cpr-valve = CPR valve open
 cause-leak = Leak
 cause-filter = Filter blocked
@@ -42,11 +43,11 @@ alarm-safe-already = { $who } said at { $at } that the resident on **{ $surface 
 alarm-ask-cause = **{ $surface }**: what was it?
 alarm-ask-check = **{ $surface }** · cause: { $cause }
     Let it fill, then check the air under the person. Only an adequate check closes the alarm.
-alarm-fixed-but-low = **{ $surface }**: { $air } of air is still low, so the alarm stays open.
+alarm-fixed-but-low = **{ $surface }**: air { $air } is still low, so the alarm stays open.
     1. Call the nurse. The nurse decides about the setting.
     2. Look for a second cause: CPR valve, hoses, mode, layers, head angle, a leak.
     3. Have a spare ready. Then tap **Fixed** again.
-alarm-fixed-but-high = **{ $surface }**: { $air } of air is high, so the alarm stays open. Look at the mode, and tell the nurse, who may lower the setting. Then tap **Fixed** again.
+alarm-fixed-but-high = **{ $surface }**: air { $air } is high, so the alarm stays open. Look at the mode, and tell the nurse, who may lower the setting. Then tap **Fixed** again.
 alarm-fixed-but-bottomed-out = **{ $surface }**: no air. **Stay with the resident. Call the nurse and a second person now.** Move the resident by the care plan. The alarm stays open, and the team is called again.
 alarm-fixed-but-could-not = **{ $surface }**: not checked, so the alarm stays open. The nurse is called to check it.
 alarm-closed-checked = **{ $surface }**: alarm closed, the air is adequate. Cause: { $cause }.
@@ -62,7 +63,7 @@ alarm-pulled-already = **{ $surface }** is out of service already. The alarm sta
 ## An alarm's card
 
 card-head = **{ $surface }** · { $kind } · priority { $priority }
-card-unit = { $unit } { $bed }
+card-unit = Unit { $unit }
 card-reported = Reported { $at } by { $who }
 card-nobody = **Nobody has taken it.** Next call { $at } ({ $ago })
 card-taken = On the way: { $who }, { $at }
@@ -82,7 +83,7 @@ post-rung = **{ $surface }**: alarm open for { $minutes } min and nobody has tak
 post-rung-top = **{ $surface }**: alarm open for { $minutes } min and **nobody has taken it. Go now**, or call each other by phone.
 post-not-safe = **{ $surface }**: taken, but after { $minutes } min nobody has said that the resident is safe. Who goes?
 post-not-fixed = **{ $surface }**: taken, but not fixed after { $minutes } min. Who goes? Have a spare surface ready.
-post-low = **{ $surface }**: low, { $air } of air ({ $who }). Nurse, please look: the setting is yours to decide. New reading:
-post-low-again = **{ $surface }**: **low again**, { $air } of air ({ $who }). Nurse, please come. Look for a leak, have a spare ready. New reading:
+post-low = **{ $surface }**: low, air { $air } ({ $who }). Nurse, please look: the setting is yours to decide. New reading:
+post-low-again = **{ $surface }**: **low again**, air { $air } ({ $who }). Nurse, please come. Look for a leak, have a spare ready. New reading:
 post-fixed-unchecked = **{ $surface }**: { $who } dealt with the cause ({ $cause }) but could not check the air. Nurse, please check it. The alarm is open.
 post-pulled-under = **{ $surface }**: out of service and still under a resident ({ $who }). Nurse, come now. Bring a ready surface.

@@ -3,10 +3,10 @@
 ask-air = **{ $surface }**: how much air under the person?
 ask-air-last = Last: { $air }, { $ago }
 
-check-adequate = **{ $surface }**: { $air } of air. Adequate.
-check-low = **{ $surface }**: { $air } of air. **Low** (less than { $low }).
+check-adequate = **{ $surface }**: air { $air }. Adequate.
+check-low = **{ $surface }**: air { $air }. **Low** (less than { $low }).
 check-bottomed-out = **{ $surface }**: no air under the person. **Bottomed out.**
-check-high = **{ $surface }**: { $air } of air. **High** (more than { $high }).
+check-high = **{ $surface }**: air { $air }. **High** (more than { $high }).
 check-could-not = **{ $surface }**: not checked ({ $air }).
 
 check-low-next = 1. Look: plug, hose, CPR valve, mode, layers, head angle.
@@ -49,4 +49,3 @@ round-done = **{ $unit }**: { $placed ->
         [one] its one surface is done.
        *[other] no check is due now on its { $placed } surfaces.
     } Next from { $at }.
-check-nobody = x

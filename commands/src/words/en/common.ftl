@@ -35,7 +35,7 @@ why-other = another reason
 
 ## Buttons
 
-button-take = On my way on my way on my way
+button-take = On my way
 button-safe = Resident safe
 button-fixed = Fixed
 button-pull = Out of service

@@ -18,7 +18,13 @@ what-summary = summary
 schedule-set = The { $what } for { $unit } is posted { $when }.
     The next five: { $five }
 
+# Minutes after the opening, in the order in which people are called.
+ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
 ladder-set = Set. While nobody takes an alarm: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min.
+ladder-waits = While nobody takes an alarm it is to be: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min. A supervisor must agree first: they have been asked, and the old ladder holds until then.
+ladder-agreed = { $who } agreed.
+post-ladder-asked = **Ladder**: { $who } asks for another one: { $wished }. Now it is: { $now }.
+    This is a clinical policy. Agree only if it fits your home's policy. Until then the old one holds.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
 policy-waits = **{ $name }** is to be { $value }. { $meaning }. A supervisor must agree first: they have been asked, and the old value holds until then.

@@ -8,7 +8,6 @@ fault-unknown-command = I do not know this command. Type `/help` to see them all
 fault-same-role = Aide, nurse, supervisor and upkeep must each be a different chat role. Choose again.
 fault-zone = I know no time zone "{ $typed }". Type a city's zone, such as America/Chicago.
 fault-zone-near = I know no time zone "{ $typed }". Did you mean: { $these }?
-fault-ladder-supervisor = Whom an alarm calls, and when, is a clinical matter. Ask a supervisor to type `/facility ladder`.
 fault-ladder-order = Each call must come later than the one before, such as first:5 second:10 third:15.
 fault-policy-name = I know no such policy. Type one of these: { $these }
 fault-policy-value = I cannot read this value. **{ $name }** is from { $least } to { $most }, such as { $default }.
@@ -41,6 +40,7 @@ fault-air-none = I see no number. Type 1 1/4, 3/4", 3 cm, or none if you could n
 ## Moments
 
 fault-when-shape = When was it? Type 13:40 or 20 min ago.
+fault-when-unit = Minutes or hours? Type 20 min ago or 2 h ago.
 fault-when-future = { $at } is still to come. Type when your hand was there, such as 13:40 or 20 min ago.
 fault-when-old = That is too long ago. An entry can go back to { $oldest }.
 fault-when-skipped = The clocks skipped that time. The next one there was is { $next }.
@@ -79,7 +79,7 @@ fault-no-turnover = { $surface } is not in a turnover. If nobody lies on it any 
 fault-clean-still-under = { $tag } is still under a bed. A nurse releases it first with `/release`. Cleaning it where it is: choose the reason routine or soiled.
 fault-no-filter = { $tag } has no filter, its profile says. There is nothing to record.
 fault-filter-not-rinsed = { $tag } has a filter that is not rinsed, its profile says. Put a new one in and choose replaced, or choose left.
-fault-tag = { $tagg }
+fault-tag = A tag has letters, digits and dashes, at most { $most } of them, such as LW-41.
 fault-tag-taken = { $tag } is in the register already. Use another tag.
 fault-no-profile = There is no profile "{ $typed }". Type one of these: { $these }
 fault-export = The file could not be made. Try again, and tell whoever runs loftwatch if it fails again.
