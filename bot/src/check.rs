@@ -22,7 +22,10 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
     });
     let chat = chat(settings, &mut said);
     let files = verify(&settings.data, &mut said);
-    said.push(format!("Zone rules: version {}.", commands::rules::zone::database_version()));
+    said.push(format!(
+        "Zone rules: version {}.",
+        commands::rules::zone::database_version()
+    ));
     (said, if chat == Exit::Stopped { files } else { chat })
 }
 

@@ -908,8 +908,12 @@ fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
 
 /// The file that the command named, if it was not fetched before.
 fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
-    let (Said::Command { options, .. }, Way::Interaction { deferred: false, .. }) =
-        (&heard.said, &heard.way)
+    let (
+        Said::Command { options, .. },
+        Way::Interaction {
+            deferred: false, ..
+        },
+    ) = (&heard.said, &heard.way)
     else {
         return None;
     };
