@@ -183,6 +183,29 @@ fn an_erased_note_is_nowhere_in_the_files_and_the_chain_holds() {
     assert_eq!((verified.notes, verified.erased), (1, 1));
 }
 
+#[test]
+fn a_note_is_not_called_erased_while_a_reader_keeps_it_in_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let secret = "heron heron heron heron";
+    let made = records(RecordNo(0), vec![(adequate("LW-01"), Some(secret))]);
+    store
+        .commit(&[plain(&Source::interaction(1), &made)], at(0))
+        .unwrap();
+    let reader = raw(&folder);
+    reader.execute_batch("BEGIN").unwrap();
+    let read = |reader: &rusqlite::Connection| {
+        reader.query_row("SELECT count(*) FROM notes", [], |row| row.get::<_, i64>(0))
+    };
+    assert_eq!(read(&reader).unwrap(), 1);
+    let fault = store.erase_note(RecordNo(1)).unwrap_err();
+    assert!(matches!(fault, StoreError::Busy), "{fault}");
+    assert!(on_disk(&folder, secret));
+    reader.execute_batch("COMMIT").unwrap();
+    store.erase_note(RecordNo(1)).unwrap();
+    assert!(!on_disk(&folder, secret));
+}
+
 fn on_disk(folder: &tempfile::TempDir, text: &str) -> bool {
     std::fs::read_dir(folder.path()).unwrap().any(|entry| {
         let bytes = std::fs::read(entry.unwrap().path()).unwrap();

@@ -13,9 +13,12 @@ use crate::samples::{GUILD, hand_check, open, owed, post};
 use chrono::{DateTime, Utc};
 use commands::decision::Lane;
 
+/// Body, time, who, role, note.
+type Fact = (Body, i64, Option<u64>, Role, Option<String>);
+
 #[derive(Clone, Debug)]
 struct Cause {
-    records: Vec<(Body, i64, Option<u64>, Role, Option<String>)>,
+    records: Vec<Fact>,
     posts: bool,
     owed: bool,
 }
