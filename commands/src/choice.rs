@@ -1,35 +1,11 @@
 //! The closed lists that people choose from in commands, menus and files, each with the word it is
 //! written by. Decides the lists; the words people read for them are in `words`.
 
-use serde::{Deserialize, Serialize};
+use crate::rules::named::named_enum;
 
-macro_rules! choices {
-    ($($(#[$doc:meta])* $name:ident { $($(#[$vdoc:meta])* $variant:ident = $text:literal),+ $(,)? })+) => {$(
-        $(#[$doc])*
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        pub enum $name {
-            $($(#[$vdoc])* #[serde(rename = $text)] $variant),+
-        }
-        impl $name {
-            /// All of them, in the order in which they are offered.
-            pub const ALL: &[$name] = &[$($name::$variant),+];
-            /// Their words, in the same order.
-            pub const WORDS: &[&str] = &[$($text),+];
-            /// The word it is written by.
-            pub fn as_str(self) -> &'static str {
-                match self { $($name::$variant => $text),+ }
-            }
-            /// Reads the word it is written by.
-            pub fn parse(text: &str) -> Option<Self> {
-                match text { $($text => Some($name::$variant),)+ _ => None }
-            }
-        }
-    )+};
-}
-
-choices! {
+named_enum! {
     /// Where the hand was.
-    Site {
+    pub enum Site {
         /// Buttocks and tailbone.
         Buttocks = "buttocks",
         /// Hips.
@@ -37,8 +13,11 @@ choices! {
         /// Shoulders.
         Shoulders = "shoulders",
     }
+}
+
+named_enum! {
     /// How the person lay.
-    Position {
+    pub enum Position {
         /// On the back, head flat.
         BackFlat = "back-flat",
         /// On the back, head raised.
@@ -46,15 +25,21 @@ choices! {
         /// On the side.
         Side = "side",
     }
+}
+
+named_enum! {
     /// The mode it ran in.
-    Mode {
+    pub enum Mode {
         /// Cells fill and empty in turn.
         Alternating = "alternating",
         /// All cells held, for care or transfer.
         Static = "static",
     }
+}
+
+named_enum! {
     /// What a look at a filter found.
-    Finding {
+    pub enum Finding {
         /// Clean.
         Clean = "clean",
         /// Dusty.
@@ -64,8 +49,11 @@ choices! {
         /// Torn or broken.
         Damaged = "damaged",
     }
+}
+
+named_enum! {
     /// What was done with it.
-    Action {
+    pub enum Action {
         /// Nothing.
         Left = "left",
         /// A new one went in.
@@ -73,8 +61,11 @@ choices! {
         /// Rinsed, dried and put back.
         Rinsed = "rinsed",
     }
+}
+
+named_enum! {
     /// Why a surface was cleaned.
-    Cleaning {
+    pub enum Cleaning {
         /// It was its day.
         Routine = "routine",
         /// It was soiled.
@@ -82,8 +73,11 @@ choices! {
         /// One resident has gone and the next will come.
         BetweenResidents = "between-residents",
     }
+}
+
+named_enum! {
     /// With what it was cleaned.
-    Method {
+    pub enum Method {
         /// Soap and water.
         SoapAndWater = "soap-and-water",
         /// A quaternary ammonium disinfectant.
@@ -91,8 +85,11 @@ choices! {
         /// Chlorine bleach.
         Bleach = "bleach",
     }
+}
+
+named_enum! {
     /// How the cover looked.
-    Cover {
+    pub enum Cover {
         /// Whole and dry, inside too where the maker allows a look.
         Intact = "intact",
         /// Stained.
@@ -100,8 +97,11 @@ choices! {
         /// Torn, cracked or with a failing zip.
         Damaged = "damaged",
     }
+}
+
+named_enum! {
     /// What an alarm turned out to be.
-    Cause {
+    pub enum Cause {
         /// The plug was out.
         Unplugged = "unplugged",
         /// It was switched off.
@@ -119,8 +119,11 @@ choices! {
         /// Something else.
         Other = "other",
     }
+}
+
+named_enum! {
     /// Why a surface came from under a bed.
-    ReleaseReason {
+    pub enum ReleaseReason {
         /// The resident went home or died.
         Discharge = "discharge",
         /// The resident went to another bed or house.
@@ -130,22 +133,31 @@ choices! {
         /// Something else.
         Other = "other",
     }
+}
+
+named_enum! {
     /// Whose a surface is.
-    Owned {
+    pub enum Owned {
         /// The home's.
         Owned = "owned",
         /// Rented by the day.
         Rented = "rented",
     }
+}
+
+named_enum! {
     /// The state a surface comes into the register in.
-    Start {
+    pub enum Start {
         /// Clean, whole and working.
         Ready = "ready",
         /// To be turned over first.
         Soiled = "soiled",
     }
+}
+
+named_enum! {
     /// What a schedule posts.
-    What {
+    pub enum What {
         /// What is due at a shift's start.
         DueList = "due-list",
         /// What the next shift must know.
@@ -153,13 +165,38 @@ choices! {
         /// The day in numbers.
         Summary = "summary",
     }
+}
+
+named_enum! {
     /// The files that can be imported.
-    Import {
+    pub enum Import {
         /// Profiles.
         Profiles = "profiles",
         /// Units and beds.
         Beds = "beds",
         /// Surfaces.
         Surfaces = "surfaces",
+    }
+}
+
+named_enum! {
+    /// How a surface is first filled, with nobody on it.
+    pub enum FirstFill {
+        /// At the lowest setting.
+        Lowest = "lowest",
+        /// At the highest setting.
+        Highest = "highest",
+    }
+}
+
+named_enum! {
+    /// What can be done with a filter.
+    pub enum FilterKind {
+        /// A new one goes in.
+        Replaceable = "replaceable",
+        /// It is rinsed, dried and put back.
+        Rinsable = "rinsable",
+        /// There is none.
+        None = "none",
     }
 }

@@ -10,48 +10,25 @@
 //! - [`State::apply`]: this record is now a fact.
 
 pub mod choice;
+pub mod decide;
 pub mod decision;
+pub mod due;
 pub mod ids;
 pub mod message;
+pub mod parse;
 pub mod record;
+pub mod refusal;
+pub mod request;
 pub mod role;
 pub mod rules;
 pub mod said;
 pub mod state;
 pub mod table;
+pub mod tap;
 pub mod words;
 
-use chrono::{DateTime, Utc};
-
+pub use decide::answer;
 pub use decision::Decision;
+pub use due::{next_due, returned, tick};
 pub use said::{Ask, Said, Source};
 pub use state::State;
-
-/// Somebody said something: what follows from it. Refusals are answers too.
-pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
-    let _ = (state, ask, said);
-    Decision::default()
-}
-
-/// The earliest thing that is due at `now`, with the cause it is recorded under; `None` when nothing
-/// is. Call again after committing it, until there is nothing left.
-pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
-    let _ = (state, now);
-    None
-}
-
-/// The next moment at which [`tick`] will have something.
-pub fn next_due(state: &State) -> Option<DateTime<Utc>> {
-    let _ = state;
-    None
-}
-
-/// The program was away between two moments: what the facility is told, if that was long enough to say.
-pub fn returned(
-    state: &State,
-    from: DateTime<Utc>,
-    to: DateTime<Utc>,
-) -> Option<(Source, Decision)> {
-    let _ = (state, from, to);
-    None
-}

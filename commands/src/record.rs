@@ -10,8 +10,8 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Method, Mode, Owned, Position, ReleaseReason, Site,
-    Start, What,
+    Action, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, Method, Mode, Owned, Position,
+    ReleaseReason, Site, Start, What,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, Person, ProfileName, RecordNo, ScheduleName, Tag, Unit,
@@ -84,6 +84,17 @@ pub enum Body {
     },
     /// The ladder was set, in minutes.
     LadderSet {
+        /// From opening to the first rung.
+        first: u16,
+        /// From opening to the second rung.
+        second: u16,
+        /// From opening to the third rung.
+        third: u16,
+        /// Between pings after that.
+        repeat: u16,
+    },
+    /// An admin asks for another ladder, in minutes; it waits for a supervisor.
+    LadderAsked {
         /// From opening to the first rung.
         first: u16,
         /// From opening to the second rung.
@@ -387,28 +398,6 @@ pub struct Profile {
     pub band: Option<Band>,
 }
 
-/// Where the setting stands for the first fill.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FirstFill {
-    /// At the lowest.
-    Lowest,
-    /// At the highest.
-    Highest,
-}
-
-/// What can be done with a filter.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FilterKind {
-    /// A new one goes in.
-    Replaceable,
-    /// It is rinsed, dried and put back.
-    Rinsable,
-    /// There is none.
-    None,
-}
-
 /// A record that this program cannot read.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 pub enum Unreadable {
@@ -449,6 +438,7 @@ impl Body {
             Body::UnitSet { .. } => "unit-set",
             Body::ScheduleSet { .. } => "schedule-set",
             Body::LadderSet { .. } => "ladder-set",
+            Body::LadderAsked { .. } => "ladder-asked",
             Body::PolicySet { .. } => "policy-set",
             Body::PolicyAsked { .. } => "policy-asked",
             Body::ProfileSet(_) => "profile-set",
@@ -495,6 +485,7 @@ impl Body {
             | Body::UnitSet { .. }
             | Body::ScheduleSet { .. }
             | Body::LadderSet { .. }
+            | Body::LadderAsked { .. }
             | Body::PolicySet { .. }
             | Body::PolicyAsked { .. }
             | Body::ProfileSet(_)

@@ -3,6 +3,11 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::refusal::Refusal;
+use crate::request::Right;
+use crate::said::Ask;
+use crate::state::State;
+
 /// In what capacity somebody acts. Aide, nurse and supervisor each include the one before; upkeep and
 /// admin stand beside them and give no clinical right.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -37,13 +42,62 @@ impl Role {
             Role::Supervisor => "supervisor",
         }
     }
+}
 
-    /// Whether acting as `self` includes what `other` may do.
-    pub fn includes(self, other: Role) -> bool {
-        match (self, other) {
-            (a, b) if a == b => true,
-            (Role::Nurse | Role::Supervisor, Role::Aide) | (Role::Supervisor, Role::Nurse) => true,
-            _ => false,
+impl Right {
+    /// The roles that may, the least first. The one place that says so.
+    pub fn roles(self) -> &'static [Role] {
+        match self {
+            Right::Read | Right::RaiseAlarm | Right::Pull => &[
+                Role::Aide,
+                Role::Nurse,
+                Role::Supervisor,
+                Role::Upkeep,
+                Role::Admin,
+            ],
+            Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
+            Right::Upkeep => &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep],
+            Right::Place => &[Role::Nurse, Role::Supervisor],
+            Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
+            Right::ChangeFleet | Right::ReadSettings => &[Role::Supervisor, Role::Admin],
+            Right::Settings => &[Role::Admin],
+            // An admin's change of clinical policy waits for a supervisor; a supervisor's own does not.
+            Right::Policy => &[Role::Supervisor, Role::Admin],
+            Right::ConfirmPolicy => &[Role::Supervisor],
         }
     }
+}
+
+/// The roles that somebody holds at this moment.
+pub fn held(state: &State, ask: &Ask) -> Vec<Role> {
+    let mapped = state.facility.iter().flat_map(|facility| {
+        facility
+            .roles
+            .iter()
+            .filter(|(_, chat_role)| ask.chat_roles.contains(chat_role))
+            .map(|(role, _)| *role)
+    });
+    mapped.chain(ask.manages.then_some(Role::Admin)).collect()
+}
+
+/// The role in which somebody may do this: of those that allow it, the one with the most clinical right.
+///
+/// # Errors
+/// A [`Refusal`] that says which roles may.
+pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal> {
+    let held = held(state, ask);
+    let may = right.roles();
+    held.iter()
+        .copied()
+        .filter(|role| may.contains(role))
+        .max()
+        .ok_or_else(|| {
+            if state.facility.is_none() {
+                return Refusal::new("fault-not-set-up");
+            }
+            Refusal::new("fault-role").keys(
+                "roles",
+                may.iter().map(|role| format!("role-{}", role.as_str())),
+            )
+        })
 }

@@ -1,13 +1,63 @@
-//! Stand-in until the state lands.
-use crate::ids::RecordNo;
-use crate::record::Record;
+//! The state of a facility: a fold of its records. Decides what is remembered for decisions and that a
+//! record can follow on what is there; leaves every rule to `decide`, so that a stricter rule never
+//! makes an old log unreadable.
+
+mod alarm;
+mod facility;
+mod surface;
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
+
+pub use alarm::Alarm;
+pub(crate) use facility::general_profile;
+pub use facility::{Facility, Ladder, Schedule, UnitState};
+pub use surface::{
+    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Life, Recheck, Surface, Turnover,
+    filter_fit,
+};
+
+use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, ScheduleName, Tag, Unit};
+use crate::record::{AlarmEnd, Body, Profile, Record};
+use crate::rules::policy::Policies;
+
 /// The state of a facility.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct State {
     /// The newest record's number, 0 before the first.
     head: u64,
+    /// `None` until `/facility setup`.
+    pub facility: Option<Facility>,
+    /// What differs from home to home.
+    pub policies: Policies,
+    /// Changes of clinical policy that wait for a supervisor.
+    pub asked: BTreeMap<String, i64>,
+    /// Who is asked next while an alarm is not taken, and when.
+    pub ladder: Ladder,
+    /// Another ladder that waits for a supervisor.
+    pub ladder_asked: Option<Ladder>,
+    /// What is posted when.
+    pub schedules: BTreeMap<ScheduleName, Schedule>,
+    /// The units.
+    pub units: BTreeMap<Unit, UnitState>,
+    /// What each make-and-model needs.
+    pub profiles: BTreeMap<ProfileName, Profile>,
+    /// The register.
+    pub surfaces: BTreeMap<Tag, Surface>,
+    /// Which surface is under which bed.
+    pub under: BTreeMap<Bed, Tag>,
+    /// Which unit a bed is in.
+    pub bed_units: BTreeMap<Bed, Unit>,
+    /// The alarms that are open.
+    pub alarms: BTreeMap<AlarmNo, Alarm>,
+    /// Checks that are booked out of turn: the only surfaces the clock has to watch.
+    pub rechecks: BTreeMap<Tag, Recheck>,
+    /// The unit in which somebody last did something.
+    pub last_unit: BTreeMap<Person, Unit>,
 }
+
 /// A record that cannot follow on this state.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error("record {no} cannot follow: {why}")]
@@ -17,25 +67,136 @@ pub struct Impossible {
     /// Both sides, in a sentence.
     pub why: String,
 }
+
+impl Default for State {
+    fn default() -> Self {
+        let general = facility::general_profile();
+        Self {
+            head: 0,
+            facility: None,
+            policies: Policies::default(),
+            asked: BTreeMap::new(),
+            ladder: Ladder::default(),
+            ladder_asked: None,
+            schedules: BTreeMap::new(),
+            units: BTreeMap::new(),
+            profiles: BTreeMap::from([(general.name.clone(), general)]),
+            surfaces: BTreeMap::new(),
+            under: BTreeMap::new(),
+            bed_units: BTreeMap::new(),
+            alarms: BTreeMap::new(),
+            rechecks: BTreeMap::new(),
+            last_unit: BTreeMap::new(),
+        }
+    }
+}
+
 impl State {
-    /// The version of the fold: a snapshot of another one is not read.
+    /// The version of the fold: a snapshot made by another one is not read.
     pub const VERSION: u32 = 1;
+
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
         RecordNo(self.head + 1)
     }
+
+    /// The unit that a surface's bed is in.
+    pub fn unit_of(&self, tag: &Tag) -> Option<&Unit> {
+        self.bed_units.get(self.surfaces.get(tag)?.bed()?)
+    }
+
+    /// The profile of a surface; the built-in one if it names none that is left.
+    pub fn profile_of(&self, surface: &Surface) -> &Profile {
+        self.profiles
+            .get(&surface.profile)
+            .unwrap_or_else(|| &self.profiles[facility::GENERAL])
+    }
+
     /// This record is now a fact. A record that fails changes nothing.
     ///
     /// # Errors
-    /// [`Impossible`] when the record cannot follow.
+    /// [`Impossible`] when the record names what is not there or stands in the wrong place.
     pub fn apply(&mut self, record: &Record) -> Result<(), Impossible> {
-        if record.no != self.next_no() {
+        let next = self.next_no();
+        if record.no != next {
             return Err(Impossible {
                 no: record.no,
-                why: format!("the next is {}", self.next_no()),
+                why: format!("it is not number {next}"),
             });
         }
-        self.head += 1;
+        self.admit(record)?;
+        self.head = record.no.0;
         Ok(())
+    }
+
+    fn admit(&mut self, record: &Record) -> Result<(), Impossible> {
+        if let Some(tag) = record.body.surface()
+            && !matches!(record.body, Body::SurfaceAdded { .. })
+        {
+            if !self.surfaces.contains_key(tag) {
+                return Err(impossible(
+                    record,
+                    format!("no surface {tag} is in the register"),
+                ));
+            }
+            if let (Some(who), Some(unit)) = (record.who, self.unit_of(tag).cloned()) {
+                self.last_unit.insert(who, unit);
+            }
+        }
+        match &record.body {
+            Body::FacilitySet { .. }
+            | Body::UnitSet { .. }
+            | Body::ScheduleSet { .. }
+            | Body::LadderSet { .. }
+            | Body::LadderAsked { .. }
+            | Body::PolicySet { .. }
+            | Body::PolicyAsked { .. }
+            | Body::ProfileSet(_)
+            | Body::SlotFired { .. } => self.admit_setting(record),
+            Body::SurfaceAdded { .. }
+            | Body::SurfaceRetired { .. }
+            | Body::Placed { .. }
+            | Body::Released { .. }
+            | Body::HandChecked { .. }
+            | Body::RecheckAsked { .. }
+            | Body::FilterLooked { .. }
+            | Body::Cleaned { .. }
+            | Body::FunctionShown { .. }
+            | Body::Pulled { .. }
+            | Body::TakenBack { .. } => self.admit_surface(record),
+            Body::AlarmOpened { .. }
+            | Body::AlarmNamed { .. }
+            | Body::AlarmTaken { .. }
+            | Body::ResidentSafe { .. }
+            | Body::AlarmAsked { .. }
+            | Body::LadderRestarted { .. }
+            | Body::AlarmCause { .. }
+            | Body::AlarmClosed { .. } => self.admit_alarm(record),
+            Body::Away { .. } => Ok(()),
+        }
+    }
+
+    /// The surface that a record is about. `admit` has seen to it that it is there.
+    fn surface_mut(&mut self, record: &Record, tag: &Tag) -> Result<&mut Surface, Impossible> {
+        self.surfaces
+            .get_mut(tag)
+            .ok_or_else(|| impossible(record, format!("no surface {tag} is in the register")))
+    }
+
+    /// Closes an alarm on the surface's side too.
+    fn end_alarm(&mut self, no: AlarmNo, end: AlarmEnd, at: DateTime<Utc>, who: Option<Person>) {
+        if let Some(alarm) = self.alarms.remove(&no)
+            && let Some(surface) = self.surfaces.get_mut(&alarm.tag)
+        {
+            surface.alarm = None;
+            surface.last_alarm = Some(EndedAlarm { no, end, at, who });
+        }
+    }
+}
+
+fn impossible(record: &Record, why: String) -> Impossible {
+    Impossible {
+        no: record.no,
+        why: format!("{} {why}", record.body.kind()),
     }
 }

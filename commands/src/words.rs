@@ -1,6 +1,17 @@
-//! Stand-in until the words land.
+//! Every sentence that loftwatch says, by key, in Fluent files: one folder a language under `words/`.
+//! Decides how a sentence is looked up and filled in; leaves the wording to the files and the choice
+//! of the sentence to whoever decides.
+
+use std::sync::LazyLock;
+
+#[doc(hidden)]
+pub use fluent_bundle::FluentArgs;
+use fluent_bundle::concurrent::FluentBundle;
+use fluent_bundle::{FluentResource, FluentValue};
 use serde::{Deserialize, Serialize};
-/// A language that sentences exist in.
+use unic_langid::{LanguageIdentifier, langid};
+
+/// A language that every sentence exists in.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
 )]
@@ -10,21 +21,97 @@ pub enum Lang {
     #[serde(rename = "en")]
     English,
 }
+
 impl Lang {
-    /// The language for a chat client's locale such as `en-US`; English for those that have none of their own.
+    /// The language for a chat client's locale such as `en-US`; English for those that we do not speak.
     pub fn of_locale(_locale: &str) -> Self {
         Self::English
     }
 }
+
 /// A value in a sentence.
 #[derive(Clone, Debug)]
 pub enum Arg<'a> {
     /// Text.
     Text(&'a str),
-    /// A number, with its plural.
+    /// A number; the sentence picks its plural.
     Number(i64),
 }
-/// The sentence under this key.
-pub fn say(_lang: Lang, key: &str, _args: &[(&str, Arg<'_>)]) -> String {
-    key.to_owned()
+
+const ENGLISH: &[&str] = &[
+    include_str!("words/en/common.ftl"),
+    include_str!("words/en/catalogue.ftl"),
+    include_str!("words/en/facility.ftl"),
+    include_str!("words/en/fleet.ftl"),
+    include_str!("words/en/checks.ftl"),
+    include_str!("words/en/alarms.ftl"),
+    include_str!("words/en/care.ftl"),
+    include_str!("words/en/due.ftl"),
+    include_str!("words/en/faults.ftl"),
+    include_str!("words/en/bot.ftl"),
+];
+
+static BUNDLE: LazyLock<FluentBundle<FluentResource>> =
+    LazyLock::new(|| bundle(langid!("en-US"), ENGLISH));
+
+/// The sentence under this key. A key that no file has is our own mistake, which a test over the
+/// sources finds; in the field its name is better than nothing.
+pub fn say(lang: Lang, key: &str, args: &[(&str, Arg<'_>)]) -> String {
+    let mut filled = FluentArgs::with_capacity(args.len());
+    for (name, value) in args {
+        match value {
+            Arg::Text(text) => filled.set(*name, FluentValue::from(*text)),
+            Arg::Number(number) => filled.set(*name, FluentValue::from(*number)),
+        }
+    }
+    render(lang, key, &filled)
+}
+
+/// As [`say`], for the [`say!`](crate::say) macro.
+#[doc(hidden)]
+pub fn render(lang: Lang, key: &str, args: &FluentArgs<'_>) -> String {
+    let bundle = match lang {
+        Lang::English => &*BUNDLE,
+    };
+    let Some(pattern) = bundle.get_message(key).and_then(|message| message.value()) else {
+        debug_assert!(false, "no sentence under {key}");
+        return key.to_owned();
+    };
+    let mut faults = Vec::new();
+    let text = bundle.format_pattern(pattern, Some(args), &mut faults);
+    debug_assert!(faults.is_empty(), "{key}: {faults:?}");
+    text.into_owned()
+}
+
+/// Whether a sentence exists under this key.
+pub fn has(lang: Lang, key: &str) -> bool {
+    match lang {
+        Lang::English => BUNDLE.has_message(key),
+    }
+}
+
+/// `say!(lang, "key", name = value, …)`: the sentence under the key, filled in.
+#[macro_export]
+macro_rules! say {
+    ($lang:expr, $key:expr $(, $name:ident = $value:expr)* $(,)?) => {{
+        #[allow(unused_mut)]
+        let mut args = $crate::words::FluentArgs::new();
+        $(args.set(stringify!($name), $value);)*
+        $crate::words::render($lang, $key, &args)
+    }};
+}
+/// # Panics
+/// When a file is not Fluent or a key stands twice: our own mistake, found by the first test that speaks.
+fn bundle(lang: LanguageIdentifier, files: &[&str]) -> FluentBundle<FluentResource> {
+    let mut bundle = FluentBundle::new_concurrent(vec![lang]);
+    // Marks around every value would show up as boxes on some phones.
+    bundle.set_use_isolating(false);
+    for file in files {
+        let resource = FluentResource::try_new((*file).to_owned())
+            .unwrap_or_else(|(_, faults)| panic!("a file of words is not Fluent: {faults:?}"));
+        bundle
+            .add_resource(resource)
+            .unwrap_or_else(|faults| panic!("a key stands twice in the words: {faults:?}"));
+    }
+    bundle
 }

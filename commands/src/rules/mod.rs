@@ -1,4 +1,23 @@
-//! One file per rule of the trade.
+//! The rules of the trade: values in, values out.
+//!
+//! Nothing here reads a clock, a file or the state of a facility, and nothing here speaks to
+//! people: a rule answers with a value, and a fault carries what a sentence about it needs.
+//! Where a rule rests on a published figure its doc names the source; the facility's policy, the
+//! maker's instructions and licensed staff always decide over it.
+
+pub(crate) mod named;
+
 pub mod air;
+pub mod beds;
+pub mod export;
+pub mod guard;
 pub mod hand_check;
+pub mod import;
+pub mod nearest;
+mod pattern;
+pub mod policy;
 pub mod priority;
+pub mod schedule;
+pub mod time_of_day;
+pub mod when;
+pub mod zone;

@@ -1,0 +1,173 @@
+//! From a question to a decision. Decides what follows from what was asked; leaves reading the text to
+//! `parse`, what the clock brings to `due`, and carrying it all out to `bot`.
+
+mod alarm;
+mod care;
+mod check;
+mod complete;
+mod draft;
+mod facility;
+mod fleet;
+mod look;
+mod take_back;
+
+pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
+pub(crate) use check::air_card;
+pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+
+use crate::decision::Decision;
+use crate::message::{Answer, Message};
+use crate::parse;
+use crate::refusal::Refusal;
+use crate::request::{Request, Right};
+use crate::role::authorize;
+use crate::said::{Ask, Said};
+use crate::state::State;
+use crate::tap::Tap;
+
+/// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
+pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
+    if let Said::Completing {
+        path,
+        options,
+        focused,
+    } = said
+    {
+        let choices = complete::suggest(state, ask, path, options, focused);
+        return Decision {
+            answer: Some(Answer::Choices(choices)),
+            ..Decision::default()
+        };
+    }
+    parse::request(said)
+        .and_then(|request| decide(state, ask, request))
+        .unwrap_or_else(|no| Decision::private(Message::text(no.say(ask.lang))))
+}
+
+fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
+    // Help is for everybody, and with the set-up the only question that has an answer before it.
+    let request = match request {
+        Request::Help { topic } => return Ok(look::help(state, ask, topic.as_deref())),
+        other => other,
+    };
+    let role = authorize(state, ask, right(&request))?;
+    if let Request::FacilitySetup(setup) = &request {
+        return facility::set_up(state, ask, role, setup);
+    }
+    let asked = Asked::new(state, ask, role)?;
+    match request {
+        Request::HandCheck(typed) => check::hand_check(&asked, typed),
+        Request::Round { unit } => check::round(&asked, unit.as_deref()),
+        Request::Alarm {
+            surface,
+            kind,
+            note,
+        } => alarm::raise(&asked, &surface, kind, note),
+        Request::Filter {
+            surface,
+            finding,
+            action,
+        } => care::filter(&asked, &surface, finding, action),
+        Request::Clean(typed) => care::clean(&asked, typed),
+        Request::Due { unit } => look::due(&asked, unit.as_deref()),
+        Request::Surface { surface } => look::surface(&asked, &surface),
+        Request::Place { surface, bed } => care::place(&asked, &surface, &bed),
+        Request::Release { surface, reason } => care::release(&asked, &surface, reason),
+        Request::FleetAdd(typed) => fleet::add(&asked, typed),
+        Request::FleetImport { what: _, file } => fleet::fetch(&file),
+        Request::FleetImported { what, file } => fleet::import(&asked, what, file),
+        Request::FleetList => fleet::list(&asked),
+        Request::FleetExport => fleet::export(&asked),
+        Request::FleetRetire { surface } => fleet::retire(&asked, &surface),
+        Request::FacilityUnit {
+            name,
+            beds,
+            channel,
+        } => facility::unit(&asked, &name, &beds, channel),
+        Request::FacilitySchedule { what, when, unit } => {
+            facility::schedule(&asked, what, when, unit.as_deref())
+        }
+        Request::FacilityLadder(ladder) => facility::ladder(&asked, ladder),
+        Request::FacilityPolicy { name, value } => facility::policy(&asked, &name, &value),
+        Request::FacilityShow => Ok(facility::show(&asked)),
+        Request::Mention { text: _, files } => Ok(look::mention(&asked, files)),
+        Request::Tap(tap) => tapped(&asked, tap),
+        Request::FacilitySetup(_) | Request::Help { .. } => {
+            Err(Refusal::new("fault-unknown-command"))
+        }
+    }
+}
+
+fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
+    match tap {
+        Tap::StartRound { unit } => check::round(asked, Some(unit.as_str())),
+        Tap::Air { card, air } => check::tapped(asked, &card, air),
+        Tap::TypeAir { card } => check::type_it(asked, card),
+        Tap::AirTyped { card, air, note } => check::typed(asked, &card, &air, note),
+        Tap::Skip { card } => check::skip(asked, &card),
+        Tap::Take { alarm } => alarm::take(asked, alarm),
+        Tap::Safe { alarm } => alarm::safe(asked, alarm),
+        Tap::Fixed { alarm } => alarm::fixed(asked, alarm),
+        Tap::Caused { alarm, cause } => alarm::caused(asked, alarm, cause),
+        Tap::FixedAir { alarm, cause, air } => alarm::fixed_air(asked, alarm, cause, air, None),
+        Tap::TypeFixedAir { alarm, cause } => alarm::type_it(asked, alarm, cause),
+        Tap::FixedAirTyped {
+            alarm,
+            cause,
+            air,
+            note,
+        } => alarm::fixed_typed(asked, alarm, cause, &air, note),
+        Tap::NameAlarm { alarm, kind } => alarm::name(asked, alarm, kind),
+        Tap::Pull { alarm } => alarm::pull(asked, alarm),
+        Tap::TakeBack { first, tag } => take_back::take_back(asked, first, &tag),
+        Tap::TurnFilter { tag, finding } => care::turn_filter(asked, &tag, finding),
+        Tap::TurnFunction { tag } => care::turn_function(asked, &tag),
+        Tap::Pick { tag } => check::pick(asked, &tag),
+        Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
+        Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
+    }
+}
+
+/// What one must be allowed to do for this. The only place that says so, whatever brought the question.
+pub fn right(request: &Request) -> Right {
+    match request {
+        Request::HandCheck(_) | Request::Round { .. } => Right::Check,
+        Request::Alarm { .. } => Right::RaiseAlarm,
+        Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
+        Request::Due { .. }
+        | Request::Surface { .. }
+        | Request::Help { .. }
+        | Request::Mention { .. } => Right::Read,
+        Request::Place { .. } | Request::Release { .. } => Right::Place,
+        Request::FleetAdd(_)
+        | Request::FleetImport { .. }
+        | Request::FleetImported { .. }
+        | Request::FleetRetire { .. } => Right::ChangeFleet,
+        Request::FleetList | Request::FleetExport => Right::ReadFleet,
+        Request::FacilitySetup(_)
+        | Request::FacilityUnit { .. }
+        | Request::FacilitySchedule { .. } => Right::Settings,
+        Request::FacilityLadder(_) | Request::FacilityPolicy { .. } => Right::Policy,
+        Request::FacilityShow => Right::ReadSettings,
+        Request::Tap(tap) => match tap {
+            Tap::StartRound { .. }
+            | Tap::Air { .. }
+            | Tap::TypeAir { .. }
+            | Tap::AirTyped { .. }
+            | Tap::Skip { .. } => Right::Check,
+            Tap::Take { .. }
+            | Tap::Safe { .. }
+            | Tap::Fixed { .. }
+            | Tap::Caused { .. }
+            | Tap::FixedAir { .. }
+            | Tap::TypeFixedAir { .. }
+            | Tap::FixedAirTyped { .. } => Right::AnswerAlarm,
+            Tap::NameAlarm { .. } => Right::RaiseAlarm,
+            Tap::Pull { .. } => Right::Pull,
+            // What was taken back was done by the same person in their own right.
+            Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
+            Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
+            Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
+        },
+    }
+}

@@ -1,0 +1,834 @@
+//! Alarms: raised, taken, made safe, fixed, put out of service. Decides who is told what and when the
+//! ladder stops; leaves its rungs and its starting again to `due`, which the clock asks.
+
+use chrono::{DateTime, Utc};
+
+use super::check;
+use super::draft::{Asked, Draft, ago, button, clock_time, in_post, person, unit_channel};
+use crate::choice::Cause;
+use crate::decision::{Decision, Lane};
+use crate::due::ladder;
+use crate::ids::{AlarmNo, ChatRole, Tag};
+use crate::message::{Answer, Look, Menu, MenuEntry, Message};
+use crate::parse::air_text;
+use crate::record::{AlarmEnd, Body, Fault};
+use crate::refusal::Refusal;
+use crate::role::Role;
+use crate::rules::air::{self, MAX_DEPTH, Tenths};
+use crate::rules::hand_check::{Air, Check, Judgement, Why, judge};
+use crate::rules::policy::Name;
+use crate::rules::priority::{AlarmKind, Priority, alarm_priority};
+use crate::say;
+use crate::state::{Alarm, EndedAlarm, Facility, Life, State, Surface};
+use crate::tap::{Tap, fixed_menu_id};
+use crate::words::Lang;
+
+/// `/alarm`.
+pub(super) fn raise(
+    asked: &Asked<'_>,
+    typed: &str,
+    kind: Option<AlarmKind>,
+    note: Option<String>,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    let note = asked.guarded(note)?;
+    if matches!(surface.life, Life::Retired { .. }) {
+        return Err(Refusal::new("fault-retired").text("tag", tag));
+    }
+    if let Some(no) = surface.alarm
+        && let Some(open) = asked.state.alarms.get(&no)
+    {
+        // Two people at one beeping bed: one alarm, and whoever knows more says so.
+        if let Some(kind) =
+            kind.filter(|kind| open.kind == AlarmKind::Unknown && *kind != AlarmKind::Unknown)
+        {
+            return name(asked, no, kind);
+        }
+        let said = say!(
+            asked.lang,
+            "alarm-open-already",
+            surface = asked.with_bed(tag),
+            at = clock_time(open.opened)
+        );
+        let mut message = card(asked.state, asked.lang, no, open, None);
+        message.text = format!("{said}\n\n{}", message.text);
+        return Ok(Decision::private(message));
+    }
+    let kind = kind.unwrap_or(AlarmKind::Unknown);
+    let priority = priority_of(kind, surface);
+    let mut draft = asked.draft();
+    let no = open(asked, &mut draft, tag, kind, priority, note);
+    let lang = asked.lang;
+    let mut lines = vec![say!(lang, "alarm-raised", surface = asked.with_bed(tag))];
+    lines.push(first_checks(lang, kind));
+    lines.push(say!(lang, "alarm-caution"));
+    let mut message = Message::text(lines.join("\n"));
+    if kind == AlarmKind::Unknown {
+        message = message.menu(kind_menu(lang, no));
+    }
+    let message = message.buttons(vec![
+        button(lang, "button-take", Look::Main, &Tap::Take { alarm: no }),
+        button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
+        button(
+            lang,
+            "button-take-back",
+            Look::Plain,
+            &Tap::TakeBack {
+                first: draft.first(),
+                tag: tag.clone(),
+            },
+        ),
+    ]);
+    Ok(draft.private(message))
+}
+
+/// Opens an alarm: the fact, the card in the unit's channel with its ping, minute 0 of the ladder.
+pub(super) fn open(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    kind: AlarmKind,
+    priority: Priority,
+    note: Option<String>,
+) -> AlarmNo {
+    let body = Body::AlarmOpened {
+        tag: tag.clone(),
+        kind,
+        priority,
+    };
+    let record = draft.fact_at(asked.now, body, note.clone());
+    let no = AlarmNo(record.0);
+    let alarm = Alarm {
+        tag: tag.clone(),
+        kind,
+        priority,
+        opened: asked.now,
+        by: Some(asked.ask.who),
+        note,
+        taken: None,
+        safe: None,
+        cause: None,
+        ladder_from: asked.now,
+        rung: 0,
+        asked: asked.now,
+        overrun: None,
+        newest: record,
+    };
+    let lang = Lang::default();
+    let message = card(asked.state, lang, no, &alarm, None);
+    let message = message.pinging(ping_roles(asked.facility, ladder::rung_roles(0)));
+    draft.post(
+        card_key(no),
+        channel(asked.state, asked.facility, tag),
+        Lane::Escalation,
+        message,
+    );
+    no
+}
+
+/// An open alarm turns out to be worse.
+pub(super) fn worsen(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: AlarmNo,
+    kind: AlarmKind,
+    priority: Priority,
+) {
+    let Some(open) = asked.state.alarms.get(&no) else {
+        return;
+    };
+    if open.kind == kind {
+        return;
+    }
+    let record = draft.fact(Body::AlarmNamed {
+        alarm: no,
+        kind,
+        priority,
+    });
+    let now = Alarm {
+        kind,
+        priority,
+        newest: record,
+        ..open.clone()
+    };
+    edit(asked.state, asked.facility, draft, no, &now, None);
+    let lang = Lang::default();
+    let text = say!(
+        lang,
+        "post-worse",
+        surface = in_post(asked.state, lang, &open.tag),
+        kind = kind_words(lang, kind)
+    );
+    let message = Message::text(text)
+        .buttons(vec![button(
+            lang,
+            "button-take",
+            Look::Main,
+            &Tap::Take { alarm: no },
+        )])
+        .pinging(ping_roles(asked.facility, &[Role::Aide, Role::Nurse]));
+    draft.post(
+        format!("worse:{record}"),
+        channel(asked.state, asked.facility, &open.tag),
+        Lane::Escalation,
+        message,
+    );
+}
+
+/// What it is was said.
+pub(super) fn name(asked: &Asked<'_>, no: AlarmNo, kind: AlarmKind) -> Result<Decision, Refusal> {
+    let (open, surface) = opened(asked, no)?;
+    let mut draft = asked.draft();
+    if open.kind != kind {
+        let priority = priority_of(kind, surface);
+        // A bottomed-out surface does not get better by a word; only a check closes it.
+        if open.kind == AlarmKind::BottomedOut {
+            return Err(Refusal::new("fault-alarm-bottomed-out").text("tag", &open.tag));
+        }
+        let record = draft.fact(Body::AlarmNamed {
+            alarm: no,
+            kind,
+            priority,
+        });
+        edit(
+            asked.state,
+            asked.facility,
+            &mut draft,
+            no,
+            &Alarm {
+                kind,
+                priority,
+                newest: record,
+                ..open.clone()
+            },
+            None,
+        );
+    }
+    let lang = asked.lang;
+    let text = say!(
+        lang,
+        "alarm-named",
+        surface = asked.with_bed(&open.tag),
+        kind = kind_words(lang, kind)
+    );
+    Ok(draft.private(Message::text(format!(
+        "{text}\n{}",
+        first_checks(lang, kind)
+    ))))
+}
+
+/// "On my way".
+pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
+    let (open, _) = opened(asked, no)?;
+    let lang = asked.lang;
+    if let Some((who, at)) = open.taken {
+        let key = if who == asked.ask.who {
+            "alarm-taken-by-you"
+        } else {
+            "alarm-taken-already"
+        };
+        return Ok(Decision::private(Message::text(say!(
+            lang,
+            key,
+            surface = asked.with_bed(&open.tag),
+            who = person(who),
+            at = clock_time(at)
+        ))));
+    }
+    let mut draft = asked.draft();
+    let record = draft.fact(Body::AlarmTaken { alarm: no });
+    let now = Alarm {
+        taken: Some((asked.ask.who, asked.now)),
+        newest: record,
+        ..open.clone()
+    };
+    edit(asked.state, asked.facility, &mut draft, no, &now, None);
+    let minutes = |name| asked.state.policies.get(name);
+    let text = say!(
+        lang,
+        "alarm-taken",
+        surface = asked.with_bed(&open.tag),
+        safe = minutes(Name::SafeWithin),
+        fix = minutes(Name::FixWithin)
+    );
+    let message =
+        Message::text(format!("{text}\n{}", first_checks(lang, open.kind))).buttons(vec![
+            button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
+            button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
+        ]);
+    Ok(draft.private(message))
+}
+
+/// "Resident safe": its own fact with its own time. Whoever says so is there, and has taken the alarm.
+pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
+    let (open, _) = opened(asked, no)?;
+    let lang = asked.lang;
+    if let Some((who, at)) = open.safe {
+        return Ok(Decision::private(Message::text(say!(
+            lang,
+            "alarm-safe-already",
+            surface = asked.with_bed(&open.tag),
+            who = person(who),
+            at = clock_time(at)
+        ))));
+    }
+    let mut draft = asked.draft();
+    let mut now = open.clone();
+    if open.taken.is_none() {
+        draft.fact(Body::AlarmTaken { alarm: no });
+        now.taken = Some((asked.ask.who, asked.now));
+    }
+    now.newest = draft.fact(Body::ResidentSafe { alarm: no });
+    now.safe = Some((asked.ask.who, asked.now));
+    edit(asked.state, asked.facility, &mut draft, no, &now, None);
+    let text = say!(
+        lang,
+        "alarm-safe",
+        surface = asked.with_bed(&open.tag),
+        fix = asked.state.policies.get(Name::FixWithin)
+    );
+    let message = Message::text(text).buttons(vec![button(
+        lang,
+        "button-fixed",
+        Look::Good,
+        &Tap::Fixed { alarm: no },
+    )]);
+    Ok(draft.private(message))
+}
+
+/// "Fixed": asks for the cause first.
+pub(super) fn fixed(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
+    let (open, _) = opened(asked, no)?;
+    let lang = asked.lang;
+    let entries = Cause::ALL
+        .iter()
+        .map(|cause| MenuEntry {
+            value: cause.as_str().to_owned(),
+            label: cause_words(lang, *cause),
+            about: None,
+        })
+        .collect();
+    let id = Tap::Caused {
+        alarm: no,
+        cause: Cause::Other,
+    }
+    .id();
+    let menu = Menu {
+        id,
+        hint: say!(lang, "menu-cause"),
+        entries,
+    };
+    let text = say!(lang, "alarm-ask-cause", surface = asked.with_bed(&open.tag));
+    Ok(Decision::private(Message::text(text).menu(menu)))
+}
+
+/// The cause is known: asks for the check that the profile wants. Where the maker wants none, it is over.
+pub(super) fn caused(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Decision, Refusal> {
+    let (open, surface) = opened(asked, no)?;
+    let lang = asked.lang;
+    let profile = asked.state.profile_of(surface);
+    if profile.check == Check::None || surface.bed().is_none() {
+        let mut draft = asked.draft();
+        draft.fact(Body::AlarmCause { alarm: no, cause });
+        let text = close(asked, &mut draft, no, open, cause, None);
+        return Ok(draft.answer(Answer::Replace(Message::text(text))));
+    }
+    let band = check::band_of(asked.state, surface);
+    let mut text = say!(
+        lang,
+        "alarm-ask-check",
+        surface = asked.with_bed(&open.tag),
+        cause = cause_words(lang, cause)
+    );
+    if profile.check == Check::LookAndFeel {
+        text = format!("{text}\n{}", say!(lang, "check-maker-look"));
+    }
+    let tap = |air| {
+        Tap::FixedAir {
+            alarm: no,
+            cause,
+            air,
+        }
+        .id()
+    };
+    let message = check::buttons(
+        Message::text(text),
+        lang,
+        profile.check,
+        band,
+        tap,
+        fixed_menu_id(no, cause),
+    )
+    .buttons(vec![button(
+        lang,
+        "button-type",
+        Look::Plain,
+        &Tap::TypeFixedAir { alarm: no, cause },
+    )]);
+    Ok(Decision {
+        answer: Some(Answer::Replace(message)),
+        ..Decision::default()
+    })
+}
+
+/// The check after a fix wants to be typed: the form for it.
+pub(super) fn type_it(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Decision, Refusal> {
+    let (open, _) = opened(asked, no)?;
+    let id = Tap::FixedAirTyped {
+        alarm: no,
+        cause,
+        air: String::new(),
+        note: None,
+    }
+    .id();
+    let form = check::air_form(asked.lang, &open.tag, id);
+    Ok(Decision {
+        answer: Some(Answer::Form(form)),
+        ..Decision::default()
+    })
+}
+
+/// The form with the typed check after a fix.
+pub(super) fn fixed_typed(
+    asked: &Asked<'_>,
+    no: AlarmNo,
+    cause: Cause,
+    air: &str,
+    note: Option<String>,
+) -> Result<Decision, Refusal> {
+    opened(asked, no)?;
+    let air = match air_text(air)? {
+        air::Said::Measured(tenths) => Air::Measured(tenths),
+        air::Said::CouldNot => Air::CouldNot(Why::Other),
+    };
+    let note = asked.guarded(note)?;
+    fixed_air(asked, no, cause, air, note)
+}
+
+/// The check after a fix: only an adequate one closes the alarm.
+pub(super) fn fixed_air(
+    asked: &Asked<'_>,
+    no: AlarmNo,
+    cause: Cause,
+    air: Air,
+    note: Option<String>,
+) -> Result<Decision, Refusal> {
+    if let Air::Measured(tenths) = air
+        && !(Tenths(0)..=MAX_DEPTH).contains(&tenths)
+    {
+        return Err(Refusal::new("fault-stale-tap"));
+    }
+    let (open, surface) = opened(asked, no)?;
+    let (state, lang) = (asked.state, asked.lang);
+    let band = check::band_of(state, surface);
+    let judged = judge(air, band);
+    let mut draft = asked.draft();
+    let record = draft.fact(Body::AlarmCause { alarm: no, cause });
+    let body = Body::HandChecked {
+        tag: open.tag.clone(),
+        air,
+        judged,
+        band,
+        site: None,
+        position: None,
+        mode: None,
+        layers: None,
+        setting: None,
+        recheck: None,
+        round: false,
+    };
+    draft.fact_at(asked.now, body, note);
+    let surface_words = asked.with_bed(&open.tag);
+    let air_words = check::show_air(lang, air, band);
+    let now = Alarm {
+        cause: Some(cause),
+        newest: record,
+        ..open.clone()
+    };
+    let text = match judged {
+        Judgement::Adequate => close(asked, &mut draft, no, open, cause, Some(air)),
+        Judgement::Low | Judgement::High => {
+            edit(state, asked.facility, &mut draft, no, &now, None);
+            say!(
+                lang,
+                &format!("alarm-fixed-but-{}", judged.as_str()),
+                surface = surface_words,
+                air = air_words
+            )
+        }
+        Judgement::BottomedOut => {
+            worsen(
+                asked,
+                &mut draft,
+                no,
+                AlarmKind::BottomedOut,
+                Priority::High,
+            );
+            say!(
+                lang,
+                "alarm-fixed-but-bottomed-out",
+                surface = surface_words
+            )
+        }
+        Judgement::CouldNot => {
+            edit(state, asked.facility, &mut draft, no, &now, None);
+            let post_lang = Lang::default();
+            let text = say!(
+                post_lang,
+                "post-fixed-unchecked",
+                surface = in_post(state, post_lang, &open.tag),
+                cause = cause_words(post_lang, cause),
+                who = person(asked.ask.who)
+            );
+            let message = Message::text(text)
+                .buttons(vec![button(
+                    post_lang,
+                    "button-fixed",
+                    Look::Good,
+                    &Tap::Fixed { alarm: no },
+                )])
+                .pinging(ping_roles(asked.facility, &[Role::Nurse]));
+            draft.post(
+                format!("unchecked:{record}"),
+                channel(state, asked.facility, &open.tag),
+                Lane::Escalation,
+                message,
+            );
+            say!(lang, "alarm-fixed-but-could-not", surface = surface_words)
+        }
+    };
+    Ok(draft.answer(Answer::Replace(Message::text(text))))
+}
+
+/// Out of service. Under somebody the alarm stays open until they lie on another surface.
+pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
+    let (open, surface) = opened(asked, no)?;
+    let lang = asked.lang;
+    if matches!(surface.life, Life::OutOfService { .. }) {
+        return Ok(Decision::private(Message::text(say!(
+            lang,
+            "alarm-pulled-already",
+            surface = asked.with_bed(&open.tag)
+        ))));
+    }
+    let mut draft = asked.draft();
+    draft.fact(Body::Pulled {
+        tag: open.tag.clone(),
+        fault: Fault::Alarm,
+    });
+    let surface_words = asked.with_bed(&open.tag);
+    let text = if surface.bed().is_some() {
+        let post_lang = Lang::default();
+        let message = Message::text(say!(
+            post_lang,
+            "post-pulled-under",
+            surface = in_post(asked.state, post_lang, &open.tag),
+            who = person(asked.ask.who)
+        ))
+        .pinging(ping_roles(asked.facility, &[Role::Nurse, Role::Upkeep]));
+        draft.post(
+            format!("pulled:{}", draft.first()),
+            channel(asked.state, asked.facility, &open.tag),
+            Lane::Escalation,
+            message,
+        );
+        edit_pulled(asked, &mut draft, no, open);
+        say!(lang, "alarm-pulled-under", surface = surface_words)
+    } else {
+        end(asked, &mut draft, no, open, AlarmEnd::OutOfService);
+        say!(lang, "alarm-pulled", surface = surface_words)
+    };
+    Ok(draft.private(Message::text(text)))
+}
+
+/// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
+pub(super) fn end(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm, end: AlarmEnd) {
+    draft.fact(Body::AlarmClosed { alarm: no, end });
+    let ended = EndedAlarm {
+        no,
+        end,
+        at: asked.now,
+        who: Some(asked.ask.who),
+    };
+    edit(asked.state, asked.facility, draft, no, open, Some(&ended));
+}
+
+fn close(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: AlarmNo,
+    open: &Alarm,
+    cause: Cause,
+    air: Option<Air>,
+) -> String {
+    let lang = asked.lang;
+    let now = Alarm {
+        cause: Some(cause),
+        ..open.clone()
+    };
+    end(asked, draft, no, &now, AlarmEnd::Fixed);
+    let surface = asked.with_bed(&open.tag);
+    let cause_text = cause_words(lang, cause);
+    let mut text = match air {
+        Some(_) => say!(
+            lang,
+            "alarm-closed-checked",
+            surface = surface,
+            cause = cause_text
+        ),
+        None => say!(lang, "alarm-closed", surface = surface, cause = cause_text),
+    };
+    if lost_power(open.kind, Some(cause)) {
+        text = format!("{text}\n{}", say!(lang, "alarm-power-setting"));
+    }
+    text
+}
+
+/// A card that is out of service under somebody says so.
+fn edit_pulled(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm) {
+    let lang = Lang::default();
+    let mut message = card(asked.state, lang, no, open, None);
+    message.text = format!("{}\n{}", message.text, say!(lang, "card-pulled"));
+    draft.edit(
+        edit_key(no, draft.first().0),
+        card_key(no),
+        channel(asked.state, asked.facility, &open.tag),
+        message,
+    );
+}
+
+/// The card reads so from now on.
+pub(crate) fn edit(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: AlarmNo,
+    alarm: &Alarm,
+    ended: Option<&EndedAlarm>,
+) {
+    let message = card(state, Lang::default(), no, alarm, ended);
+    let count = draft.first().0;
+    draft.edit(
+        edit_key(no, count),
+        card_key(no),
+        channel(state, facility, &alarm.tag),
+        message,
+    );
+}
+
+/// An alarm's card.
+pub(crate) fn card(
+    state: &State,
+    lang: Lang,
+    no: AlarmNo,
+    alarm: &Alarm,
+    ended: Option<&EndedAlarm>,
+) -> Message {
+    let mut lines = vec![say!(
+        lang,
+        "card-head",
+        surface = in_post(state, lang, &alarm.tag),
+        kind = kind_words(lang, alarm.kind),
+        priority = say!(lang, priority_key(alarm.priority))
+    )];
+    if let Some(unit) = state.unit_of(&alarm.tag) {
+        lines.push(say!(lang, "card-unit", unit = unit.as_str()));
+    }
+    lines.push(say!(
+        lang,
+        "card-reported",
+        at = clock_time(alarm.opened),
+        who = alarm.by.map_or_else(|| "loftwatch".to_owned(), person)
+    ));
+    if let Some(note) = &alarm.note {
+        lines.push(check::quoted(note).trim_start().to_owned());
+    }
+    match (alarm.taken, ended) {
+        (Some((who, at)), _) => lines.push(say!(
+            lang,
+            "card-taken",
+            who = person(who),
+            at = clock_time(at)
+        )),
+        (None, None) => {
+            let next = ladder::next_rung(state.ladder, alarm);
+            lines.push(say!(
+                lang,
+                "card-nobody",
+                at = clock_time(next.1),
+                ago = ago(next.1)
+            ));
+        }
+        (None, Some(_)) => {}
+    }
+    match (alarm.safe, ended) {
+        (Some((who, at)), _) => lines.push(say!(
+            lang,
+            "card-safe",
+            who = person(who),
+            at = clock_time(at)
+        )),
+        (None, None) => lines.push(say!(lang, "card-not-safe")),
+        (None, Some(_)) => {}
+    }
+    if let Some(cause) = alarm.cause {
+        lines.push(say!(lang, "card-cause", cause = cause_words(lang, cause)));
+    }
+    if let Some(ended) = ended {
+        lines.push(say!(
+            lang,
+            end_key(ended.end),
+            at = clock_time(ended.at),
+            who = ended.who.map_or_else(String::new, person)
+        ));
+        return Message::text(lines.join("\n"));
+    }
+    lines.push(first_checks(lang, alarm.kind));
+    let mut buttons = Vec::new();
+    if alarm.taken.is_none() {
+        buttons.push(button(
+            lang,
+            "button-take",
+            Look::Main,
+            &Tap::Take { alarm: no },
+        ));
+    }
+    if alarm.safe.is_none() {
+        buttons.push(button(
+            lang,
+            "button-safe",
+            Look::Good,
+            &Tap::Safe { alarm: no },
+        ));
+    }
+    buttons.push(button(
+        lang,
+        "button-fixed",
+        Look::Good,
+        &Tap::Fixed { alarm: no },
+    ));
+    buttons.push(button(
+        lang,
+        "button-pull",
+        Look::Caution,
+        &Tap::Pull { alarm: no },
+    ));
+    Message::text(lines.join("\n")).buttons(buttons)
+}
+
+/// The key of an alarm's card in the outbox.
+pub(crate) fn card_key(no: AlarmNo) -> String {
+    format!("alarm:{no}")
+}
+
+fn edit_key(no: AlarmNo, record: u64) -> String {
+    format!("alarm:{no}:card:{record}")
+}
+
+/// The channel of a surface's unit.
+pub(crate) fn channel(state: &State, facility: &Facility, tag: &Tag) -> crate::ids::Channel {
+    unit_channel(state, facility, state.unit_of(tag))
+}
+
+/// The chat's roles for ours, where they are mapped.
+pub(crate) fn ping_roles(facility: &Facility, roles: &[Role]) -> Vec<ChatRole> {
+    roles
+        .iter()
+        .filter_map(|role| facility.roles.get(role).copied())
+        .collect()
+}
+
+/// An open alarm and its surface; a refusal that says how it ended where it is over.
+fn opened<'a>(asked: &Asked<'a>, no: AlarmNo) -> Result<(&'a Alarm, &'a Surface), Refusal> {
+    if let Some(alarm) = asked.state.alarms.get(&no)
+        && let Some(surface) = asked.state.surfaces.get(&alarm.tag)
+    {
+        return Ok((alarm, surface));
+    }
+    let ended = asked.state.surfaces.iter().find_map(|(tag, surface)| {
+        surface
+            .last_alarm
+            .as_ref()
+            .filter(|ended| ended.no == no)
+            .map(|ended| (tag, ended))
+    });
+    Err(match ended {
+        Some((tag, ended)) => Refusal::new("fault-alarm-over")
+            .text("tag", tag)
+            .text("at", super::draft::day_time(ended.at))
+            .text("who", ended.who.map_or_else(String::new, person)),
+        None => Refusal::new("fault-alarm-unknown"),
+    })
+}
+
+fn priority_of(kind: AlarmKind, surface: &Surface) -> Priority {
+    alarm_priority(
+        kind,
+        surface.bed().is_some(),
+        kind == AlarmKind::Power,
+        kind == AlarmKind::BottomedOut,
+    )
+}
+
+fn lost_power(kind: AlarmKind, cause: Option<Cause>) -> bool {
+    kind == AlarmKind::Power || matches!(cause, Some(Cause::Unplugged | Cause::SwitchedOff))
+}
+
+fn kind_menu(lang: Lang, no: AlarmNo) -> Menu {
+    let entries = AlarmKind::ALL
+        .iter()
+        .filter(|kind| !matches!(kind, AlarmKind::Unknown | AlarmKind::BottomedOut))
+        .map(|kind| MenuEntry {
+            value: kind.as_str().to_owned(),
+            label: kind_words(lang, *kind),
+            about: None,
+        })
+        .collect();
+    let id = Tap::NameAlarm {
+        alarm: no,
+        kind: AlarmKind::Unknown,
+    }
+    .id();
+    Menu {
+        id,
+        hint: say!(lang, "menu-kind"),
+        entries,
+    }
+}
+
+/// What to look at first, in order.
+fn first_checks(lang: Lang, kind: AlarmKind) -> String {
+    say!(lang, &format!("first-{}", kind.as_str()))
+}
+
+/// What an alarm is, in words.
+pub(crate) fn kind_words(lang: Lang, kind: AlarmKind) -> String {
+    say!(lang, &format!("kind-{}", kind.as_str()))
+}
+
+/// What it turned out to be, in words.
+pub(crate) fn cause_words(lang: Lang, cause: Cause) -> String {
+    say!(lang, &format!("cause-{}", cause.as_str()))
+}
+
+fn priority_key(priority: Priority) -> &'static str {
+    match priority {
+        Priority::High => "priority-high",
+        Priority::Medium => "priority-medium",
+        Priority::Low => "priority-low",
+    }
+}
+
+fn end_key(end: AlarmEnd) -> &'static str {
+    match end {
+        AlarmEnd::Fixed => "card-end-fixed",
+        AlarmEnd::OutOfService => "card-end-out-of-service",
+        AlarmEnd::Released => "card-end-released",
+        AlarmEnd::TakenBack => "card-end-taken-back",
+    }
+}
+
+/// How long an alarm has been open, in whole minutes.
+pub(crate) fn minutes_open(alarm: &Alarm, now: DateTime<Utc>) -> i64 {
+    (now - alarm.opened).num_minutes()
+}

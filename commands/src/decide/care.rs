@@ -1,0 +1,461 @@
+//! The surface itself: filters, cleaning, placing and releasing, the steps of a turnover. Decides what
+//! may follow on what: nothing is placed that is not ready, and nothing is ready before cover, filter and
+//! function were seen to.
+
+use super::alarm;
+use super::draft::{Asked, Draft, button, day_time, in_post, person};
+use crate::choice::{Action, Cleaning, Cover, FilterKind, Finding, Method, ReleaseReason};
+use crate::decision::{Decision, Lane};
+use crate::ids::{Bed, Tag};
+use crate::message::{Answer, Button, Look, Message};
+use crate::record::{AlarmEnd, Body, Fault};
+use crate::refusal::Refusal;
+use crate::request::Clean;
+use crate::role::Role;
+use crate::rules::nearest::{self, Match};
+use crate::say;
+use crate::state::{Life, Surface, Turnover};
+use crate::tap::Tap;
+use crate::words::Lang;
+
+/// `/filter`.
+pub(super) fn filter(
+    asked: &Asked<'_>,
+    typed: &str,
+    finding: Finding,
+    action: Action,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    in_register(tag, surface)?;
+    let (mut draft, text) = look_at_filter(asked, tag, surface, finding, action)?;
+    let mut buttons = turnover_buttons(asked.lang, tag, &after_filter(surface, finding, action));
+    buttons.push(take_back(asked.lang, &draft, tag));
+    draft.decision.answer = Some(Answer::Private(Message::text(text).buttons(buttons)));
+    Ok(draft.decision)
+}
+
+/// A turnover's filter step from its button.
+pub(super) fn turn_filter(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    finding: Finding,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let turnover = turning(asked, tag, surface)?;
+    if turnover.filter {
+        return Ok(replaced(
+            Message::text(say!(asked.lang, "turn-filter-already", tag = tag.as_str()))
+                .buttons(turnover_buttons(asked.lang, tag, surface)),
+        ));
+    }
+    let action = match finding {
+        Finding::Clean | Finding::Dusty => Action::Left,
+        Finding::Clogged | Finding::Damaged => Action::Replaced,
+    };
+    let (draft, text) = look_at_filter(asked, tag, surface, finding, action)?;
+    let buttons = turnover_buttons(asked.lang, tag, &after_filter(surface, finding, action));
+    Ok(draft.answer(Answer::Replace(Message::text(text).buttons(buttons))))
+}
+
+/// A turnover's function step from its button.
+pub(super) fn turn_function(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let turnover = turning(asked, tag, surface)?;
+    let mut draft = asked.draft();
+    if !turnover.function {
+        draft.fact(Body::FunctionShown { tag: tag.clone() });
+    }
+    let after = after(surface, |turnover| turnover.function = true);
+    let mut text = say!(asked.lang, "turn-function", tag = tag.as_str());
+    text.push('\n');
+    text.push_str(&what_is_left(asked.lang, tag, &after));
+    let buttons = turnover_buttons(asked.lang, tag, &after);
+    Ok(draft.answer(Answer::Replace(Message::text(text).buttons(buttons))))
+}
+
+/// `/clean`.
+pub(super) fn clean(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(&typed.surface)?;
+    in_register(tag, surface)?;
+    let lang = asked.lang;
+    let product = asked.guarded(typed.product)?;
+    let note = asked.guarded(typed.note)?;
+    let between = typed.reason == Cleaning::BetweenResidents;
+    if between && surface.bed().is_some() {
+        return Err(Refusal::new("fault-clean-still-under").text("tag", tag));
+    }
+    let mut draft = asked.draft();
+    let body = Body::Cleaned {
+        tag: tag.clone(),
+        reason: typed.reason,
+        method: typed.method,
+        product,
+        cover: typed.cover,
+    };
+    draft.fact_at(asked.now, body, note);
+    let mut lines = vec![say!(
+        lang,
+        "clean-logged",
+        surface = asked.with_bed(tag),
+        method = say!(lang, &format!("method-{}", typed.method.as_str()))
+    )];
+    lines.push(say!(
+        lang,
+        &format!("clean-steps-{}", typed.method.as_str())
+    ));
+    let mut buttons = Vec::new();
+    match typed.cover {
+        Cover::Damaged => lines.push(damaged(asked, &mut draft, tag, surface)),
+        Cover::Stained => lines.push(say!(lang, "clean-stained")),
+        Cover::Intact => {}
+    }
+    if between {
+        let done = typed.method != Method::SoapAndWater && typed.cover == Cover::Intact;
+        if typed.method == Method::SoapAndWater {
+            lines.push(say!(lang, "clean-soap-not-enough"));
+        }
+        if typed.cover != Cover::Damaged && matches!(surface.life, Life::Soiled(_)) {
+            let after = after(surface, |turnover| turnover.cleaned = done);
+            lines.push(what_is_left(lang, tag, &after));
+            buttons = turnover_buttons(lang, tag, &after);
+        }
+    }
+    lines.push(say!(lang, "clean-caution"));
+    // What put a surface out of service is not taken back by a button.
+    if typed.cover != Cover::Damaged {
+        buttons.push(take_back(lang, &draft, tag));
+    }
+    Ok(draft.private(Message::text(lines.join("\n")).buttons(buttons)))
+}
+
+/// `/place`.
+pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    let bed = find_bed(asked, bed)?;
+    if let Some(other) = asked.state.under.get(bed) {
+        return Err(Refusal::new("fault-bed-taken")
+            .text("bed", bed)
+            .text("tag", other));
+    }
+    match &surface.life {
+        Life::Ready { .. } => {}
+        Life::Placed { bed, .. } => {
+            return Err(Refusal::new("fault-placed-already")
+                .text("tag", tag)
+                .text("bed", bed));
+        }
+        Life::Soiled(turnover) => {
+            let missing = missing(turnover).into_iter().map(str::to_owned);
+            return Err(Refusal::new("fault-not-ready")
+                .text("tag", tag)
+                .keys("missing", missing));
+        }
+        Life::OutOfService { since, .. } => {
+            return Err(Refusal::new("fault-out-of-service")
+                .text("tag", tag)
+                .text("since", day_time(*since)));
+        }
+        Life::Retired { .. } => return Err(Refusal::new("fault-retired").text("tag", tag)),
+    }
+    let mut draft = asked.draft();
+    draft.fact(Body::Placed {
+        tag: tag.clone(),
+        bed: bed.clone(),
+    });
+    let lang = asked.lang;
+    let text = say!(lang, "placed", tag = tag.as_str(), bed = bed.as_str());
+    Ok(draft.private(Message::text(text)))
+}
+
+/// `/release`.
+pub(super) fn release(
+    asked: &Asked<'_>,
+    typed: &str,
+    reason: ReleaseReason,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    let Some(bed) = surface.bed() else {
+        return Err(Refusal::new("fault-under-no-bed").text("tag", tag));
+    };
+    let lang = asked.lang;
+    let mut draft = asked.draft();
+    let out = matches!(surface.life, Life::OutOfService { .. });
+    // The resident lies on it no more: what was open about it is over.
+    if let Some(no) = surface.alarm
+        && let Some(open) = asked.state.alarms.get(&no)
+    {
+        let how = if out {
+            AlarmEnd::OutOfService
+        } else {
+            AlarmEnd::Released
+        };
+        alarm::end(asked, &mut draft, no, open, how);
+    }
+    draft.fact(Body::Released {
+        tag: tag.clone(),
+        reason,
+    });
+    let mut lines = vec![say!(
+        lang,
+        "released",
+        tag = tag.as_str(),
+        bed = bed.as_str()
+    )];
+    if out {
+        lines.push(say!(lang, "released-out-of-service"));
+    } else {
+        lines.push(say!(
+            lang,
+            "released-turnover",
+            hours = asked
+                .state
+                .policies
+                .get(crate::rules::policy::Name::TurnoverHours)
+        ));
+    }
+    Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// The facts and the sentence of one look at a filter.
+fn look_at_filter(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    finding: Finding,
+    action: Action,
+) -> Result<(Draft, String), Refusal> {
+    let lang = asked.lang;
+    match (asked.state.profile_of(surface).filter, action) {
+        (FilterKind::None, _) => return Err(Refusal::new("fault-no-filter").text("tag", tag)),
+        (FilterKind::Replaceable, Action::Rinsed) => {
+            return Err(Refusal::new("fault-filter-not-rinsed").text("tag", tag));
+        }
+        (FilterKind::Replaceable | FilterKind::Rinsable, _) => {}
+    }
+    let mut draft = asked.draft();
+    draft.fact(Body::FilterLooked {
+        tag: tag.clone(),
+        finding,
+        action,
+    });
+    let mut lines = vec![say!(
+        lang,
+        "filter-logged",
+        surface = asked.with_bed(tag),
+        finding = say!(lang, &format!("finding-{}", finding.as_str())),
+        action = say!(lang, &format!("action-{}", action.as_str()))
+    )];
+    let left = action == Action::Left;
+    match finding {
+        Finding::Clogged if left => lines.push(say!(lang, "filter-clogged-left")),
+        Finding::Damaged if left => lines.push(say!(lang, "filter-damaged-left")),
+        Finding::Damaged if action == Action::Rinsed => {
+            lines.push(say!(lang, "filter-damaged-rinsed"))
+        }
+        Finding::Dusty if left => lines.push(say!(lang, "filter-dusty-left")),
+        Finding::Clean | Finding::Dusty | Finding::Clogged | Finding::Damaged => {}
+    }
+    if action == Action::Rinsed {
+        lines.push(say!(lang, "filter-rinsed-dry"));
+    }
+    let days = i64::from(asked.state.profile_of(surface).filter_check_days);
+    lines.push(say!(lang, "filter-next", days = days));
+    if matches!(surface.life, Life::Soiled(_)) {
+        lines.push(what_is_left(
+            lang,
+            tag,
+            &after_filter(surface, finding, action),
+        ));
+    }
+    Ok((draft, lines.join("\n")))
+}
+
+/// A damaged cover lets fluid in: out of service, at once; under somebody the nurse is called.
+fn damaged(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> String {
+    let lang = asked.lang;
+    if matches!(surface.life, Life::OutOfService { .. }) {
+        return say!(lang, "clean-damaged", tag = tag.as_str());
+    }
+    let record = draft.fact(Body::Pulled {
+        tag: tag.clone(),
+        fault: Fault::Cover,
+    });
+    let post_lang = Lang::default();
+    let under = surface.bed().is_some();
+    let key = if under {
+        "post-cover-under"
+    } else {
+        "post-cover"
+    };
+    let text = say!(
+        post_lang,
+        key,
+        surface = in_post(asked.state, post_lang, tag),
+        who = person(asked.ask.who)
+    );
+    let roles: &[Role] = if under {
+        &[Role::Nurse, Role::Upkeep]
+    } else {
+        &[Role::Upkeep]
+    };
+    let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, roles));
+    draft.post(
+        format!("pulled:{record}"),
+        alarm::channel(asked.state, asked.facility, tag),
+        Lane::Reminder,
+        message,
+    );
+    say!(
+        lang,
+        if under {
+            "clean-damaged-under"
+        } else {
+            "clean-damaged"
+        },
+        tag = tag.as_str()
+    )
+}
+
+fn find_bed<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a Bed, Refusal> {
+    let beds = &asked.state.bed_units;
+    let no_such = |near: Vec<&str>| {
+        let key = if near.is_empty() {
+            "fault-no-bed"
+        } else {
+            "fault-no-bed-near"
+        };
+        Refusal::new(key)
+            .text("typed", super::check::escaped(typed))
+            .text("these", near.join(", "))
+    };
+    match nearest::find(typed, beds.keys().map(Bed::as_str)) {
+        Match::One(name) => beds
+            .get_key_value(name)
+            .map(|(bed, _)| bed)
+            .ok_or_else(|| no_such(Vec::new())),
+        Match::Several(near) | Match::Nearest(near) => Err(no_such(near)),
+    }
+}
+
+fn in_register(tag: &Tag, surface: &Surface) -> Result<(), Refusal> {
+    match &surface.life {
+        Life::Retired { .. } => Err(Refusal::new("fault-retired").text("tag", tag)),
+        Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::OutOfService { .. } => {
+            Ok(())
+        }
+    }
+}
+
+fn turning<'a>(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &'a Surface,
+) -> Result<&'a Turnover, Refusal> {
+    match &surface.life {
+        Life::Soiled(turnover) => Ok(turnover),
+        Life::Ready { .. } => Err(Refusal::new("fault-ready-already").text("tag", tag)),
+        Life::Placed { .. } | Life::OutOfService { .. } | Life::Retired { .. } => {
+            Err(Refusal::new("fault-no-turnover").text("surface", asked.with_bed(tag)))
+        }
+    }
+}
+
+/// How the surface will stand once this step is a fact.
+fn after(surface: &Surface, step: impl FnOnce(&mut Turnover)) -> Surface {
+    let mut after = surface.clone();
+    if let Life::Soiled(turnover) = &mut after.life {
+        step(turnover);
+    }
+    after
+}
+
+fn after_filter(surface: &Surface, finding: Finding, action: Action) -> Surface {
+    after(surface, |turnover| {
+        turnover.filter = crate::state::filter_fit(finding, action)
+    })
+}
+
+fn what_is_left(lang: Lang, tag: &Tag, surface: &Surface) -> String {
+    match &surface.life {
+        Life::Soiled(turnover) if !turnover.complete() => {
+            let left: Vec<String> = missing(turnover)
+                .into_iter()
+                .map(|key| say!(lang, key))
+                .collect();
+            say!(
+                lang,
+                "turn-left",
+                tag = tag.as_str(),
+                left = left.join(", ")
+            )
+        }
+        _ => say!(lang, "turn-ready", tag = tag.as_str()),
+    }
+}
+
+/// The keys of what a turnover still lacks.
+pub(super) fn missing(turnover: &Turnover) -> Vec<&'static str> {
+    [
+        (turnover.cleaned, "lack-cleaned"),
+        (turnover.filter, "lack-filter"),
+        (turnover.function, "lack-function"),
+    ]
+    .into_iter()
+    .filter(|(done, _)| !done)
+    .map(|(_, key)| key)
+    .collect()
+}
+
+/// Buttons for the steps of a turnover that are left and take one tap.
+pub(super) fn turnover_buttons(lang: Lang, tag: &Tag, surface: &Surface) -> Vec<Button> {
+    let Life::Soiled(turnover) = &surface.life else {
+        return Vec::new();
+    };
+    let mut buttons = Vec::new();
+    if !turnover.filter {
+        let filter = |finding| Tap::TurnFilter {
+            tag: tag.clone(),
+            finding,
+        };
+        buttons.push(button(
+            lang,
+            "button-filter-clean",
+            Look::Good,
+            &filter(Finding::Clean),
+        ));
+        buttons.push(button(
+            lang,
+            "button-filter-replaced",
+            Look::Plain,
+            &filter(Finding::Clogged),
+        ));
+    }
+    if !turnover.function {
+        buttons.push(button(
+            lang,
+            "button-function",
+            Look::Good,
+            &Tap::TurnFunction { tag: tag.clone() },
+        ));
+    }
+    buttons
+}
+
+fn take_back(lang: Lang, draft: &Draft, tag: &Tag) -> Button {
+    button(
+        lang,
+        "button-take-back",
+        Look::Plain,
+        &Tap::TakeBack {
+            first: draft.first(),
+            tag: tag.clone(),
+        },
+    )
+}
+
+fn replaced(message: Message) -> Decision {
+    Decision {
+        answer: Some(Answer::Replace(message)),
+        ..Decision::default()
+    }
+}

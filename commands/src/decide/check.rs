@@ -1,0 +1,815 @@
+//! Hand checks, typed or tapped, one by one or in a round. Decides what a reading leads to: what is
+//! said, what is booked, who is called, when an alarm opens by itself. The judgement is a rule of
+//! `rules::hand_check`.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::alarm;
+use super::draft::{Asked, Draft, ago, button, clock_time, in_post, person, unit_channel};
+use crate::choice::{Mode, Position};
+use crate::decision::{Decision, Lane};
+use crate::due;
+use crate::ids::{Bed, RecordNo, Tag, Unit};
+use crate::message::{Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row};
+use crate::parse::air_text;
+use crate::record::Body;
+use crate::refusal::Refusal;
+use crate::request::HandCheck;
+use crate::role::Role;
+use crate::rules::air::{self, MAX_DEPTH, Tenths, Units};
+use crate::rules::hand_check::{Air, Band, Check, Judgement, Why, judge, too_many_layers};
+use crate::rules::policy::Name;
+use crate::rules::priority::{AlarmKind, Priority};
+use crate::rules::when::{self, WhenFault};
+use crate::say;
+use crate::state::{Life, State, Surface};
+use crate::tap::{Card, Tap, air_word};
+use crate::words::Lang;
+
+/// A card with air buttons that is older than this belongs to another shift: its taps are not taken.
+const CARD_HOURS_MAX: i64 = 12;
+/// How far back a reading may be entered, in days.
+const LATE_DAYS_MAX: i64 = 7;
+
+/// What belongs to a reading besides the air.
+#[derive(Default)]
+struct About {
+    site: Option<crate::choice::Site>,
+    position: Option<Position>,
+    mode: Option<Mode>,
+    layers: Option<u8>,
+    setting: Option<String>,
+    note: Option<String>,
+    round: bool,
+}
+
+/// `/handcheck`.
+pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(&typed.surface)?;
+    let at = match &typed.when {
+        Some(text) => moment(asked, text)?,
+        None => asked.now,
+    };
+    let about = About {
+        site: typed.site,
+        position: typed.position,
+        mode: typed.mode,
+        layers: typed.layers,
+        setting: asked.guarded(typed.setting)?,
+        note: asked.guarded(typed.note)?,
+        round: false,
+    };
+    let mut draft = asked.draft();
+    let text = log(
+        asked,
+        &mut draft,
+        tag,
+        surface,
+        as_air(typed.air),
+        at,
+        about,
+    )?;
+    let back = take_back_row(asked.lang, &draft, tag);
+    Ok(draft.private(Message::text(text).buttons(back)))
+}
+
+/// A button on a card with air buttons.
+pub(super) fn tapped(asked: &Asked<'_>, card: &Card, air: Air) -> Result<Decision, Refusal> {
+    if let Air::Measured(tenths) = air
+        && !(Tenths(0)..=MAX_DEPTH).contains(&tenths)
+    {
+        return Err(Refusal::new("fault-stale-tap"));
+    }
+    if let Some(stale) = stale(asked, card) {
+        return stale;
+    }
+    let (tag, surface) = asked.surface(card.tag.as_str())?;
+    let mut draft = asked.draft();
+    let about = About {
+        round: card.round.is_some(),
+        ..About::default()
+    };
+    let text = log(asked, &mut draft, tag, surface, air, asked.now, about)?;
+    Ok(go_on(asked, draft, card, text))
+}
+
+/// The form with a typed reading.
+pub(super) fn typed(
+    asked: &Asked<'_>,
+    card: &Card,
+    air: &str,
+    note: Option<String>,
+) -> Result<Decision, Refusal> {
+    if let Some(stale) = stale(asked, card) {
+        return stale;
+    }
+    let (tag, surface) = asked.surface(card.tag.as_str())?;
+    let air = as_air(air_text(air)?);
+    let note = asked.guarded(note)?;
+    let mut draft = asked.draft();
+    let about = About {
+        round: card.round.is_some(),
+        note,
+        ..About::default()
+    };
+    let text = log(asked, &mut draft, tag, surface, air, asked.now, about)?;
+    Ok(go_on(asked, draft, card, text))
+}
+
+/// The reading wants to be typed: the form for it.
+pub(super) fn type_it(asked: &Asked<'_>, card: Card) -> Result<Decision, Refusal> {
+    if let Some(stale) = stale(asked, &card) {
+        return stale;
+    }
+    let form = air_form(
+        asked.lang,
+        &card.tag,
+        Tap::AirTyped {
+            card: card.clone(),
+            air: String::new(),
+            note: None,
+        }
+        .id(),
+    );
+    Ok(Decision {
+        answer: Some(Answer::Form(form)),
+        ..Decision::default()
+    })
+}
+
+/// The form with a field for the air and one for a note.
+pub(super) fn air_form(lang: Lang, tag: &Tag, id: String) -> Form {
+    let field = |id: &str, required, long| Field {
+        id: id.to_owned(),
+        label: say!(lang, &format!("form-{id}")),
+        hint: say!(lang, &format!("form-{id}-hint")),
+        required,
+        long,
+    };
+    Form {
+        id,
+        title: say!(lang, "form-air-title", tag = tag.as_str()),
+        fields: vec![field("air", true, false), field("note", false, true)],
+    }
+}
+
+/// A line of the due list was picked: the surface's card with its buttons.
+pub(super) fn pick(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    if let Some(no) = surface.alarm
+        && let Some(open) = asked.state.alarms.get(&no)
+    {
+        return Ok(Decision::private(alarm::card(
+            asked.state,
+            asked.lang,
+            no,
+            open,
+            None,
+        )));
+    }
+    if surface.bed().is_none() {
+        return super::look::surface(asked, tag.as_str());
+    }
+    let card = Card {
+        round: None,
+        tag: tag.clone(),
+        seen: seen(surface),
+        shown: minutes(asked.now),
+    };
+    Ok(Decision::private(ask_for(asked, &card, String::new())))
+}
+
+/// `/round`, and the button that begins one.
+pub(super) fn round(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
+    let Some(unit) = asked.unit(unit)? else {
+        let all: Vec<&str> = asked.state.units.keys().map(Unit::as_str).collect();
+        return Err(Refusal::new("fault-round-unit").text("these", all.join(", ")));
+    };
+    Ok(Decision::private(next_card(
+        asked,
+        asked.state,
+        unit,
+        None,
+        String::new(),
+    )))
+}
+
+/// On to the next bed.
+pub(super) fn skip(asked: &Asked<'_>, card: &Card) -> Result<Decision, Refusal> {
+    let Some(unit) = &card.round else {
+        return Err(Refusal::new("fault-stale-tap"));
+    };
+    let said = say!(
+        asked.lang,
+        "round-skipped",
+        surface = asked.with_bed(&card.tag)
+    );
+    let next = next_card(asked, asked.state, unit, Some(&card.tag), said);
+    Ok(Decision {
+        answer: Some(Answer::Replace(next)),
+        ..Decision::default()
+    })
+}
+
+/// The facts, posts and sentence that one reading leads to.
+fn log(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+    air: Air,
+    at: DateTime<Utc>,
+    about: About,
+) -> Result<String, Refusal> {
+    let (state, lang) = (asked.state, asked.lang);
+    if surface.bed().is_none() {
+        return Err(Refusal::new("fault-under-no-bed").text("tag", tag));
+    }
+    if let Life::Placed { since, .. } = &surface.life
+        && at < *since
+    {
+        return Err(Refusal::new("fault-before-placed")
+            .text("tag", tag)
+            .text("since", super::draft::day_time(*since)));
+    }
+    let profile = state.profile_of(surface);
+    let band = band_of(state, surface);
+    let judged = judge(air, band);
+    // An older reading than the newest is history: it is kept, and books and calls nothing.
+    let newest = surface.last_check().is_none_or(|check| check.at <= at);
+    let again = newest
+        && surface
+            .check_here()
+            .is_some_and(|check| is_low(check.judged))
+        && is_low(judged);
+    let recheck = newest
+        .then(|| recheck(state, surface, judged, at))
+        .flatten();
+
+    let mut lines = vec![say!(
+        lang,
+        &format!("check-{}", judged.as_str()),
+        surface = asked.with_bed(tag),
+        air = show_air(lang, air, band),
+        low = show(band.low),
+        high = show(band.high)
+    )];
+    let layers = about
+        .layers
+        .is_some_and(|layers| too_many_layers(layers, most_layers(state)));
+    let position = about.position;
+    let body = Body::HandChecked {
+        tag: tag.clone(),
+        air,
+        judged,
+        band,
+        site: about.site,
+        position,
+        mode: about.mode,
+        layers: about.layers,
+        setting: about.setting,
+        recheck,
+        round: about.round,
+    };
+    let note = about.note.clone();
+    draft.fact_at(at, body, about.note);
+    if at < asked.now {
+        lines.push(say!(lang, "check-late", at = super::draft::day_time(at)));
+    }
+    if !newest {
+        lines.push(say!(lang, "check-not-newest"));
+    }
+    if newest {
+        match judged {
+            Judgement::Adequate => {}
+            Judgement::Low => low(
+                asked,
+                draft,
+                tag,
+                surface,
+                air,
+                band,
+                note.as_deref(),
+                again,
+                &mut lines,
+            ),
+            Judgement::BottomedOut => bottomed_out(asked, draft, tag, surface, note, &mut lines),
+            Judgement::High => lines.push(say!(lang, "check-high-next")),
+            Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
+        }
+    }
+    if layers {
+        lines.push(say!(lang, "check-layers", most = most_layers(state)));
+    }
+    if position == Some(Position::BackRaised) && judged != Judgement::CouldNot {
+        lines.push(say!(lang, "check-raised"));
+    }
+    match profile.check {
+        Check::Hand => {}
+        Check::LookAndFeel => lines.push(say!(lang, "check-maker-look")),
+        Check::None => lines.push(say!(lang, "check-maker-none")),
+    }
+    match recheck {
+        Some(due) => lines.push(say!(
+            lang,
+            "check-recheck",
+            at = clock_time(due),
+            ago = ago(due)
+        )),
+        None if judged == Judgement::Adequate && newest => {
+            let next = due::next_shift(state, asked.now);
+            lines.push(say!(lang, "check-next", at = clock_time(next)));
+        }
+        None => {}
+    }
+    Ok(lines.join("\n"))
+}
+
+/// When a reading is to be looked at again, out of turn. While an alarm is open its card does the asking.
+fn recheck(
+    state: &State,
+    surface: &Surface,
+    judged: Judgement,
+    at: DateTime<Utc>,
+) -> Option<DateTime<Utc>> {
+    let minutes = |name| TimeDelta::minutes(state.policies.get(name));
+    match judged {
+        Judgement::Adequate | Judgement::BottomedOut => None,
+        Judgement::Low | Judgement::High if surface.alarm.is_some() => None,
+        Judgement::Low | Judgement::High => Some(at + minutes(Name::Recheck)),
+        Judgement::CouldNot => Some(at + minutes(Name::TryAgain)),
+    }
+}
+
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one reading, told to the asker and to the unit"
+)]
+fn low(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+    air: Air,
+    band: Band,
+    note: Option<&str>,
+    again: bool,
+    lines: &mut Vec<String>,
+) {
+    let (state, lang) = (asked.state, asked.lang);
+    let key = if again {
+        "check-low-again"
+    } else {
+        "check-low-next"
+    };
+    lines.push(say!(lang, key));
+    if surface.alarm.is_some() {
+        return;
+    }
+    let unit = state.unit_of(tag);
+    let key = if again { "post-low-again" } else { "post-low" };
+    let post_lang = Lang::default();
+    let mut text = say!(
+        post_lang,
+        key,
+        surface = in_post(state, post_lang, tag),
+        air = show_air(post_lang, air, band),
+        who = person(asked.ask.who)
+    );
+    if let Some(note) = note {
+        text.push_str(&quoted(note));
+    }
+    let roles = alarm::ping_roles(asked.facility, &[Role::Nurse]);
+    let card = Card {
+        round: None,
+        tag: tag.clone(),
+        seen: draft.first(),
+        shown: minutes(asked.now),
+    };
+    let message = with_air_rows(
+        Message::text(text).pinging(roles),
+        state,
+        post_lang,
+        &card,
+        false,
+    );
+    draft.post(
+        format!("low:{}", draft.first()),
+        unit_channel(state, asked.facility, unit),
+        Lane::Reminder,
+        message,
+    );
+}
+
+/// Nothing left under somebody: an alarm opens by itself, or the one that is open becomes this one.
+fn bottomed_out(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+    note: Option<String>,
+    lines: &mut Vec<String>,
+) {
+    lines.push(say!(asked.lang, "check-bottomed-out-next"));
+    match surface.alarm {
+        Some(no) => alarm::worsen(asked, draft, no, AlarmKind::BottomedOut, Priority::High),
+        None => {
+            alarm::open(
+                asked,
+                draft,
+                tag,
+                AlarmKind::BottomedOut,
+                Priority::High,
+                note,
+            );
+        }
+    }
+}
+
+/// After a reading from a card: in a round the next bed takes the card's place; else the outcome does.
+fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision {
+    let back = take_back_row(asked.lang, &draft, &card.tag);
+    let Some(unit) = &card.round else {
+        return draft.private(Message::text(text).buttons(back));
+    };
+    let mut next = next_card(asked, asked.state, unit, Some(&card.tag), text);
+    match next.rows.last_mut() {
+        Some(Row::Buttons(last)) if last.len() < crate::message::BUTTONS_MAX => last.extend(back),
+        _ => next = next.buttons(back),
+    }
+    draft.answer(Answer::Replace(next))
+}
+
+/// The next bed of a round that is due, after the one that was just seen to; or how the round went.
+fn next_card(
+    asked: &Asked<'_>,
+    state: &State,
+    unit: &Unit,
+    after: Option<&Tag>,
+    said: String,
+) -> Message {
+    let lang = asked.lang;
+    let empty = Vec::new();
+    let beds: &[Bed] = state.units.get(unit).map_or(&empty, |unit| &unit.beds);
+    let placed: Vec<(&Bed, &Tag, &Surface)> = beds
+        .iter()
+        .filter_map(|bed| {
+            let tag = state.under.get(bed)?;
+            Some((bed, tag, state.surfaces.get(tag)?))
+        })
+        .collect();
+    let start = due::shift_start(state, asked.now);
+    let is_due = |tag: &Tag, surface: &Surface| {
+        Some(tag) != after
+            && due::check_due(state, tag, surface, start).is_some_and(|since| since <= asked.now)
+    };
+    let place = after
+        .and_then(|after| placed.iter().position(|(_, tag, _)| *tag == after))
+        .map_or(0, |at| at + 1);
+    let left = placed
+        .iter()
+        .filter(|(_, tag, surface)| is_due(tag, surface))
+        .count();
+    let next = placed[place.min(placed.len())..]
+        .iter()
+        .find(|(_, tag, surface)| is_due(tag, surface));
+    let head = say!(lang, "round-head", unit = unit.as_str(), left = left as i64);
+    let said = if said.is_empty() {
+        said
+    } else {
+        format!("{said}\n\n")
+    };
+    match next {
+        Some((_, tag, surface)) => {
+            let card = Card {
+                round: Some(unit.clone()),
+                tag: (*tag).clone(),
+                seen: seen(surface),
+                shown: minutes(asked.now),
+            };
+            ask_for(asked, &card, format!("{said}{head}\n"))
+        }
+        None if placed.is_empty() => {
+            Message::text(say!(lang, "round-no-surface", unit = unit.as_str()))
+        }
+        None if left > 0 => {
+            let go = button(
+                lang,
+                "button-go-again",
+                Look::Main,
+                &Tap::StartRound { unit: unit.clone() },
+            );
+            let text = say!(
+                lang,
+                "round-some-left",
+                unit = unit.as_str(),
+                left = left as i64
+            );
+            Message::text(format!("{said}{text}")).buttons(vec![go])
+        }
+        None => {
+            let next = clock_time(due::next_shift(state, asked.now));
+            let text = say!(
+                lang,
+                "round-done",
+                unit = unit.as_str(),
+                placed = placed.len() as i64,
+                at = next
+            );
+            Message::text(format!("{said}{text}"))
+        }
+    }
+}
+
+/// The card that asks for the air under one surface.
+fn ask_for(asked: &Asked<'_>, card: &Card, before: String) -> Message {
+    let lang = asked.lang;
+    let Some(surface) = asked.state.surfaces.get(&card.tag) else {
+        return Message::text(before);
+    };
+    let band = band_of(asked.state, surface);
+    let mut text = before;
+    text.push_str(&say!(lang, "ask-air", surface = asked.with_bed(&card.tag)));
+    if let Some(last) = surface.check_here() {
+        let air = show_air(lang, last.air, band);
+        text.push('\n');
+        text.push_str(&say!(lang, "ask-air-last", air = air, ago = ago(last.at)));
+    }
+    if asked.state.profile_of(surface).check == Check::LookAndFeel {
+        text.push('\n');
+        text.push_str(&say!(lang, "check-maker-look"));
+    }
+    with_air_rows(
+        Message::text(text),
+        asked.state,
+        lang,
+        card,
+        card.round.is_some(),
+    )
+}
+
+/// A card for everybody that asks for the air under one surface.
+pub(crate) fn air_card(
+    state: &State,
+    lang: Lang,
+    tag: &Tag,
+    now: DateTime<Utc>,
+    text: String,
+) -> Message {
+    let message = Message::text(text);
+    let Some(surface) = state.surfaces.get(tag) else {
+        return message;
+    };
+    let card = Card {
+        round: None,
+        tag: tag.clone(),
+        seen: seen(surface),
+        shown: minutes(now),
+    };
+    with_air_rows(message, state, lang, &card, false)
+}
+
+/// The buttons and the menu for a reading.
+fn with_air_rows(message: Message, state: &State, lang: Lang, card: &Card, skip: bool) -> Message {
+    let Some(surface) = state.surfaces.get(&card.tag) else {
+        return message;
+    };
+    let (check, band) = (state.profile_of(surface).check, band_of(state, surface));
+    let tap = |air| {
+        Tap::Air {
+            card: card.clone(),
+            air,
+        }
+        .id()
+    };
+    let mut last = vec![button(
+        lang,
+        "button-type",
+        Look::Plain,
+        &Tap::TypeAir { card: card.clone() },
+    )];
+    if skip {
+        last.push(button(
+            lang,
+            "button-skip",
+            Look::Plain,
+            &Tap::Skip { card: card.clone() },
+        ));
+    }
+    buttons(message, lang, check, band, tap, card.menu_id()).buttons(last)
+}
+
+/// Rows for a reading by the check that the maker wants: in inches for a hand, in words for a look; then why
+/// there was none.
+pub(crate) fn buttons(
+    message: Message,
+    lang: Lang,
+    check: Check,
+    band: Band,
+    tap: impl Fn(Air) -> String,
+    menu_id: String,
+) -> Message {
+    let reading = |tenths: Tenths| Button {
+        id: tap(Air::Measured(tenths)),
+        label: show(tenths),
+        look: Look::Good,
+    };
+    let other = |key: &str, air, look| Button {
+        id: tap(air),
+        label: say!(lang, key, low = show(band.low), high = show(band.high)),
+        look,
+    };
+    let (adequate, under, over) = match check {
+        Check::LookAndFeel => (
+            vec![other("button-within", Air::Within, Look::Good)],
+            "button-feels-low",
+            "button-feels-high",
+        ),
+        Check::Hand | Check::None => {
+            let middle = Tenths((band.low.0 + band.high.0) / 2);
+            (
+                vec![reading(band.low), reading(middle), reading(band.high)],
+                "button-under",
+                "button-over",
+            )
+        }
+    };
+    message
+        .buttons(adequate)
+        .buttons(vec![
+            other("button-touching", Air::Touching, Look::Caution),
+            other(under, Air::Under1, Look::Caution),
+            other(over, Air::Over, Look::Plain),
+        ])
+        .menu(could_not_menu(lang, menu_id))
+}
+
+fn could_not_menu(lang: Lang, id: String) -> Menu {
+    let entries = Why::ALL
+        .iter()
+        .map(|why| MenuEntry {
+            value: air_word(Air::CouldNot(*why)),
+            label: say!(lang, &format!("why-{}", why.as_str())),
+            about: None,
+        })
+        .collect();
+    Menu {
+        id,
+        hint: say!(lang, "menu-could-not"),
+        entries,
+    }
+}
+
+fn take_back_row(lang: Lang, draft: &Draft, tag: &Tag) -> Vec<Button> {
+    vec![button(
+        lang,
+        "button-take-back",
+        Look::Plain,
+        &Tap::TakeBack {
+            first: draft.first(),
+            tag: tag.clone(),
+        },
+    )]
+}
+
+/// A card whose surface has been checked or moved since it was shown, or that is from another shift: what
+/// to answer instead of taking the tap.
+fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, Refusal>> {
+    let surface = match asked.surface(card.tag.as_str()) {
+        Ok((_, surface)) => surface,
+        Err(no) => return Some(Err(no)),
+    };
+    if minutes(asked.now) - card.shown > CARD_HOURS_MAX * 60 {
+        return Some(Err(Refusal::new("fault-card-old")));
+    }
+    if seen(surface) <= card.seen {
+        return None;
+    }
+    let band = band_of(asked.state, surface);
+    let said = match surface.check_here() {
+        Some(check) => say!(
+            asked.lang,
+            "check-already",
+            surface = asked.with_bed(&card.tag),
+            air = show_air(asked.lang, check.air, band),
+            at = clock_time(check.at),
+            who = check.who.map_or_else(String::new, person)
+        ),
+        None => say!(asked.lang, "check-moved", tag = card.tag.as_str()),
+    };
+    let answer = match &card.round {
+        Some(unit) => Answer::Replace(next_card(asked, asked.state, unit, Some(&card.tag), said)),
+        None => Answer::Private(Message::text(said)),
+    };
+    Some(Ok(Decision {
+        answer: Some(answer),
+        ..Decision::default()
+    }))
+}
+
+/// The newest record after which a card about this surface is out of date: a check or a placement.
+fn seen(surface: &Surface) -> RecordNo {
+    let placed = match &surface.life {
+        Life::Placed { no, .. } => *no,
+        Life::Soiled(_) | Life::Ready { .. } | Life::OutOfService { .. } | Life::Retired { .. } => {
+            RecordNo(0)
+        }
+    };
+    surface
+        .checks
+        .iter()
+        .map(|check| check.no)
+        .max()
+        .unwrap_or(RecordNo(0))
+        .max(placed)
+}
+
+fn moment(asked: &Asked<'_>, text: &str) -> Result<DateTime<Utc>, Refusal> {
+    when::parse(
+        text,
+        asked.now,
+        &asked.facility.zone,
+        TimeDelta::days(LATE_DAYS_MAX),
+    )
+    .map_err(|fault| match fault {
+        WhenFault::Empty | WhenFault::Shape => Refusal::new("fault-when-shape"),
+        WhenFault::WhichUnit => Refusal::new("fault-when-unit"),
+        WhenFault::InFuture { at } => {
+            Refusal::new("fault-when-future").text("at", super::draft::day_time(at))
+        }
+        WhenFault::TooOld { oldest } => {
+            Refusal::new("fault-when-old").text("oldest", super::draft::day_time(oldest))
+        }
+        WhenFault::Skipped { next } => {
+            Refusal::new("fault-when-skipped").text("next", clock_time(next))
+        }
+        WhenFault::WhichOfTwo { .. } => Refusal::new("fault-when-twice"),
+    })
+}
+
+/// The band that a surface's readings are judged by: the maker's if the profile has one, else the home's.
+pub(super) fn band_of(state: &State, surface: &Surface) -> Band {
+    state
+        .profile_of(surface)
+        .band
+        .unwrap_or_else(|| state.policies.band())
+}
+
+/// Minutes since 1970: how a card says when it was shown.
+pub(crate) fn minutes(at: DateTime<Utc>) -> i64 {
+    at.timestamp().div_euclid(60)
+}
+
+/// Typed text has no reason why not; the menu has.
+fn as_air(said: air::Said) -> Air {
+    match said {
+        air::Said::Measured(tenths) => Air::Measured(tenths),
+        air::Said::CouldNot => Air::CouldNot(Why::Other),
+    }
+}
+
+fn is_low(judged: Judgement) -> bool {
+    matches!(judged, Judgement::Low | Judgement::BottomedOut)
+}
+
+fn most_layers(state: &State) -> u8 {
+    u8::try_from(state.policies.get(Name::LayersMost)).unwrap_or(u8::MAX)
+}
+
+fn show(length: Tenths) -> String {
+    air::show(length, Units::Inches)
+}
+
+/// A reading in words.
+pub(crate) fn show_air(lang: Lang, air: Air, band: Band) -> String {
+    match air {
+        Air::Measured(tenths) => show(tenths),
+        Air::Under1 => say!(lang, "air-under", low = show(band.low)),
+        Air::Over => say!(lang, "air-over", high = show(band.high)),
+        Air::Within => say!(lang, "air-within"),
+        Air::Touching => say!(lang, "air-touching"),
+        Air::CouldNot(why) => say!(lang, &format!("why-{}", why.as_str())),
+    }
+}
+
+/// Free text under a post, quoted line by line so that it cannot pass for ours.
+pub(crate) fn quoted(note: &str) -> String {
+    note.lines()
+        .map(|line| format!("\n> {}", escaped(line)))
+        .collect()
+}
+
+/// Free text with the platform's markup taken apart.
+pub(crate) fn escaped(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for c in text.chars() {
+        if matches!(
+            c,
+            '*' | '_' | '~' | '`' | '|' | '<' | '>' | '#' | '[' | ']' | '\\' | '@' | ':'
+        ) {
+            plain.push('\\');
+        }
+        plain.push(c);
+    }
+    plain
+}

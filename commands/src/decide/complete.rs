@@ -1,0 +1,179 @@
+//! Suggestions while somebody types: what is due or alarming in the asker's unit first. Decides what is
+//! offered; nothing is offered to whom the command is not allowed.
+
+use super::draft::{unit_of_asker, with_bed};
+use super::look::why_due;
+use crate::due::{self, DueKind};
+use crate::ids::{Bed, ProfileName, Tag, Unit};
+use crate::message::{Choice, ENTRIES_MAX};
+use crate::role::authorize;
+use crate::rules::nearest::fold;
+use crate::rules::policy::POLICIES;
+use crate::rules::zone;
+use crate::said::{Ask, Options, Value};
+use crate::say;
+use crate::state::{Life, State, Surface};
+use crate::table::{self, COMMANDS};
+
+/// The longest label and value of a suggestion, in characters.
+const CHOICE_CHARS_MAX: usize = 100;
+
+/// What could be meant by what has been typed so far.
+pub(super) fn suggest(
+    state: &State,
+    ask: &Ask,
+    path: &str,
+    options: &Options,
+    focused: &str,
+) -> Vec<Choice> {
+    let Some(command) = table::find(path) else {
+        return Vec::new();
+    };
+    if path != "help" && authorize(state, ask, command.right).is_err() {
+        return Vec::new();
+    }
+    let typed = match options.get(focused) {
+        Some(Value::Text(text)) => text.as_str(),
+        _ => "",
+    };
+    let mut choices = match focused {
+        "surface" => surfaces(state, ask, path, typed),
+        "bed" => beds(state, ask, typed),
+        "unit" => plain(typed, state.units.keys().map(Unit::as_str)),
+        "name" if path == "facility unit" => plain(typed, state.units.keys().map(Unit::as_str)),
+        "name" => policies(state, ask, typed),
+        "profile" => plain(typed, state.profiles.keys().map(ProfileName::as_str)),
+        "timezone" => zone::suggest(typed, ENTRIES_MAX)
+            .into_iter()
+            .map(|name| choice(name.clone(), name))
+            .collect(),
+        "topic" => plain(typed, COMMANDS.iter().map(|command| command.path)),
+        _ => Vec::new(),
+    };
+    choices.truncate(ENTRIES_MAX);
+    choices
+}
+
+/// Those that are due or alarming in the asker's unit, then the rest of that unit, then all others.
+fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
+    let unit = unit_of_asker(state, ask);
+    let wanted = fold(typed);
+    let fits = |tag: &Tag, surface: &Surface| {
+        let kind = match path {
+            "place" => matches!(surface.life, Life::Ready { .. }),
+            "release" | "handcheck" => surface.bed().is_some(),
+            "fleet retire" => {
+                surface.bed().is_none() && !matches!(surface.life, Life::Retired { .. })
+            }
+            _ => !matches!(surface.life, Life::Retired { .. }),
+        };
+        kind && (wanted.is_empty()
+            || fold(tag.as_str()).contains(&wanted)
+            || surface
+                .bed()
+                .is_some_and(|bed| fold(bed.as_str()).contains(&wanted)))
+    };
+    let mut choices: Vec<Choice> = Vec::new();
+    let mut add = |tag: &Tag, why: Option<String>| {
+        if choices.len() < ENTRIES_MAX && !choices.iter().any(|choice| choice.value == tag.as_str())
+        {
+            let name = with_bed(state, ask.lang, tag);
+            let label = match why {
+                Some(why) => say!(ask.lang, "suggest-why", surface = name, why = why),
+                None => name,
+            };
+            choices.push(choice(label, tag.to_string()));
+        }
+    };
+    for item in due::list(state, unit, ask.at) {
+        if state
+            .surfaces
+            .get(&item.tag)
+            .is_some_and(|surface| wants(path, &item.kind) && fits(&item.tag, surface))
+        {
+            add(
+                &item.tag,
+                Some(why_due(state, ask.lang, &item.kind, ask.at)),
+            );
+        }
+    }
+    for here in [true, false] {
+        for (tag, surface) in &state.surfaces {
+            if (unit.is_some() && state.unit_of(tag) == unit) == here && fits(tag, surface) {
+                add(tag, None);
+            }
+        }
+    }
+    choices
+}
+
+/// Whether this kind of work is a reason to come first for this command.
+fn wants(path: &str, kind: &DueKind) -> bool {
+    match kind {
+        DueKind::Alarm(_) | DueKind::StillUnder => true,
+        DueKind::Recheck | DueKind::TryAgain | DueKind::Check => {
+            matches!(path, "handcheck" | "surface" | "alarm")
+        }
+        DueKind::FilterOld | DueKind::FilterLook => matches!(path, "filter" | "surface"),
+        DueKind::Turnover | DueKind::Repair => matches!(path, "clean" | "filter" | "surface"),
+    }
+}
+
+/// Free beds, those of the asker's unit first.
+fn beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
+    let unit = unit_of_asker(state, ask);
+    let wanted = fold(typed);
+    let mut beds: Vec<(&Bed, &Unit)> = state
+        .bed_units
+        .iter()
+        .filter(|(bed, _)| !state.under.contains_key(*bed) && fold(bed.as_str()).contains(&wanted))
+        .collect();
+    beds.sort_by_key(|(_, of)| Some(*of) != unit);
+    beds.into_iter()
+        .take(ENTRIES_MAX)
+        .map(|(bed, of)| {
+            choice(
+                say!(
+                    ask.lang,
+                    "suggest-bed",
+                    bed = bed.as_str(),
+                    unit = of.as_str()
+                ),
+                bed.to_string(),
+            )
+        })
+        .collect()
+}
+
+fn policies(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
+    let wanted = fold(typed);
+    POLICIES
+        .iter()
+        .filter(|row| fold(row.word).contains(&wanted))
+        .map(|row| {
+            let now = row.measure.show(state.policies.get(row.name));
+            choice(
+                say!(ask.lang, "suggest-policy", name = row.word, value = now),
+                row.word.to_owned(),
+            )
+        })
+        .collect()
+}
+
+fn plain<'a>(typed: &str, names: impl Iterator<Item = &'a str>) -> Vec<Choice> {
+    let wanted = fold(typed);
+    names
+        .filter(|name| fold(name).contains(&wanted))
+        .take(ENTRIES_MAX)
+        .map(|name| choice(name.to_owned(), name.to_owned()))
+        .collect()
+}
+
+fn choice(label: String, value: String) -> Choice {
+    let label = if label.chars().count() > CHOICE_CHARS_MAX {
+        label.chars().take(CHOICE_CHARS_MAX).collect()
+    } else {
+        label
+    };
+    Choice { label, value }
+}

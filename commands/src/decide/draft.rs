@@ -1,0 +1,334 @@
+//! A decision in the making, and what every rule needs to look up: the surface that was meant, the unit
+//! that was meant, where a post belongs, how a moment is written.
+
+use chrono::{DateTime, Utc};
+
+use crate::decision::{Decision, Entry, Lane, Post, PostKind};
+use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
+use crate::message::{Answer, Button, Look, Menu, Message, Row};
+use crate::record::Body;
+use crate::refusal::Refusal;
+use crate::role::Role;
+use crate::rules::guard::{self, Field, Found};
+use crate::rules::nearest::{self, Match};
+use crate::rules::policy::Name;
+use crate::said::Ask;
+use crate::state::{Facility, State, Surface};
+use crate::tap::Tap;
+use crate::words::Lang;
+
+/// Somebody who may, asking in a facility that is set up.
+pub(crate) struct Asked<'a> {
+    pub state: &'a State,
+    pub facility: &'a Facility,
+    pub ask: &'a Ask,
+    /// The role they act in.
+    pub role: Role,
+    pub lang: Lang,
+    pub now: DateTime<Utc>,
+}
+
+impl<'a> Asked<'a> {
+    pub fn new(state: &'a State, ask: &'a Ask, role: Role) -> Result<Self, Refusal> {
+        let facility = state
+            .facility
+            .as_ref()
+            .ok_or_else(|| Refusal::new("fault-not-set-up"))?;
+        Ok(Self {
+            state,
+            facility,
+            ask,
+            role,
+            lang: ask.lang,
+            now: ask.at,
+        })
+    }
+
+    pub fn draft(&self) -> Draft {
+        Draft::new(self.state, self.role, self.now)
+    }
+
+    /// The surface that was typed, by tag or by bed.
+    pub fn surface(&self, typed: &str) -> Result<(&'a Tag, &'a Surface), Refusal> {
+        find_surface(self.state, typed)
+    }
+
+    /// The unit that was typed; else the one whose channel this is; else the one in which the person last
+    /// did something.
+    pub fn unit(&self, typed: Option<&str>) -> Result<Option<&'a Unit>, Refusal> {
+        match typed {
+            Some(typed) => find_unit(self.state, typed).map(Some),
+            None => Ok(unit_of_asker(self.state, self.ask)),
+        }
+    }
+
+    /// Free text, once the guard has read it.
+    pub fn guarded(&self, note: Option<String>) -> Result<Option<String>, Refusal> {
+        if let Some(text) = &note {
+            let names = self.state.units.keys().map(Unit::as_str);
+            let known: Vec<&str> = names
+                .chain(self.state.profiles.keys().map(ProfileName::as_str))
+                .collect();
+            guard::check_knowing(text, Field::Note, &known).map_err(private_fault)?;
+        }
+        Ok(note)
+    }
+
+    /// A surface as its own people read it: the tag, and the bed it is under.
+    pub fn with_bed(&self, tag: &Tag) -> String {
+        with_bed(self.state, self.lang, tag)
+    }
+}
+
+/// Facts, posts and an answer as they come together.
+pub(crate) struct Draft {
+    first: RecordNo,
+    pub role: Role,
+    pub at: DateTime<Utc>,
+    pub decision: Decision,
+}
+
+impl Draft {
+    pub fn new(state: &State, role: Role, at: DateTime<Utc>) -> Self {
+        Self {
+            first: state.next_no(),
+            role,
+            at,
+            decision: Decision::default(),
+        }
+    }
+
+    pub fn for_clock(state: &State, at: DateTime<Utc>) -> Self {
+        Self::new(state, Role::Clock, at)
+    }
+
+    /// Adds a fact that happens now, and says which number it gets.
+    pub fn fact(&mut self, body: Body) -> RecordNo {
+        self.fact_at(self.at, body, None)
+    }
+
+    /// Adds a fact that happened then.
+    pub fn fact_at(&mut self, at: DateTime<Utc>, body: Body, note: Option<String>) -> RecordNo {
+        let no = RecordNo(self.first.0 + self.decision.entries.len() as u64);
+        self.decision.entries.push(Entry {
+            at,
+            role: self.role,
+            body,
+            note,
+        });
+        no
+    }
+
+    /// The number of the first fact: what one tap did is taken back by it.
+    pub fn first(&self) -> RecordNo {
+        self.first
+    }
+
+    pub fn post(&mut self, key: String, channel: Channel, lane: Lane, message: Message) {
+        self.decision.posts.push(Post {
+            key,
+            channel,
+            kind: PostKind::New,
+            lane,
+            message,
+        });
+    }
+
+    pub fn edit(&mut self, key: String, of: String, channel: Channel, message: Message) {
+        let kind = PostKind::Edit { of };
+        self.decision.posts.push(Post {
+            key,
+            channel,
+            kind,
+            lane: Lane::Escalation,
+            message,
+        });
+    }
+
+    pub fn answer(mut self, answer: Answer) -> Decision {
+        self.decision.answer = Some(answer);
+        self.decision
+    }
+
+    pub fn private(self, message: Message) -> Decision {
+        self.answer(Answer::Private(message))
+    }
+}
+
+impl Decision {
+    /// Nothing but an answer to the asker alone.
+    pub(crate) fn private(message: Message) -> Self {
+        Self {
+            answer: Some(Answer::Private(message)),
+            ..Self::default()
+        }
+    }
+}
+
+impl Message {
+    /// A message of this text.
+    pub fn text(text: impl Into<String>) -> Self {
+        Self {
+            text: text.into(),
+            ..Self::default()
+        }
+    }
+
+    /// With one more row of buttons; none if there are none.
+    #[must_use]
+    pub fn buttons(mut self, buttons: Vec<Button>) -> Self {
+        if !buttons.is_empty() {
+            self.rows.push(Row::Buttons(buttons));
+        }
+        self
+    }
+
+    /// With one more menu.
+    #[must_use]
+    pub fn menu(mut self, menu: Menu) -> Self {
+        self.rows.push(Row::Menu(menu));
+        self
+    }
+
+    /// That notifies these roles, named at its end.
+    #[must_use]
+    pub fn pinging(mut self, roles: Vec<ChatRole>) -> Self {
+        if !roles.is_empty() {
+            let names: Vec<String> = roles.iter().map(|role| format!("<@&{role}>")).collect();
+            self.text = format!("{}\n{}", self.text, names.join(" "));
+            self.ping_roles = roles;
+        }
+        self
+    }
+}
+
+/// A button that brings a tap back.
+pub(crate) fn button(lang: Lang, key: &str, look: Look, tap: &Tap) -> Button {
+    Button {
+        id: tap.id(),
+        label: crate::say!(lang, key),
+        look,
+    }
+}
+
+/// A moment as each phone shows it in its own time: hours and minutes.
+pub(crate) fn clock_time(at: DateTime<Utc>) -> String {
+    format!("<t:{}:t>", at.timestamp())
+}
+
+/// A moment with its day.
+pub(crate) fn day_time(at: DateTime<Utc>) -> String {
+    format!("<t:{}:f>", at.timestamp())
+}
+
+/// A moment as "5 minutes ago".
+pub(crate) fn ago(at: DateTime<Utc>) -> String {
+    format!("<t:{}:R>", at.timestamp())
+}
+
+/// Somebody, as the chat shows them. Notifies nobody by itself.
+pub(crate) fn person(who: Person) -> String {
+    format!("<@{who}>")
+}
+
+/// The channel where a unit's people read.
+pub(crate) fn unit_channel(state: &State, facility: &Facility, unit: Option<&Unit>) -> Channel {
+    unit.and_then(|unit| state.units.get(unit))
+        .and_then(|unit| unit.channel)
+        .unwrap_or(facility.care_channel)
+}
+
+/// The tag, with the bed where the reader is one person of the home.
+pub(crate) fn with_bed(state: &State, lang: Lang, tag: &Tag) -> String {
+    match state.surfaces.get(tag).and_then(Surface::bed) {
+        Some(bed) => crate::say!(
+            lang,
+            "surface-with-bed",
+            tag = tag.as_str(),
+            bed = bed.as_str()
+        ),
+        None => tag.to_string(),
+    }
+}
+
+/// The tag as posts show it: with the bed only once the home has approved beds in the chat.
+pub(crate) fn in_post(state: &State, lang: Lang, tag: &Tag) -> String {
+    if state.policies.get(Name::BedsInPosts) == 1 {
+        with_bed(state, lang, tag)
+    } else {
+        tag.to_string()
+    }
+}
+
+pub(crate) fn unit_of_asker<'a>(state: &'a State, ask: &Ask) -> Option<&'a Unit> {
+    state
+        .units
+        .iter()
+        .find(|(_, unit)| unit.channel == Some(ask.channel))
+        .map(|(name, _)| name)
+        .or_else(|| state.last_unit.get(&ask.who))
+}
+
+fn find_surface<'a>(state: &'a State, typed: &str) -> Result<(&'a Tag, &'a Surface), Refusal> {
+    // The usual case, from a suggestion: the tag as it is written.
+    if let Some(found) = state.surfaces.get_key_value(typed) {
+        return Ok(found);
+    }
+    let names = state
+        .surfaces
+        .keys()
+        .map(Tag::as_str)
+        .chain(state.under.keys().map(Bed::as_str));
+    let found = |name: &str| {
+        let tag = state.under.get(name).map_or(name, Tag::as_str);
+        state.surfaces.get_key_value(tag)
+    };
+    match nearest::find(typed, names) {
+        Match::One(name) => found(name).ok_or_else(|| {
+            Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed))
+        }),
+        Match::Several(names) => Err(Refusal::new("fault-which-surface")
+            .text("typed", super::check::escaped(typed))
+            .text("these", names.join(", "))),
+        Match::Nearest(names) if names.is_empty() => {
+            Err(Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed)))
+        }
+        Match::Nearest(names) => Err(Refusal::new("fault-no-surface-near")
+            .text("typed", super::check::escaped(typed))
+            .text("these", names.join(", "))),
+    }
+}
+
+/// The unit that was typed.
+pub(crate) fn find_unit<'a>(state: &'a State, typed: &str) -> Result<&'a Unit, Refusal> {
+    let all = || {
+        state
+            .units
+            .keys()
+            .map(Unit::as_str)
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    match nearest::find(typed, state.units.keys().map(Unit::as_str)) {
+        Match::One(name) => state
+            .units
+            .get_key_value(name)
+            .map(|(unit, _)| unit)
+            .ok_or_else(|| {
+                Refusal::new("fault-no-unit")
+                    .text("typed", super::check::escaped(typed))
+                    .text("these", all())
+            }),
+        Match::Several(_) | Match::Nearest(_) if state.units.is_empty() => {
+            Err(Refusal::new("fault-no-units"))
+        }
+        Match::Several(_) | Match::Nearest(_) => Err(Refusal::new("fault-no-unit")
+            .text("typed", super::check::escaped(typed))
+            .text("these", all())),
+    }
+}
+
+/// Free text that could identify a person: said to the writer alone, without the text.
+pub(super) fn private_fault(found: Found) -> Refusal {
+    Refusal::new("fault-private").keys("what", [format!("private-{}", found.as_str())])
+}

@@ -1,0 +1,630 @@
+//! The register: adding, importing, listing, exporting and retiring surfaces. Decides whether rows that a
+//! file spells well also fit this facility: all of them go in, or none.
+
+use std::collections::BTreeSet;
+
+use super::draft::{Asked, Draft};
+use crate::choice::{FirstFill, Import, Start};
+use crate::decision::Decision;
+use crate::ids::{Bed, ProfileName, Tag, Unit};
+use crate::message::{Answer, File, Message};
+use crate::record::{Body, Profile};
+use crate::refusal::Refusal;
+use crate::request::FleetAdd;
+use crate::rules::beds::BedFault;
+use crate::rules::guard::{self, Field};
+use crate::rules::import::{
+    self, BedRow, ImportFault, Imported, LineFault, ProfileRow, Rejected, SurfaceRow,
+};
+use crate::rules::{export, nearest};
+use crate::said::{FetchFault, FileRef};
+use crate::say;
+use crate::state::{Life, Surface, UnitState};
+use crate::tap::{TAG_CHARS_MAX, UNIT_BYTES_MAX};
+use crate::words::Lang;
+
+/// Faults of a file that one answer lists; the rest are counted.
+const FAULTS_SHOWN: usize = 15;
+/// The smallest file that goes out as a file and not as lines.
+const LINES_SHOWN: usize = 25;
+
+/// `/fleet add`.
+pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusal> {
+    let tag = tag(&typed.tag)
+        .ok_or_else(|| Refusal::new("fault-tag").number("most", TAG_CHARS_MAX as i64))?;
+    if let Some(there) = asked
+        .state
+        .surfaces
+        .keys()
+        .find(|there| nearest::fold(there.as_str()) == nearest::fold(tag.as_str()))
+    {
+        return Err(Refusal::new("fault-tag-taken").text("tag", there));
+    }
+    let profile = find_profile(asked, &typed.profile)?;
+    for text in [&typed.serial, &typed.lot].into_iter().flatten() {
+        guard::check(text, Field::Register).map_err(super::draft::private_fault)?;
+    }
+    let lang = asked.lang;
+    let mut draft = asked.draft();
+    draft.fact(Body::SurfaceAdded {
+        tag: tag.clone(),
+        profile: profile.clone(),
+        serial: typed.serial,
+        lot: typed.lot,
+        owned: typed.owned,
+        daily_cents: None,
+        start: typed.start,
+        filter_changed: None,
+        in_service: None,
+    });
+    let key = match typed.start {
+        Start::Ready => "fleet-added-ready",
+        Start::Soiled => "fleet-added-soiled",
+    };
+    let text = say!(lang, key, tag = tag.as_str(), profile = profile.as_str());
+    Ok(draft.private(Message::text(text)))
+}
+
+/// `/fleet import`, before its file has been fetched: whoever asks may, so let it be fetched.
+pub(super) fn fetch(file: &FileRef) -> Result<Decision, Refusal> {
+    if file.size > import::FILE_BYTES_MAX as u64 {
+        return Err(too_large());
+    }
+    Ok(Decision {
+        answer: Some(Answer::Fetch(file.url.clone())),
+        ..Decision::default()
+    })
+}
+
+/// `/fleet import`, with its file.
+pub(super) fn import(
+    asked: &Asked<'_>,
+    what: Import,
+    file: Result<Vec<u8>, FetchFault>,
+) -> Result<Decision, Refusal> {
+    let bytes = file.map_err(|fault| match fault {
+        FetchFault::TooLarge => too_large(),
+        FetchFault::Unavailable => Refusal::new("fault-file-unavailable"),
+        FetchFault::Foreign => Refusal::new("fault-file-foreign"),
+    })?;
+    let mut draft = asked.draft();
+    let outcome = match what {
+        Import::Profiles => import::profiles(&bytes).and_then(|file| profiles(&mut draft, file)),
+        Import::Beds => import::beds(&bytes).and_then(|file| beds(asked, &mut draft, file)),
+        Import::Surfaces => {
+            import::surfaces(&bytes).and_then(|file| surfaces(asked, &mut draft, file))
+        }
+    };
+    let lang = asked.lang;
+    Ok(match outcome {
+        Ok((rows, extra)) => {
+            let mut text = say!(
+                lang,
+                "import-done",
+                count = rows as i64,
+                what = say!(lang, &format!("import-{}", what.as_str()))
+            );
+            if !extra.is_empty() {
+                text.push('\n');
+                text.push_str(&say!(
+                    lang,
+                    "import-extra",
+                    columns = super::check::escaped(&extra.join(", "))
+                ));
+            }
+            draft.private(Message::text(text))
+        }
+        Err(rejected) => Decision::private(Message::text(rejection(lang, &rejected))),
+    })
+}
+
+type Done = Result<(usize, Vec<String>), Rejected>;
+
+fn profiles(draft: &mut Draft, file: Imported<ProfileRow>) -> Done {
+    let count = file.rows.len();
+    for row in file.rows {
+        draft.fact(Body::ProfileSet(Box::new(profile(row))));
+    }
+    Ok((count, file.extra_columns))
+}
+
+/// A row as a profile. What the file leaves out is as careful as the built-in profile.
+fn profile(row: ProfileRow) -> Profile {
+    let days = |given: Option<u32>, usual: u16| {
+        given
+            .and_then(|days| u16::try_from(days).ok())
+            .unwrap_or(usual)
+    };
+    let general = crate::state::general_profile();
+    Profile {
+        name: ProfileName::from(row.profile),
+        class: row.class,
+        kind: row.kind,
+        check: row.check,
+        first_fill: row.first_fill.unwrap_or(FirstFill::Highest),
+        fill_minutes: days(row.fill_minutes, general.fill_minutes),
+        filter: row.filter,
+        filter_check_days: days(row.filter_check_days, general.filter_check_days),
+        filter_max_days: days(row.filter_max_days, general.filter_max_days),
+        width: row.width,
+        length: row.length,
+        capacity_lb: row
+            .capacity_lb
+            .and_then(|pounds| u16::try_from(pounds).ok()),
+        settings: row
+            .settings
+            .into_iter()
+            .map(|step| {
+                (
+                    u16::try_from(step.up_to_lb).unwrap_or(u16::MAX),
+                    step.setting,
+                )
+            })
+            .collect(),
+        band: row.band,
+    }
+}
+
+fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
+    let mut faults = Vec::new();
+    let mut units: Vec<(Unit, Vec<Bed>)> = Vec::new();
+    for row in &file.rows {
+        let unit = super::draft::find_unit(asked.state, &row.unit)
+            .cloned()
+            .unwrap_or_else(|_| Unit::from(row.unit.as_str()));
+        let bed = Bed::from(row.bed.as_str());
+        if unit.as_str().len() > UNIT_BYTES_MAX {
+            let fault = ImportFault::BadName {
+                column: "unit",
+                most: UNIT_BYTES_MAX,
+            };
+            faults.push(LineFault {
+                line: row.line,
+                fault,
+            });
+        }
+        match asked.state.bed_units.get(&bed) {
+            Some(of) if *of != unit => faults.push(LineFault {
+                line: row.line,
+                fault: ImportFault::Elsewhere {
+                    bed: row.bed.clone(),
+                    unit: of.to_string(),
+                },
+            }),
+            _ => match units.iter_mut().find(|(name, _)| *name == unit) {
+                Some((_, beds)) => beds.push(bed),
+                None => units.push((unit, vec![bed])),
+            },
+        }
+    }
+    rejected(faults)?;
+    for (unit, new) in units {
+        let before = asked.state.units.get(&unit).cloned().unwrap_or(UnitState {
+            beds: Vec::new(),
+            channel: None,
+        });
+        let mut beds = before.beds;
+        for bed in new {
+            if !beds.contains(&bed) {
+                beds.push(bed);
+            }
+        }
+        draft.fact(Body::UnitSet {
+            unit,
+            beds,
+            channel: before.channel,
+        });
+    }
+    Ok((file.rows.len(), file.extra_columns))
+}
+
+fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) -> Done {
+    let state = asked.state;
+    let taken: BTreeSet<String> = state
+        .surfaces
+        .keys()
+        .map(|tag| nearest::fold(tag.as_str()))
+        .collect();
+    let mut faults = Vec::new();
+    let mut rows = Vec::new();
+    for row in &file.rows {
+        let mut fault = |fault| {
+            faults.push(LineFault {
+                line: row.line,
+                fault,
+            })
+        };
+        if tag(&row.tag).is_none() {
+            fault(ImportFault::BadName {
+                column: "tag",
+                most: TAG_CHARS_MAX,
+            });
+        }
+        if taken.contains(&nearest::fold(&row.tag)) {
+            fault(ImportFault::TagTaken {
+                tag: row.tag.clone(),
+            });
+        }
+        let profile = state
+            .profiles
+            .keys()
+            .find(|name| nearest::fold(name.as_str()) == nearest::fold(&row.profile));
+        if profile.is_none() {
+            let near = near(&row.profile, state.profiles.keys().map(ProfileName::as_str));
+            fault(ImportFault::NoSuch {
+                column: "profile",
+                nearest: near,
+            });
+        }
+        let bed = match &row.bed {
+            None => None,
+            Some(bed) => match state.bed_units.get_key_value(bed.as_str()) {
+                None => {
+                    fault(ImportFault::NoSuch {
+                        column: "bed",
+                        nearest: near(bed, state.bed_units.keys().map(Bed::as_str)),
+                    });
+                    None
+                }
+                Some((bed, _)) => {
+                    if let Some(other) = state.under.get(bed) {
+                        fault(ImportFault::BedTaken {
+                            bed: bed.to_string(),
+                            tag: other.to_string(),
+                        });
+                    }
+                    Some(bed)
+                }
+            },
+        };
+        rows.push((row, profile, bed));
+    }
+    rejected(faults)?;
+    for (row, profile, bed) in rows {
+        let Some(profile) = profile else { continue };
+        let Some(tag) = tag(&row.tag) else {
+            continue;
+        };
+        draft.fact(Body::SurfaceAdded {
+            tag: tag.clone(),
+            profile: profile.clone(),
+            serial: row.serial.clone(),
+            lot: row.lot.clone(),
+            owned: row.owned,
+            daily_cents: row.daily_rate_cents.map(i64::from),
+            start: row.state,
+            filter_changed: row.filter_changed,
+            in_service: row.in_service,
+        });
+        if let Some(bed) = bed {
+            draft.fact(Body::Placed {
+                tag,
+                bed: bed.clone(),
+            });
+        }
+    }
+    Ok((file.rows.len(), file.extra_columns))
+}
+
+fn rejected(mut faults: Vec<LineFault>) -> Result<(), Rejected> {
+    if faults.is_empty() {
+        return Ok(());
+    }
+    let more = faults.len().saturating_sub(import::FAULTS_MAX);
+    faults.truncate(import::FAULTS_MAX);
+    Err(Rejected { faults, more })
+}
+
+fn near<'a>(text: &str, names: impl Iterator<Item = &'a str>) -> Option<String> {
+    match nearest::find(text, names) {
+        nearest::Match::One(name) => Some(name.to_owned()),
+        nearest::Match::Several(names) | nearest::Match::Nearest(names) => {
+            names.first().map(|name| (*name).to_owned())
+        }
+    }
+}
+
+/// `/fleet list`.
+pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+    let lang = asked.lang;
+    let here: Vec<(&Tag, &Surface)> = register(asked).collect();
+    let count = |wanted: fn(&Life) -> bool| {
+        here.iter()
+            .filter(|(_, surface)| wanted(&surface.life))
+            .count() as i64
+    };
+    let mut lines = vec![say!(
+        lang,
+        "fleet-head",
+        count = here.len() as i64,
+        placed = count(|life| matches!(life, Life::Placed { .. })),
+        ready = count(|life| matches!(life, Life::Ready { .. })),
+        soiled = count(|life| matches!(life, Life::Soiled(_))),
+        out = count(|life| matches!(life, Life::OutOfService { .. }))
+    )];
+    for (tag, surface) in here.iter().take(LINES_SHOWN) {
+        lines.push(say!(
+            lang,
+            "fleet-line",
+            surface = asked.with_bed(tag),
+            profile = surface.profile.as_str(),
+            state = say!(lang, life_key(&surface.life))
+        ));
+    }
+    if here.len() > LINES_SHOWN {
+        lines.push(say!(
+            lang,
+            "fleet-more",
+            count = (here.len() - LINES_SHOWN) as i64
+        ));
+    }
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    Ok(Decision::private(Message::text(text)))
+}
+
+/// `/fleet export`: the register as `/fleet import` reads it.
+pub(super) fn export(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+    const COLUMNS: [&str; 9] = [
+        "tag",
+        "profile",
+        "serial",
+        "lot",
+        "owned",
+        "daily_rate",
+        "state",
+        "bed",
+        "filter_changed",
+    ];
+    let rows = register(asked).map(|(tag, surface)| {
+        let text = |text: &Option<String>| text.clone().unwrap_or_default();
+        let state = match &surface.life {
+            Life::Ready { .. } | Life::Placed { .. } => Start::Ready.as_str(),
+            Life::Soiled(_) | Life::OutOfService { .. } | Life::Retired { .. } => {
+                Start::Soiled.as_str()
+            }
+        };
+        let rate = surface.daily_cents.map_or_else(String::new, |cents| {
+            format!("{}.{:02}", cents / 100, cents % 100)
+        });
+        [
+            tag.to_string(),
+            surface.profile.to_string(),
+            text(&surface.serial),
+            text(&surface.lot),
+            surface.owned.as_str().to_owned(),
+            rate,
+            state.to_owned(),
+            surface.bed().map_or_else(String::new, Bed::to_string),
+            surface
+                .filter_changed
+                .map_or_else(String::new, |day| day.to_string()),
+        ]
+    });
+    let bytes = export::write(&COLUMNS, rows).map_err(|_| Refusal::new("fault-export"))?;
+    let text = String::from_utf8(bytes).map_err(|_| Refusal::new("fault-export"))?;
+    let day = asked.facility.zone.local(asked.now).date();
+    let mut message = Message::text(say!(
+        asked.lang,
+        "fleet-exported",
+        count = register(asked).count() as i64
+    ));
+    message.file = Some(File {
+        name: format!("surfaces-{day}.csv"),
+        text,
+    });
+    Ok(Decision::private(message))
+}
+
+/// `/fleet retire`.
+pub(super) fn retire(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    if let Some(bed) = surface.bed() {
+        return Err(Refusal::new("fault-retire-under")
+            .text("tag", tag)
+            .text("bed", bed));
+    }
+    if matches!(surface.life, Life::Retired { .. }) {
+        return Err(Refusal::new("fault-retired").text("tag", tag));
+    }
+    let mut draft = asked.draft();
+    if let Some(no) = surface.alarm
+        && let Some(open) = asked.state.alarms.get(&no)
+    {
+        super::alarm::end(
+            asked,
+            &mut draft,
+            no,
+            open,
+            crate::record::AlarmEnd::OutOfService,
+        );
+    }
+    draft.fact(Body::SurfaceRetired { tag: tag.clone() });
+    Ok(draft.private(Message::text(say!(
+        asked.lang,
+        "fleet-retired",
+        tag = tag.as_str()
+    ))))
+}
+
+fn register<'a>(asked: &Asked<'a>) -> impl Iterator<Item = (&'a Tag, &'a Surface)> {
+    asked
+        .state
+        .surfaces
+        .iter()
+        .filter(|(_, surface)| !matches!(surface.life, Life::Retired { .. }))
+}
+
+fn life_key(life: &Life) -> &'static str {
+    match life {
+        Life::Placed { .. } => "state-placed",
+        Life::Soiled(_) => "state-soiled",
+        Life::Ready { .. } => "state-ready",
+        Life::OutOfService { .. } => "state-out",
+        Life::Retired { .. } => "state-retired",
+    }
+}
+
+/// A tag as it is kept: capitals, digits and dashes.
+fn tag(text: &str) -> Option<Tag> {
+    let text = text.trim().to_uppercase();
+    let fits = |c: char| c.is_ascii_alphanumeric() || c == '-';
+    (!text.is_empty() && text.len() <= TAG_CHARS_MAX && text.chars().all(fits))
+        .then(|| Tag::from(text))
+}
+
+fn find_profile<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a ProfileName, Refusal> {
+    let all = || {
+        asked
+            .state
+            .profiles
+            .keys()
+            .map(ProfileName::as_str)
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
+    let no_such = || {
+        Refusal::new("fault-no-profile")
+            .text("typed", super::check::escaped(typed))
+            .text("these", all())
+    };
+    match nearest::find(typed, asked.state.profiles.keys().map(ProfileName::as_str)) {
+        nearest::Match::One(name) => asked
+            .state
+            .profiles
+            .get_key_value(name)
+            .map(|(name, _)| name)
+            .ok_or_else(no_such),
+        nearest::Match::Several(_) | nearest::Match::Nearest(_) => Err(no_such()),
+    }
+}
+
+fn too_large() -> Refusal {
+    Refusal::new("fault-file-large").number("most", (import::FILE_BYTES_MAX / 1024 / 1024) as i64)
+}
+
+/// What is wrong with a list of beds.
+pub(super) fn bed_fault(fault: BedFault) -> Refusal {
+    match fault {
+        BedFault::Empty => Refusal::new("fault-beds-empty"),
+        BedFault::BadName { piece } => Refusal::new("fault-beds-name").text("piece", piece),
+        BedFault::Backwards { piece } => Refusal::new("fault-beds-backwards").text("piece", piece),
+        BedFault::LettersInRange { piece } => {
+            Refusal::new("fault-beds-letters").text("piece", piece)
+        }
+        BedFault::Twice { bed } => Refusal::new("fault-beds-twice").text("bed", bed),
+        BedFault::TooMany { most } => Refusal::new("fault-beds-many").number("most", most as i64),
+    }
+}
+
+/// A file that is refused: each fault with its line and what to write instead.
+fn rejection(lang: Lang, rejected: &Rejected) -> String {
+    let total = rejected.faults.len() + rejected.more;
+    let mut lines = vec![say!(lang, "import-refused", count = total as i64)];
+    for LineFault { line, fault } in rejected.faults.iter().take(FAULTS_SHOWN) {
+        let what = import_fault(fault).say(lang);
+        lines.push(match line {
+            0 => what,
+            line => say!(lang, "import-line", line = *line as i64, fault = what),
+        });
+    }
+    if total > FAULTS_SHOWN {
+        lines.push(say!(
+            lang,
+            "import-more-faults",
+            count = (total - FAULTS_SHOWN) as i64
+        ));
+    }
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    text
+}
+
+fn import_fault(fault: &ImportFault) -> Refusal {
+    let plain = super::check::escaped;
+    match fault {
+        ImportFault::Empty => Refusal::new("csv-empty"),
+        ImportFault::NoRows => Refusal::new("csv-no-rows"),
+        ImportFault::TooLarge { most_bytes } => {
+            Refusal::new("fault-file-large").number("most", (most_bytes / 1024 / 1024) as i64)
+        }
+        ImportFault::TooManyRows { most } => {
+            Refusal::new("csv-too-many-rows").number("most", *most as i64)
+        }
+        ImportFault::NotUtf8 => Refusal::new("csv-not-utf8"),
+        ImportFault::MissingColumn {
+            column,
+            nearest: Some(near),
+        } => Refusal::new("csv-missing-column-near")
+            .text("column", column)
+            .text("near", plain(near)),
+        ImportFault::MissingColumn {
+            column,
+            nearest: None,
+        } => Refusal::new("csv-missing-column").text("column", column),
+        ImportFault::MisnamedColumn { column, found } => Refusal::new("csv-missing-column-near")
+            .text("column", column)
+            .text("near", plain(found)),
+        ImportFault::ColumnTwice { column } => {
+            Refusal::new("csv-column-twice").text("column", column)
+        }
+        ImportFault::CellCount { expected, found } => Refusal::new("csv-cell-count")
+            .number("expected", *expected as i64)
+            .number("found", *found as i64),
+        ImportFault::BreakInCell => Refusal::new("csv-break-in-cell"),
+        ImportFault::Blank { column } => Refusal::new("csv-blank").text("column", column),
+        ImportFault::NotOneOf {
+            column,
+            words,
+            nearest,
+        } => {
+            let near = nearest.map_or_else(|| words.join(", "), ToOwned::to_owned);
+            Refusal::new("csv-not-one-of")
+                .text("column", column)
+                .text("words", near)
+        }
+        ImportFault::NotANumber { column } => {
+            Refusal::new("csv-not-a-number").text("column", column)
+        }
+        ImportFault::OutOfRange {
+            column,
+            least,
+            most,
+        } => Refusal::new("csv-out-of-range")
+            .text("column", column)
+            .number("least", i64::from(*least))
+            .number("most", i64::from(*most)),
+        ImportFault::NotADate { column } => Refusal::new("csv-not-a-date").text("column", column),
+        ImportFault::BadName { column, most } => Refusal::new("csv-bad-name")
+            .text("column", column)
+            .number("most", *most as i64),
+        ImportFault::BadSettings => Refusal::new("csv-bad-settings"),
+        ImportFault::BadBand => Refusal::new("csv-bad-band"),
+        ImportFault::FilterDaysBackwards => Refusal::new("csv-filter-days"),
+        ImportFault::SoiledUnderBed => Refusal::new("csv-soiled-under-bed"),
+        ImportFault::Twice { column, first_line } => Refusal::new("csv-twice")
+            .text("column", column)
+            .number("line", *first_line as i64),
+        ImportFault::Reserved { name } => Refusal::new("csv-reserved").text("name", name),
+        ImportFault::Guarded { column, found } => Refusal::new("csv-private")
+            .text("column", column)
+            .keys("what", [format!("private-{}", found.as_str())]),
+        ImportFault::TagTaken { tag } => Refusal::new("csv-tag-taken").text("tag", tag),
+        ImportFault::NoSuch {
+            column,
+            nearest: Some(near),
+        } => Refusal::new("csv-no-such-near")
+            .text("column", column)
+            .text("near", near),
+        ImportFault::NoSuch {
+            column,
+            nearest: None,
+        } => Refusal::new("csv-no-such").text("column", column),
+        ImportFault::BedTaken { bed, tag } => Refusal::new("fault-bed-taken")
+            .text("bed", bed)
+            .text("tag", tag),
+        ImportFault::Elsewhere { bed, unit } => Refusal::new("fault-bed-elsewhere")
+            .text("bed", bed)
+            .text("unit", unit),
+    }
+}

@@ -1,0 +1,332 @@
+//! What people read: the due list, a surface's card, help. Decides what is shown to whom; nothing here
+//! records anything.
+
+use chrono::{DateTime, Utc};
+
+use super::alarm::{self, kind_words};
+use super::care::{missing, turnover_buttons};
+use super::check::show_air;
+use super::draft::{Asked, ago, button, clock_time, day_time};
+use crate::decision::Decision;
+use crate::due::{self, DueKind};
+use crate::ids::Unit;
+use crate::message::{Look, Message};
+use crate::record::{Fault, Profile};
+use crate::refusal::Refusal;
+use crate::role::{Role, held};
+use crate::rules::hand_check::{Band, Check};
+use crate::said::Ask;
+use crate::say;
+use crate::state::{Life, State, Surface};
+use crate::table::{COMMANDS, Command};
+use crate::tap::Tap;
+use crate::words::Lang;
+
+/// How many of the newest readings a card shows.
+const READINGS_SHOWN: usize = 4;
+
+/// `/due`.
+pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
+    let unit = asked.unit(unit)?;
+    let items = due::list(asked.state, unit, asked.now);
+    let lang = asked.lang;
+    let head = match unit {
+        Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),
+        None => say!(lang, "due-head"),
+    };
+    let mut message = due::body(asked.state, lang, &items, asked.now, head, true);
+    let checks = items.iter().any(|item| {
+        matches!(
+            item.kind,
+            DueKind::Check | DueKind::Recheck | DueKind::TryAgain
+        )
+    });
+    if let Some(unit) = unit.filter(|_| checks) {
+        message = message.buttons(vec![start_round(lang, unit)]);
+    }
+    Ok(Decision::private(message))
+}
+
+fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
+    crate::message::Button {
+        id: Tap::StartRound { unit: unit.clone() }.id(),
+        label: say!(lang, "button-start-round", unit = unit.as_str()),
+        look: Look::Main,
+    }
+}
+
+/// `/surface`.
+pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    let (state, lang) = (asked.state, asked.lang);
+    let profile = state.profile_of(surface);
+    let band = profile.band.unwrap_or_else(|| state.policies.band());
+    let mut lines = vec![say!(
+        lang,
+        "surface-head",
+        surface = asked.with_bed(tag),
+        profile = profile.name.as_str()
+    )];
+    lines.push(life(asked, surface));
+    lines.extend(profile_line(lang, profile));
+    if let Some(no) = surface.alarm
+        && let Some(open) = state.alarms.get(&no)
+    {
+        lines.push(say!(
+            lang,
+            "surface-alarm",
+            kind = kind_words(lang, open.kind),
+            ago = ago(open.opened)
+        ));
+    }
+    let readings: Vec<String> = surface
+        .checks
+        .iter()
+        .rev()
+        .take(READINGS_SHOWN)
+        .map(|check| {
+            say!(
+                lang,
+                "surface-reading",
+                air = show_air(lang, check.air, band),
+                judged = say!(lang, &format!("judged-{}", check.judged.as_str())),
+                ago = ago(check.at)
+            )
+        })
+        .collect();
+    if readings.is_empty() {
+        lines.push(say!(lang, "surface-no-readings"));
+    } else {
+        lines.push(say!(
+            lang,
+            "surface-readings",
+            readings = readings.join("\n"),
+            band = band_words(lang, band)
+        ));
+    }
+    if let Some(recheck) = state.rechecks.get(tag) {
+        lines.push(say!(
+            lang,
+            "surface-recheck",
+            at = clock_time(recheck.due),
+            ago = ago(recheck.due)
+        ));
+    }
+    lines.push(match &surface.filter {
+        Some(look) => say!(
+            lang,
+            "surface-filter",
+            finding = say!(lang, &format!("finding-{}", look.finding.as_str())),
+            ago = ago(look.at)
+        ),
+        None => say!(lang, "surface-no-filter"),
+    });
+    lines.push(match &surface.cleaned {
+        Some(clean) => say!(
+            lang,
+            "surface-cleaned",
+            reason = say!(lang, &format!("reason-{}", clean.reason.as_str())),
+            ago = ago(clean.at)
+        ),
+        None => say!(lang, "surface-not-cleaned"),
+    });
+    if let Some(ended) = &surface.last_alarm {
+        lines.push(say!(lang, "surface-last-alarm", ago = ago(ended.at)));
+    }
+    if profile.check != Check::None {
+        lines.push(say!(lang, "surface-caution"));
+    }
+    let mut buttons = turnover_buttons(lang, tag, surface);
+    if let Some(no) = surface.alarm {
+        buttons.push(button(
+            lang,
+            "button-take",
+            Look::Main,
+            &Tap::Take { alarm: no },
+        ));
+    }
+    Ok(Decision::private(
+        Message::text(lines.join("\n")).buttons(buttons),
+    ))
+}
+
+fn life(asked: &Asked<'_>, surface: &Surface) -> String {
+    let lang = asked.lang;
+    match &surface.life {
+        Life::Placed { bed, since, .. } => {
+            let unit = asked
+                .state
+                .bed_units
+                .get(bed)
+                .map_or_else(String::new, Unit::to_string);
+            say!(
+                lang,
+                "life-placed",
+                bed = bed.as_str(),
+                unit = unit,
+                since = day_time(*since)
+            )
+        }
+        Life::Soiled(turnover) => {
+            let left: Vec<String> = missing(turnover)
+                .into_iter()
+                .map(|key| say!(lang, key))
+                .collect();
+            say!(
+                lang,
+                "life-soiled",
+                since = day_time(turnover.since),
+                left = left.join(", ")
+            )
+        }
+        Life::Ready { since } => say!(lang, "life-ready", since = day_time(*since)),
+        Life::OutOfService {
+            since,
+            fault,
+            under,
+        } => {
+            let fault = say!(lang, fault_key(*fault));
+            match under {
+                Some(bed) => say!(
+                    lang,
+                    "life-out-under",
+                    since = day_time(*since),
+                    fault = fault,
+                    bed = bed.as_str()
+                ),
+                None => say!(lang, "life-out", since = day_time(*since), fault = fault),
+            }
+        }
+        Life::Retired { since } => say!(lang, "life-retired", since = day_time(*since)),
+    }
+}
+
+fn profile_line(lang: Lang, profile: &Profile) -> Option<String> {
+    let key = match profile.check {
+        Check::Hand => return None,
+        Check::LookAndFeel => "check-maker-look",
+        Check::None => "check-maker-none",
+    };
+    Some(say!(lang, key))
+}
+
+fn band_words(lang: Lang, band: Band) -> String {
+    use crate::rules::air::{Units, show};
+    say!(
+        lang,
+        "band",
+        low = show(band.low, Units::Inches),
+        high = show(band.high, Units::Inches)
+    )
+}
+
+/// The key of why something is out of service.
+pub(super) fn fault_key(fault: Fault) -> &'static str {
+    match fault {
+        Fault::Alarm => "fault-is-alarm",
+        Fault::Cover => "fault-is-cover",
+        Fault::WetInside => "fault-is-wet",
+        Fault::Filter => "fault-is-filter",
+        Fault::Other => "fault-is-other",
+    }
+}
+
+/// `/help`: what to do, by role; or one command with its examples.
+pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
+    let lang = ask.lang;
+    let held = held(state, ask);
+    let text = match topic.map(|topic| topic.trim().trim_start_matches('/')) {
+        Some(topic) => match COMMANDS
+            .iter()
+            .filter(|command| command.path.starts_with(topic))
+            .collect::<Vec<_>>()
+        {
+            found if found.is_empty() => {
+                say!(lang, "help-unknown", topic = super::check::escaped(topic))
+            }
+            found => found
+                .iter()
+                .map(|command| about(lang, command))
+                .collect::<Vec<_>>()
+                .join("\n\n"),
+        },
+        None if state.facility.is_none() => say!(lang, "help-not-set-up"),
+        None if held.is_empty() => say!(lang, "help-no-role"),
+        None => {
+            let mut lines = vec![say!(lang, &format!("help-head-{}", chief(&held).as_str()))];
+            for command in COMMANDS {
+                if command.right.roles().iter().any(|role| held.contains(role)) {
+                    lines.push(say!(
+                        lang,
+                        "help-line",
+                        path = command.path,
+                        about = say!(lang, command.about)
+                    ));
+                }
+            }
+            lines.push(say!(lang, "help-foot"));
+            lines.join("\n")
+        }
+    };
+    Decision::private(Message::text(text))
+}
+
+fn about(lang: Lang, command: &Command) -> String {
+    let mut lines = vec![say!(
+        lang,
+        "help-line",
+        path = command.path,
+        about = say!(lang, command.about)
+    )];
+    for option in command.options {
+        let key = if option.required {
+            "help-option"
+        } else {
+            "help-option-may"
+        };
+        lines.push(say!(
+            lang,
+            key,
+            name = option.name,
+            about = say!(lang, option.about)
+        ));
+    }
+    lines.extend(
+        command
+            .examples
+            .iter()
+            .map(|example| format!("`{example}`")),
+    );
+    lines.join("\n")
+}
+
+fn chief(held: &[Role]) -> Role {
+    held.iter().copied().max().unwrap_or(Role::Aide)
+}
+
+/// A plain message that mentions the bot: how to say it instead.
+pub(super) fn mention(asked: &Asked<'_>, files: bool) -> Decision {
+    let key = if files { "mention-files" } else { "mention" };
+    Decision::private(Message::text(say!(asked.lang, key)))
+}
+
+/// An item's own words in suggestions: why it comes first.
+pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<Utc>) -> String {
+    match kind {
+        DueKind::Alarm(no) => state.alarms.get(no).map_or_else(String::new, |open| {
+            say!(
+                lang,
+                "suggest-alarm",
+                minutes = alarm::minutes_open(open, now)
+            )
+        }),
+        DueKind::StillUnder
+        | DueKind::Recheck
+        | DueKind::TryAgain
+        | DueKind::Check
+        | DueKind::FilterOld
+        | DueKind::FilterLook
+        | DueKind::Turnover
+        | DueKind::Repair => say!(lang, &format!("{}-short", due::words_key(kind))),
+    }
+}

@@ -1,0 +1,61 @@
+//! Taking back what one just did, within five minutes. Decides who may and until when; what was
+//! recorded stays in the log, and the new record names it.
+
+use chrono::TimeDelta;
+
+use super::alarm;
+use super::draft::Asked;
+use crate::decision::Decision;
+use crate::ids::{AlarmNo, RecordNo, Tag};
+use crate::message::Message;
+use crate::record::{AlarmEnd, Body};
+use crate::refusal::Refusal;
+use crate::say;
+
+/// For how long one's own entry can be taken back.
+const TAKE_BACK_MINUTES: i64 = 5;
+
+/// The button under an entry.
+pub(super) fn take_back(
+    asked: &Asked<'_>,
+    first: RecordNo,
+    tag: &Tag,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let Some(before) = surface
+        .before
+        .as_ref()
+        .filter(|before| before.first == first)
+    else {
+        return Err(Refusal::new("fault-take-back-newer").text("tag", tag));
+    };
+    if before.who != Some(asked.ask.who) {
+        return Err(Refusal::new("fault-take-back-other"));
+    }
+    if asked.now - before.entered > TimeDelta::minutes(TAKE_BACK_MINUTES) {
+        return Err(Refusal::new("fault-take-back-late").number("minutes", TAKE_BACK_MINUTES));
+    }
+    // The alarm that the entry opened ends with it, unless somebody is already on the way because of it.
+    let mut draft = asked.draft();
+    if let Some(no) = surface
+        .alarm
+        .filter(|no| is_of(*no, first, before.surface.alarm))
+        && let Some(open) = asked.state.alarms.get(&no)
+    {
+        if open.taken.is_some_and(|(who, _)| who != asked.ask.who) {
+            return Err(Refusal::new("fault-take-back-taken").text("tag", tag));
+        }
+        alarm::end(asked, &mut draft, no, open, AlarmEnd::TakenBack);
+    }
+    draft.fact(Body::TakenBack {
+        first,
+        tag: tag.clone(),
+    });
+    let text = say!(asked.lang, "taken-back", surface = asked.with_bed(tag));
+    Ok(draft.private(Message::text(text)))
+}
+
+/// Whether this entry opened the alarm: it was not there before.
+fn is_of(alarm: AlarmNo, first: RecordNo, before: Option<AlarmNo>) -> bool {
+    before != Some(alarm) && alarm.0 >= first.0
+}

@@ -1,0 +1,132 @@
+//! What is due. Decides when work's time has come, what the clock brings about, and when it must be
+//! asked again; it goes through the same kind of decision as people do.
+
+pub(crate) mod ladder;
+mod list;
+mod recheck;
+mod slots;
+
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
+
+pub use list::{DueItem, DueKind, list};
+pub(crate) use slots::{body, truncate, words_key};
+
+use crate::decision::Decision;
+use crate::ids::Tag;
+use crate::rules::hand_check::Check;
+use crate::rules::policy::Name;
+use crate::said::Source;
+use crate::state::{Life, State, Surface};
+
+/// The earliest thing that is due at `now`, with the cause it is recorded under; `None` when nothing
+/// is. Call again after committing it, until there is nothing left.
+pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
+    let facility = state.facility.as_ref()?;
+    let ladder = ladder::next(state).filter(|(at, _)| *at <= now);
+    let recheck = recheck::next(state).filter(|(at, _)| *at <= now);
+    let slot = slots::next(state).filter(|(at, _)| *at <= now);
+    // In the order of their times, so that stepping over an hour reads as if it had been lived through; alarms first.
+    let earliest = [
+        ladder.map(|(at, _)| at),
+        recheck.map(|(at, _)| at),
+        slot.map(|(at, _)| at),
+    ]
+    .into_iter()
+    .flatten()
+    .min()?;
+    if let Some((at, no)) = ladder
+        && at == earliest
+    {
+        return ladder::climb(state, facility, no, now);
+    }
+    if let Some((at, tag)) = recheck
+        && at == earliest
+    {
+        return recheck::ask(state, facility, tag, now);
+    }
+    let (_, name) = slot?;
+    slots::fire(state, facility, name, now)
+}
+
+/// The next moment at which [`tick`] will have something.
+pub fn next_due(state: &State) -> Option<DateTime<Utc>> {
+    state.facility.as_ref()?;
+    let ladder = ladder::next(state).map(|(at, _)| at);
+    let recheck = recheck::next(state).map(|(at, _)| at);
+    let slot = slots::next(state).map(|(at, _)| at);
+    [ladder, recheck, slot].into_iter().flatten().min()
+}
+
+/// The program was away between two moments: what the supervisors are told, if that was long enough to say.
+pub fn returned(
+    state: &State,
+    from: DateTime<Utc>,
+    to: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let facility = state.facility.as_ref()?;
+    (to - from > TimeDelta::minutes(state.policies.get(Name::AwayAfter)))
+        .then(|| slots::returned_post(state, facility, from, to))
+}
+
+/// When the shift that `now` is in began. Shifts are local times of day; 07:00:00 belongs to the shift that
+/// begins then, and a night shift keeps the date it began on (common practice).
+pub fn shift_start(state: &State, now: DateTime<Utc>) -> DateTime<Utc> {
+    shift_edges(state, now).0
+}
+
+/// When the next shift begins.
+pub fn next_shift(state: &State, now: DateTime<Utc>) -> DateTime<Utc> {
+    shift_edges(state, now).1
+}
+
+fn shift_edges(state: &State, now: DateTime<Utc>) -> (DateTime<Utc>, DateTime<Utc>) {
+    let Some(facility) = &state.facility else {
+        return (now, now);
+    };
+    let length = TimeDelta::hours(state.policies.get(Name::ShiftHours).max(1));
+    let anchor = TimeDelta::minutes(state.policies.get(Name::ShiftStart));
+    let local = facility.zone.local(now);
+    let since_anchor =
+        TimeDelta::seconds(i64::from(local.time().num_seconds_from_midnight())) - anchor;
+    let shifts = since_anchor.num_seconds().div_euclid(length.num_seconds());
+    let begun = midnight(local) + anchor + length * i32::try_from(shifts).unwrap_or(0);
+    let (mut start, mut end) = (
+        facility.zone.instant(begun),
+        facility.zone.instant(begun + length),
+    );
+    // In the hour that clocks repeat, local time alone does not say on which side of an edge it is.
+    if end <= now {
+        (start, end) = (end, facility.zone.instant(begun + length * 2));
+    } else if start > now {
+        (start, end) = (facility.zone.instant(begun - length), start);
+    }
+    (start, end)
+}
+
+fn midnight(local: NaiveDateTime) -> NaiveDateTime {
+    local.date().and_time(chrono::NaiveTime::MIN)
+}
+
+/// Since when a placed surface wants a look, `shift` being when the present shift began; a moment still
+/// ahead where a look is booked for then. `None` when it has been seen to.
+pub(crate) fn check_due(
+    state: &State,
+    tag: &Tag,
+    surface: &Surface,
+    shift: DateTime<Utc>,
+) -> Option<DateTime<Utc>> {
+    let Life::Placed { since, .. } = &surface.life else {
+        return None;
+    };
+    if let Some(booked) = state.rechecks.get(tag) {
+        return Some(booked.due);
+    }
+    if state.profile_of(surface).check == Check::None {
+        return None;
+    }
+    match surface.check_here() {
+        None => Some(*since),
+        Some(check) if check.at < shift => Some(shift),
+        Some(_) => None,
+    }
+}

@@ -1,0 +1,156 @@
+//! The ladder of an alarm: who is asked at which minute, and when a promise that was not kept begins it
+//! again. Opening is minute 0; minutes are elapsed time, whatever the clocks do.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use crate::decide::{Draft, alarm_channel, alarm_edit, button, in_post, minutes_open, ping_roles};
+use crate::decision::{Decision, Lane};
+use crate::ids::AlarmNo;
+use crate::message::{Look, Message};
+use crate::record::{Body, Overrun};
+use crate::role::Role;
+use crate::rules::policy::Name;
+use crate::said::Source;
+use crate::say;
+use crate::state::{Alarm, Facility, Ladder, State};
+use crate::tap::Tap;
+use crate::words::Lang;
+
+/// The first rung that only repeats the third.
+const FIRST_REPEAT: u32 = 4;
+
+/// Whom each rung asks: the unit's aides at once, then nurses, then supervisors, then everybody.
+pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
+    match rung {
+        0 => &[Role::Aide],
+        1 => &[Role::Aide, Role::Nurse],
+        2 => &[Role::Nurse, Role::Supervisor],
+        _ => &[Role::Aide, Role::Nurse, Role::Supervisor],
+    }
+}
+
+/// The next rung of an alarm that nobody has taken, and when it is asked.
+pub(crate) fn next_rung(ladder: Ladder, alarm: &Alarm) -> (u32, DateTime<Utc>) {
+    (alarm.rung + 1, alarm.rung_at(ladder, alarm.rung + 1))
+}
+
+/// What the clock has to do next about any alarm.
+pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, AlarmNo)> {
+    state
+        .alarms
+        .iter()
+        .map(|(no, alarm)| (wakes(state, alarm), *no))
+        .min()
+}
+
+/// When an alarm next wants the clock: the next rung, or the end of a promise.
+fn wakes(state: &State, alarm: &Alarm) -> DateTime<Utc> {
+    match overrun(state, alarm) {
+        Some((_, at)) => at,
+        None => next_rung(state.ladder, alarm).1,
+    }
+}
+
+/// The promise of whoever took it that ends first, and when.
+fn overrun(state: &State, alarm: &Alarm) -> Option<(Overrun, DateTime<Utc>)> {
+    let (_, taken) = alarm.taken?;
+    let within = |name| taken + TimeDelta::minutes(state.policies.get(name));
+    let fixed = (Overrun::NotFixed, within(Name::FixWithin));
+    let safe = (Overrun::NotSafe, within(Name::SafeWithin));
+    Some(if alarm.safe.is_none() && safe.1 < fixed.1 {
+        safe
+    } else {
+        fixed
+    })
+}
+
+/// The next rung is asked, or the ladder begins again.
+pub(super) fn climb(
+    state: &State,
+    facility: &Facility,
+    no: AlarmNo,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let alarm = state.alarms.get(&no)?;
+    let mut draft = Draft::for_clock(state, now);
+    let lang = Lang::default();
+    let surface = in_post(state, lang, &alarm.tag);
+    let take = || button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
+    if let Some((why, at)) = overrun(state, alarm) {
+        let source = Source(format!("again{no}.{}", at.timestamp()));
+        let newest = draft.fact(Body::LadderRestarted { alarm: no, why });
+        let after = Alarm {
+            taken: None,
+            ladder_from: now,
+            rung: 0,
+            asked: now,
+            overrun: Some(why),
+            newest,
+            ..alarm.clone()
+        };
+        alarm_edit(state, facility, &mut draft, no, &after, None);
+        let (key, name) = match why {
+            Overrun::NotSafe => ("post-not-safe", Name::SafeWithin),
+            Overrun::NotFixed => ("post-not-fixed", Name::FixWithin),
+        };
+        let text = say!(
+            lang,
+            key,
+            surface = surface,
+            minutes = state.policies.get(name)
+        );
+        let message = Message::text(text)
+            .buttons(vec![take()])
+            .pinging(ping_roles(facility, &[Role::Aide, Role::Nurse]));
+        draft.post(
+            format!("again:{no}:{newest}"),
+            alarm_channel(state, facility, &alarm.tag),
+            Lane::Escalation,
+            message,
+        );
+        return Some((source, draft.decision));
+    }
+    let rung = newest_rung(state.ladder, alarm, now);
+    let source = Source(format!("rung{no}.{}.{rung}", alarm.ladder_from.timestamp()));
+    let newest = draft.fact(Body::AlarmAsked { alarm: no, rung });
+    let after = Alarm {
+        rung,
+        asked: now,
+        newest,
+        ..alarm.clone()
+    };
+    alarm_edit(state, facility, &mut draft, no, &after, None);
+    let key = if rung < 3 {
+        "post-rung"
+    } else {
+        "post-rung-top"
+    };
+    let text = say!(
+        lang,
+        key,
+        surface = surface,
+        minutes = minutes_open(alarm, now)
+    );
+    let message = Message::text(text)
+        .buttons(vec![take()])
+        .pinging(ping_roles(facility, rung_roles(rung)));
+    let post = format!("rung:{no}:{}:{rung}", alarm.ladder_from.timestamp());
+    draft.post(
+        post,
+        alarm_channel(state, facility, &alarm.tag),
+        Lane::Escalation,
+        message,
+    );
+    Some((source, draft.decision))
+}
+
+/// Each of the first three rungs is asked, however late; of the repeats that were missed only the newest.
+fn newest_rung(ladder: Ladder, alarm: &Alarm, now: DateTime<Utc>) -> u32 {
+    let mut rung = alarm.rung + 1;
+    if rung < FIRST_REPEAT {
+        return rung;
+    }
+    let late = (now - alarm.rung_at(ladder, rung)).num_minutes().max(0);
+    rung += u32::try_from(late / i64::from(ladder.repeat.max(1))).unwrap_or(0);
+    rung
+}

@@ -1,0 +1,148 @@
+//! The list of what is due: what a shift has to see to, most urgent first. Decides what stands on it and in
+//! which order; leaves its words to `slots` and `decide::look`.
+
+use chrono::{DateTime, Days, Utc};
+
+use super::check_due;
+use crate::choice::FilterKind;
+use crate::ids::{AlarmNo, Bed, Tag, Unit};
+use crate::rules::hand_check::Judgement;
+use crate::rules::zone::Zone;
+use crate::state::{Life, State, Surface};
+
+/// A line of the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DueItem {
+    /// The surface.
+    pub tag: Tag,
+    /// The bed it is under.
+    pub bed: Option<Bed>,
+    /// The unit of that bed.
+    pub unit: Option<Unit>,
+    /// What is to be done.
+    pub kind: DueKind,
+    /// Since when.
+    pub since: DateTime<Utc>,
+}
+
+/// What is to be done, the most urgent first.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum DueKind {
+    /// An alarm is open.
+    Alarm(AlarmNo),
+    /// It is out of service and still under a bed.
+    StillUnder,
+    /// A low or high reading is to be looked at again.
+    Recheck,
+    /// It could not be checked.
+    TryAgain,
+    /// The check of this shift.
+    Check,
+    /// The filter has reached the maker's limit.
+    FilterOld,
+    /// The filter is to be looked at.
+    FilterLook,
+    /// A turnover is not finished.
+    Turnover,
+    /// It waits for repair.
+    Repair,
+}
+
+/// What is due at `now`, in one unit or in all: the most urgent first, then by bed.
+pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueItem> {
+    let Some(facility) = &state.facility else {
+        return Vec::new();
+    };
+    let shift = super::shift_start(state, now);
+    let mut items = Vec::new();
+    for (tag, surface) in &state.surfaces {
+        let bed = surface.bed();
+        let of = bed.and_then(|bed| state.bed_units.get(bed));
+        if unit.is_some() && of != unit {
+            continue;
+        }
+        let mut add = |kind, since| {
+            items.push(DueItem {
+                tag: tag.clone(),
+                bed: bed.cloned(),
+                unit: of.cloned(),
+                kind,
+                since,
+            });
+        };
+        if let Some(no) = surface.alarm {
+            let opened = state.alarms.get(&no).map_or(now, |alarm| alarm.opened);
+            add(DueKind::Alarm(no), opened);
+        }
+        match &surface.life {
+            Life::Placed { .. } => {
+                if surface.alarm.is_none()
+                    && let Some(since) = check_due(state, tag, surface, shift)
+                    && since <= now
+                {
+                    add(check_kind(state, tag), since);
+                }
+                if let Some((kind, since)) = filter_due(state, surface, &facility.zone, now) {
+                    add(kind, since);
+                }
+            }
+            Life::Soiled(turnover) => add(DueKind::Turnover, turnover.since),
+            Life::OutOfService {
+                since,
+                under: Some(_),
+                ..
+            } => add(DueKind::StillUnder, *since),
+            Life::OutOfService {
+                since, under: None, ..
+            } => add(DueKind::Repair, *since),
+            Life::Ready { .. } | Life::Retired { .. } => {}
+        }
+    }
+    items.sort_by(|a, b| {
+        (&a.kind, &a.unit, &a.bed, &a.tag).cmp(&(&b.kind, &b.unit, &b.bed, &b.tag))
+    });
+    items
+}
+
+fn check_kind(state: &State, tag: &Tag) -> DueKind {
+    match state.rechecks.get(tag).map(|recheck| recheck.after) {
+        Some(Judgement::CouldNot) => DueKind::TryAgain,
+        Some(Judgement::Low | Judgement::High | Judgement::BottomedOut | Judgement::Adequate) => {
+            DueKind::Recheck
+        }
+        None => DueKind::Check,
+    }
+}
+
+/// Filters go by calendar days in the facility's zone: a look every so many days by the profile, a new one
+/// at the maker's limit whatever the looks found.
+fn filter_due(
+    state: &State,
+    surface: &Surface,
+    zone: &Zone,
+    now: DateTime<Utc>,
+) -> Option<(DueKind, DateTime<Utc>)> {
+    let profile = state.profile_of(surface);
+    if profile.filter == FilterKind::None {
+        return None;
+    }
+    let added = zone.local(surface.added).date();
+    let looked = surface
+        .filter
+        .as_ref()
+        .map(|look| zone.local(look.at).date());
+    let changed = surface.filter_changed.unwrap_or(added);
+    let day = |from: chrono::NaiveDate, days: u16| {
+        let date = from.checked_add_days(Days::new(u64::from(days)))?;
+        Some(zone.instant(date.and_time(chrono::NaiveTime::MIN)))
+    };
+    let old = day(changed, profile.filter_max_days)?;
+    if old <= now {
+        return Some((DueKind::FilterOld, old));
+    }
+    let look = day(
+        looked.unwrap_or(changed).max(changed),
+        profile.filter_check_days,
+    )?;
+    (look <= now).then_some((DueKind::FilterLook, look))
+}

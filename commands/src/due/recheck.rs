@@ -1,0 +1,86 @@
+//! Checks that were booked out of turn: somebody is asked when one's time has come, and once more, higher
+//! up, when it still has not been made. After that it stands on every due list and handover.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use crate::decide::{Draft, air_card, alarm_channel, in_post, ping_roles};
+use crate::decision::{Decision, Lane};
+use crate::ids::Tag;
+use crate::record::Body;
+use crate::role::Role;
+use crate::rules::hand_check::Judgement;
+use crate::rules::policy::Name;
+use crate::said::Source;
+use crate::say;
+use crate::state::{Facility, Recheck, State};
+use crate::words::Lang;
+
+/// How often somebody is asked.
+const ASKS_MAX: u8 = 2;
+
+/// The next booked check that somebody must be asked for.
+pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, &Tag)> {
+    state
+        .rechecks
+        .iter()
+        // While an alarm is open its card does the asking.
+        .filter(|(tag, recheck)| {
+            recheck.asked < ASKS_MAX
+                && state
+                    .surfaces
+                    .get(*tag)
+                    .is_some_and(|surface| surface.alarm.is_none())
+        })
+        .map(|(tag, recheck)| (asks_at(state, recheck), tag))
+        .min()
+}
+
+fn asks_at(state: &State, recheck: &Recheck) -> DateTime<Utc> {
+    match recheck.asked_at {
+        None => recheck.due,
+        Some(asked) => asked + TimeDelta::minutes(state.policies.get(Name::Recheck)),
+    }
+}
+
+/// Somebody is asked.
+pub(super) fn ask(
+    state: &State,
+    facility: &Facility,
+    tag: &Tag,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let recheck = state.rechecks.get(tag)?;
+    let step = recheck.asked + 1;
+    let mark = recheck.due.timestamp();
+    let mut draft = Draft::for_clock(state, now);
+    draft.fact(Body::RecheckAsked {
+        tag: tag.clone(),
+        step,
+    });
+    let lang = Lang::default();
+    let surface = in_post(state, lang, tag);
+    let key = match recheck.after {
+        Judgement::CouldNot => "post-try-again",
+        Judgement::Adequate | Judgement::Low | Judgement::BottomedOut | Judgement::High => {
+            "post-recheck"
+        }
+    };
+    let roles: &[Role] = if step == 1 {
+        &[Role::Aide]
+    } else {
+        &[Role::Aide, Role::Nurse]
+    };
+    let message = air_card(state, lang, tag, now, say!(lang, key, surface = surface))
+        .pinging(ping_roles(facility, roles));
+    let post = format!("recheck:{tag}:{mark}:{step}");
+    draft.post(
+        post,
+        alarm_channel(state, facility, tag),
+        Lane::Reminder,
+        message,
+    );
+    Some((
+        Source(format!("recheck{tag}.{mark}.{step}")),
+        draft.decision,
+    ))
+}

@@ -1,0 +1,451 @@
+//! From what the chat brought to a typed question. Decides what each option's text says; looks nothing
+//! up, so that a reader of text needs no facility to be tested.
+
+use std::collections::BTreeMap;
+
+use crate::choice::{Import, Owned, Start};
+use crate::ids::{Channel, ChatRole};
+use crate::refusal::Refusal;
+use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
+use crate::rules::air::{self, AirFault, Units};
+use crate::rules::priority::AlarmKind;
+use crate::rules::schedule::{Pattern, PatternFault};
+use crate::said::{Options, Said, Value};
+use crate::state::Ladder;
+use crate::table::{self, Command, Takes};
+use crate::tap::Tap;
+
+/// The longest free text, in characters.
+pub const NOTE_CHARS_MAX: usize = 300;
+/// The longest name, number or setting, in characters.
+pub const WORD_CHARS_MAX: usize = 60;
+
+/// Turns what was said into a question.
+///
+/// # Errors
+/// A [`Refusal`] that says what to type instead.
+pub fn request(said: &Said) -> Result<Request, Refusal> {
+    match said {
+        Said::Command { path, options } => (known(path)?.parse)(&Given(options)),
+        Said::Fetched {
+            path,
+            options,
+            file,
+        } => match (known(path)?.parse)(&Given(options))? {
+            Request::FleetImport { what, .. } => Ok(Request::FleetImported {
+                what,
+                file: file.clone(),
+            }),
+            _ => Err(Refusal::new("fault-stale-tap")),
+        },
+        Said::Tap { id, chosen } => tap(id, chosen.first().map(String::as_str), |_| None),
+        Said::Form { id, fields } => tap(id, None, |name| fields.get(name).map(String::as_str)),
+        Said::Mention { text, files } => Ok(Request::Mention {
+            text: text.clone(),
+            files: *files,
+        }),
+        // Suggestions are read where they are made: half a word is no question.
+        Said::Completing { .. } => Err(Refusal::new("fault-unknown-command")),
+    }
+}
+
+fn known(path: &str) -> Result<&'static Command, Refusal> {
+    table::find(path).ok_or_else(|| Refusal::new("fault-unknown-command"))
+}
+
+fn tap<'a>(
+    id: &str,
+    chosen: Option<&str>,
+    field: impl Fn(&str) -> Option<&'a str>,
+) -> Result<Request, Refusal> {
+    Tap::read(id, chosen, field)
+        .map(Request::Tap)
+        .map_err(|_| Refusal::new("fault-stale-tap"))
+}
+
+/// The options that were given.
+pub struct Given<'a>(pub &'a Options);
+
+impl Given<'_> {
+    /// A text, trimmed; one that is empty counts as not given.
+    fn text(&self, name: &str) -> Option<String> {
+        match self.0.get(name)? {
+            Value::Text(text) => Some(text.trim().to_owned()).filter(|text| !text.is_empty()),
+            Value::Whole(number) => Some(number.to_string()),
+            Value::Flag(_) | Value::Role(_) | Value::Channel(_) | Value::File(_) => None,
+        }
+    }
+
+    fn must(&self, name: &'static str) -> Result<String, Refusal> {
+        self.word(name)?
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
+    }
+
+    fn word(&self, name: &'static str) -> Result<Option<String>, Refusal> {
+        self.short(name, WORD_CHARS_MAX)
+    }
+
+    fn note(&self) -> Result<Option<String>, Refusal> {
+        self.short("note", NOTE_CHARS_MAX)
+    }
+
+    fn short(&self, name: &'static str, most: usize) -> Result<Option<String>, Refusal> {
+        let text = self.text(name);
+        match &text {
+            Some(long) if long.chars().count() > most => Err(Refusal::new("fault-too-long")
+                .text("option", name)
+                .number("most", most as i64)),
+            _ => Ok(text),
+        }
+    }
+
+    fn choice<T>(
+        &self,
+        name: &'static str,
+        read: impl Fn(&str) -> Option<T>,
+        all: &[&str],
+    ) -> Result<Option<T>, Refusal> {
+        let Some(text) = self.text(name) else {
+            return Ok(None);
+        };
+        read(&text).map(Some).ok_or_else(|| {
+            Refusal::new("fault-not-a-choice")
+                .text("option", name)
+                .text("choices", all.join(", "))
+        })
+    }
+
+    fn must_choose<T>(
+        &self,
+        name: &'static str,
+        read: impl Fn(&str) -> Option<T>,
+        all: &[&str],
+    ) -> Result<T, Refusal> {
+        self.choice(name, read, all)?
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
+    }
+
+    fn whole(&self, name: &'static str) -> Result<Option<i64>, Refusal> {
+        let Some(text) = self.text(name) else {
+            return Ok(None);
+        };
+        text.parse()
+            .map(Some)
+            .map_err(|_| Refusal::new("fault-not-whole").text("option", name))
+    }
+
+    fn must_whole(&self, name: &'static str, least: i64, most: i64) -> Result<i64, Refusal> {
+        let number = self
+            .whole(name)?
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))?;
+        if (least..=most).contains(&number) {
+            return Ok(number);
+        }
+        Err(Refusal::new("fault-out-of-range")
+            .text("option", name)
+            .number("least", least)
+            .number("most", most))
+    }
+
+    fn role(&self, name: &'static str) -> Option<ChatRole> {
+        match self.0.get(name)? {
+            Value::Role(role) => Some(*role),
+            Value::Text(_)
+            | Value::Whole(_)
+            | Value::Flag(_)
+            | Value::Channel(_)
+            | Value::File(_) => None,
+        }
+    }
+
+    fn must_role(&self, name: &'static str) -> Result<ChatRole, Refusal> {
+        self.role(name)
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
+    }
+
+    fn channel(&self, name: &'static str) -> Option<Channel> {
+        match self.0.get(name)? {
+            Value::Channel(channel) => Some(*channel),
+            Value::Text(_) | Value::Whole(_) | Value::Flag(_) | Value::Role(_) | Value::File(_) => {
+                None
+            }
+        }
+    }
+
+    fn must_channel(&self, name: &'static str) -> Result<Channel, Refusal> {
+        self.channel(name)
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
+    }
+}
+
+macro_rules! chosen {
+    ($given:expr, $name:literal, $kind:path) => {{
+        use $kind as Kind;
+        $given.choice($name, Kind::from_text, Kind::WORDS)
+    }};
+}
+macro_rules! must_choose {
+    ($given:expr, $name:literal, $kind:path) => {{
+        use $kind as Kind;
+        $given.must_choose($name, Kind::from_text, Kind::WORDS)
+    }};
+}
+
+pub(crate) fn hand_check(given: &Given<'_>) -> Result<Request, Refusal> {
+    let layers = given.whole("layers")?;
+    let layers = match layers.map(u8::try_from) {
+        None => None,
+        Some(Ok(layers)) if layers <= 20 => Some(layers),
+        Some(_) => {
+            return Err(Refusal::new("fault-out-of-range")
+                .text("option", "layers")
+                .number("least", 0)
+                .number("most", 20));
+        }
+    };
+    Ok(Request::HandCheck(HandCheck {
+        surface: given.must("surface")?,
+        air: air_text(&given.text("air").unwrap_or_default())?,
+        site: chosen!(given, "site", crate::choice::Site)?,
+        position: chosen!(given, "position", crate::choice::Position)?,
+        mode: chosen!(given, "mode", crate::choice::Mode)?,
+        layers,
+        setting: given.word("setting")?,
+        when: given.word("when")?,
+        note: given.note()?,
+    }))
+}
+
+/// Reads the air under a person as people type it.
+///
+/// # Errors
+/// A [`Refusal`] for each way in which it can be no reading.
+pub fn air_text(text: &str) -> Result<air::Said, Refusal> {
+    air::parse(text).map_err(|fault| match fault {
+        AirFault::Empty => Refusal::new("fault-air-empty"),
+        AirFault::WhichUnit { number } => Refusal::new("fault-air-unit").text("number", number),
+        AirFault::Negative => Refusal::new("fault-air-negative"),
+        AirFault::TooDeep { max } => {
+            Refusal::new("fault-air-deep").text("most", air::show(max, Units::Inches))
+        }
+        AirFault::TwoNumbers => Refusal::new("fault-air-two"),
+        AirFault::OddFraction => Refusal::new("fault-air-fraction"),
+        AirFault::UnknownUnit => Refusal::new("fault-air-unknown-unit"),
+        AirFault::NoNumber => Refusal::new("fault-air-none"),
+    })
+}
+
+pub(crate) fn round(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Round {
+        unit: given.word("unit")?,
+    })
+}
+
+pub(crate) fn alarm(given: &Given<'_>) -> Result<Request, Refusal> {
+    let kind = given.choice("kind", AlarmKind::from_text, AlarmKind::WORDS)?;
+    Ok(Request::Alarm {
+        surface: given.must("surface")?,
+        kind,
+        note: given.note()?,
+    })
+}
+
+pub(crate) fn filter(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Filter {
+        surface: given.must("surface")?,
+        finding: must_choose!(given, "finding", crate::choice::Finding)?,
+        action: must_choose!(given, "action", crate::choice::Action)?,
+    })
+}
+
+pub(crate) fn clean(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Clean(Clean {
+        surface: given.must("surface")?,
+        reason: must_choose!(given, "reason", crate::choice::Cleaning)?,
+        method: must_choose!(given, "method", crate::choice::Method)?,
+        product: given.word("product")?,
+        cover: must_choose!(given, "cover", crate::choice::Cover)?,
+        note: given.note()?,
+    }))
+}
+
+pub(crate) fn due(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Due {
+        unit: given.word("unit")?,
+    })
+}
+
+pub(crate) fn surface(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Surface {
+        surface: given.must("surface")?,
+    })
+}
+
+pub(crate) fn place(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Place {
+        surface: given.must("surface")?,
+        bed: given.must("bed")?,
+    })
+}
+
+pub(crate) fn release(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Release {
+        surface: given.must("surface")?,
+        reason: must_choose!(given, "reason", crate::choice::ReleaseReason)?,
+    })
+}
+
+pub(crate) fn fleet_list(_: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FleetList)
+}
+
+pub(crate) fn fleet_export(_: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FleetExport)
+}
+
+pub(crate) fn fleet_add(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FleetAdd(FleetAdd {
+        tag: given.must("tag")?,
+        profile: given.must("profile")?,
+        serial: given.word("serial")?,
+        lot: given.word("lot")?,
+        owned: chosen!(given, "owned", crate::choice::Owned)?.unwrap_or(Owned::Owned),
+        start: chosen!(given, "state", crate::choice::Start)?.unwrap_or(Start::Ready),
+    }))
+}
+
+pub(crate) fn fleet_import(given: &Given<'_>) -> Result<Request, Refusal> {
+    let what = given.must_choose("what", Import::from_text, Import::WORDS)?;
+    match given.0.get("file") {
+        Some(Value::File(file)) => Ok(Request::FleetImport {
+            what,
+            file: file.clone(),
+        }),
+        _ => Err(Refusal::new("fault-missing").text("option", "file")),
+    }
+}
+
+pub(crate) fn fleet_retire(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FleetRetire {
+        surface: given.must("surface")?,
+    })
+}
+
+pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FacilitySetup(FacilitySetup {
+        timezone: given.must("timezone")?,
+        care_channel: given.must_channel("care-channel")?,
+        supervisor_channel: given.must_channel("supervisor-channel")?,
+        aide: given.must_role("aide")?,
+        nurse: given.must_role("nurse")?,
+        supervisor: given.must_role("supervisor")?,
+        upkeep: given.role("upkeep"),
+    }))
+}
+
+pub(crate) fn facility_unit(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FacilityUnit {
+        name: given.must("name")?,
+        beds: given
+            .short("beds", 1_000)?
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", "beds"))?,
+        channel: given.channel("channel"),
+    })
+}
+
+pub(crate) fn facility_schedule(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FacilitySchedule {
+        what: must_choose!(given, "what", crate::choice::What)?,
+        when: pattern(&given.must("when")?)?,
+        unit: given.word("unit")?,
+    })
+}
+
+fn pattern(text: &str) -> Result<Pattern, Refusal> {
+    Pattern::parse(text).map_err(|fault| match fault {
+        PatternFault::Empty | PatternFault::Shape => Refusal::new("fault-schedule-shape"),
+        PatternFault::NotATime => Refusal::new("fault-schedule-time"),
+        PatternFault::TimeTwice => Refusal::new("fault-schedule-twice"),
+        PatternFault::HoursDoNotDivideDay { hours } => {
+            Refusal::new("fault-schedule-hours").number("hours", i64::from(hours))
+        }
+        PatternFault::FromMissing => Refusal::new("fault-schedule-from"),
+        PatternFault::CronFields { found } => {
+            Refusal::new("fault-schedule-fields").number("found", found as i64)
+        }
+        PatternFault::CronField => Refusal::new("fault-schedule-field"),
+        PatternFault::WeekdayNumber => Refusal::new("fault-schedule-weekday"),
+        PatternFault::DayAndWeekday => Refusal::new("fault-schedule-day-and-weekday"),
+        PatternFault::TooOften { least_minutes } => {
+            Refusal::new("fault-schedule-often").number("least", i64::from(least_minutes))
+        }
+        PatternFault::Never => Refusal::new("fault-schedule-never"),
+    })
+}
+
+pub(crate) fn facility_ladder(given: &Given<'_>) -> Result<Request, Refusal> {
+    let minutes = |name| {
+        let number = given.must_whole(name, 1, table::RUNG_MINUTES_MOST)?;
+        Ok(u16::try_from(number).unwrap_or(u16::MAX))
+    };
+    let ladder = Ladder {
+        first: minutes("first")?,
+        second: minutes("second")?,
+        third: minutes("third")?,
+        repeat: minutes("repeat")?,
+    };
+    if !(ladder.first < ladder.second && ladder.second < ladder.third) {
+        return Err(Refusal::new("fault-ladder-order"));
+    }
+    Ok(Request::FacilityLadder(ladder))
+}
+
+pub(crate) fn facility_policy(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FacilityPolicy {
+        name: given.must("name")?,
+        value: given.must("value")?,
+    })
+}
+
+pub(crate) fn facility_show(_: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FacilityShow)
+}
+
+pub(crate) fn help(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::Help {
+        topic: given.word("topic")?,
+    })
+}
+
+/// Reads a line as people see it in help and in conversations, `/handcheck surface:LW-07 air:1 1/4`,
+/// into the options of `command`; `None` when it is not that command or names an option it lacks.
+/// Channels, roles and files are taken by number or name elsewhere, so they come out as text.
+pub fn typed(command: &Command, line: &str) -> Option<Options> {
+    let rest = line.strip_prefix('/')?.strip_prefix(command.path)?;
+    let mut options: BTreeMap<String, Value> = BTreeMap::new();
+    let mut current: Option<&str> = None;
+    for word in rest.split_whitespace() {
+        let named = word.split_once(':').and_then(|(name, value)| {
+            let option = command.options.iter().find(|option| option.name == name)?;
+            Some((option, value))
+        });
+        match (named, current) {
+            (Some((option, value)), _) => {
+                let value = match option.takes {
+                    Takes::Whole(..) => Value::Whole(value.parse().ok()?),
+                    _ => Value::Text(value.to_owned()),
+                };
+                options.insert(option.name.to_owned(), value);
+                current = Some(option.name);
+            }
+            (None, Some(name)) => {
+                if let Some(Value::Text(text)) = options.get_mut(name) {
+                    text.push(' ');
+                    text.push_str(word);
+                }
+            }
+            (None, None) => return None,
+        }
+    }
+    Some(options)
+}

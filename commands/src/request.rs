@@ -1,0 +1,249 @@
+//! What people can ask, typed: a closed list. Decides the questions; leaves to [`crate::parse`] how a
+//! text becomes one, and to [`crate::decide`] what follows. Names of surfaces, beds and units are
+//! still as they were typed: looking them up needs the state.
+
+use crate::choice::{
+    Action, Cleaning, Cover, Finding, Import, Method, Mode, Owned, Position, ReleaseReason, Site,
+    Start, What,
+};
+use crate::ids::{Channel, ChatRole};
+use crate::rules::air;
+use crate::rules::priority::AlarmKind;
+use crate::rules::schedule::Pattern;
+use crate::said::{FetchFault, FileRef};
+use crate::state::Ladder;
+use crate::tap::Tap;
+
+/// A question.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Request {
+    /// `/handcheck`.
+    HandCheck(HandCheck),
+    /// `/round`.
+    Round {
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/alarm`.
+    Alarm {
+        /// The surface as typed.
+        surface: String,
+        /// What it is.
+        kind: Option<AlarmKind>,
+        /// Free text.
+        note: Option<String>,
+    },
+    /// `/filter`.
+    Filter {
+        /// The surface as typed.
+        surface: String,
+        /// What was found.
+        finding: Finding,
+        /// What was done.
+        action: Action,
+    },
+    /// `/clean`.
+    Clean(Clean),
+    /// `/due`.
+    Due {
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/surface`.
+    Surface {
+        /// The surface as typed.
+        surface: String,
+    },
+    /// `/place`.
+    Place {
+        /// The surface as typed.
+        surface: String,
+        /// The bed as typed.
+        bed: String,
+    },
+    /// `/release`.
+    Release {
+        /// The surface as typed.
+        surface: String,
+        /// Why.
+        reason: ReleaseReason,
+    },
+    /// `/fleet add`.
+    FleetAdd(FleetAdd),
+    /// `/fleet import`, before its file has been fetched.
+    FleetImport {
+        /// Which rows.
+        what: Import,
+        /// The file.
+        file: FileRef,
+    },
+    /// `/fleet import`, with the file.
+    FleetImported {
+        /// Which rows.
+        what: Import,
+        /// Its bytes.
+        file: Result<Vec<u8>, FetchFault>,
+    },
+    /// `/fleet list`.
+    FleetList,
+    /// `/fleet export`.
+    FleetExport,
+    /// `/fleet retire`.
+    FleetRetire {
+        /// The surface as typed.
+        surface: String,
+    },
+    /// `/facility setup`.
+    FacilitySetup(FacilitySetup),
+    /// `/facility unit`.
+    FacilityUnit {
+        /// The unit's name.
+        name: String,
+        /// Its beds as typed.
+        beds: String,
+        /// Its channel.
+        channel: Option<Channel>,
+    },
+    /// `/facility schedule`.
+    FacilitySchedule {
+        /// What is posted.
+        what: What,
+        /// When.
+        when: Pattern,
+        /// For which unit, as typed.
+        unit: Option<String>,
+    },
+    /// `/facility ladder`.
+    FacilityLadder(Ladder),
+    /// `/facility policy`.
+    FacilityPolicy {
+        /// Its name as typed.
+        name: String,
+        /// Its value as typed.
+        value: String,
+    },
+    /// `/facility show`.
+    FacilityShow,
+    /// `/help`.
+    Help {
+        /// A command or a word.
+        topic: Option<String>,
+    },
+    /// A button, a menu or a form.
+    Tap(Tap),
+    /// A plain message that mentions the bot.
+    Mention {
+        /// Its text.
+        text: String,
+        /// Whether files hang on it.
+        files: bool,
+    },
+}
+
+/// A hand check as it was typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HandCheck {
+    /// The surface as typed.
+    pub surface: String,
+    /// The reading.
+    pub air: air::Said,
+    /// Where the hand was.
+    pub site: Option<Site>,
+    /// How the person lay.
+    pub position: Option<Position>,
+    /// The mode it ran in.
+    pub mode: Option<Mode>,
+    /// Layers of linen and pads.
+    pub layers: Option<u8>,
+    /// The setting in use.
+    pub setting: Option<String>,
+    /// When, as typed.
+    pub when: Option<String>,
+    /// Free text.
+    pub note: Option<String>,
+}
+
+/// A cleaning as it was typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Clean {
+    /// The surface as typed.
+    pub surface: String,
+    /// Why.
+    pub reason: Cleaning,
+    /// With what.
+    pub method: Method,
+    /// The product.
+    pub product: Option<String>,
+    /// How the cover looked.
+    pub cover: Cover,
+    /// Free text.
+    pub note: Option<String>,
+}
+
+/// A surface for the register as it was typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FleetAdd {
+    /// Its tag.
+    pub tag: String,
+    /// Its profile.
+    pub profile: String,
+    /// The maker's serial number.
+    pub serial: Option<String>,
+    /// The maker's lot.
+    pub lot: Option<String>,
+    /// Whose it is.
+    pub owned: Owned,
+    /// How it comes in.
+    pub start: Start,
+}
+
+/// The set-up as it was typed. What is left out stays as it was.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FacilitySetup {
+    /// IANA name.
+    pub timezone: String,
+    /// Where everybody reads.
+    pub care_channel: Channel,
+    /// Where supervisors read.
+    pub supervisor_channel: Channel,
+    /// The chat's role for aides.
+    pub aide: ChatRole,
+    /// For nurses.
+    pub nurse: ChatRole,
+    /// For supervisors.
+    pub supervisor: ChatRole,
+    /// For upkeep.
+    pub upkeep: Option<ChatRole>,
+}
+
+/// What may be allowed or refused: coarser than a request, so that a command, its buttons, its menus,
+/// its forms and its suggestions are held to the same answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Right {
+    /// Read what is due, a surface's card, help.
+    Read,
+    /// Log a hand check or walk a round.
+    Check,
+    /// Raise an alarm.
+    RaiseAlarm,
+    /// Answer an alarm: take it, say safe, say what fixed it.
+    AnswerAlarm,
+    /// Put a surface out of service.
+    Pull,
+    /// Log a look at a filter, a cleaning, a step of a turnover.
+    Upkeep,
+    /// Place and release.
+    Place,
+    /// Read the register.
+    ReadFleet,
+    /// Change the register.
+    ChangeFleet,
+    /// Change the facility's settings.
+    Settings,
+    /// Change a policy or the ladder.
+    Policy,
+    /// Agree to a change of clinical policy that somebody else asked for.
+    ConfirmPolicy,
+    /// Read the facility's settings.
+    ReadSettings,
+}

@@ -1,0 +1,209 @@
+//! Finds what a text means among known names: tags, beds, units, columns.
+//!
+//! Decides when two ways of writing are one name, and what to offer where nothing fits. Leaves to the caller
+//! what the names stand for; a guess is only ever offered, never taken.
+
+/// How many names are offered.
+pub const OFFERED_MAX: usize = 5;
+
+/// Names less alike than this (1 is the same) are not offered.
+const ALIKE_MIN: f64 = 0.6;
+
+/// What a text means among known names.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Match<'a> {
+    /// One name, however written.
+    One(&'a str),
+    /// More than one name could be meant as written: ask.
+    Several(Vec<&'a str>),
+    /// None; the likeliest few, best first, perhaps none.
+    Nearest(Vec<&'a str>),
+}
+
+/// Finds a name. Capitals, spaces, dashes and zeros before a number do not count: `lw7`, `LW 07` and `lw-7`
+/// all mean `LW-07`. Where two names differ in nothing else, the one written the same way wins.
+#[must_use]
+pub fn find<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Match<'a> {
+    let (typed, wanted) = (text.trim(), fold(text));
+    let mut same = Vec::new();
+    let mut alike = Vec::new();
+    for name in names {
+        let folded = fold(name);
+        if folded == wanted && !wanted.is_empty() {
+            same.push(name);
+        } else if same.is_empty() {
+            let score = likeness(&wanted, &folded);
+            if score >= ALIKE_MIN {
+                alike.push((score, name));
+            }
+        }
+    }
+    let exact = same.iter().copied().find(|name| *name == typed);
+    let written = || {
+        let mut same_letters = same
+            .iter()
+            .copied()
+            .filter(|name| name.eq_ignore_ascii_case(typed));
+        same_letters
+            .next()
+            .filter(|_| same_letters.next().is_none())
+    };
+    match (exact.or_else(written), same.as_slice()) {
+        (Some(name), _) => Match::One(name),
+        (None, [name]) => Match::One(name),
+        (None, []) => {
+            alike.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+            Match::Nearest(
+                alike
+                    .into_iter()
+                    .take(OFFERED_MAX)
+                    .map(|(_, name)| name)
+                    .collect(),
+            )
+        }
+        (None, _more) => Match::Several(same),
+    }
+}
+
+/// The form of a name in which two ways of writing it are equal: lower case, letters and digits only, no
+/// zeros before a number; numbers that stand apart stay apart.
+#[must_use]
+pub fn fold(name: &str) -> String {
+    let mut folded = String::with_capacity(name.len());
+    let mut in_number = false;
+    let mut apart = false;
+    let mut zeros = false;
+    for c in name.chars().flat_map(char::to_lowercase) {
+        if !c.is_alphanumeric() {
+            apart = true;
+            continue;
+        }
+        if c.is_ascii_digit() {
+            if !in_number || apart {
+                close_zeros(&mut folded, zeros);
+                if in_number {
+                    folded.push(' ');
+                }
+                zeros = c == '0';
+                if !zeros {
+                    folded.push(c);
+                }
+            } else if zeros {
+                zeros = c == '0';
+                if !zeros {
+                    folded.push(c);
+                }
+            } else {
+                folded.push(c);
+            }
+            in_number = true;
+        } else {
+            close_zeros(&mut folded, zeros);
+            zeros = false;
+            in_number = false;
+            folded.push(c);
+        }
+        apart = false;
+    }
+    close_zeros(&mut folded, zeros);
+    folded
+}
+
+/// A number of nothing but zeros is 0.
+fn close_zeros(folded: &mut String, zeros: bool) {
+    if zeros {
+        folded.push('0');
+    }
+}
+
+/// How alike two folded names are, from 0 to 1. A name that ends or begins with what was typed is likely.
+fn likeness(wanted: &str, name: &str) -> f64 {
+    const ENDS_WITH: f64 = 0.95;
+    const BEGINS_WITH: f64 = 0.9;
+    if wanted.is_empty() {
+        0.0
+    } else if name.ends_with(wanted) {
+        ENDS_WITH
+    } else if name.starts_with(wanted) {
+        BEGINS_WITH
+    } else if wanted.len().abs_diff(name.len()) > wanted.len().max(name.len()) / 2 {
+        0.0
+    } else {
+        strsim::normalized_damerau_levenshtein(wanted, name)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    const TAGS: &[&str] = &["LW-07", "LW-17", "LW-70", "AP-1", "AP-11", "214A", "214B"];
+
+    fn among(text: &str) -> Match<'static> {
+        find(text, TAGS.iter().copied())
+    }
+
+    #[test]
+    fn ways_of_writing_one_name() {
+        for text in ["LW-07", "lw7", "LW 07", "lw-7", " lw_007 ", "Lw07"] {
+            assert_eq!(among(text), Match::One("LW-07"), "{text:?}");
+        }
+        assert_eq!(among("214b"), Match::One("214B"));
+        assert_eq!(among("ap 1"), Match::One("AP-1"));
+        assert_eq!(
+            find("elm wing", ["Elm Wing", "Oak Wing"]),
+            Match::One("Elm Wing")
+        );
+    }
+
+    #[test]
+    fn two_that_could_be_meant() {
+        let names = ["LW-07", "LW-7"];
+        assert_eq!(find("lw 7", names), Match::Several(vec!["LW-07", "LW-7"]));
+        assert_eq!(find("LW-7", names), Match::One("LW-7"));
+        assert_eq!(find("lw-07", names), Match::One("LW-07"));
+        // Numbers that stand apart are not one number.
+        assert_eq!(find("1-12", ["1-12", "11-2"]), Match::One("1-12"));
+        assert_eq!(fold("1-12"), "1 12");
+        assert_eq!(fold("112"), "112");
+        assert_eq!(fold("A-00"), "a0");
+        assert_eq!(fold("0-01"), "0 1");
+    }
+
+    #[test]
+    fn the_likeliest_are_offered() {
+        let Match::Nearest(near) = among("LV-07") else {
+            panic!("found")
+        };
+        assert_eq!(near.first(), Some(&"LW-07"));
+        let Match::Nearest(near) = among("214") else {
+            panic!("found")
+        };
+        assert_eq!(near, ["214A", "214B"]);
+        assert_eq!(among("zzzz"), Match::Nearest(vec![]));
+        assert_eq!(among(""), Match::Nearest(vec![]));
+        assert_eq!(among("--"), Match::Nearest(vec![]));
+        assert_eq!(find("x", []), Match::Nearest(vec![]));
+    }
+
+    proptest! {
+        #[test]
+        fn every_name_is_found_as_written(names in prop::collection::hash_set("[A-Za-z]{0,2}[- ]?[0-9]{1,3}", 1..20)) {
+            for name in &names {
+                if name.trim() == name {
+                    prop_assert_eq!(find(name, names.iter().map(String::as_str)), Match::One(name));
+                }
+            }
+        }
+
+        #[test]
+        fn folding_twice_is_folding_once(text in "\\PC{0,20}") {
+            let once = fold(&text);
+            // A capital whose small form carries a mark of its own may lose the mark the second time.
+            if once.is_ascii() {
+                prop_assert_eq!(fold(&once), once);
+            }
+        }
+    }
+}

@@ -1,0 +1,393 @@
+//! Every threshold that a facility may set, in one table: its unit, default, safe bounds and source.
+//! Decides what may be set to what; leaves who may set it to `role`, and its use to each rule.
+
+use std::collections::BTreeMap;
+
+use serde::{Deserialize, Serialize};
+
+use super::air::{self, Tenths};
+use super::hand_check::Band;
+
+/// A threshold.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Name {
+    /// Less air than this is low.
+    AirLow,
+    /// More air than this is high.
+    AirHigh,
+    /// From a low or high reading to the next look.
+    Recheck,
+    /// From "could not check" to the next try.
+    TryAgain,
+    /// More layers than this are said to be too many.
+    LayersMost,
+    /// From "on my way" to "resident safe".
+    SafeWithin,
+    /// From "on my way" to "fixed".
+    FixWithin,
+    /// When the first shift of the day starts.
+    ShiftStart,
+    /// How long a shift is.
+    ShiftHours,
+    /// From released to ready.
+    TurnoverHours,
+    /// How long the program may be away before supervisors are told.
+    AwayAfter,
+    /// Whether posts may show beds as well as tags.
+    BedsInPosts,
+}
+
+/// In what a threshold is counted, and so how it is typed and shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// A length, kept in tenths of a millimetre.
+    Length,
+    /// Minutes.
+    Minutes,
+    /// Hours.
+    Hours,
+    /// A count.
+    Count,
+    /// Minutes after midnight.
+    TimeOfDay,
+    /// 1 for yes, 0 for no.
+    YesNo,
+}
+
+/// A row of the table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Policy {
+    /// Which.
+    pub name: Name,
+    /// The word it is typed by; its sentence is `policy-` and this.
+    pub word: &'static str,
+    /// Its unit.
+    pub measure: Measure,
+    /// What it is until somebody sets it.
+    pub default: i64,
+    /// The least it may be.
+    pub least: i64,
+    /// The most it may be.
+    pub most: i64,
+    /// A clinical one: an admin's change waits for a supervisor.
+    pub clinical: bool,
+    /// Where the default comes from.
+    pub source: &'static str,
+}
+
+const COMMON: &str = "common practice";
+
+/// The table, in the order in which it is shown.
+pub const POLICIES: &[Policy] = &[
+    Policy {
+        name: Name::AirLow,
+        word: "air-low",
+        measure: Measure::Length,
+        default: 254,
+        least: 127,
+        most: 508,
+        clinical: true,
+        source: "less than 1 in: AHCPR Guideline 15 (1994) and CMS survey guidance, from memory; RNAO has ½ in",
+    },
+    Policy {
+        name: Name::AirHigh,
+        word: "air-high",
+        measure: Measure::Length,
+        default: 381,
+        least: 254,
+        most: 1_016,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::Recheck,
+        word: "recheck",
+        measure: Measure::Minutes,
+        default: 15,
+        least: 5,
+        most: 60,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::TryAgain,
+        word: "try-again",
+        measure: Measure::Minutes,
+        default: 60,
+        least: 15,
+        most: 240,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::LayersMost,
+        word: "layers-most",
+        measure: Measure::Count,
+        default: 2,
+        least: 1,
+        most: 4,
+        clinical: true,
+        source: "fewer is better: NPUAP; Williamson et al., Ostomy Wound Management 2013; the number is common practice",
+    },
+    Policy {
+        name: Name::SafeWithin,
+        word: "safe-within",
+        measure: Measure::Minutes,
+        default: 10,
+        least: 5,
+        most: 30,
+        clinical: true,
+        source: "well inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice",
+    },
+    Policy {
+        name: Name::FixWithin,
+        word: "fix-within",
+        measure: Measure::Minutes,
+        default: 30,
+        least: 10,
+        most: 60,
+        clinical: true,
+        source: "inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice",
+    },
+    Policy {
+        name: Name::ShiftStart,
+        word: "shift-start",
+        measure: Measure::TimeOfDay,
+        default: 7 * 60,
+        least: 0,
+        most: 24 * 60 - 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::ShiftHours,
+        word: "shift-hours",
+        measure: Measure::Hours,
+        default: 8,
+        least: 6,
+        most: 12,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::TurnoverHours,
+        word: "turnover-hours",
+        measure: Measure::Hours,
+        default: 24,
+        least: 1,
+        most: 168,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::AwayAfter,
+        word: "away-after",
+        measure: Measure::Minutes,
+        default: 10,
+        least: 2,
+        most: 60,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::BedsInPosts,
+        word: "beds-in-posts",
+        measure: Measure::YesNo,
+        default: 0,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: "off until the home's privacy officer has approved beds in the chat",
+    },
+];
+
+/// What a facility has set; everything else is at its default.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Policies(BTreeMap<String, i64>);
+
+/// Why a value cannot be set.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum PolicyFault {
+    /// There is no such policy; these are near.
+    NoSuch,
+    /// The text is not a value of its unit.
+    NotAValue(&'static Policy),
+    /// Outside of the safe bounds.
+    OutOfBounds(&'static Policy),
+    /// The low bound would not be below the high one.
+    Crossed,
+    /// Shifts must divide the day.
+    ShiftsDoNotDivide,
+}
+
+impl Policies {
+    /// The value that holds.
+    pub fn get(&self, name: Name) -> i64 {
+        let row = row(name);
+        self.0.get(row.word).copied().unwrap_or(row.default)
+    }
+
+    /// Whether the facility has set it.
+    pub fn is_set(&self, name: Name) -> bool {
+        self.0.contains_key(row(name).word)
+    }
+
+    /// Sets it; what may be set was decided before.
+    pub fn set(&mut self, word: &str, value: i64) {
+        self.0.insert(word.to_owned(), value);
+    }
+
+    /// The facility's band for the hand check.
+    pub fn band(&self) -> Band {
+        Band {
+            low: length(self.get(Name::AirLow)),
+            high: length(self.get(Name::AirHigh)),
+        }
+    }
+
+    /// Reads a typed value for the policy of this word, inside its bounds and in keeping with the others.
+    ///
+    /// # Errors
+    /// [`PolicyFault`], with what a sentence about it needs.
+    pub fn read(&self, word: &str, text: &str) -> Result<(&'static Policy, i64), PolicyFault> {
+        let row = find(word).ok_or(PolicyFault::NoSuch)?;
+        let value = row.measure.read(text).ok_or(PolicyFault::NotAValue(row))?;
+        if !(row.least..=row.most).contains(&value) {
+            return Err(PolicyFault::OutOfBounds(row));
+        }
+        match row.name {
+            Name::AirLow if value >= self.get(Name::AirHigh) => Err(PolicyFault::Crossed),
+            Name::AirHigh if value <= self.get(Name::AirLow) => Err(PolicyFault::Crossed),
+            Name::ShiftHours if 24 % value != 0 => Err(PolicyFault::ShiftsDoNotDivide),
+            _ => Ok((row, value)),
+        }
+    }
+}
+
+impl Measure {
+    /// Reads a value as people type it: `1 in`, `15`, `15 min`, `07:00`, `yes`.
+    fn read(self, text: &str) -> Option<i64> {
+        let text = text.trim().to_lowercase();
+        let count = |units: &[&str]| {
+            let digits = units
+                .iter()
+                .find_map(|unit| text.strip_suffix(unit))
+                .unwrap_or(&text);
+            digits.trim().parse::<i64>().ok()
+        };
+        match self {
+            Measure::Length => match air::parse(&text).ok()? {
+                air::Said::Measured(tenths) => Some(i64::from(tenths.0)),
+                air::Said::CouldNot => None,
+            },
+            Measure::Minutes => count(&["minutes", "minute", "mins", "min", "m"]),
+            Measure::Hours => count(&["hours", "hour", "h"]),
+            Measure::Count => count(&["layers", "layer"]),
+            Measure::TimeOfDay => {
+                let (hours, minutes) = text.split_once(':')?;
+                let (hours, minutes) = (hours.parse::<i64>().ok()?, minutes.parse::<i64>().ok()?);
+                ((0..24).contains(&hours) && (0..60).contains(&minutes))
+                    .then_some(hours * 60 + minutes)
+            }
+            Measure::YesNo => match text.as_str() {
+                "yes" | "y" | "on" | "1" => Some(1),
+                "no" | "n" | "off" | "0" => Some(0),
+                _ => None,
+            },
+        }
+    }
+
+    /// A value as people read it, without words of any language: `1 in`, `15 min`, `07:00`.
+    pub fn show(self, value: i64) -> String {
+        match self {
+            Measure::Length => air::show(length(value), air::Units::Inches),
+            Measure::Minutes => format!("{value} min"),
+            Measure::Hours => format!("{value} h"),
+            Measure::Count => value.to_string(),
+            Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
+            Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
+        }
+    }
+}
+
+/// The row of a policy.
+pub fn row(name: Name) -> &'static Policy {
+    // The order of the table is the order of the names, which a test holds.
+    &POLICIES[name as usize]
+}
+
+/// The row of the policy with this word.
+pub fn find(word: &str) -> Option<&'static Policy> {
+    POLICIES.iter().find(|policy| policy.word == word)
+}
+
+fn length(value: i64) -> Tenths {
+    Tenths(i32::try_from(value).unwrap_or(i32::MAX))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_table_is_in_the_order_of_the_names_and_its_defaults_are_in_bounds() {
+        for (place, policy) in POLICIES.iter().enumerate() {
+            assert_eq!(policy.name as usize, place, "{}", policy.word);
+            assert!(
+                (policy.least..=policy.most).contains(&policy.default),
+                "{}",
+                policy.word
+            );
+        }
+    }
+
+    #[test]
+    fn values_are_read_as_people_type_them_and_read_back_as_they_are_shown() {
+        let policies = Policies::default();
+        for (word, text, value) in [
+            ("air-low", "3/4", 191),
+            ("air-low", "20 mm", 200),
+            ("recheck", "20 min", 20),
+            ("recheck", "20", 20),
+            ("shift-start", "06:30", 390),
+            ("shift-hours", "12 h", 12),
+            ("beds-in-posts", "Yes", 1),
+        ] {
+            let (row, read) = policies.read(word, text).unwrap();
+            assert_eq!(read, value, "{word} {text}");
+            assert_eq!(
+                row.measure
+                    .read(&row.measure.show(read))
+                    .map(|v| (v - read).abs() < 10),
+                Some(true),
+                "{word}"
+            );
+        }
+    }
+
+    #[test]
+    fn what_is_out_of_bounds_or_crosses_is_refused() {
+        let policies = Policies::default();
+        let outcome = |word, text| policies.read(word, text).map(|(_, value)| value);
+        assert_eq!(outcome("nap-time", "3"), Err(PolicyFault::NoSuch));
+        assert!(matches!(
+            outcome("recheck", "soon"),
+            Err(PolicyFault::NotAValue(_))
+        ));
+        assert!(matches!(
+            outcome("recheck", "4"),
+            Err(PolicyFault::OutOfBounds(_))
+        ));
+        assert!(matches!(
+            outcome("recheck", "61"),
+            Err(PolicyFault::OutOfBounds(_))
+        ));
+        assert_eq!(outcome("air-low", "1.5 in"), Err(PolicyFault::Crossed));
+        assert_eq!(outcome("air-high", "1 in"), Err(PolicyFault::Crossed));
+        assert_eq!(
+            outcome("shift-hours", "7"),
+            Err(PolicyFault::ShiftsDoNotDivide)
+        );
+    }
+}

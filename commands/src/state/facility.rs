@@ -1,0 +1,244 @@
+//! The part of the state that `/facility` sets: zone, channels, roles, units, schedules, the ladder.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, NaiveDateTime, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::{Impossible, State, impossible};
+use crate::choice::{FilterKind, FirstFill, What};
+use crate::ids::{Bed, Channel, ChatRole, Unit};
+use crate::record::{Body, Profile, Record};
+use crate::role::Role;
+use crate::rules::hand_check::{Check, Class, Kind};
+use crate::rules::schedule::Pattern;
+use crate::rules::zone::Zone;
+
+/// The built-in profile's name.
+pub const GENERAL: &str = "general";
+
+/// What `/facility setup` said.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Facility {
+    /// The zone that its clocks show.
+    pub zone: Zone,
+    /// Where everybody reads.
+    pub care_channel: Channel,
+    /// Where supervisors read.
+    pub supervisor_channel: Channel,
+    /// Our roles to the chat's.
+    pub roles: BTreeMap<Role, ChatRole>,
+}
+
+/// A unit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct UnitState {
+    /// Its beds, in the order of a round.
+    pub beds: Vec<Bed>,
+    /// Where its people read.
+    pub channel: Option<Channel>,
+}
+
+/// Minutes from an alarm's opening to each rung.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Ladder {
+    /// To the first.
+    pub first: u16,
+    /// To the second.
+    pub second: u16,
+    /// To the third.
+    pub third: u16,
+    /// Between pings after the third.
+    pub repeat: u16,
+}
+
+impl Default for Ladder {
+    /// 5, 10, 15 minutes, then every 5. Common practice, chosen so that alarm to resident-safe stays well
+    /// inside the hour that published tissue-injury figures leave (Gefen, Ostomy Wound Management,
+    /// October 2008: deep injury very likely starts between 1 and 4–6 hours of sustained load).
+    fn default() -> Self {
+        Self {
+            first: 5,
+            second: 10,
+            third: 15,
+            repeat: 5,
+        }
+    }
+}
+
+/// A schedule.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Schedule {
+    /// What it posts.
+    pub what: What,
+    /// For one unit, or for all.
+    pub unit: Option<Unit>,
+    /// When.
+    pub pattern: Pattern,
+    /// The newest slot that is done with, in local time. Stepping goes on from here and never from now.
+    pub last: NaiveDateTime,
+    /// The next slot, in local time and as an instant; derived, kept so that waiting costs nothing.
+    pub next: Option<(NaiveDateTime, DateTime<Utc>)>,
+}
+
+impl Schedule {
+    fn armed(mut self, zone: &Zone) -> Self {
+        self.next = self
+            .pattern
+            .next(self.last)
+            .map(|slot| (slot, zone.instant(slot)));
+        self
+    }
+}
+
+impl State {
+    pub(super) fn admit_setting(&mut self, record: &Record) -> Result<(), Impossible> {
+        match &record.body {
+            Body::FacilitySet {
+                zone,
+                care_channel,
+                supervisor_channel,
+                roles,
+            } => {
+                let zone = Zone::parse(zone).map_err(|_| {
+                    impossible(
+                        record,
+                        format!("names the zone {zone}, which the zone data lack"),
+                    )
+                })?;
+                self.facility = Some(Facility {
+                    zone: zone.clone(),
+                    care_channel: *care_channel,
+                    supervisor_channel: *supervisor_channel,
+                    roles: roles.clone(),
+                });
+                let schedules = std::mem::take(&mut self.schedules);
+                self.schedules = schedules
+                    .into_iter()
+                    .map(|(name, s)| (name, s.armed(&zone)))
+                    .collect();
+            }
+            Body::UnitSet {
+                unit,
+                beds,
+                channel,
+            } => {
+                self.bed_units.retain(|_, of| of != unit);
+                for bed in beds {
+                    self.bed_units.insert(bed.clone(), unit.clone());
+                }
+                self.units.insert(
+                    unit.clone(),
+                    UnitState {
+                        beds: beds.clone(),
+                        channel: *channel,
+                    },
+                );
+            }
+            Body::ScheduleSet {
+                name,
+                what,
+                unit,
+                when,
+                from,
+            } => {
+                let pattern = Pattern::parse(when).map_err(|_| {
+                    impossible(
+                        record,
+                        format!("has the pattern {when}, which cannot be read"),
+                    )
+                })?;
+                let schedule = Schedule {
+                    what: *what,
+                    unit: unit.clone(),
+                    pattern,
+                    last: *from,
+                    next: None,
+                };
+                let zone = &self
+                    .facility
+                    .as_ref()
+                    .ok_or_else(|| impossible(record, "before the set-up".into()))?
+                    .zone;
+                self.schedules.insert(name.clone(), schedule.armed(zone));
+            }
+            Body::SlotFired { name, slot, .. } => {
+                let zone = self
+                    .facility
+                    .as_ref()
+                    .ok_or_else(|| impossible(record, "before the set-up".into()))?
+                    .zone
+                    .clone();
+                let schedule = self.schedules.get_mut(name).ok_or_else(|| {
+                    impossible(
+                        record,
+                        format!("names the schedule {name}, which is not set"),
+                    )
+                })?;
+                schedule.last = *slot;
+                *schedule = schedule.clone().armed(&zone);
+            }
+            Body::LadderSet {
+                first,
+                second,
+                third,
+                repeat,
+            } => {
+                self.ladder = Ladder {
+                    first: *first,
+                    second: *second,
+                    third: *third,
+                    repeat: *repeat,
+                };
+                self.ladder_asked = None;
+            }
+            Body::LadderAsked {
+                first,
+                second,
+                third,
+                repeat,
+            } => {
+                self.ladder_asked = Some(Ladder {
+                    first: *first,
+                    second: *second,
+                    third: *third,
+                    repeat: *repeat,
+                });
+            }
+            Body::PolicySet { name, value } => {
+                self.asked.remove(name);
+                self.policies.set(name, *value);
+            }
+            Body::PolicyAsked { name, value } => {
+                self.asked.insert(name.clone(), *value);
+            }
+            Body::ProfileSet(profile) => {
+                self.profiles
+                    .insert(profile.name.clone(), (**profile).clone());
+            }
+            _ => return Err(impossible(record, "is no setting".into())),
+        }
+        Ok(())
+    }
+}
+
+/// The profile that is there from the start, so that a home can begin before it has typed any. Its
+/// figures are common practice, and stand back as soon as the maker's are entered.
+pub(crate) fn general_profile() -> Profile {
+    Profile {
+        name: GENERAL.into(),
+        class: Class::Replacement,
+        kind: Kind::Alternating,
+        check: Check::Hand,
+        first_fill: FirstFill::Highest,
+        fill_minutes: 30,
+        filter: FilterKind::Replaceable,
+        filter_check_days: 7,
+        filter_max_days: 90,
+        width: None,
+        length: None,
+        capacity_lb: None,
+        settings: Vec::new(),
+        band: None,
+    }
+}

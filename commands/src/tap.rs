@@ -1,0 +1,381 @@
+//! What a button, a menu or a form carries, so that a tap says everything and nothing has to be
+//! remembered between two of them. Decides how a tap is written into the platform's identifier of at
+//! most 100 bytes and read back; leaves what it does to [`crate::decide`], which trusts none of it.
+
+use crate::choice::{Cause, Finding};
+use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
+use crate::rules::air::Tenths;
+use crate::rules::hand_check::{Air, Why};
+use crate::rules::priority::AlarmKind;
+use crate::state::Ladder;
+
+/// The longest tag, in characters, all of them ASCII: a tap has to carry it.
+pub const TAG_CHARS_MAX: usize = 16;
+/// The longest name of a unit, in bytes: a tap has to carry it with the rest.
+pub const UNIT_BYTES_MAX: usize = 24;
+
+/// A tap.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Tap {
+    /// Begin the round of a unit.
+    StartRound {
+        /// The unit.
+        unit: Unit,
+    },
+    /// A reading from a card with air buttons.
+    Air {
+        /// The card.
+        card: Card,
+        /// The reading.
+        air: Air,
+    },
+    /// A reading that wants to be typed: the form, please.
+    TypeAir {
+        /// The card.
+        card: Card,
+    },
+    /// The form with the typed reading.
+    AirTyped {
+        /// The card.
+        card: Card,
+        /// The reading as typed.
+        air: String,
+        /// Free text.
+        note: Option<String>,
+    },
+    /// On to the next bed; this one stays due.
+    Skip {
+        /// The card.
+        card: Card,
+    },
+    /// I am on my way.
+    Take {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// The resident is safe.
+    Safe {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// It is fixed: ask for the cause.
+    Fixed {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// This was the cause: ask for the check.
+    Caused {
+        /// The alarm.
+        alarm: AlarmNo,
+        /// The cause.
+        cause: Cause,
+    },
+    /// The check after a fix.
+    FixedAir {
+        /// The alarm.
+        alarm: AlarmNo,
+        /// The cause.
+        cause: Cause,
+        /// The reading.
+        air: Air,
+    },
+    /// The check after a fix wants to be typed.
+    TypeFixedAir {
+        /// The alarm.
+        alarm: AlarmNo,
+        /// The cause.
+        cause: Cause,
+    },
+    /// The form with the typed check after a fix.
+    FixedAirTyped {
+        /// The alarm.
+        alarm: AlarmNo,
+        /// The cause.
+        cause: Cause,
+        /// The reading as typed.
+        air: String,
+        /// Free text.
+        note: Option<String>,
+    },
+    /// What the alarm is.
+    NameAlarm {
+        /// The alarm.
+        alarm: AlarmNo,
+        /// Its kind.
+        kind: AlarmKind,
+    },
+    /// Out of service.
+    Pull {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// Take back what I just did.
+    TakeBack {
+        /// Its first record.
+        first: RecordNo,
+        /// The surface.
+        tag: Tag,
+    },
+    /// Turnover: the filter.
+    TurnFilter {
+        /// The surface.
+        tag: Tag,
+        /// What was found; a clogged one was replaced.
+        finding: Finding,
+    },
+    /// Turnover: it runs, fills and gives no alarm.
+    TurnFunction {
+        /// The surface.
+        tag: Tag,
+    },
+    /// A line of the due list was picked.
+    Pick {
+        /// The surface.
+        tag: Tag,
+    },
+    /// A supervisor agrees to another ladder.
+    ConfirmLadder {
+        /// The ladder that was asked for.
+        ladder: Ladder,
+    },
+    /// A supervisor agrees to a change of clinical policy.
+    ConfirmPolicy {
+        /// Its word.
+        word: String,
+        /// The value that was asked for.
+        value: i64,
+    },
+}
+
+/// A card with air buttons: which surface it asked about, and how things stood when it did.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Card {
+    /// In the round of this unit; `None` for a card about one surface.
+    pub round: Option<Unit>,
+    /// The surface.
+    pub tag: Tag,
+    /// Its newest check or placement when the card was shown: a second tap on the same card finds a newer one.
+    pub seen: RecordNo,
+    /// When the card was shown, in minutes since 1970.
+    pub shown: i64,
+}
+
+/// Why an identifier is none of ours.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct NotOurs;
+
+const SEPARATOR: char = '|';
+
+impl Tap {
+    /// The identifier that brings this tap back. A menu's chosen value and a form's fields are left out.
+    pub fn id(&self) -> String {
+        match self {
+            Tap::StartRound { unit } => join(&["go", unit.as_str()]),
+            Tap::Air { card, air } => card.join("air", &[&air_word(*air)]),
+            Tap::TypeAir { card } => card.join("type", &[]),
+            Tap::AirTyped { card, .. } => card.join("typed", &[]),
+            Tap::Skip { card } => card.join("skip", &[]),
+            Tap::Take { alarm } => join(&["take", &alarm.to_string()]),
+            Tap::Safe { alarm } => join(&["safe", &alarm.to_string()]),
+            Tap::Fixed { alarm } => join(&["fixed", &alarm.to_string()]),
+            Tap::Caused { alarm, .. } => join(&["cause", &alarm.to_string()]),
+            Tap::FixedAir { alarm, cause, air } => join(&[
+                "fixair",
+                &alarm.to_string(),
+                cause.as_str(),
+                &air_word(*air),
+            ]),
+            Tap::TypeFixedAir { alarm, cause } => {
+                join(&["fixtype", &alarm.to_string(), cause.as_str()])
+            }
+            Tap::FixedAirTyped { alarm, cause, .. } => {
+                join(&["fixtyped", &alarm.to_string(), cause.as_str()])
+            }
+            Tap::NameAlarm { alarm, .. } => join(&["kind", &alarm.to_string()]),
+            Tap::Pull { alarm } => join(&["pull", &alarm.to_string()]),
+            Tap::TakeBack { first, tag } => join(&["back", &first.to_string(), tag.as_str()]),
+            Tap::TurnFilter { tag, finding } => join(&["turnf", tag.as_str(), finding.as_str()]),
+            Tap::TurnFunction { tag } => join(&["turnok", tag.as_str()]),
+            Tap::Pick { .. } => "pick".to_owned(),
+            Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
+            Tap::ConfirmLadder { ladder } => join(&[
+                "ladder",
+                &ladder.first.to_string(),
+                &ladder.second.to_string(),
+                &ladder.third.to_string(),
+                &ladder.repeat.to_string(),
+            ]),
+        }
+    }
+
+    /// Reads an identifier back, with what a menu's choice or a form's fields add.
+    ///
+    /// # Errors
+    /// [`NotOurs`] for whatever [`Tap::id`] did not write.
+    pub fn read<'a>(
+        id: &str,
+        chosen: Option<&str>,
+        field: impl Fn(&str) -> Option<&'a str>,
+    ) -> Result<Self, NotOurs> {
+        let parts: Vec<&str> = id.split(SEPARATOR).collect();
+        let alarm = |text: &str| text.parse().map(AlarmNo).map_err(|_| NotOurs);
+        let cause = |text: &str| Cause::from_text(text).ok_or(NotOurs);
+        let choice = || chosen.ok_or(NotOurs);
+        let note = || {
+            field("note")
+                .map(str::trim)
+                .filter(|note| !note.is_empty())
+                .map(str::to_owned)
+        };
+        let typed = || field("air").unwrap_or_default().to_owned();
+        Ok(match parts.as_slice() {
+            ["go", unit] => Tap::StartRound {
+                unit: (*unit).into(),
+            },
+            ["air", rest @ .., air] => {
+                let air = if *air == "menu" { choice()? } else { air };
+                Tap::Air {
+                    card: Card::read(rest)?,
+                    air: read_air(air)?,
+                }
+            }
+            ["type", rest @ ..] => Tap::TypeAir {
+                card: Card::read(rest)?,
+            },
+            ["typed", rest @ ..] => Tap::AirTyped {
+                card: Card::read(rest)?,
+                air: typed(),
+                note: note(),
+            },
+            ["skip", rest @ ..] => Tap::Skip {
+                card: Card::read(rest)?,
+            },
+            ["take", no] => Tap::Take { alarm: alarm(no)? },
+            ["safe", no] => Tap::Safe { alarm: alarm(no)? },
+            ["fixed", no] => Tap::Fixed { alarm: alarm(no)? },
+            ["cause", no] => Tap::Caused {
+                alarm: alarm(no)?,
+                cause: cause(choice()?)?,
+            },
+            ["fixair", no, what, air] => {
+                let air = if *air == "menu" { choice()? } else { air };
+                Tap::FixedAir {
+                    alarm: alarm(no)?,
+                    cause: cause(what)?,
+                    air: read_air(air)?,
+                }
+            }
+            ["fixtype", no, what] => Tap::TypeFixedAir {
+                alarm: alarm(no)?,
+                cause: cause(what)?,
+            },
+            ["fixtyped", no, what] => Tap::FixedAirTyped {
+                alarm: alarm(no)?,
+                cause: cause(what)?,
+                air: typed(),
+                note: note(),
+            },
+            ["kind", no] => Tap::NameAlarm {
+                alarm: alarm(no)?,
+                kind: AlarmKind::from_text(choice()?).ok_or(NotOurs)?,
+            },
+            ["pull", no] => Tap::Pull { alarm: alarm(no)? },
+            ["back", first, tag] => Tap::TakeBack {
+                first: first.parse().map(RecordNo).map_err(|_| NotOurs)?,
+                tag: (*tag).into(),
+            },
+            ["turnf", tag, finding] => Tap::TurnFilter {
+                tag: (*tag).into(),
+                finding: Finding::from_text(finding).ok_or(NotOurs)?,
+            },
+            ["turnok", tag] => Tap::TurnFunction { tag: (*tag).into() },
+            ["pick"] => Tap::Pick {
+                tag: choice()?.into(),
+            },
+            ["ladder", first, second, third, repeat] => {
+                let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
+                Tap::ConfirmLadder {
+                    ladder: Ladder {
+                        first: minutes(first)?,
+                        second: minutes(second)?,
+                        third: minutes(third)?,
+                        repeat: minutes(repeat)?,
+                    },
+                }
+            }
+            ["policy", word, value] => Tap::ConfirmPolicy {
+                word: (*word).to_owned(),
+                value: value.parse().map_err(|_| NotOurs)?,
+            },
+            _ => return Err(NotOurs),
+        })
+    }
+}
+
+impl Card {
+    /// The identifier of the menu of this card whose values are readings, as [`air_word`] writes them.
+    pub fn menu_id(&self) -> String {
+        self.join("air", &["menu"])
+    }
+
+    fn join(&self, verb: &str, rest: &[&str]) -> String {
+        let (seen, shown) = (self.seen.to_string(), self.shown.to_string());
+        let mut parts = vec![verb, self.tag.as_str(), &seen, &shown];
+        parts.push(self.round.as_ref().map_or("", Unit::as_str));
+        parts.extend(rest);
+        join(&parts)
+    }
+
+    fn read(parts: &[&str]) -> Result<Self, NotOurs> {
+        let [tag, seen, shown, round] = parts else {
+            return Err(NotOurs);
+        };
+        Ok(Self {
+            round: (!round.is_empty()).then(|| (*round).into()),
+            tag: (*tag).into(),
+            seen: seen.parse().map(RecordNo).map_err(|_| NotOurs)?,
+            shown: shown.parse().map_err(|_| NotOurs)?,
+        })
+    }
+}
+
+/// The identifier of the menu of readings after a fix.
+pub fn fixed_menu_id(alarm: AlarmNo, cause: Cause) -> String {
+    join(&["fixair", &alarm.to_string(), cause.as_str(), "menu"])
+}
+
+/// A reading in a button or a menu.
+pub fn air_word(air: Air) -> String {
+    match air {
+        Air::Measured(tenths) => tenths.0.to_string(),
+        Air::Under1 => "under".to_owned(),
+        Air::Over => "over".to_owned(),
+        Air::Within => "within".to_owned(),
+        Air::Touching => "touching".to_owned(),
+        Air::CouldNot(why) => why.as_str().to_owned(),
+    }
+}
+
+fn read_air(word: &str) -> Result<Air, NotOurs> {
+    Ok(match word {
+        "under" => Air::Under1,
+        "over" => Air::Over,
+        "within" => Air::Within,
+        "touching" => Air::Touching,
+        _ => match Why::from_text(word) {
+            Some(why) => Air::CouldNot(why),
+            None => Air::Measured(Tenths(word.parse().map_err(|_| NotOurs)?)),
+        },
+    })
+}
+
+fn join(parts: &[&str]) -> String {
+    let mut id = String::with_capacity(crate::message::TAP_ID_MAX);
+    for (place, part) in parts.iter().enumerate() {
+        if place > 0 {
+            id.push(SEPARATOR);
+        }
+        id.push_str(part);
+    }
+    id
+}
