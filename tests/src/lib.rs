@@ -1,1 +1,1 @@
-//! Being built.
+//! What loftwatch promises, held by conversations with a clock.

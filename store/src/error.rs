@@ -1,0 +1,212 @@
+//! What can go wrong with a facility's file. Decides the kinds and their sentences, each for whoever
+//! runs the computer and with what to do about it; leaves what the people in the chat are told to `bot`.
+
+use std::path::PathBuf;
+
+use commands::ids::{Guild, RecordNo};
+use commands::record::Unreadable;
+use commands::state::Impossible;
+use rusqlite::ErrorCode;
+
+/// What went wrong.
+#[derive(Debug, thiserror::Error)]
+pub enum StoreError {
+    /// The disk would not take it. Nothing was written, and memory and disk still agree.
+    #[error(
+        "nothing was recorded, because the disk would not take it ({why}). Free some space, or make the data folder writable again; loftwatch goes on by itself"
+    )]
+    Refused {
+        /// What SQLite said.
+        why: String,
+    },
+    /// The last step of a transaction failed: it may be on disk or not. Drop the store, open it again
+    /// and ask [`crate::Store::seen`].
+    #[error(
+        "the disk failed while an entry was being written ({why}), so it is not known whether it was kept. loftwatch must open the file again and look; if this repeats, check the disk"
+    )]
+    Unknown {
+        /// What SQLite said.
+        why: String,
+    },
+    /// Another program is writing to the file at this moment, and did not finish in time. Nothing was written.
+    #[error(
+        "another program is writing to the facility's file and did not finish in time. Nothing was recorded. Close the program that has the file open for writing"
+    )]
+    Busy,
+    /// The file was written by a newer loftwatch.
+    #[error(
+        "{path} was written by a newer loftwatch (format {found}; this program knows {known}). Start the newer program again, or restore the backup from before the upgrade"
+    )]
+    Newer {
+        /// The file.
+        path: PathBuf,
+        /// The format of the file.
+        found: i64,
+        /// The newest format that this program knows.
+        known: i64,
+    },
+    /// It is no file of ours, or another facility's.
+    #[error(
+        "{path} is not the file of facility {guild}: {why}. Move it out of the data folder, or name another folder; it was not changed"
+    )]
+    NotOurs {
+        /// The file.
+        path: PathBuf,
+        /// The facility that was asked for.
+        guild: Guild,
+        /// What it is instead.
+        why: String,
+    },
+    /// A second program wants the same facility.
+    #[error(
+        "another loftwatch is already running on this facility ({path} is locked). Stop that one first; never run two on one data folder"
+    )]
+    Locked {
+        /// The lock file.
+        path: PathBuf,
+    },
+    /// The file's content is broken.
+    #[error(
+        "the file of this facility is damaged: {what}. Stop loftwatch, keep a copy of the data folder, run `loftwatch verify`, and restore the newest good backup"
+    )]
+    Damaged {
+        /// What does not fit.
+        what: String,
+    },
+    /// A record that cannot follow on the ones before it.
+    #[error(
+        "the log does not hold together: {0}. Keep a copy of the data folder and restore the newest good backup"
+    )]
+    Impossible(#[from] Impossible),
+    /// A record whose bytes this program cannot read.
+    #[error(
+        "record {no} cannot be read: {why}. Start the newest loftwatch, or restore the newest good backup"
+    )]
+    Unreadable {
+        /// The record.
+        no: RecordNo,
+        /// Why.
+        why: Unreadable,
+    },
+    /// This event was recorded before. Nothing of the group was written; ask [`crate::Store::seen`] first.
+    #[error(
+        "{source_key} is already recorded, so nothing of this group was written. This is a mistake in loftwatch; please report it"
+    )]
+    AlreadyCaused {
+        /// The event.
+        source_key: String,
+    },
+    /// The caller broke a rule of this crate. Nothing was written.
+    #[error(
+        "loftwatch asked its memory for something impossible: {0}. Nothing was written; please report it"
+    )]
+    Misuse(String),
+    /// The data folder is on a network file system.
+    #[error(
+        "{path} is on a network file system ({kind}), where a power cut or a second computer can destroy the log. Name a data folder on a disk of this computer"
+    )]
+    Network {
+        /// The folder.
+        path: PathBuf,
+        /// Which one.
+        kind: &'static str,
+    },
+    /// Other accounts of the computer can read the folder.
+    #[error(
+        "other accounts of this computer can open {path} (mode {mode:o}). Make it private: chmod 700 {path}"
+    )]
+    TooOpen {
+        /// The folder.
+        path: PathBuf,
+        /// Its mode.
+        mode: u32,
+    },
+    /// The SQLite in this program is too old.
+    #[error(
+        "this program was built with SQLite {found}, which can damage its files; {oldest} or newer is needed. Use the released program, or build with the bundled SQLite"
+    )]
+    SqliteTooOld {
+        /// Its version.
+        found: &'static str,
+        /// The oldest that will do.
+        oldest: &'static str,
+    },
+    /// SQLite did not take a safety setting.
+    #[error(
+        "SQLite did not accept the setting {pragma} = {wanted} (it says {found}) for this file. Name a data folder on an ordinary disk of this computer"
+    )]
+    Pragma {
+        /// The setting.
+        pragma: &'static str,
+        /// What was asked for.
+        wanted: String,
+        /// What it is.
+        found: String,
+    },
+    /// A file or folder could not be used.
+    #[error(
+        "{path} cannot be used: {why}. Check that it exists and belongs to the account that loftwatch runs as"
+    )]
+    Folder {
+        /// Which.
+        path: PathBuf,
+        /// What the system said.
+        why: std::io::Error,
+    },
+    /// The state could not be written as a snapshot. Nothing is lost: the log is whole, start-up is slower.
+    #[error(
+        "no snapshot could be made ({0}). The log itself is whole; only the next start is slower"
+    )]
+    Snapshot(String),
+    /// The computer has no source of random bytes.
+    #[error(
+        "this computer gives no random bytes ({0}), so a note cannot be kept. Nothing was written"
+    )]
+    Random(getrandom::Error),
+    /// Anything else that SQLite says.
+    #[error(
+        "the facility's file could not be used: {0}. Nothing was written; if this repeats, run `loftwatch verify`"
+    )]
+    Sqlite(rusqlite::Error),
+}
+
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "the list of SQLite's codes is not ours and grows"
+)]
+impl From<rusqlite::Error> for StoreError {
+    fn from(fault: rusqlite::Error) -> Self {
+        let Some(code) = fault.sqlite_error_code() else {
+            return match fault {
+                // A value of the wrong type where our own triggers and STRICT tables allow none.
+                rusqlite::Error::FromSqlConversionFailure(..)
+                | rusqlite::Error::IntegralValueOutOfRange(..)
+                | rusqlite::Error::Utf8Error(..)
+                | rusqlite::Error::InvalidColumnType(..) => Self::Damaged {
+                    what: fault.to_string(),
+                },
+                other => Self::Sqlite(other),
+            };
+        };
+        match code {
+            ErrorCode::DiskFull
+            | ErrorCode::ReadOnly
+            | ErrorCode::SystemIoFailure
+            | ErrorCode::CannotOpen => Self::Refused {
+                why: fault.to_string(),
+            },
+            ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked => Self::Busy,
+            ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase => Self::Damaged {
+                what: fault.to_string(),
+            },
+            _ => Self::Sqlite(fault),
+        }
+    }
+}
+
+impl StoreError {
+    /// Whether the caller must drop the store and open the file again before anything else.
+    pub fn needs_reopening(&self) -> bool {
+        matches!(self, Self::Unknown { .. })
+    }
+}

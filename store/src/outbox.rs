@@ -1,0 +1,371 @@
+//! Messages for others, from the decision to the platform's number for them. Decides which are ready, which
+//! replace which and how long they are kept; leaves sending, waiting and giving up to `bot`.
+//!
+//! A row is `waiting`, then `sending` (marked before the request leaves), then `sent` or `dead`; a failure that may
+//! pass makes it `waiting` again.
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::decision::{Lane, Post, PostKind};
+use commands::ids::{Channel, Guild};
+use commands::message::Message;
+use rusqlite::{Connection, OptionalExtension, Row};
+use sha2::{Digest, Sha256};
+
+use crate::log::{Committed, Text, from_ms, not_readable, to_ms};
+use crate::{Store, StoreError};
+
+/// Days for which a sent post's key and message number are kept, so that a card can be edited and a repeated
+/// key is known. Far longer than the platform takes edits gladly.
+pub const POST_KEPT_DAYS: i64 = 30;
+/// Days for which a sent edit's key is kept.
+pub const EDIT_KEPT_DAYS: i64 = 1;
+/// How often sent rows are pruned.
+const PRUNE_EVERY: TimeDelta = TimeDelta::hours(1);
+
+/// Bytes of the hash in a nonce: 24 hexadecimal characters, of the 25 that the platform takes.
+const NONCE_BYTES: usize = 12;
+
+/// A row of the outbox.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OutRow {
+    /// Its number, never given twice.
+    pub id: i64,
+    /// The post's key.
+    pub key: String,
+    /// Where to.
+    pub channel: Channel,
+    /// A new message or an edit.
+    pub kind: PostKind,
+    /// What goes first.
+    pub lane: Lane,
+    /// The message.
+    pub message: Message,
+    /// At most 25 characters, the same for the same key of the same facility: a repeat is recognised by the
+    /// platform, and a restored backup cannot use one for something else.
+    pub nonce: String,
+    /// How often it was tried and must be tried again.
+    pub attempts: u32,
+    /// The message to edit, for an edit.
+    pub edit_message: Option<(Channel, u64)>,
+    /// When the first attempt began whose end is not known to be "not made"; kept over later attempts, so
+    /// that a nonce is never trusted for longer than the platform remembers it.
+    pub sending_at: Option<DateTime<Utc>>,
+}
+
+/// What can be sent: everything new, and an edit once its message is known and no other edit of it is under way.
+const SENDABLE: &str =
+    "o.state = 'waiting' AND (o.edits IS NULL OR (t.sent_as IS NOT NULL AND NOT EXISTS (
+    SELECT 1 FROM outbox s WHERE s.edits = o.edits AND s.state = 'sending')))";
+const COLUMNS: &str =
+    "o.id, o.key, o.channel, o.edits, o.lane, o.message, o.attempts, o.sending_at,
+    t.channel, t.sent_as";
+const ROWS: &str = "outbox o LEFT JOIN outbox t ON t.key = o.edits";
+
+impl Store {
+    /// What can be sent at `now`: by lane, then in the order of their making.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn ready(&self, now: DateTime<Utc>, limit: usize) -> Result<Vec<OutRow>, StoreError> {
+        let sql = READY.as_str();
+        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+        let mut statement = self.conn.prepare_cached(sql)?;
+        let rows = statement.query_map((to_ms(now), limit), |row| self.read_row(row))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// The earliest moment at which [`Store::ready`] has something, perhaps in the past; `None` when nothing
+    /// waits but what waits for something else.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn next_ready_at(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
+        let ms: Option<i64> = self
+            .conn
+            .prepare_cached(NEXT.as_str())?
+            .query_row([], |row| row.get(0))?;
+        ms.map(from_ms).transpose()
+    }
+
+    /// These are about to be sent. On disk before the request leaves, so that a crash leaves a trace.
+    ///
+    /// # Errors
+    /// [`StoreError`]; nothing was marked then, and nothing may be sent.
+    pub fn sending(&mut self, ids: &[i64], now: DateTime<Utc>) -> Result<(), StoreError> {
+        self.write(|conn| {
+            let mut statement = conn.prepare_cached(
+                "UPDATE outbox SET state = 'sending', sending_at = coalesce(sending_at, ?2)
+                 WHERE id = ?1 AND state IN ('waiting', 'sending')",
+            )?;
+            for id in ids {
+                one(statement.execute((id, to_ms(now)))?, *id)?;
+            }
+            Ok(())
+        })
+    }
+
+    /// It was sent, and the platform numbered the message so; `None` when the number is not known, after which
+    /// it cannot be edited and edits of it are forgotten.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the row is then still marked as being sent.
+    pub fn sent(&mut self, id: i64, message: Option<u64>) -> Result<(), StoreError> {
+        self.write(|conn| {
+            // The text is in the chat now; only the key and the number are of use.
+            let changed = conn
+                .prepare_cached(
+                    "UPDATE outbox SET state = 'sent', sent_as = ?2, message = ''
+                     WHERE id = ?1 AND state IN ('waiting', 'sending')",
+                )?
+                .execute((id, message.map(u64::cast_signed)))?;
+            one(changed, id)?;
+            if message.is_none() {
+                forget_edits(conn, id)?;
+            }
+            Ok(())
+        })
+    }
+
+    /// It failed and may succeed later: not before `at`. Counts as an attempt. An edit that a newer one has
+    /// overtaken meanwhile is forgotten instead.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the row is then still marked as being sent.
+    pub fn again(&mut self, id: i64, at: DateTime<Utc>) -> Result<(), StoreError> {
+        self.write(|conn| {
+            let changed = conn
+                .prepare_cached(
+                    "UPDATE outbox SET state = 'waiting', attempts = attempts + 1, not_before = ?2
+                     WHERE id = ?1 AND state IN ('waiting', 'sending')",
+                )?
+                .execute((id, to_ms(at)))?;
+            one(changed, id)?;
+            conn.prepare_cached(
+                "DELETE FROM outbox WHERE id = ?1 AND EXISTS (
+                    SELECT 1 FROM outbox n
+                    WHERE n.edits = outbox.edits AND n.state = 'waiting' AND n.id > outbox.id)",
+            )?
+            .execute([id])?;
+            Ok(())
+        })
+    }
+
+    /// It will never be sent, and `why`. Edits of it are forgotten.
+    ///
+    /// # Errors
+    /// [`StoreError`]; the row is then still marked as being sent.
+    pub fn dead(&mut self, id: i64, why: &str) -> Result<(), StoreError> {
+        self.write(|conn| {
+            let changed = conn
+                .prepare_cached(
+                    "UPDATE outbox SET state = 'dead', why = ?2
+                     WHERE id = ?1 AND state IN ('waiting', 'sending')",
+                )?
+                .execute((id, why))?;
+            one(changed, id)?;
+            forget_edits(conn, id)
+        })
+    }
+
+    /// Rows marked as being sent: at start-up, those of which it is not known whether they were.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn unsettled(&self) -> Result<Vec<OutRow>, StoreError> {
+        let mut statement = self.conn.prepare_cached(UNSETTLED.as_str())?;
+        let rows = statement.query_map([], |row| self.read_row(row))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// The message that the post under this key made, if it was sent and its number is known.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn message_of(&self, key: &str) -> Result<Option<(Channel, u64)>, StoreError> {
+        let found = self
+            .conn
+            .prepare_cached(
+                "SELECT channel, sent_as FROM outbox
+                 WHERE key = ?1 AND edits IS NULL AND sent_as IS NOT NULL",
+            )?
+            .query_row([key], |row| {
+                Ok((row.get::<_, i64>(0)?, row.get::<_, i64>(1)?))
+            })
+            .optional()?;
+        Ok(found.map(|(channel, id)| (Channel(channel.cast_unsigned()), id.cast_unsigned())))
+    }
+
+    pub(crate) fn prune_is_due(&self, now_ms: i64) -> bool {
+        // A clock that went back prunes at once; that is harmless.
+        self.pruned_ms
+            .is_none_or(|last| (now_ms - last).abs() >= PRUNE_EVERY.num_milliseconds())
+    }
+
+    fn read_row(&self, row: &Row<'_>) -> rusqlite::Result<OutRow> {
+        let key: String = row.get(1)?;
+        let target: (Option<i64>, Option<i64>) = (row.get(8)?, row.get(9)?);
+        let message = serde_json::from_slice(row.get_ref(5)?.as_bytes()?);
+        let sending_ms: Option<i64> = row.get(7)?;
+        Ok(OutRow {
+            id: row.get(0)?,
+            nonce: nonce(self.guild, &key),
+            key,
+            channel: Channel(row.get::<_, i64>(2)?.cast_unsigned()),
+            kind: match row.get(3)? {
+                None => PostKind::New,
+                Some(of) => PostKind::Edit { of },
+            },
+            lane: lane_from(row.get(4)?),
+            message: message.map_err(|fault| not_readable(5, fault))?,
+            attempts: row.get(6)?,
+            edit_message: match target {
+                (Some(channel), Some(id)) => {
+                    Some((Channel(channel.cast_unsigned()), id.cast_unsigned()))
+                }
+                (None, _) | (_, None) => None,
+            },
+            sending_at: sending_ms.and_then(DateTime::from_timestamp_millis),
+        })
+    }
+}
+
+/// The statements are put together once, from constants only.
+static READY: std::sync::LazyLock<String> = std::sync::LazyLock::new(|| {
+    format!(
+        "SELECT {COLUMNS} FROM {ROWS} WHERE {SENDABLE} AND o.not_before <= ?1 ORDER BY o.lane, o.id LIMIT ?2"
+    )
+});
+static NEXT: std::sync::LazyLock<String> =
+    std::sync::LazyLock::new(|| format!("SELECT min(o.not_before) FROM {ROWS} WHERE {SENDABLE}"));
+static UNSETTLED: std::sync::LazyLock<String> = std::sync::LazyLock::new(|| {
+    format!(
+        "SELECT {COLUMNS} FROM {ROWS}
+         WHERE o.state = 'sending' ORDER BY o.lane, o.id"
+    )
+});
+
+/// Adds the posts of a cause. A key that is there already wins over the new post; a new edit takes the
+/// place of the unsent ones of the same message.
+pub(crate) fn enqueue(
+    conn: &Connection,
+    posts: &[Post],
+    entered_ms: i64,
+    made: &mut Committed,
+) -> Result<(), StoreError> {
+    let mut insert = conn.prepare_cached(
+        "INSERT INTO outbox
+            (key, channel, edits, lane, state, entered, not_before, attempts, message)
+         VALUES (?1, ?2, ?3, ?4, 'waiting', ?5, ?5, 0, ?6)
+         ON CONFLICT (key) DO NOTHING",
+    )?;
+    let mut replace = conn
+        .prepare_cached("DELETE FROM outbox WHERE edits = ?1 AND state = 'waiting' AND id < ?2")?;
+    let mut bytes = Vec::new();
+    for post in posts {
+        let edits = match &post.kind {
+            PostKind::New => None,
+            PostKind::Edit { of } => Some(of),
+        };
+        bytes.clear();
+        serde_json::to_writer(&mut bytes, &post.message).map_err(|fault| {
+            StoreError::Misuse(format!("a message that is no plain data: {fault}"))
+        })?;
+        let inserted = insert.execute((
+            &post.key,
+            post.channel.0.cast_signed(),
+            edits,
+            lane_number(post.lane),
+            entered_ms,
+            Text(&bytes),
+        ))?;
+        if inserted == 0 {
+            made.duplicates.push(post.key.clone());
+            continue;
+        }
+        let id = conn.last_insert_rowid();
+        if let Some(of) = edits {
+            let gone = replace.execute((of, id))?;
+            if gone > 0 {
+                // Of this same group, perhaps: those ids are not there to be sent any more.
+                keep_living(conn, made)?;
+            }
+        }
+        made.outbox.push(id);
+    }
+    Ok(())
+}
+
+fn keep_living(conn: &Connection, made: &mut Committed) -> Result<(), StoreError> {
+    let mut there = conn.prepare_cached("SELECT 1 FROM outbox WHERE id = ?1")?;
+    let mut living = Vec::with_capacity(made.outbox.len());
+    for id in &made.outbox {
+        if there.exists([id])? {
+            living.push(*id);
+        }
+    }
+    made.outbox = living;
+    Ok(())
+}
+
+/// Forgets what was sent or given up long enough ago, and edits that wait for a message that will never come.
+pub(crate) fn prune(conn: &Connection, now_ms: i64) -> Result<(), StoreError> {
+    let before = |days| now_ms - TimeDelta::days(days).num_milliseconds();
+    conn.prepare_cached(
+        "DELETE FROM outbox
+         WHERE (state IN ('sent', 'dead') AND entered < CASE
+                    WHEN edits IS NOT NULL AND state = 'sent' THEN ?2 ELSE ?1 END)
+            OR (state = 'waiting' AND edits IS NOT NULL AND entered < ?1)",
+    )?
+    .execute((before(POST_KEPT_DAYS), before(EDIT_KEPT_DAYS)))?;
+    Ok(())
+}
+
+fn forget_edits(conn: &Connection, id: i64) -> Result<(), StoreError> {
+    conn.prepare_cached(
+        "DELETE FROM outbox WHERE state = 'waiting' AND edits IS NOT NULL
+            AND edits = (SELECT key FROM outbox WHERE id = ?1 AND edits IS NULL)",
+    )?
+    .execute([id])?;
+    Ok(())
+}
+
+fn one(changed: usize, id: i64) -> Result<(), StoreError> {
+    if changed == 1 {
+        return Ok(());
+    }
+    Err(StoreError::Misuse(format!(
+        "row {id} of the outbox is not waiting to be sent"
+    )))
+}
+
+/// The lanes' numbers in the file, in the order of sending.
+fn lane_number(lane: Lane) -> i64 {
+    match lane {
+        Lane::Escalation => 0,
+        Lane::Reminder => 1,
+        Lane::Routine => 2,
+    }
+}
+
+fn lane_from(number: i64) -> Lane {
+    match number {
+        0 => Lane::Escalation,
+        1 => Lane::Reminder,
+        _ => Lane::Routine,
+    }
+}
+
+fn nonce(guild: Guild, key: &str) -> String {
+    use std::fmt::Write;
+    let mut hasher = Sha256::new();
+    hasher.update(guild.0.to_be_bytes());
+    hasher.update(key.as_bytes());
+    let hash = hasher.finalize();
+    hash.iter()
+        .take(NONCE_BYTES)
+        .fold(String::with_capacity(2 * NONCE_BYTES), |mut out, byte| {
+            // Writing to a String cannot fail.
+            let _ = write!(out, "{byte:02x}");
+            out
+        })
+}

@@ -1,0 +1,203 @@
+//! Causes, records and owed answers.
+
+use commands::Source;
+use commands::ids::RecordNo;
+use store::{Prepared, StoreError};
+
+use crate::samples::{adequate, at, enqueue, open, owed, plain, post, raw, records, say};
+use commands::decision::Lane;
+
+#[test]
+fn what_is_committed_is_read_back_after_reopening() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let bodies = vec![
+        (adequate("LW-01"), Some("two pads")),
+        (adequate("LW-02"), None),
+    ];
+    let made = records(RecordNo(0), bodies);
+    let source = Source::interaction(11);
+    store.commit(&[plain(&source, &made)], at(0)).unwrap();
+    drop(store);
+    let store = open(&folder);
+    assert_eq!(store.head(), RecordNo(2));
+    assert_eq!(store.records_after(RecordNo(0), 10).unwrap(), made);
+    assert_eq!(store.records_after(RecordNo(1), 10).unwrap(), made[1..]);
+    assert_eq!(store.records_after(RecordNo(0), 1).unwrap(), made[..1]);
+    let seen = store.seen(&source).unwrap().unwrap();
+    assert_eq!((seen.first, seen.count, seen.owed), (RecordNo(1), 2, None));
+    assert_eq!(store.seen(&Source::interaction(12)).unwrap(), None);
+    assert_eq!(store.replay().unwrap().next_no(), RecordNo(3));
+}
+
+#[test]
+fn a_known_source_writes_nothing_of_its_group() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let again = Source::interaction(1);
+    say(&mut store, again.clone(), vec![adequate("LW-01")]);
+    let new = Source::interaction(2);
+    let first = records(
+        store.head(),
+        vec![(adequate("LW-02"), Some("kept nowhere"))],
+    );
+    let second = records(RecordNo(2), vec![(adequate("LW-03"), None)]);
+    let posts = [post("p", Lane::Routine)];
+    let group = [
+        Prepared {
+            posts: &posts,
+            owed: Some(owed(2, "noted")),
+            ..plain(&new, &first)
+        },
+        plain(&again, &second),
+    ];
+    let fault = store.commit(&group, at(0)).unwrap_err();
+    assert!(matches!(&fault, StoreError::AlreadyCaused { source_key } if source_key == "i1"));
+    assert_eq!(store.head(), RecordNo(1));
+    assert_eq!(store.seen(&new).unwrap(), None);
+    assert_eq!(store.owed().unwrap(), []);
+    assert_eq!(store.ready(at(9), 9).unwrap(), []);
+    assert_eq!(store.verify().unwrap().records, 1);
+    // And the store goes on from where it was.
+    store.commit(&group[..1], at(0)).unwrap();
+    assert_eq!(store.verify().unwrap().records, 2);
+}
+
+#[test]
+fn a_source_twice_in_one_group_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let source = Source("slot/2026-01-01T07:00".into());
+    let group = [plain(&source, &[]), plain(&source, &[])];
+    let fault = store.commit(&group, at(0)).unwrap_err();
+    assert!(matches!(fault, StoreError::AlreadyCaused { .. }));
+    assert_eq!(store.seen(&source).unwrap(), None);
+}
+
+#[test]
+fn numbers_that_do_not_follow_are_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let source = Source::interaction(1);
+    let gap = records(RecordNo(4), vec![(adequate("LW-01"), None)]);
+    let mut alien = records(RecordNo(0), vec![(adequate("LW-01"), None)]);
+    alien[0].first = RecordNo(7);
+    let mut fine = records(RecordNo(0), vec![(adequate("LW-01"), None)]);
+    fine[0].at += chrono::TimeDelta::nanoseconds(1);
+    for wrong in [gap, alien, fine] {
+        let fault = store.commit(&[plain(&source, &wrong)], at(0)).unwrap_err();
+        assert!(matches!(fault, StoreError::Misuse(_)), "{fault}");
+    }
+    assert_eq!(store.verify().unwrap().causes, 0);
+}
+
+#[test]
+fn an_answer_is_owed_until_it_is_given() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let sources = [
+        Source::interaction(30),
+        Source::message(8),
+        Source("form/1".into()),
+        Source::interaction(31),
+    ];
+    let group: Vec<_> = sources
+        .iter()
+        .zip(0..)
+        .map(|(source, n)| Prepared {
+            owed: Some(owed(n, "noted")),
+            ..plain(source, &[])
+        })
+        .collect();
+    store.commit(&group, at(0)).unwrap();
+    drop(store);
+    let mut store = open(&folder);
+    let waiting = store.owed().unwrap();
+    assert_eq!(waiting.len(), 4);
+    for (source, n) in sources.iter().zip(0..) {
+        let seen = store.seen(source).unwrap().unwrap();
+        assert_eq!(seen.owed, Some(owed(n, "noted")), "{source:?}");
+    }
+    store.answered(&sources[..2]).unwrap();
+    assert_eq!(store.seen(&sources[1]).unwrap().unwrap().owed, None);
+    // The others are forgotten along with the next commit; one that is not owed is no mistake.
+    let next = Source::interaction(32);
+    store
+        .commit_settling(
+            &[plain(&next, &[])],
+            &[sources[0].clone(), sources[2].clone()],
+            at(1),
+        )
+        .unwrap();
+    let left: Vec<_> = store
+        .owed()
+        .unwrap()
+        .into_iter()
+        .map(|(source, _)| source)
+        .collect();
+    assert_eq!(left, [sources[3].clone()]);
+}
+
+#[test]
+fn the_database_itself_refuses_to_change_the_log() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    let raw = raw(&folder);
+    for sql in [
+        "UPDATE records SET surface = 'LW-02'",
+        "DELETE FROM records",
+        "UPDATE causes SET count = 2",
+        "DELETE FROM causes",
+    ] {
+        let said = raw.execute(sql, []).unwrap_err().to_string();
+        assert!(said.contains("never"), "{sql}: {said}");
+    }
+}
+
+#[test]
+fn an_erased_note_is_nowhere_in_the_files_and_the_chain_holds() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let secret = "heron heron heron heron";
+    let made = records(
+        RecordNo(0),
+        vec![
+            (adequate("LW-01"), Some(secret)),
+            (adequate("LW-02"), Some("stays")),
+        ],
+    );
+    store
+        .commit(&[plain(&Source::interaction(1), &made)], at(0))
+        .unwrap();
+    assert!(on_disk(&folder, secret));
+    assert!(store.erase_note(RecordNo(1)).unwrap());
+    assert!(!on_disk(&folder, secret));
+    assert!(!store.erase_note(RecordNo(1)).unwrap());
+    let read = store.records_after(RecordNo(0), 9).unwrap();
+    assert_eq!(
+        (read[0].note.as_deref(), read[1].note.as_deref()),
+        (None, Some("stays"))
+    );
+    let verified = store.verify().unwrap();
+    assert_eq!((verified.notes, verified.erased), (1, 1));
+}
+
+fn on_disk(folder: &tempfile::TempDir, text: &str) -> bool {
+    std::fs::read_dir(folder.path()).unwrap().any(|entry| {
+        let bytes = std::fs::read(entry.unwrap().path()).unwrap();
+        bytes
+            .windows(text.len())
+            .any(|part| part == text.as_bytes())
+    })
+}
+
+#[test]
+fn posts_alone_are_a_cause_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    enqueue(&mut store, "x", &[post("p", Lane::Routine)]).unwrap();
+    let seen = store.seen(&Source("x".into())).unwrap().unwrap();
+    assert_eq!((seen.first, seen.count), (RecordNo(0), 0));
+    assert_eq!(store.verify().unwrap().causes, 1);
+}

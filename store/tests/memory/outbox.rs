@@ -1,0 +1,262 @@
+//! Messages for others, from row to the platform's number.
+
+use commands::decision::{Lane, PostKind};
+use commands::ids::Channel;
+use store::{EDIT_KEPT_DAYS, POST_KEPT_DAYS, Store, StoreError};
+
+use crate::samples::{at, edit, enqueue, open, post};
+
+const DAY: i64 = 86_400;
+
+fn keys(store: &Store, seconds: i64) -> Vec<String> {
+    let rows = store.ready(at(seconds), 100).unwrap();
+    rows.into_iter().map(|row| row.key).collect()
+}
+
+#[test]
+fn rows_come_by_lane_and_then_in_order() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let posts = [
+        post("routine", Lane::Routine),
+        post("rung 1", Lane::Escalation),
+        post("due", Lane::Reminder),
+        post("rung 2", Lane::Escalation),
+    ];
+    let made = enqueue(&mut store, "a", &posts).unwrap();
+    assert_eq!(made.outbox.len(), 4);
+    assert_eq!(keys(&store, 0), ["rung 1", "rung 2", "due", "routine"]);
+    assert_eq!(store.ready(at(0), 1).unwrap().len(), 1);
+    assert_eq!(keys(&store, -1), [""; 0]);
+    assert_eq!(store.next_ready_at().unwrap(), Some(at(0)));
+    let row = &store.ready(at(0), 1).unwrap()[0];
+    assert_eq!(
+        (row.channel, row.kind.clone(), row.lane),
+        (Channel(5), PostKind::New, Lane::Escalation)
+    );
+    assert_eq!((row.message.text.as_str(), row.attempts), ("rung 1", 0));
+}
+
+#[test]
+fn the_first_post_under_a_key_wins() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    enqueue(&mut store, "a", &[post("k", Lane::Routine)]).unwrap();
+    let mut other = post("k", Lane::Escalation);
+    other.message.text = "another".into();
+    let made = enqueue(&mut store, "b", &[other.clone(), post("l", Lane::Routine)]).unwrap();
+    assert_eq!(
+        (made.outbox.len(), made.duplicates),
+        (1, vec!["k".to_owned()])
+    );
+    let row = &store.ready(at(0), 1).unwrap()[0];
+    assert_eq!(row.message.text, "k");
+    // Sent, too.
+    store.sent(row.id, Some(1)).unwrap();
+    assert_eq!(
+        enqueue(&mut store, "c", &[other]).unwrap().duplicates,
+        ["k"]
+    );
+    assert_eq!(keys(&store, 0), ["l"]);
+}
+
+#[test]
+fn a_nonce_belongs_to_key_and_facility() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let mut other = Store::open(folder.path(), commands::ids::Guild(4_201)).unwrap();
+    for store in [&mut store, &mut other] {
+        enqueue(
+            store,
+            "a",
+            &[post("k", Lane::Routine), post("l", Lane::Routine)],
+        )
+        .unwrap();
+    }
+    let nonce = |store: &Store, n: usize| store.ready(at(0), 9).unwrap()[n].nonce.clone();
+    assert!(nonce(&store, 0).len() <= 25);
+    assert_ne!(nonce(&store, 0), nonce(&store, 1));
+    assert_ne!(nonce(&store, 0), nonce(&other, 0));
+    let before = nonce(&store, 0);
+    drop(store);
+    assert_eq!(nonce(&open(&folder), 0), before);
+}
+
+#[test]
+fn a_row_goes_from_waiting_to_sending_to_sent() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let id = enqueue(&mut store, "a", &[post("k", Lane::Routine)])
+        .unwrap()
+        .outbox[0];
+    store.sending(&[id], at(3)).unwrap();
+    assert_eq!(
+        (keys(&store, 9).len(), store.next_ready_at().unwrap()),
+        (0, None)
+    );
+    drop(store);
+    let mut store = open(&folder);
+    let found = store.unsettled().unwrap();
+    assert_eq!(
+        (found.len(), found[0].id, found[0].sending_at),
+        (1, id, Some(at(3)))
+    );
+    store.again(id, at(60)).unwrap();
+    assert_eq!(store.next_ready_at().unwrap(), Some(at(60)));
+    assert_eq!(keys(&store, 59).len(), 0);
+    let row = store.ready(at(60), 1).unwrap().remove(0);
+    assert_eq!((row.attempts, row.sending_at), (1, Some(at(3))));
+    store.sending(&[id], at(60)).unwrap();
+    assert_eq!(store.message_of("k").unwrap(), None);
+    store.sent(id, Some(900)).unwrap();
+    assert_eq!(store.message_of("k").unwrap(), Some((Channel(5), 900)));
+    assert_eq!(store.unsettled().unwrap(), []);
+    for wrong in [
+        store.sent(id, None),
+        store.again(id, at(0)),
+        store.dead(id, ""),
+        store.sending(&[id], at(0)),
+    ] {
+        assert!(matches!(wrong, Err(StoreError::Misuse(_))));
+    }
+    assert_eq!(store.message_of("k").unwrap(), Some((Channel(5), 900)));
+}
+
+#[test]
+fn an_edit_waits_for_its_message() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let id = enqueue(&mut store, "a", &[post("card", Lane::Escalation)])
+        .unwrap()
+        .outbox[0];
+    enqueue(&mut store, "b", &[edit("card/1", "card")]).unwrap();
+    assert_eq!(keys(&store, 0), ["card"]);
+    store.sending(&[id], at(0)).unwrap();
+    assert_eq!(store.next_ready_at().unwrap(), None, "nothing to wake for");
+    store.sent(id, Some(900)).unwrap();
+    let row = store.ready(at(0), 9).unwrap().remove(0);
+    assert_eq!(row.edit_message, Some((Channel(5), 900)));
+    assert_eq!(row.kind, PostKind::Edit { of: "card".into() });
+}
+
+#[test]
+fn the_newest_edit_replaces_the_unsent_ones_and_they_go_one_at_a_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let id = enqueue(&mut store, "a", &[post("card", Lane::Escalation)])
+        .unwrap()
+        .outbox[0];
+    store.sent(id, Some(900)).unwrap();
+    enqueue(
+        &mut store,
+        "b",
+        &[edit("e1", "card"), edit("other", "elsewhere")],
+    )
+    .unwrap();
+    let made = enqueue(&mut store, "c", &[edit("e2", "card"), edit("e3", "card")]).unwrap();
+    assert_eq!(keys(&store, 0), ["e3"]);
+    let e3 = made.outbox[0];
+    assert_eq!(
+        made.outbox,
+        [store.ready(at(0), 1).unwrap()[0].id],
+        "only what is there to be sent"
+    );
+    store.sending(&[e3], at(0)).unwrap();
+    enqueue(&mut store, "d", &[edit("e4", "card")]).unwrap();
+    assert_eq!(keys(&store, 9), [""; 0], "e3 is under way");
+    assert_eq!(store.next_ready_at().unwrap(), None);
+    // The older one failed, but a newer one waits: the older would put the card back.
+    store.again(e3, at(60)).unwrap();
+    assert_eq!(keys(&store, 99), ["e4"]);
+}
+
+#[test]
+fn a_repeated_edit_key_does_not_remove_the_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let id = enqueue(&mut store, "a", &[post("card", Lane::Escalation)])
+        .unwrap()
+        .outbox[0];
+    store.sent(id, Some(900)).unwrap();
+    enqueue(&mut store, "b", &[edit("e1", "card")]).unwrap();
+    assert_eq!(
+        enqueue(&mut store, "c", &[edit("e1", "card")])
+            .unwrap()
+            .duplicates,
+        ["e1"]
+    );
+    assert_eq!(keys(&store, 0), ["e1"]);
+}
+
+#[test]
+fn edits_of_a_message_that_will_never_be_known_are_forgotten() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let posts = [
+        post("gone", Lane::Routine),
+        edit("gone/1", "gone"),
+        post("unknown", Lane::Routine),
+        edit("unknown/1", "unknown"),
+    ];
+    let ids = enqueue(&mut store, "a", &posts).unwrap().outbox;
+    store.dead(ids[0], "channel deleted").unwrap();
+    store.sent(ids[2], None).unwrap();
+    assert!(store.sent(ids[1], None).is_err());
+    assert!(store.sent(ids[3], None).is_err());
+    assert_eq!(store.next_ready_at().unwrap(), None);
+    assert_eq!(store.message_of("unknown").unwrap(), None);
+}
+
+#[test]
+fn sent_rows_are_kept_as_long_as_their_message_may_be_edited() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let ids = enqueue(
+        &mut store,
+        "a",
+        &[post("card", Lane::Routine), post("never", Lane::Routine)],
+    )
+    .unwrap()
+    .outbox;
+    store.sent(ids[0], Some(900)).unwrap();
+    let edit_id = enqueue(&mut store, "b", &[edit("e1", "card")])
+        .unwrap()
+        .outbox[0];
+    store.sent(edit_id, Some(900)).unwrap();
+    enqueue(&mut store, "c", &[edit("orphan", "nowhere")]).unwrap();
+    let known = |store: &mut Store, source: &str, key: &str| {
+        !enqueue(store, source, &[edit(key, "nowhere at all")])
+            .unwrap()
+            .duplicates
+            .is_empty()
+    };
+    store.alive(at(EDIT_KEPT_DAYS * DAY)).unwrap();
+    assert!(known(&mut store, "d", "e1"));
+    store.alive(at(EDIT_KEPT_DAYS * DAY + 3_600)).unwrap();
+    assert!(!known(&mut store, "e", "e1"));
+    store.alive(at(POST_KEPT_DAYS * DAY)).unwrap();
+    assert!(store.message_of("card").unwrap().is_some());
+    assert!(known(&mut store, "f", "orphan"));
+    store.alive(at(POST_KEPT_DAYS * DAY + 3_600)).unwrap();
+    assert!(store.message_of("card").unwrap().is_none());
+    assert!(!known(&mut store, "g", "orphan"));
+    // What was never sent is never pruned.
+    assert_eq!(keys(&store, 0), ["never"]);
+    assert_eq!(
+        store.last_alive().unwrap(),
+        Some(at(POST_KEPT_DAYS * DAY + 3_600))
+    );
+}
+
+#[test]
+fn settings_are_kept() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    assert_eq!(store.setting("registered").unwrap(), None);
+    store.set_setting("registered", "1").unwrap();
+    store.set_setting("registered", "2").unwrap();
+    drop(store);
+    let store = open(&folder);
+    assert_eq!(store.setting("registered").unwrap().as_deref(), Some("2"));
+    assert_eq!(store.last_alive().unwrap(), None);
+}

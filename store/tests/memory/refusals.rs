@@ -1,0 +1,197 @@
+//! What is refused when a file is opened, and that the file is then untouched.
+
+use std::fs;
+use std::os::unix::fs::{PermissionsExt, symlink};
+
+use commands::Source;
+use commands::ids::Guild;
+use rusqlite::Connection;
+use store::{APPLICATION_ID, Store, StoreError};
+use tempfile::TempDir;
+
+use crate::samples::{GUILD, adequate, open, raw, say};
+
+fn mode(path: &std::path::Path) -> u32 {
+    fs::metadata(path).unwrap().permissions().mode() & 0o777
+}
+
+fn refused(folder: &TempDir) -> StoreError {
+    Store::open(folder.path(), GUILD).unwrap_err()
+}
+
+#[test]
+fn folder_and_files_are_the_owners_alone() {
+    let parent = tempfile::tempdir().unwrap();
+    let folder = parent.path().join("data/loft");
+    let mut store = Store::open(&folder, GUILD).unwrap();
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    assert_eq!(mode(&folder), 0o700);
+    let mut names = Vec::new();
+    for entry in fs::read_dir(&folder).unwrap() {
+        let entry = entry.unwrap();
+        assert_eq!(mode(&entry.path()), 0o600, "{:?}", entry.path());
+        names.push(entry.file_name().into_string().unwrap());
+    }
+    names.sort();
+    assert_eq!(
+        names,
+        ["4200.lock", "4200.loft", "4200.loft-shm", "4200.loft-wal"]
+    );
+    drop(store);
+    let file = folder.join("4200.loft");
+    fs::set_permissions(&file, fs::Permissions::from_mode(0o644)).unwrap();
+    drop(Store::open(&folder, GUILD).unwrap());
+    assert_eq!(mode(&file), 0o600);
+}
+
+#[test]
+fn an_open_folder_is_made_private_when_it_is_ours_alone_and_refused_otherwise() {
+    let folder = tempfile::tempdir().unwrap();
+    let open_to_all = fs::Permissions::from_mode(0o755);
+    fs::set_permissions(folder.path(), open_to_all.clone()).unwrap();
+    drop(open(&folder));
+    assert_eq!(mode(folder.path()), 0o700);
+    fs::set_permissions(folder.path(), open_to_all.clone()).unwrap();
+    drop(open(&folder));
+    assert_eq!(mode(folder.path()), 0o700);
+
+    let shared = tempfile::tempdir().unwrap();
+    fs::set_permissions(shared.path(), open_to_all).unwrap();
+    fs::write(shared.path().join("letter.txt"), "").unwrap();
+    let fault = refused(&shared);
+    assert!(matches!(fault, StoreError::TooOpen { mode: 0o755, .. }));
+    assert!(fault.to_string().contains("chmod 700"), "{fault}");
+    assert_eq!(mode(shared.path()), 0o755);
+    assert_eq!(fs::read_dir(shared.path()).unwrap().count(), 1);
+}
+
+#[test]
+fn a_second_program_is_refused_until_the_first_is_gone() {
+    let folder = tempfile::tempdir().unwrap();
+    let first = open(&folder);
+    assert!(matches!(refused(&folder), StoreError::Locked { .. }));
+    // Another facility in the same folder is no concern of it.
+    drop(Store::open(folder.path(), Guild(1)).unwrap());
+    drop(first);
+    drop(open(&folder));
+}
+
+#[test]
+fn a_file_from_the_future_is_refused_and_stays_as_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    drop(open(&folder));
+    raw(&folder)
+        .pragma_update(None, "user_version", 99)
+        .unwrap();
+    let before = fs::read(folder.path().join("4200.loft")).unwrap();
+    let fault = refused(&folder);
+    assert!(
+        matches!(fault, StoreError::Newer { found: 99, .. }),
+        "{fault}"
+    );
+    assert!(fault.to_string().contains("newer loftwatch"), "{fault}");
+    assert_eq!(fs::read(folder.path().join("4200.loft")).unwrap(), before);
+}
+
+#[test]
+fn a_file_that_is_not_ours_is_refused_and_stays_as_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("4200.loft");
+    Connection::open(&path)
+        .unwrap()
+        .execute_batch("CREATE TABLE recipes (name TEXT)")
+        .unwrap();
+    let made_by_another = fs::read(&path).unwrap();
+    let words: &[u8] =
+        b"These are words and no database at all. These are words and no database at all. \
+        These are words and no database.";
+    for content in [&made_by_another[..], words] {
+        fs::write(&path, content).unwrap();
+        let fault = refused(&folder);
+        assert!(matches!(fault, StoreError::NotOurs { .. }), "{fault}");
+        assert_eq!(fs::read(&path).unwrap(), content);
+    }
+}
+
+#[test]
+fn another_facilitys_file_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    drop(Store::open(folder.path(), Guild(1)).unwrap());
+    fs::rename(
+        folder.path().join("1.loft"),
+        folder.path().join("4200.loft"),
+    )
+    .unwrap();
+    let fault = refused(&folder);
+    assert!(matches!(fault, StoreError::NotOurs { .. }));
+    assert!(
+        fault.to_string().contains("belongs to facility 1"),
+        "{fault}"
+    );
+}
+
+#[test]
+fn a_link_in_the_place_of_the_file_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let elsewhere = tempfile::tempdir().unwrap();
+    let target = elsewhere.path().join("x");
+    fs::write(&target, "").unwrap();
+    for name in ["4200.loft", "4200.lock"] {
+        let link = folder.path().join(name);
+        let _ = fs::remove_file(&link);
+        symlink(&target, &link).unwrap();
+        assert!(
+            matches!(refused(&folder), StoreError::Folder { .. }),
+            "{name}"
+        );
+        fs::remove_file(&link).unwrap();
+    }
+    assert_eq!(fs::read(&target).unwrap(), b"");
+    // A link on the way to the folder is the operator's own choice.
+    let way = elsewhere.path().join("way");
+    symlink(folder.path(), &way).unwrap();
+    drop(Store::open(&way, GUILD).unwrap());
+}
+
+#[test]
+fn a_making_that_was_cut_short_is_begun_again() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("4200.loft"), "").unwrap();
+    drop(open(&folder));
+    let other = tempfile::tempdir().unwrap();
+    // Switched to WAL, and no further.
+    raw(&other)
+        .pragma_update(None, "journal_mode", "wal")
+        .unwrap();
+    raw(&other)
+        .execute_batch("BEGIN EXCLUSIVE; COMMIT")
+        .unwrap();
+    drop(open(&other));
+}
+
+#[test]
+fn a_damaged_file_is_said_to_be_damaged() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    drop(store);
+    let path = folder.path().join("4200.loft");
+    let mut bytes = fs::read(&path).unwrap();
+    for byte in &mut bytes[4_096..] {
+        *byte = 0xa5;
+    }
+    fs::write(&path, bytes).unwrap();
+    let fault = refused(&folder);
+    assert!(matches!(fault, StoreError::Damaged { .. }), "{fault}");
+}
+
+#[test]
+fn the_file_is_marked_as_ours() {
+    let folder = tempfile::tempdir().unwrap();
+    drop(open(&folder));
+    let id: i32 = raw(&folder)
+        .pragma_query_value(None, "application_id", |row| row.get(0))
+        .unwrap();
+    assert_eq!(id, APPLICATION_ID);
+    assert_eq!(APPLICATION_ID.to_be_bytes(), *b"loft");
+}

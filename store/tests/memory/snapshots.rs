@@ -1,0 +1,73 @@
+//! Snapshots are shortcuts that must never lie.
+
+use commands::Source;
+use store::{SNAPSHOTS_KEPT, StoreError};
+
+use crate::samples::{adequate, open, raw, say};
+
+fn numbers(folder: &tempfile::TempDir) -> Vec<i64> {
+    let raw = raw(folder);
+    let mut statement = raw.prepare("SELECT no FROM snapshots ORDER BY no").unwrap();
+    let rows = statement.query_map([], |row| row.get(0)).unwrap();
+    rows.collect::<Result<_, _>>().unwrap()
+}
+
+#[test]
+fn the_newest_two_are_kept_and_used() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    store.snapshot(&store.replay().unwrap()).unwrap();
+    assert_eq!(
+        numbers(&folder),
+        [0; 0],
+        "nothing to keep before the first record"
+    );
+    for n in 1..=4 {
+        say(&mut store, Source::interaction(n), vec![adequate("LW-01")]);
+        store.snapshot(&store.replay().unwrap()).unwrap();
+    }
+    assert_eq!(numbers(&folder), [3, 4]);
+    say(&mut store, Source::interaction(5), vec![adequate("LW-01")]);
+    assert_eq!(SNAPSHOTS_KEPT, 2);
+    assert_eq!(store.verify().unwrap().snapshots, 2);
+    let whole = store.replay().unwrap();
+    raw(&folder).execute("DELETE FROM snapshots", []).unwrap();
+    assert_eq!(store.replay().unwrap(), whole);
+}
+
+#[test]
+fn a_snapshot_is_of_the_newest_record() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let old = store.replay().unwrap();
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    assert!(matches!(store.snapshot(&old), Err(StoreError::Misuse(_))));
+}
+
+/// That a good one is really used: with the log made unreadable before it, start-up still succeeds.
+#[test]
+fn the_log_before_a_good_snapshot_is_not_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    say(&mut store, Source::interaction(2), vec![adequate("LW-01")]);
+    store.snapshot(&store.replay().unwrap()).unwrap();
+    let raw = raw(&folder);
+    raw.execute_batch("DROP TRIGGER records_stay; UPDATE records SET body = 'x' WHERE no = 1")
+        .unwrap();
+    assert_eq!(store.replay().unwrap().next_no().0, 3);
+    for spoil in [
+        "UPDATE snapshots SET version = version + 1",
+        "UPDATE snapshots SET version = version - 1, digest = zeroblob(32)",
+        "UPDATE snapshots SET hash = zeroblob(32)",
+        "UPDATE snapshots SET state = replace(state, '2', '3')",
+        "UPDATE snapshots SET state = '{'",
+    ] {
+        assert_eq!(raw.execute(spoil, []).unwrap(), 1);
+        let fault = store.replay().unwrap_err();
+        assert!(
+            matches!(fault, StoreError::Unreadable { .. }),
+            "{spoil}: {fault}"
+        );
+    }
+}

@@ -1,0 +1,214 @@
+//! The views give an analyst the facts that went in.
+
+use commands::Source;
+use commands::choice::{Action, Cause, Cleaning, Cover, Finding, Method, ReleaseReason};
+use commands::ids::{AlarmNo, RecordNo};
+use commands::record::{AlarmEnd, Body};
+use commands::rules::air::Tenths;
+use commands::rules::hand_check::{Air, Judgement, Why};
+use commands::rules::priority::{AlarmKind, Priority};
+use rusqlite::types::Value;
+
+use crate::samples::{adequate, at, hand_check, open, plain, raw, records, say};
+
+/// The rows of a query, each as one line of `a|b|c`, NULL as `-`.
+fn rows(folder: &tempfile::TempDir, sql: &str) -> Vec<String> {
+    let raw = raw(folder);
+    raw.pragma_update(None, "trusted_schema", 0).unwrap();
+    let mut statement = raw.prepare(sql).unwrap();
+    let columns = statement.column_count();
+    let rows = statement.query_map([], |row| {
+        let cells: Vec<_> = (0..columns)
+            .map(|column| match row.get(column).unwrap() {
+                Value::Null => "-".to_owned(),
+                Value::Integer(n) => n.to_string(),
+                Value::Real(n) => n.to_string(),
+                Value::Text(text) => text,
+                Value::Blob(_) => panic!("no view shows bytes"),
+            })
+            .collect();
+        Ok(cells.join("|"))
+    });
+    rows.unwrap().collect::<Result<_, _>>().unwrap()
+}
+
+#[test]
+fn hand_checks_show_the_reading_the_interval_or_the_reason() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let made = records(store.head(), vec![(adequate("LW-01"), Some("two pads"))]);
+    store
+        .commit(&[plain(&Source::interaction(1), &made)], at(0))
+        .unwrap();
+    let over = serde_json::to_value(Air::Over).unwrap();
+    let bodies = [
+        hand_check("LW-02", Air::Over, Judgement::High),
+        hand_check("LW-03", Air::CouldNot(Why::Asleep), Judgement::CouldNot),
+        hand_check("LW-04", Air::Measured(Tenths(0)), Judgement::BottomedOut),
+    ];
+    for (body, n) in bodies.into_iter().zip(2..) {
+        say(&mut store, Source::interaction(n), vec![body]);
+    }
+    let first = RecordNo(2);
+    say(
+        &mut store,
+        Source::interaction(9),
+        vec![Body::TakenBack {
+            first,
+            tag: "LW-02".into(),
+        }],
+    );
+    let sql = "SELECT record, happened, entered, surface, air, air_mm, why_not, judged, band_low_mm, band_high_mm,
+        in_round, layers, person, role, note, taken_back FROM hand_checks ORDER BY record";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            "1|2026-01-01T12:00:01.000Z|2026-01-01T12:00:02.000Z|LW-01|measured|28.6|-|adequate|25.4|38.1|1|-|77|aide|two pads|0".to_owned(),
+            format!("2|2026-01-01T12:00:02.000Z|2026-01-01T12:00:03.000Z|LW-02|{}|-|-|high|25.4|38.1|1|-|77|aide|-|1", over.as_str().unwrap()),
+            "3|2026-01-01T12:00:03.000Z|2026-01-01T12:00:04.000Z|LW-03|could not check|-|asleep|could-not|25.4|38.1|1|-|77|aide|-|0".to_owned(),
+            "4|2026-01-01T12:00:04.000Z|2026-01-01T12:00:05.000Z|LW-04|measured|0|-|bottomed-out|25.4|38.1|1|-|77|aide|-|0".to_owned(),
+        ]
+    );
+}
+
+#[test]
+fn an_alarm_is_one_row() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let alarm = AlarmNo(1);
+    let opened = |tag: &str| Body::AlarmOpened {
+        tag: tag.into(),
+        kind: AlarmKind::Unknown,
+        priority: Priority::Low,
+    };
+    let (kind, priority) = (AlarmKind::LowPressure, Priority::Medium);
+    for (body, n) in [
+        opened("LW-01"),
+        Body::AlarmAsked { alarm, rung: 1 },
+        Body::AlarmAsked { alarm, rung: 2 },
+        Body::AlarmTaken { alarm },
+        Body::AlarmNamed {
+            alarm,
+            kind,
+            priority,
+        },
+        Body::ResidentSafe { alarm },
+        Body::AlarmCause {
+            alarm,
+            cause: Cause::Hose,
+        },
+        Body::AlarmClosed {
+            alarm,
+            end: AlarmEnd::Fixed,
+        },
+        opened("LW-02"),
+    ]
+    .into_iter()
+    .zip(1..)
+    {
+        say(&mut store, Source::interaction(n), vec![body]);
+    }
+    let sql = "SELECT alarm, surface, kind, priority, opened, taken, resident_safe, closed,
+        round(minutes_to_safe * 60), cause, ended, times_asked, ladder_restarts, taken_back FROM alarms ORDER BY alarm";
+    let day = "2026-01-01T12:00:0";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            format!(
+                "1|LW-01|low-pressure|medium|{day}1.000Z|{day}4.000Z|{day}6.000Z|{day}8.000Z|5|hose|fixed|2|0|0"
+            ),
+            format!("9|LW-02|unknown|low|{day}9.000Z|-|-|-|-|-|-|0|0|0"),
+        ]
+    );
+}
+
+#[test]
+fn cleanings_and_filter_checks_are_rows() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let cleaned = Body::Cleaned {
+        tag: "LW-01".into(),
+        reason: Cleaning::BetweenResidents,
+        method: Method::Bleach,
+        product: Some("stock".into()),
+        cover: Cover::Intact,
+    };
+    let looked = Body::FilterLooked {
+        tag: "LW-01".into(),
+        finding: Finding::Dusty,
+        action: Action::Rinsed,
+    };
+    say(&mut store, Source::interaction(1), vec![cleaned, looked]);
+    let (first, tag) = (RecordNo(1), "LW-01".into());
+    say(
+        &mut store,
+        Source::interaction(2),
+        vec![Body::TakenBack { first, tag }],
+    );
+    let sql =
+        "SELECT record, surface, reason, method, product, cover, role, taken_back FROM cleanings";
+    assert_eq!(
+        rows(&folder, sql),
+        ["1|LW-01|between-residents|bleach|stock|intact|aide|1"]
+    );
+    let sql = "SELECT record, surface, finding, action, person, taken_back FROM filter_checks";
+    assert_eq!(
+        rows(&folder, sql),
+        ["2|LW-01|dusty|rinsed|77|1"],
+        "one tap is taken back whole"
+    );
+}
+
+#[test]
+fn a_placement_ends_with_what_comes_next_unless_that_was_taken_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let placed = |tag: &str, bed: &str| Body::Placed {
+        tag: tag.into(),
+        bed: bed.into(),
+    };
+    let released = || Body::Released {
+        tag: "LW-01".into(),
+        reason: ReleaseReason::Discharge,
+    };
+    for (body, n) in [
+        placed("LW-01", "101"),
+        placed("LW-02", "102"),
+        released(),
+        Body::TakenBack {
+            first: RecordNo(3),
+            tag: "LW-01".into(),
+        },
+        placed("LW-01", "103"),
+        released(),
+    ]
+    .into_iter()
+    .zip(1..)
+    {
+        say(&mut store, Source::interaction(n), vec![body]);
+    }
+    let sql = "SELECT record, surface, bed, placed, ended, release_reason, taken_back FROM placements ORDER BY record";
+    let day = "2026-01-01T12:00:0";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            format!("1|LW-01|101|{day}1.000Z|{day}5.000Z|-|0"),
+            format!("2|LW-02|102|{day}2.000Z|-|-|0"),
+            format!("5|LW-01|103|{day}5.000Z|{day}6.000Z|discharge|0"),
+        ]
+    );
+}
+
+#[test]
+fn views_are_made_anew_when_they_differ() {
+    let folder = tempfile::tempdir().unwrap();
+    drop(open(&folder));
+    raw(&folder)
+        .execute_batch(
+            "DROP VIEW alarms; DROP VIEW cleanings; CREATE VIEW cleanings AS SELECT 1 AS one",
+        )
+        .unwrap();
+    drop(open(&folder));
+    assert_eq!(rows(&folder, "SELECT surface FROM cleanings"), [""; 0]);
+    assert_eq!(rows(&folder, "SELECT surface FROM alarms"), [""; 0]);
+}
