@@ -1,0 +1,449 @@
+//! The only file that reads a clock. Decides what time it is: facility time, which a demo or a test
+//! may stop, speed up or step, and transport time, which judges ages, waits and rates and never
+//! jumps. Leaves what is due at a moment to `commands`.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError};
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::ids::Guild;
+
+/// How far wall and monotonic time may part within a second before it is called a step.
+const STEP_TOLERANCE: Duration = Duration::from_secs(2);
+/// How often the wall clock is compared with the monotonic one.
+const WATCH_EVERY: Duration = Duration::from_secs(1);
+/// How long a stepped clock waits, in real time, for a desk to do what is due.
+const DESK_PATIENCE: Duration = Duration::from_secs(2);
+
+/// Called when the clock was stepped or its rate changed.
+pub type Wake = Box<dyn Fn() + Send + Sync>;
+
+/// Facility time.
+pub trait Clock: Send + Sync {
+    /// Facility time now.
+    fn now(&self) -> DateTime<Utc>;
+    /// How long to wait in real time until facility time `at`; [`Duration::MAX`] while stopped.
+    fn real_until(&self, at: DateTime<Utc>) -> Duration;
+    /// Calls `wake` whenever a wait computed before may be wrong.
+    fn subscribe(&self, wake: Wake);
+    /// This desk has done all that was due and looks again at this moment.
+    fn armed(&self, desk: Guild, next: Option<DateTime<Utc>>);
+}
+
+/// One reading of all three times.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Moment {
+    /// Facility time.
+    pub facility: DateTime<Utc>,
+    /// The computer's time, for ages that outlive the program.
+    pub wall: DateTime<Utc>,
+    /// Time since the program started; never jumps.
+    pub mono: Duration,
+}
+
+/// Reads all three times.
+pub fn moment(clock: &dyn Clock) -> Moment {
+    Moment {
+        facility: clock.now(),
+        wall: wall(),
+        mono: mono(),
+    }
+}
+
+/// The computer's own idea of the time, in whole milliseconds, which is what the files keep.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "this file is where clocks are read"
+)]
+pub fn wall() -> DateTime<Utc> {
+    whole_ms(std::time::SystemTime::now().into())
+}
+
+fn whole_ms(at: DateTime<Utc>) -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(at.timestamp_millis()).unwrap_or(at)
+}
+
+/// Time since the program first asked; never jumps.
+#[expect(
+    clippy::disallowed_methods,
+    reason = "this file is where clocks are read"
+)]
+pub fn mono() -> Duration {
+    static START: OnceLock<std::time::Instant> = OnceLock::new();
+    START.get_or_init(std::time::Instant::now).elapsed()
+}
+
+fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
+    mutex.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+/// Facility time is the computer's time.
+pub struct WallClock {
+    wakes: Arc<Mutex<Vec<Wake>>>,
+}
+
+impl WallClock {
+    /// Starts watching for steps of the computer's clock. The watcher ends with the last handle.
+    ///
+    /// # Errors
+    /// When no thread can be had.
+    pub fn start() -> std::io::Result<Arc<Self>> {
+        let clock = Arc::new(Self {
+            wakes: Arc::default(),
+        });
+        let wakes = Arc::downgrade(&clock.wakes);
+        std::thread::Builder::new()
+            .name("clock".into())
+            .stack_size(64 << 10)
+            .spawn(move || {
+                let mut offset = offset();
+                loop {
+                    std::thread::sleep(WATCH_EVERY);
+                    let Some(wakes) = wakes.upgrade() else { return };
+                    let now = self::offset();
+                    if let Some(step) = stepped(offset, now) {
+                        tracing::warn!(
+                            step_ms = step.num_milliseconds(),
+                            "the computer's clock was stepped"
+                        );
+                        locked(&wakes).iter().for_each(|wake| wake());
+                    }
+                    offset = now;
+                }
+            })?;
+        Ok(clock)
+    }
+}
+
+/// How far the wall clock is ahead of the monotonic one.
+fn offset() -> TimeDelta {
+    TimeDelta::milliseconds(wall().timestamp_millis() - mono().as_millis() as i64)
+}
+
+/// The step between two offsets, when it is more than an adjustment.
+fn stepped(before: TimeDelta, after: TimeDelta) -> Option<TimeDelta> {
+    let step = after - before;
+    (step.abs().to_std().unwrap_or_default() > STEP_TOLERANCE).then_some(step)
+}
+
+impl Clock for WallClock {
+    fn now(&self) -> DateTime<Utc> {
+        wall()
+    }
+
+    fn real_until(&self, at: DateTime<Utc>) -> Duration {
+        (at - wall()).to_std().unwrap_or_default()
+    }
+
+    fn subscribe(&self, wake: Wake) {
+        locked(&self.wakes).push(wake);
+    }
+
+    fn armed(&self, _desk: Guild, _next: Option<DateTime<Utc>>) {}
+}
+
+/// Facility time that is stopped, run at any rate, or stepped.
+pub struct SteppedClock {
+    inner: Mutex<Stepped>,
+    armed: Condvar,
+    wakes: Mutex<Vec<Wake>>,
+    /// Held through a whole step, so that two of them do not interleave.
+    stepping: Mutex<()>,
+}
+
+struct Stepped {
+    /// Facility time at `since`.
+    at: DateTime<Utc>,
+    since: Duration,
+    /// Facility seconds a real second; 0 while stopped.
+    rate: f64,
+    desks: BTreeMap<Guild, Option<DateTime<Utc>>>,
+}
+
+impl Stepped {
+    fn now(&self) -> DateTime<Utc> {
+        let passed = (mono() - self.since).as_secs_f64() * self.rate;
+        self.at + TimeDelta::milliseconds((passed * 1_000.0) as i64)
+    }
+
+    fn set(&mut self, at: DateTime<Utc>) {
+        self.at = at;
+        self.since = mono();
+    }
+
+    /// The earliest moment up to `until` at which a desk that is not given up on has something to do.
+    fn next(&self, until: DateTime<Utc>, given_up: &[Guild]) -> Option<DateTime<Utc>> {
+        let desks = self
+            .desks
+            .iter()
+            .filter(|(desk, _)| !given_up.contains(desk));
+        desks
+            .filter_map(|(_, next)| *next)
+            .filter(|next| *next <= until)
+            .min()
+    }
+
+    fn late(&self, now: DateTime<Utc>) -> Vec<Guild> {
+        let late = self
+            .desks
+            .iter()
+            .filter(|(_, next)| next.is_some_and(|next| next <= now));
+        late.map(|(desk, _)| *desk).collect()
+    }
+}
+
+impl SteppedClock {
+    /// A stopped clock that shows `at`.
+    pub fn stopped_at(at: DateTime<Utc>) -> Arc<Self> {
+        let inner = Stepped {
+            at: whole_ms(at),
+            since: mono(),
+            rate: 0.0,
+            desks: BTreeMap::new(),
+        };
+        Arc::new(Self {
+            inner: Mutex::new(inner),
+            armed: Condvar::new(),
+            wakes: Mutex::default(),
+            stepping: Mutex::default(),
+        })
+    }
+
+    /// Lets it run at this many facility seconds a real second; 0 stops it.
+    pub fn run(&self, rate: f64) {
+        {
+            let mut inner = locked(&self.inner);
+            let now = inner.now();
+            inner.set(now);
+            inner.rate = rate.max(0.0);
+        }
+        self.wake();
+    }
+
+    /// Facility seconds a real second; 0 while stopped.
+    pub fn rate(&self) -> f64 {
+        locked(&self.inner).rate
+    }
+
+    /// Steps forward to `at`, stopping at every moment on the way at which a desk has something to do,
+    /// until it has done it or two real seconds have passed. Then the clock runs on as before.
+    /// A moment in the past is not stepped to.
+    pub fn step_to(&self, at: DateTime<Utc>) {
+        let at = whole_ms(at);
+        let _one_at_a_time = locked(&self.stepping);
+        let rate = {
+            let mut inner = locked(&self.inner);
+            let now = inner.now();
+            inner.set(now);
+            std::mem::take(&mut inner.rate)
+        };
+        let mut given_up = Vec::new();
+        loop {
+            let mut inner = locked(&self.inner);
+            let now = inner.at;
+            let Some(next) = inner.next(at, &given_up) else {
+                inner.set(now.max(at));
+                break;
+            };
+            inner.set(now.max(next));
+            let shown = inner.at;
+            drop(inner);
+            self.wake();
+            given_up.extend(self.wait_for_desks(shown, &given_up));
+        }
+        locked(&self.inner).rate = rate;
+        self.wake();
+    }
+
+    /// Waits until no desk has anything to do at `now`; returns those that did not get there.
+    fn wait_for_desks(&self, now: DateTime<Utc>, given_up: &[Guild]) -> Vec<Guild> {
+        let busy = |inner: &mut Stepped| inner.late(now).iter().any(|d| !given_up.contains(d));
+        let (inner, _) = self
+            .armed
+            .wait_timeout_while(locked(&self.inner), DESK_PATIENCE, busy)
+            .unwrap_or_else(PoisonError::into_inner);
+        inner.late(now)
+    }
+
+    fn wake(&self) {
+        locked(&self.wakes).iter().for_each(|wake| wake());
+    }
+}
+
+impl Clock for SteppedClock {
+    fn now(&self) -> DateTime<Utc> {
+        locked(&self.inner).now()
+    }
+
+    fn real_until(&self, at: DateTime<Utc>) -> Duration {
+        let inner = locked(&self.inner);
+        let left = (at - inner.now()).to_std().unwrap_or_default();
+        if left.is_zero() {
+            Duration::ZERO
+        } else if inner.rate > 0.0 {
+            Duration::try_from_secs_f64(left.as_secs_f64() / inner.rate).unwrap_or(Duration::MAX)
+        } else {
+            Duration::MAX
+        }
+    }
+
+    fn subscribe(&self, wake: Wake) {
+        locked(&self.wakes).push(wake);
+    }
+
+    fn armed(&self, desk: Guild, next: Option<DateTime<Utc>>) {
+        locked(&self.inner).desks.insert(desk, next);
+        self.armed.notify_all();
+    }
+}
+
+/// How old an interaction is on arrival, whatever the computer's clock says: against the smallest
+/// difference seen lately between the moment in the platform's own numbers and our steady time.
+#[derive(Debug, Default)]
+pub struct Ages {
+    before: Option<i64>,
+    current: Option<i64>,
+    began: Duration,
+    last: Duration,
+}
+
+impl Ages {
+    /// Clocks drift apart by seconds a day, so that a smallest difference is not kept for ever.
+    const WINDOW: Duration = Duration::from_secs(600);
+    /// After this long without a sample nothing is known.
+    const FORGET: Duration = Duration::from_secs(2 * 3_600);
+    /// The platform counts milliseconds from the first moment of 2015.
+    const EPOCH_MS: i64 = 1_420_070_400_000;
+
+    /// The moment in a platform number, in milliseconds since 1970.
+    pub fn made_ms(snowflake: u64) -> i64 {
+        (snowflake >> 22) as i64 + Self::EPOCH_MS
+    }
+
+    /// The age of what carries this number, arriving at `now`.
+    pub fn age(&mut self, snowflake: u64, now: Duration) -> Duration {
+        let offset = now.as_millis() as i64 - Self::made_ms(snowflake);
+        if now.saturating_sub(self.last) > Self::FORGET {
+            *self = Self {
+                began: now,
+                ..Self::default()
+            };
+        } else if now.saturating_sub(self.began) > Self::WINDOW {
+            self.before = self.current.take().or(self.before);
+            self.began = now;
+        }
+        self.last = now;
+        self.current = Some(self.current.map_or(offset, |least| least.min(offset)));
+        let least = [self.before, self.current]
+            .into_iter()
+            .flatten()
+            .min()
+            .unwrap_or(offset);
+        Duration::from_millis(offset.saturating_sub(least).max(0) as u64)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::atomic::{AtomicUsize, Ordering};
+
+    fn at(seconds: i64) -> DateTime<Utc> {
+        DateTime::from_timestamp(1_800_000_000 + seconds, 0).unwrap()
+    }
+
+    #[test]
+    fn a_stopped_clock_stands_and_a_running_one_waits_less() {
+        let clock = SteppedClock::stopped_at(at(0));
+        assert_eq!(clock.now(), at(0));
+        assert_eq!(clock.real_until(at(60)), Duration::MAX);
+        clock.run(60.0);
+        let wait = clock.real_until(at(60));
+        assert!(
+            wait <= Duration::from_secs(1) && wait > Duration::from_millis(500),
+            "{wait:?}"
+        );
+        assert_eq!(clock.real_until(at(-1)), Duration::ZERO);
+    }
+
+    #[test]
+    fn a_step_visits_what_is_due_on_the_way() {
+        let clock = SteppedClock::stopped_at(at(0));
+        let desk = Guild(1);
+        let seen = Arc::new(Mutex::new(Vec::new()));
+        let (woken, wakes) = std::sync::mpsc::channel();
+        clock.subscribe(Box::new(move || woken.send(()).unwrap()));
+        clock.armed(desk, Some(at(10)));
+        let worker = {
+            let (clock, seen) = (clock.clone(), seen.clone());
+            std::thread::spawn(move || {
+                while seen.lock().unwrap().len() < 3 {
+                    wakes.recv().unwrap();
+                    let now = clock.now();
+                    if now.timestamp() % 10 == 0 && now > at(0) {
+                        let mut seen = seen.lock().unwrap();
+                        if seen.last() != Some(&now) {
+                            seen.push(now);
+                        }
+                        clock.armed(desk, Some(now + TimeDelta::seconds(10)));
+                    }
+                }
+                clock.armed(desk, None);
+                wakes
+            })
+        };
+        clock.step_to(at(35));
+        let _wakes = worker.join().unwrap();
+        assert_eq!(*seen.lock().unwrap(), [at(10), at(20), at(30)]);
+        assert_eq!(clock.now(), at(35));
+    }
+
+    #[test]
+    fn a_desk_that_does_nothing_does_not_hold_the_clock_for_ever() {
+        let clock = SteppedClock::stopped_at(at(0));
+        let wakes = Arc::new(AtomicUsize::new(0));
+        let counted = wakes.clone();
+        clock.subscribe(Box::new(move || {
+            counted.fetch_add(1, Ordering::Relaxed);
+        }));
+        clock.armed(Guild(1), Some(at(5)));
+        clock.step_to(at(10));
+        assert_eq!(clock.now(), at(10));
+        assert!(wakes.load(Ordering::Relaxed) >= 2);
+    }
+
+    #[test]
+    fn age_is_judged_against_the_quickest_arrival_whatever_the_clock_says() {
+        let made = |ms: u64| ms << 22;
+        let mut ages = Ages::default();
+        // Our clock may be any distance away: only the differences count.
+        assert_eq!(
+            ages.age(made(1_000), Duration::from_millis(50_000)),
+            Duration::ZERO
+        );
+        assert_eq!(
+            ages.age(made(2_000), Duration::from_millis(51_040)),
+            Duration::from_millis(40)
+        );
+        assert_eq!(
+            ages.age(made(3_000), Duration::from_millis(54_700)),
+            Duration::from_millis(2_700)
+        );
+        // Ours runs fast by 1 in 500: after two windows the drift is forgotten.
+        let (mut now, mut platform) = (54_700.0, 5_700.0);
+        for _ in 0..40 {
+            now += 60_000.0 * 1.002;
+            platform += 60_000.0;
+            let age = ages.age(made(platform as u64), Duration::from_millis(now as u64));
+            assert!(age < Duration::from_millis(2_500), "{age:?}");
+        }
+    }
+
+    #[test]
+    fn only_a_jump_is_a_step() {
+        let second = TimeDelta::seconds(1);
+        assert_eq!(stepped(second, second * 2), None);
+        assert_eq!(stepped(second * 10, second), Some(second * -9));
+    }
+}

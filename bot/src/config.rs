@@ -1,0 +1,410 @@
+//! The only reader of the environment and of flags. Decides what the program is told and refuses what
+//! cannot be meant; everything else is set up in chat.
+
+use std::collections::BTreeSet;
+use std::fmt;
+use std::io::Read;
+use std::net::IpAddr;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Args, Parser, Subcommand};
+use commands::ids::Guild;
+use hyper::Uri;
+
+/// The public chat service.
+const PUBLIC: &str = "https://discord.com";
+/// A token is far shorter.
+const TOKEN_BYTES_MAX: u64 = 4_096;
+
+/// Why the program ended. The numbers are a promise to whoever supervises it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[repr(u8)]
+pub enum Exit {
+    /// It was asked to stop and has finished its work.
+    Stopped = 0,
+    /// Something that has no number of its own.
+    Trouble = 1,
+    /// The settings make no sense. Starting again does not help.
+    Settings = 2,
+    /// A facility's file cannot be used. Starting again does not help.
+    Files = 3,
+    /// Another loftwatch holds the folder. Starting again does not help.
+    Busy = 4,
+    /// The token or the intents were refused. Starting again does not help.
+    Refused = 5,
+    /// The chat service cannot be reached. Start again later.
+    Unreachable = 6,
+    /// The connection to the chat had gone silent. Start again.
+    Silent = 7,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        ExitCode::from(exit as u8)
+    }
+}
+
+/// A team-chat assistant for a care home that owns its powered air mattresses.
+#[derive(Debug, Parser)]
+#[command(name = "loftwatch", version)]
+#[command(
+    after_help = "Exit codes: 0 stopped, 1 trouble, 2 settings, 3 files, 4 already running, \
+    5 token refused, 6 chat service unreachable, 7 connection gone silent. \
+    Only 1, 6 and 7 are worth starting again for."
+)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+    /// With what.
+    #[command(flatten)]
+    pub told: Told,
+}
+
+/// What to do.
+#[derive(Clone, Copy, Debug, Subcommand)]
+pub enum Command {
+    /// Serve the facilities until asked to stop.
+    Run,
+    /// Look at settings, the chat service, files and zone rules, and say what is wrong.
+    Check,
+    /// Read every facility's file from end to end and say whether it is whole.
+    Verify,
+}
+
+/// The settings as they were told.
+#[derive(Args)]
+pub struct Told {
+    /// The bot's token.
+    #[arg(long, env = "LOFTWATCH_TOKEN", hide_env_values = true, global = true)]
+    token: Option<String>,
+    /// A file that holds the token; only its owner may read it.
+    #[arg(
+        long,
+        env = "LOFTWATCH_TOKEN_FILE",
+        global = true,
+        conflicts_with = "token"
+    )]
+    token_file: Option<PathBuf>,
+    /// The address of the chat service; the public one if none is said.
+    #[arg(long, env = "LOFTWATCH_CHAT_URL", global = true)]
+    chat_url: Option<String>,
+    /// The folder with the facilities' files.
+    #[arg(
+        long,
+        env = "LOFTWATCH_DATA",
+        global = true,
+        default_value = "loftwatch-data"
+    )]
+    data: PathBuf,
+    /// The guilds that are served, with commas between. On the public service they must be said.
+    #[arg(long, env = "LOFTWATCH_GUILDS", global = true, value_delimiter = ',')]
+    guilds: Vec<u64>,
+}
+
+impl fmt::Debug for Told {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_struct("Told")
+            .field("data", &self.data)
+            .finish_non_exhaustive()
+    }
+}
+
+/// What the program works with.
+#[derive(Clone, Debug)]
+pub struct Settings {
+    /// The bot's token.
+    pub token: Secret,
+    /// The chat service.
+    pub service: Service,
+    /// The folder with the facilities' files.
+    pub data: PathBuf,
+    /// The guilds that are served; `None` for every guild of a service of one's own.
+    pub guilds: Option<BTreeSet<Guild>>,
+}
+
+/// Settings that make no sense, in a sentence.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Senseless {
+    /// No token.
+    #[error(
+        "no token: set LOFTWATCH_TOKEN, or LOFTWATCH_TOKEN_FILE to a file that only its owner may read"
+    )]
+    NoToken,
+    /// The token's file.
+    #[error("the token file {0} cannot be used: {1}")]
+    TokenFile(PathBuf, &'static str),
+    /// The address.
+    #[error("LOFTWATCH_CHAT_URL cannot be used: {0}")]
+    Address(&'static str),
+    /// No guilds.
+    #[error(
+        "LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service"
+    )]
+    NoGuilds,
+}
+
+impl Told {
+    /// The settings, if they make sense.
+    ///
+    /// # Errors
+    /// [`Senseless`], in a sentence for whoever runs the computer.
+    pub fn settings(self) -> Result<Settings, Senseless> {
+        let token = match (self.token, self.token_file) {
+            (Some(token), _) => token,
+            (None, Some(file)) => token_in(&file)?,
+            (None, None) => return Err(Senseless::NoToken),
+        };
+        let token = token.trim().trim_start_matches("Bot ").to_owned();
+        if token.is_empty() || !token.bytes().all(|byte| byte.is_ascii_graphic()) {
+            return Err(Senseless::NoToken);
+        }
+        let service = Service::at(self.chat_url.as_deref().unwrap_or(PUBLIC))?;
+        let guilds: BTreeSet<Guild> = self.guilds.into_iter().map(Guild).collect();
+        if guilds.is_empty() && self.chat_url.is_none() {
+            return Err(Senseless::NoGuilds);
+        }
+        let guilds = (!guilds.is_empty()).then_some(guilds);
+        Ok(Settings {
+            token: Secret(token),
+            service,
+            data: self.data,
+            guilds,
+        })
+    }
+
+    /// The folder with the facilities' files, for work that needs no chat.
+    pub fn data(&self) -> &Path {
+        &self.data
+    }
+}
+
+impl Settings {
+    /// Settings made by hand, for a program that carries the bot inside itself.
+    ///
+    /// # Errors
+    /// [`Senseless`] when the address cannot be used.
+    pub fn new(
+        token: &str,
+        chat_url: &str,
+        data: PathBuf,
+        guilds: Option<BTreeSet<Guild>>,
+    ) -> Result<Self, Senseless> {
+        let service = Service::at(chat_url)?;
+        Ok(Self {
+            token: Secret(token.to_owned()),
+            service,
+            data,
+            guilds,
+        })
+    }
+
+    /// Whether this guild is served.
+    pub fn serves(&self, guild: Guild) -> bool {
+        self.guilds
+            .as_ref()
+            .is_none_or(|guilds| guilds.contains(&guild))
+    }
+}
+
+/// The flags for the log, which say how much is written and never what may be.
+pub fn log_wish() -> Option<String> {
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "this file is where the environment is read"
+    )]
+    std::env::var("RUST_LOG").ok()
+}
+
+fn token_in(path: &Path) -> Result<String, Senseless> {
+    use std::os::unix::fs::MetadataExt;
+    let wrong = |why| Senseless::TokenFile(path.to_owned(), why);
+    let file = std::fs::File::open(path).map_err(|_| wrong("it cannot be opened"))?;
+    // Asked of the open file, so that it cannot be another one by then.
+    let about = file
+        .metadata()
+        .map_err(|_| wrong("it cannot be looked at"))?;
+    if !about.is_file() {
+        return Err(wrong("it is not a plain file"));
+    }
+    if about.mode() & 0o077 != 0 {
+        return Err(wrong("others than its owner may read it; give it mode 600"));
+    }
+    let mut token = String::new();
+    file.take(TOKEN_BYTES_MAX)
+        .read_to_string(&mut token)
+        .map_err(|_| wrong("it is not text"))?;
+    Ok(token)
+}
+
+/// Text that is never shown.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Secret(String);
+
+impl Secret {
+    /// The text itself, for a header.
+    pub fn expose(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Debug for Secret {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Secret")
+    }
+}
+
+/// The chat service's address.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Service {
+    base: String,
+    host: String,
+}
+
+impl Service {
+    /// The service at this address. Plain `http` is for this computer alone.
+    ///
+    /// # Errors
+    /// [`Senseless::Address`]
+    pub fn at(url: &str) -> Result<Self, Senseless> {
+        let url = url.trim().trim_end_matches('/');
+        let wrong = Senseless::Address;
+        let uri: Uri = url.parse().map_err(|_| wrong("it is no address"))?;
+        let authority = uri.authority().ok_or(wrong("it has no host"))?;
+        if authority.as_str().contains('@') || uri.query().is_some() || uri.path() != "/" {
+            return Err(wrong("it must be only https, a host and perhaps a port"));
+        }
+        match uri.scheme_str() {
+            Some("https") => {}
+            Some("http") if is_loopback(authority.host()) => {}
+            Some("http") => return Err(wrong("plain http is for this computer alone; use https")),
+            _ => return Err(wrong("it must begin with https://")),
+        }
+        Ok(Self {
+            base: url.to_owned(),
+            host: authority.host().to_owned(),
+        })
+    }
+
+    /// The address without a slash at its end.
+    pub fn base(&self) -> &str {
+        &self.base
+    }
+
+    /// The address of a file as one to fetch, if it is on this service or on one of `hosts`.
+    pub fn own_file(&self, url: &str, hosts: &[&str]) -> Option<Uri> {
+        let uri: Uri = url.parse().ok()?;
+        let own: Uri = self.base.parse().ok()?;
+        let same = uri.scheme() == own.scheme() && uri.authority() == own.authority();
+        let public = self.base == PUBLIC
+            && uri.scheme_str() == Some("https")
+            && uri.port().is_none()
+            && uri.authority().is_some_and(|a| hosts.contains(&a.as_str()));
+        (same || public).then_some(uri)
+    }
+
+    /// Its host, for sentences.
+    pub fn host(&self) -> &str {
+        &self.host
+    }
+}
+
+fn is_loopback(host: &str) -> bool {
+    let bare = host.trim_start_matches('[').trim_end_matches(']');
+    host == "localhost"
+        || bare
+            .parse::<IpAddr>()
+            .is_ok_and(|address| address.is_loopback())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn told(words: &[&str]) -> Result<Settings, Senseless> {
+        let words = ["loftwatch", "run"].iter().chain(words);
+        Cli::try_parse_from(words).unwrap().told.settings()
+    }
+
+    #[test]
+    fn plain_http_is_for_this_computer_alone() {
+        for good in [
+            "http://127.0.0.1:7080/",
+            "http://localhost:1",
+            "http://[::1]:1",
+            "https://chat.example",
+        ] {
+            assert!(Service::at(good).is_ok(), "{good}");
+        }
+        for bad in [
+            "http://10.0.0.1",
+            "ftp://127.0.0.1",
+            "127.0.0.1:80",
+            "https://a@b",
+            "https://a/b",
+            "https://a?b",
+            "",
+        ] {
+            assert!(Service::at(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn files_come_from_the_service_itself() {
+        let service = Service::at("http://127.0.0.1:7080").unwrap();
+        assert!(
+            service
+                .own_file("http://127.0.0.1:7080/files/1", &FILE)
+                .is_some()
+        );
+        for foreign in [
+            "http://127.0.0.1:7081/f",
+            "https://127.0.0.1:7080/f",
+            "https://files.example/f",
+            "file:///etc/passwd",
+        ] {
+            assert!(service.own_file(foreign, &FILE).is_none(), "{foreign}");
+        }
+        let public = Service::at(PUBLIC).unwrap();
+        assert!(public.own_file("https://files.example/f", &FILE).is_some());
+        assert!(public.own_file("http://files.example/f", &FILE).is_none());
+        assert!(
+            public
+                .own_file("https://files.example:81/f", &FILE)
+                .is_none()
+        );
+    }
+    const FILE: [&str; 1] = ["files.example"];
+
+    #[test]
+    fn the_token_is_shown_nowhere() {
+        let settings = told(&["--token", "hush-hush", "--chat-url", "http://127.0.0.1:1"]).unwrap();
+        assert!(!format!("{settings:?}").contains("hush"));
+        let cli = Cli::try_parse_from(["loftwatch", "run", "--token", "hush-hush"]).unwrap();
+        assert!(!format!("{cli:?}").contains("hush"));
+    }
+
+    #[test]
+    fn the_public_service_needs_its_guilds_named() {
+        assert_eq!(told(&["--token", "x"]).unwrap_err(), Senseless::NoGuilds);
+        let settings = told(&["--token", "x", "--guilds", "1,2"]).unwrap();
+        assert!(settings.serves(Guild(2)) && !settings.serves(Guild(3)));
+    }
+
+    #[test]
+    fn a_token_file_that_others_may_read_is_refused() {
+        use std::os::unix::fs::PermissionsExt;
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("token");
+        std::fs::write(&path, "abc\n").unwrap();
+        let mode =
+            |mode| std::fs::set_permissions(&path, std::fs::Permissions::from_mode(mode)).unwrap();
+        let file = path.to_str().unwrap();
+        mode(0o644);
+        assert!(told(&["--token-file", file, "--chat-url", "http://127.0.0.1:1"]).is_err());
+        mode(0o600);
+        let settings = told(&["--token-file", file, "--chat-url", "http://127.0.0.1:1"]).unwrap();
+        assert_eq!(settings.token.expose(), "abc");
+    }
+}

@@ -1,0 +1,591 @@
+//! What becomes of the rows of the outbox. Decides when a row goes, what its outcome means and when to
+//! try again; a step machine without I/O, clock or thread. Leaves the rows to `store` and the sending
+//! to [`crate::courier`].
+//!
+//! A message is made at most once as far as the platform lets us know: one whose fate is unsure is sent
+//! again under the same nonce while the platform remembers it, and looked for in its channel afterwards.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::decision::{Lane, PostKind};
+use commands::words::{self, Lang};
+use store::OutRow;
+
+use crate::clock::{Ages, Moment};
+use crate::desk::Tag;
+use crate::request::{Outcome, Past, Request, Route};
+use crate::wire::write;
+
+/// The most rows of one facility on their way at once.
+const FLYING_MAX: usize = 16;
+/// For this long after the first try the platform knows a nonce: it says "the past few minutes".
+const NONCE_LASTS: TimeDelta = TimeDelta::seconds(90);
+/// How much earlier than by our clock the platform may have dated a message.
+const CLOCKS_DIFFER: TimeDelta = TimeDelta::seconds(120);
+/// When the channel cannot be read back, an escalation is repeated after this long; others wait.
+const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
+const BACKOFF_FIRST: Duration = Duration::from_secs(1);
+const BACKOFF_MAX: Duration = Duration::from_secs(300);
+/// Escalations are not kept waiting as long.
+const BACKOFF_ESCALATION_MAX: Duration = Duration::from_secs(30);
+const ATTEMPTS_MAX: u32 = 50;
+const ATTEMPTS_ESCALATION_MAX: u32 = 500;
+
+/// The platform no longer lets this old message be edited so often.
+const CODE_EDITED_TOO_OFTEN: u32 = 30_046;
+/// The message is gone.
+const CODE_UNKNOWN_MESSAGE: u32 = 10_008;
+
+/// Rows on their way.
+#[derive(Debug, Default)]
+pub struct Delivery {
+    held: BTreeMap<i64, Held>,
+    /// Rows that went back to the store and are not taken again before this moment.
+    resting: BTreeMap<i64, Duration>,
+    us: Option<u64>,
+}
+
+#[derive(Debug)]
+struct Held {
+    row: OutRow,
+    stage: Stage,
+    first_try: DateTime<Utc>,
+    tries: u32,
+}
+
+#[derive(Debug, PartialEq)]
+enum Stage {
+    /// A request for it is on its way.
+    Flying,
+    /// Sent or looked for at this moment.
+    Waits(Duration),
+}
+
+/// What the store is told about a row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Settled {
+    /// It was made.
+    Sent {
+        /// The row.
+        id: i64,
+        /// The message, where the platform said its number.
+        message: Option<u64>,
+    },
+    /// Surely not made; it stays in the outbox.
+    Again {
+        /// The row.
+        id: i64,
+    },
+    /// It never will be.
+    Dead {
+        /// The row.
+        id: i64,
+        /// Why, for whoever runs the computer.
+        why: String,
+        /// Somebody must be told: it was more than an edit that came too late.
+        loud: bool,
+    },
+}
+
+impl Delivery {
+    /// Our own user's number, by which our messages are known in a channel.
+    pub fn set_us(&mut self, us: u64) {
+        self.us = Some(us);
+    }
+
+    /// Takes over rows that an earlier run left on their way.
+    pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
+        for row in rows {
+            let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
+            let held = Held {
+                row,
+                stage: Stage::Waits(now.mono),
+                first_try,
+                tries: 0,
+            };
+            self.held.insert(held.row.id, held);
+        }
+    }
+
+    /// Picks what may go now; the picked must be marked as on their way before [`Delivery::send`].
+    pub fn pick(&mut self, ready: Vec<OutRow>, now: Moment) -> Vec<i64> {
+        self.resting.retain(|_, until| *until > now.mono);
+        let mut busy: BTreeSet<String> = self
+            .held
+            .values()
+            .map(|held| about(&held.row).to_owned())
+            .collect();
+        let mut picked = Vec::new();
+        for row in ready {
+            if self.held.len() >= FLYING_MAX {
+                break;
+            }
+            let waits = self.resting.contains_key(&row.id) || self.held.contains_key(&row.id);
+            let unknown = matches!(row.kind, PostKind::Edit { .. }) && row.edit_message.is_none();
+            if waits || unknown || !busy.insert(about(&row).to_owned()) {
+                continue;
+            }
+            picked.push(row.id);
+            let held = Held {
+                row,
+                stage: Stage::Waits(now.mono),
+                first_try: now.wall,
+                tries: 0,
+            };
+            self.held.insert(held.row.id, held);
+        }
+        picked
+    }
+
+    /// The requests whose moment has come.
+    pub fn send(&mut self, now: Moment) -> Vec<(Tag, Request)> {
+        let mut out = Vec::new();
+        for (id, held) in &mut self.held {
+            if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
+                held.stage = Stage::Flying;
+                held.tries += 1;
+                out.push(held.request(*id, now.wall));
+            }
+        }
+        out
+    }
+
+    /// When [`Delivery::send`] or [`Delivery::pick`] will have something again, as far as this knows.
+    pub fn next(&self) -> Option<Duration> {
+        let held = self.held.values().filter_map(|held| match held.stage {
+            Stage::Flying => None,
+            Stage::Waits(at) => Some(at),
+        });
+        held.chain(self.resting.values().copied()).min()
+    }
+
+    /// A send or an edit came to this.
+    pub fn sent(&mut self, id: i64, outcome: &Outcome, now: Moment) -> Option<Settled> {
+        let held = self.held.get_mut(&id)?;
+        let attempts = held.row.attempts + held.tries;
+        let wait = backoff(attempts, held.row.lane);
+        match outcome {
+            Outcome::Made(message) => {
+                self.held.remove(&id);
+                Some(Settled::Sent {
+                    id,
+                    message: *message,
+                })
+            }
+            Outcome::Limited(asked) => {
+                self.held.remove(&id);
+                self.resting.insert(id, now.mono + *asked);
+                Some(Settled::Again { id })
+            }
+            // The token is not liked: no fault of the row.
+            Outcome::Refused { status: 401, .. } => self.rest(id, BACKOFF_MAX, now),
+            Outcome::Refused { status, code } => Some(self.refused(id, *status, *code)),
+            Outcome::NotMade => self.rest(id, wait, now),
+            Outcome::Unsure | Outcome::Listed(_) | Outcome::Named(_) => {
+                if matches!(held.row.kind, PostKind::Edit { .. }) {
+                    return self.rest(id, wait, now);
+                }
+                held.stage = Stage::Waits(now.mono + wait);
+                self.give_up_if_tired(id)
+            }
+        }
+    }
+
+    /// Looking for a message in its channel came to this.
+    pub fn looked(&mut self, id: i64, outcome: &Outcome, now: Moment) -> Option<Settled> {
+        let us = self.us;
+        let held = self.held.get_mut(&id)?;
+        match outcome {
+            Outcome::Listed(past) => {
+                let since = held.first_try - CLOCKS_DIFFER;
+                if let Some(found) = find(&held.row, past, us, since) {
+                    self.held.remove(&id);
+                    return Some(Settled::Sent {
+                        id,
+                        message: Some(found),
+                    });
+                }
+                // It is not there: as good as new.
+                held.first_try = now.wall;
+                held.stage = Stage::Waits(now.mono);
+                self.give_up_if_tired(id)
+            }
+            _ => {
+                let unread = now.wall - held.first_try;
+                if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
+                    tracing::warn!(
+                        row = id,
+                        "an escalation is repeated: its channel cannot be read back"
+                    );
+                    let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
+                    held.row.message.text.insert_str(0, &format!("{mark}\n"));
+                    held.first_try = now.wall;
+                    held.stage = Stage::Waits(now.mono);
+                } else {
+                    let wait = match held.row.lane {
+                        Lane::Escalation => BACKOFF_ESCALATION_MAX,
+                        Lane::Reminder | Lane::Routine => BACKOFF_MAX,
+                    };
+                    held.stage = Stage::Waits(now.mono + wait);
+                }
+                self.give_up_if_tired(id)
+            }
+        }
+    }
+
+    /// How many rows are on their way.
+    pub fn flying(&self) -> usize {
+        self.held
+            .values()
+            .filter(|held| held.stage == Stage::Flying)
+            .count()
+    }
+
+    fn rest(&mut self, id: i64, wait: Duration, now: Moment) -> Option<Settled> {
+        if let Some(dead) = self.give_up_if_tired(id) {
+            return Some(dead);
+        }
+        self.held.remove(&id)?;
+        self.resting.insert(id, now.mono + wait);
+        Some(Settled::Again { id })
+    }
+
+    fn refused(&mut self, id: i64, status: u16, code: u32) -> Settled {
+        let edit = self
+            .held
+            .remove(&id)
+            .is_some_and(|held| matches!(held.row.kind, PostKind::Edit { .. }));
+        let late = matches!(code, CODE_EDITED_TOO_OFTEN | CODE_UNKNOWN_MESSAGE);
+        let why = format!("the chat service refused it: {status}, code {code}");
+        Settled::Dead {
+            id,
+            why,
+            loud: !(edit && late),
+        }
+    }
+
+    fn give_up_if_tired(&mut self, id: i64) -> Option<Settled> {
+        let held = self.held.get(&id)?;
+        let most = match held.row.lane {
+            Lane::Escalation => ATTEMPTS_ESCALATION_MAX,
+            Lane::Reminder | Lane::Routine => ATTEMPTS_MAX,
+        };
+        let attempts = held.row.attempts + held.tries;
+        if attempts < most {
+            return None;
+        }
+        self.held.remove(&id);
+        Some(Settled::Dead {
+            id,
+            why: format!("given up after {attempts} tries"),
+            loud: true,
+        })
+    }
+}
+
+impl Held {
+    fn request(&self, id: i64, wall: DateTime<Utc>) -> (Tag, Request) {
+        let row = &self.row;
+        let lane = row.lane;
+        if let (PostKind::Edit { .. }, Some((channel, message))) = (&row.kind, row.edit_message) {
+            let route = Route::Edit {
+                channel: channel.0,
+                message,
+            };
+            return (
+                Tag::Row(id),
+                Request {
+                    route,
+                    body: write::edit(&row.message),
+                    lane,
+                },
+            );
+        }
+        let channel = row.channel.0;
+        // A step of the wall clock backwards must not make a nonce look young for ever.
+        let age = (wall - self.first_try).abs();
+        if age >= NONCE_LASTS {
+            let route = Route::History { channel };
+            return (
+                Tag::Look(id),
+                Request {
+                    route,
+                    body: crate::request::Body::Empty,
+                    lane,
+                },
+            );
+        }
+        let body = write::post(&row.message, &row.nonce, None);
+        (
+            Tag::Row(id),
+            Request {
+                route: Route::Post { channel },
+                body,
+                lane,
+            },
+        )
+    }
+}
+
+/// The message that a row makes or changes, by its key: one request at a time for each.
+fn about(row: &OutRow) -> &str {
+    match &row.kind {
+        PostKind::New => &row.key,
+        PostKind::Edit { of } => of,
+    }
+}
+
+fn backoff(attempts: u32, lane: Lane) -> Duration {
+    let most = match lane {
+        Lane::Escalation => BACKOFF_ESCALATION_MAX,
+        Lane::Reminder | Lane::Routine => BACKOFF_MAX,
+    };
+    BACKOFF_FIRST
+        .saturating_mul(1 << attempts.saturating_sub(1).min(16))
+        .min(most)
+}
+
+/// Our message among those of the channel: by its nonce, or by writer, text and age.
+fn find(row: &OutRow, past: &[Past], us: Option<u64>, since: DateTime<Utc>) -> Option<u64> {
+    let since_ms = since.timestamp_millis();
+    past.iter()
+        .filter(|one| us.is_none_or(|us| one.author == us))
+        .filter(|one| Ages::made_ms(one.id) >= since_ms)
+        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || one.text == row.message.text)
+        .map(|one| one.id)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use commands::ids::Channel;
+    use commands::message::Message;
+
+    fn at(s: i64) -> Moment {
+        let time = DateTime::from_timestamp(1_790_000_000 + s, 0).unwrap();
+        Moment {
+            facility: time,
+            wall: time,
+            mono: Duration::from_secs((1_000 + s) as u64),
+        }
+    }
+
+    fn row(id: i64, lane: Lane) -> OutRow {
+        OutRow {
+            id,
+            key: format!("alarm-{id}"),
+            channel: Channel(4),
+            kind: PostKind::New,
+            lane,
+            message: Message {
+                text: format!("Low air {id}"),
+                ..Message::default()
+            },
+            nonce: format!("n{id}"),
+            attempts: 0,
+            edit_message: None,
+            sending_at: None,
+        }
+    }
+
+    fn edit(id: i64, of: i64) -> OutRow {
+        let kind = PostKind::Edit {
+            of: format!("alarm-{of}"),
+        };
+        OutRow {
+            kind,
+            edit_message: Some((Channel(4), 77)),
+            ..row(id, Lane::Routine)
+        }
+    }
+
+    fn routes(sent: &[(Tag, Request)]) -> Vec<&'static str> {
+        sent.iter()
+            .map(|(_, request)| request.route.name())
+            .collect()
+    }
+
+    #[test]
+    fn a_row_is_sent_once_and_settled() {
+        let mut delivery = Delivery::default();
+        assert_eq!(delivery.pick(vec![row(1, Lane::Routine)], at(0)), [1]);
+        assert_eq!(routes(&delivery.send(at(0))), ["post"]);
+        assert!(delivery.pick(vec![row(1, Lane::Routine)], at(0)).is_empty());
+        assert!(delivery.send(at(1)).is_empty());
+        let settled = delivery.sent(1, &Outcome::Made(Some(9)), at(1));
+        assert_eq!(
+            settled,
+            Some(Settled::Sent {
+                id: 1,
+                message: Some(9)
+            })
+        );
+        assert_eq!((delivery.next(), delivery.flying()), (None, 0));
+    }
+
+    #[test]
+    fn edits_of_one_message_go_one_after_another() {
+        let mut delivery = Delivery::default();
+        assert_eq!(
+            delivery.pick(vec![edit(2, 1), edit(3, 1), edit(4, 9)], at(0)),
+            [2, 4]
+        );
+        delivery.send(at(0));
+        delivery.sent(2, &Outcome::Made(Some(77)), at(0));
+        assert_eq!(delivery.pick(vec![edit(3, 1)], at(0)), [3]);
+    }
+
+    #[test]
+    fn unsure_goes_again_under_its_nonce_and_later_is_looked_for() {
+        let mut delivery = Delivery::default();
+        delivery.set_us(5);
+        delivery.pick(vec![row(1, Lane::Reminder)], at(0));
+        let first = delivery.send(at(0));
+        assert_eq!(delivery.sent(1, &Outcome::Unsure, at(10)), None);
+        assert!(delivery.send(at(10)).is_empty());
+        let again = delivery.send(at(12));
+        assert_eq!(first[0].1, again[0].1);
+        delivery.sent(1, &Outcome::Unsure, at(85));
+        let look = delivery.send(at(100));
+        assert_eq!(
+            (routes(&look), &look[0].0),
+            (vec!["history"], &Tag::Look(1))
+        );
+        let made_ms = at(3).wall.timestamp_millis() - 1_420_070_400_000;
+        let found = Past {
+            id: (made_ms as u64) << 22,
+            author: 5,
+            text: "Low air 1".into(),
+            nonce: None,
+            taps: Vec::new(),
+        };
+        // Yesterday's same words are another message, and so are another writer's.
+        let old = Past {
+            id: ((made_ms - 86_400_000) as u64) << 22,
+            ..found.clone()
+        };
+        let other = Past {
+            author: 6,
+            ..found.clone()
+        };
+        let not_there = Outcome::Listed(vec![old.clone(), other.clone()]);
+        assert_eq!(delivery.looked(1, &not_there, at(101)), None);
+        assert_eq!(routes(&delivery.send(at(101))), ["post"]);
+        delivery.sent(1, &Outcome::Unsure, at(111));
+        delivery.send(at(200));
+        let there = Outcome::Listed(vec![
+            old,
+            other,
+            Past {
+                id: found.id + (120_000 << 22),
+                ..found
+            },
+        ]);
+        assert!(matches!(
+            delivery.looked(1, &there, at(201)),
+            Some(Settled::Sent {
+                id: 1,
+                message: Some(_)
+            })
+        ));
+    }
+
+    #[test]
+    fn an_unreadable_channel_holds_reminders_and_repeats_escalations() {
+        let mut delivery = Delivery::default();
+        let mut left: Vec<OutRow> = vec![row(1, Lane::Reminder), row(2, Lane::Escalation)];
+        for row in &mut left {
+            row.sending_at = Some(at(-200).wall);
+        }
+        delivery.found_sending(left, at(0));
+        assert_eq!(routes(&delivery.send(at(0))), ["history", "history"]);
+        let unread = Outcome::Refused {
+            status: 403,
+            code: 50_013,
+        };
+        assert_eq!(
+            (
+                delivery.looked(1, &unread, at(0)),
+                delivery.looked(2, &unread, at(0))
+            ),
+            (None, None)
+        );
+        assert_eq!(routes(&delivery.send(at(120))), ["history"]);
+        delivery.looked(2, &unread, at(120));
+        let sent = delivery.send(at(121));
+        let (tag, request) = &sent[0];
+        assert_eq!((tag, request.route.name()), (&Tag::Row(2), "post"));
+        let crate::request::Body::Json(body) = &request.body else {
+            panic!("not JSON")
+        };
+        let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
+        assert!(String::from_utf8_lossy(body).contains(&mark));
+    }
+
+    #[test]
+    fn a_refusal_is_final_and_a_limit_is_not() {
+        let mut delivery = Delivery::default();
+        delivery.pick(
+            vec![row(1, Lane::Routine), row(2, Lane::Routine), edit(3, 9)],
+            at(0),
+        );
+        delivery.send(at(0));
+        let refused = delivery.sent(
+            1,
+            &Outcome::Refused {
+                status: 403,
+                code: 50_001,
+            },
+            at(0),
+        );
+        assert!(matches!(
+            refused,
+            Some(Settled::Dead {
+                id: 1,
+                loud: true,
+                ..
+            })
+        ));
+        let limited = delivery.sent(2, &Outcome::Limited(Duration::from_secs(7)), at(0));
+        assert_eq!(limited, Some(Settled::Again { id: 2 }));
+        assert!(delivery.pick(vec![row(2, Lane::Routine)], at(6)).is_empty());
+        assert_eq!(delivery.next(), Some(at(7).mono));
+        assert_eq!(delivery.pick(vec![row(2, Lane::Routine)], at(7)), [2]);
+        let late = delivery.sent(
+            3,
+            &Outcome::Refused {
+                status: 429,
+                code: 30_046,
+            },
+            at(0),
+        );
+        assert!(matches!(
+            late,
+            Some(Settled::Dead {
+                id: 3,
+                loud: false,
+                ..
+            })
+        ));
+    }
+
+    #[test]
+    fn it_gives_up_in_the_end_and_says_so() {
+        let mut delivery = Delivery::default();
+        let mut tired = row(1, Lane::Reminder);
+        tired.attempts = ATTEMPTS_MAX - 1;
+        delivery.pick(vec![tired], at(0));
+        delivery.send(at(0));
+        let end = delivery.sent(1, &Outcome::NotMade, at(0));
+        assert!(matches!(end, Some(Settled::Dead { loud: true, .. })));
+    }
+
+    #[test]
+    fn escalations_do_not_wait_long() {
+        assert_eq!(backoff(1, Lane::Routine), Duration::from_secs(1));
+        assert_eq!(backoff(40, Lane::Routine), BACKOFF_MAX);
+        assert_eq!(backoff(40, Lane::Escalation), BACKOFF_ESCALATION_MAX);
+    }
+}

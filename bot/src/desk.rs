@@ -1,0 +1,1000 @@
+//! One facility's desk: where what was said, the state and the file meet. Decides the order (one cause
+//! after another, one commit for all that waits, answers only after it) and nothing of the trade. A step
+//! machine: inputs and the time in, requests out; threads and connections are [`crate::run`]'s.
+
+use std::collections::{BTreeSet, VecDeque};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::decision::{Lane, Post};
+use commands::ids::{Guild, Person};
+use commands::message::{Answer, Message};
+use commands::record::Record;
+use commands::said::{FetchFault, FileRef, Value};
+use commands::words;
+use commands::{Decision, Said, Source, State};
+use store::{Owed, Prepared, Store, StoreError};
+
+use crate::clock::Moment;
+use crate::delivery::{Delivery, Settled};
+use crate::event::{Heard, Way};
+use crate::owed::{self, Answers};
+use crate::register::{self, Catalogue, Registrar};
+use crate::request::{Outcome, Request, Route};
+use crate::wire::write;
+
+/// The most things the clock asks for in one step; what is left comes in the next.
+const TICKS_MAX: usize = 32;
+/// A rule that asks for the same thing again is asked again after this long.
+const TICK_REST: Duration = Duration::from_secs(60);
+/// How often the file notes that the program was there.
+const ALIVE_EVERY: TimeDelta = TimeDelta::minutes(5);
+/// Records after which a snapshot is taken when nobody waits, and when somebody does.
+const SNAPSHOT_IDLE: u64 = 2_000;
+const SNAPSHOT_BUSY: u64 = 20_000;
+/// Records after which stopping takes one.
+const SNAPSHOT_STOP: u64 = 100;
+/// Causes remembered against events that come twice.
+const RECENT_MAX: usize = 1_024;
+/// For this long after opening an event may have been handled by the run before.
+const EARLY: Duration = Duration::from_secs(60);
+/// A file that failed is opened again after this long.
+const REOPEN_AFTER: Duration = Duration::from_secs(5);
+/// Rows looked at for delivery at once.
+const ROWS_MAX: usize = 64;
+
+/// What a desk is handed.
+#[derive(Debug)]
+pub enum Input {
+    /// Somebody said something.
+    Heard(Heard),
+    /// A file that was asked for.
+    Fetched {
+        /// The command that named it.
+        heard: Box<Heard>,
+        /// Its bytes, or why there are none.
+        file: Result<Vec<u8>, FetchFault>,
+    },
+    /// A request came to this.
+    Came {
+        /// Which.
+        tag: Tag,
+        /// What became of it.
+        outcome: Outcome,
+    },
+    /// The gateway says that we are in the guild.
+    Joined {
+        /// Our application.
+        app: u64,
+        /// Our user.
+        us: u64,
+    },
+}
+
+/// Which request an outcome belongs to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Tag {
+    /// Nobody waits for its outcome.
+    Nothing,
+    /// The answer owed for this cause.
+    Answer(Source),
+    /// This row of the outbox.
+    Row(i64),
+    /// The look for this row's message.
+    Look(i64),
+    /// The guild's commands.
+    Register,
+}
+
+/// What a desk asks for.
+#[derive(Debug)]
+pub enum Output {
+    /// A request to the platform; its outcome comes back as [`Input::Came`], unless nobody waits for it.
+    Send {
+        /// Which.
+        tag: Tag,
+        /// What.
+        request: Request,
+    },
+    /// A file, after the deferral that is sent with it; comes back as [`Input::Fetched`].
+    Fetch {
+        /// The command that names it.
+        heard: Box<Heard>,
+        /// The file.
+        file: FileRef,
+        /// The deferral.
+        first: Request,
+    },
+    /// The guild has our commands.
+    Registered,
+}
+
+/// One facility's desk.
+pub struct Desk {
+    guild: Guild,
+    folder: PathBuf,
+    /// Nothing while the file cannot be used.
+    memory: Option<Memory>,
+    reopen_at: Duration,
+    recent: Recent,
+    answers: Answers,
+    delivery: Delivery,
+    registrar: Registrar,
+    /// Answers given that the file still has as owed.
+    given: Vec<Source>,
+    settle_at: Option<Duration>,
+    outbox_dirty: bool,
+    alive_at: Option<DateTime<Utc>>,
+    away_since: Option<DateTime<Utc>>,
+    tick_rests_until: Duration,
+    opened: Duration,
+}
+
+struct Memory {
+    store: Store,
+    state: State,
+    since_snapshot: u64,
+}
+
+/// What one cause did, held back until it is on disk.
+struct Cause {
+    source: Source,
+    who: Option<Person>,
+    records: Vec<Record>,
+    posts: Vec<Post>,
+    owed: Option<Owed>,
+    reply: Option<Reply>,
+}
+
+enum Reply {
+    /// Owed: kept with the cause.
+    Owed { on_message: bool },
+    /// Nothing was recorded, so nothing is lost when it does not come through.
+    Plain { heard: Box<Heard>, answer: Answer },
+}
+
+impl Desk {
+    /// Opens the facility's file, takes over what an earlier run left, and is ready to step.
+    ///
+    /// # Errors
+    /// When the file cannot be used.
+    pub fn open(
+        folder: &Path,
+        guild: Guild,
+        catalogue: Arc<Catalogue>,
+        now: Moment,
+    ) -> Result<Self, StoreError> {
+        let mut desk = Self {
+            guild,
+            folder: folder.to_owned(),
+            memory: None,
+            reopen_at: Duration::ZERO,
+            recent: Recent::default(),
+            answers: Answers::default(),
+            delivery: Delivery::default(),
+            registrar: Registrar::new(guild, catalogue),
+            given: Vec::new(),
+            settle_at: None,
+            outbox_dirty: true,
+            alive_at: None,
+            away_since: None,
+            tick_rests_until: Duration::ZERO,
+            opened: now.mono,
+        };
+        let memory = Memory::open(folder, guild)?;
+        desk.away_since = memory.store.last_alive()?;
+        for (source, owed) in memory.store.owed()? {
+            desk.answers.owe(source, owed, true, now);
+        }
+        desk.delivery.found_sending(memory.store.unsettled()?, now);
+        desk.memory = Some(memory);
+        Ok(desk)
+    }
+
+    /// Does all that can be done at this moment.
+    pub fn step(&mut self, inputs: Vec<Input>, now: Moment) -> Vec<Output> {
+        let mut out = Vec::new();
+        self.reopen(now);
+        let mut asked = VecDeque::new();
+        let idle = inputs.is_empty();
+        for input in inputs {
+            match input {
+                Input::Heard(heard) => asked.push_back(heard),
+                Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
+                Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
+                Input::Joined { app, us } => self.joined(app, us, now),
+            }
+        }
+        self.say_if_away(now, &mut out);
+        while !asked.is_empty() {
+            self.answer_group(&mut asked, now, &mut out);
+        }
+        self.tick(now, &mut out);
+        self.deliver(now, &mut out);
+        self.settle(now);
+        self.note_alive(now);
+        self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
+        out
+    }
+
+    /// Notes that the program stops, once nothing more will be handed in.
+    pub fn stop(&mut self, now: Moment) {
+        self.write_given();
+        self.alive_at = None;
+        self.note_alive(now);
+        self.snapshot(SNAPSHOT_STOP);
+    }
+
+    /// The next moment, by facility time, at which a step has something to do.
+    pub fn next_due(&self, now: Moment) -> Option<DateTime<Utc>> {
+        if self.tick_rests_until > now.mono {
+            return None;
+        }
+        self.memory
+            .as_ref()
+            .and_then(|memory| commands::next_due(&memory.state))
+    }
+
+    /// The next moment, by facility time, at which the file notes that the program is there. Nothing
+    /// waits for it, so no clock need be stepped to it.
+    pub fn next_alive(&self) -> Option<DateTime<Utc>> {
+        self.alive_at.map(|at| at + ALIVE_EVERY)
+    }
+
+    /// The next steady moment at which a step has something to do.
+    pub fn next_try(&self) -> Option<Duration> {
+        let reopen = self.memory.is_none().then_some(self.reopen_at);
+        let rest = (self.tick_rests_until > Duration::ZERO).then_some(self.tick_rests_until);
+        [
+            self.answers.next(),
+            self.delivery.next(),
+            self.registrar.next(),
+            self.settle_at,
+            reopen,
+            rest,
+        ]
+        .into_iter()
+        .flatten()
+        .min()
+    }
+
+    /// Whose desk it is.
+    pub fn guild(&self) -> Guild {
+        self.guild
+    }
+
+    /// Whether answers are on their way whose fate is not known.
+    pub fn waits_for_answers(&self) -> bool {
+        self.answers.any()
+    }
+
+    /// The state, for whoever looks at it from outside; nothing while the file cannot be used.
+    pub fn state(&self) -> Option<&State> {
+        self.memory.as_ref().map(|memory| &memory.state)
+    }
+
+    fn joined(&mut self, app: u64, us: u64, now: Moment) {
+        self.delivery.set_us(us);
+        let kept = self
+            .memory
+            .as_ref()
+            .and_then(|m| m.store.setting(register::SETTING).ok())
+            .flatten();
+        self.registrar.joined(app, kept.as_deref(), now.mono);
+    }
+
+    fn came(&mut self, tag: Tag, outcome: &Outcome, now: Moment, out: &mut Vec<Output>) {
+        match tag {
+            Tag::Nothing => {}
+            Tag::Answer(source) => {
+                if self.answers.came(&source, outcome, now) {
+                    self.given.push(source);
+                }
+            }
+            Tag::Row(id) => {
+                let settled = self.delivery.sent(id, outcome, now);
+                self.settled(settled, now);
+            }
+            Tag::Look(id) => {
+                let settled = self.delivery.looked(id, outcome, now);
+                self.settled(settled, now);
+            }
+            Tag::Register => {
+                let Some(mark) = self.registrar.came(outcome, now.mono) else {
+                    return;
+                };
+                if let Some(memory) = &mut self.memory
+                    && let Err(fault) = memory.store.set_setting(register::SETTING, &mark)
+                {
+                    tracing::warn!(%fault, "the registration could not be noted");
+                }
+                out.push(Output::Registered);
+            }
+        }
+    }
+
+    fn settled(&mut self, settled: Option<Settled>, now: Moment) {
+        self.outbox_dirty = true;
+        let (Some(settled), Some(memory)) = (settled, &mut self.memory) else {
+            return;
+        };
+        let store = &mut memory.store;
+        let written = match &settled {
+            Settled::Sent { id, message } => store.sent(*id, *message),
+            Settled::Again { id } => store.again(*id, now.wall),
+            Settled::Dead { id, why, loud } => {
+                if *loud {
+                    tracing::error!(
+                        guild = self.guild.0,
+                        row = id,
+                        why,
+                        "a message will never be sent"
+                    );
+                } else {
+                    tracing::warn!(guild = self.guild.0, row = id, why, "an edit came too late");
+                }
+                store.dead(*id, why)
+            }
+        };
+        if let Err(fault) = written {
+            tracing::error!(guild = self.guild.0, %fault, "a message's fate could not be noted");
+        }
+    }
+
+    /// Tells the facility from when to when the program was away.
+    fn say_if_away(&mut self, now: Moment, out: &mut Vec<Output>) {
+        if self.memory.is_none() {
+            return;
+        }
+        let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
+            return;
+        };
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
+        let Some((source, decision)) = commands::returned(&memory.state, from, now.facility) else {
+            return;
+        };
+        if matches!(memory.store.seen(&source), Ok(None)) {
+            match memory.apply(source, None, decision, now) {
+                Ok(cause) => {
+                    self.commit(vec![cause], now, out);
+                }
+                Err(_spoilt) => self.rebuild(now),
+            }
+        }
+    }
+
+    /// Answers as many as go into one commit.
+    fn answer_group(&mut self, asked: &mut VecDeque<Heard>, now: Moment, out: &mut Vec<Output>) {
+        let mut group = Vec::with_capacity(asked.len());
+        let mut spoilt = false;
+        while let Some(heard) = asked.pop_front() {
+            if !self.is_new(&heard, now) {
+                continue;
+            }
+            let Some(memory) = &mut self.memory else {
+                out.extend(fail(&heard, "bot-nothing-recorded"));
+                continue;
+            };
+            match memory.decide(heard, now) {
+                Ok(cause) => group.push(cause),
+                Err(Failed {
+                    heard,
+                    state_spoilt,
+                }) => {
+                    out.extend(fail(&heard, "bot-broke"));
+                    if state_spoilt {
+                        spoilt = true;
+                        break;
+                    }
+                }
+            }
+        }
+        self.commit(group, now, out);
+        if spoilt {
+            self.rebuild(now);
+        }
+    }
+
+    /// Whether this was not handled before and is not too late.
+    fn is_new(&mut self, heard: &Heard, now: Moment) -> bool {
+        if matches!(heard.said, Said::Fetched { .. }) {
+            return true;
+        }
+        if now.mono > heard.act_by {
+            tracing::warn!(
+                guild = self.guild.0,
+                "a request arrived too late to be acted on"
+            );
+            return false;
+        }
+        if !self.recent.insert(&heard.ask.source) {
+            return false;
+        }
+        let early = now.mono.saturating_sub(self.opened) < EARLY;
+        if !early && matches!(heard.way, Way::Interaction { .. }) {
+            // Older ones than this run are too late by now.
+            return true;
+        }
+        let Some(memory) = &self.memory else {
+            return true;
+        };
+        !matches!(memory.store.seen(&heard.ask.source), Ok(Some(_)))
+    }
+
+    /// Does what is due.
+    fn tick(&mut self, now: Moment, out: &mut Vec<Output>) {
+        if self.tick_rests_until > now.mono {
+            return;
+        }
+        self.tick_rests_until = Duration::ZERO;
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
+        let mut group: Vec<Cause> = Vec::new();
+        let mut spoilt = false;
+        for _ in 0..TICKS_MAX {
+            let state = &memory.state;
+            let asked = catch_unwind(AssertUnwindSafe(|| commands::tick(state, now.facility)));
+            let (source, decision) = match asked {
+                Ok(Some(due)) => due,
+                Ok(None) => break,
+                Err(_panic) => {
+                    tracing::error!(guild = self.guild.0, "looking for what is due failed");
+                    self.tick_rests_until = now.mono + TICK_REST;
+                    break;
+                }
+            };
+            let twice = group.iter().any(|cause| cause.source == source)
+                || !matches!(memory.store.seen(&source), Ok(None));
+            if twice {
+                tracing::error!(
+                    guild = self.guild.0,
+                    source = source.0,
+                    "what was done is due again"
+                );
+                self.tick_rests_until = now.mono + TICK_REST;
+                break;
+            }
+            match memory.apply(source, None, decision, now) {
+                Ok(cause) => group.push(cause),
+                Err(_spoilt) => {
+                    self.tick_rests_until = now.mono + TICK_REST;
+                    spoilt = true;
+                    break;
+                }
+            }
+        }
+        if !self.commit(group, now, out) {
+            self.tick_rests_until = now.mono + REOPEN_AFTER;
+        }
+        if spoilt {
+            self.rebuild(now);
+        }
+    }
+
+    /// Writes what a group did in one commit; only then do its answers and messages go out. Returns
+    /// whether it was written.
+    fn commit(&mut self, mut group: Vec<Cause>, now: Moment, out: &mut Vec<Output>) -> bool {
+        let Some(memory) = &mut self.memory else {
+            return false;
+        };
+        let mut prepared = Vec::with_capacity(group.len());
+        for cause in group.iter_mut().filter(|cause| cause.writes()) {
+            let owed = cause.owed.take();
+            let cause = &*cause;
+            let (records, posts) = (&cause.records[..], &cause.posts[..]);
+            prepared.push(Prepared {
+                source: &cause.source,
+                who: cause.who,
+                records,
+                posts,
+                owed,
+            });
+        }
+        if prepared.is_empty() {
+            self.reply(group, now, out);
+            return true;
+        }
+        let records: usize = prepared.iter().map(|one| one.records.len()).sum();
+        match memory
+            .store
+            .commit_settling(&prepared, &self.given, now.facility)
+        {
+            Ok(committed) => {
+                self.given.clear();
+                memory.since_snapshot += records as u64;
+                self.outbox_dirty |= !committed.outbox.is_empty();
+                let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
+                for cause in group.iter_mut().filter(|cause| cause.writes()) {
+                    cause.owed = owed.pop_front().flatten();
+                }
+                self.reply(group, now, out);
+                true
+            }
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "a commit failed");
+                let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
+                for cause in group.iter_mut().filter(|cause| cause.writes()) {
+                    cause.owed = owed.pop_front().flatten();
+                }
+                if fault.needs_reopening() {
+                    self.memory = None;
+                }
+                self.rebuild(now);
+                self.reply_after_failure(group, now, out)
+            }
+        }
+    }
+
+    /// The answers to a group that is on disk, or had nothing to write.
+    fn reply(&mut self, group: Vec<Cause>, now: Moment, out: &mut Vec<Output>) {
+        for cause in group {
+            match (cause.reply, cause.owed) {
+                (Some(Reply::Owed { on_message }), Some(owed)) => {
+                    self.answers.owe(cause.source, owed, on_message, now);
+                }
+                (Some(Reply::Plain { heard, answer }), _) => out.extend(plain(heard, &answer)),
+                _ => {}
+            }
+        }
+    }
+
+    /// After a commit that failed: what turns out to be on disk after all is answered as usual; for the
+    /// rest the person is told that nothing was recorded.
+    fn reply_after_failure(
+        &mut self,
+        group: Vec<Cause>,
+        now: Moment,
+        out: &mut Vec<Output>,
+    ) -> bool {
+        let mut all = true;
+        let mut written = Vec::new();
+        for cause in group {
+            let seen = self
+                .memory
+                .as_ref()
+                .map(|memory| memory.store.seen(&cause.source));
+            if cause.writes() && matches!(seen, Some(Ok(Some(_)))) {
+                written.push(cause);
+                continue;
+            }
+            all = false;
+            match (&cause.reply, &cause.owed) {
+                (Some(Reply::Owed { .. }), Some(owed)) => out.extend(not_recorded(owed)),
+                (Some(Reply::Plain { heard, .. }), _) => {
+                    out.extend(fail(heard, "bot-nothing-recorded"))
+                }
+                _ => {}
+            }
+        }
+        self.outbox_dirty = true;
+        self.reply(written, now, out);
+        all
+    }
+
+    fn deliver(&mut self, now: Moment, out: &mut Vec<Output>) {
+        let mut sends = Vec::new();
+        let moot = self.answers.send(now, &mut sends);
+        self.given.extend(moot);
+        if let Some(request) = self.registrar.send(now.mono) {
+            sends.push((Tag::Register, request));
+        }
+        let due = self.delivery.next().is_some_and(|at| at <= now.mono);
+        if let Some(memory) = &mut self.memory
+            && (self.outbox_dirty || due)
+        {
+            self.outbox_dirty = false;
+            match memory.store.ready(DateTime::<Utc>::MAX_UTC, ROWS_MAX) {
+                Ok(rows) => {
+                    let picked = self.delivery.pick(rows, now);
+                    if !picked.is_empty()
+                        && let Err(fault) = memory.store.sending(&picked, now.wall)
+                    {
+                        // It goes out all the same: at worst it goes again under its own nonce.
+                        tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
+                    }
+                }
+                Err(fault) => {
+                    tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
+                }
+            }
+        }
+        sends.extend(self.delivery.send(now));
+        out.extend(
+            sends
+                .into_iter()
+                .map(|(tag, request)| Output::Send { tag, request }),
+        );
+    }
+
+    /// Writes down which answers came through, in groups.
+    fn settle(&mut self, now: Moment) {
+        let due = self.settle_at.is_some_and(|at| at <= now.mono);
+        if due || self.given.len() >= ROWS_MAX {
+            self.write_given();
+            self.settle_at = None;
+        }
+        if self.settle_at.is_none() && (self.answers.any() || !self.given.is_empty()) {
+            self.settle_at = Some(now.mono + owed::SETTLE_WITHIN);
+        }
+    }
+
+    fn write_given(&mut self) {
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
+        if self.given.is_empty() {
+            return;
+        }
+        if let Err(fault) = memory.store.answered(&self.given) {
+            tracing::warn!(guild = self.guild.0, %fault, "given answers could not be noted");
+        }
+        self.given.clear();
+    }
+
+    fn note_alive(&mut self, now: Moment) {
+        let fresh = |at: DateTime<Utc>| (now.facility - at).abs() < ALIVE_EVERY;
+        if self.alive_at.is_some_and(fresh) {
+            return;
+        }
+        self.alive_at = Some(now.facility);
+        if let Some(memory) = &mut self.memory
+            && let Err(fault) = memory.store.alive(now.facility)
+        {
+            tracing::warn!(guild = self.guild.0, %fault, "that the program is there could not be noted");
+        }
+    }
+
+    fn snapshot(&mut self, after: u64) {
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
+        if memory.since_snapshot < after {
+            return;
+        }
+        memory.since_snapshot = 0;
+        if let Err(fault) = memory.store.snapshot(&memory.state) {
+            tracing::warn!(guild = self.guild.0, %fault, "no snapshot could be taken");
+        }
+    }
+
+    /// The state is what the file says, whatever was applied since.
+    fn rebuild(&mut self, now: Moment) {
+        if let Some(memory) = &mut self.memory {
+            match memory.store.replay() {
+                Ok(state) => {
+                    memory.state = state;
+                    return;
+                }
+                Err(fault) => {
+                    tracing::error!(guild = self.guild.0, %fault, "the state could not be read back");
+                    self.memory = None;
+                }
+            }
+        }
+        self.reopen_at = now.mono;
+        self.reopen(now);
+    }
+
+    fn reopen(&mut self, now: Moment) {
+        if self.memory.is_some() || now.mono < self.reopen_at {
+            return;
+        }
+        match Memory::open(&self.folder, self.guild) {
+            Ok(memory) => self.memory = Some(memory),
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "the facility's file cannot be used");
+                self.reopen_at = now.mono + REOPEN_AFTER;
+            }
+        }
+    }
+}
+
+struct Failed {
+    heard: Box<Heard>,
+    /// The state holds more than the file ever will.
+    state_spoilt: bool,
+}
+
+impl Memory {
+    fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
+        let store = Store::open(folder, guild)?;
+        let state = store.replay()?;
+        Ok(Self {
+            store,
+            state,
+            since_snapshot: 0,
+        })
+    }
+
+    /// Decides one request and applies it.
+    fn decide(&mut self, heard: Heard, now: Moment) -> Result<Cause, Failed> {
+        let state = &self.state;
+        let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
+        let Ok(mut decision) = catch_unwind(asked) else {
+            tracing::error!("deciding failed");
+            return Err(Failed {
+                heard: Box::new(heard),
+                state_spoilt: false,
+            });
+        };
+        let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
+        let answer = decision
+            .answer
+            .take()
+            .unwrap_or_else(|| unanswered(&heard, recorded));
+        let (source, who) = (heard.ask.source.clone(), heard.ask.who);
+        let mut cause = match self.apply(source, Some(who), decision, now) {
+            Ok(cause) => cause,
+            Err(_spoilt) => {
+                return Err(Failed {
+                    heard: Box::new(heard),
+                    state_spoilt: true,
+                });
+            }
+        };
+        if recorded && write::message_of(&answer).is_some() {
+            let (interaction, token, on_message) = match heard.way {
+                Way::Interaction {
+                    id,
+                    token,
+                    on_message,
+                    deferred,
+                } => (owed::number(id, deferred), token.0, on_message),
+                Way::Message { id } => (id, String::new(), false),
+            };
+            cause.owed = Some(Owed {
+                interaction,
+                token,
+                channel: heard.ask.channel,
+                who,
+                answer,
+            });
+            cause.reply = Some(Reply::Owed { on_message });
+        } else {
+            cause.reply = Some(Reply::Plain {
+                heard: Box::new(heard),
+                answer,
+            });
+        }
+        Ok(cause)
+    }
+
+    /// Numbers and applies what a decision records. An error leaves the state spoilt.
+    fn apply(
+        &mut self,
+        source: Source,
+        who: Option<Person>,
+        decision: Decision,
+        now: Moment,
+    ) -> Result<Cause, ()> {
+        let first = self.state.next_no();
+        let mut records = Vec::with_capacity(decision.entries.len());
+        for entry in decision.entries {
+            let record = Record {
+                no: self.state.next_no(),
+                at: entry.at,
+                entered: now.facility,
+                who,
+                role: entry.role,
+                first,
+                body: entry.body,
+                note: entry.note,
+            };
+            if let Err(fault) = self.state.apply(&record) {
+                tracing::error!(
+                    source = source.0,
+                    no = fault.no.0,
+                    "a decision cannot follow on the state"
+                );
+                return Err(());
+            }
+            records.push(record);
+        }
+        Ok(Cause {
+            source,
+            who,
+            records,
+            posts: decision.posts,
+            owed: None,
+            reply: None,
+        })
+    }
+}
+
+impl Cause {
+    fn writes(&self) -> bool {
+        !self.records.is_empty() || !self.posts.is_empty()
+    }
+}
+
+/// Causes seen lately, the oldest forgotten first.
+#[derive(Default)]
+struct Recent {
+    set: BTreeSet<Source>,
+    order: VecDeque<Source>,
+}
+
+impl Recent {
+    /// Returns whether it was not there.
+    fn insert(&mut self, source: &Source) -> bool {
+        if !self.set.insert(source.clone()) {
+            return false;
+        }
+        self.order.push_back(source.clone());
+        if self.order.len() > RECENT_MAX
+            && let Some(oldest) = self.order.pop_front()
+        {
+            self.set.remove(&oldest);
+        }
+        true
+    }
+}
+
+/// What a person gets whose request the core gave no answer.
+fn unanswered(heard: &Heard, recorded: bool) -> Answer {
+    if matches!(heard.said, Said::Completing { .. }) {
+        return Answer::Choices(Vec::new());
+    }
+    let key = if recorded {
+        "bot-recorded"
+    } else {
+        "bot-broke"
+    };
+    if !recorded {
+        tracing::error!("a request had no answer");
+    }
+    Answer::Private(Message {
+        text: words::say(heard.ask.lang, key, &[]),
+        ..Message::default()
+    })
+}
+
+/// The command again, with its file.
+fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Option<Heard> {
+    let Said::Command { path, options } = heard.said else {
+        return None;
+    };
+    heard.said = Said::Fetched {
+        path,
+        options,
+        file,
+    };
+    heard.act_by = Duration::MAX;
+    if let Way::Interaction { deferred, .. } = &mut heard.way {
+        *deferred = true;
+    }
+    Some(heard)
+}
+
+/// An answer of which nothing is kept.
+fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
+    if let Answer::Fetch(option) = answer {
+        return fetch(heard, option);
+    }
+    let body = match &heard.way {
+        Way::Interaction {
+            on_message,
+            deferred: false,
+            ..
+        } => write::callback(answer, *on_message),
+        Way::Interaction { deferred: true, .. } => write::original(write::message_of(answer)?),
+        Way::Message { .. } => {
+            let nonce = format!("a{}", heard.ask.source.0);
+            let Way::Message { id } = heard.way else {
+                return None;
+            };
+            write::post(write::message_of(answer)?, &nonce, Some(id))
+        }
+    };
+    Some(send(&heard, body))
+}
+
+fn fetch(heard: Box<Heard>, option: &str) -> Option<Output> {
+    let Said::Command { options, .. } = &heard.said else {
+        return fail(&heard, "bot-broke");
+    };
+    let (
+        Some(Value::File(file)),
+        Way::Interaction {
+            deferred: false, ..
+        },
+    ) = (options.get(option), &heard.way)
+    else {
+        return fail(&heard, "bot-broke");
+    };
+    let file = file.clone();
+    let body = write::callback(&Answer::Fetch(String::new()), false);
+    let Output::Send { request: first, .. } = send(&heard, body) else {
+        return None;
+    };
+    Some(Output::Fetch { heard, file, first })
+}
+
+fn send(heard: &Heard, body: crate::request::Body) -> Output {
+    let route = match &heard.way {
+        Way::Interaction {
+            token,
+            deferred: true,
+            ..
+        } => Route::Original {
+            token: token.clone(),
+        },
+        Way::Interaction { id, token, .. } => Route::Callback {
+            interaction: *id,
+            token: token.clone(),
+        },
+        Way::Message { .. } => Route::Post {
+            channel: heard.ask.channel.0,
+        },
+    };
+    Output::Send {
+        tag: Tag::Nothing,
+        request: Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        },
+    }
+}
+
+/// Words of the program's own instead of an answer.
+pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
+    let text = words::say(heard.ask.lang, key, &[]);
+    let message = Message {
+        text,
+        ..Message::default()
+    };
+    let body = match &heard.way {
+        Way::Interaction { .. } if matches!(heard.said, Said::Completing { .. }) => {
+            write::no_choices()
+        }
+        Way::Interaction { deferred: true, .. } => write::original(&message),
+        Way::Interaction { .. } => write::callback_text(&message.text),
+        Way::Message { id } => {
+            write::post(&message, &format!("a{}", heard.ask.source.0), Some(*id))
+        }
+    };
+    Some(send(heard, body))
+}
+
+fn not_recorded(owed: &Owed) -> Option<Output> {
+    let text = words::say(words::Lang::default(), "bot-nothing-recorded", &[]);
+    let token = || crate::request::Token(owed.token.clone());
+    let message = Message {
+        text,
+        ..Message::default()
+    };
+    let (route, body) = match (owed.token.is_empty(), owed.interaction) {
+        (true, id) => {
+            let route = Route::Post {
+                channel: owed.channel.0,
+            };
+            (route, write::post(&message, &format!("am{id}"), Some(id)))
+        }
+        (false, 0) => (
+            Route::Original { token: token() },
+            write::original(&message),
+        ),
+        (false, interaction) => (
+            Route::Callback {
+                interaction,
+                token: token(),
+            },
+            write::callback_text(&message.text),
+        ),
+    };
+    Some(Output::Send {
+        tag: Tag::Nothing,
+        request: Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        },
+    })
+}

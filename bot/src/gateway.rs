@@ -1,0 +1,376 @@
+//! The chat library's gateway, on a thread and runtime of its own. Decides which desk an event belongs
+//! to and answers politely what belongs to none; nothing else in the program touches the chat library's
+//! client. It can freeze its runtime or hang for ever, which is why a probe of ours watches it from
+//! another one.
+
+use std::collections::BTreeMap;
+use std::sync::atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering};
+use std::sync::{Arc, Mutex, PoisonError};
+use std::time::Duration;
+
+use commands::decision::Lane;
+use commands::ids::Guild;
+use commands::words;
+use serenity::Client;
+use serenity::all::{
+    ChunkGuildFilter, ClientBuilder, Context, Event, GatewayIntents, GuildId, RawEventHandler,
+    ShardMessenger, UserId,
+};
+use serenity::http::HttpBuilder;
+use tokio::sync::Notify;
+use tokio::sync::mpsc::UnboundedSender;
+
+use crate::clock::{self, Ages, Clock};
+use crate::config::{Exit, Settings};
+use crate::courier::Parcel;
+use crate::desk::{Input, Output, Tag, fail};
+use crate::event::Heard;
+use crate::inbox::Inbox;
+use crate::request::{Body, Request, Route};
+use crate::run::Status;
+use crate::wire::{hear, write};
+
+/// An interaction that arrives older than this can hardly be answered in time: it is not acted on.
+pub const AGE_MAX: Duration = Duration::from_millis(2_500);
+/// How often a silent gateway is asked for a sign of life.
+const PROBE_EVERY: Duration = Duration::from_secs(60);
+/// Probes without an answer after which the connection counts as dead.
+const PROBES_UNANSWERED_MAX: u32 = 2;
+/// How long the first connection may take.
+const CONNECT_WITHIN: Duration = Duration::from_secs(60);
+const HTTP_TIMEOUT: Duration = Duration::from_secs(10);
+const PROBE_NONCE: &str = "loftwatch-probe";
+
+/// Where a desk's letter box is, and who opens desks.
+pub struct Router {
+    /// Who is served.
+    pub settings: Settings,
+    /// Letter boxes by guild.
+    pub desks: Mutex<BTreeMap<Guild, Arc<Inbox>>>,
+    /// For what is answered in no desk's name.
+    pub courier: UnboundedSender<Parcel>,
+    /// Opens a desk and returns its letter box.
+    pub hire: Box<dyn Fn(Guild) -> Option<Arc<Inbox>> + Send + Sync>,
+}
+
+impl Router {
+    /// The letter box of a guild's desk.
+    pub fn inbox(&self, guild: Guild) -> Option<Arc<Inbox>> {
+        self.desks
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .get(&guild)
+            .cloned()
+    }
+
+    /// The letter box of a guild that is served, opening its desk if need be.
+    pub fn open(&self, guild: Guild) -> Option<Arc<Inbox>> {
+        let mut desks = self.desks.lock().unwrap_or_else(PoisonError::into_inner);
+        if let Some(inbox) = desks.get(&guild) {
+            return Some(inbox.clone());
+        }
+        let inbox = (self.hire)(guild)?;
+        desks.insert(guild, inbox.clone());
+        Some(inbox)
+    }
+
+    fn hand(&self, guild: Option<Guild>, heard: Heard) {
+        let refused = match guild {
+            None => Some((heard, "bot-no-direct")),
+            Some(guild) => match self.inbox(guild) {
+                None => Some((heard, "bot-not-here")),
+                Some(inbox) => inbox
+                    .offer(heard)
+                    .err()
+                    .map(|heard| (heard, "bot-too-busy")),
+            },
+        };
+        if let Some((heard, key)) = refused {
+            tracing::warn!(key, "a request was turned away");
+            self.ask(fail(&heard, key));
+        }
+    }
+
+    fn ask(&self, output: Option<Output>) {
+        let outputs: Vec<Output> = output.into_iter().collect();
+        if !outputs.is_empty() {
+            // It only fails when the program is stopping.
+            let _ = self.courier.send(Parcel {
+                inbox: None,
+                outputs,
+            });
+        }
+    }
+}
+
+/// Signs of life of the gateway, read from another runtime.
+#[derive(Default)]
+pub struct Pulse {
+    shard: Mutex<Option<ShardMessenger>>,
+    /// Steady milliseconds of the last event.
+    last_ms: AtomicU64,
+    unanswered: AtomicU32,
+    connected: AtomicBool,
+    us: AtomicU64,
+    app: AtomicU64,
+    guild: AtomicU64,
+    /// Events that could not be read.
+    unread: AtomicU64,
+}
+
+impl Pulse {
+    /// Watches until the gateway is dead.
+    pub async fn watch(&self) {
+        let mut wait = CONNECT_WITHIN;
+        loop {
+            tokio::time::sleep(wait).await;
+            wait = PROBE_EVERY;
+            if !self.connected.load(Ordering::Relaxed) {
+                tracing::error!("the gateway did not let us in within a minute");
+                return;
+            }
+            let last = Duration::from_millis(self.last_ms.load(Ordering::Relaxed));
+            if clock::mono().saturating_sub(last) < PROBE_EVERY {
+                self.unanswered.store(0, Ordering::Relaxed);
+                continue;
+            }
+            if self.unanswered.fetch_add(1, Ordering::Relaxed) >= PROBES_UNANSWERED_MAX {
+                tracing::error!("the gateway has gone silent");
+                return;
+            }
+            self.probe();
+        }
+    }
+
+    fn probe(&self) {
+        let (guild, us) = (
+            self.guild.load(Ordering::Relaxed),
+            self.us.load(Ordering::Relaxed),
+        );
+        let shard = self.shard.lock().unwrap_or_else(PoisonError::into_inner);
+        match shard.as_ref() {
+            Some(shard) if guild != 0 && us != 0 => {
+                let ourselves = ChunkGuildFilter::UserIds(vec![UserId::new(us)]);
+                let nonce = Some(PROBE_NONCE.to_owned());
+                shard.chunk_guild(GuildId::new(guild), None, false, ourselves, nonce);
+            }
+            // In no guild there is nothing to ask for, and nothing to miss.
+            _ => self.unanswered.store(0, Ordering::Relaxed),
+        }
+    }
+
+    fn seen(&self) {
+        self.last_ms
+            .store(clock::mono().as_millis() as u64, Ordering::Relaxed);
+        self.unanswered.store(0, Ordering::Relaxed);
+    }
+}
+
+/// Listens until told to stop or until the library gives up. Blocks the thread it is called on.
+/// `address` is where the gateway is, as the service said when asked by ourselves.
+pub fn listen(ears: Ears, address: String, stop: Arc<Notify>) -> Exit {
+    let runtime = match tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+    {
+        Ok(runtime) => runtime,
+        Err(fault) => {
+            tracing::error!(%fault, "no runtime for the gateway");
+            return Exit::Trouble;
+        }
+    };
+    runtime.block_on(async move {
+        let mut client = match client(ears, address).await {
+            Ok(client) => client,
+            Err(exit) => return exit,
+        };
+        let shards = client.shard_manager.clone();
+        tokio::select! {
+            ended = client.start() => match ended {
+                Ok(()) => Exit::Trouble,
+                Err(fault) => refused(&fault),
+            },
+            () = stop.notified() => {
+                // The library waits for the other side to say goodbye; we do not wait long for it.
+                let _ = tokio::time::timeout(Duration::from_secs(1), shards.shutdown_all()).await;
+                Exit::Stopped
+            }
+        }
+    })
+}
+
+async fn client(ears: Ears, address: String) -> Result<Client, Exit> {
+    let settings = &ears.router.settings;
+    let web = reqwest::Client::builder()
+        .timeout(HTTP_TIMEOUT)
+        .connect_timeout(HTTP_TIMEOUT)
+        .build()
+        .map_err(|_fault| Exit::Trouble)?;
+    let http = HttpBuilder::new(settings.token.expose())
+        .client(web)
+        .proxy(settings.service.base())
+        .ratelimiter_disabled(true)
+        .build();
+    let intents = GatewayIntents::GUILDS | GatewayIntents::GUILD_MESSAGES;
+    let client = ClientBuilder::new_with_http(http, intents)
+        .raw_event_handler(ears)
+        .await;
+    let client = client.map_err(|fault| refused(&fault))?;
+    // The library falls back to the public gateway when it cannot ask; ours has been asked.
+    *client.ws_url.lock().await = address;
+    Ok(client)
+}
+
+/// What the library's end means. Its errors are not logged: they hold addresses.
+fn refused(fault: &serenity::Error) -> Exit {
+    match fault {
+        serenity::Error::Gateway(_) => {
+            tracing::error!("the gateway refused the token or the intents");
+            Exit::Refused
+        }
+        _ => {
+            tracing::error!("the chat library gave up");
+            Exit::Trouble
+        }
+    }
+}
+
+/// What hears the gateway's events.
+pub struct Ears {
+    /// Where they go.
+    pub router: Arc<Router>,
+    /// Signs of life.
+    pub pulse: Arc<Pulse>,
+    /// Facility time.
+    pub clock: Arc<dyn Clock>,
+    /// Who waits for us to be ready.
+    pub status: Arc<Status>,
+    /// Told who we are.
+    pub http: Arc<crate::http::Http>,
+    /// How late things arrive.
+    pub ages: Mutex<Ages>,
+}
+
+#[serenity::async_trait]
+impl RawEventHandler for Ears {
+    async fn raw_event(&self, context: Context, event: Event) {
+        self.pulse.seen();
+        self.hear(&context, event);
+    }
+}
+
+impl Ears {
+    fn hear(&self, context: &Context, event: Event) {
+        match event {
+            Event::InteractionCreate(event) => self.interaction(event.interaction),
+            Event::MessageCreate(event) => self.message(event.message),
+            Event::GuildCreate(event) => self.guild(Guild(event.guild.id.get())),
+            Event::Ready(event) => {
+                let ready = event.ready;
+                self.connected(context);
+                self.pulse.us.store(ready.user.id.get(), Ordering::Relaxed);
+                self.pulse
+                    .app
+                    .store(ready.application.id.get(), Ordering::Relaxed);
+                self.http.set_app(ready.application.id.get());
+                let guilds = ready.guilds.iter().map(|guild| Guild(guild.id.get()));
+                self.status
+                    .connected(guilds.filter(|guild| self.router.settings.serves(*guild)));
+                tracing::info!(guilds = ready.guilds.len(), "connected");
+            }
+            Event::Resumed(_) => self.connected(context),
+            Event::Unknown(event) => {
+                let count = self.pulse.unread.fetch_add(1, Ordering::Relaxed) + 1;
+                tracing::warn!(kind = event.kind, count, "an event could not be read");
+                if event.kind == "INTERACTION_CREATE" {
+                    self.unread(&event.value);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn connected(&self, context: &Context) {
+        self.pulse.connected.store(true, Ordering::Relaxed);
+        let mut shard = self
+            .pulse
+            .shard
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner);
+        *shard = Some(context.shard.clone());
+    }
+
+    fn age(&self, id: u64, now: Duration) -> Duration {
+        self.ages
+            .lock()
+            .unwrap_or_else(PoisonError::into_inner)
+            .age(id, now)
+    }
+
+    fn interaction(&self, from: serenity::all::Interaction) {
+        let now = clock::mono();
+        let age = self.age(from.id().get(), now);
+        if age > AGE_MAX {
+            tracing::warn!(
+                age_ms = age.as_millis(),
+                "an interaction arrived too late to be acted on"
+            );
+            return;
+        }
+        let act_by = now + (AGE_MAX - age);
+        if let Some((guild, heard)) = hear::interaction(from, self.clock.now(), act_by) {
+            self.router.hand(guild, heard);
+        }
+    }
+
+    fn message(&self, message: serenity::all::Message) {
+        self.age(message.id.get(), clock::mono());
+        let us = self.pulse.us.load(Ordering::Relaxed);
+        if let Some((guild, heard)) = hear::mention(message, us, self.clock.now(), Duration::MAX) {
+            self.router.hand(Some(guild), heard);
+        }
+    }
+
+    fn guild(&self, guild: Guild) {
+        if !self.router.settings.serves(guild) {
+            tracing::warn!(guild = guild.0, "leaving a guild that is not on the list");
+            let route = Route::Leave { guild: guild.0 };
+            let request = Request {
+                route,
+                body: Body::Empty,
+                lane: Lane::Routine,
+            };
+            self.router.ask(Some(Output::Send {
+                tag: Tag::Nothing,
+                request,
+            }));
+            return;
+        }
+        self.pulse.guild.store(guild.0, Ordering::Relaxed);
+        if let Some(inbox) = self.router.open(guild) {
+            let (app, us) = (&self.pulse.app, &self.pulse.us);
+            inbox.tell(Input::Joined {
+                app: app.load(Ordering::Relaxed),
+                us: us.load(Ordering::Relaxed),
+            });
+        }
+    }
+
+    /// Somebody waits for an answer to something the chat library could not read.
+    fn unread(&self, value: &serde_json::Value) {
+        let Some((interaction, token, lang)) = hear::unread(value) else {
+            return;
+        };
+        let body = write::callback_text(&words::say(lang, "bot-unreadable", &[]));
+        let route = Route::Callback { interaction, token };
+        let request = Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        };
+        self.router.ask(Some(Output::Send {
+            tag: Tag::Nothing,
+            request,
+        }));
+    }
+}

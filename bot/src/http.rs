@@ -1,0 +1,456 @@
+//! Our own pooled connections to the chat service. Decides timeouts, what may be fetched from where,
+//! and what an answer means; leaves the order of requests to [`crate::courier`]. No error here carries
+//! an address, a body or a secret.
+
+use std::fmt;
+use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Duration;
+
+use bytes::Bytes;
+use commands::said::{FetchFault, FileRef};
+use http_body_util::{BodyExt, Full, Limited};
+use hyper::header::{AUTHORIZATION, CONTENT_TYPE, HeaderValue, USER_AGENT};
+use hyper::{HeaderMap, Method, StatusCode, Uri};
+use hyper_rustls::{HttpsConnector, HttpsConnectorBuilder};
+use hyper_util::client::legacy::Client;
+use hyper_util::client::legacy::connect::HttpConnector;
+use hyper_util::rt::{TokioExecutor, TokioTimer};
+
+use crate::config::{Secret, Service};
+use crate::limiter;
+use crate::request::{Body, Outcome, Past, Request, Route};
+
+/// An interaction is answered within three seconds or not at all.
+const CALLBACK_TIMEOUT: Duration = Duration::from_millis(2_500);
+/// For everything else.
+const TIMEOUT: Duration = Duration::from_secs(10);
+const CONNECT_TIMEOUT: Duration = Duration::from_secs(5);
+/// Kept-alive connections end after this long unused.
+const IDLE: Duration = Duration::from_secs(55);
+/// The most that is read of an answer.
+const ANSWER_BYTES_MAX: usize = 4 << 20;
+/// The largest file that is fetched.
+pub const FILE_BYTES_MAX: usize = 2 << 20;
+const AGENT: &str = concat!("loftwatch (", env!("CARGO_PKG_VERSION"), ")");
+
+/// The platform's own hosts for attached files.
+const FILE_HOSTS: [&str; 2] = ["cdn.discordapp.com", "media.discordapp.net"];
+
+/// Connections to the chat service.
+pub struct Http {
+    client: Client<HttpsConnector<HttpConnector>, Full<Bytes>>,
+    service: Service,
+    bot: HeaderValue,
+    agent: HeaderValue,
+    json: HeaderValue,
+    /// The application's number, 0 until it is known.
+    app: AtomicU64,
+}
+
+impl fmt::Debug for Http {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("Http")
+    }
+}
+
+/// An answer as it came: what it means, and what its headers say about limits.
+pub struct Answered {
+    /// What became of the request.
+    pub outcome: Outcome,
+    /// The rate headers.
+    pub said: limiter::Said,
+    /// HTTP status, 0 where none came.
+    pub status: u16,
+}
+
+/// Why the service could not be asked a plain question.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum Fault {
+    /// It cannot be reached.
+    #[error("{route}: the chat service cannot be reached")]
+    Unreachable {
+        /// Which question.
+        route: &'static str,
+    },
+    /// It refused.
+    #[error("{route}: the chat service answered {status}")]
+    Status {
+        /// Which question.
+        route: &'static str,
+        /// HTTP status.
+        status: u16,
+    },
+    /// It answered with something else.
+    #[error("{route}: the chat service's answer makes no sense")]
+    Senseless {
+        /// Which question.
+        route: &'static str,
+    },
+}
+
+impl Http {
+    /// Prepares connections; none is made yet.
+    ///
+    /// # Errors
+    /// When the token holds characters that no header may.
+    pub fn new(
+        service: &Service,
+        token: &Secret,
+    ) -> Result<Self, hyper::header::InvalidHeaderValue> {
+        let mut tcp = HttpConnector::new();
+        tcp.enforce_http(false);
+        tcp.set_nodelay(true);
+        tcp.set_connect_timeout(Some(CONNECT_TIMEOUT));
+        tcp.set_keepalive(Some(Duration::from_secs(30)));
+        let tls = HttpsConnectorBuilder::new()
+            .with_webpki_roots()
+            .https_or_http()
+            .enable_http1();
+        let client = Client::builder(TokioExecutor::new())
+            .pool_timer(TokioTimer::new())
+            .pool_idle_timeout(IDLE)
+            .build(tls.wrap_connector(tcp));
+        let mut bot = HeaderValue::from_str(&format!("Bot {}", token.expose()))?;
+        bot.set_sensitive(true);
+        Ok(Self {
+            client,
+            service: service.clone(),
+            bot,
+            agent: HeaderValue::from_static(AGENT),
+            json: HeaderValue::from_static("application/json"),
+            app: AtomicU64::new(0),
+        })
+    }
+
+    /// The application's number, once the gateway has said it.
+    pub fn set_app(&self, app: u64) {
+        self.app.store(app, Ordering::Relaxed);
+    }
+
+    /// Sends one request and says what became of it. Never fails.
+    pub async fn send(&self, request: &Request) -> Answered {
+        let route = &request.route;
+        let app = self.app.load(Ordering::Relaxed);
+        let nothing = |outcome| Answered {
+            outcome,
+            said: limiter::Said::default(),
+            status: 0,
+        };
+        if app == 0 && route.needs_app() {
+            return nothing(Outcome::NotMade);
+        }
+        let limit = match route {
+            Route::Callback { .. } => CALLBACK_TIMEOUT,
+            _ => TIMEOUT,
+        };
+        let Some(built) = self.build(route.method(), &route.path(app), &request.body) else {
+            return nothing(Outcome::Refused { status: 0, code: 0 });
+        };
+        match tokio::time::timeout(limit, self.exchange(built)).await {
+            Err(_elapsed) => nothing(Outcome::Unsure),
+            Ok(Err(sent)) => nothing(if sent {
+                Outcome::Unsure
+            } else {
+                Outcome::NotMade
+            }),
+            Ok(Ok((status, headers, bytes))) => {
+                let said = rates(&headers);
+                Answered {
+                    outcome: meaning(route, status, &said, &bytes),
+                    said,
+                    status: status.as_u16(),
+                }
+            }
+        }
+    }
+
+    /// Asks where the gateway is.
+    ///
+    /// # Errors
+    /// [`Fault`]
+    pub async fn gateway(&self) -> Result<String, Fault> {
+        #[derive(serde::Deserialize)]
+        struct Gateway {
+            url: String,
+        }
+        self.question::<Gateway>(&Route::Gateway)
+            .await
+            .map(|gateway| gateway.url)
+    }
+
+    /// Asks who we are: proves that the token is right.
+    ///
+    /// # Errors
+    /// [`Fault`]
+    pub async fn me(&self) -> Result<u64, Fault> {
+        let me: Id = self.question(&Route::Me).await?;
+        me.id.parse().map_err(|_| Fault::Senseless {
+            route: Route::Me.name(),
+        })
+    }
+
+    /// Fetches a file that hangs on an interaction.
+    ///
+    /// # Errors
+    /// [`FetchFault`] when it is not the platform's own, too large, or does not come in ten seconds.
+    pub async fn fetch(&self, file: &FileRef) -> Result<Vec<u8>, FetchFault> {
+        if file.size > FILE_BYTES_MAX as u64 {
+            return Err(FetchFault::TooLarge);
+        }
+        let uri = self
+            .service
+            .own_file(&file.url, &FILE_HOSTS)
+            .ok_or(FetchFault::Foreign)?;
+        let request = hyper::Request::get(uri)
+            .header(USER_AGENT, &self.agent)
+            .body(Full::default());
+        let request = request.map_err(|_| FetchFault::Foreign)?;
+        let work = async {
+            let answer = self
+                .client
+                .request(request)
+                .await
+                .map_err(|_| FetchFault::Unavailable)?;
+            if answer.status() != StatusCode::OK {
+                return Err(FetchFault::Unavailable);
+            }
+            let body = Limited::new(answer.into_body(), FILE_BYTES_MAX)
+                .collect()
+                .await;
+            body.map(|body| body.to_bytes().to_vec()).map_err(|fault| {
+                if fault.is::<http_body_util::LengthLimitError>() {
+                    FetchFault::TooLarge
+                } else {
+                    FetchFault::Unavailable
+                }
+            })
+        };
+        tokio::time::timeout(TIMEOUT, work)
+            .await
+            .unwrap_or(Err(FetchFault::Unavailable))
+    }
+
+    async fn question<T: serde::de::DeserializeOwned>(&self, route: &Route) -> Result<T, Fault> {
+        let name = route.name();
+        let built = self.build(route.method(), &route.path(0), &Body::Empty);
+        let built = built.ok_or(Fault::Senseless { route: name })?;
+        let (status, _, bytes) = tokio::time::timeout(TIMEOUT, self.exchange(built))
+            .await
+            .map_err(|_| Fault::Unreachable { route: name })?
+            .map_err(|_| Fault::Unreachable { route: name })?;
+        if !status.is_success() {
+            return Err(Fault::Status {
+                route: name,
+                status: status.as_u16(),
+            });
+        }
+        serde_json::from_slice(&bytes).map_err(|_| Fault::Senseless { route: name })
+    }
+
+    fn build(
+        &self,
+        method: Method,
+        path: &str,
+        body: &Body,
+    ) -> Option<hyper::Request<Full<Bytes>>> {
+        let uri: Uri = format!("{}{path}", self.service.base()).try_into().ok()?;
+        let builder = hyper::Request::builder()
+            .method(method)
+            .uri(uri)
+            .header(AUTHORIZATION, &self.bot)
+            .header(USER_AGENT, &self.agent);
+        match body {
+            Body::Empty => builder.body(Full::default()),
+            Body::Json(bytes) => builder
+                .header(CONTENT_TYPE, &self.json)
+                .body(Full::new(bytes.clone())),
+            Body::Multipart { boundary, bytes } => builder
+                .header(
+                    CONTENT_TYPE,
+                    format!("multipart/form-data; boundary={boundary}"),
+                )
+                .body(Full::new(bytes.clone())),
+        }
+        .ok()
+    }
+
+    /// The exchange itself. The error says whether anything may have left.
+    async fn exchange(
+        &self,
+        request: hyper::Request<Full<Bytes>>,
+    ) -> Result<(StatusCode, HeaderMap, Bytes), bool> {
+        let answer = self
+            .client
+            .request(request)
+            .await
+            .map_err(|fault| !fault.is_connect())?;
+        let (head, body) = answer.into_parts();
+        if head.status == StatusCode::NO_CONTENT {
+            return Ok((head.status, head.headers, Bytes::new()));
+        }
+        // The status has come: what the body lacks is only the number of what was made.
+        let bytes = Limited::new(body, ANSWER_BYTES_MAX).collect().await;
+        let bytes = bytes.map(|body| body.to_bytes()).unwrap_or_default();
+        Ok((head.status, head.headers, bytes))
+    }
+}
+
+#[derive(serde::Deserialize)]
+struct Id {
+    id: String,
+}
+
+/// What an answer means for what was asked.
+fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]) -> Outcome {
+    if status.is_success() {
+        return match route {
+            Route::History { .. } => past(bytes).map_or(Outcome::Unsure, Outcome::Listed),
+            Route::Commands { .. } | Route::SetCommands { .. } => {
+                names(bytes).map_or(Outcome::Unsure, Outcome::Named)
+            }
+            _ => {
+                let id = serde_json::from_slice::<Id>(bytes).ok();
+                Outcome::Made(id.and_then(|id| id.id.parse().ok()))
+            }
+        };
+    }
+    if status == StatusCode::TOO_MANY_REQUESTS {
+        let wait = said
+            .retry_after_s
+            .and_then(|wait| Duration::try_from_secs_f64(wait).ok());
+        return Outcome::Limited(wait.unwrap_or(Duration::from_secs(5)));
+    }
+    if status.is_client_error() {
+        #[derive(serde::Deserialize)]
+        struct Code {
+            code: u32,
+        }
+        let code = serde_json::from_slice::<Code>(bytes).map_or(0, |code| code.code);
+        return Outcome::Refused {
+            status: status.as_u16(),
+            code,
+        };
+    }
+    Outcome::Unsure
+}
+
+fn past(bytes: &[u8]) -> Option<Vec<Past>> {
+    #[derive(serde::Deserialize)]
+    struct Row {
+        #[serde(default)]
+        components: Vec<Tap>,
+    }
+    #[derive(serde::Deserialize)]
+    struct Tap {
+        #[serde(default)]
+        custom_id: Option<String>,
+    }
+    #[derive(serde::Deserialize)]
+    struct One {
+        id: String,
+        author: Id,
+        #[serde(default)]
+        content: String,
+        #[serde(default)]
+        nonce: Option<serde_json::Value>,
+        #[serde(default)]
+        components: Vec<Row>,
+    }
+    let all: Vec<One> = serde_json::from_slice(bytes).ok()?;
+    let past = all.into_iter().filter_map(|one| {
+        let taps = one.components.into_iter().flat_map(|row| row.components);
+        Some(Past {
+            id: one.id.parse().ok()?,
+            author: one.author.id.parse().ok()?,
+            text: one.content,
+            nonce: one
+                .nonce
+                .and_then(|nonce| nonce.as_str().map(str::to_owned)),
+            taps: taps.filter_map(|tap| tap.custom_id).collect(),
+        })
+    });
+    Some(past.collect())
+}
+
+fn names(bytes: &[u8]) -> Option<Vec<String>> {
+    #[derive(serde::Deserialize)]
+    struct Name {
+        name: String,
+    }
+    let all: Vec<Name> = serde_json::from_slice(bytes).ok()?;
+    Some(all.into_iter().map(|one| one.name).collect())
+}
+
+fn rates(headers: &HeaderMap) -> limiter::Said {
+    let number = |name: &str| headers.get(name)?.to_str().ok()?.trim().parse::<f64>().ok();
+    let is = |name: &str, word: &str| {
+        headers
+            .get(name)
+            .is_some_and(|value| value.as_bytes().eq_ignore_ascii_case(word.as_bytes()))
+    };
+    limiter::Said {
+        remaining: number("x-ratelimit-remaining").map(|left| left.max(0.0) as u64),
+        reset_after_s: number("x-ratelimit-reset-after"),
+        retry_after_s: number("retry-after"),
+        global: is("x-ratelimit-global", "true") || is("x-ratelimit-scope", "global"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn judged(route: &Route, status: u16, body: &str) -> Outcome {
+        let status = StatusCode::from_u16(status).unwrap();
+        meaning(route, status, &limiter::Said::default(), body.as_bytes())
+    }
+
+    #[test]
+    fn a_send_that_cannot_be_read_is_still_sent() {
+        let post = Route::Post { channel: 1 };
+        assert_eq!(
+            judged(&post, 200, r#"{"id":"7","new_thing":{}}"#),
+            Outcome::Made(Some(7))
+        );
+        assert_eq!(judged(&post, 200, "<html>"), Outcome::Made(None));
+    }
+
+    #[test]
+    fn refusals_carry_the_platforms_code_and_faults_are_unsure() {
+        let post = Route::Post { channel: 1 };
+        let refused = judged(&post, 400, r#"{"code":40060,"message":"x"}"#);
+        assert_eq!(
+            refused,
+            Outcome::Refused {
+                status: 400,
+                code: 40060
+            }
+        );
+        assert_eq!(
+            judged(&post, 403, ""),
+            Outcome::Refused {
+                status: 403,
+                code: 0
+            }
+        );
+        assert_eq!(judged(&post, 503, ""), Outcome::Unsure);
+        assert_eq!(
+            judged(&post, 429, ""),
+            Outcome::Limited(Duration::from_secs(5))
+        );
+    }
+
+    #[test]
+    fn history_is_read_leniently() {
+        let body = r#"[{"id":"3","author":{"id":"9"},"content":"x","nonce":"n","components":[{"components":[{"custom_id":"a"}]}]},
+            {"id":"2","author":{"id":"8"}}]"#;
+        let Outcome::Listed(past) = judged(&Route::History { channel: 1 }, 200, body) else {
+            panic!("not a list")
+        };
+        assert_eq!(
+            (past[0].id, past[0].nonce.as_deref(), past[0].taps.len()),
+            (3, Some("n"), 1)
+        );
+        assert_eq!(past[1].text, "");
+    }
+}

@@ -1,0 +1,160 @@
+//! The letter box of one desk. Decides how much may wait and what is worth waking the desk for; a full
+//! box refuses, so that one stalled desk never blocks the gateway.
+
+use std::collections::VecDeque;
+use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
+
+use crate::desk::Input;
+use crate::event::Heard;
+
+/// The most requests of people that wait at one desk.
+const WAITING_MAX: usize = 256;
+/// The most that a desk takes at once: one commit's worth.
+pub const TAKEN_MAX: usize = 64;
+
+/// Letters for one desk.
+#[derive(Default)]
+pub struct Inbox {
+    inner: Mutex<Inner>,
+    bell: Condvar,
+}
+
+#[derive(Default)]
+struct Inner {
+    letters: VecDeque<Input>,
+    /// Good news that nobody waits for.
+    quiet: Vec<Input>,
+    heard: usize,
+    rung: bool,
+    closed: bool,
+}
+
+impl Inbox {
+    /// A request of a person.
+    ///
+    /// # Errors
+    /// The request itself, when the box is full or closed.
+    #[expect(
+        clippy::result_large_err,
+        reason = "the request goes back to be answered"
+    )]
+    pub fn offer(&self, heard: Heard) -> Result<(), Heard> {
+        let mut inner = self.inner();
+        if inner.closed || inner.heard >= WAITING_MAX {
+            return Err(heard);
+        }
+        inner.heard += 1;
+        inner.letters.push_back(Input::Heard(heard));
+        drop(inner);
+        self.bell.notify_one();
+        Ok(())
+    }
+
+    /// Something the desk asked for. Never refused: the desk bounds what it asks for.
+    pub fn tell(&self, input: Input) {
+        self.inner().letters.push_back(input);
+        self.bell.notify_one();
+    }
+
+    /// Something that can wait until the desk is awake for another reason, or for a second.
+    pub fn tell_quietly(&self, input: Input) {
+        self.inner().quiet.push(input);
+    }
+
+    /// Wakes the desk: the clock was stepped.
+    pub fn ring(&self) {
+        self.inner().rung = true;
+        self.bell.notify_one();
+    }
+
+    /// Takes no more requests; what waits is still handed over.
+    pub fn close(&self) {
+        self.inner().closed = true;
+        self.bell.notify_one();
+    }
+
+    /// Waits up to `limit` for letters and takes up to [`TAKEN_MAX`] of them. Returns whether the box
+    /// is closed and empty.
+    pub fn take(&self, limit: Duration, into: &mut Vec<Input>) -> bool {
+        let nothing = |inner: &mut Inner| inner.letters.is_empty() && !inner.rung && !inner.closed;
+        let mut inner = if limit == Duration::MAX {
+            self.bell
+                .wait_while(self.inner(), nothing)
+                .unwrap_or_else(PoisonError::into_inner)
+        } else {
+            let waited = self.bell.wait_timeout_while(self.inner(), limit, nothing);
+            waited.unwrap_or_else(PoisonError::into_inner).0
+        };
+        inner.rung = false;
+        into.append(&mut inner.quiet);
+        let count = inner.letters.len().min(TAKEN_MAX);
+        into.extend(inner.letters.drain(..count));
+        let heard = into
+            .iter()
+            .filter(|input| matches!(input, Input::Heard(_)))
+            .count();
+        inner.heard -= heard;
+        inner.closed && inner.letters.is_empty()
+    }
+
+    fn inner(&self) -> MutexGuard<'_, Inner> {
+        self.inner.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::event::Way;
+    use chrono::DateTime;
+    use commands::ids::{Channel, Person};
+    use commands::words::Lang;
+    use commands::{Ask, Said, Source};
+
+    fn heard(id: u64) -> Heard {
+        let ask = Ask {
+            source: Source::message(id),
+            who: Person(1),
+            chat_roles: Vec::new(),
+            manages: false,
+            channel: Channel(1),
+            lang: Lang::default(),
+            at: DateTime::UNIX_EPOCH,
+        };
+        let said = Said::Mention {
+            text: String::new(),
+            files: false,
+        };
+        Heard {
+            ask,
+            said,
+            way: Way::Message { id },
+            act_by: Duration::MAX,
+        }
+    }
+
+    #[test]
+    fn a_full_box_refuses_and_takes_again_when_emptied() {
+        let inbox = Inbox::default();
+        for id in 0..WAITING_MAX as u64 {
+            assert!(inbox.offer(heard(id)).is_ok());
+        }
+        assert!(inbox.offer(heard(999)).is_err());
+        let mut taken = Vec::new();
+        assert!(!inbox.take(Duration::ZERO, &mut taken));
+        assert_eq!(taken.len(), TAKEN_MAX);
+        assert!(inbox.offer(heard(999)).is_ok());
+    }
+
+    #[test]
+    fn a_closed_box_hands_over_what_waits() {
+        let inbox = Inbox::default();
+        assert!(inbox.offer(heard(1)).is_ok());
+        inbox.close();
+        assert!(inbox.offer(heard(2)).is_err());
+        let mut taken = Vec::new();
+        assert!(inbox.take(Duration::MAX, &mut taken));
+        assert_eq!(taken.len(), 1);
+    }
+}

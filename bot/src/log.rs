@@ -1,0 +1,114 @@
+//! Where the log goes and how much libraries may write into it. Decides the caps, which no setting
+//! lifts: the chat library's own log holds payloads, addresses and secrets. Leaves what we log to
+//! each file; never a text that a person wrote.
+
+use tracing_subscriber::EnvFilter;
+use tracing_subscriber::filter::Directive;
+
+/// Held whatever is wished for, because these crates log payloads, addresses and secrets.
+const CAPS: [&str; 9] = [
+    "serenity=warn",
+    "serenity::gateway::ws=off",
+    "serenity::gateway::shard=error",
+    "serenity::gateway::bridge=error",
+    "serenity::http=off",
+    "hyper=warn",
+    "reqwest=warn",
+    "h2=warn",
+    "rustls=warn",
+];
+/// These too; they are not in our own hands.
+const MORE_CAPS: [&str; 4] = [
+    "hyper_util=warn",
+    "tungstenite=warn",
+    "tokio_tungstenite=warn",
+    "tracing::span=off",
+];
+
+/// Starts the log on standard error; a second start changes nothing. `wish` is in the form of
+/// `RUST_LOG`, of which only our own crates' part counts.
+pub fn start(wish: Option<&str>) {
+    let log = tracing_subscriber::fmt()
+        .with_env_filter(filter(wish))
+        .with_writer(std::io::stderr)
+        .with_target(true);
+    // A program that carries the bot inside itself may have a log already.
+    let _ = log.try_init();
+}
+
+fn filter(wish: Option<&str>) -> EnvFilter {
+    let mut filter = EnvFilter::new("warn");
+    for ours in ["bot", "loftwatch", "store", "commands"] {
+        filter = add(filter, &format!("{ours}=info"));
+    }
+    for directive in wish.unwrap_or_default().split(',') {
+        let target = directive
+            .split(['=', '['])
+            .next()
+            .unwrap_or_default()
+            .trim();
+        let ours = ["bot", "loftwatch", "store", "commands", "demo_guild"];
+        if ours
+            .iter()
+            .any(|crate_| target == *crate_ || target.starts_with(&format!("{crate_}::")))
+        {
+            filter = add(filter, directive.trim());
+        } else if !target.is_empty() && !directive.contains('=') {
+            // A bare level is for ours.
+            for ours in ours {
+                filter = add(filter, &format!("{ours}={target}"));
+            }
+        }
+    }
+    CAPS.iter()
+        .chain(&MORE_CAPS)
+        .fold(filter, |filter, cap| add(filter, cap))
+}
+
+fn add(filter: EnvFilter, directive: &str) -> EnvFilter {
+    match directive.parse::<Directive>() {
+        Ok(directive) => filter.add_directive(directive),
+        Err(_) => filter,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_wish_lifts_a_cap() {
+        for wish in [
+            "trace",
+            "serenity=trace",
+            "hyper=debug,bot=debug",
+            "serenity::gateway::ws=trace,reqwest=trace",
+            "[{a=1}]=trace",
+        ] {
+            let text = filter(Some(wish)).to_string();
+            for cap in CAPS {
+                assert!(
+                    text.split(',').any(|part| part == cap),
+                    "{cap} lost to {wish}: {text}"
+                );
+            }
+            let loud = text
+                .split(',')
+                .filter(|part| part.ends_with("=trace") || part.ends_with("=debug"));
+            for part in loud {
+                assert!(
+                    ["bot", "loftwatch", "store", "commands", "demo_guild"]
+                        .iter()
+                        .any(|ours| part.starts_with(ours)),
+                    "{part}"
+                );
+            }
+            assert!(
+                !text
+                    .split(',')
+                    .any(|part| part == "trace" || part == "debug"),
+                "{text}"
+            );
+        }
+    }
+}

@@ -1,0 +1,630 @@
+//! Messages, forms and suggestions as the platform's JSON, written straight from borrowed values.
+//! Decides the spelling and the exact list of who is notified; leaves what is said to `commands`.
+
+use std::fmt::Display;
+
+use bytes::Bytes;
+use commands::ids::Person;
+use commands::message::{
+    Answer, Button, Choice, Field, File, Form, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX,
+};
+use serde::ser::{Serialize, SerializeSeq, Serializer};
+
+use crate::request::Body;
+
+/// Seen by the asker alone.
+const EPHEMERAL: u32 = 64;
+/// Arrives without a sound.
+const SILENT: u32 = 4_096;
+
+const NEW_MESSAGE: u8 = 4;
+const WAIT: u8 = 5;
+const NOTHING: u8 = 6;
+const REPLACE: u8 = 7;
+const SUGGESTIONS: u8 = 8;
+const FORM: u8 = 9;
+
+/// The first answer to an interaction. `on_message` says whether it came from a message of ours.
+pub fn callback(answer: &Answer, on_message: bool) -> Body {
+    match answer {
+        Answer::Private(message) => first(NEW_MESSAGE, message, EPHEMERAL),
+        Answer::Shared(message) => first(NEW_MESSAGE, message, 0),
+        Answer::Replace(message) if on_message => first(REPLACE, message, 0),
+        // There is no message to take the place of.
+        Answer::Replace(message) => first(NEW_MESSAGE, message, EPHEMERAL),
+        Answer::Form(form) => json(&Callback {
+            kind: FORM,
+            data: FormJson(form),
+        }),
+        Answer::Choices(choices) => {
+            let data = ChoicesJson {
+                choices: List(choices, ChoiceJson),
+            };
+            json(&Callback {
+                kind: SUGGESTIONS,
+                data,
+            })
+        }
+        Answer::Fetch(_) => json(&Callback {
+            kind: WAIT,
+            data: Flags { flags: EPHEMERAL },
+        }),
+    }
+}
+
+/// A first answer of nothing but words, seen by the asker alone.
+pub fn callback_text(text: &str) -> Body {
+    let message = Message {
+        text: text.to_owned(),
+        ..Message::default()
+    };
+    first(NEW_MESSAGE, &message, EPHEMERAL)
+}
+
+/// No suggestions.
+pub fn no_choices() -> Body {
+    callback(&Answer::Choices(Vec::new()), false)
+}
+
+/// A tap that nothing follows from.
+pub fn nothing() -> Body {
+    #[derive(serde::Serialize)]
+    struct Nothing {
+        #[serde(rename = "type")]
+        kind: u8,
+    }
+    json(&Nothing { kind: NOTHING })
+}
+
+/// The message in an answer; `None` for forms, suggestions and files to fetch.
+pub fn message_of(answer: &Answer) -> Option<&Message> {
+    match answer {
+        Answer::Private(message) | Answer::Shared(message) | Answer::Replace(message) => {
+            Some(message)
+        }
+        Answer::Form(_) | Answer::Choices(_) | Answer::Fetch(_) => None,
+    }
+}
+
+/// A message that takes the place of the first answer.
+pub fn original(message: &Message) -> Body {
+    edit(message)
+}
+
+/// A new message in a channel; the same nonce within minutes makes no second one.
+pub fn post(message: &Message, nonce: &str, in_answer_to: Option<u64>) -> Body {
+    let mut json = MessageJson::of(message, 0);
+    json.nonce = Some(nonce);
+    json.enforce_nonce = Some(true);
+    json.message_reference = in_answer_to.map(|id| Reference {
+        message_id: Text(id),
+        fail_if_not_exists: false,
+    });
+    whole(&json, message.file.as_ref())
+}
+
+/// A message of ours that now reads so.
+pub fn edit(message: &Message) -> Body {
+    let mut json = MessageJson::of(message, 0);
+    json.flags = None;
+    // What was below it goes, unless it is said again.
+    json.components = Some(RowsJson(&message.rows));
+    whole(&json, message.file.as_ref())
+}
+
+fn first(kind: u8, message: &Message, flags: u32) -> Body {
+    let mut data = MessageJson::of(message, flags);
+    if kind == REPLACE {
+        data.components = Some(RowsJson(&message.rows));
+    }
+    whole(&Callback { kind, data }, message.file.as_ref())
+}
+
+fn json(value: &impl Serialize) -> Body {
+    Body::Json(Bytes::from(bytes(value)))
+}
+
+fn bytes(value: &impl Serialize) -> Vec<u8> {
+    let mut out = Vec::with_capacity(512);
+    serde_json::to_writer(&mut out, value).expect("plain data is JSON and a Vec takes any length");
+    out
+}
+
+fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
+    let Some(file) = file else { return json(value) };
+    let payload = bytes(value);
+    let mut boundary = "loftwatch-part".to_owned();
+    while file.text.contains(&boundary)
+        || payload
+            .windows(boundary.len())
+            .any(|w| w == boundary.as_bytes())
+    {
+        boundary.push('x');
+    }
+    let name: String = file
+        .name
+        .chars()
+        .map(|c| {
+            if c.is_ascii_alphanumeric() || "-_.".contains(c) {
+                c
+            } else {
+                '_'
+            }
+        })
+        .collect();
+    let mut out = Vec::with_capacity(payload.len() + file.text.len() + 400);
+    out.extend_from_slice(
+        format!("--{boundary}\r\nContent-Disposition: form-data; name=\"payload_json\"\r\nContent-Type: application/json\r\n\r\n")
+            .as_bytes(),
+    );
+    out.extend_from_slice(&payload);
+    out.extend_from_slice(
+        format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[0]\"; filename=\"{name}\"\r\nContent-Type: text/plain; charset=utf-8\r\n\r\n")
+            .as_bytes(),
+    );
+    out.extend_from_slice(file.text.as_bytes());
+    out.extend_from_slice(format!("\r\n--{boundary}--\r\n").as_bytes());
+    Body::Multipart {
+        boundary,
+        bytes: Bytes::from(out),
+    }
+}
+
+/// A number as text, as the platform wants its numbers.
+#[derive(Clone, Copy)]
+struct Text<T>(T);
+
+impl<T: Display> Serialize for Text<T> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_str(&self.0)
+    }
+}
+
+/// A list, each of whose items is written through `F`.
+struct List<'a, T, F>(&'a [T], F);
+
+impl<'a, T, J: Serialize, F: Fn(&'a T) -> J> Serialize for List<'a, T, F> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut list = to.serialize_seq(Some(self.0.len()))?;
+        for item in self.0 {
+            list.serialize_element(&self.1(item))?;
+        }
+        list.end()
+    }
+}
+
+#[derive(serde::Serialize)]
+struct Callback<T> {
+    #[serde(rename = "type")]
+    kind: u8,
+    data: T,
+}
+
+#[derive(serde::Serialize)]
+struct Flags {
+    flags: u32,
+}
+
+#[derive(serde::Serialize)]
+struct MessageJson<'a> {
+    content: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    flags: Option<u32>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    components: Option<RowsJson<'a>>,
+    allowed_mentions: Mentions<'a>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    attachments: Option<[Attached<'a>; 1]>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    nonce: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    enforce_nonce: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    message_reference: Option<Reference>,
+}
+
+impl<'a> MessageJson<'a> {
+    fn of(message: &'a Message, flags: u32) -> Self {
+        let flags = flags | if message.silent { SILENT } else { 0 };
+        Self {
+            content: cut(&message.text),
+            flags: (flags != 0).then_some(flags),
+            components: (!message.rows.is_empty()).then_some(RowsJson(&message.rows)),
+            allowed_mentions: Mentions::of(message),
+            attachments: message.file.as_ref().map(|file| {
+                [Attached {
+                    id: 0,
+                    filename: &file.name,
+                }]
+            }),
+            nonce: None,
+            enforce_nonce: None,
+            message_reference: None,
+        }
+    }
+}
+
+/// A message that is too long still goes out: an alarm cut short is better than none.
+fn cut(text: &str) -> &str {
+    if text.len() <= TEXT_CHARS_MAX {
+        return text;
+    }
+    text.char_indices()
+        .nth(TEXT_CHARS_MAX)
+        .map_or(text, |(end, _)| &text[..end])
+}
+
+#[derive(serde::Serialize)]
+struct Attached<'a> {
+    id: u8,
+    filename: &'a str,
+}
+
+#[derive(serde::Serialize)]
+struct Reference {
+    message_id: Text<u64>,
+    fail_if_not_exists: bool,
+}
+
+/// Exactly who is notified, whatever the text says.
+#[derive(serde::Serialize)]
+struct Mentions<'a> {
+    parse: [&'a str; 0],
+    roles: RolesJson<'a>,
+    users: PeopleJson<'a>,
+    replied_user: bool,
+}
+
+struct RolesJson<'a>(&'a [commands::ids::ChatRole]);
+struct PeopleJson<'a>(&'a [Person]);
+
+impl Serialize for RolesJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        List(self.0, Text).serialize(to)
+    }
+}
+
+impl Serialize for PeopleJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        List(self.0, Text).serialize(to)
+    }
+}
+
+impl<'a> Mentions<'a> {
+    fn of(message: &'a Message) -> Self {
+        Self {
+            parse: [],
+            roles: RolesJson(&message.ping_roles),
+            users: PeopleJson(&message.ping_people),
+            replied_user: false,
+        }
+    }
+}
+
+struct RowsJson<'a>(&'a [Row]);
+
+impl Serialize for RowsJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        List(self.0, RowJson).serialize(to)
+    }
+}
+
+struct RowJson<'a>(&'a Row);
+
+impl Serialize for RowJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        #[derive(serde::Serialize)]
+        struct Of<T> {
+            #[serde(rename = "type")]
+            kind: u8,
+            components: T,
+        }
+        match self.0 {
+            Row::Buttons(buttons) => Of {
+                kind: 1,
+                components: List(buttons, button),
+            }
+            .serialize(to),
+            Row::Menu(one) => Of {
+                kind: 1,
+                components: [menu(one)],
+            }
+            .serialize(to),
+        }
+    }
+}
+
+#[derive(serde::Serialize)]
+struct ButtonJson<'a> {
+    #[serde(rename = "type")]
+    kind: u8,
+    style: u8,
+    label: &'a str,
+    custom_id: &'a str,
+}
+
+fn button(button: &Button) -> ButtonJson<'_> {
+    let style = match button.look {
+        Look::Main => 1,
+        Look::Plain => 2,
+        Look::Good => 3,
+        Look::Caution => 4,
+    };
+    ButtonJson {
+        kind: 2,
+        style,
+        label: &button.label,
+        custom_id: &button.id,
+    }
+}
+
+fn menu(menu: &Menu) -> impl Serialize + '_ {
+    #[derive(serde::Serialize)]
+    struct MenuJson<'a, L> {
+        #[serde(rename = "type")]
+        kind: u8,
+        custom_id: &'a str,
+        placeholder: &'a str,
+        options: L,
+    }
+    MenuJson {
+        kind: 3,
+        custom_id: &menu.id,
+        placeholder: &menu.hint,
+        options: List(&menu.entries, entry),
+    }
+}
+
+#[derive(serde::Serialize)]
+struct EntryJson<'a> {
+    label: &'a str,
+    value: &'a str,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    description: Option<&'a str>,
+}
+
+fn entry(entry: &MenuEntry) -> EntryJson<'_> {
+    EntryJson {
+        label: &entry.label,
+        value: &entry.value,
+        description: entry.about.as_deref(),
+    }
+}
+
+struct FormJson<'a>(&'a Form);
+
+impl Serialize for FormJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        #[derive(serde::Serialize)]
+        struct Of<'a, L> {
+            custom_id: &'a str,
+            title: &'a str,
+            components: L,
+        }
+        let form = self.0;
+        Of {
+            custom_id: &form.id,
+            title: &form.title,
+            components: List(&form.fields, field),
+        }
+        .serialize(to)
+    }
+}
+
+#[derive(serde::Serialize)]
+struct FieldRow<'a> {
+    #[serde(rename = "type")]
+    kind: u8,
+    components: [FieldJson<'a>; 1],
+}
+
+#[derive(serde::Serialize)]
+struct FieldJson<'a> {
+    #[serde(rename = "type")]
+    kind: u8,
+    custom_id: &'a str,
+    label: &'a str,
+    style: u8,
+    required: bool,
+    #[serde(skip_serializing_if = "str::is_empty")]
+    placeholder: &'a str,
+}
+
+fn field(field: &Field) -> FieldRow<'_> {
+    let input = FieldJson {
+        kind: 4,
+        custom_id: &field.id,
+        label: &field.label,
+        style: if field.long { 2 } else { 1 },
+        required: field.required,
+        placeholder: &field.hint,
+    };
+    FieldRow {
+        kind: 1,
+        components: [input],
+    }
+}
+
+#[derive(serde::Serialize)]
+struct ChoicesJson<L> {
+    choices: L,
+}
+
+struct ChoiceJson<'a>(&'a Choice);
+
+impl Serialize for ChoiceJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        #[derive(serde::Serialize)]
+        struct Of<'a> {
+            name: &'a str,
+            value: &'a str,
+        }
+        Of {
+            name: &self.0.label,
+            value: &self.0.value,
+        }
+        .serialize(to)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use commands::ids::ChatRole;
+    use serde_json::{Value, json};
+
+    fn read(body: &Body) -> Value {
+        match body {
+            Body::Json(bytes) => serde_json::from_slice(bytes).unwrap(),
+            Body::Empty | Body::Multipart { .. } => panic!("not JSON"),
+        }
+    }
+
+    fn message() -> Message {
+        Message {
+            text: "Low air. <@&7>".into(),
+            ping_roles: vec![ChatRole(7)],
+            ..Message::default()
+        }
+    }
+
+    #[test]
+    fn a_message_notifies_exactly_whom_it_names() {
+        let body = read(&post(&message(), "n1", Some(9)));
+        assert_eq!(
+            body,
+            json!({
+                "content": "Low air. <@&7>",
+                "allowed_mentions": {"parse": [], "roles": ["7"], "users": [], "replied_user": false},
+                "nonce": "n1", "enforce_nonce": true,
+                "message_reference": {"message_id": "9", "fail_if_not_exists": false},
+            })
+        );
+    }
+
+    #[test]
+    fn answers_are_private_shared_or_in_place() {
+        let plain = Message {
+            text: "Done.".into(),
+            silent: true,
+            ..Message::default()
+        };
+        let private = read(&callback(&Answer::Private(plain.clone()), false));
+        assert_eq!(
+            (&private["type"], &private["data"]["flags"]),
+            (&json!(4), &json!(64 | 4096))
+        );
+        let shared = read(&callback(&Answer::Shared(message()), false));
+        assert_eq!(
+            (&shared["type"], shared["data"].get("flags")),
+            (&json!(4), None)
+        );
+        let replaced = read(&callback(&Answer::Replace(plain.clone()), true));
+        assert_eq!(
+            (&replaced["type"], &replaced["data"]["components"]),
+            (&json!(7), &json!([]))
+        );
+        let typed = read(&callback(&Answer::Replace(plain), false));
+        assert_eq!(
+            (&typed["type"], &typed["data"]["flags"]),
+            (&json!(4), &json!(64 | 4096))
+        );
+        let wait = read(&callback(&Answer::Fetch("file".into()), false));
+        assert_eq!(wait, json!({"type": 5, "data": {"flags": 64}}));
+    }
+
+    #[test]
+    fn buttons_menus_forms_and_suggestions_have_the_platforms_shape() {
+        let rows = vec![
+            Row::Buttons(vec![Button {
+                id: "a".into(),
+                label: "On my way".into(),
+                look: Look::Main,
+            }]),
+            Row::Menu(Menu {
+                id: "m".into(),
+                hint: "Which?".into(),
+                entries: vec![MenuEntry {
+                    value: "v".into(),
+                    label: "L".into(),
+                    about: None,
+                }],
+            }),
+        ];
+        let body = read(&edit(&Message {
+            text: "x".into(),
+            rows,
+            ..Message::default()
+        }));
+        assert_eq!(
+            body["components"],
+            json!([
+                {"type": 1, "components": [{"type": 2, "style": 1, "label": "On my way", "custom_id": "a"}]},
+                {"type": 1, "components": [{"type": 3, "custom_id": "m", "placeholder": "Which?",
+                    "options": [{"label": "L", "value": "v"}]}]},
+            ])
+        );
+        let form = Form {
+            id: "f".into(),
+            title: "Note".into(),
+            fields: vec![Field {
+                id: "note".into(),
+                label: "Note".into(),
+                hint: String::new(),
+                required: true,
+                long: true,
+            }],
+        };
+        assert_eq!(
+            read(&callback(&Answer::Form(form), false)),
+            json!({"type": 9, "data": {"custom_id": "f", "title": "Note", "components": [
+                {"type": 1, "components": [{"type": 4, "custom_id": "note", "label": "Note", "style": 2, "required": true}]}]}})
+        );
+        let choices = vec![Choice {
+            label: "214B".into(),
+            value: "LW-07".into(),
+        }];
+        assert_eq!(
+            read(&callback(&Answer::Choices(choices), false)),
+            json!({"type": 8, "data": {"choices": [{"name": "214B", "value": "LW-07"}]}})
+        );
+    }
+
+    #[test]
+    fn a_file_hangs_on_and_cannot_break_out() {
+        let file = File {
+            name: "due \"x\".csv".into(),
+            text: "--loftwatch-part\r\na".into(),
+        };
+        let sent = post(
+            &Message {
+                text: "x".into(),
+                file: Some(file),
+                ..Message::default()
+            },
+            "n",
+            None,
+        );
+        let Body::Multipart { boundary, bytes } = sent else {
+            panic!("not multipart")
+        };
+        let text = String::from_utf8(bytes.to_vec()).unwrap();
+        assert_eq!(boundary, "loftwatch-partx");
+        assert_eq!(text.matches(&format!("--{boundary}")).count(), 3);
+        assert!(text.contains("filename=\"due__x_.csv\""));
+    }
+
+    #[test]
+    fn too_long_a_text_is_cut_between_characters() {
+        let long = "é".repeat(2_100);
+        let message = Message {
+            text: long,
+            ..Message::default()
+        };
+        let body = read(&post(&message, "n", None));
+        assert_eq!(
+            body["content"].as_str().unwrap().chars().count(),
+            TEXT_CHARS_MAX
+        );
+    }
+}
