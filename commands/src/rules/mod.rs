@@ -11,7 +11,6 @@ pub mod air;
 pub mod beds;
 pub mod export;
 pub mod guard;
-mod guard_words;
 pub mod hand_check;
 pub mod import;
 pub mod nearest;

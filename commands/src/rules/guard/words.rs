@@ -7,19 +7,13 @@ use std::collections::HashSet;
 use std::sync::LazyLock;
 
 static EVERYDAY: LazyLock<HashSet<&'static str>> =
-    LazyLock::new(|| include_str!("guard_words.txt").split_whitespace().collect());
+    LazyLock::new(|| include_str!("everyday.txt").split_whitespace().collect());
 
-static GIVEN_NAMES: LazyLock<HashSet<&'static str>> = LazyLock::new(|| {
-    include_str!("guard_given_names.txt")
-        .split_whitespace()
-        .collect()
-});
+static GIVEN_NAMES: LazyLock<HashSet<&'static str>> =
+    LazyLock::new(|| include_str!("given_names.txt").split_whitespace().collect());
 
-static SURNAMES: LazyLock<HashSet<&'static str>> = LazyLock::new(|| {
-    include_str!("guard_surnames.txt")
-        .split_whitespace()
-        .collect()
-});
+static SURNAMES: LazyLock<HashSet<&'static str>> =
+    LazyLock::new(|| include_str!("surnames.txt").split_whitespace().collect());
 
 /// Endings that make another form of an everyday word.
 const ENDINGS: &[(&str, &str)] = &[
@@ -42,6 +36,9 @@ const ENDINGS: &[(&str, &str)] = &[
     ("'ve", ""),
 ];
 
+/// Shorter stems are not looked up: `ines` is no form of `in`.
+const STEM_MIN: usize = 3;
+
 /// A trade or everyday word in any of its forms, each part of `foot-end` by itself. Takes lower case.
 pub(super) fn is_everyday(lower: &str) -> bool {
     is_listed(lower) || (lower.contains('-') && lower.split('-').all(is_listed))
@@ -62,11 +59,13 @@ fn is_listed(word: &str) -> bool {
         return true;
     }
     ENDINGS.iter().any(|(ending, instead)| {
-        word.strip_suffix(ending).is_some_and(|stem| {
-            let base = format!("{stem}{instead}");
-            EVERYDAY.contains(base.as_str())
-                || doubled(stem).is_some_and(|stem| EVERYDAY.contains(stem))
-        })
+        word.strip_suffix(ending)
+            .filter(|stem| stem.len() >= STEM_MIN)
+            .is_some_and(|stem| {
+                let base = format!("{stem}{instead}");
+                EVERYDAY.contains(base.as_str())
+                    || doubled(stem).is_some_and(|stem| EVERYDAY.contains(stem))
+            })
     })
 }
 

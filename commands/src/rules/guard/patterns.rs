@@ -1,0 +1,190 @@
+//! The patterns of the privacy guard: forms that numbers, dates, addresses and conditions have.
+//!
+//! Patterns are in lower case and know ASCII letters only (the text is lowered first, and `compile` narrows the
+//! classes): with the whole of Unicode the set takes tens of milliseconds and megabytes to build.
+
+use std::sync::LazyLock;
+
+use regex::{Regex, RegexSet};
+
+use super::{Field, Found};
+
+/// Patterns by kind, in the order in which kinds are told.
+const PATTERNS: &[(Found, &str)] = &[
+    (
+        Found::Email,
+        r"[a-z0-9._%+-]+ ?@ ?[a-z0-9-]+\.[a-z]{2,}|[a-z0-9._%+-]+@[a-z][a-z0-9-]+",
+    ),
+    (
+        Found::Link,
+        r"\bhttps?:/|\bwww\.|\b[a-z0-9-]+\.(?:com|org|net|edu|gov|info|io|co|health|care)\b",
+    ),
+    (Found::Social, r"\b\d{3}-\d{2}-\d{4}\b"),
+    (
+        Found::Social,
+        r"\bssn\b|\b(?:ss ?#|social(?: security)?(?: (?:no\.?|number))?)\W{0,3}\d",
+    ),
+    (
+        Found::BirthDate,
+        r"\b(?:dob|d\.o\.b|date of birth|birth ?da(?:te|y)|born|fecha de nacimiento)\b",
+    ),
+    (Found::BirthDate, r"\bb\. ?\d{1,4}\b"),
+    (
+        Found::BirthDate,
+        r"\b\d{1,2}[/.-]\d{1,2}[/.-](?:19\d\d|200\d)\b|\b(?:19\d\d|200\d)-\d{1,2}-\d{1,2}\b",
+    ),
+    (Found::BirthDate, r"\b\d{1,2}/\d{1,2}/[3-9]\d\b"),
+    (
+        Found::BirthDate,
+        r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2}(?:st|nd|rd|th)?,? (?:19\d\d|200\d)\b",
+    ),
+    (
+        Found::BirthDate,
+        r"\b\d{1,2}(?:st|nd|rd|th)? (?:of )?(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.?,? (?:19\d\d|200\d)\b",
+    ),
+    (
+        Found::Phone,
+        r"\b\d{3}-\d{4}\b|\(\d{3}\) ?\d{3}[-. ]?\d{4}\b|\b\d{3}[-. ]\d{3}[-.]\d{4}\b|\+\d[\d ().-]{6,}\d|\b0\d{4} \d{6}\b",
+    ),
+    (
+        Found::Phone,
+        r"\b(?:phone|cell|mobile|tel|telephone|ring|text|call)(?: [a-z]+){0,2}\W{0,3}\d(?:[ .-]?\d){6,}",
+    ),
+    (
+        Found::RecordNumber,
+        r"\b(?:mrn|mr ?#|mr no\b|medical record|med rec|chart ?(?:#|no\b|num)|chart \d{3,}|patient id|resident id|nhs no|nhs number|medicare|medicaid|insurance|policy ?(?:#|no\b|number)|acct|account ?(?:#|no\b|number|\d))",
+    ),
+    (
+        Found::Age,
+        r"\bage[ds]? ?(?:of |is |: ?)?\d{2,3}\b|\b\d{2,3} ?-? ?(?:yo|y/o|y\.o\.?|yof|yom)\b|\b(?:1[89]|[2-9]\d|1[01]\d) ?-? ?(?:years?|yrs?) ?-? ?(?:old|of age|lady|man|woman)\b",
+    ),
+    (
+        Found::Age,
+        r"\bin (?:his|her|their) (?:\d0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)\b|\b(?:turns|turning|turned) (?:[5-9]\d|1[01]\d)\b(?: ?(?:$|[.,!;]|today|tomorrow|on|in|this))",
+    ),
+    (
+        Found::Age,
+        r"\b(?:lady|gentleman|man|woman|male|female),? (?:is |of )?(?:[2-9]\d|1[01]\d)\b",
+    ),
+    (
+        Found::Weight,
+        r"\b\d{2,3}(?:[.,]\d)? ?-? ?(?:lbs?|pounds?|kgs?|kilos?|kilograms?|libras)\b|\b\d{1,2} ?stone\b|\b\d{3} ?#(?: |$)",
+    ),
+    (
+        Found::Weight,
+        r"\bweighs\b|\bbmi\b|\b(?:weigh|weighed|weighing|weight|wt)\b[ :=.]*(?:is |was |of |about |now )*\d",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:ulcers?|ulcerat\w+|pressure injur\w+|bed ?sores?|sores?|skin (?:tears?|breakdown|problem)|sacral|wounds|wound (?:care|vac|dressing|bed|on|at|to his|to her)|(?:open|infected|heel|hip|foot|his|her) wound|necro\w+|slough|redness|blanch\w*|stage ?(?:[1-4]|i{1,3}v?|iv)\b|unstageable|eschar)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\bred (?:heels?|hips?|skin|spots?|areas?|sacrum|coccyx|bottom|buttocks?)\b|\b(?:heels?|coccyx|sacrum|skin|buttocks?|tailbone) (?:is |are |looks? |very |still )*(?:red|open|broken|sore|purple|black|bleeding)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:dementia|alzheimer\w*|parkinson\w*|diabet\w+|cancer|tumou?r|chemo\w*|copd|chf|cva|tia|hiv|aids|hepatitis|mrsa|vre|esbl|c\.? ?-?diff\w*|covid\w*|flu|norovirus|scabies|shingles|sepsis|septic|pneumonia|influenza|uti|stroke (?:patient|resident|last|in)|had a stroke|post.?stroke)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:fractur\w+|broken hip|hip replacement|amput\w+|parapleg\w+|quadripleg\w+|hemipleg\w+|tetrapleg\w+|hospice|palliative|end of life|terminally|dying|incontinen\w+|catheter|colostomy|peg tube|dialysis|schizo\w+|bipolar|depression|seizures?|epilep\w+|obes\w+|bariatric (?:resident|patient)|cellulitis|gangrene|o?edema|anemi\w+|diagnos\w+|dx|dnr)\b",
+    ),
+    (
+        Found::Serial,
+        r"\b(?:s/n|sn|serial)\b\W{0,3}(?:(?:no\.?|number|num|is)\W{0,2})*[a-z0-9-]*\d",
+    ),
+];
+
+/// Equipment talk that would look like one of the kinds: rated loads, lot and part numbers, hour meters.
+const EQUIPMENT: &[&str] = &[
+    r"\b(?:capacity|rated|rating|limit|max(?:imum)?|up to|holds|supports|safe load|test weight|sandbags?)\b\W{0,3}(?:(?:is|of|for|at|to|load|limit|weight)\W{0,2})*\d{2,4} ?-? ?(?:lbs?|pounds?|kgs?|kilos?)\b",
+    r"\b\d{2,4} ?-? ?(?:lbs?|pounds?|kgs?) (?:capacity|limit|rated|rating|max|model|frame|bed|version|sandbags?)\b",
+    r"\b(?:lot|batch|part|po|item|model|work order|wo|ticket)\b\W{0,2}(?:(?:no\.?|number|num)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
+    r"\b\d{4,9} ?(?:h|hrs?|hours|cycles|pa|rpm|ppm|ml)\b",
+];
+
+/// Shorter runs of digits are times, beds and measures.
+const LONG_RUN: &str = r"\d{6,}";
+
+struct Compiled {
+    kinds: RegexSet,
+    equipment: Regex,
+    long_run: Regex,
+}
+
+static COMPILED: LazyLock<Option<Compiled>> = LazyLock::new(compile);
+
+/// The kind of the first pattern that a text has.
+pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
+    // Patterns that did not compile would let everything pass, so everything is refused: a test holds that
+    // they do compile.
+    let Some(compiled) = &*COMPILED else {
+        return Some(Found::RecordNumber);
+    };
+    let lower = plain
+        .to_lowercase()
+        .split_whitespace()
+        .collect::<Vec<_>>()
+        .join(" ");
+    // Equipment talk excuses weights and numbers, and nothing that is a form of its own.
+    let excused = compiled.equipment.replace_all(&lower, " , ");
+    let counts = |found: Found, in_excused: bool| match (field, found) {
+        (Field::Note, Found::Weight | Found::RecordNumber | Found::Serial) => in_excused,
+        (Field::Register, Found::RecordNumber) => in_excused,
+        (Field::Note, _) | (Field::Register, Found::Email | Found::Link | Found::BirthDate) => {
+            !in_excused
+        }
+        (Field::Register, _) => false,
+    };
+    let first = |text: &str, in_excused: bool| {
+        let hits = compiled.kinds.matches(text).into_iter();
+        hits.filter_map(|index| PATTERNS.get(index))
+            .map(|(found, _)| *found)
+            .find(|found| counts(*found, in_excused))
+    };
+    match first(&lower, false).or_else(|| first(&excused, true)) {
+        None if field == Field::Note && compiled.long_run.is_match(&excused) => {
+            Some(Found::RecordNumber)
+        }
+        found => found,
+    }
+}
+
+fn compile() -> Option<Compiled> {
+    Some(Compiled {
+        kinds: RegexSet::new(PATTERNS.iter().map(|(_, pattern)| ascii(pattern))).ok()?,
+        equipment: Regex::new(&ascii(&EQUIPMENT.join("|"))).ok()?,
+        long_run: Regex::new(&ascii(LONG_RUN)).ok()?,
+    })
+}
+
+/// The classes narrowed to ASCII.
+fn ascii(pattern: &str) -> String {
+    pattern
+        .replace(r"\b", r"(?-u:\b)")
+        .replace(r"[\d", "[0-9")
+        .replace(r"\d", "[0-9]")
+        .replace(r"\w", "[a-z]")
+        .replace(r"\W", "[^a-z0-9]")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_patterns_compile() {
+        assert!(COMPILED.is_some());
+    }
+
+    #[test]
+    fn kinds_stand_in_the_order_in_which_they_are_told() {
+        let kinds: Vec<Found> = PATTERNS.iter().map(|(found, _)| *found).collect();
+        assert!(kinds.is_sorted(), "{kinds:?}");
+        // A name has no pattern, and every other kind has one.
+        for found in Found::ALL.iter().filter(|found| **found != Found::Name) {
+            assert!(kinds.contains(found), "{found:?}");
+        }
+    }
+}

@@ -1,0 +1,475 @@
+//! A guild being served, and the one handle to it that tests, load and the page share.
+//!
+//! Decides nothing of its own: each method passes on to where the thing is decided.
+
+use std::sync::Arc;
+use std::sync::atomic::Ordering;
+use std::time::Duration;
+
+use serde_json::Value;
+use tokio::sync::{broadcast, watch};
+
+use crate::chat::{Chat, Message};
+use crate::clock::{Dial, Watch};
+use crate::deeds::{self, Doer};
+use crate::faults::Faults;
+use crate::frames::{Frame, Happening};
+use crate::hub::Hub;
+use crate::ids::Id;
+use crate::layout::Layout;
+use crate::outcome::{Choice, Outcome};
+use crate::rates::{Limits, Rates};
+use crate::serve;
+use crate::sessions::Order;
+use crate::typed::Typed;
+
+/// The bot's name, and what it is mentioned by.
+const BOT_NAME: &str = "loftwatch";
+
+/// How to serve a guild.
+#[derive(Clone)]
+pub struct Options {
+    /// The port on 127.0.0.1; 0 takes a free one.
+    pub port: u16,
+    /// Which rate limits are on.
+    pub limits: Limits,
+    /// The clock that people live by.
+    pub clock: Arc<dyn Dial>,
+    /// Whether the page is served too.
+    pub page: bool,
+}
+
+impl Options {
+    /// For tests and load: a free port, no rate limits, the wall clock, no page.
+    pub fn headless() -> Options {
+        Options {
+            port: 0,
+            limits: Limits::off(),
+            clock: crate::clock::WallDial::new(),
+            page: false,
+        }
+    }
+}
+
+/// A cheap handle. The guild is served until the last handle is dropped or [`Guild::shutdown`].
+#[derive(Clone)]
+pub struct Guild {
+    hub: Arc<Hub>,
+    running: Arc<Running>,
+}
+
+struct Running {
+    stop: watch::Sender<bool>,
+}
+
+impl Drop for Running {
+    fn drop(&mut self) {
+        self.stop.send_replace(true);
+    }
+}
+
+impl Guild {
+    /// Serves a guild on 127.0.0.1.
+    ///
+    /// # Errors
+    /// The port is taken.
+    pub async fn serve(layout: Layout, options: Options) -> anyhow::Result<Guild> {
+        let listener = serve::listen(options.port).await?;
+        let address = listener.local_addr()?;
+        let chat = Chat::new(&layout, BOT_NAME);
+        let rates = Rates::new(options.limits);
+        // A platform token has three parts; the first one names the application.
+        let token = format!("{}.demo.{}", chat.bot, Hub::plain_secret(16));
+        let hub = Arc::new(Hub::new(chat, options.clock, rates, token, address));
+        let (stop, stopped) = watch::channel(false);
+        tokio::spawn(serve::accept(
+            listener,
+            Arc::clone(&hub),
+            options.page,
+            stopped,
+        ));
+        Ok(Guild {
+            hub,
+            running: Arc::new(Running { stop }),
+        })
+    }
+
+    /// Stops serving: every connection ends.
+    pub fn shutdown(&self) {
+        self.running.stop.send_replace(true);
+    }
+
+    /// The address of the chat service and of the page: `http://127.0.0.1:port`.
+    pub fn url(&self) -> String {
+        self.hub.url()
+    }
+
+    /// The bot's token.
+    pub fn token(&self) -> String {
+        self.hub.token.clone()
+    }
+
+    /// The guild's id.
+    pub fn guild_id(&self) -> Id {
+        self.hub.chat().guild
+    }
+
+    /// The id of the guild that foreign commands come from.
+    pub fn foreign_guild_id(&self) -> Id {
+        self.hub.chat().foreign
+    }
+
+    /// The bot's user id, which is also its application's.
+    pub fn bot_id(&self) -> Id {
+        self.hub.chat().bot
+    }
+
+    /// A person's id.
+    ///
+    /// # Panics
+    /// The layout has no such person: the caller misspelt it.
+    pub fn person(&self, name: &str) -> Id {
+        let found = self
+            .hub
+            .chat()
+            .people
+            .iter()
+            .find(|p| p.name == name)
+            .map(|p| p.id);
+        found.unwrap_or_else(|| panic!("the layout has no person {name}"))
+    }
+
+    /// A channel's id.
+    ///
+    /// # Panics
+    /// The layout has no such channel.
+    pub fn channel(&self, name: &str) -> Id {
+        let chat = self.hub.chat();
+        let mut all = chat.order.iter().filter_map(|id| chat.channels.get(id));
+        let found = all.find(|c| c.name == name).map(|c| c.id);
+        found.unwrap_or_else(|| panic!("the layout has no channel {name}"))
+    }
+
+    /// A role's id.
+    ///
+    /// # Panics
+    /// The layout has no such role.
+    pub fn role(&self, name: &str) -> Id {
+        let found = self
+            .hub
+            .chat()
+            .roles
+            .iter()
+            .find(|r| r.name == name)
+            .map(|r| r.id);
+        found.unwrap_or_else(|| panic!("the layout has no role {name}"))
+    }
+
+    /// The direct channel of a person with the bot. Commands, taps and words there are direct
+    /// messages.
+    ///
+    /// # Panics
+    /// There is no such person.
+    pub fn direct(&self, person: Id) -> Id {
+        self.hub
+            .chat()
+            .direct_with(person)
+            .unwrap_or_else(|| panic!("there is no person {person}"))
+    }
+
+    /// A channel of a guild that the bot was not set up for. Commands there come from that guild.
+    pub fn foreign_channel(&self) -> Id {
+        self.hub.chat().foreign_channel
+    }
+
+    /// Gives a person those roles in place of the ones they have.
+    pub fn set_roles(&self, person: Id, roles: &[Id]) {
+        let mut chat = self.hub.chat();
+        if let Some(person) = chat.people.iter_mut().find(|p| p.id == person) {
+            person.roles = roles.to_vec();
+            person.redraw();
+        }
+    }
+
+    /// Sends a command: `command(ana, ward, "fleet add", &[("tag", "LW-07".into())])`. The kinds
+    /// of options come from the registration. Users, roles and channels are given by id as text,
+    /// files as `{"name": …, "text": …}`.
+    pub async fn command(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+    ) -> Outcome {
+        let typed = Typed {
+            path,
+            options,
+            focused: None,
+        };
+        deeds::command(
+            &self.hub,
+            Doer {
+                person,
+                channel,
+                nonce: None,
+            },
+            typed,
+        )
+        .await
+    }
+
+    /// Sends a command from the guild that the bot was not set up for.
+    pub async fn foreign_command(
+        &self,
+        person: Id,
+        path: &str,
+        options: &[(&str, Value)],
+    ) -> Outcome {
+        self.command(person, self.foreign_channel(), path, options)
+            .await
+    }
+
+    /// Sends a command as a direct message.
+    pub async fn direct_command(
+        &self,
+        person: Id,
+        path: &str,
+        options: &[(&str, Value)],
+    ) -> Outcome {
+        self.command(person, self.direct(person), path, options)
+            .await
+    }
+
+    /// What completes the option `focused`, whose text so far is among the options; empty where
+    /// nothing was answered.
+    pub async fn complete(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+        focused: &str,
+    ) -> Vec<Choice> {
+        let outcome = self
+            .completing(person, channel, path, options, focused)
+            .await;
+        outcome.answered.map(|a| a.choices).unwrap_or_default()
+    }
+
+    /// The same, and why nothing was answered.
+    pub async fn completing(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+        focused: &str,
+    ) -> Outcome {
+        let typed = Typed {
+            path,
+            options,
+            focused: Some(focused),
+        };
+        deeds::command(
+            &self.hub,
+            Doer {
+                person,
+                channel,
+                nonce: None,
+            },
+            typed,
+        )
+        .await
+    }
+
+    /// Taps a button of a message.
+    pub async fn tap(&self, person: Id, message: Id, custom_id: &str) -> Outcome {
+        deeds::tap(&self.hub, self.at(person, message), message, custom_id).await
+    }
+
+    /// Chooses from a select menu of a message.
+    pub async fn choose(
+        &self,
+        person: Id,
+        message: Id,
+        custom_id: &str,
+        values: &[&str],
+    ) -> Outcome {
+        let values: Vec<String> = values.iter().map(|v| (*v).to_owned()).collect();
+        deeds::choose(
+            &self.hub,
+            self.at(person, message),
+            message,
+            custom_id,
+            &values,
+        )
+        .await
+    }
+
+    /// Sends a form that was opened on the person's phone.
+    pub async fn submit(
+        &self,
+        person: Id,
+        channel: Id,
+        custom_id: &str,
+        fields: &[(&str, &str)],
+    ) -> Outcome {
+        let fields: Vec<(String, String)> = fields
+            .iter()
+            .map(|(id, text)| ((*id).to_owned(), (*text).to_owned()))
+            .collect();
+        let doer = Doer {
+            person,
+            channel,
+            nonce: None,
+        };
+        deeds::submit(&self.hub, doer, custom_id, &fields).await
+    }
+
+    /// Says something in a channel; a leading `@loftwatch` mentions the bot.
+    ///
+    /// # Errors
+    /// A sentence for the person.
+    pub fn say(&self, person: Id, channel: Id, text: &str) -> Result<Arc<Message>, String> {
+        deeds::say(
+            &self.hub,
+            &Doer {
+                person,
+                channel,
+                nonce: None,
+            },
+            text,
+        )
+    }
+
+    /// Waits until a deferred answer has become a message; `None` after that long.
+    pub async fn settled(&self, outcome: &Outcome, within: Duration) -> Option<Arc<Message>> {
+        let started = Watch::start();
+        let mut frames = self.subscribe();
+        loop {
+            if let Some(message) = self.original(outcome) {
+                return Some(message);
+            }
+            let left = within.checked_sub(started.passed())?;
+            // One that lags has missed frames, and looks again like any other.
+            let heard = tokio::time::timeout(left, frames.recv()).await.ok()?;
+            if matches!(heard, Err(broadcast::error::RecvError::Closed)) {
+                return None;
+            }
+        }
+    }
+
+    /// The message that an interaction was answered with, as it stands now.
+    pub fn original(&self, outcome: &Outcome) -> Option<Arc<Message>> {
+        let chat = self.hub.chat();
+        let original = chat.asking.get(outcome.interaction?)?.original?;
+        chat.message(original).filter(|m| !m.loading).cloned()
+    }
+
+    /// The messages of a channel, oldest first; those for one person are among them.
+    pub fn messages(&self, channel: Id) -> Vec<Arc<Message>> {
+        let chat = self.hub.chat();
+        chat.channels
+            .get(&channel)
+            .map(|c| c.messages().cloned().collect())
+            .unwrap_or_default()
+    }
+
+    /// A message.
+    pub fn message(&self, id: Id) -> Option<Arc<Message>> {
+        self.hub.chat().message(id).cloned()
+    }
+
+    /// The registered commands, as the platform has them.
+    pub fn commands(&self) -> Vec<Arc<Value>> {
+        let chat = self.hub.chat();
+        chat.register.seen_in(chat.guild)
+    }
+
+    /// Hears everything from now on: the same frames as the page.
+    pub fn subscribe(&self) -> broadcast::Receiver<Arc<Frame>> {
+        self.hub.subscribe()
+    }
+
+    /// Whether the bot is connected.
+    pub fn bot_is_up(&self) -> bool {
+        self.hub.is_up()
+    }
+
+    /// Waits until the bot is connected and has registered commands.
+    pub async fn bot_ready(&self) {
+        let mut changes = self.hub.changes();
+        while !self.hub.is_up() || self.hub.chat().register.is_empty() {
+            if changes.changed().await.is_err() {
+                return;
+            }
+        }
+    }
+
+    /// Waits until the bot is not connected.
+    pub async fn bot_gone(&self) {
+        let mut changes = self.hub.changes();
+        while self.hub.is_up() {
+            if changes.changed().await.is_err() {
+                return;
+            }
+        }
+    }
+
+    /// Faults of HTTP requests.
+    pub fn faults(&self) -> Faults {
+        self.hub.faults.clone()
+    }
+
+    /// Closes every gateway connection, with that code or none; how many there were.
+    pub fn close_gateway(&self, code: Option<u16>) -> usize {
+        self.hub.sessions.order(&Order::Close(code))
+    }
+
+    /// Asks every gateway connection to reconnect (op 7).
+    pub fn ask_to_reconnect(&self) -> usize {
+        self.order(r#"{"op":7,"d":null,"s":null,"t":null}"#)
+    }
+
+    /// Calls every session invalid (op 9). Those that cannot be resumed are forgotten.
+    pub fn invalidate_sessions(&self, resumable: bool) -> usize {
+        let told = self.order(&format!(r#"{{"op":9,"d":{resumable},"s":null,"t":null}}"#));
+        if !resumable {
+            self.hub.sessions.forget();
+            self.hub.bot_changed();
+        }
+        told
+    }
+
+    /// Makes the gateway neither send nor listen while its connections stay open, or ends that.
+    /// Events meanwhile wait for a resumption.
+    pub fn go_silent(&self, silent: bool) {
+        self.hub.silent.store(silent, Ordering::Relaxed);
+    }
+
+    /// The next `n` interactions are told to the bot twice.
+    pub fn tell_twice(&self, n: usize) {
+        self.hub.twice.store(n, Ordering::Relaxed);
+    }
+
+    /// Tells every listener of the page something of the demo's own, such as its clock.
+    pub fn announce(&self, what: Happening) {
+        self.hub.happened(|| what);
+    }
+
+    fn order(&self, text: &str) -> usize {
+        self.hub
+            .sessions
+            .order(&Order::Send(text.to_owned().into()))
+    }
+
+    /// A person where a message is.
+    fn at(&self, person: Id, message: Id) -> Doer {
+        let channel = self.message(message).map_or(Id(0), |m| m.channel);
+        Doer {
+            person,
+            channel,
+            nonce: None,
+        }
+    }
+}

@@ -1,0 +1,215 @@
+//! The gateway protocol: who may come in, what is told, what is replayed.
+
+mod common;
+
+use common::{Api, Socket, home};
+use demo_guild::{Guild, Limits, Options};
+use reqwest::Method;
+use serde_json::{Value, json};
+
+const GUILDS: u64 = 1;
+const GUILD_MESSAGES: u64 = 1 << 9;
+const MESSAGE_CONTENT: u64 = 1 << 15;
+
+async fn served() -> Guild {
+    Guild::serve(home(), Options::headless()).await.unwrap()
+}
+
+fn identify(token: &str, intents: u64) -> Value {
+    json!({"op": 2, "d": {"token": token, "intents": intents, "properties": {}}})
+}
+
+#[tokio::test]
+async fn a_wrong_client_is_closed_with_the_code_it_earned() {
+    let guild = served().await;
+    let token = guild.token();
+    let cases = [
+        (identify("nonsense", 0), 4004),
+        (identify(&token, MESSAGE_CONTENT), 4014),
+        (identify(&token, 1 << 40), 4013),
+        (json!({"op": 8, "d": {}}), 4003),
+        (json!({"op": 77, "d": {}}), 4001),
+        (json!({"d": {}}), 4002),
+        (
+            json!({"op": 2, "d": {"token": token, "intents": 0, "shard": [2, 2]}}),
+            4010,
+        ),
+    ];
+    for (payload, code) in cases {
+        let mut socket = Socket::open(&guild).await;
+        let hello = socket.next().await;
+        assert_eq!(hello["d"]["heartbeat_interval"], 41_250);
+        socket.send(payload.clone()).await;
+        assert_eq!(socket.next().await, json!({"closed": code}), "{payload}");
+    }
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, 0).await;
+    socket.send(identify(&token, 0)).await;
+    assert_eq!(socket.next().await, json!({"closed": 4005}));
+}
+
+#[tokio::test]
+async fn a_client_is_welcomed_with_what_its_intents_cover() {
+    let guild = served().await;
+    assert!(!guild.bot_is_up());
+    let mut socket = Socket::open(&guild).await;
+    let ready = socket.identify(&guild, GUILDS).await;
+    assert!(guild.bot_is_up());
+    let d = &ready["d"];
+    assert_eq!(d["v"], 10);
+    assert_eq!(d["application"]["id"], guild.bot_id().to_string());
+    assert_eq!(
+        d["guilds"][0],
+        json!({"id": guild.guild_id().to_string(), "unavailable": true})
+    );
+    assert!(
+        d["resume_gateway_url"]
+            .as_str()
+            .unwrap()
+            .starts_with("ws://127.0.0.1:")
+    );
+    let create = socket.next().await;
+    assert_eq!(
+        (&create["t"], &create["s"]),
+        (&json!("GUILD_CREATE"), &json!(2))
+    );
+    assert_eq!(create["d"]["channels"].as_array().unwrap().len(), 2);
+    socket.send(json!({"op": 1, "d": 2})).await;
+    assert_eq!(socket.next().await["op"], 11);
+
+    let (bot, bo) = (guild.bot_id().to_string(), guild.person("Bo").to_string());
+    let ask =
+        json!({"guild_id": guild.guild_id(), "user_ids": [bot, bo, "1"], "limit": 0, "nonce": "p"});
+    socket.send(json!({"op": 8, "d": ask})).await;
+    let chunk = socket.next().await;
+    assert_eq!(chunk["t"], "GUILD_MEMBERS_CHUNK");
+    assert_eq!(chunk["d"]["members"].as_array().unwrap().len(), 2);
+    assert_eq!(
+        (&chunk["d"]["nonce"], &chunk["d"]["not_found"]),
+        (&json!("p"), &json!(["1"]))
+    );
+
+    // Without the intent no message is told: the next thing heard is the beat's answer.
+    guild
+        .say(
+            guild.person("Ana"),
+            guild.channel("north"),
+            "@loftwatch hello",
+        )
+        .unwrap();
+    socket.send(json!({"op": 1, "d": 3})).await;
+    assert_eq!(socket.next().await["op"], 11);
+}
+
+#[tokio::test]
+async fn a_resumed_session_hears_what_it_missed_and_a_lost_one_is_told() {
+    let guild = served().await;
+    let (ana, north) = (guild.person("Ana"), guild.channel("north"));
+    let mut socket = Socket::open(&guild).await;
+    let ready = socket.identify(&guild, GUILD_MESSAGES).await;
+    let session = ready["d"]["session_id"].as_str().unwrap().to_owned();
+    guild.say(ana, north, "@loftwatch one").unwrap();
+    let first = socket.next().await;
+    assert_eq!(first["d"]["content"], format!("<@{}> one", guild.bot_id()));
+    drop(socket);
+    guild.bot_gone().await;
+    guild.say(ana, north, "@loftwatch two").unwrap();
+    guild.say(ana, north, "three, for nobody").unwrap();
+    let resume = |seq: u64| json!({"op": 6, "d": {"token": guild.token(), "session_id": session, "seq": seq}});
+    let mut socket = Socket::open(&guild).await;
+    socket.next().await;
+    socket.send(resume(first["s"].as_u64().unwrap())).await;
+    let two = socket.next().await;
+    assert_eq!(two["d"]["content"], format!("<@{}> two", guild.bot_id()));
+    assert_eq!(socket.next().await["d"]["content"], "");
+    assert_eq!(socket.next().await["t"], "RESUMED");
+
+    assert_eq!(guild.invalidate_sessions(false), 1);
+    assert_eq!(
+        socket.next().await,
+        json!({"op": 9, "d": false, "s": null, "t": null})
+    );
+    let mut socket = Socket::open(&guild).await;
+    socket.next().await;
+    socket.send(resume(1)).await;
+    assert_eq!(socket.next().await["op"], 9);
+}
+
+#[tokio::test]
+async fn the_gateway_closes_and_falls_silent_on_demand() {
+    let guild = served().await;
+    for code in [None, Some(1001), Some(4000)] {
+        let mut socket = Socket::open(&guild).await;
+        socket.identify(&guild, 0).await;
+        assert_eq!(guild.close_gateway(code), 1);
+        // A close without a code reads as none.
+        assert_eq!(socket.next().await, json!({"closed": code}));
+        guild.bot_gone().await;
+    }
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, 0).await;
+    guild.go_silent(true);
+    socket.send(json!({"op": 1, "d": 1})).await;
+    let wait = std::time::Duration::from_millis(200);
+    assert!(tokio::time::timeout(wait, socket.next()).await.is_err());
+    guild.go_silent(false);
+    socket.send(json!({"op": 1, "d": 1})).await;
+    assert_eq!(socket.next().await["op"], 11);
+}
+
+#[tokio::test]
+async fn an_identify_right_after_another_must_wait() {
+    let limits = Limits {
+        identify_ms: Some(300),
+        ..Limits::off()
+    };
+    let guild = Guild::serve(
+        home(),
+        Options {
+            limits,
+            ..Options::headless()
+        },
+    )
+    .await
+    .unwrap();
+    let mut first = Socket::open(&guild).await;
+    first.identify(&guild, 0).await;
+    let mut second = Socket::open(&guild).await;
+    second.next().await;
+    second.send(identify(&guild.token(), 0)).await;
+    assert_eq!(second.next().await["op"], 9);
+    tokio::time::sleep(std::time::Duration::from_millis(350)).await;
+    second.send(identify(&guild.token(), 0)).await;
+    assert_eq!(second.next().await["t"], "READY");
+}
+
+#[tokio::test]
+async fn the_bots_own_messages_are_told_with_their_text() {
+    let guild = served().await;
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, GUILD_MESSAGES).await;
+    let api = Api::of(&guild);
+    let path = format!("/channels/{}/messages", guild.channel("north"));
+    let (_, sent) = api
+        .send(
+            Method::POST,
+            &path,
+            &json!({"content": "due now", "nonce": "n1"}),
+        )
+        .await;
+    let heard = socket.next().await;
+    assert_eq!(
+        (&heard["t"], &heard["d"]["content"]),
+        (&json!("MESSAGE_CREATE"), &json!("due now"))
+    );
+    assert_eq!(
+        (&heard["d"]["id"], &heard["d"]["nonce"]),
+        (&sent["id"], &json!("n1"))
+    );
+    let one = format!("{path}/{}", sent["id"].as_str().unwrap());
+    api.send(Method::PATCH, &one, &json!({"content": "done"}))
+        .await;
+    assert_eq!(socket.next().await["t"], "MESSAGE_UPDATE");
+    api.send(Method::DELETE, &one, &json!({})).await;
+    assert_eq!(socket.next().await["t"], "MESSAGE_DELETE");
+}
