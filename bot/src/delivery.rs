@@ -112,11 +112,7 @@ impl Delivery {
     /// Picks what may go now; the picked must be marked as on their way before [`Delivery::send`].
     pub fn pick(&mut self, ready: Vec<OutRow>, now: Moment) -> Vec<i64> {
         self.resting.retain(|_, until| *until > now.mono);
-        let mut busy: BTreeSet<String> = self
-            .held
-            .values()
-            .map(|held| about(&held.row).to_owned())
-            .collect();
+        let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
         let mut picked = Vec::new();
         for row in ready {
             if self.held.len() >= FLYING_MAX {
@@ -124,7 +120,7 @@ impl Delivery {
             }
             let waits = self.resting.contains_key(&row.id) || self.held.contains_key(&row.id);
             let unknown = matches!(row.kind, PostKind::Edit { .. }) && row.edit_message.is_none();
-            if waits || unknown || !busy.insert(about(&row).to_owned()) {
+            if waits || unknown || !busy.insert(Turn::of(&row)) {
                 continue;
             }
             picked.push(row.id);
@@ -286,6 +282,13 @@ impl Delivery {
 }
 
 impl Held {
+    /// Whose turn it is while this is on its way. A new message that failed lets the next ones pass.
+    fn turn(&self) -> Option<Turn> {
+        let failed = self.tries > 0 && self.stage != Stage::Flying;
+        let new = matches!(self.row.kind, PostKind::New);
+        (!(failed && new)).then(|| Turn::of(&self.row))
+    }
+
     fn request(&self, id: i64, wall: DateTime<Utc>) -> (Tag, Request) {
         let row = &self.row;
         let lane = row.lane;
@@ -329,11 +332,20 @@ impl Held {
     }
 }
 
-/// The message that a row makes or changes, by its key: one request at a time for each.
-fn about(row: &OutRow) -> &str {
-    match &row.kind {
-        PostKind::New => &row.key,
-        PostKind::Edit { of } => of,
+/// What goes one after another: new messages of a channel, so that they are read in the order in which
+/// they were written, and changes of a message.
+#[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Turn {
+    Channel(u64),
+    Message(String),
+}
+
+impl Turn {
+    fn of(row: &OutRow) -> Self {
+        match &row.kind {
+            PostKind::New => Self::Channel(row.channel.0),
+            PostKind::Edit { of } => Self::Message(of.clone()),
+        }
     }
 }
 
@@ -423,6 +435,17 @@ mod tests {
             })
         );
         assert_eq!((delivery.next(), delivery.flying()), (None, 0));
+    }
+
+    #[test]
+    fn messages_of_a_channel_go_one_after_another_unless_one_fails() {
+        let mut delivery = Delivery::default();
+        let rows = || vec![row(1, Lane::Routine), row(2, Lane::Routine)];
+        assert_eq!(delivery.pick(rows(), at(0)), [1]);
+        delivery.send(at(0));
+        assert!(delivery.pick(rows(), at(0)).is_empty());
+        delivery.sent(1, &Outcome::Unsure, at(0));
+        assert_eq!(delivery.pick(rows(), at(0)), [2]);
     }
 
     #[test]
@@ -527,10 +550,9 @@ mod tests {
     #[test]
     fn a_refusal_is_final_and_a_limit_is_not() {
         let mut delivery = Delivery::default();
-        delivery.pick(
-            vec![row(1, Lane::Routine), row(2, Lane::Routine), edit(3, 9)],
-            at(0),
-        );
+        let mut other = row(2, Lane::Routine);
+        other.channel = Channel(5);
+        delivery.pick(vec![row(1, Lane::Routine), other, edit(3, 9)], at(0));
         delivery.send(at(0));
         let refused = delivery.sent(
             1,

@@ -266,9 +266,9 @@ impl Desk {
         self.guild
     }
 
-    /// Whether answers are on their way whose fate is not known.
-    pub fn waits_for_answers(&self) -> bool {
-        self.answers.any()
+    /// Whether answers or messages are on their way whose fate is not known.
+    pub fn waits(&self) -> bool {
+        self.answers.any() || self.delivery.flying() > 0
     }
 
     /// The state, for whoever looks at it from outside; nothing while the file cannot be used.
@@ -874,8 +874,8 @@ fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Option<Heard>
 
 /// An answer of which nothing is kept.
 fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
-    if let Answer::Fetch(option) = answer {
-        return fetch(heard, option);
+    if let Answer::Fetch(url) = answer {
+        return fetch(heard, url);
     }
     let body = match &heard.way {
         Way::Interaction {
@@ -895,25 +895,32 @@ fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
     Some(send(&heard, body))
 }
 
-fn fetch(heard: Box<Heard>, option: &str) -> Option<Output> {
-    let Said::Command { options, .. } = &heard.said else {
+fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
+    let Some(file) = file_at(&heard, url) else {
         return fail(&heard, "bot-broke");
     };
-    let (
-        Some(Value::File(file)),
-        Way::Interaction {
-            deferred: false, ..
-        },
-    ) = (options.get(option), &heard.way)
-    else {
-        return fail(&heard, "bot-broke");
-    };
-    let file = file.clone();
     let body = write::callback(&Answer::Fetch(String::new()), false);
     let Output::Send { request: first, .. } = send(&heard, body) else {
         return None;
     };
     Some(Output::Fetch { heard, file, first })
+}
+
+/// The file that the command named, if it was not fetched before.
+fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
+    let (
+        Said::Command { options, .. },
+        Way::Interaction {
+            deferred: false, ..
+        },
+    ) = (&heard.said, &heard.way)
+    else {
+        return None;
+    };
+    options.values().find_map(|value| match value {
+        Value::File(file) if file.url == url => Some(file.clone()),
+        _ => None,
+    })
 }
 
 fn send(heard: &Heard, body: crate::request::Body) -> Output {

@@ -171,7 +171,7 @@ impl Held {
         let who = self.owed.who;
         let text = if self.late {
             let late = words::say(Lang::default(), "bot-answer-late", &[]);
-            format!("<@{who}> {late}\n{}", message.text)
+            format!("<@{who}>, {late}\n{}", message.text)
         } else {
             message.text.clone()
         };

@@ -2,6 +2,7 @@
 //! gateway. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
 use std::thread::JoinHandle;
@@ -10,7 +11,7 @@ use std::time::Duration;
 use commands::ids::Guild;
 use store::StoreError;
 use tokio::sync::Notify;
-use tokio::sync::mpsc::{UnboundedSender, unbounded_channel};
+use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
 
 use crate::clock::{self, Ages, Clock, Moment};
 use crate::config::{Exit, Settings};
@@ -21,12 +22,15 @@ use crate::http::{Fault, Http};
 use crate::inbox::{Inbox, TAKEN_MAX};
 use crate::register::Catalogue;
 
-/// Desks and the gateway need little of it.
-const STACK_BYTES: usize = 512 << 10;
+/// Address space, not memory: only what is touched counts. The chat library's decoder needs over half a
+/// mebibyte in a debug build.
+const STACK_BYTES: usize = 2 << 20;
 /// A file that cannot be used is tried again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(30);
 /// When stopping, answers on their way are waited for this long.
 const DRAIN: Duration = Duration::from_secs(3);
+/// The gateway's thread is waited for this long.
+const GOODBYE: Duration = Duration::from_millis(1_500);
 /// Tries of the chat service's address at start.
 const ADDRESS_TRIES: u32 = 4;
 
@@ -166,6 +170,7 @@ pub struct Running {
     gateway_stop: Arc<Notify>,
     courier_stop: Arc<Notify>,
     courier: JoinHandle<()>,
+    gateway: Arc<Mutex<Option<JoinHandle<()>>>>,
 }
 
 /// Why a bot could not start.
@@ -213,6 +218,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         }
     }
     let (gateway_stop, courier_stop) = (Arc::new(Notify::new()), Arc::new(Notify::new()));
+    let gateway = Arc::new(Mutex::new(None));
     let ears = Ears {
         router: router.clone(),
         pulse: Arc::default(),
@@ -221,10 +227,15 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         http: http.clone(),
         ages: Mutex::new(Ages::default()),
     };
+    let listening = Listening {
+        status: status.clone(),
+        stop: gateway_stop.clone(),
+        thread: gateway.clone(),
+    };
     let courier = {
-        let (status, stops) = (status.clone(), (gateway_stop.clone(), courier_stop.clone()));
+        let stop = courier_stop.clone();
         thread("requests", move || {
-            requests(http, taken, ears, &status, stops)
+            requests(http, taken, ears, listening, stop)
         })
         .map_err(|fault| StartError::System("a thread", fault))?
     };
@@ -236,6 +247,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         gateway_stop,
         courier_stop,
         courier,
+        gateway,
     })
 }
 
@@ -269,52 +281,74 @@ impl Running {
         if self.courier.join().is_err() {
             tracing::error!("the requests' thread had failed");
         }
+        leave(&self.gateway);
         self.stop.ask();
         locked(&self.status.inner).ended.unwrap_or(Exit::Stopped)
     }
 }
 
+/// Waits a little for the library to say goodbye; a frozen one is left behind.
+fn leave(gateway: &Mutex<Option<JoinHandle<()>>>) {
+    let Some(gateway) = locked(gateway).take() else {
+        return;
+    };
+    let until = clock::mono() + GOODBYE;
+    while !gateway.is_finished() && clock::mono() < until {
+        std::thread::sleep(Duration::from_millis(5));
+    }
+    if !gateway.is_finished() {
+        tracing::warn!("the gateway did not let go in time");
+    }
+}
+
+/// What the gateway's thread is started with and known by.
+struct Listening {
+    status: Arc<Status>,
+    stop: Arc<Notify>,
+    thread: Arc<Mutex<Option<JoinHandle<()>>>>,
+}
+
 /// The requests' thread: carries them, and watches the gateway from outside its runtime.
 fn requests(
     http: Arc<Http>,
-    parcels: tokio::sync::mpsc::UnboundedReceiver<Parcel>,
+    parcels: UnboundedReceiver<Parcel>,
     ears: Ears,
-    status: &Arc<Status>,
-    (gateway_stop, courier_stop): (Arc<Notify>, Arc<Notify>),
+    listening: Listening,
+    stop: Arc<Notify>,
 ) {
-    let runtime = match tokio::runtime::Builder::new_current_thread()
+    let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
-        .build()
-    {
-        Ok(runtime) => runtime,
-        Err(fault) => {
-            tracing::error!(%fault, "no runtime for requests");
-            status.end(Exit::Trouble);
-            return;
-        }
+        .build();
+    let Ok(runtime) = runtime else {
+        tracing::error!("no runtime for requests");
+        listening.status.end(Exit::Trouble);
+        return;
     };
-    let watched = status.clone();
     runtime.block_on(async move {
-        let asking = http.clone();
-        tokio::spawn(async move {
-            let pulse = ears.pulse.clone();
-            match find_gateway(&asking).await {
-                Err(exit) => watched.end(exit),
-                Ok(address) => {
-                    let ended = watched.clone();
-                    let listening = move || {
-                        ended.end_unless_stopped(gateway::listen(ears, address, gateway_stop))
-                    };
-                    if thread("gateway", listening).is_err() {
-                        watched.end(Exit::Trouble);
-                    }
-                    pulse.watch().await;
-                    watched.end(Exit::Silent);
-                }
-            }
-        });
-        courier::carry(http, parcels, courier_stop).await;
+        tokio::spawn(listen_and_watch(http.clone(), ears, listening));
+        courier::carry(http, parcels, stop).await;
     });
+}
+
+async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
+    let Listening {
+        status,
+        stop,
+        thread: known,
+    } = listening;
+    let pulse = ears.pulse.clone();
+    let address = match find_gateway(&http).await {
+        Ok(address) => address,
+        Err(exit) => return status.end(exit),
+    };
+    let ended = status.clone();
+    let listen = move || ended.end_unless_stopped(gateway::listen(ears, address, stop));
+    match thread("gateway", listen) {
+        Ok(gateway) => *locked(&known) = Some(gateway),
+        Err(_fault) => return status.end(Exit::Trouble),
+    }
+    pulse.watch().await;
+    status.end(Exit::Silent);
 }
 
 impl Status {
@@ -369,7 +403,15 @@ impl Crew {
             }
         }));
         let (crew, at) = (self.clone(), inbox.clone());
-        match thread(&format!("desk-{guild}"), move || crew.work(guild, &at)) {
+        let work = move || {
+            let worked = catch_unwind(AssertUnwindSafe(|| crew.work(guild, &at)));
+            if worked.is_err() {
+                // Better a restart, which reads everything back, than a facility that nobody serves.
+                tracing::error!(guild = guild.0, "a desk failed");
+                crew.status.end(Exit::Trouble);
+            }
+        };
+        match thread(&format!("desk-{guild}"), work) {
             Ok(thread) => locked(&self.threads).push(thread),
             Err(fault) => {
                 tracing::error!(%fault, guild = guild.0, "no thread for a desk");
@@ -431,7 +473,7 @@ impl Crew {
     fn drain(&self, desk: &mut Desk, inbox: &Arc<Inbox>) {
         let until = clock::mono() + DRAIN;
         let mut inputs = Vec::new();
-        while desk.waits_for_answers() && clock::mono() < until {
+        while desk.waits() && clock::mono() < until {
             std::thread::sleep(Duration::from_millis(5));
             inbox.take(Duration::ZERO, &mut inputs);
             let now = clock::moment(&*self.clock);

@@ -87,12 +87,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         Request::FacilitySchedule { what, when, unit } => {
             facility::schedule(&asked, what, when, unit.as_deref())
         }
-        Request::FacilityLadder {
-            first,
-            second,
-            third,
-            repeat,
-        } => facility::ladder(&asked, first, second, third, repeat),
+        Request::FacilityLadder(ladder) => facility::ladder(&asked, ladder),
         Request::FacilityPolicy { name, value } => facility::policy(&asked, &name, &value),
         Request::FacilityShow => Ok(facility::show(&asked)),
         Request::Mention { text: _, files } => Ok(look::mention(&asked, files)),
@@ -129,6 +124,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::TurnFunction { tag } => care::turn_function(asked, &tag),
         Tap::Pick { tag } => check::pick(asked, &tag),
         Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
+        Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
     }
 }
 
@@ -151,7 +147,7 @@ pub fn right(request: &Request) -> Right {
         Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
-        Request::FacilityLadder { .. } | Request::FacilityPolicy { .. } => Right::Policy,
+        Request::FacilityLadder(_) | Request::FacilityPolicy { .. } => Right::Policy,
         Request::FacilityShow => Right::ReadSettings,
         Request::Tap(tap) => match tap {
             Tap::StartRound { .. }
@@ -171,7 +167,7 @@ pub fn right(request: &Request) -> Right {
             // What was taken back was done by the same person in their own right.
             Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
             Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
-            Tap::ConfirmPolicy { .. } => Right::ConfirmPolicy,
+            Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
         },
     }
 }

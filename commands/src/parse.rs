@@ -11,6 +11,7 @@ use crate::rules::air::{self, AirFault, Units};
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::{Pattern, PatternFault};
 use crate::said::{Options, Said, Value};
+use crate::state::Ladder;
 use crate::table::{self, Command, Takes};
 use crate::tap::Tap;
 
@@ -383,22 +384,20 @@ fn pattern(text: &str) -> Result<Pattern, Refusal> {
 }
 
 pub(crate) fn facility_ladder(given: &Given<'_>) -> Result<Request, Refusal> {
-    let minutes = |name| given.must_whole(name, 1, table::RUNG_MINUTES_MOST);
-    let (first, second, third, repeat) = (
-        minutes("first")?,
-        minutes("second")?,
-        minutes("third")?,
-        minutes("repeat")?,
-    );
-    if !(first < second && second < third) {
+    let minutes = |name| {
+        let number = given.must_whole(name, 1, table::RUNG_MINUTES_MOST)?;
+        Ok(u16::try_from(number).unwrap_or(u16::MAX))
+    };
+    let ladder = Ladder {
+        first: minutes("first")?,
+        second: minutes("second")?,
+        third: minutes("third")?,
+        repeat: minutes("repeat")?,
+    };
+    if !(ladder.first < ladder.second && ladder.second < ladder.third) {
         return Err(Refusal::new("fault-ladder-order"));
     }
-    Ok(Request::FacilityLadder {
-        first,
-        second,
-        third,
-        repeat,
-    })
+    Ok(Request::FacilityLadder(ladder))
 }
 
 pub(crate) fn facility_policy(given: &Given<'_>) -> Result<Request, Refusal> {

@@ -93,6 +93,17 @@ pub enum Body {
         /// Between pings after that.
         repeat: u16,
     },
+    /// An admin asks for another ladder, in minutes; it waits for a supervisor.
+    LadderAsked {
+        /// From opening to the first rung.
+        first: u16,
+        /// From opening to the second rung.
+        second: u16,
+        /// From opening to the third rung.
+        third: u16,
+        /// Between pings after that.
+        repeat: u16,
+    },
     /// A policy was set.
     PolicySet {
         /// Its name.
@@ -427,6 +438,7 @@ impl Body {
             Body::UnitSet { .. } => "unit-set",
             Body::ScheduleSet { .. } => "schedule-set",
             Body::LadderSet { .. } => "ladder-set",
+            Body::LadderAsked { .. } => "ladder-asked",
             Body::PolicySet { .. } => "policy-set",
             Body::PolicyAsked { .. } => "policy-asked",
             Body::ProfileSet(_) => "profile-set",
@@ -473,6 +485,7 @@ impl Body {
             | Body::UnitSet { .. }
             | Body::ScheduleSet { .. }
             | Body::LadderSet { .. }
+            | Body::LadderAsked { .. }
             | Body::PolicySet { .. }
             | Body::PolicyAsked { .. }
             | Body::ProfileSet(_)

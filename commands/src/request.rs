@@ -11,6 +11,7 @@ use crate::rules::air;
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::Pattern;
 use crate::said::{FetchFault, FileRef};
+use crate::state::Ladder;
 use crate::tap::Tap;
 
 /// A question.
@@ -112,17 +113,8 @@ pub enum Request {
         /// For which unit, as typed.
         unit: Option<String>,
     },
-    /// `/facility ladder`, in minutes.
-    FacilityLadder {
-        /// To the first rung.
-        first: i64,
-        /// To the second.
-        second: i64,
-        /// To the third.
-        third: i64,
-        /// Between pings after that.
-        repeat: i64,
-    },
+    /// `/facility ladder`.
+    FacilityLadder(Ladder),
     /// `/facility policy`.
     FacilityPolicy {
         /// Its name as typed.

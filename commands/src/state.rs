@@ -36,6 +36,8 @@ pub struct State {
     pub asked: BTreeMap<String, i64>,
     /// Who is asked next while an alarm is not taken, and when.
     pub ladder: Ladder,
+    /// Another ladder that waits for a supervisor.
+    pub ladder_asked: Option<Ladder>,
     /// What is posted when.
     pub schedules: BTreeMap<ScheduleName, Schedule>,
     /// The units.
@@ -75,6 +77,7 @@ impl Default for State {
             policies: Policies::default(),
             asked: BTreeMap::new(),
             ladder: Ladder::default(),
+            ladder_asked: None,
             schedules: BTreeMap::new(),
             units: BTreeMap::new(),
             profiles: BTreeMap::from([(general.name.clone(), general)]),
@@ -145,6 +148,7 @@ impl State {
             | Body::UnitSet { .. }
             | Body::ScheduleSet { .. }
             | Body::LadderSet { .. }
+            | Body::LadderAsked { .. }
             | Body::PolicySet { .. }
             | Body::PolicyAsked { .. }
             | Body::ProfileSet(_)

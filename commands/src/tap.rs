@@ -7,6 +7,12 @@ use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
 use crate::rules::air::Tenths;
 use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
+use crate::state::Ladder;
+
+/// The longest tag, in characters, all of them ASCII: a tap has to carry it.
+pub const TAG_CHARS_MAX: usize = 16;
+/// The longest name of a unit, in bytes: a tap has to carry it with the rest.
+pub const UNIT_BYTES_MAX: usize = 24;
 
 /// A tap.
 #[derive(Clone, Debug, PartialEq)]
@@ -127,6 +133,11 @@ pub enum Tap {
         /// The surface.
         tag: Tag,
     },
+    /// A supervisor agrees to another ladder.
+    ConfirmLadder {
+        /// The ladder that was asked for.
+        ladder: Ladder,
+    },
     /// A supervisor agrees to a change of clinical policy.
     ConfirmPolicy {
         /// Its word.
@@ -187,6 +198,13 @@ impl Tap {
             Tap::TurnFunction { tag } => join(&["turnok", tag.as_str()]),
             Tap::Pick { .. } => "pick".to_owned(),
             Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
+            Tap::ConfirmLadder { ladder } => join(&[
+                "ladder",
+                &ladder.first.to_string(),
+                &ladder.second.to_string(),
+                &ladder.third.to_string(),
+                &ladder.repeat.to_string(),
+            ]),
         }
     }
 
@@ -274,6 +292,17 @@ impl Tap {
             ["pick"] => Tap::Pick {
                 tag: choice()?.into(),
             },
+            ["ladder", first, second, third, repeat] => {
+                let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
+                Tap::ConfirmLadder {
+                    ladder: Ladder {
+                        first: minutes(first)?,
+                        second: minutes(second)?,
+                        third: minutes(third)?,
+                        repeat: minutes(repeat)?,
+                    },
+                }
+            }
             ["policy", word, value] => Tap::ConfirmPolicy {
                 word: (*word).to_owned(),
                 value: value.parse().map_err(|_| NotOurs)?,
@@ -321,6 +350,7 @@ pub fn air_word(air: Air) -> String {
         Air::Measured(tenths) => tenths.0.to_string(),
         Air::Under1 => "under".to_owned(),
         Air::Over => "over".to_owned(),
+        Air::Within => "within".to_owned(),
         Air::Touching => "touching".to_owned(),
         Air::CouldNot(why) => why.as_str().to_owned(),
     }
@@ -330,6 +360,7 @@ fn read_air(word: &str) -> Result<Air, NotOurs> {
     Ok(match word {
         "under" => Air::Under1,
         "over" => Air::Over,
+        "within" => Air::Within,
         "touching" => Air::Touching,
         _ => match Why::from_text(word) {
             Some(why) => Air::CouldNot(why),

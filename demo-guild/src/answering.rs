@@ -1,4 +1,4 @@
-//! What the bot's answers to an interaction do: the first one, edits of it, and follow-ups.
+//! What the bot's first answer to an interaction does.
 //!
 //! Decides which answer fits which deed, and what the person who asked is told; limits are
 //! checked in `check`, ages in `asked`.
@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde_json::{Value, json};
 
 use crate::asked::{Deed, OpenForm};
-use crate::chat::{Chat, Message, Posted, Posting};
+use crate::chat::{Cause, Chat, Message, Posted, Posting};
 use crate::check;
 use crate::check::command::kind as option_kind;
 use crate::check::message::{Draft, EPHEMERAL, LOADING};
@@ -34,13 +34,13 @@ mod number {
 
 /// What is needed of an interaction while it is answered.
 #[derive(Clone, Debug)]
-struct Facts {
-    id: Id,
-    person: Id,
-    channel: Id,
-    deed: Deed,
-    typed: Option<String>,
-    nonce: Option<String>,
+pub(crate) struct Facts {
+    pub id: Id,
+    pub person: Id,
+    pub channel: Id,
+    pub deed: Deed,
+    pub typed: Option<String>,
+    pub nonce: Option<String>,
 }
 
 /// Takes the first answer. The resource that `with_response` asks for, where wanted.
@@ -259,7 +259,7 @@ fn choices(faulty: &mut Faulty, data: &Value) -> Vec<Choice> {
 }
 
 /// Writes a message that answers an interaction.
-fn write(
+pub(crate) fn write(
     hub: &Hub,
     chat: &mut Chat,
     facts: &Facts,
@@ -273,7 +273,11 @@ fn write(
         at: hub.now_ms(),
         wall_ms: wall_ms(),
         files: hub.attach(facts.channel, files),
-        interaction: Some((facts.id, facts.deed.number(), facts.person)),
+        cause: Some(Cause {
+            interaction: facts.id,
+            deed: facts.deed,
+            person: facts.person,
+        }),
         typed: facts.typed.clone(),
     };
     match chat.post(posting, draft)? {
@@ -305,68 +309,6 @@ pub(crate) fn change(
         hub.rewrote(chat, &message);
     }
     Ok(message)
-}
-
-/// The message that a token's route means: `@original` or one of its follow-ups.
-///
-/// # Errors
-/// 10015, 50027 or 10008.
-pub fn meant(hub: &Hub, token: &str, which: &str) -> Result<Id, Problem> {
-    let mut chat = hub.chat();
-    let asked = chat.asking.with_token(token, wall_ms())?;
-    let (interaction, original) = (asked.id, asked.original);
-    if which == "@original" {
-        return original.ok_or(problem::UNKNOWN_MESSAGE);
-    }
-    let id: Id = which.parse().map_err(|_| problem::UNKNOWN_MESSAGE)?;
-    let message = chat.message(id).ok_or(problem::UNKNOWN_MESSAGE)?;
-    let ours = message
-        .interaction
-        .is_some_and(|(of, ..)| of == interaction);
-    if ours || original == Some(id) {
-        Ok(id)
-    } else {
-        Err(problem::UNKNOWN_MESSAGE)
-    }
-}
-
-/// A further message of an interaction. The first one after a deferral takes its place, as the
-/// platform does it (from memory).
-///
-/// # Errors
-/// 10015, 50027, and what a message may be refused for.
-pub fn follow_up(hub: &Hub, token: &str, draft: Draft, files: Vec<File>) -> Result<Value, Problem> {
-    let mut chat = hub.chat();
-    let asked = chat.asking.with_token(token, wall_ms())?;
-    let facts = Facts {
-        id: asked.id,
-        person: asked.person,
-        channel: asked.channel,
-        deed: asked.deed,
-        typed: None,
-        nonce: None,
-    };
-    let original = asked.original;
-    let pending = original
-        .and_then(|id| chat.message(id))
-        .filter(|m| m.loading)
-        .map(|m| m.id);
-    let message = match pending {
-        Some(id) => change(hub, &mut chat, id, draft, files)?,
-        None => write(hub, &mut chat, &facts, draft, files)?,
-    };
-    Ok(shapes::message(&chat, &message))
-}
-
-/// Removes a message that a token's route means.
-///
-/// # Errors
-/// 10008.
-pub fn remove(hub: &Hub, id: Id) -> Result<(), Problem> {
-    let mut chat = hub.chat();
-    let gone = chat.delete(id)?;
-    hub.removed(&chat, &gone);
-    Ok(())
 }
 
 fn resource(

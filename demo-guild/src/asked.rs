@@ -14,6 +14,10 @@ use crate::limits::{FIRST_ANSWER_MS, TOKEN_LIFE_MS};
 use crate::outcome::Answer;
 use crate::problem::{self, Problem};
 
+/// Interactions remembered. Only load makes more in a token's life; then the oldest go early, so
+/// that a long run does not fill the memory.
+const KEPT_INTERACTIONS: usize = 50_000;
+
 /// What a person did.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Deed {
@@ -96,10 +100,12 @@ pub struct OpenForm {
 }
 
 impl Asking {
-    /// Remembers a new interaction; forgets those past their token's life.
+    /// Remembers a new interaction; forgets those past their token's life, and the oldest where
+    /// there are too many.
     pub fn add(&mut self, asked: Asked, wall_ms: u64) {
         while let Some(old) = self.ages.front().copied() {
-            if wall_ms.saturating_sub(old.made_ms()) <= TOKEN_LIFE_MS {
+            let lives = wall_ms.saturating_sub(old.made_ms()) <= TOKEN_LIFE_MS;
+            if lives && self.ages.len() < KEPT_INTERACTIONS {
                 break;
             }
             self.ages.pop_front();
@@ -169,5 +175,70 @@ impl Asking {
     /// Closes it.
     pub fn close_form(&mut self, person: Id, custom_id: &str) {
         self.forms.remove(&(person, custom_id.to_owned()));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::ids::FIRST_MS;
+
+    fn asked(id: Id) -> Asked {
+        let token = format!("t{id}").into();
+        let (person, channel, deed) = (Id(1), Id(2), Deed::Command);
+        let (nonce, typed, refused) = (None, None, None);
+        let (answered, original, waiter) = (false, None, None);
+        Asked {
+            id,
+            token,
+            person,
+            channel,
+            deed,
+            nonce,
+            typed,
+            answered,
+            refused,
+            original,
+            waiter,
+        }
+    }
+
+    #[test]
+    fn the_first_answer_has_three_seconds_and_the_token_fifteen_minutes() {
+        let made = FIRST_MS + 1_000;
+        let id = Id::at_ms(made);
+        let token = format!("t{id}");
+        let mut asking = Asking::default();
+        asking.add(asked(id), made);
+        assert_eq!(
+            asking.with_token(&token, made).err(),
+            Some(problem::UNKNOWN_WEBHOOK)
+        );
+        assert!(asking.unanswered(id, "other", made).is_err());
+        assert!(asking.unanswered(id, &token, made + 3_000).is_ok());
+        let late = asking.unanswered(id, &token, made + 3_001).err();
+        assert_eq!(late, Some(problem::UNKNOWN_INTERACTION));
+        asking.get_mut(id).unwrap().answered = true;
+        let again = asking.unanswered(id, &token, made + 3_001).err();
+        assert_eq!(again, Some(problem::ANSWERED));
+        assert!(asking.with_token(&token, made + 900_000).is_ok());
+        let over = asking.with_token(&token, made + 900_001).err();
+        assert_eq!(over, Some(problem::INVALID_TOKEN));
+        // The next one sweeps it out.
+        let next = Id::at_ms(made + 900_001);
+        asking.add(asked(next), made + 900_001);
+        assert!(asking.get(id).is_none() && asking.get(next).is_some());
+    }
+
+    #[test]
+    fn under_load_the_oldest_go_first() {
+        let mut asking = Asking::default();
+        let first = Id::at_ms(FIRST_MS + 1).0;
+        for n in 0..KEPT_INTERACTIONS as u64 + 10 {
+            asking.add(asked(Id(first + n)), FIRST_MS + 1);
+        }
+        assert_eq!(asking.by_id.len(), KEPT_INTERACTIONS);
+        assert_eq!(asking.by_token.len(), KEPT_INTERACTIONS);
+        assert!(asking.get(Id(first)).is_none());
     }
 }

@@ -3,17 +3,15 @@
 //! Decides who sees what, whom a message reaches and which message an enforced nonce stands for.
 //! Leaves checks to `check`, interactions to `asked`, and telling anyone to the hub.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 use std::sync::Arc;
 
-use bytes::Bytes;
-use serde_json::Value;
-
 use crate::asked::Asking;
+pub use crate::channel::Channel;
 use crate::check::message::{Allowed, Draft, EPHEMERAL, LOADING, SILENT};
 use crate::ids::Id;
 use crate::layout::{Assigned, Layout};
-use crate::limits::NONCE_LIFE_MS;
+pub use crate::message::{Attachment, Author, Cause, Message, Posted, Posting};
 use crate::problem::{self, Problem};
 use crate::register::Register;
 use crate::shapes;
@@ -83,128 +81,6 @@ pub struct Person {
     pub user_json: Arc<str>,
     /// The platform's member object as an interaction carries it, serialised once.
     pub member_json: Arc<str>,
-}
-
-/// A channel with its messages.
-#[derive(Debug)]
-pub struct Channel {
-    /// Its id.
-    pub id: Id,
-    /// Its name; of a direct channel the person's.
-    pub name: String,
-    /// Who reads it; `None` is everyone.
-    pub readers: Option<BTreeSet<Id>>,
-    /// Whether the bot may see it.
-    pub bot: bool,
-    /// The person of a direct channel.
-    pub direct: Option<Id>,
-    /// The partial object that an interaction carries, serialised once.
-    pub partial_json: Arc<str>,
-    messages: BTreeMap<Id, Arc<Message>>,
-    nonces: VecDeque<(u64, Value, Id)>,
-}
-
-/// Who wrote a message.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Author {
-    /// Their id.
-    pub id: Id,
-    /// The name shown.
-    pub name: String,
-    /// Whether it is the bot.
-    pub bot: bool,
-}
-
-/// A file on a message.
-#[derive(Clone, Debug)]
-pub struct Attachment {
-    /// Its id.
-    pub id: Id,
-    /// Its name.
-    pub name: String,
-    /// What it says it holds.
-    pub content_type: Option<String>,
-    /// Where it is served.
-    pub url: String,
-    /// Its bytes.
-    pub bytes: Bytes,
-}
-
-/// A message.
-#[derive(Clone, Debug)]
-pub struct Message {
-    /// Its id.
-    pub id: Id,
-    /// Where it is.
-    pub channel: Id,
-    /// Who wrote it.
-    pub author: Author,
-    /// Its text.
-    pub content: String,
-    /// When it was written, in ms of the demo clock.
-    pub at: i64,
-    /// When it was last changed, in ms of the demo clock.
-    pub edited: Option<i64>,
-    /// When it was last changed, in ms of the wall clock.
-    pub edited_wall: Option<u64>,
-    /// The one person who sees it.
-    pub ephemeral_for: Option<Id>,
-    /// Its rows, as the platform has them.
-    pub components: Arc<[Value]>,
-    /// Its embeds.
-    pub embeds: Arc<[Value]>,
-    /// Its files.
-    pub attachments: Vec<Attachment>,
-    /// Roles it reaches.
-    pub mention_roles: Vec<Id>,
-    /// Users it reaches.
-    pub mentions: Vec<Id>,
-    /// Whether it reaches everyone.
-    pub mention_everyone: bool,
-    /// The platform's flags.
-    pub flags: u64,
-    /// Whether phones stay quiet.
-    pub silent: bool,
-    /// Whether the bot only said so far that it thinks.
-    pub loading: bool,
-    /// What was typed, where it answers a command.
-    pub reply_to_command: Option<String>,
-    /// The interaction it answers: id, the platform's kind, who asked.
-    pub interaction: Option<(Id, u8, Id)>,
-    /// The sender's nonce.
-    pub nonce: Option<Value>,
-    /// The message it answers.
-    pub answers: Option<Id>,
-}
-
-/// What a new message has beside its draft.
-#[derive(Clone, Debug)]
-pub struct Posting {
-    /// Its id.
-    pub id: Id,
-    /// Where.
-    pub channel: Id,
-    /// By whom.
-    pub author: Author,
-    /// Now, in ms of the demo clock.
-    pub at: i64,
-    /// Now, in ms of the wall clock.
-    pub wall_ms: u64,
-    /// Its files.
-    pub files: Vec<Attachment>,
-    /// The interaction that it answers: id, the platform's kind, who asked.
-    pub interaction: Option<(Id, u8, Id)>,
-    /// What was typed for it.
-    pub typed: Option<String>,
-}
-
-/// Whether a post made a message, or an enforced nonce found one.
-#[derive(Debug)]
-pub enum Posted {
-    /// It is new.
-    New(Arc<Message>),
-    /// It was there.
-    Same(Arc<Message>),
 }
 
 impl Chat {
@@ -337,7 +213,7 @@ impl Chat {
         if !thinking && draft.is_empty(posting.files.len()) {
             return Err(problem::EMPTY_MESSAGE);
         }
-        if posting.author.bot && posting.interaction.is_none() {
+        if posting.author.bot && posting.cause.is_none() {
             self.channel_for_bot(posting.channel)?;
         }
         let reach = self.reach(
@@ -348,13 +224,13 @@ impl Chat {
             .channels
             .get_mut(&posting.channel)
             .ok_or(problem::UNKNOWN_CHANNEL)?;
-        if let Some(nonce) = draft.nonce.as_ref().filter(|_| draft.enforce_nonce) {
-            if let Some(same) = channel.with_nonce(nonce, posting.wall_ms) {
-                return Ok(Posted::Same(same));
-            }
+        if let Some(nonce) = draft.nonce.as_ref().filter(|_| draft.enforce_nonce)
+            && let Some(same) = channel.with_nonce(nonce, posting.wall_ms)
+        {
+            return Ok(Posted::Same(same));
         }
         let ephemeral = draft.flags & EPHEMERAL != 0;
-        let asker = posting.interaction.map(|(_, _, person)| person);
+        let asker = posting.cause.map(|cause| cause.person);
         let message = Arc::new(Message {
             id: posting.id,
             channel: posting.channel,
@@ -374,7 +250,7 @@ impl Chat {
             silent: draft.flags & SILENT != 0,
             loading: thinking,
             reply_to_command: posting.typed,
-            interaction: posting.interaction,
+            cause: posting.cause,
             nonce: draft.nonce,
             answers: draft.answers,
         });
@@ -385,10 +261,10 @@ impl Chat {
         }
         channel.messages.insert(message.id, Arc::clone(&message));
         self.places.insert(message.id, message.channel);
-        if channel.messages.len() > KEPT_MESSAGES {
-            if let Some((old, _)) = channel.messages.pop_first() {
-                self.places.remove(&old);
-            }
+        if channel.messages.len() > KEPT_MESSAGES
+            && let Some((old, _)) = channel.messages.pop_first()
+        {
+            self.places.remove(&old);
         }
         Ok(Posted::New(message))
     }
@@ -501,63 +377,6 @@ struct Reach {
     roles: Vec<Id>,
     users: Vec<Id>,
     everyone: bool,
-}
-
-impl Channel {
-    fn new(
-        id: Id,
-        name: &str,
-        readers: Option<BTreeSet<Id>>,
-        bot: bool,
-        direct: Option<Id>,
-    ) -> Channel {
-        let partial_json = shapes::partial_channel(id, name, direct.is_some())
-            .to_string()
-            .into();
-        let name = name.to_owned();
-        let (messages, nonces) = (BTreeMap::new(), VecDeque::new());
-        Channel {
-            id,
-            name,
-            readers,
-            bot,
-            direct,
-            partial_json,
-            messages,
-            nonces,
-        }
-    }
-
-    /// Whether that person reads it.
-    pub fn read_by(&self, person: Id) -> bool {
-        self.readers.as_ref().is_none_or(|r| r.contains(&person))
-    }
-
-    /// Its messages, oldest first; those that are only thought about are left out.
-    pub fn messages(&self) -> impl DoubleEndedIterator<Item = &Arc<Message>> {
-        self.messages.values().filter(|m| !m.loading)
-    }
-
-    fn with_nonce(&mut self, nonce: &Value, now_ms: u64) -> Option<Arc<Message>> {
-        while self
-            .nonces
-            .front()
-            .is_some_and(|(at, ..)| now_ms.saturating_sub(*at) > NONCE_LIFE_MS)
-        {
-            self.nonces.pop_front();
-        }
-        let (_, _, id) = self
-            .nonces
-            .iter()
-            .find(|(_, known, _)| same_nonce(known, nonce))?;
-        self.messages.get(id).cloned()
-    }
-}
-
-/// A nonce may be written as text or as a number.
-fn same_nonce(a: &Value, b: &Value) -> bool {
-    let plain = |v: &Value| v.as_str().map_or_else(|| v.to_string(), str::to_owned);
-    a == b || plain(a) == plain(b)
 }
 
 impl Person {

@@ -45,6 +45,7 @@ struct Making {
 
 /// Sends a command, or what completes one of its options, and waits for the answer.
 pub async fn command(hub: &Hub, doer: Doer, typed: Typed<'_>) -> Outcome {
+    let started = Watch::start();
     let sent = ask(hub, &doer, |chat, person| {
         let name = typed
             .path
@@ -67,11 +68,12 @@ pub async fn command(hub: &Hub, doer: Doer, typed: Typed<'_>) -> Outcome {
             shown: Some(sent.shown),
         })
     });
-    wait(hub, doer, sent).await
+    wait(hub, doer, started, sent).await
 }
 
 /// Taps a button.
 pub async fn tap(hub: &Hub, doer: Doer, message: Id, custom_id: &str) -> Outcome {
+    let started = Watch::start();
     let sent = ask(hub, &doer, |chat, person| {
         let found = component(chat, person, message, custom_id)?;
         if found["type"] != kind::BUTTON {
@@ -84,7 +86,7 @@ pub async fn tap(hub: &Hub, doer: Doer, message: Id, custom_id: &str) -> Outcome
             shown: None,
         })
     });
-    wait(hub, doer, sent).await
+    wait(hub, doer, started, sent).await
 }
 
 /// Chooses from a select menu.
@@ -95,6 +97,7 @@ pub async fn choose(
     custom_id: &str,
     values: &[String],
 ) -> Outcome {
+    let started = Watch::start();
     let sent = ask(hub, &doer, |chat, person| {
         let found = component(chat, person, message, custom_id)?;
         let of = found["type"].as_u64().unwrap_or(0);
@@ -122,7 +125,7 @@ pub async fn choose(
             shown: None,
         })
     });
-    wait(hub, doer, sent).await
+    wait(hub, doer, started, sent).await
 }
 
 /// Sends a form that is open on the person's phone.
@@ -132,6 +135,7 @@ pub async fn submit(
     custom_id: &str,
     fields: &[(String, String)],
 ) -> Outcome {
+    let started = Watch::start();
     let sent = ask(hub, &doer, |chat, person| {
         let open = chat.asking.form(person.id, custom_id).cloned();
         let open = open.ok_or("This form is no longer open.")?;
@@ -164,7 +168,7 @@ pub async fn submit(
             shown: None,
         })
     });
-    wait(hub, doer, sent).await
+    wait(hub, doer, started, sent).await
 }
 
 /// Says something. A leading `@` and the bot's name become a mention of it.
@@ -197,7 +201,7 @@ pub fn say(hub: &Hub, doer: &Doer, text: &str) -> Result<Arc<Message>, String> {
         at: hub.now_ms(),
         wall_ms: wall_ms(),
         files: Vec::new(),
-        interaction: None,
+        cause: None,
         typed: None,
     };
     let draft = Draft {
@@ -271,9 +275,9 @@ fn ask(
 async fn wait(
     hub: &Hub,
     doer: Doer,
+    started: Watch,
     sent: Result<(Id, oneshot::Receiver<Answer>), String>,
 ) -> Outcome {
-    let started = Watch::start();
     let mut outcome = match sent {
         Err(why) => Outcome::refused(why),
         Ok((id, answer)) => {

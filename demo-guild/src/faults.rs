@@ -5,11 +5,15 @@
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
+use crate::problem::Problem;
+
 /// What goes wrong with a request.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Fault {
     /// It is not done, and answered with that status and no body of ours (500, 502, 503 …).
     Status(u16),
+    /// It is not done, and refused as the platform would: `TOO_MANY_EDITS`, `MISSING_ACCESS` ….
+    Refused(Problem),
     /// It is not done, and answered 429 with that wait in seconds.
     TooMany(f64),
     /// It is not done: the connection drops before anything is read of it.

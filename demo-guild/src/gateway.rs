@@ -205,9 +205,9 @@ impl Reader {
         if intents & intent::PRIVILEGED != 0 {
             return Err(code::DISALLOWED_INTENTS);
         }
-        let shard = match &data["shard"] {
-            Value::Null => (0, 1),
-            pair => match (pair[0].as_u64(), pair[1].as_u64()) {
+        let shard = match data.get("shard").filter(|pair| !pair.is_null()) {
+            None => (0, 1),
+            Some(pair) => match (pair[0].as_u64(), pair[1].as_u64()) {
                 (Some(shard), Some(of)) if shard < of => (shard, of),
                 _ => return Err(code::INVALID_SHARD),
             },
@@ -279,9 +279,10 @@ impl Reader {
     /// intent, so nobody is found.
     fn members(&self, data: &Value) {
         let Some(session) = &self.session else { return };
-        let asked: Vec<Id> = match &data["user_ids"] {
-            Value::Array(ids) => ids.iter().filter_map(read_id).take(CHUNK_IDS).collect(),
-            one => read_id(one).into_iter().collect(),
+        let ids = &data["user_ids"];
+        let asked: Vec<Id> = match ids.as_array() {
+            Some(ids) => ids.iter().filter_map(read_id).take(CHUNK_IDS).collect(),
+            None => read_id(ids).into_iter().collect(),
         };
         let chunk = {
             let chat = self.hub.chat();

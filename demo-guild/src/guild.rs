@@ -3,7 +3,6 @@
 //! Decides nothing of its own: each method passes on to where the thing is decided.
 
 use std::sync::Arc;
-use std::sync::atomic::Ordering;
 use std::time::Duration;
 
 use serde_json::Value;
@@ -12,7 +11,6 @@ use tokio::sync::{broadcast, watch};
 use crate::chat::{Chat, Message};
 use crate::clock::{Dial, Watch};
 use crate::deeds::{self, Doer};
-use crate::faults::Faults;
 use crate::frames::{Frame, Happening};
 use crate::hub::Hub;
 use crate::ids::Id;
@@ -20,7 +18,6 @@ use crate::layout::Layout;
 use crate::outcome::{Choice, Outcome};
 use crate::rates::{Limits, Rates};
 use crate::serve;
-use crate::sessions::Order;
 use crate::typed::Typed;
 
 /// The bot's name, and what it is mentioned by.
@@ -54,7 +51,7 @@ impl Options {
 /// A cheap handle. The guild is served until the last handle is dropped or [`Guild::shutdown`].
 #[derive(Clone)]
 pub struct Guild {
-    hub: Arc<Hub>,
+    pub(crate) hub: Arc<Hub>,
     running: Arc<Running>,
 }
 
@@ -416,51 +413,9 @@ impl Guild {
         }
     }
 
-    /// Faults of HTTP requests.
-    pub fn faults(&self) -> Faults {
-        self.hub.faults.clone()
-    }
-
-    /// Closes every gateway connection, with that code or none; how many there were.
-    pub fn close_gateway(&self, code: Option<u16>) -> usize {
-        self.hub.sessions.order(&Order::Close(code))
-    }
-
-    /// Asks every gateway connection to reconnect (op 7).
-    pub fn ask_to_reconnect(&self) -> usize {
-        self.order(r#"{"op":7,"d":null,"s":null,"t":null}"#)
-    }
-
-    /// Calls every session invalid (op 9). Those that cannot be resumed are forgotten.
-    pub fn invalidate_sessions(&self, resumable: bool) -> usize {
-        let told = self.order(&format!(r#"{{"op":9,"d":{resumable},"s":null,"t":null}}"#));
-        if !resumable {
-            self.hub.sessions.forget();
-            self.hub.bot_changed();
-        }
-        told
-    }
-
-    /// Makes the gateway neither send nor listen while its connections stay open, or ends that.
-    /// Events meanwhile wait for a resumption.
-    pub fn go_silent(&self, silent: bool) {
-        self.hub.silent.store(silent, Ordering::Relaxed);
-    }
-
-    /// The next `n` interactions are told to the bot twice.
-    pub fn tell_twice(&self, n: usize) {
-        self.hub.twice.store(n, Ordering::Relaxed);
-    }
-
     /// Tells every listener of the page something of the demo's own, such as its clock.
     pub fn announce(&self, what: Happening) {
         self.hub.happened(|| what);
-    }
-
-    fn order(&self, text: &str) -> usize {
-        self.hub
-            .sessions
-            .order(&Order::Send(text.to_owned().into()))
     }
 
     /// A person where a message is.

@@ -285,20 +285,20 @@ impl Hub {
         true
     }
 
-    /// Tells the gateway of a message, unless one person alone sees it or nobody hears.
+    /// Tells the gateway of a message, unless the bot may not see the channel, one person alone
+    /// sees the message, or nobody hears.
     fn tell(&self, chat: &Chat, message: &Message, event: &str, data: impl FnOnce() -> String) {
-        let direct = chat
-            .channels
-            .get(&message.channel)
-            .is_some_and(|c| c.direct.is_some());
-        let (intents, guild) = if direct {
+        let Some(channel) = chat.channels.get(&message.channel).filter(|c| c.bot) else {
+            return;
+        };
+        let (intents, guild) = if channel.direct.is_some() {
             (intent::DIRECT_MESSAGES, 0)
         } else {
             (intent::GUILD_MESSAGES, chat.guild.0)
         };
         if message.ephemeral_for.is_none() && self.sessions.heard(intents) {
-            self.sessions
-                .tell(Hearing { intents, guild }, event, &data());
+            let hearing = Hearing { intents, guild };
+            self.sessions.tell(hearing, event, &data());
         }
     }
 }

@@ -36,6 +36,12 @@ impl fmt::Display for Id {
     }
 }
 
+impl From<Id> for serde_json::Value {
+    fn from(id: Id) -> Self {
+        id.to_string().into()
+    }
+}
+
 impl FromStr for Id {
     type Err = std::num::ParseIntError;
     fn from_str(text: &str) -> Result<Self, Self::Err> {

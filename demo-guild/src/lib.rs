@@ -6,11 +6,13 @@
 
 pub mod answering;
 pub mod asked;
+pub mod channel;
 pub mod chat;
 pub mod check;
 pub mod clock;
 pub mod deeds;
 pub mod faults;
+pub mod following;
 pub mod frames;
 pub mod gateway;
 pub mod guild;
@@ -19,6 +21,7 @@ pub mod hub;
 pub mod ids;
 pub mod layout;
 pub mod limits;
+pub mod message;
 pub mod outcome;
 pub mod page;
 pub mod problem;
@@ -29,8 +32,8 @@ pub mod sessions;
 pub mod shapes;
 pub mod shift;
 pub mod typed;
+pub mod upset;
 
-pub use chat::Message;
 pub use check::form::{Field, Form};
 pub use clock::{Dial, WallDial};
 pub use faults::{Fault, Faults};
@@ -38,5 +41,6 @@ pub use frames::{Frame, Happening};
 pub use guild::{Guild, Options};
 pub use ids::Id;
 pub use layout::{ChannelSpec, Layout, PersonSpec, RoleSpec};
+pub use message::Message;
 pub use outcome::{Answer, Choice, Kind, Outcome};
 pub use rates::Limits;

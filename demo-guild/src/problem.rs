@@ -69,6 +69,13 @@ pub const COMMANDS_A_DAY: Problem = Problem::new(
     30034,
     "Max number of daily application command creates has been reached (200)",
 );
+/// The message is over an hour old and was edited too often (only as a fault on demand: the
+/// platform does not publish how often is too often; its status is from memory).
+pub const TOO_MANY_EDITS: Problem = Problem::new(
+    429,
+    30046,
+    "Maximum number of edits to messages older than 1 hour reached. Try again later.",
+);
 /// Too many commands of the application.
 pub const COMMANDS: Problem = Problem::new(
     400,

@@ -5,12 +5,19 @@
 use std::collections::{BTreeMap, VecDeque};
 use std::fmt::Write as _;
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
 
 use bytes::Bytes;
 use tokio::sync::mpsc::UnboundedSender;
 
+use crate::clock::Watch;
+
 /// Events kept for a session that is away; one that missed more must start anew.
 const KEPT_EVENTS: usize = 2_000;
+/// Sessions kept for clients that are away: the newest so many, and no longer than so. The
+/// platform says neither; a minute or two is what its clients count on (common practice).
+const AWAY: usize = 4;
+const AWAY_LONGEST: Duration = Duration::from_secs(180);
 
 /// The intents that matter here, by the platform's bits.
 pub mod intent {
@@ -23,7 +30,7 @@ pub mod intent {
     /// Members, presences and message texts: for approved applications only, which this is not.
     pub const PRIVILEGED: u64 = 1 << 1 | 1 << 8 | 1 << 15;
     /// All that exist.
-    pub const ALL: u64 = (1 << 17) - 1 | 1 << 20 | 1 << 21 | 1 << 24 | 1 << 25;
+    pub const ALL: u64 = ((1 << 17) - 1) | 1 << 20 | 1 << 21 | 1 << 24 | 1 << 25;
 }
 
 /// What a socket is told to do.
@@ -43,6 +50,7 @@ pub struct Session {
     seq: u64,
     backlog: VecDeque<(u64, Bytes)>,
     socket: Option<(u64, UnboundedSender<Order>)>,
+    away: Option<Watch>,
 }
 
 /// All sessions, by id.
@@ -71,14 +79,18 @@ impl Sessions {
         socket: UnboundedSender<Order>,
     ) {
         let (seq, backlog) = (0, VecDeque::new());
+        let socket = Some((number, socket));
         let session = Session {
             intents,
             shard,
             seq,
             backlog,
-            socket: Some((number, socket)),
+            socket,
+            away: None,
         };
-        self.locked().insert(id.to_owned(), session);
+        let mut all = self.locked();
+        forget_stale(&mut all);
+        all.insert(id.to_owned(), session);
     }
 
     /// Takes a session up again from `seq`: sends all after it, then RESUMED. False where the
@@ -98,6 +110,7 @@ impl Sessions {
             let _ = socket.send(Order::Send(text.clone()));
         }
         session.socket = Some((number, socket));
+        session.away = None;
         session.tell("RESUMED", "{}");
         true
     }
@@ -110,6 +123,7 @@ impl Sessions {
         };
         if session.socket.as_ref().is_none_or(|(n, _)| *n == number) {
             session.socket = None;
+            session.away = Some(Watch::start());
             if ends {
                 all.remove(id);
             }
@@ -168,6 +182,22 @@ impl Sessions {
 
     fn locked(&self) -> MutexGuard<'_, BTreeMap<String, Session>> {
         self.all.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+fn forget_stale(all: &mut BTreeMap<String, Session>) {
+    let ages = all
+        .iter()
+        .filter_map(|(id, s)| Some((s.away?.passed(), id.clone())));
+    let mut ages: Vec<(Duration, String)> = ages.collect();
+    ages.sort_unstable();
+    let kept = ages
+        .iter()
+        .take(AWAY)
+        .take_while(|(age, _)| *age <= AWAY_LONGEST)
+        .count();
+    for (_, id) in &ages[kept..] {
+        all.remove(id);
     }
 }
 

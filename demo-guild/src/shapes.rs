@@ -8,7 +8,7 @@ use chrono::{DateTime, SecondsFormat};
 use serde_json::{Value, json};
 
 use crate::asked::{Asked, Deed};
-use crate::chat::{Attachment, Channel, Chat, Message, Person, Role};
+use crate::chat::{Attachment, Cause, Channel, Chat, Message, Person, Role};
 use crate::ids::Id;
 use crate::limits::What;
 
@@ -274,32 +274,46 @@ pub fn message(chat: &Chat, of: &Message) -> Value {
     if let Some(nonce) = &of.nonce {
         whole["nonce"] = nonce.clone();
     }
-    if let Some((id, kind, person)) = of.interaction {
-        let asker = chat.person(person).map(|p| user(p.id, &p.name, false));
-        let name = of
-            .reply_to_command
-            .as_deref()
-            .map(|t| t.trim_start_matches('/'));
-        whole["type"] = if kind == 2 { 20.into() } else { 0.into() };
+    if let Some(cause) = of.cause {
+        let command = cause.deed == Deed::Command;
+        whole["type"] = if command { 20.into() } else { 0.into() };
         whole["application_id"] = json!(chat.bot);
         whole["webhook_id"] = json!(chat.bot);
-        whole["interaction_metadata"] = json!({
-            "id": id, "type": kind, "user": asker, "name": name,
-            "authorizing_integration_owners": {"0": chat.guild},
-            "original_response_message_id": null, "interacted_message_id": of.answers.unwrap_or(id),
-            "triggering_interaction_metadata": null,
-        });
-        // A client reads the trigger of a form strictly; the platform always sends one.
-        if kind == 5 {
-            let trigger = whole["interaction_metadata"].clone();
-            whole["interaction_metadata"]["triggering_interaction_metadata"] = trigger;
-            whole["interaction_metadata"]["triggering_interaction_metadata"]["type"] = 2.into();
-        }
+        whole["interaction_metadata"] = metadata(chat, cause);
     }
     if let Some(answers) = of.answers {
         whole["type"] = 19.into();
         whole["message_reference"] = json!({"type": 0, "message_id": answers,
             "channel_id": of.channel, "guild_id": chat.guild});
+    }
+    whole
+}
+
+/// The interaction that a message answers.
+fn metadata(chat: &Chat, cause: Cause) -> Value {
+    let asker = chat
+        .person(cause.person)
+        .map(|p| user(p.id, &p.name, false));
+    let of = |kind: u8| {
+        json!({
+            "id": cause.interaction, "type": kind, "user": asker,
+            "authorizing_integration_owners": {"0": chat.guild},
+            "original_response_message_id": null,
+        })
+    };
+    let mut whole = of(cause.deed.number());
+    match cause.deed {
+        Deed::Command | Deed::Complete => {}
+        Deed::Component(on) => whole["interacted_message_id"] = json!(on),
+        // What opened the form; the guild does not keep it, so it goes by the form's own id.
+        Deed::Submit(Some(on)) => {
+            let mut opener = of(Deed::Component(on).number());
+            opener["interacted_message_id"] = json!(on);
+            whole["triggering_interaction_metadata"] = opener;
+        }
+        Deed::Submit(None) => {
+            whole["triggering_interaction_metadata"] = of(Deed::Command.number());
+        }
     }
     whole
 }
@@ -361,10 +375,10 @@ pub fn interaction(chat: &Chat, asked: &Asked, person: &Person, data: &str, from
             person.user_json
         ),
     };
-    if let Deed::Component(on) | Deed::Submit(Some(on)) = asked.deed {
-        if let Some(message) = chat.message(on) {
-            let _ = write!(out, r#","message":{}"#, self::message(chat, message));
-        }
+    if let Deed::Component(on) | Deed::Submit(Some(on)) = asked.deed
+        && let Some(message) = chat.message(on)
+    {
+        let _ = write!(out, r#","message":{}"#, self::message(chat, message));
     }
     out.push('}');
     out

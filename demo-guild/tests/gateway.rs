@@ -1,5 +1,8 @@
 //! The gateway protocol: who may come in, what is told, what is replayed.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use common::{Api, Socket, home};
@@ -212,4 +215,85 @@ async fn the_bots_own_messages_are_told_with_their_text() {
     assert_eq!(socket.next().await["t"], "MESSAGE_UPDATE");
     api.send(Method::DELETE, &one, &json!({})).await;
     assert_eq!(socket.next().await["t"], "MESSAGE_DELETE");
+}
+
+#[tokio::test]
+async fn an_interaction_carries_the_roles_and_language_of_the_moment() {
+    let guild = served().await;
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, 0).await;
+    let path = format!("/applications/{}/commands", guild.bot_id());
+    let commands = json!([{"name": "probe", "description": "d"},
+        {"name": "locked", "description": "d", "default_member_permissions": "32"}]);
+    Api::of(&guild).send(Method::PUT, &path, &commands).await;
+    let (bo, cy, north) = (
+        guild.person("Bo"),
+        guild.person("Cy"),
+        guild.channel("north"),
+    );
+    let ask = |person, name: &'static str| {
+        let guild = guild.clone();
+        tokio::spawn(async move { guild.command(person, north, name, &[]).await })
+    };
+    let event = async |socket: &mut Socket| socket.until(|v| v["t"] == "INTERACTION_CREATE").await;
+
+    let task = ask(bo, "probe");
+    let told = event(&mut socket).await;
+    task.abort();
+    assert_eq!(told["d"]["locale"], "es-ES");
+    assert_eq!(
+        told["d"]["member"]["roles"],
+        json!([guild.role("Nurses").to_string()])
+    );
+    guild.set_roles(bo, &[guild.role("Aides")]);
+    let task = ask(bo, "probe");
+    let told = event(&mut socket).await;
+    task.abort();
+    assert_eq!(
+        told["d"]["member"]["roles"],
+        json!([guild.role("Aides").to_string()])
+    );
+
+    // 32 is the platform's bit for managing the guild.
+    let refused = guild.command(bo, north, "locked", &[]).await;
+    assert_eq!(refused.failed.as_deref(), Some("Bo may not use /locked."));
+    let task = ask(cy, "locked");
+    let told = event(&mut socket).await;
+    task.abort();
+    let permissions: u64 = told["d"]["member"]["permissions"]
+        .as_str()
+        .unwrap()
+        .parse()
+        .unwrap();
+    assert_eq!(permissions & 32, 32);
+}
+
+#[tokio::test]
+async fn a_channel_closed_to_the_bot_stays_so() {
+    let mut layout = home();
+    layout.channels[0].bot = false;
+    let guild = Guild::serve(layout, Options::headless()).await.unwrap();
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, GUILDS | GUILD_MESSAGES).await;
+    assert_eq!(
+        socket.next().await["d"]["channels"]
+            .as_array()
+            .unwrap()
+            .len(),
+        1
+    );
+    guild
+        .say(
+            guild.person("Ana"),
+            guild.channel("north"),
+            "@loftwatch hello",
+        )
+        .unwrap();
+    socket.send(json!({"op": 1, "d": 1})).await;
+    assert_eq!(socket.next().await["op"], 11);
+    let path = format!("/channels/{}/messages", guild.channel("north"));
+    let (status, body) = Api::of(&guild)
+        .send(Method::POST, &path, &json!({"content": "x"}))
+        .await;
+    assert_eq!((status.as_u16(), &body["code"]), (403, &json!(50001)));
 }

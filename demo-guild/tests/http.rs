@@ -1,11 +1,15 @@
 //! The HTTP interface: who is let in, what is not there, when an interaction may be answered,
 //! nonces, mentions, rate limits, and faults on demand.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use std::time::Duration;
 
 use common::{Api, Socket, home, read};
+use demo_guild::problem::TOO_MANY_EDITS;
 use demo_guild::{Fault, Guild, Limits, Options};
 use reqwest::{Method, StatusCode, multipart};
 use serde_json::{Value, json};
@@ -488,5 +492,15 @@ async fn faults_strike_as_planned() {
     let (status, garbled) = api.send(Method::POST, &messages, &body).await;
     assert_eq!((status.as_u16(), garbled), (200, Value::Null));
     assert_eq!((count(), faults.left()), (2, 0));
+    faults.next(
+        1,
+        "POST /channels/*/messages",
+        Fault::Refused(TOO_MANY_EDITS),
+    );
+    assert_eq!(
+        code(api.send(Method::POST, &messages, &body).await),
+        (429, 30046)
+    );
+    assert_eq!(count(), 2);
     assert_eq!(api.send(Method::POST, &messages, &body).await.0, 200);
 }

@@ -1,6 +1,9 @@
 //! Every published limit: the most is accepted, one more is refused, at the right field and with
 //! the platform's code. Generated from the table; a limit without a probe does not compile.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use common::{Api, read};
@@ -117,7 +120,7 @@ fn command_of(n: usize) -> Value {
     for o in 0..10u8 {
         let mut choices = Vec::new();
         while choices.len() < 25 && left > 0 {
-            let size = left.min(40).max(1);
+            let size = left.clamp(1, 40);
             let value: String = text(size - 1);
             choices.push(json!({"name": "c", "value": value}));
             left -= size;
@@ -520,4 +523,53 @@ async fn what_is_no_matter_of_size_is_refused_too() {
     for probe in fine {
         assert_eq!(tried(&guild, probe).await, Ok(()));
     }
+}
+
+/// The figures that the platform's published interface description (v10) states itself, read there
+/// once, with the schema and property. The table must say the same.
+const PUBLISHED: &[(What, usize, usize)] = &[
+    (What::CommandName, 1, 32),         // ApplicationCommandCreateRequest.name
+    (What::Description, 1, 100),        // ApplicationCommandStringOption.description
+    (What::Options, 0, 25),             // ApplicationCommandCreateRequest.options
+    (What::Choices, 0, 25),             // ApplicationCommandStringOption.choices
+    (What::ChoiceName, 1, 100),         // ApplicationCommandOptionStringChoice.name
+    (What::OptionLength, 0, 6_000),     // ApplicationCommandStringOption.min_length
+    (What::Content, 0, 2_000),          // IncomingWebhookInteractionRequest.content
+    (What::Embeds, 0, 10),              // MessageCreateRequest.embeds
+    (What::EmbedTitle, 0, 256),         // RichEmbed.title
+    (What::EmbedDescription, 0, 4_096), // RichEmbed.description
+    (What::EmbedFields, 0, 25),         // RichEmbed.fields
+    (What::EmbedFooter, 0, 2_048),      // RichEmbedFooter.text
+    (What::EmbedAuthor, 0, 256),        // RichEmbedAuthor.name
+    (What::Buttons, 1, 5),              // ActionRowComponentForMessageRequest.components
+    (What::CustomId, 1, 100),           // ButtonComponentForMessageRequest.custom_id
+    (What::ButtonLabel, 0, 80),         // ButtonComponentForMessageRequest.label
+    (What::SelectOptions, 1, 25),       // StringSelectComponentForMessageRequest.options
+    (What::SelectLabel, 1, 100),        // StringSelectOptionForRequest.label
+    (What::SelectValue, 1, 100),        // StringSelectOptionForRequest.value
+    (What::SelectDescription, 0, 100),  // StringSelectOptionForRequest.description
+    (What::SelectPlaceholder, 0, 150),  // StringSelectComponentForMessageRequest.placeholder
+    (What::FormTitle, 1, 45),           // ModalInteractionCallbackRequestData.title
+    (What::InputLabel, 1, 45),          // TextInputComponentForModalRequest.label
+    (What::InputPlaceholder, 0, 100),   // TextInputComponentForModalRequest.placeholder
+    (What::InputValue, 0, 4_000),       // TextInputComponentForModalRequest.value
+    (What::Completions, 0, 25), // InteractionApplicationCommandAutocompleteCallbackStringData
+    (What::Files, 0, 10),       // MessageCreateRequest.attachments
+    (What::Nonce, 0, 25),       // MessageCreateRequest.nonce
+    (What::AllowedMentions, 0, 100), // MessageAllowedMentionsRequest.roles
+];
+
+#[test]
+fn the_table_says_what_the_platform_publishes() {
+    for (what, least, most) in PUBLISHED {
+        assert_eq!((what.least(), what.most()), (*least, *most), "{what:?}");
+    }
+    // The description gives these two no least length; their most it does:
+    // RichEmbedField.name and RichEmbedField.value.
+    assert_eq!(
+        (What::EmbedFieldName.most(), What::EmbedFieldValue.most()),
+        (256, 1_024)
+    );
+    // ButtonComponentForMessageRequest.url.
+    assert_eq!(What::ButtonUrl.most(), 512);
 }

@@ -1,5 +1,8 @@
 //! The page's own interface: what it starts from, and that what it does is done and told in order.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use common::{Api, Socket, home};

@@ -1,5 +1,8 @@
 //! The real client library against the guild: every kind of interaction decodes and is answered.
 
+// Helpers of a test may panic like the test itself.
+#![allow(clippy::unwrap_used, clippy::wildcard_enum_match_arm)]
+
 mod common;
 
 use std::sync::{Arc, Mutex};
@@ -526,4 +529,32 @@ async fn a_session_resumes_without_loss_and_an_interaction_can_come_twice() {
         .await
         .unwrap();
     assert!(reqwest::get(guild.url()).await.is_err());
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn many_people_at_once_each_get_their_own_answer() {
+    let (guild, _) = connected(Limits::off()).await;
+    let (people, ward) = (["Ana", "Bo", "Cy"], guild.channel("north"));
+    let mut tasks = Vec::new();
+    for n in 0..60usize {
+        let (guild, name) = (guild.clone(), people[n % people.len()]);
+        tasks.push(tokio::spawn(async move {
+            let text = format!("{name} {n}");
+            let told = guild
+                .command(guild.person(name), ward, "note", &[("text", json!(text))])
+                .await;
+            assert!(
+                told.text().starts_with(&format!("note [text={text}]")),
+                "{told:?}"
+            );
+            assert_eq!(
+                told.message().unwrap().cause.unwrap().person,
+                guild.person(name)
+            );
+        }));
+    }
+    for task in tasks {
+        task.await.unwrap();
+    }
+    assert_eq!(guild.messages(ward).len(), 60);
 }

@@ -354,6 +354,7 @@ pub(super) fn caused(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Dec
     let message = check::buttons(
         Message::text(text),
         lang,
+        profile.check,
         band,
         tap,
         fixed_menu_id(no, cause),

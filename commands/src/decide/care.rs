@@ -325,7 +325,7 @@ fn find_bed<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a Bed, Refusal> {
             "fault-no-bed-near"
         };
         Refusal::new(key)
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", near.join(", "))
     };
     match nearest::find(typed, beds.keys().map(Bed::as_str)) {

@@ -10,7 +10,7 @@ use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
 use crate::due;
 use crate::ids::{Bed, RecordNo, Tag, Unit};
-use crate::message::{Answer, Field, Form, Look, Menu, MenuEntry, Message, Row};
+use crate::message::{Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row};
 use crate::parse::air_text;
 use crate::record::Body;
 use crate::refusal::Refusal;
@@ -388,9 +388,9 @@ fn low(
     };
     let message = with_air_rows(
         Message::text(text).pinging(roles),
+        state,
         post_lang,
         &card,
-        band,
         false,
     );
     draft.post(
@@ -539,7 +539,13 @@ fn ask_for(asked: &Asked<'_>, card: &Card, before: String) -> Message {
         text.push('\n');
         text.push_str(&say!(lang, "check-maker-look"));
     }
-    with_air_rows(Message::text(text), lang, card, band, card.round.is_some())
+    with_air_rows(
+        Message::text(text),
+        asked.state,
+        lang,
+        card,
+        card.round.is_some(),
+    )
 }
 
 /// A card for everybody that asks for the air under one surface.
@@ -560,11 +566,15 @@ pub(crate) fn air_card(
         seen: seen(surface),
         shown: minutes(now),
     };
-    with_air_rows(message, lang, &card, band_of(state, surface), false)
+    with_air_rows(message, state, lang, &card, false)
 }
 
 /// The buttons and the menu for a reading.
-fn with_air_rows(message: Message, lang: Lang, card: &Card, band: Band, skip: bool) -> Message {
+fn with_air_rows(message: Message, state: &State, lang: Lang, card: &Card, skip: bool) -> Message {
+    let Some(surface) = state.surfaces.get(&card.tag) else {
+        return message;
+    };
+    let (check, band) = (state.profile_of(surface).check, band_of(state, surface));
     let tap = |air| {
         Tap::Air {
             card: card.clone(),
@@ -586,38 +596,50 @@ fn with_air_rows(message: Message, lang: Lang, card: &Card, band: Band, skip: bo
             &Tap::Skip { card: card.clone() },
         ));
     }
-    buttons(message, lang, band, tap, card.menu_id()).buttons(last)
+    buttons(message, lang, check, band, tap, card.menu_id()).buttons(last)
 }
 
-/// Rows for a reading: three inside of the band, three outside of it, and why there was none.
+/// Rows for a reading by the check that the maker wants: in inches for a hand, in words for a look; then why
+/// there was none.
 pub(crate) fn buttons(
     message: Message,
     lang: Lang,
+    check: Check,
     band: Band,
     tap: impl Fn(Air) -> String,
     menu_id: String,
 ) -> Message {
-    let middle = Tenths((band.low.0 + band.high.0) / 2);
-    let reading = |tenths: Tenths, look| crate::message::Button {
+    let reading = |tenths: Tenths| Button {
         id: tap(Air::Measured(tenths)),
         label: show(tenths),
-        look,
+        look: Look::Good,
     };
-    let other = |key: &str, air, look| crate::message::Button {
+    let other = |key: &str, air, look| Button {
         id: tap(air),
         label: say!(lang, key, low = show(band.low), high = show(band.high)),
         look,
     };
+    let (adequate, under, over) = match check {
+        Check::LookAndFeel => (
+            vec![other("button-within", Air::Within, Look::Good)],
+            "button-feels-low",
+            "button-feels-high",
+        ),
+        Check::Hand | Check::None => {
+            let middle = Tenths((band.low.0 + band.high.0) / 2);
+            (
+                vec![reading(band.low), reading(middle), reading(band.high)],
+                "button-under",
+                "button-over",
+            )
+        }
+    };
     message
-        .buttons(vec![
-            reading(band.low, Look::Good),
-            reading(middle, Look::Good),
-            reading(band.high, Look::Good),
-        ])
+        .buttons(adequate)
         .buttons(vec![
             other("button-touching", Air::Touching, Look::Caution),
-            other("button-under", Air::Under1, Look::Caution),
-            other("button-over", Air::Over, Look::Plain),
+            other(under, Air::Under1, Look::Caution),
+            other(over, Air::Over, Look::Plain),
         ])
         .menu(could_not_menu(lang, menu_id))
 }
@@ -638,7 +660,7 @@ fn could_not_menu(lang: Lang, id: String) -> Menu {
     }
 }
 
-fn take_back_row(lang: Lang, draft: &Draft, tag: &Tag) -> Vec<crate::message::Button> {
+fn take_back_row(lang: Lang, draft: &Draft, tag: &Tag) -> Vec<Button> {
     vec![button(
         lang,
         "button-take-back",
@@ -764,6 +786,7 @@ pub(crate) fn show_air(lang: Lang, air: Air, band: Band) -> String {
         Air::Measured(tenths) => show(tenths),
         Air::Under1 => say!(lang, "air-under", low = show(band.low)),
         Air::Over => say!(lang, "air-over", high = show(band.high)),
+        Air::Within => say!(lang, "air-within"),
         Air::Touching => say!(lang, "air-touching"),
         Air::CouldNot(why) => say!(lang, &format!("why-{}", why.as_str())),
     }

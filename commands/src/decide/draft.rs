@@ -4,7 +4,7 @@
 use chrono::{DateTime, Utc};
 
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
-use crate::ids::{Bed, Channel, ChatRole, Person, RecordNo, Tag, Unit};
+use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Menu, Message, Row};
 use crate::record::Body;
 use crate::refusal::Refusal;
@@ -65,7 +65,11 @@ impl<'a> Asked<'a> {
     /// Free text, once the guard has read it.
     pub fn guarded(&self, note: Option<String>) -> Result<Option<String>, Refusal> {
         if let Some(text) = &note {
-            guard::check(text, Field::Note).map_err(private_fault)?;
+            let names = self.state.units.keys().map(Unit::as_str);
+            let known: Vec<&str> = names
+                .chain(self.state.profiles.keys().map(ProfileName::as_str))
+                .collect();
+            guard::check_knowing(text, Field::Note, &known).map_err(private_fault)?;
         }
         Ok(note)
     }
@@ -280,17 +284,17 @@ fn find_surface<'a>(state: &'a State, typed: &str) -> Result<(&'a Tag, &'a Surfa
         state.surfaces.get_key_value(tag)
     };
     match nearest::find(typed, names) {
-        Match::One(name) => {
-            found(name).ok_or_else(|| Refusal::new("fault-no-surface").text("typed", typed))
-        }
+        Match::One(name) => found(name).ok_or_else(|| {
+            Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed))
+        }),
         Match::Several(names) => Err(Refusal::new("fault-which-surface")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", names.join(", "))),
         Match::Nearest(names) if names.is_empty() => {
-            Err(Refusal::new("fault-no-surface").text("typed", typed))
+            Err(Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed)))
         }
         Match::Nearest(names) => Err(Refusal::new("fault-no-surface-near")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", names.join(", "))),
     }
 }
@@ -312,14 +316,14 @@ pub(crate) fn find_unit<'a>(state: &'a State, typed: &str) -> Result<&'a Unit, R
             .map(|(unit, _)| unit)
             .ok_or_else(|| {
                 Refusal::new("fault-no-unit")
-                    .text("typed", typed)
+                    .text("typed", super::check::escaped(typed))
                     .text("these", all())
             }),
         Match::Several(_) | Match::Nearest(_) if state.units.is_empty() => {
             Err(Refusal::new("fault-no-units"))
         }
         Match::Several(_) | Match::Nearest(_) => Err(Refusal::new("fault-no-unit")
-            .text("typed", typed)
+            .text("typed", super::check::escaped(typed))
             .text("these", all())),
     }
 }

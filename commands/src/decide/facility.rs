@@ -19,12 +19,10 @@ use crate::rules::schedule::Pattern;
 use crate::rules::zone::{self, Zone};
 use crate::said::Ask;
 use crate::say;
-use crate::state::State;
-use crate::tap::Tap;
+use crate::state::{Ladder, State};
+use crate::tap::{Tap, UNIT_BYTES_MAX};
 use crate::words::Lang;
 
-/// The longest name of a unit, in bytes: a tap has to carry it with the rest.
-const UNIT_BYTES_MAX: usize = 24;
 /// The most units.
 const UNITS_MAX: usize = 60;
 
@@ -48,7 +46,7 @@ pub(super) fn set_up(
             "fault-zone-near"
         };
         Refusal::new(key)
-            .text("typed", &typed.timezone)
+            .text("typed", super::check::escaped(&typed.timezone))
             .text("these", fault.nearest.join(", "))
     })?;
     let mut roles = BTreeMap::from([
@@ -219,34 +217,98 @@ fn schedule_body(what: What, unit: Option<&Unit>, when: &Pattern, zone: &Zone, a
     }
 }
 
-/// `/facility ladder`. A clinical policy like the others: an admin's change waits.
-pub(super) fn ladder(
-    asked: &Asked<'_>,
-    first: i64,
-    second: i64,
-    third: i64,
-    repeat: i64,
-) -> Result<Decision, Refusal> {
-    if asked.role != Role::Supervisor {
-        return Err(Refusal::new("fault-ladder-supervisor"));
+/// `/facility ladder`. A clinical policy like the others: an admin's change waits for a supervisor.
+pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refusal> {
+    let Ladder {
+        first,
+        second,
+        third,
+        repeat,
+    } = ladder;
+    let lang = asked.lang;
+    let mut draft = asked.draft();
+    if asked.role == Role::Supervisor {
+        draft.fact(Body::LadderSet {
+            first,
+            second,
+            third,
+            repeat,
+        });
+        return Ok(draft.private(Message::text(ladder_words(lang, "ladder-set", ladder))));
     }
-    let minutes = |number: i64| u16::try_from(number).unwrap_or(u16::MAX);
+    let record = draft.fact(Body::LadderAsked {
+        first,
+        second,
+        third,
+        repeat,
+    });
+    let post_lang = Lang::default();
+    let wished = ladder_words(post_lang, "ladder-words", ladder);
+    let now = ladder_words(post_lang, "ladder-words", asked.state.ladder);
+    let text = say!(
+        post_lang,
+        "post-ladder-asked",
+        who = super::draft::person(asked.ask.who),
+        wished = wished,
+        now = now
+    );
+    let confirm = Tap::ConfirmLadder { ladder };
+    let message = Message::text(text)
+        .buttons(vec![button(
+            post_lang,
+            "button-agree",
+            Look::Caution,
+            &confirm,
+        )])
+        .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
+    draft.post(
+        format!("ladder:{record}"),
+        asked.facility.supervisor_channel,
+        Lane::Routine,
+        message,
+    );
+    Ok(draft.private(Message::text(ladder_words(lang, "ladder-waits", ladder))))
+}
+
+/// A supervisor agrees to another ladder that somebody else asked for.
+pub(super) fn confirm_ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refusal> {
+    if asked.state.ladder_asked != Some(ladder) {
+        return Err(Refusal::new("fault-policy-gone"));
+    }
+    let Ladder {
+        first,
+        second,
+        third,
+        repeat,
+    } = ladder;
     let mut draft = asked.draft();
     draft.fact(Body::LadderSet {
-        first: minutes(first),
-        second: minutes(second),
-        third: minutes(third),
-        repeat: minutes(repeat),
+        first,
+        second,
+        third,
+        repeat,
     });
-    let text = say!(
-        asked.lang,
-        "ladder-set",
-        first = first,
-        second = second,
-        third = third,
-        repeat = repeat
+    let text = format!(
+        "{} {}",
+        ladder_words(asked.lang, "ladder-set", ladder),
+        say!(
+            asked.lang,
+            "ladder-agreed",
+            who = super::draft::person(asked.ask.who)
+        )
     );
-    Ok(draft.private(Message::text(text)))
+    Ok(draft.answer(Answer::Replace(Message::text(text))))
+}
+
+fn ladder_words(lang: Lang, key: &str, ladder: Ladder) -> String {
+    say!(
+        lang,
+        key,
+        first = i64::from(ladder.first),
+        second = i64::from(ladder.second),
+        third = i64::from(ladder.third),
+        repeat = i64::from(ladder.repeat)
+    )
 }
 
 /// `/facility policy`.

@@ -54,6 +54,9 @@ pub enum Air {
     /// A reading.
     #[serde(rename = "m")]
     Measured(Tenths),
+    /// Looked at and felt from above, and right as far as that tells: the check of makers who rule a hand out.
+    #[serde(rename = "within")]
+    Within,
     /// Some air, and less than the band's low limit: an interval, and kept as one.
     #[serde(rename = "under")]
     Under1,
@@ -176,6 +179,7 @@ pub fn judge(air: Air, band: Band) -> Judgement {
         Air::Measured(length) if length < band.low => Judgement::Low,
         Air::Measured(length) if length > band.high => Judgement::High,
         Air::Measured(_) => Judgement::Adequate,
+        Air::Within => Judgement::Adequate,
         Air::Under1 => Judgement::Low,
         Air::Over => Judgement::High,
         Air::Touching => Judgement::BottomedOut,

@@ -244,6 +244,7 @@ mod tests {
             ("yesterday 22:15", "2026-06-10 03:15"),
             ("yesterday at 22:15", "2026-06-10 03:15"),
             ("14:01", "2026-06-10 19:00"),
+            ("14:02", "2026-06-10 19:00"),
         ] {
             assert_eq!(read_at(text, now), Ok(at(expected)), "{text:?}");
         }
@@ -293,6 +294,13 @@ mod tests {
             ("yesterday", WhenFault::Shape),
             ("2 weeks ago", WhenFault::Shape),
             ("30 min 1 h ago", WhenFault::Shape),
+            ("5 min 5 min ago", WhenFault::Shape),
+            (
+                "14:03",
+                WhenFault::InFuture {
+                    at: at("2026-06-10 19:03"),
+                },
+            ),
             ("-5 min ago", WhenFault::Shape),
             ("999999999999 min ago", WhenFault::Shape),
             (

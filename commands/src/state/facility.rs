@@ -190,6 +190,20 @@ impl State {
                     third: *third,
                     repeat: *repeat,
                 };
+                self.ladder_asked = None;
+            }
+            Body::LadderAsked {
+                first,
+                second,
+                third,
+                repeat,
+            } => {
+                self.ladder_asked = Some(Ladder {
+                    first: *first,
+                    second: *second,
+                    third: *third,
+                    repeat: *repeat,
+                });
             }
             Body::PolicySet { name, value } => {
                 self.asked.remove(name);

@@ -121,14 +121,13 @@ fn options(faulty: &mut Faulty, options: &[Value], depth: Depth) {
     for (index, option) in options.iter().enumerate() {
         faulty.at(index, |f| {
             let Some(body) = object(f, option) else { return };
-            if let Some(name) = named(f, body, true) {
-                if !names.insert(name) {
+            if let Some(name) = named(f, body, true)
+                && !names.insert(name) {
                     f.key("name", |f| {
                         f.here("APPLICATION_COMMAND_OPTIONS_NAME_ALREADY_EXISTS",
                             "Option name already exists");
                     });
                 }
-            }
             let must = body.get("required").and_then(Value::as_bool).unwrap_or(false);
             if must && optional_seen {
                 f.key("required", |f| {
@@ -257,12 +256,12 @@ fn bounds(faulty: &mut Faulty, body: &Map<String, Value>, of: u64) {
     if (least.is_some() || longest.is_some()) && of != kind::TEXT {
         faulty.key("type", |f| not_among(f, "3"));
     }
-    if let (Some(least), Some(longest)) = (least, longest) {
-        if least > longest {
-            faulty.key("min_length", |f| {
-                f.here("NUMBER_TYPE_MAX", "The least length is above the most.");
-            });
-        }
+    if let (Some(least), Some(longest)) = (least, longest)
+        && least > longest
+    {
+        faulty.key("min_length", |f| {
+            f.here("NUMBER_TYPE_MAX", "The least length is above the most.");
+        });
     }
     for key in ["min_value", "max_value"] {
         let Some(bound) = body.get(key).filter(|b| !b.is_null()) else {
@@ -287,15 +286,15 @@ fn named<'a>(
     described: bool,
 ) -> Option<&'a str> {
     let name = text(faulty, body, "name", Need::Must, What::CommandName);
-    if let Some(name) = name {
-        if !name_is_fit(name) {
-            faulty.key("name", |f| {
-                f.here(
-                    "APPLICATION_COMMAND_INVALID_NAME",
-                    "Command name is invalid",
-                );
-            });
-        }
+    if let Some(name) = name
+        && !name_is_fit(name)
+    {
+        faulty.key("name", |f| {
+            f.here(
+                "APPLICATION_COMMAND_INVALID_NAME",
+                "Command name is invalid",
+            );
+        });
     }
     localized(faulty, body, "name_localizations", What::CommandName);
     if described {

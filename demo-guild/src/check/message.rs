@@ -20,6 +20,9 @@ pub const SILENT: u64 = 1 << 12;
 /// Links are not shown larger.
 pub const NO_PREVIEW: u64 = 1 << 2;
 
+/// The message is made of newer layout components.
+const NEWER_LAYOUT: u64 = 1 << 15;
+
 /// A message to be sent, or what of one is to change. `None` leaves a part as it is.
 #[derive(Clone, Debug, Default)]
 pub struct Draft {
@@ -94,6 +97,14 @@ pub fn read(faulty: &mut Faulty, mut value: Value) -> Draft {
         let rows = list(faulty, body, "components", Need::May, What::Rows);
         faulty.key("components", |f| component::rows(f, rows));
         draft.flags = whole(faulty, body, "flags", 0..=u64::MAX).unwrap_or(0);
+        if draft.flags & NEWER_LAYOUT != 0 {
+            faulty.key("flags", |f| {
+                f.here(
+                    "MESSAGE_FLAGS_INVALID",
+                    "This guild draws classic rows only.",
+                );
+            });
+        }
         draft.allowed = allowed(faulty, body);
         nonce(faulty, body);
         draft.enforce_nonce = body

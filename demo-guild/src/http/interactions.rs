@@ -11,6 +11,7 @@ use serde::Deserialize;
 use super::{Answer, body, id};
 use crate::answering;
 use crate::check::message;
+use crate::following;
 use crate::hub::Hub;
 use crate::problem;
 use crate::shapes;
@@ -48,7 +49,7 @@ pub async fn follow_up(
     let body = body::read(request).await?;
     let mut draft = message::message(body.json)?;
     draft.flags &= !message::LOADING;
-    Ok(Json(answering::follow_up(&hub, &token, draft, body.files)?))
+    Ok(Json(following::follow_up(&hub, &token, draft, body.files)?))
 }
 
 pub async fn get(
@@ -56,7 +57,7 @@ pub async fn get(
     Path((app, token, message)): Path<(String, String, String)>,
 ) -> Answer {
     ours(&hub, &app)?;
-    let meant = answering::meant(&hub, &token, &message)?;
+    let meant = following::meant(&hub, &token, &message)?;
     let chat = hub.chat();
     let message = chat.message(meant).ok_or(problem::UNKNOWN_MESSAGE)?;
     Ok(Json(shapes::message(&chat, message)))
@@ -70,10 +71,9 @@ pub async fn edit(
     ours(&hub, &app)?;
     let body = body::read(request).await?;
     let draft = message::message(body.json)?;
-    let meant = answering::meant(&hub, &token, &message)?;
-    let mut chat = hub.chat();
-    let changed = answering::change(&hub, &mut chat, meant, draft, body.files)?;
-    Ok(Json(shapes::message(&chat, &changed)))
+    Ok(Json(following::edit(
+        &hub, &token, &message, draft, body.files,
+    )?))
 }
 
 pub async fn delete(
@@ -81,8 +81,8 @@ pub async fn delete(
     Path((app, token, message)): Path<(String, String, String)>,
 ) -> Answer<StatusCode> {
     ours(&hub, &app)?;
-    let meant = answering::meant(&hub, &token, &message)?;
-    answering::remove(&hub, meant)?;
+    let meant = following::meant(&hub, &token, &message)?;
+    following::remove(&hub, meant)?;
     Ok(StatusCode::NO_CONTENT)
 }
 

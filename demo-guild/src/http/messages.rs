@@ -15,6 +15,7 @@ use crate::chat::{Posted, Posting};
 use crate::check::message;
 use crate::check::message::{EPHEMERAL, LOADING};
 use crate::clock::wall_ms;
+use crate::following;
 use crate::hub::Hub;
 use crate::problem;
 use crate::shapes;
@@ -99,7 +100,7 @@ pub async fn create(
             at: hub.now_ms(),
             wall_ms: wall_ms(),
             files: hub.attach(channel, body.files),
-            interaction: None,
+            cause: None,
             typed: None,
         };
         match chat.post(posting, draft)? {
@@ -151,6 +152,6 @@ pub async fn delete(
     let channel = id(&channel, problem::UNKNOWN_CHANNEL)?;
     let message = id(&message, problem::UNKNOWN_MESSAGE)?;
     hub.chat().open_message(channel, message)?;
-    answering::remove(&hub, message)?;
+    following::remove(&hub, message)?;
     Ok(StatusCode::NO_CONTENT)
 }

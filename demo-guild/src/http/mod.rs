@@ -115,6 +115,7 @@ async fn enter(State(hub): State<Arc<Hub>>, request: Request, next: Next) -> Res
                 .unwrap_or(StatusCode::BAD_GATEWAY)
                 .into_response();
         }
+        Some(Fault::Refused(problem)) => return Refusal(problem).into_response(),
         Some(Fault::TooMany(seconds)) => return too_many(seconds, false, None),
         Some(Fault::Dropped) => return lost(),
         Some(Fault::Late(wait)) => {
@@ -144,6 +145,7 @@ async fn enter(State(hub): State<Arc<Hub>>, request: Request, next: Next) -> Res
         Some(
             Fault::AnswerLost
             | Fault::Status(_)
+            | Fault::Refused(_)
             | Fault::TooMany(_)
             | Fault::Dropped
             | Fault::Late(_),

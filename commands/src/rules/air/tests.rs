@@ -118,6 +118,7 @@ fn faults_are_told_apart() {
         ("1 in 2 in", AirFault::TwoNumbers),
         ("1.5 1/4", AirFault::TwoNumbers),
         ("11/4", AirFault::OddFraction),
+        ("4/4", AirFault::OddFraction),
         ("1/0", AirFault::OddFraction),
         ("1/", AirFault::OddFraction),
         ("1/7", AirFault::OddFraction),

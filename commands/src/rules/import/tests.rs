@@ -278,6 +278,10 @@ fn profiles_that_cannot_be() {
             ImportFault::BadSettings,
         ),
         (
+            "A,overlay,static,hand,none,120:1;120:2,,,,,",
+            ImportFault::BadSettings,
+        ),
+        (
             "A,overlay,static,hand,none,soft,,,,,",
             ImportFault::BadSettings,
         ),
@@ -331,6 +335,23 @@ fn profiles_that_cannot_be() {
             "{row}"
         );
     }
+}
+
+#[test]
+fn the_last_values_that_can_be() {
+    let text = "profile,class,kind,check,filter,filter_check_days,filter_max_days,fill_minutes,width_in\n\
+                A,overlay,static,hand,none,730,730,240,80\n";
+    let rows = profiles(text.as_bytes()).unwrap().rows;
+    assert_eq!(rows.first().and_then(|row| row.filter_max_days), Some(730));
+    let text = format!(
+        "{SURFACES}A1,Reed,,,rented,10000.00,ready,,,\nA2,Reed,,,rented,10000.01,ready,,,\n"
+    );
+    let most = ImportFault::OutOfRange {
+        column: "daily_rate",
+        least: 0,
+        most: 10_000,
+    };
+    assert_eq!(faults(surfaces(text.as_bytes())), [(3, most)]);
 }
 
 #[test]

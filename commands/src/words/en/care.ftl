@@ -1,1 +1,105 @@
-## care
+### The surface itself: cleaning, filters, placing, releasing, turnover, its card.
+
+## Cleaning
+
+method-soap-and-water = soap and water
+method-quaternary = a quaternary disinfectant
+method-bleach = bleach
+reason-routine = routine
+reason-soiled = soiled
+reason-between-residents = between residents
+
+clean-logged = **{ $surface }**: cleaned with { $method }. Recorded. Done in this order?
+clean-steps-soap-and-water = 1. Cover closed. Unplug only with nobody on it.
+    2. Soap and water, then wipe the soap off.
+    3. Control unit (damp, not wet), hoses, cord and straps too.
+    4. Dry it all before linen goes on.
+clean-steps-quaternary = 1. Cover closed. Unplug only with nobody on it. Gloves on.
+    2. Soap and water first, then wipe the soap off: it weakens the product.
+    3. The product that the maker and your home's list allow: wet for its contact time.
+    4. Control unit (damp, not wet), hoses, cord and straps too. Rinse, dry.
+    Never mix it with bleach. It does not kill spores: after isolation ask the nurse which product.
+clean-steps-bleach = 1. Cover closed. Unplug only with nobody on it. Gloves on, air the room.
+    2. Soap and water first, then rinse.
+    3. Bleach as strong as the maker and your home's list allow: wet for its contact time.
+    4. Control unit (damp, not wet), hoses, cord and straps too. Rinse well, dry.
+    {"**"}Never mix bleach with ammonia, acids or any other cleaner: the gas is poison.** Strong smell: leave, and air the room.
+clean-stained = Stained: look inside the cover where the maker allows it. Wet or stained inside counts as damaged: record it again with cover:damaged.
+clean-damaged = **{ $tag }** is out of service: a damaged cover lets fluid in. Put a label on it and keep it apart.
+clean-damaged-under = **{ $tag }** is out of service: a damaged cover lets fluid in. A resident is on it: call the nurse now, who gets another surface. The unit has been told.
+clean-soap-not-enough = Soap and water alone does not finish a cleaning between residents. Disinfect, then record that with `/clean` too.
+clean-caution = The maker's instructions and your home's list come first.
+
+post-cover-under = **{ $surface }**: cover damaged, out of service and still under a resident ({ $who }). Nurse, please get the resident onto another surface.
+post-cover = **{ $surface }**: cover damaged, out of service ({ $who }). Upkeep, please keep it apart.
+
+## Filters
+
+finding-clean = clean
+finding-dusty = dusty
+finding-clogged = clogged
+finding-damaged = damaged
+action-left = left in
+action-replaced = replaced
+action-rinsed = rinsed
+
+filter-logged = **{ $surface }**: filter { $finding }, { $action }. Recorded.
+filter-clogged-left = A clogged filter takes the unit's air. Change it now, or rinse it if the maker says so, and record it again.
+filter-damaged-left = A damaged filter lets dust into the unit. Put a new one in and record it again.
+filter-damaged-rinsed = Rinsing does not mend a damaged filter. Put a new one in and record it again.
+filter-dusty-left = Dusty: plan a new one, or rinse it if the maker says so.
+filter-rinsed-dry = Put it back only when it is dry all through.
+filter-next = Next look in { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }.
+
+## Placing and releasing
+
+placed = **{ $tag }** is under bed { $bed }. Now, by the maker's instructions:
+    1. Empty: brakes on, straps tight, hoses in, CPR valve closed, wall outlet. Let it fill.
+    2. With the resident: setting by the care plan or order, few layers, alarm on.
+    3. The first check is due now: `/handcheck surface:{ $tag }`
+    4. Look at rails and gaps again: a new surface changes them.
+released = **{ $tag }** is no longer under bed { $bed }.
+released-turnover = Turnover: `/clean` with the reason between-residents, then filter and test run. Target: { $hours } h.
+released-out-of-service = It is still out of service. Put a label on it and keep it apart from the ready ones.
+
+## Turnover
+
+lack-cleaned = cleaning between residents
+lack-filter = filter
+lack-function = test run
+turn-filter-already = **{ $tag }**: the filter has been seen to already.
+turn-function = **{ $tag }**: it ran, filled and gave no alarm. Recorded.
+turn-left = **{ $tag }** is not ready yet. Left: { $left }.
+turn-ready = **{ $tag }** is ready for the next resident.
+
+## A surface's card
+
+surface-head = **{ $surface }** · profile { $profile }
+surface-alarm = **Alarm open:** { $kind }, { $ago }
+surface-readings = **Readings** ({ $band }):
+    { $readings }
+surface-reading = - { $air } · { $judged } · { $ago }
+surface-no-readings = No readings yet.
+surface-recheck = Check again at { $at } ({ $ago })
+surface-filter = Filter: { $finding }, { $ago }
+surface-no-filter = Filter: not looked at yet
+surface-cleaned = Cleaned: { $reason }, { $ago }
+surface-not-cleaned = Cleaned: not on record
+surface-last-alarm = Last alarm over: { $ago }
+surface-caution = A reading is one moment and no proof of safety. Care plan and nurse decide.
+
+life-placed = Under bed { $bed }, { $unit }, since { $since }
+life-soiled = Soiled since { $since }. Left: { $left }
+life-ready = Ready since { $since }
+life-out = **Out of service** since { $since }: { $fault }
+life-out-under = **Out of service** since { $since }: { $fault }. **Still under bed { $bed }:** the resident needs another surface.
+life-retired = Retired { $since }
+
+fault-is-alarm = after an alarm
+fault-is-cover = damaged cover
+fault-is-wet = wet or stained inside
+fault-is-filter = filter
+fault-is-other = another fault

@@ -1,1 +1,57 @@
-## facility
+### Setting up a home: channels, roles, units, schedules, the ladder, policies.
+
+facility-set = Set: time zone { $zone }, care in { $care }, supervisors in { $supervisor }.
+    Posts show tags, not beds, until your privacy officer has approved beds in the chat. Then: `/facility policy name:beds-in-posts value:yes`
+facility-first-schedules = Posted from now on: the due list at 07:00, 15:00 and 23:00, the handover 15 minutes before. Change it with `/facility schedule`.
+facility-next-units = Next, the units and their beds: `/facility unit name:Elm beds:101-112, 114A`. Then the surfaces: `/fleet add` or `/fleet import`.
+facility-set-again = Units, beds, schedules and policies stay as they were. See all of it: `/facility show`
+
+unit-set = Unit **{ $unit }**: { $count ->
+        [one] 1 bed
+       *[other] { $count } beds
+    } ({ $beds }). Its posts go to { $channel }.
+all-units = all units
+
+what-due-list = due list
+what-handover = handover
+what-summary = summary
+schedule-set = The { $what } for { $unit } is posted { $when }.
+    The next five: { $five }
+
+# Minutes after the opening, in the order in which people are called.
+ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
+ladder-set = Set. While nobody takes an alarm: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min.
+ladder-waits = While nobody takes an alarm it is to be: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min. A supervisor must agree first: they have been asked, and the old ladder holds until then.
+ladder-agreed = { $who } agreed.
+post-ladder-asked = **Ladder**: { $who } asks for another one: { $wished }. Now it is: { $now }.
+    This is a clinical policy. Agree only if it fits your home's policy. Until then the old one holds.
+
+policy-set = **{ $name }** is { $value } from now on. { $meaning }.
+policy-waits = **{ $name }** is to be { $value }. { $meaning }. A supervisor must agree first: they have been asked, and the old value holds until then.
+policy-agreed = **{ $name }** is { $value } from now on. { $who } agreed.
+post-policy-asked = **{ $name }**: { $who } asks to set it to **{ $value }** (now { $now }). { $meaning }.
+    This is a clinical policy. Agree only if it fits your home's policy and the makers' instructions. Until then the old value holds.
+
+policy-air-low = Less air than this is low, unless the surface's profile says otherwise
+policy-air-high = More air than this is high, unless the surface's profile says otherwise
+policy-recheck = How soon a low or high reading is checked again
+policy-try-again = How soon a check that could not be made is tried again
+policy-layers-most = More layers than this between person and surface are too many
+policy-safe-within = How soon after "On my way" the resident must be said to be safe
+policy-fix-within = How soon after "On my way" the alarm must be fixed
+policy-shift-start = When the first shift of the day starts
+policy-shift-hours = How long a shift is
+policy-turnover-hours = How soon after its release a surface should be ready again
+policy-away-after = How long loftwatch may be away before supervisors are told
+policy-beds-in-posts = Whether posts show beds as well as tags. Ask your privacy officer first
+
+show-head = **Time zone** { $zone } (zone data { $data }) · **care** { $care } · **supervisors** { $supervisor }
+show-role = - Role { $role }: { $chat }
+show-unit = - Unit **{ $unit }**: { $beds }
+show-ladder = **While nobody takes an alarm:** aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min, then every { $repeat } min
+show-schedule = - { $what }, { $unit }: { $when }
+show-policies = **Policies**, changed with `/facility policy`:
+show-policy = - { $name }: { $value }
+show-policy-set = - { $name }: **{ $value }** (usual: { $default })
+# Stands right behind a line of show-policy.
+show-policy-asked = { " " }· asked for: { $value }, waits for a supervisor

@@ -1,0 +1,482 @@
+//! A desk on its own, without threads and without a chat: what is on disk before what is said, what
+//! happens once though it is said twice, and what is left to do after a crash.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::time::Duration;
+
+use bot::clock::Moment;
+use bot::desk::{Desk, Input, Output, Tag};
+use bot::event::{Heard, Way};
+use bot::register::Catalogue;
+use bot::request::{Body, Outcome, Request, Route, Token};
+use chrono::{DateTime, TimeDelta};
+use commands::ids::{Channel, ChatRole, Guild, Person};
+use commands::said::{FileRef, Options, Value};
+use commands::words::Lang;
+use commands::{Ask, Said, Source};
+use serde_json::Value as Json;
+
+const HOME: Guild = Guild(3);
+const CARE: u64 = 4;
+const SUPERVISORS: u64 = 5;
+const AIDE: u64 = 71;
+const NURSE: u64 = 72;
+const SUPERVISOR: u64 = 73;
+const UPKEEP: u64 = 74;
+
+/// A facility at a desk, with a chat that is only a list of what was asked of it.
+struct Room {
+    folder: tempfile::TempDir,
+    desk: Option<Desk>,
+    seconds: i64,
+    next: u64,
+}
+
+impl Room {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let mut room = Self {
+            folder,
+            desk: None,
+            seconds: 0,
+            next: 100,
+        };
+        room.open();
+        room
+    }
+
+    fn data(&self) -> std::path::PathBuf {
+        self.folder.path().join("data")
+    }
+
+    fn open(&mut self) {
+        let desk = Desk::open(&self.data(), HOME, Catalogue::of_table(), self.now()).unwrap();
+        self.desk = Some(desk);
+    }
+
+    /// The program ends without a word and starts again.
+    fn crash(&mut self) {
+        self.desk = None;
+        self.open();
+    }
+
+    fn now(&self) -> Moment {
+        let at = DateTime::from_timestamp(1_790_000_000 + self.seconds, 0).unwrap();
+        Moment {
+            facility: at,
+            wall: at,
+            mono: Duration::from_secs(1_000 + self.seconds as u64),
+        }
+    }
+
+    fn step(&mut self, inputs: Vec<Input>) -> Vec<Output> {
+        let now = self.now();
+        self.desk.as_mut().unwrap().step(inputs, now)
+    }
+
+    fn later(&mut self, seconds: i64) -> Vec<Output> {
+        self.seconds += seconds;
+        self.step(Vec::new())
+    }
+
+    fn heard(&mut self, role: u64, path: &str, options: &[(&str, Value)]) -> Heard {
+        self.next += 1;
+        let options: Options = options
+            .iter()
+            .map(|(name, value)| ((*name).into(), value.clone()))
+            .collect();
+        heard(
+            self.next,
+            role,
+            Said::Command {
+                path: path.into(),
+                options,
+            },
+            self.now(),
+        )
+    }
+
+    /// Says it, gives the answer's outcome, and returns the answer.
+    fn say(&mut self, role: u64, path: &str, options: &[(&str, Value)]) -> Json {
+        let heard = self.heard(role, path, options);
+        let out = self.step(vec![Input::Heard(heard)]);
+        let (tag, request) = callback(&out).expect("an answer");
+        let came = Input::Came {
+            tag: tag.clone(),
+            outcome: Outcome::Made(None),
+        };
+        let answer = json(request);
+        self.step(vec![came]);
+        answer
+    }
+
+    fn set_up(&mut self) {
+        let role = |id| Value::Role(ChatRole(id));
+        let channel = |id| Value::Channel(Channel(id));
+        self.say(
+            0,
+            "facility setup",
+            &[
+                ("timezone", text("America/New_York")),
+                ("care-channel", channel(CARE)),
+                ("supervisor-channel", channel(SUPERVISORS)),
+                ("aide", role(AIDE)),
+                ("nurse", role(NURSE)),
+                ("supervisor", role(SUPERVISOR)),
+                ("upkeep", role(UPKEEP)),
+            ],
+        );
+        self.say(
+            0,
+            "facility unit",
+            &[("name", text("Elm")), ("beds", text("101-104"))],
+        );
+        let tag = [
+            ("tag", text("LW-07")),
+            ("profile", text("general")),
+            ("state", text("ready")),
+        ];
+        self.say(SUPERVISOR, "fleet add", &tag);
+        self.say(
+            NURSE,
+            "place",
+            &[("surface", text("LW-07")), ("bed", text("101"))],
+        );
+        assert!(self.records() > 3, "the facility is set up");
+    }
+
+    fn records(&self) -> u64 {
+        self.desk.as_ref().unwrap().state().unwrap().next_no().0 - 1
+    }
+}
+
+fn text(text: &str) -> Value {
+    Value::Text(text.into())
+}
+
+fn heard(id: u64, role: u64, said: Said, now: Moment) -> Heard {
+    let ask = Ask {
+        source: Source::interaction(id),
+        who: Person(50 + role),
+        chat_roles: vec![ChatRole(role)],
+        manages: role == 0,
+        channel: Channel(CARE),
+        lang: Lang::default(),
+        at: now.facility,
+    };
+    let way = Way::Interaction {
+        id,
+        token: Token("t".into()),
+        on_message: false,
+        deferred: false,
+    };
+    Heard {
+        ask,
+        said,
+        way,
+        act_by: now.mono + Duration::from_secs(2),
+    }
+}
+
+fn requests(out: &[Output]) -> impl Iterator<Item = (&Tag, &Request)> {
+    out.iter().filter_map(|output| match output {
+        Output::Send { tag, request } => Some((tag, request)),
+        Output::Fetch { .. } | Output::Registered => None,
+    })
+}
+
+fn callback(out: &[Output]) -> Option<(&Tag, &Request)> {
+    requests(out).find(|(_, request)| request.route.name() == "callback")
+}
+
+fn posts(out: &[Output]) -> Vec<(&Tag, &Request)> {
+    requests(out)
+        .filter(|(_, request)| request.route.name() == "post")
+        .collect()
+}
+
+fn json(request: &Request) -> Json {
+    match &request.body {
+        Body::Json(bytes) => serde_json::from_slice(bytes).unwrap(),
+        Body::Empty => Json::Null,
+        Body::Multipart { .. } => panic!("a file"),
+    }
+}
+
+fn check(air: &str) -> [(&'static str, Value); 2] {
+    [("surface", text("LW-07")), ("air", text(air))]
+}
+
+#[test]
+fn what_is_answered_is_on_disk() {
+    let mut room = Room::new();
+    room.set_up();
+    let before = room.records();
+    let answer = room.say(AIDE, "handcheck", &check("1 1/4"));
+    assert_eq!(
+        (&answer["type"], &answer["data"]["flags"]),
+        (&Json::from(4), &Json::from(64))
+    );
+    let after = room.records();
+    assert!(after > before);
+    room.crash();
+    assert_eq!(room.records(), after);
+}
+
+#[test]
+fn the_same_event_twice_is_one_entry_also_after_a_crash() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![
+        Input::Heard(heard.clone()),
+        Input::Heard(heard.clone()),
+    ]);
+    assert_eq!(
+        requests(&out)
+            .filter(|(_, r)| r.route.name() == "callback")
+            .count(),
+        1
+    );
+    let records = room.records();
+    room.step(vec![Input::Heard(heard.clone())]);
+    assert_eq!(room.records(), records);
+    room.crash();
+    room.step(vec![Input::Heard(heard)]);
+    assert_eq!(room.records(), records);
+}
+
+#[test]
+fn an_answer_owed_at_a_crash_is_tried_again_and_ends_in_the_channel() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![Input::Heard(heard)]);
+    let said = json(callback(&out).unwrap().1)["data"]["content"].clone();
+    room.crash();
+    let out = room.step(Vec::new());
+    let (tag, _) = callback(&out).expect("tried again");
+    let gone = Outcome::Refused {
+        status: 404,
+        code: 10_062,
+    };
+    let out = room.step(vec![Input::Came {
+        tag: tag.clone(),
+        outcome: gone,
+    }]);
+    let posts = posts(&out);
+    let [(tag, request)] = posts[..] else {
+        panic!("{posts:?}")
+    };
+    let body = json(request);
+    assert!(
+        body["content"]
+            .as_str()
+            .unwrap()
+            .ends_with(said.as_str().unwrap())
+    );
+    assert_eq!(
+        body["allowed_mentions"]["users"][0],
+        Json::from(format!("{}", 50 + AIDE))
+    );
+    let made = Input::Came {
+        tag: tag.clone(),
+        outcome: Outcome::Made(Some(9)),
+    };
+    room.step(vec![made]);
+    room.later(2);
+    room.crash();
+    assert!(
+        requests(&room.step(Vec::new())).next().is_none(),
+        "nothing is owed any more"
+    );
+}
+
+#[test]
+fn answered_before_the_crash_is_answered() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    room.step(vec![Input::Heard(heard)]);
+    room.crash();
+    let out = room.step(Vec::new());
+    let (tag, _) = callback(&out).unwrap();
+    let before = Outcome::Refused {
+        status: 400,
+        code: 40_060,
+    };
+    let out = room.step(vec![Input::Came {
+        tag: tag.clone(),
+        outcome: before,
+    }]);
+    assert!(requests(&out).next().is_none());
+}
+
+#[test]
+fn too_late_is_not_acted_on() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let records = room.records();
+    room.seconds += 3;
+    let out = room.step(vec![Input::Heard(heard)]);
+    assert!(callback(&out).is_none());
+    assert_eq!(room.records(), records);
+}
+
+#[test]
+fn an_alarm_is_posted_once_and_its_ladder_climbs_by_itself() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    let out = room.step(vec![Input::Heard(heard)]);
+    let mut keys: BTreeMap<String, usize> = BTreeMap::new();
+    let mut pending: Vec<Output> = out;
+    let mut message = 900;
+    for _ in 0..30 {
+        let mut came = Vec::new();
+        for (tag, request) in requests(&pending) {
+            let body = json(request);
+            if let Some(nonce) = body["nonce"].as_str() {
+                *keys.entry(nonce.to_owned()).or_default() += 1;
+            }
+            message += 1;
+            came.push(Input::Came {
+                tag: tag.clone(),
+                outcome: Outcome::Made(Some(message)),
+            });
+        }
+        pending = room.step(came);
+        if pending.is_empty() {
+            room.seconds += 60;
+            pending = room.step(Vec::new());
+        }
+    }
+    assert!(
+        keys.len() >= 4,
+        "opening and rungs at 5, 10 and 15 minutes: {keys:?}"
+    );
+    assert!(keys.values().all(|count| *count == 1), "{keys:?}");
+}
+
+#[test]
+fn a_post_of_unknown_fate_goes_out_again_under_its_nonce() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    let out = room.step(vec![Input::Heard(heard)]);
+    let nonce = json(posts(&out)[0].1)["nonce"].clone();
+    assert!(nonce.as_str().unwrap().len() <= 25);
+    room.crash();
+    room.seconds += 20;
+    let out = room.step(Vec::new());
+    assert_eq!(json(posts(&out)[0].1)["nonce"], nonce);
+    room.crash();
+    room.seconds += 200;
+    let out = room.step(Vec::new());
+    assert!(requests(&out).any(|(_, request)| matches!(request.route, Route::History { .. })));
+}
+
+#[test]
+fn a_group_is_one_commit_and_each_gets_an_own_answer() {
+    let mut room = Room::new();
+    room.set_up();
+    let before = room.records();
+    let asks: Vec<Input> = (0..40)
+        .map(|_| Input::Heard(room.heard(AIDE, "handcheck", &check("1 1/4"))))
+        .collect();
+    let out = room.step(asks);
+    let mut to: Vec<u64> = requests(&out)
+        .filter_map(|(_, request)| match &request.route {
+            Route::Callback { interaction, .. } => Some(*interaction),
+            _ => None,
+        })
+        .collect();
+    to.dedup();
+    assert_eq!(to.len(), 40);
+    assert!(room.records() >= before + 40);
+}
+
+#[test]
+fn when_the_disk_takes_nothing_nothing_is_claimed() {
+    let mut room = Room::new();
+    room.set_up();
+    let before = room.records();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    block(&room.data());
+    let out = room.step(vec![Input::Heard(heard)]);
+    let answer = json(callback(&out).unwrap().1);
+    let expected = commands::words::say(Lang::default(), "bot-nothing-recorded", &[]);
+    assert_eq!(answer["data"]["content"], Json::from(expected));
+    assert_eq!(
+        room.desk
+            .as_ref()
+            .unwrap()
+            .state()
+            .map(|state| state.next_no().0 - 1),
+        Some(before)
+    );
+}
+
+/// Holds the file's write lock, as a program would that has it open for writing.
+fn block(folder: &Path) {
+    let path = folder.join(format!("{HOME}.loft"));
+    let conn = rusqlite::Connection::open(path).unwrap();
+    conn.execute_batch("BEGIN IMMEDIATE").unwrap();
+    // Held until the test ends.
+    std::mem::forget(conn);
+}
+
+#[test]
+fn a_file_is_fetched_after_the_deferral_and_its_answer_changes_the_first_one() {
+    let mut room = Room::new();
+    room.set_up();
+    let file = FileRef {
+        name: "s.csv".into(),
+        url: "http://127.0.0.1:1/s.csv".into(),
+        size: 10,
+    };
+    let options = [("what", text("surfaces")), ("file", Value::File(file))];
+    let heard = room.heard(SUPERVISOR, "fleet import", &options);
+    let out = room.step(vec![Input::Heard(heard)]);
+    let [Output::Fetch { heard, first, .. }] = &out[..] else {
+        panic!("{out:?}")
+    };
+    assert_eq!(json(first)["type"], Json::from(5));
+    let csv = "tag,profile,serial,lot,owned,daily_rate,state,bed,filter_changed,in_service\n\
+        LW-20,general,S1,L1,owned,,ready,,2026-09-01,2026-09-01\n";
+    let before = room.records();
+    let fetched = Input::Fetched {
+        heard: heard.clone(),
+        file: Ok(csv.into()),
+    };
+    let out = room.step(vec![fetched]);
+    let changed = requests(&out).find(|(_, request)| request.route.name() == "original");
+    assert!(changed.is_some(), "{out:?}");
+    assert!(room.records() > before, "{}", json(changed.unwrap().1));
+}
+
+#[test]
+fn being_away_is_told_once() {
+    let mut room = Room::new();
+    room.set_up();
+    let now = room.now();
+    room.desk.as_mut().unwrap().stop(now);
+    room.seconds += 6 * 3_600;
+    room.crash();
+    let before = room.records();
+    room.step(Vec::new());
+    assert!(room.records() > before);
+    let after = room.records();
+    room.crash();
+    room.step(Vec::new());
+    assert_eq!(room.records(), after);
+    assert!(
+        room.desk
+            .as_ref()
+            .unwrap()
+            .next_due(room.now())
+            .is_none_or(|due| due > room.now().facility - TimeDelta::seconds(1))
+    );
+}

@@ -1,0 +1,548 @@
+//! Every sentence exists, is used, is filled in by whoever says it, and fits where it is read. The
+//! sources are read as text, so that a key that is mistyped is found without anybody having to say it.
+
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::LazyLock;
+
+use commands::choice::{Action, Cause, Cleaning, Finding, Import, Method, What};
+use commands::role::Role;
+use commands::rules::guard::Found;
+use commands::rules::hand_check::{Judgement, Why};
+use commands::rules::policy::POLICIES;
+use commands::rules::priority::AlarmKind;
+use commands::table::{COMMANDS, group_about};
+use commands::words::{FluentArgs, Lang, has, render, say};
+use regex::Regex;
+
+/// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
+const DUE: [&str; 9] = [
+    "due-alarm",
+    "due-still-under",
+    "due-recheck",
+    "due-try-again",
+    "due-check",
+    "due-filter-old",
+    "due-filter-look",
+    "due-turnover",
+    "due-repair",
+];
+
+/// Families of keys that the sources build at run time: what stands before the part that varies, what
+/// behind it, and every value of it.
+fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
+    let owned = |words: &[&str]| {
+        words
+            .iter()
+            .map(|word| (*word).to_owned())
+            .collect::<Vec<_>>()
+    };
+    let handed_over = [
+        "still-under",
+        "check",
+        "filter-old",
+        "filter-look",
+        "turnover",
+        "repair",
+    ];
+    let groups: BTreeSet<&str> = COMMANDS
+        .iter()
+        .filter_map(|command| command.path.split_once(' '))
+        .map(|(group, _)| group)
+        .collect();
+    let roles: Vec<String> = Role::MAPPED
+        .iter()
+        .chain([&Role::Admin])
+        .map(|role| role.as_str().to_owned())
+        .collect();
+    vec![
+        ("action-", "", owned(Action::WORDS)),
+        // An adequate check closes the alarm and says so in other words.
+        ("alarm-fixed-but-", "", owned(&["low", "high"])),
+        ("cause-", "", owned(Cause::WORDS)),
+        ("check-", "", owned(Judgement::WORDS)),
+        ("clean-steps-", "", owned(Method::WORDS)),
+        ("", "-short", owned(&DUE)),
+        ("finding-", "", owned(Finding::WORDS)),
+        ("first-", "", owned(AlarmKind::WORDS)),
+        ("form-", "", owned(&["air", "note"])),
+        ("form-", "-hint", owned(&["air", "note"])),
+        ("group-", "", owned(&groups.into_iter().collect::<Vec<_>>())),
+        ("handover-", "", owned(&handed_over)),
+        ("help-head-", "", roles.clone()),
+        ("import-", "", owned(Import::WORDS)),
+        ("judged-", "", owned(Judgement::WORDS)),
+        ("kind-", "", owned(AlarmKind::WORDS)),
+        ("method-", "", owned(Method::WORDS)),
+        (
+            "policy-",
+            "",
+            POLICIES.iter().map(|row| row.word.to_owned()).collect(),
+        ),
+        ("private-", "", owned(Found::WORDS)),
+        ("reason-", "", owned(Cleaning::WORDS)),
+        ("role-", "", roles),
+        ("what-", "", owned(What::WORDS)),
+        ("why-", "", owned(Why::WORDS)),
+    ]
+}
+
+fn root() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn files(folder: &Path, ending: &str, found: &mut Vec<PathBuf>) {
+    let Ok(entries) = fs::read_dir(folder) else {
+        return;
+    };
+    for entry in entries.map(|entry| entry.unwrap().path()) {
+        if entry.is_dir() {
+            files(&entry, ending, found);
+        } else if entry.extension().is_some_and(|it| it == ending) {
+            found.push(entry);
+        }
+    }
+}
+
+/// The sources without their comments and the tests at their ends.
+static SOURCES: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
+    let mut paths = Vec::new();
+    files(&root().join("src"), "rs", &mut paths);
+    files(&root().join("../bot/src"), "rs", &mut paths);
+    paths.sort();
+    let comment = Regex::new(r"(?m)^\s*//.*$").unwrap();
+    paths
+        .into_iter()
+        .filter(|path| !path.ends_with("tests.rs") && !path.ends_with("src/words.rs"))
+        .map(|path| {
+            let text = fs::read_to_string(&path).unwrap();
+            let text = text.split("#[cfg(test)]\nmod ").next().unwrap_or_default();
+            (
+                path.display().to_string(),
+                comment.replace_all(text, "").into_owned(),
+            )
+        })
+        .collect()
+});
+
+/// Key to pattern, as the files have it.
+static WORDS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
+    let mut paths = Vec::new();
+    files(&root().join("src/words/en"), "ftl", &mut paths);
+    let head = Regex::new(r"^([a-zA-Z][a-zA-Z0-9_-]*) *=(.*)$").unwrap();
+    let mut words: BTreeMap<String, String> = BTreeMap::new();
+    for path in paths {
+        let mut key = None;
+        for line in fs::read_to_string(path).unwrap().lines() {
+            if let Some(found) = head.captures(line) {
+                let before = words.insert(found[1].to_owned(), found[2].to_owned());
+                assert!(before.is_none(), "{} stands twice", &found[1]);
+                key = Some(found[1].to_owned());
+            } else if line.starts_with('#') {
+                key = None;
+            } else if let Some(pattern) = key.as_ref().and_then(|key| words.get_mut(key)) {
+                pattern.push('\n');
+                pattern.push_str(line);
+            }
+        }
+    }
+    words
+});
+
+fn variables(pattern: &str) -> BTreeSet<String> {
+    let variable = Regex::new(r"\$([a-z_]+)").unwrap();
+    variable
+        .captures_iter(pattern)
+        .map(|found| found[1].to_owned())
+        .collect()
+}
+
+/// The pieces of Rust text between its top-level commas, up to the bracket that closes the one just
+/// opened, and how long all of it is. Brackets and commas in string literals do not count.
+fn arguments(text: &str) -> (Vec<&str>, usize) {
+    let (mut depth, mut quoted, mut escaped, mut start) = (0_i32, false, false, 0);
+    let mut parts = Vec::new();
+    for (at, c) in text.char_indices() {
+        match c {
+            _ if escaped => escaped = false,
+            '\\' if quoted => escaped = true,
+            '"' => quoted = !quoted,
+            '(' | '[' | '{' if !quoted => depth += 1,
+            ')' | ']' | '}' if !quoted => depth -= 1,
+            ',' if !quoted && depth == 0 => {
+                parts.push(text[start..at].trim());
+                start = at + 1;
+            }
+            _ => {}
+        }
+        if depth < 0 {
+            parts.push(text[start..at].trim());
+            return (parts, at);
+        }
+    }
+    (parts, text.len())
+}
+
+/// A sentence said somewhere: the expression of its key and the names that fill it in.
+struct Spoken {
+    place: String,
+    key: String,
+    names: BTreeSet<String>,
+}
+
+/// Every `say!`, `say(` and `Refusal::new(`.
+fn spoken() -> Vec<Spoken> {
+    let call = Regex::new(r"\bsay!\(|\bsay\(|\bRefusal::new\(").unwrap();
+    let filled = Regex::new(r"^\s*\.(text|number|keys)\(").unwrap();
+    let mut all = Vec::new();
+    for (place, text) in SOURCES.iter() {
+        for start in call.find_iter(text) {
+            let (parts, length) = arguments(&text[start.end()..]);
+            let mut names = BTreeSet::new();
+            let key = if start.as_str() == "Refusal::new(" {
+                let mut rest = &text[start.end() + length + 1..];
+                while let Some(next) = filled.find(rest) {
+                    let (parts, length) = arguments(&rest[next.end()..]);
+                    names.insert(parts[0].trim_matches('"').to_owned());
+                    rest = &rest[next.end() + length + 1..];
+                }
+                parts[0]
+            } else {
+                let Some(key) = parts.get(1) else { continue };
+                let given = parts[2..].iter().filter_map(|part| part.split_once('='));
+                names.extend(given.map(|(name, _)| name.trim().to_owned()));
+                key
+            };
+            all.push(Spoken {
+                place: place.clone(),
+                key: key.to_owned(),
+                names,
+            });
+        }
+    }
+    assert!(
+        all.len() > 200,
+        "only {} sentences were found in the sources",
+        all.len()
+    );
+    all
+}
+
+fn literals(text: &str) -> Vec<String> {
+    static LITERAL: LazyLock<Regex> =
+        LazyLock::new(|| Regex::new(r#""([a-z][a-z0-9]*(?:-[a-z0-9]+)*)""#).unwrap());
+    LITERAL
+        .captures_iter(text)
+        .map(|found| found[1].to_owned())
+        .collect()
+}
+
+/// Every literal that stands where only a key can, and in which file.
+fn literal_keys() -> BTreeMap<String, String> {
+    let mut keys = BTreeMap::new();
+    // The key itself, or an `if` between two; what is formatted belongs to a family.
+    for said in spoken().iter().filter(|said| !said.key.contains("format!")) {
+        keys.extend(
+            literals(&said.key)
+                .into_iter()
+                .map(|key| (key, said.place.clone())),
+        );
+    }
+    let places = [
+        // `let key = if … { "one" } else { "other" };` and the same with more names beside it.
+        r"(?s)let \(?key\b[^=;]*= (.*?);",
+        // `fn end_key(…) -> &'static str { match … }`.
+        r"(?s)fn \w*key\([^)]*\) -> &'static str \{(.*?)\n\}",
+        r#"\bbutton\(\s*\w+,\s*("[a-z-]+")"#,
+        r#"\bother\(\s*("[a-z-]+")"#,
+        r#"\bladder_words\(\s*[\w.]+,\s*("[a-z-]+")"#,
+        r#"\bbounds\(\s*("[a-z-]+")"#,
+        // Some keys are known by how they begin, wherever they stand.
+        r#"("(?:option|about|fault|post|csv|lack|card|button|menu|bot|show|suggest)-[a-z-]+")"#,
+    ];
+    for at in places.map(|place| Regex::new(place).unwrap()) {
+        for (place, text) in SOURCES.iter() {
+            for found in at.captures_iter(text) {
+                keys.extend(
+                    literals(&found[1])
+                        .into_iter()
+                        .map(|key| (key, place.clone())),
+                );
+            }
+        }
+    }
+    keys
+}
+
+/// As `format!` builds them: the text before and behind the one gap.
+fn built(text: &str) -> Vec<(String, String)> {
+    static BUILT: LazyLock<Regex> =
+        LazyLock::new(|| Regex::new(r#"format!\("([a-z-]*)\{\w*\}([a-z-]*)""#).unwrap());
+    BUILT
+        .captures_iter(text)
+        .map(|found| (found[1].to_owned(), found[2].to_owned()))
+        .collect()
+}
+
+fn members(before: &str, behind: &str) -> Vec<String> {
+    families()
+        .into_iter()
+        .filter(|family| (family.0, family.1) == (before, behind))
+        .flat_map(|(before, behind, words)| {
+            words
+                .into_iter()
+                .map(move |word| format!("{before}{word}{behind}"))
+        })
+        .collect()
+}
+
+/// The sentence with something in every gap: a number where a plural is chosen, else a tag.
+fn filled(key: &str) -> String {
+    let pattern = &WORDS[key];
+    let mut args = FluentArgs::new();
+    for name in variables(pattern) {
+        if pattern.contains(&format!("${name} ->")) {
+            args.set(name, 2_i64);
+        } else {
+            args.set(name, "LW-07");
+        }
+    }
+    render(Lang::English, key, &args)
+}
+
+#[test]
+fn every_key_in_the_sources_has_a_sentence() {
+    let missing: Vec<String> = literal_keys()
+        .into_iter()
+        .filter(|(key, _)| !has(Lang::English, key))
+        .map(|(key, place)| format!("{key} in {place}"))
+        .collect();
+    assert!(
+        missing.is_empty(),
+        "no sentence for:\n{}",
+        missing.join("\n")
+    );
+}
+
+#[test]
+fn every_member_of_a_family_has_a_sentence() {
+    let mut missing = Vec::new();
+    for (before, behind, _) in families() {
+        let keys = members(before, behind);
+        assert!(!keys.is_empty(), "{before}…{behind} has no members");
+        missing.extend(keys.into_iter().filter(|key| !has(Lang::English, key)));
+    }
+    assert!(
+        missing.is_empty(),
+        "no sentence for: {}",
+        missing.join(", ")
+    );
+}
+
+#[test]
+fn every_family_in_the_sources_is_listed_here() {
+    let keyed = Regex::new(r"\.keys\(").unwrap();
+    let mut found: BTreeSet<(String, String)> =
+        spoken().iter().flat_map(|said| built(&said.key)).collect();
+    for (_, text) in SOURCES.iter() {
+        for start in keyed.find_iter(text) {
+            let (parts, _) = arguments(&text[start.end()..]);
+            found.extend(parts.iter().flat_map(|part| built(part)));
+        }
+    }
+    assert!(found.len() > 15, "only {} families were found", found.len());
+    let unlisted: Vec<_> = found
+        .iter()
+        .filter(|(before, behind)| members(before, behind).is_empty())
+        .collect();
+    assert!(
+        unlisted.is_empty(),
+        "these families are not listed: {unlisted:?}"
+    );
+}
+
+#[test]
+fn no_sentence_is_without_use() {
+    let mut used: BTreeSet<String> = literal_keys().into_keys().collect();
+    for (before, behind, _) in families() {
+        used.extend(members(before, behind));
+    }
+    let unused: Vec<&String> = WORDS.keys().filter(|key| !used.contains(*key)).collect();
+    assert!(unused.is_empty(), "nobody says: {unused:?}");
+}
+
+/// What a sentence asks for must be given by everybody who says it.
+#[test]
+fn every_sentence_is_given_what_it_asks_for() {
+    let mut lacking = Vec::new();
+    let mut looked = 0;
+    for said in spoken() {
+        let mut keys: Vec<String> = built(&said.key)
+            .iter()
+            .flat_map(|(before, behind)| members(before, behind))
+            .collect();
+        if keys.is_empty() {
+            keys = literals(&said.key);
+        }
+        for key in keys {
+            let Some(pattern) = WORDS.get(&key) else {
+                continue;
+            };
+            looked += 1;
+            let not_given: Vec<String> = variables(pattern)
+                .difference(&said.names)
+                .cloned()
+                .collect();
+            if !not_given.is_empty() {
+                lacking.push(format!("{key} asks for {not_given:?}: {}", said.place));
+            }
+        }
+    }
+    assert!(looked > 200, "only {looked} were looked at");
+    assert!(lacking.is_empty(), "{}", lacking.join("\n"));
+}
+
+/// A fault while filling in stops a debug build, which tests are.
+#[test]
+fn every_sentence_fills_in() {
+    for key in WORDS.keys() {
+        let text = filled(key);
+        assert!(!text.trim().is_empty(), "{key} is empty");
+        assert!(!text.contains('$') && !text.contains("{ "), "{key}: {text}");
+    }
+}
+
+#[test]
+fn counts_have_a_singular() {
+    for (key, pattern) in WORDS.iter().filter(|(_, pattern)| pattern.contains("->")) {
+        let counted = |count: i64| {
+            let mut args = FluentArgs::new();
+            for name in variables(pattern) {
+                args.set(name, count);
+            }
+            render(Lang::English, key, &args)
+        };
+        assert_ne!(
+            counted(1),
+            counted(2).replace('2', "1"),
+            "{key} says the same for one and for two"
+        );
+    }
+}
+
+#[test]
+fn sentences_fit_where_they_are_read() {
+    // Limits of the chat platform (its published description), and tighter ones of ours for a phone.
+    let limits = [
+        ("about-", 100),
+        ("option-", 100),
+        ("group-", 100),
+        ("menu-", 60),
+        ("button-", 25),
+        ("form-", 45),
+        ("kind-", 45),
+        ("cause-", 45),
+        ("why-", 45),
+        ("suggest-", 60),
+    ];
+    for key in WORDS.keys() {
+        let text = filled(key);
+        let count = text.chars().count();
+        for (_, most) in limits
+            .iter()
+            .filter(|(beginning, _)| key.starts_with(beginning))
+        {
+            let most = if key.ends_with("-hint") { 100 } else { *most };
+            assert!(
+                count <= most,
+                "{key} has {count} characters, at most {most}"
+            );
+        }
+        if key.ends_with("-short") {
+            assert!(
+                (2..=5).contains(&text.split(' ').count()) && count <= 25,
+                "{key} is too long: {text}"
+            );
+        }
+        if key.starts_with("post-") {
+            assert!(count <= 320, "{key} has {count} characters");
+        }
+        // Several stand in one message of 2000 characters.
+        assert!(count <= 620, "{key} has {count} characters");
+    }
+    for (group, _) in COMMANDS
+        .iter()
+        .filter_map(|command| command.path.split_once(' '))
+    {
+        assert!(has(Lang::English, &group_about(group)), "{group}");
+    }
+}
+
+/// Posts are read by a whole unit on a phone: which surface comes first.
+#[test]
+fn posts_begin_with_the_surface() {
+    for key in WORDS
+        .keys()
+        .filter(|key| key.starts_with("post-") || *key == "card-head")
+    {
+        // These are about the home, not about one surface.
+        let elsewhere =
+            ["post-away", "post-policy-asked", "post-ladder-asked"].contains(&key.as_str());
+        assert!(
+            elsewhere || filled(key).starts_with("**LW-07**"),
+            "{key}: {}",
+            filled(key)
+        );
+    }
+}
+
+/// A passed check is no proof of safety, so no answer to one may say so.
+#[test]
+fn no_answer_to_a_check_calls_anything_safe() {
+    for key in WORDS.keys() {
+        let about_checks = ["check-", "round-", "judged-", "alarm-closed"]
+            .iter()
+            .any(|beginning| key.starts_with(beginning));
+        assert!(
+            !about_checks || !filled(key).to_lowercase().contains("safe"),
+            "{key}: {}",
+            filled(key)
+        );
+    }
+}
+
+/// Lists of names follow right behind these, so the blanks at their ends must not be lost.
+#[test]
+fn blanks_at_the_ends_are_kept() {
+    for key in DUE {
+        assert!(filled(key).ends_with(": "), "{key}");
+    }
+    for key in ["due-more", "show-policy-asked"] {
+        assert!(filled(key).starts_with(' '), "{key}");
+    }
+}
+
+/// One screen of a phone: 20 rows of some 45 characters.
+#[test]
+fn help_for_an_aide_fits_a_phone() {
+    let mut lines = vec![say(Lang::English, "help-head-aide", &[])];
+    for command in COMMANDS
+        .iter()
+        .filter(|command| command.right.roles().contains(&Role::Aide))
+    {
+        lines.push(format!(
+            "/{} {}",
+            command.path,
+            say(Lang::English, command.about, &[])
+        ));
+    }
+    lines.push(say(Lang::English, "help-foot", &[]));
+    let rows: usize = lines
+        .iter()
+        .map(|line| line.chars().count().div_ceil(45))
+        .sum();
+    assert!(rows <= 20, "{rows} rows:\n{}", lines.join("\n"));
+}
