@@ -51,5 +51,8 @@ fn a_power_cut_anywhere_loses_and_doubles_nothing() {
         let tried = Talk::open(&file).and_then(|mut talk| crash::everywhere(&mut talk));
         places += tried.unwrap_or_else(|why| panic!("{name}: {why:#}"));
     }
-    println!("{places} places tried in {} conversations", crash::NAMED.len());
+    println!(
+        "{places} places tried in {} conversations",
+        crash::NAMED.len()
+    );
 }

@@ -34,8 +34,12 @@ pub fn everywhere(talk: &mut Talk) -> Result<usize> {
             let (_, mut world) = talk.run(*place).with_context(|| format!("{place:?}"))?;
             ensure!(world.trouble == Trouble::None, "{place:?} never came");
             let end = End::of(&world);
-            world.verify().with_context(|| format!("{place:?}, down for {down:?}"))?;
-            wanted.same(&end).with_context(|| format!("{place:?}, down for {down:?}"))?;
+            world
+                .verify()
+                .with_context(|| format!("{place:?}, down for {down:?}"))?;
+            wanted
+                .same(&end)
+                .with_context(|| format!("{place:?}, down for {down:?}"))?;
         }
     }
     talk.down(DOWN[0]);
@@ -54,7 +58,10 @@ struct End {
 impl End {
     fn of(world: &World) -> Self {
         let zone = world.zone();
-        let show = Show { cast: &world.cast, zone: &zone };
+        let show = Show {
+            cast: &world.cast,
+            zone: &zone,
+        };
         let late = words::say(Lang::default(), "bot-answer-late", &[]);
         let mut end = Self::default();
         for one in &world.chat.messages {
@@ -67,7 +74,9 @@ impl End {
                 Some(who) => world.cast.name(who).to_owned(),
                 None => world.cast.channel_name(one.channel),
             };
-            *end.shown.entry((place, one.called.clone(), look(&one.look))).or_default() += 1;
+            *end.shown
+                .entry((place, one.called.clone(), look(&one.look)))
+                .or_default() += 1;
         }
         end
     }
@@ -80,17 +89,32 @@ impl End {
         for (shown, count) in &self.shown {
             for _ in other.shown.get(shown).copied().unwrap_or(0)..*count {
                 let came = late.get_mut(&shown.2).filter(|left| **left > 0);
-                *came.with_context(|| format!("missing in {} ({:?}):\n{}", shown.0, shown.1, shown.2))? -= 1;
+                *came.with_context(|| {
+                    format!("missing in {} ({:?}):\n{}", shown.0, shown.1, shown.2)
+                })? -= 1;
             }
         }
         for (shown, count) in &other.shown {
             let more = count.saturating_sub(self.shown.get(shown).copied().unwrap_or(0));
-            ensure!(more <= stale && (more == 0 || shown.1 == Called::default()), "too much in {} ({:?}):\n{}", shown.0, shown.1, shown.2);
+            ensure!(
+                more <= stale && (more == 0 || shown.1 == Called::default()),
+                "too much in {} ({:?}):\n{}",
+                shown.0,
+                shown.1,
+                shown.2
+            );
             stale -= more;
         }
-        let left: Vec<&String> = late.iter().filter(|(_, left)| **left > 0).map(|(look, _)| look).collect();
+        let left: Vec<&String> = late
+            .iter()
+            .filter(|(_, left)| **left > 0)
+            .map(|(look, _)| look)
+            .collect();
         // An answer whose place a later one took is in no end of the plain run.
-        ensure!(left.len() <= stale + other.late.len(), "answers that nobody asked for: {left:?}");
+        ensure!(
+            left.len() <= stale + other.late.len(),
+            "answers that nobody asked for: {left:?}"
+        );
         Ok(())
     }
 }
@@ -99,5 +123,8 @@ fn late_answer(one: &Posted, late: &str) -> Option<Look> {
     let rest = one.look.text.strip_prefix("<@")?;
     let (_, rest) = rest.split_once("> ")?;
     let text = rest.strip_prefix(late)?.strip_prefix('\n')?;
-    Some(Look { text: text.to_owned(), ..one.look.clone() })
+    Some(Look {
+        text: text.to_owned(),
+        ..one.look.clone()
+    })
 }
