@@ -84,7 +84,7 @@ impl Crew {
     }
 
     fn step(&self, desk: &mut Desk, inputs: &mut Vec<Input>, inbox: &Arc<Inbox>, now: Moment) {
-        let outputs = desk.step(std::mem::take(inputs), now);
+        let outputs = desk.step(inputs.drain(..), now);
         for output in &outputs {
             if matches!(output, Output::Registered) {
                 self.status.registered(desk.guild());
