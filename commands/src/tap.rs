@@ -9,6 +9,11 @@ use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
 use crate::state::Ladder;
 
+/// The longest tag, in characters, all of them ASCII: a tap has to carry it.
+pub const TAG_CHARS_MAX: usize = 16;
+/// The longest name of a unit, in bytes: a tap has to carry it with the rest.
+pub const UNIT_BYTES_MAX: usize = 24;
+
 /// A tap.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Tap {

@@ -1,6 +1,8 @@
 //! Every sentence exists, is used, is filled in by whoever says it, and fits where it is read. The
 //! sources are read as text, so that a key that is mistyped is found without anybody having to say it.
 
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::fs;
 use std::path::{Path, PathBuf};

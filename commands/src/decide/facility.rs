@@ -20,11 +20,9 @@ use crate::rules::zone::{self, Zone};
 use crate::said::Ask;
 use crate::say;
 use crate::state::{Ladder, State};
-use crate::tap::Tap;
+use crate::tap::{Tap, UNIT_BYTES_MAX};
 use crate::words::Lang;
 
-/// The longest name of a unit, in bytes: a tap has to carry it with the rest.
-const UNIT_BYTES_MAX: usize = 24;
 /// The most units.
 const UNITS_MAX: usize = 60;
 

@@ -20,10 +20,9 @@ use crate::rules::{export, nearest};
 use crate::said::{FetchFault, FileRef};
 use crate::say;
 use crate::state::{Life, Surface, UnitState};
+use crate::tap::{TAG_CHARS_MAX, UNIT_BYTES_MAX};
 use crate::words::Lang;
 
-/// The longest tag, in characters: a tap has to carry it.
-const TAG_CHARS_MAX: usize = 20;
 /// Faults of a file that one answer lists; the rest are counted.
 const FAULTS_SHOWN: usize = 15;
 /// The smallest file that goes out as a file and not as lines.
@@ -31,7 +30,8 @@ const LINES_SHOWN: usize = 25;
 
 /// `/fleet add`.
 pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusal> {
-    let tag = tag(&typed.tag)?;
+    let tag = tag(&typed.tag)
+        .ok_or_else(|| Refusal::new("fault-tag").number("most", TAG_CHARS_MAX as i64))?;
     if let Some(there) = asked
         .state
         .surfaces
@@ -173,6 +173,16 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             .cloned()
             .unwrap_or_else(|_| Unit::from(row.unit.as_str()));
         let bed = Bed::from(row.bed.as_str());
+        if unit.as_str().len() > UNIT_BYTES_MAX {
+            let fault = ImportFault::BadName {
+                column: "unit",
+                most: UNIT_BYTES_MAX,
+            };
+            faults.push(LineFault {
+                line: row.line,
+                fault,
+            });
+        }
         match asked.state.bed_units.get(&bed) {
             Some(of) if *of != unit => faults.push(LineFault {
                 line: row.line,
@@ -224,6 +234,12 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
                 fault,
             })
         };
+        if tag(&row.tag).is_none() {
+            fault(ImportFault::BadName {
+                column: "tag",
+                most: TAG_CHARS_MAX,
+            });
+        }
         if taken.contains(&nearest::fold(&row.tag)) {
             fault(ImportFault::TagTaken {
                 tag: row.tag.clone(),
@@ -266,7 +282,9 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
     rejected(faults)?;
     for (row, profile, bed) in rows {
         let Some(profile) = profile else { continue };
-        let tag = Tag::from(row.tag.as_str());
+        let Some(tag) = tag(&row.tag) else {
+            continue;
+        };
         draft.fact(Body::SurfaceAdded {
             tag: tag.clone(),
             profile: profile.clone(),
@@ -447,13 +465,12 @@ fn life_key(life: &Life) -> &'static str {
     }
 }
 
-fn tag(text: &str) -> Result<Tag, Refusal> {
+/// A tag as it is kept: capitals, digits and dashes.
+fn tag(text: &str) -> Option<Tag> {
     let text = text.trim().to_uppercase();
     let fits = |c: char| c.is_ascii_alphanumeric() || c == '-';
-    if text.is_empty() || text.len() > TAG_CHARS_MAX || !text.chars().all(fits) {
-        return Err(Refusal::new("fault-tag").number("most", TAG_CHARS_MAX as i64));
-    }
-    Ok(Tag::from(text))
+    (!text.is_empty() && text.len() <= TAG_CHARS_MAX && text.chars().all(fits))
+        .then(|| Tag::from(text))
 }
 
 fn find_profile<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a ProfileName, Refusal> {

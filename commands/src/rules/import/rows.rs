@@ -10,11 +10,10 @@ use super::{
 };
 use crate::rules::hand_check::{Band, Check, Class, Kind};
 use crate::rules::{beds as bed_names, nearest};
+use crate::tap::{TAG_CHARS_MAX, UNIT_BYTES_MAX};
 
 /// The longest names, in characters.
-const TAG_MAX: usize = 16;
 const PROFILE_MAX: usize = 40;
-const UNIT_MAX: usize = 32;
 const NUMBER_MAX: usize = 40;
 const SETTING_MAX: usize = 8;
 
@@ -196,7 +195,7 @@ pub(super) fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
     let columns = [required("unit"), required("bed")];
     let mut seen = HashMap::new();
     rows(bytes, &columns, |line, faults| {
-        let unit = faults.take(cells::name("unit", line.cell(0), UNIT_MAX));
+        let unit = faults.take(cells::name("unit", line.cell(0), UNIT_BYTES_MAX));
         let bed = faults.take(
             bed(line.cell(1)).and_then(|bed| bed.ok_or(ImportFault::Blank { column: "bed" })),
         );
@@ -215,8 +214,8 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
     let columns = [
         required("tag"),
         required("profile"),
-        required("owned"),
-        required("state"),
+        optional("owned"),
+        optional("state"),
         optional("serial"),
         optional("lot"),
         optional("daily_rate"),
@@ -226,12 +225,15 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
     ];
     let (mut tags, mut under) = (HashMap::new(), HashMap::new());
     rows(bytes, &columns, |line, faults| {
-        let tag = faults.take(cells::name("tag", line.cell(0), TAG_MAX));
+        let tag = faults.take(cells::name("tag", line.cell(0), TAG_CHARS_MAX));
         if let Some(tag) = &tag {
             faults.once("tag", tag, &mut tags);
         }
         let profile = faults.take(cells::name("profile", line.cell(1), PROFILE_MAX));
-        let owned = faults.take(word!(Owned, "owned", line.cell(2)));
+        let owned = match line.cell(2) {
+            "" => Some(Owned::Owned),
+            cell => faults.take(word!(Owned, "owned", cell)),
+        };
         let serial = faults.take(cells::register_number("serial", line.cell(4), NUMBER_MAX));
         let lot = faults.take(cells::register_number("lot", line.cell(5), NUMBER_MAX));
         let daily_rate_cents =

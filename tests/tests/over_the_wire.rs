@@ -1,0 +1,480 @@
+//! The real bot through the real chat library over the demo guild's protocol: one path at least for every way
+//! in which somebody can turn to it. What is answered in which case is told by the conversations; here it is told
+//! that nothing is lost between a phone and the log.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use bot::{Running, Settings, Stop, WallClock};
+use commands::Source;
+use commands::ids::Guild as Facility;
+use demo_guild::{Guild, Id, Kind, Layout, Message, Options, Outcome};
+use serde_json::{Value, json};
+
+const PATIENCE: Duration = Duration::from_secs(20);
+
+/// A guild, the bot connected to it, and the bot's folder.
+struct House {
+    guild: Guild,
+    bot: Option<Running>,
+    folder: tempfile::TempDir,
+    ana: Id,
+    bo: Id,
+    cy: Id,
+    north: Id,
+}
+
+impl House {
+    async fn open() -> House {
+        let layout = Layout::new("Elm House", "America/Chicago")
+            .role("Aides")
+            .role("Nurses")
+            .role("Supervisors")
+            .person("Ana", "aide", &["Aides"])
+            .person("Bo", "nurse", &["Nurses"])
+            .person("Cy", "supervisor", &["Supervisors"])
+            .manager()
+            .channel("north")
+            .channel("care")
+            .channel("office");
+        let guild = Guild::serve(layout, Options::headless()).await.unwrap();
+        let folder = tempfile::tempdir().unwrap();
+        let served = Some([Facility(guild.guild_id().0)].into());
+        let settings = Settings::new(
+            &guild.token(),
+            &guild.url(),
+            folder.path().to_owned(),
+            served,
+        );
+        let clock = WallClock::start().unwrap();
+        let running = bot::run(settings.unwrap(), clock, Stop::default()).unwrap();
+        let running = tokio::task::spawn_blocking(move || {
+            running.ready(PATIENCE).unwrap();
+            running
+        });
+        let bot = Some(running.await.unwrap());
+        House {
+            ana: guild.person("Ana"),
+            bo: guild.person("Bo"),
+            cy: guild.person("Cy"),
+            north: guild.channel("north"),
+            guild,
+            bot,
+            folder,
+        }
+    }
+
+    /// Set up, with unit North of two beds and two surfaces, the first one placed.
+    async fn furnished() -> House {
+        let house = House::open().await;
+        house.set_up().await;
+        house.unit().await;
+        house.import().await;
+        house
+    }
+
+    async fn set_up(&self) -> Outcome {
+        let id = |id: Id| json!(id.to_string());
+        let options = [
+            ("timezone", json!("America/Chicago")),
+            ("care-channel", id(self.guild.channel("care"))),
+            ("supervisor-channel", id(self.guild.channel("office"))),
+            ("aide", id(self.guild.role("Aides"))),
+            ("nurse", id(self.guild.role("Nurses"))),
+            ("supervisor", id(self.guild.role("Supervisors"))),
+        ];
+        self.says(
+            self.cy,
+            "facility setup",
+            &options,
+            "Set: time zone America/Chicago",
+        )
+        .await
+    }
+
+    async fn unit(&self) -> Outcome {
+        let options = [
+            ("name", json!("North")),
+            ("beds", json!("101-102")),
+            ("channel", json!(self.north.to_string())),
+        ];
+        self.says(self.cy, "facility unit", &options, "Unit **North**: 2 beds")
+            .await
+    }
+
+    async fn import(&self) -> Outcome {
+        let text = "tag,profile,state,bed\nLW-07,general,ready,101\nLW-08,general,ready,\n";
+        let options = [
+            ("what", json!("surfaces")),
+            ("file", json!({"name": "surfaces.csv", "text": text})),
+        ];
+        let asked = self
+            .guild
+            .command(self.cy, self.north, "fleet import", &options)
+            .await;
+        assert_eq!(asked.failed, None);
+        let settled = self.guild.settled(&asked, PATIENCE).await.unwrap();
+        assert!(settled.content.contains("2 rows"), "{}", settled.content);
+        asked
+    }
+
+    /// A command in the unit's channel, whose answer, for the asker alone, holds these words.
+    async fn says(&self, who: Id, path: &str, options: &[(&str, Value)], words: &str) -> Outcome {
+        let outcome = self.guild.command(who, self.north, path, options).await;
+        answered(&outcome, words);
+        assert_eq!(outcome.message().unwrap().ephemeral_for, Some(who));
+        outcome
+    }
+
+    async fn alarm(&self) -> Outcome {
+        self.says(
+            self.ana,
+            "alarm",
+            &[("surface", json!("LW-07"))],
+            "the alarm is open",
+        )
+        .await
+    }
+
+    /// Waits for a message in the unit's channel that holds these words.
+    async fn posted(&self, words: &str) -> Arc<Message> {
+        self.seen(|message| message.content.contains(words))
+            .await
+            .unwrap_or_else(|| panic!("nobody posted {words}: {:?}", self.texts()))
+    }
+
+    async fn seen(&self, wanted: impl Fn(&Message) -> bool) -> Option<Arc<Message>> {
+        let mut frames = self.guild.subscribe();
+        let found = || {
+            let posted = self.guild.messages(self.north);
+            posted.into_iter().find(|m| m.author.bot && wanted(m))
+        };
+        tokio::time::timeout(PATIENCE, async {
+            loop {
+                if let Some(message) = found() {
+                    return message;
+                }
+                // Frames that were missed are no loss: the messages are looked at again.
+                let _ = frames.recv().await;
+            }
+        })
+        .await
+        .ok()
+    }
+
+    fn texts(&self) -> Vec<String> {
+        let posted = self.guild.messages(self.north);
+        posted.iter().map(|m| m.content.clone()).collect()
+    }
+
+    /// Stops the bot; then each of these has left its mark in the log, unless it says that it leaves none.
+    async fn close(mut self, entered: &[(&Outcome, bool)]) {
+        let bot = self.bot.take().unwrap();
+        let exit = tokio::task::spawn_blocking(move || bot.stop())
+            .await
+            .unwrap();
+        assert_eq!(exit, bot::Exit::Stopped);
+        let facility = Facility(self.guild.guild_id().0);
+        let store = store::Store::open(self.folder.path(), facility).unwrap();
+        store.verify().unwrap();
+        for (outcome, recorded) in entered {
+            let interaction = outcome.interaction.unwrap().0;
+            let seen = store.seen(&Source::interaction(interaction)).unwrap();
+            let records = seen.map_or(0, |seen| seen.count);
+            assert_eq!(
+                records > 0,
+                *recorded,
+                "{:?}: {records} records",
+                outcome.text()
+            );
+        }
+        assert_eq!(store.owed().unwrap(), []);
+    }
+}
+
+fn answered(outcome: &Outcome, words: &str) {
+    assert_eq!(outcome.failed, None);
+    assert!(
+        outcome.text().contains(words),
+        "{words} is not in: {}",
+        outcome.text()
+    );
+}
+
+/// The parts of a message's rows that can be acted on.
+fn parts(message: &Message) -> Vec<Value> {
+    let rows = message.components.iter();
+    rows.flat_map(|row| row["components"].as_array().cloned().unwrap_or_default())
+        .collect()
+}
+
+/// What the button with this label is known by.
+fn button(message: &Message, label: &str) -> String {
+    let parts = parts(message);
+    let found = parts.iter().find(|part| part["label"] == label);
+    let found = found.unwrap_or_else(|| panic!("no button {label}: {parts:?}"));
+    found["custom_id"].as_str().unwrap().to_owned()
+}
+
+/// What the menu with this hint is known by.
+fn menu(message: &Message, hint: &str) -> String {
+    let parts = parts(message);
+    let found = parts.iter().find(|part| part["placeholder"] == hint);
+    let found = found.unwrap_or_else(|| panic!("no menu {hint}: {parts:?}"));
+    found["custom_id"].as_str().unwrap().to_owned()
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn subcommands_with_roles_channels_and_a_file() {
+    let house = House::open().await;
+    let early = house
+        .says(house.ana, "due", &[], "not set up here yet")
+        .await;
+    let set_up = house.set_up().await;
+    let unit = house.unit().await;
+    let import = house.import().await;
+    let refused = house
+        .says(
+            house.ana,
+            "fleet list",
+            &[],
+            "For this you need one of these roles",
+        )
+        .await;
+    let listed = house.says(house.cy, "fleet list", &[], "2 surfaces").await;
+    assert!(listed.text().contains("LW-08"), "{}", listed.text());
+    let bad = json!({"name": "surfaces.csv", "text": "tag\nLW-09\n"});
+    let options = [("what", json!("surfaces")), ("file", bad)];
+    let bad = house
+        .guild
+        .command(house.cy, house.north, "fleet import", &options)
+        .await;
+    let settled = house.guild.settled(&bad, PATIENCE).await.unwrap();
+    assert!(
+        settled.content.contains("Nothing was read"),
+        "{}",
+        settled.content
+    );
+    house
+        .close(&[
+            (&early, false),
+            (&set_up, true),
+            (&unit, true),
+            (&import, true),
+            (&refused, false),
+            (&bad, false),
+        ])
+        .await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_command_a_button_and_a_completion() {
+    let house = House::furnished().await;
+    let checked = house
+        .says(
+            house.ana,
+            "handcheck",
+            &[
+                ("surface", json!("LW-07")),
+                ("air", json!("1 1/4")),
+                ("site", json!("hips")),
+                ("layers", json!(2)),
+            ],
+            "Adequate",
+        )
+        .await;
+    let message = checked.message().unwrap();
+    let back = button(message, "Take back");
+    let back = house.guild.tap(house.ana, message.id, &back).await;
+    answered(&back, "Taken back");
+
+    let typed = [("surface", json!("lw"))];
+    let choices = house
+        .guild
+        .complete(house.ana, house.north, "handcheck", &typed, "surface")
+        .await;
+    let values: Vec<&Value> = choices.iter().map(|choice| &choice.value).collect();
+    assert!(values.contains(&&json!("LW-07")), "{choices:?}");
+    // Nobody is offered what they may not do.
+    let none = house
+        .guild
+        .completing(house.ana, house.north, "place", &typed, "surface")
+        .await;
+    assert_eq!(none.failed, None);
+    assert_eq!(none.answered.unwrap().choices, []);
+
+    let placed = house
+        .says(
+            house.bo,
+            "place",
+            &[("surface", json!("LW-08")), ("bed", json!("102"))],
+            "is under bed 102",
+        )
+        .await;
+    house
+        .close(&[(&checked, true), (&back, true), (&placed, true)])
+        .await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_card_its_buttons_its_menus_and_a_form() {
+    let house = House::furnished().await;
+    let raised = house.alarm().await;
+    let card = house.posted("Nobody has taken it").await;
+    assert_eq!(card.mention_roles, [house.guild.role("Aides")]);
+    assert_eq!((card.mentions.len(), card.mention_everyone), (0, false));
+
+    let kinds = menu(raised.message().unwrap(), "What does the alarm say?");
+    let named = house
+        .guild
+        .choose(house.ana, raised.message().unwrap().id, &kinds, &["power"])
+        .await;
+    answered(&named, "No power");
+
+    let taken = house
+        .guild
+        .tap(house.bo, card.id, &button(&card, "On my way"))
+        .await;
+    answered(&taken, "is yours");
+    let bo = format!("On the way: <@{}>", house.bo);
+    let edited = house
+        .seen(|m| m.id == card.id && m.content.contains(&bo))
+        .await;
+    let edited = edited.unwrap_or_else(|| panic!("the card was not edited: {:?}", house.texts()));
+    assert!(edited.content.contains("No power"), "{}", edited.content);
+
+    let safe = house
+        .guild
+        .tap(house.bo, card.id, &button(&edited, "Resident safe"))
+        .await;
+    answered(&safe, "resident safe");
+    let fixed = house
+        .guild
+        .tap(house.bo, card.id, &button(&edited, "Fixed"))
+        .await;
+    answered(&fixed, "what was it?");
+    let asked = fixed.message().unwrap();
+    let causes = menu(asked, "What was the cause?");
+    let cause = house
+        .guild
+        .choose(house.bo, asked.id, &causes, &["unplugged"])
+        .await;
+    answered(&cause, "Let it fill");
+    let asked = cause.message().unwrap();
+    let form = house
+        .guild
+        .tap(house.bo, asked.id, &button(asked, "Type it"))
+        .await;
+    assert_eq!(form.failed, None);
+    assert_eq!(form.answered.as_ref().unwrap().kind, Kind::Form);
+    let form = form.form().unwrap();
+    let fields = [("air", "1.25"), ("note", "plug pushed in")];
+    let closed = house
+        .guild
+        .submit(house.bo, house.north, &form.custom_id, &fields)
+        .await;
+    answered(&closed, "alarm closed");
+    let over = house
+        .seen(|m| m.id == card.id && m.content.contains("**Closed**"))
+        .await;
+    assert!(over.is_some(), "{:?}", house.texts());
+    house
+        .close(&[
+            (&raised, true),
+            (&named, true),
+            (&taken, true),
+            (&safe, true),
+            (&fixed, false),
+            (&cause, false),
+            (&closed, true),
+        ])
+        .await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_list_to_act_on() {
+    let house = House::furnished().await;
+    let due = house.says(house.ana, "due", &[], "LW-07").await;
+    let message = due.message().unwrap();
+    let pick = menu(message, "Act on one of these");
+    let picked = house
+        .guild
+        .choose(house.ana, message.id, &pick, &["LW-07"])
+        .await;
+    answered(&picked, "how much air under the person?");
+    let card = picked.message().unwrap();
+    let logged = house
+        .guild
+        .tap(house.ana, card.id, &button(card, "1¼ in"))
+        .await;
+    answered(&logged, "Adequate");
+    house
+        .close(&[(&due, false), (&picked, false), (&logged, true)])
+        .await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn words_to_the_bot_are_answered_and_words_to_others_are_not() {
+    let house = House::furnished().await;
+    house
+        .guild
+        .say(house.ana, house.north, "214B three quarters")
+        .unwrap();
+    let before = house.texts().len();
+    let asked = house
+        .guild
+        .say(house.ana, house.north, "@loftwatch LW-07 three quarters")
+        .unwrap();
+    let answer = house.seen(|m| m.answers == Some(asked.id)).await;
+    let answer = answer.unwrap_or_else(|| panic!("no answer: {:?}", house.texts()));
+    assert!(!answer.content.is_empty());
+    assert_eq!(answer.mention_roles, []);
+    assert_eq!(house.texts().len(), before + 2, "{:?}", house.texts());
+    house.close(&[]).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn direct_messages_and_other_guilds_are_told_so_and_leave_no_mark() {
+    let house = House::furnished().await;
+    let options = [("surface", json!("LW-07")), ("air", json!("1.25"))];
+    let direct = house
+        .guild
+        .direct_command(house.ana, "handcheck", &options)
+        .await;
+    answered(&direct, "Nothing was recorded");
+    let foreign = house
+        .guild
+        .foreign_command(house.ana, "handcheck", &options)
+        .await;
+    answered(&foreign, "does not serve this chat");
+    let others = house
+        .folder
+        .path()
+        .join(format!("{}.loft", house.guild.foreign_guild_id()));
+    assert!(!others.exists());
+    house.close(&[(&direct, false), (&foreign, false)]).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn what_is_told_twice_is_done_once() {
+    let house = House::furnished().await;
+    house.guild.tell_twice(1);
+    let raised = house.alarm().await;
+    house.posted("Nobody has taken it").await;
+    // Long enough for a second card, which must not come.
+    let stays = house.guild.clone();
+    let again = house
+        .says(
+            house.ana,
+            "alarm",
+            &[("surface", json!("LW-07"))],
+            "open alarm already",
+        )
+        .await;
+    let cards = stays.messages(house.north);
+    let cards = cards
+        .iter()
+        .filter(|m| m.content.contains("Nobody has taken it"));
+    assert_eq!(cards.filter(|m| m.ephemeral_for.is_none()).count(), 1);
+    house.close(&[(&raised, true), (&again, false)]).await;
+}
