@@ -362,7 +362,7 @@ fn on_card(months: &Months<'_>, at: DateTime<Utc>, tag: &Tag, air: Air) -> anyho
                 chosen: vec![air_word(Air::CouldNot(why))],
             });
         }
-        Air::Under1 | Air::Over | Air::Touching => air,
+        Air::Within | Air::Under1 | Air::Over | Air::Touching => air,
     };
     Ok(tap(&Tap::Air { card, air }))
 }
