@@ -207,7 +207,11 @@ fn fix(
             id: Tap::Caused { alarm, cause }.id(),
             chosen: vec![cause.as_str().to_owned()],
         },
-        Check::Hand | Check::LookAndFeel => {
+        Check::LookAndFeel => {
+            let air = Air::Within;
+            tap(&Tap::FixedAir { alarm, cause, air })
+        }
+        Check::Hand => {
             let air = Air::Measured(rounds::usual(months, at, &tag)?);
             tap(&Tap::FixedAir { alarm, cause, air })
         }

@@ -331,6 +331,13 @@ pub(super) fn say(
     air: Air,
     way: Way,
 ) -> anyhow::Result<RecordNo> {
+    // Where the maker rules a hand out, nobody types inches.
+    let check = months.state().profile_of(months.surface(tag)?).check;
+    let way = if check == Check::LookAndFeel {
+        Way::Card
+    } else {
+        way
+    };
     let said = match way {
         Way::Card => on_card(months, at, tag, air)?,
         Way::Form => Said::Form {
@@ -354,8 +361,12 @@ pub(super) fn say(
 
 fn on_card(months: &Months<'_>, at: DateTime<Utc>, tag: &Tag, air: Air) -> anyhow::Result<Said> {
     let card = months.card(tag, at, true)?;
+    let check = months.state().profile_of(months.surface(tag)?).check;
     let air = match air {
-        Air::Measured(tenths) => nearest_button(tenths, band(months, tag)?),
+        Air::Measured(tenths) => match nearest_button(tenths, band(months, tag)?) {
+            Air::Measured(_) if check == Check::LookAndFeel => Air::Within,
+            air => air,
+        },
         Air::CouldNot(why) => {
             return Ok(Said::Tap {
                 id: card.menu_id(),
