@@ -12,6 +12,7 @@ use std::time::Duration;
 use anyhow::{Context, bail};
 use bot::{Exit, Running, Settings, Stop};
 use chrono::{DateTime, Utc};
+use clap::Parser;
 use store::Store;
 
 use crate::dial::DemoClock;
@@ -26,16 +27,21 @@ const READY_WITHIN: Duration = Duration::from_secs(30);
 /// What the store keeps in the folder, by the endings of its names. Nothing else is removed.
 const OURS: [&str; 4] = ["loft", "loft-wal", "loft-shm", "lock"];
 
-/// What whoever starts the demo wishes for.
-#[derive(Clone, Debug)]
+/// An invented care home's team chat on this computer, with loftwatch at work in it.
+#[derive(Clone, Debug, Parser)]
+#[command(name = "loftwatch-demo")]
 pub struct Wishes {
-    /// The folder that the home is kept in.
+    /// The folder that the home is kept in, for its owner only.
+    #[arg(long, default_value = "demo-data")]
     pub data: PathBuf,
-    /// Start over.
+    /// Start over: forget what was done in the demo.
+    #[arg(long)]
     pub fresh: bool,
-    /// The port; 0 takes a free one.
+    /// The port on this computer; a free one is taken when it is in use, or for 0.
+    #[arg(long, default_value_t = PORT)]
     pub port: u16,
-    /// Serve no page.
+    /// Serve no page, for tests and for programs that talk to the guild.
+    #[arg(long)]
     pub headless: bool,
 }
 
@@ -59,10 +65,19 @@ pub fn run(wishes: &Wishes) -> anyhow::Result<ExitCode> {
     stop.at_signals().context("no thread for signals")?;
     let home = folder(wishes)?;
     let show = Show::start(wishes, home.now, stop.clone())?;
-    println!("Open {} in a browser.", show.guild.url());
+    let url = show.guild.url();
+    if wishes.headless {
+        println!("The guild is at {url}, without a page.");
+    } else {
+        println!("Open {url} in a browser.");
+    }
     println!("To stop, press Ctrl-C here.");
     stop.wait();
-    Ok(show.stop().into())
+    let exit = show.stop();
+    if exit != Exit::Stopped {
+        eprintln!("The bot ended by itself ({exit:?}).");
+    }
+    Ok(exit.into())
 }
 
 /// Prepares the folder and says what was kept or made.
