@@ -142,8 +142,8 @@ impl Show<'_> {
 fn relative(seconds: i64) -> String {
     let (count, unit) = match seconds.abs() {
         0..=44 => return "now".to_owned(),
-        45..=5_399 => ((seconds.abs() + 30) / 60, "minute"),
-        5_400..=129_599 => ((seconds.abs() + 1_800) / 3_600, "hour"),
+        45..=3_569 => ((seconds.abs() + 30) / 60, "minute"),
+        3_570..=129_599 => ((seconds.abs() + 1_800) / 3_600, "hour"),
         other => ((other + 43_200) / 86_400, "day"),
     };
     let many = if count == 1 { "" } else { "s" };
