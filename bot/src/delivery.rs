@@ -208,7 +208,12 @@ impl Delivery {
                 held.stage = Stage::Waits(now.mono);
                 self.give_up_if_tired(id)
             }
-            _ => {
+            Outcome::Refused { .. }
+            | Outcome::Limited(_)
+            | Outcome::NotMade
+            | Outcome::Unsure
+            | Outcome::Made(_)
+            | Outcome::Named(_) => {
                 let unread = now.wall - held.first_try;
                 if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
                     tracing::warn!(

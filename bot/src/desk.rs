@@ -2,29 +2,32 @@
 //! after another, one commit for all that waits, answers only after it) and nothing of the trade. A step
 //! machine: inputs and the time in, requests out; threads and connections are [`crate::run`]'s.
 
-use std::collections::{BTreeSet, VecDeque};
+mod memory;
+mod recent;
+mod reply;
+
+use std::collections::VecDeque;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::decision::{Lane, Post};
-use commands::ids::{Guild, Person};
-use commands::message::{Answer, Message};
-use commands::record::Record;
-use commands::said::{FetchFault, FileRef, Value};
-use commands::words;
-use commands::{Decision, Said, Source, State};
-use store::{Owed, Prepared, Store, StoreError};
+use commands::ids::Guild;
+use commands::said::{FetchFault, FileRef};
+use commands::{Said, Source, State};
+use store::{Prepared, StoreError};
 
 use crate::clock::Moment;
 use crate::delivery::{Delivery, Settled};
 use crate::event::{Heard, Way};
 use crate::owed::{self, Answers};
 use crate::register::{self, Catalogue, Registrar};
-use crate::request::{Outcome, Request, Route};
-use crate::wire::write;
+use crate::request::{Outcome, Request};
+use memory::{Cause, Failed, Memory, Reply};
+use recent::Recent;
+pub use reply::fail;
+use reply::{fetched, not_recorded, plain};
 
 /// The most things the clock asks for in one step; what is left comes in the next.
 const TICKS_MAX: usize = 32;
@@ -37,8 +40,6 @@ const SNAPSHOT_IDLE: u64 = 2_000;
 const SNAPSHOT_BUSY: u64 = 20_000;
 /// Records after which stopping takes one.
 const SNAPSHOT_STOP: u64 = 100;
-/// Causes remembered against events that come twice.
-const RECENT_MAX: usize = 1_024;
 /// For this long after opening an event may have been handled by the run before.
 const EARLY: Duration = Duration::from_secs(60);
 /// A file that failed is opened again after this long.
@@ -131,29 +132,6 @@ pub struct Desk {
     away_since: Option<DateTime<Utc>>,
     tick_rests_until: Duration,
     opened: Duration,
-}
-
-struct Memory {
-    store: Store,
-    state: State,
-    since_snapshot: u64,
-}
-
-/// What one cause did, held back until it is on disk.
-struct Cause {
-    source: Source,
-    who: Option<Person>,
-    records: Vec<Record>,
-    posts: Vec<Post>,
-    owed: Option<Owed>,
-    reply: Option<Reply>,
-}
-
-enum Reply {
-    /// Owed: kept with the cause.
-    Owed { on_message: bool },
-    /// Nothing was recorded, so nothing is lost when it does not come through.
-    Plain { heard: Box<Heard>, answer: Answer },
 }
 
 impl Desk {
@@ -693,315 +671,4 @@ impl Desk {
             }
         }
     }
-}
-
-struct Failed {
-    heard: Box<Heard>,
-    /// The state holds more than the file ever will.
-    state_spoilt: bool,
-}
-
-impl Memory {
-    fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
-        let store = Store::open(folder, guild)?;
-        let state = store.replay()?;
-        Ok(Self {
-            store,
-            state,
-            since_snapshot: 0,
-        })
-    }
-
-    /// Decides one request and applies it.
-    fn decide(&mut self, heard: Heard, now: Moment) -> Result<Cause, Failed> {
-        let state = &self.state;
-        let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
-        let Ok(mut decision) = catch_unwind(asked) else {
-            tracing::error!("deciding failed");
-            return Err(Failed {
-                heard: Box::new(heard),
-                state_spoilt: false,
-            });
-        };
-        let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
-        let answer = decision
-            .answer
-            .take()
-            .unwrap_or_else(|| unanswered(&heard, recorded));
-        let (source, who) = (heard.ask.source.clone(), heard.ask.who);
-        let mut cause = match self.apply(source, Some(who), decision, now) {
-            Ok(cause) => cause,
-            Err(_spoilt) => {
-                return Err(Failed {
-                    heard: Box::new(heard),
-                    state_spoilt: true,
-                });
-            }
-        };
-        if recorded && write::message_of(&answer).is_some() {
-            let (interaction, token, on_message) = match heard.way {
-                Way::Interaction {
-                    id,
-                    token,
-                    on_message,
-                    deferred,
-                } => (owed::number(id, deferred), token.0, on_message),
-                Way::Message { id } => (id, String::new(), false),
-            };
-            cause.owed = Some(Owed {
-                interaction,
-                token,
-                channel: heard.ask.channel,
-                who,
-                answer,
-            });
-            cause.reply = Some(Reply::Owed { on_message });
-        } else {
-            cause.reply = Some(Reply::Plain {
-                heard: Box::new(heard),
-                answer,
-            });
-        }
-        Ok(cause)
-    }
-
-    /// Numbers and applies what a decision records. An error leaves the state spoilt.
-    fn apply(
-        &mut self,
-        source: Source,
-        who: Option<Person>,
-        decision: Decision,
-        now: Moment,
-    ) -> Result<Cause, ()> {
-        let first = self.state.next_no();
-        let mut records = Vec::with_capacity(decision.entries.len());
-        for entry in decision.entries {
-            let record = Record {
-                no: self.state.next_no(),
-                at: entry.at,
-                entered: now.facility,
-                who,
-                role: entry.role,
-                first,
-                body: entry.body,
-                note: entry.note,
-            };
-            if let Err(fault) = self.state.apply(&record) {
-                tracing::error!(
-                    source = source.0,
-                    no = fault.no.0,
-                    "a decision cannot follow on the state"
-                );
-                return Err(());
-            }
-            records.push(record);
-        }
-        Ok(Cause {
-            source,
-            who,
-            records,
-            posts: decision.posts,
-            owed: None,
-            reply: None,
-        })
-    }
-}
-
-impl Cause {
-    fn writes(&self) -> bool {
-        !self.records.is_empty() || !self.posts.is_empty()
-    }
-}
-
-/// Causes seen lately, the oldest forgotten first.
-#[derive(Default)]
-struct Recent {
-    set: BTreeSet<Source>,
-    order: VecDeque<Source>,
-}
-
-impl Recent {
-    /// Returns whether it was not there.
-    fn insert(&mut self, source: &Source) -> bool {
-        if !self.set.insert(source.clone()) {
-            return false;
-        }
-        self.order.push_back(source.clone());
-        if self.order.len() > RECENT_MAX
-            && let Some(oldest) = self.order.pop_front()
-        {
-            self.set.remove(&oldest);
-        }
-        true
-    }
-}
-
-/// What a person gets whose request the core gave no answer.
-fn unanswered(heard: &Heard, recorded: bool) -> Answer {
-    if matches!(heard.said, Said::Completing { .. }) {
-        return Answer::Choices(Vec::new());
-    }
-    let key = if recorded {
-        "bot-recorded"
-    } else {
-        "bot-broke"
-    };
-    if !recorded {
-        tracing::error!("a request had no answer");
-    }
-    Answer::Private(Message {
-        text: words::say(heard.ask.lang, key, &[]),
-        ..Message::default()
-    })
-}
-
-/// The command again, with its file.
-fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Option<Heard> {
-    let Said::Command { path, options } = heard.said else {
-        return None;
-    };
-    heard.said = Said::Fetched {
-        path,
-        options,
-        file,
-    };
-    heard.act_by = Duration::MAX;
-    if let Way::Interaction { deferred, .. } = &mut heard.way {
-        *deferred = true;
-    }
-    Some(heard)
-}
-
-/// An answer of which nothing is kept.
-fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
-    if let Answer::Fetch(url) = answer {
-        return fetch(heard, url);
-    }
-    let body = match &heard.way {
-        Way::Interaction {
-            on_message,
-            deferred: false,
-            ..
-        } => write::callback(answer, *on_message),
-        Way::Interaction { deferred: true, .. } => write::original(write::message_of(answer)?),
-        Way::Message { .. } => {
-            let nonce = format!("a{}", heard.ask.source.0);
-            let Way::Message { id } = heard.way else {
-                return None;
-            };
-            write::post(write::message_of(answer)?, &nonce, Some(id))
-        }
-    };
-    Some(send(&heard, body))
-}
-
-fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
-    let Some(file) = file_at(&heard, url) else {
-        return fail(&heard, "bot-broke");
-    };
-    let body = write::callback(&Answer::Fetch(String::new()), false);
-    let Output::Send { request: first, .. } = send(&heard, body) else {
-        return None;
-    };
-    Some(Output::Fetch { heard, file, first })
-}
-
-/// The file that the command named, if it was not fetched before.
-fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
-    let (
-        Said::Command { options, .. },
-        Way::Interaction {
-            deferred: false, ..
-        },
-    ) = (&heard.said, &heard.way)
-    else {
-        return None;
-    };
-    options.values().find_map(|value| match value {
-        Value::File(file) if file.url == url => Some(file.clone()),
-        _ => None,
-    })
-}
-
-fn send(heard: &Heard, body: crate::request::Body) -> Output {
-    let route = match &heard.way {
-        Way::Interaction {
-            token,
-            deferred: true,
-            ..
-        } => Route::Original {
-            token: token.clone(),
-        },
-        Way::Interaction { id, token, .. } => Route::Callback {
-            interaction: *id,
-            token: token.clone(),
-        },
-        Way::Message { .. } => Route::Post {
-            channel: heard.ask.channel.0,
-        },
-    };
-    Output::Send {
-        tag: Tag::Nothing,
-        request: Request {
-            route,
-            body,
-            lane: Lane::Reminder,
-        },
-    }
-}
-
-/// Words of the program's own instead of an answer.
-pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
-    let text = words::say(heard.ask.lang, key, &[]);
-    let message = Message {
-        text,
-        ..Message::default()
-    };
-    let body = match &heard.way {
-        Way::Interaction { .. } if matches!(heard.said, Said::Completing { .. }) => {
-            write::no_choices()
-        }
-        Way::Interaction { deferred: true, .. } => write::original(&message),
-        Way::Interaction { .. } => write::callback_text(&message.text),
-        Way::Message { id } => {
-            write::post(&message, &format!("a{}", heard.ask.source.0), Some(*id))
-        }
-    };
-    Some(send(heard, body))
-}
-
-fn not_recorded(owed: &Owed) -> Option<Output> {
-    let text = words::say(words::Lang::default(), "bot-nothing-recorded", &[]);
-    let token = || crate::request::Token(owed.token.clone());
-    let message = Message {
-        text,
-        ..Message::default()
-    };
-    let (route, body) = match (owed.token.is_empty(), owed.interaction) {
-        (true, id) => {
-            let route = Route::Post {
-                channel: owed.channel.0,
-            };
-            (route, write::post(&message, &format!("am{id}"), Some(id)))
-        }
-        (false, 0) => (
-            Route::Original { token: token() },
-            write::original(&message),
-        ),
-        (false, interaction) => (
-            Route::Callback {
-                interaction,
-                token: token(),
-            },
-            write::callback_text(&message.text),
-        ),
-    };
-    Some(Output::Send {
-        tag: Tag::Nothing,
-        request: Request {
-            route,
-            body,
-            lane: Lane::Reminder,
-        },
-    })
 }

@@ -141,7 +141,15 @@ impl Http {
         }
         let limit = match route {
             Route::Callback { .. } => CALLBACK_TIMEOUT,
-            _ => TIMEOUT,
+            Route::Original { .. }
+            | Route::Post { .. }
+            | Route::Edit { .. }
+            | Route::History { .. }
+            | Route::Commands { .. }
+            | Route::SetCommands { .. }
+            | Route::Leave { .. }
+            | Route::Gateway
+            | Route::Me => TIMEOUT,
         };
         let Some(built) = self.build(route.method(), &route.path(app), &request.body) else {
             return nothing(Outcome::Refused { status: 0, code: 0 });
@@ -308,7 +316,13 @@ fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]
             Route::Commands { .. } | Route::SetCommands { .. } => {
                 names(bytes).map_or(Outcome::Unsure, Outcome::Named)
             }
-            _ => {
+            Route::Callback { .. }
+            | Route::Original { .. }
+            | Route::Post { .. }
+            | Route::Edit { .. }
+            | Route::Leave { .. }
+            | Route::Gateway
+            | Route::Me => {
                 let id = serde_json::from_slice::<Id>(bytes).ok();
                 Outcome::Made(id.and_then(|id| id.id.parse().ok()))
             }

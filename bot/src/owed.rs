@@ -203,12 +203,12 @@ impl Held {
                     );
                     return true;
                 }
-                self.to_channel(now);
+                self.turn_to_channel(now);
                 false
             }
             Outcome::NotMade | Outcome::Unsure | Outcome::Limited(_) => {
                 if self.stage == Stage::First && self.tries >= CALLBACK_TRIES {
-                    self.to_channel(now);
+                    self.turn_to_channel(now);
                     return false;
                 }
                 if self.tries >= TRIES_MAX {
@@ -216,7 +216,7 @@ impl Held {
                         tracing::error!("an answer was given up");
                         return true;
                     }
-                    self.to_channel(now);
+                    self.turn_to_channel(now);
                     return false;
                 }
                 self.at = Some(now.mono + self.pause(outcome));
@@ -235,7 +235,7 @@ impl Held {
         }
     }
 
-    fn to_channel(&mut self, now: Moment) {
+    fn turn_to_channel(&mut self, now: Moment) {
         self.stage = Stage::Channel;
         self.late = true;
         self.tries = 0;

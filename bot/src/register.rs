@@ -209,7 +209,12 @@ impl Registrar {
                     Body::Json(self.catalogue.body.clone()),
                 )
             }
-            _ => return None,
+            Stage::Unknown
+            | Stage::Ask(_)
+            | Stage::Asking
+            | Stage::Set(_)
+            | Stage::Setting
+            | Stage::Done => return None,
         };
         self.tries += 1;
         Some(Request {
@@ -249,14 +254,19 @@ impl Registrar {
                 );
                 BACKOFF_MAX
             }
-            _ => BACKOFF_FIRST
+            Outcome::Made(_)
+            | Outcome::Listed(_)
+            | Outcome::Named(_)
+            | Outcome::NotMade
+            | Outcome::Unsure => BACKOFF_FIRST
                 .saturating_mul(1 << self.tries.min(9))
                 .min(BACKOFF_MAX),
         };
         // Setting an equal list again changes nothing, asking again neither.
-        self.stage = match self.stage {
-            Stage::Asking => Stage::Ask(now + wait),
-            _ => Stage::Set(now + wait),
+        self.stage = if self.stage == Stage::Asking {
+            Stage::Ask(now + wait)
+        } else {
+            Stage::Set(now + wait)
         };
         None
     }

@@ -1,6 +1,8 @@
 //! A desk on its own, without threads and without a chat: what is on disk before what is said, what
 //! happens once though it is said twice, and what is left to do after a crash.
 
+#![allow(clippy::unwrap_used, reason = "a test stops where it fails")]
+
 use std::collections::BTreeMap;
 use std::path::Path;
 use std::time::Duration;
@@ -388,9 +390,11 @@ fn a_group_is_one_commit_and_each_gets_an_own_answer() {
         .collect();
     let out = room.step(asks);
     let mut to: Vec<u64> = requests(&out)
-        .filter_map(|(_, request)| match &request.route {
-            Route::Callback { interaction, .. } => Some(*interaction),
-            _ => None,
+        .filter_map(|(_, request)| {
+            let Route::Callback { interaction, .. } = &request.route else {
+                return None;
+            };
+            Some(*interaction)
         })
         .collect();
     to.dedup();

@@ -1,0 +1,188 @@
+//! Answers of which nothing is kept, and the program's own words where there is no answer. Decides how
+//! each gets back to its person; leaves the words to `commands`.
+
+use std::time::Duration;
+
+use commands::Said;
+use commands::decision::Lane;
+use commands::message::{Answer, Message};
+use commands::said::{FetchFault, FileRef, Value};
+use commands::words;
+use store::Owed;
+
+use super::{Output, Tag};
+use crate::event::{Heard, Way};
+use crate::request::{Body, Request, Route, Token};
+use crate::wire::write;
+
+/// What a person gets whose request the core gave no answer.
+pub(super) fn unanswered(heard: &Heard, recorded: bool) -> Answer {
+    if matches!(heard.said, Said::Completing { .. }) {
+        return Answer::Choices(Vec::new());
+    }
+    let key = if recorded {
+        "bot-recorded"
+    } else {
+        "bot-broke"
+    };
+    if !recorded {
+        tracing::error!("a request had no answer");
+    }
+    Answer::Private(Message {
+        text: words::say(heard.ask.lang, key, &[]),
+        ..Message::default()
+    })
+}
+
+/// The command again, with its file.
+pub(super) fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Option<Heard> {
+    let Said::Command { path, options } = heard.said else {
+        return None;
+    };
+    heard.said = Said::Fetched {
+        path,
+        options,
+        file,
+    };
+    heard.act_by = Duration::MAX;
+    if let Way::Interaction { deferred, .. } = &mut heard.way {
+        *deferred = true;
+    }
+    Some(heard)
+}
+
+/// An answer of which nothing is kept.
+pub(super) fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
+    if let Answer::Fetch(url) = answer {
+        return fetch(heard, url);
+    }
+    let body = match &heard.way {
+        Way::Interaction {
+            on_message,
+            deferred: false,
+            ..
+        } => write::callback(answer, *on_message),
+        Way::Interaction { deferred: true, .. } => write::original(write::message_of(answer)?),
+        Way::Message { .. } => {
+            let nonce = format!("a{}", heard.ask.source.0);
+            let Way::Message { id } = heard.way else {
+                return None;
+            };
+            write::post(write::message_of(answer)?, &nonce, Some(id))
+        }
+    };
+    Some(send(&heard, body))
+}
+
+fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
+    let Some(file) = file_at(&heard, url) else {
+        return fail(&heard, "bot-broke");
+    };
+    let body = write::callback(&Answer::Fetch(String::new()), false);
+    let Output::Send { request: first, .. } = send(&heard, body) else {
+        return None;
+    };
+    Some(Output::Fetch { heard, file, first })
+}
+
+/// The file that the command named, if it was not fetched before.
+fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
+    let (
+        Said::Command { options, .. },
+        Way::Interaction {
+            deferred: false, ..
+        },
+    ) = (&heard.said, &heard.way)
+    else {
+        return None;
+    };
+    options.values().find_map(|value| match value {
+        Value::File(file) => (file.url == url).then(|| file.clone()),
+        Value::Text(_) | Value::Whole(_) | Value::Flag(_) | Value::Role(_) | Value::Channel(_) => {
+            None
+        }
+    })
+}
+
+fn send(heard: &Heard, body: Body) -> Output {
+    let route = match &heard.way {
+        Way::Interaction {
+            token,
+            deferred: true,
+            ..
+        } => Route::Original {
+            token: token.clone(),
+        },
+        Way::Interaction { id, token, .. } => Route::Callback {
+            interaction: *id,
+            token: token.clone(),
+        },
+        Way::Message { .. } => Route::Post {
+            channel: heard.ask.channel.0,
+        },
+    };
+    Output::Send {
+        tag: Tag::Nothing,
+        request: Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        },
+    }
+}
+
+/// Words of the program's own instead of an answer.
+pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
+    let text = words::say(heard.ask.lang, key, &[]);
+    let message = Message {
+        text,
+        ..Message::default()
+    };
+    let body = match &heard.way {
+        Way::Interaction { .. } if matches!(heard.said, Said::Completing { .. }) => {
+            write::no_choices()
+        }
+        Way::Interaction { deferred: true, .. } => write::original(&message),
+        Way::Interaction { .. } => write::callback_text(&message.text),
+        Way::Message { id } => {
+            write::post(&message, &format!("a{}", heard.ask.source.0), Some(*id))
+        }
+    };
+    Some(send(heard, body))
+}
+
+pub(super) fn not_recorded(owed: &Owed) -> Option<Output> {
+    let text = words::say(words::Lang::default(), "bot-nothing-recorded", &[]);
+    let token = || Token(owed.token.clone());
+    let message = Message {
+        text,
+        ..Message::default()
+    };
+    let (route, body) = match (owed.token.is_empty(), owed.interaction) {
+        (true, id) => {
+            let route = Route::Post {
+                channel: owed.channel.0,
+            };
+            (route, write::post(&message, &format!("am{id}"), Some(id)))
+        }
+        (false, 0) => (
+            Route::Original { token: token() },
+            write::original(&message),
+        ),
+        (false, interaction) => (
+            Route::Callback {
+                interaction,
+                token: token(),
+            },
+            write::callback_text(&message.text),
+        ),
+    };
+    Some(Output::Send {
+        tag: Tag::Nothing,
+        request: Request {
+            route,
+            body,
+            lane: Lane::Reminder,
+        },
+    })
+}

@@ -1,0 +1,235 @@
+//! The months as they come out: plausible, the same every time, and with nobody's name in them.
+
+use std::collections::BTreeMap;
+
+use commands::choice::Finding;
+use commands::due::{DueKind, list};
+use commands::record::{AlarmEnd, Body, Record};
+use commands::rules::guard::{self, Field};
+use commands::rules::hand_check::{Air, Judgement};
+use commands::rules::priority::AlarmKind;
+use commands::state::Life;
+use tempfile::TempDir;
+
+use super::*;
+
+fn lived(start: DateTime<Utc>, seed: u64) -> (TempDir, Store) {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = Store::open(folder.path(), guild()).unwrap();
+    let home = prepare(&mut store, start, seed).unwrap();
+    assert_eq!((home.now, home.kept), (start, false));
+    assert_eq!(home.records, store.head().0);
+    (folder, store)
+}
+
+fn usual() -> (TempDir, Store) {
+    lived(demo_start(demo_day().unwrap()).unwrap(), DEMO_SEED)
+}
+
+fn records(store: &Store) -> Vec<Record> {
+    store.records_after(RecordNo(0), usize::MAX).unwrap()
+}
+
+fn counts(records: &[Record]) -> BTreeMap<&'static str, usize> {
+    let mut counts = BTreeMap::new();
+    for record in records {
+        *counts.entry(record.body.kind()).or_default() += 1;
+    }
+    counts
+}
+
+#[test]
+fn the_months_are_plausible() {
+    let (_folder, store) = usual();
+    let records = records(&store);
+    let counts = counts(&records);
+    println!("{counts:#?}");
+    // 90 days, three rounds a day, about thirty surfaces that are checked by hand or by look.
+    let between = |kind: &str, from: usize, to: usize| {
+        let count = counts.get(kind).copied().unwrap_or_default();
+        assert!((from..=to).contains(&count), "{count} of {kind}");
+    };
+    between("hand-checked", 7_000, 9_500);
+    between("alarm-opened", 26, 32);
+    between("alarm-closed", 26, 32);
+    between("filter-looked", 280, 480);
+    between("cleaned", 330, 520);
+    between("released", 10, 14);
+    between("placed", 33 + 9, 33 + 12);
+    between("recheck-asked", 40, 600);
+    // Shift cards and handovers three times a day, the summary on weekdays.
+    between("slot-fired", 590, 620);
+    between("alarm-asked", 3, 40);
+    between("ladder-restarted", 1, 3);
+    between("taken-back", 3, 40);
+
+    let share = |wanted: Judgement| {
+        let of = |record: &&Record| matches!(&record.body, Body::HandChecked { judged, .. } if *judged == wanted);
+        records.iter().filter(of).count() as f64 / counts["hand-checked"] as f64
+    };
+    assert!(share(Judgement::Adequate) > 0.85);
+    assert!((0.004..0.03).contains(&share(Judgement::Low)));
+    assert!((0.03..0.12).contains(&share(Judgement::CouldNot)));
+    assert!(share(Judgement::BottomedOut) < 0.002);
+}
+
+#[test]
+fn every_kind_of_alarm_came_and_one_climbed_to_the_third_rung() {
+    let (_folder, store) = usual();
+    let records = records(&store);
+    let kinds: Vec<AlarmKind> = records
+        .iter()
+        .filter_map(|record| match &record.body {
+            Body::AlarmOpened { kind, .. } => Some(*kind),
+            _ => None,
+        })
+        .collect();
+    for kind in AlarmKind::ALL {
+        assert!(kinds.contains(kind), "{kind:?}");
+    }
+    let third = |record: &Record| matches!(record.body, Body::AlarmAsked { rung: 3, .. });
+    assert!(records.iter().any(third));
+    let out = |record: &Record| {
+        let end = AlarmEnd::OutOfService;
+        matches!(record.body, Body::AlarmClosed { end: how, .. } if how == end)
+    };
+    assert_eq!(records.iter().filter(|record| out(record)).count(), 1);
+}
+
+#[test]
+fn one_surface_loses_loft_and_one_unit_has_dusty_air() {
+    let (_folder, store) = usual();
+    let records = records(&store);
+    let state = store.replay().unwrap();
+    let failing: Vec<i32> = records
+        .iter()
+        .filter_map(|record| match &record.body {
+            Body::HandChecked {
+                tag,
+                air: Air::Measured(air),
+                ..
+            } if tag.as_str() == "LW-07" => Some(air.0),
+            _ => None,
+        })
+        .collect();
+    let mean = |part: &[i32]| part.iter().sum::<i32>() / part.len() as i32;
+    let (first, last) = (mean(&failing[..40]), mean(&failing[failing.len() - 40..]));
+    assert!(first - last > 60, "{first} then {last}");
+    let mut clogged: BTreeMap<String, usize> = BTreeMap::new();
+    for record in &records {
+        if let Body::FilterLooked { tag, finding, .. } = &record.body
+            && *finding == Finding::Clogged
+            && let Some(unit) = state.unit_of(tag)
+        {
+            *clogged.entry(unit.to_string()).or_default() += 1;
+        }
+    }
+    let of = |unit: &str| clogged.get(unit).copied().unwrap_or_default();
+    assert!(of("Cedar") > 2 * of("Elm").max(of("Birch")), "{clogged:?}");
+}
+
+#[test]
+fn the_demo_begins_with_a_little_to_do() {
+    let start = demo_start(demo_day().unwrap()).unwrap();
+    let (_folder, store) = usual();
+    let state = store.replay().unwrap();
+    assert!(state.alarms.is_empty());
+    let due = list(&state, None, start);
+    let count = |kind: &DueKind| due.iter().filter(|item| item.kind == *kind).count();
+    println!("{due:#?}");
+    assert!((2..=6).contains(&count(&DueKind::Check)), "{due:?}");
+    assert_eq!(count(&DueKind::Turnover), 1);
+    assert_eq!(count(&DueKind::Repair), 1);
+    assert!(count(&DueKind::TryAgain) <= 2);
+    // Low since 06:44, to be looked at again at 06:59.
+    assert_eq!(state.rechecks["LW-04"].due, start + TimeDelta::minutes(7));
+    let ready = |life: &Life| matches!(life, Life::Ready { .. });
+    let ready = state
+        .surfaces
+        .values()
+        .filter(|surface| ready(&surface.life));
+    assert!((2..=7).contains(&ready.count()));
+    // The first thing that the clock brings is that recheck, the next the shift card at 07:00.
+    assert_eq!(
+        commands::next_due(&state),
+        Some(start + TimeDelta::minutes(7))
+    );
+    assert_eq!(
+        commands::due::next_shift(&state, start),
+        start + TimeDelta::minutes(8)
+    );
+    assert_eq!(store.last_alive().unwrap(), Some(start));
+}
+
+#[test]
+fn the_same_seed_gives_the_same_records_and_another_one_others() {
+    let start = demo_start(demo_day().unwrap()).unwrap();
+    let (_one, first) = lived(start, 21);
+    let (_two, second) = lived(start, 21);
+    let (_three, third) = lived(start, 22);
+    assert_eq!(records(&first), records(&second));
+    assert_ne!(records(&first), records(&third));
+}
+
+#[test]
+fn any_seed_and_any_day_will_do_and_the_file_is_whole() {
+    // The second's months hold the night in which clocks go back.
+    for (year, month, day, seed) in [(2026, 6, 9, 1), (2025, 12, 3, 2), (2027, 1, 15, 3)] {
+        let start = demo_start(NaiveDate::from_ymd_opt(year, month, day).unwrap()).unwrap();
+        let (_folder, store) = lived(start, seed);
+        assert_eq!(store.verify().unwrap().records, store.head().0);
+        assert!(store.replay().unwrap().alarms.is_empty());
+    }
+}
+
+#[test]
+fn nobody_is_named() {
+    let (_folder, store) = usual();
+    for record in records(&store) {
+        let body = String::from_utf8(record.body.encode()).unwrap();
+        for who in staff() {
+            let name = format!("\"{}\"", who.name);
+            assert!(!body.contains(&name), "{body}");
+        }
+        if let Some(note) = &record.note {
+            assert_eq!(guard::check(note, Field::Note), Ok(()));
+        }
+    }
+    assert!(store.unsettled().unwrap().is_empty(), "no post was kept");
+    assert!(store.owed().unwrap().is_empty(), "no answer is owed");
+}
+
+#[test]
+fn a_file_with_records_is_left_as_it_is_and_time_goes_on_from_there() {
+    let start = demo_start(demo_day().unwrap()).unwrap();
+    let (_folder, mut store) = usual();
+    let later = start + TimeDelta::hours(30);
+    store.alive(later).unwrap();
+    let home = prepare(&mut store, start, DEMO_SEED + 1).unwrap();
+    assert_eq!((home.now, home.kept), (later, true));
+    assert_eq!(home.records, store.head().0);
+}
+
+#[test]
+fn the_guild_and_the_file_agree_on_every_id() {
+    let layout = layout();
+    assert_eq!(layout.guild_id, Some(guild().0));
+    let (_folder, store) = usual();
+    let state = store.replay().unwrap();
+    let facility = state.facility.as_ref().unwrap();
+    let roles: Vec<u64> = layout.roles.iter().filter_map(|role| role.id).collect();
+    for role in facility.roles.values() {
+        assert!(roles.contains(&role.0));
+    }
+    let channels: Vec<u64> = layout.channels.iter().filter_map(|at| at.id).collect();
+    for unit in state.units.values() {
+        assert!(channels.contains(&unit.channel.unwrap().0));
+    }
+    let people: Vec<u64> = layout.people.iter().filter_map(|who| who.id).collect();
+    for record in records(&store) {
+        assert!(record.who.is_none_or(|who| people.contains(&who.0)));
+    }
+    for phone in &layout.phones {
+        assert!(layout.people.iter().any(|who| who.name == *phone));
+    }
+}
