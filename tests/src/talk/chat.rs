@@ -114,6 +114,8 @@ pub enum What {
         channel: u64,
         /// Whom it called.
         called: Called,
+        /// Whose message it answers.
+        to: Option<u64>,
         /// Without a sound.
         silent: bool,
         /// How it reads.
@@ -151,6 +153,8 @@ pub struct Chat {
     pub accepted: usize,
     interactions: BTreeMap<u64, Interaction>,
     nonces: BTreeMap<(u64, String), (u64, Duration)>,
+    /// Who wrote which message.
+    written: BTreeMap<u64, u64>,
     number: u64,
     sent_notices: u64,
 }
@@ -166,8 +170,10 @@ impl Chat {
     }
 
     /// Somebody writes a message.
-    pub fn says(&mut self, now: Moment) -> u64 {
-        self.next_id(now)
+    pub fn says(&mut self, who: u64, now: Moment) -> u64 {
+        let id = self.next_id(now);
+        self.written.insert(id, who);
+        id
     }
 
     /// Whether an interaction was answered.
@@ -234,7 +240,7 @@ impl Chat {
             Some(6) => self.sent_notices += 1,
             Some(7) => {
                 let on = on.expect("an answer takes the place of a message, but the tap came from none");
-                self.change(on, look(data, file), now);
+                self.put_in_place(on, look(data, file), now);
             }
             Some(8) => {
                 let list = data["choices"].as_array().expect("suggestions");
@@ -264,7 +270,16 @@ impl Chat {
             return Outcome::Refused { status: 401, code: 50_027 };
         }
         let (json, file) = read(body);
-        self.change(first, look(&json, file), now);
+        let look = look(&json, file);
+        let waits = self.messages.iter_mut().find(|one| one.id == first && one.look == Look::default());
+        match waits.and_then(|one| one.only.map(|who| (one, who))) {
+            // It only said that it waits: this is what the person sees first.
+            Some((one, who)) => {
+                one.look = look.clone();
+                self.notice(What::Private(who, look), now);
+            }
+            None => self.change(first, look, now),
+        }
         Outcome::Made(Some(first))
     }
 
@@ -283,7 +298,9 @@ impl Chat {
         let silent = json["flags"].as_u64().unwrap_or(0) & 4_096 != 0;
         let id = self.put(channel, None, look.clone(), called.clone(), None, Some(nonce.clone()), now);
         self.nonces.insert((channel, nonce), (id, now.mono));
-        self.notice(What::Post { channel, called, silent, look }, now);
+        let to = json["message_reference"]["message_id"].as_str().and_then(|id| id.parse().ok());
+        let to = to.and_then(|id: u64| self.written.get(&id).copied());
+        self.notice(What::Post { channel, called, to, silent, look }, now);
         Outcome::Made(Some(id))
     }
 
@@ -311,12 +328,17 @@ impl Chat {
         id
     }
 
-    /// A message reads so now; nobody is called by that.
+    /// A message is told to read so; it is noticed only if it did not yet.
     fn change(&mut self, id: u64, look: Look, now: Moment) {
-        let one = self.messages.iter_mut().find(|one| one.id == id).expect("a message to change");
-        if one.look == look {
+        if self.messages.iter().any(|one| one.id == id && one.look == look) {
             return;
         }
+        self.put_in_place(id, look, now);
+    }
+
+    /// A message reads so now; nobody is called by that.
+    fn put_in_place(&mut self, id: u64, look: Look, now: Moment) {
+        let one = self.messages.iter_mut().find(|one| one.id == id).expect("a message to change");
         one.look = look.clone();
         let what = match one.only {
             Some(who) => What::PrivateChanged(who, look),

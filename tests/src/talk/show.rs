@@ -25,9 +25,10 @@ impl Show<'_> {
             }
             What::PrivateChanged(who, look) => (format!("{}'s card now reads:", self.cast.name(*who)), Some(look)),
             What::Changed(channel, look) => (format!("the card in {} now reads:", self.cast.channel_name(*channel)), Some(look)),
-            What::Post { channel, called, silent, look } => {
+            What::Post { channel, called, to, silent, look } => {
                 let how = if *silent { ", without a sound" } else { "" };
-                (format!("{} gets{}{how}:", self.cast.channel_name(*channel), self.calling(called)), Some(look))
+                let to = to.map_or_else(String::new, |who| format!(", in answer to {}", self.cast.name(who)));
+                (format!("{} gets{to}{}{how}:", self.cast.channel_name(*channel), self.calling(called)), Some(look))
             }
             What::Form(who, form) => return self.form(*who, form),
             What::Offered(who, list) => return self.offered(*who, list),

@@ -266,13 +266,27 @@ impl World {
         Ok(())
     }
 
-    /// The same event comes twice.
+    /// The same event comes twice at once, once more later, and once more after a restart.
     ///
     /// # Errors
-    /// When a desk that was cut off cannot be opened again.
-    pub fn hear_twice(&mut self, thing: &Thing) -> anyhow::Result<()> {
+    /// When the desk cannot be opened again.
+    pub fn hear_again_and_again(&mut self, thing: &Thing) -> anyhow::Result<()> {
         let (_, heard) = self.heard(thing);
         self.turn(vec![Input::Heard(heard.clone()), Input::Heard(heard.clone())])?;
+        let late = |heard: &Heard, mono| Input::Heard(Heard { act_by: mono + ACT_WITHIN, ..heard.clone() });
+        self.turn(vec![late(&heard, self.mono)])?;
+        self.stop();
+        self.start()?;
+        self.turn(vec![late(&heard, self.mono)])
+    }
+
+    /// An event comes when it is too late to be answered.
+    ///
+    /// # Errors
+    /// When the desk does not come to rest.
+    pub fn hear_late(&mut self, thing: &Thing) -> anyhow::Result<()> {
+        let (_, heard) = self.heard(thing);
+        self.mono += ACT_WITHIN * 2;
         self.turn(vec![Input::Heard(heard)])
     }
 
@@ -323,7 +337,7 @@ impl World {
     fn heard(&mut self, thing: &Thing) -> (u64, Heard) {
         let now = self.moment();
         let (id, source, way) = if thing.is_message() {
-            let id = self.chat.says(now);
+            let id = self.chat.says(thing.who.0, now);
             (id, Source::message(id), Way::Message { id })
         } else {
             let (id, token) = self.chat.interaction(thing.who.0, thing.channel.0, thing.on, now);
