@@ -3,9 +3,11 @@
 
 use std::path::{Path, PathBuf};
 
+use commands::Said;
+use commands::said::Value;
 use loftwatch_tests::talk::crash;
 use loftwatch_tests::talk::talker::{Talk, all};
-use loftwatch_tests::talk::world::Trouble;
+use loftwatch_tests::talk::world::{Thing, Trouble};
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
@@ -55,4 +57,51 @@ fn a_power_cut_anywhere_loses_and_doubles_nothing() {
         "{places} places tried in {} conversations",
         crash::NAMED.len()
     );
+}
+
+/// A reading in the home of every conversation.
+fn low_reading(world: &loftwatch_tests::talk::world::World) -> Thing {
+    let ana = world.cast.person("Ana").unwrap();
+    let text = |text: &str| Value::Text(text.to_owned());
+    let options = [("surface", text("LW-07")), ("air", text("3/4"))];
+    let options = options.map(|(name, value)| (name.to_owned(), value)).into_iter().collect();
+    Thing { who: ana.id, channel: ana.channel, on: None, said: Said::Command { path: "handcheck".into(), options } }
+}
+
+#[test]
+fn the_same_event_that_comes_three_times_is_one_record_and_one_answer() {
+    let mut talk = Talk::open(&folder().join("adequate.txt")).unwrap();
+    let mut world = talk.begin().unwrap();
+    let before = world.head();
+    let thing = low_reading(&world);
+    world.hear_again_and_again(&thing).unwrap();
+    assert_eq!(world.head(), before + 1);
+    assert_eq!(world.chat.messages.len(), 2, "one answer and one call: {:#?}", world.chat.messages);
+    world.verify().unwrap();
+}
+
+#[test]
+fn what_comes_too_late_to_be_answered_is_not_acted_on() {
+    let mut talk = Talk::open(&folder().join("adequate.txt")).unwrap();
+    let mut world = talk.begin().unwrap();
+    let before = world.head();
+    let thing = low_reading(&world);
+    world.hear_late(&thing).unwrap();
+    assert_eq!((world.head(), world.chat.messages.len()), (before, 0));
+}
+
+#[test]
+fn a_disk_that_takes_nothing_keeps_nothing() {
+    let mut talk = Talk::open(&folder().join("adequate.txt")).unwrap();
+    let mut world = talk.begin().unwrap();
+    let before = world.head();
+    world.refuse_writes(true).unwrap();
+    let thing = low_reading(&world);
+    world.hear(std::slice::from_ref(&thing)).unwrap();
+    assert_eq!(world.head(), before, "the state holds what the disk does not");
+    assert_eq!(world.chat.messages.len(), 1, "the person is told, and nobody else: {:#?}", world.chat.messages);
+    world.refuse_writes(false).unwrap();
+    world.hear(std::slice::from_ref(&thing)).unwrap();
+    assert_eq!(world.head(), before + 1);
+    world.verify().unwrap();
 }

@@ -116,7 +116,16 @@ pub(super) fn open(
     };
     let lang = Lang::default();
     let message = card(asked.state, lang, no, &alarm, None);
-    let message = message.pinging(ping_roles(asked.facility, ladder::rung_roles(0)));
+    // Bottomed out cannot wait for the first rung: the nurse is called at once.
+    let roles = match kind {
+        AlarmKind::BottomedOut => ladder::rung_roles(1),
+        AlarmKind::Unknown
+        | AlarmKind::LowPressure
+        | AlarmKind::Power
+        | AlarmKind::HighPressure
+        | AlarmKind::Fault => ladder::rung_roles(0),
+    };
+    let message = message.pinging(ping_roles(asked.facility, roles));
     draft.post(
         card_key(no),
         channel(asked.state, asked.facility, tag),
@@ -587,8 +596,7 @@ fn close(
 /// A card that is out of service under somebody says so.
 fn edit_pulled(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm) {
     let lang = Lang::default();
-    let mut message = card(asked.state, lang, no, open, None);
-    message.text = format!("{}\n{}", message.text, say!(lang, "card-pulled"));
+    let message = lay_out(asked.state, lang, no, open, None, true);
     draft.edit(
         edit_key(no, draft.first().0),
         card_key(no),
@@ -623,6 +631,20 @@ pub(crate) fn card(
     no: AlarmNo,
     alarm: &Alarm,
     ended: Option<&EndedAlarm>,
+) -> Message {
+    let surface = state.surfaces.get(&alarm.tag);
+    let pulled = surface.is_some_and(|surface| matches!(surface.life, Life::OutOfService { .. }));
+    lay_out(state, lang, no, alarm, ended, pulled)
+}
+
+/// The card of an alarm whose surface is out of service, or is not.
+fn lay_out(
+    state: &State,
+    lang: Lang,
+    no: AlarmNo,
+    alarm: &Alarm,
+    ended: Option<&EndedAlarm>,
+    pulled: bool,
 ) -> Message {
     let mut lines = vec![say!(
         lang,
@@ -684,6 +706,9 @@ pub(crate) fn card(
         return Message::text(lines.join("\n"));
     }
     lines.push(first_checks(lang, alarm.kind));
+    if pulled {
+        lines.push(say!(lang, "card-pulled"));
+    }
     let mut buttons = Vec::new();
     if alarm.taken.is_none() {
         buttons.push(button(
@@ -707,12 +732,14 @@ pub(crate) fn card(
         Look::Good,
         &Tap::Fixed { alarm: no },
     ));
-    buttons.push(button(
-        lang,
-        "button-pull",
-        Look::Caution,
-        &Tap::Pull { alarm: no },
-    ));
+    if !pulled {
+        buttons.push(button(
+            lang,
+            "button-pull",
+            Look::Caution,
+            &Tap::Pull { alarm: no },
+        ));
+    }
     Message::text(lines.join("\n")).buttons(buttons)
 }
 

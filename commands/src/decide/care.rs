@@ -14,7 +14,7 @@ use crate::request::Clean;
 use crate::role::Role;
 use crate::rules::nearest::{self, Match};
 use crate::say;
-use crate::state::{Life, Surface, Turnover};
+use crate::state::{Life, Surface, Turnover, filter_fit};
 use crate::tap::Tap;
 use crate::words::Lang;
 
@@ -258,8 +258,10 @@ fn look_at_filter(
     if action == Action::Rinsed {
         lines.push(say!(lang, "filter-rinsed-dry"));
     }
-    let days = i64::from(asked.state.profile_of(surface).filter_check_days);
-    lines.push(say!(lang, "filter-next", days = days));
+    if filter_fit(finding, action) {
+        let days = i64::from(asked.state.profile_of(surface).filter_check_days);
+        lines.push(say!(lang, "filter-next", days = days));
+    }
     if matches!(surface.life, Life::Soiled(_)) {
         lines.push(what_is_left(
             lang,
@@ -371,7 +373,7 @@ fn after(surface: &Surface, step: impl FnOnce(&mut Turnover)) -> Surface {
 
 fn after_filter(surface: &Surface, finding: Finding, action: Action) -> Surface {
     after(surface, |turnover| {
-        turnover.filter = crate::state::filter_fit(finding, action)
+        turnover.filter = filter_fit(finding, action)
     })
 }
 

@@ -630,7 +630,8 @@ pub(crate) fn buttons(
             "button-feels-high",
         ),
         Check::Hand | Check::None => {
-            let middle = Tenths((band.low.0 + band.high.0) / 2);
+            // Rounded as a typed reading is: half way from 1 to 1½ in is 1¼ in.
+            let middle = Tenths((band.low.0 + band.high.0 + 1) / 2);
             (
                 vec![reading(band.low), reading(middle), reading(band.high)],
                 "button-under",

@@ -8,7 +8,7 @@ use crate::choice::FilterKind;
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
 use crate::rules::zone::Zone;
-use crate::state::{Life, State, Surface};
+use crate::state::{Life, State, Surface, filter_fit};
 
 /// A line of the list.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -139,6 +139,12 @@ fn filter_due(
     let old = day(changed, profile.filter_max_days)?;
     if old <= now {
         return Some((DueKind::FilterOld, old));
+    }
+    // What the last look found wrong and left so is due until it is put right.
+    if let Some(look) = &surface.filter
+        && !filter_fit(look.finding, look.action)
+    {
+        return Some((DueKind::FilterLook, look.at));
     }
     let look = day(
         looked.unwrap_or(changed).max(changed),

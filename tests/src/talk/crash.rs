@@ -14,7 +14,25 @@ use super::talker::Talk;
 use super::world::{Trouble, World};
 
 /// The conversations whose every commit and every request is tried, by file.
-pub const NAMED: &[&str] = &[];
+pub const NAMED: &[&str] = &[
+    "low_reading",
+    "bottomed_out",
+    "could_not_check",
+    "round",
+    "round_twice_tapped",
+    "alarm_climbs",
+    "alarm_fixed",
+    "alarm_not_safe",
+    "alarm_fixed_but_low",
+    "alarm_out_of_service",
+    "alarm_two_at_once",
+    "take_back",
+    "turnover",
+    "facility_policy",
+    "fleet_import",
+    "shift_cards",
+    "time_away",
+];
 
 /// The program is up again before an answer is too late, or only after that.
 const DOWN: [Duration; 2] = [Duration::from_millis(200), Duration::from_secs(5)];

@@ -67,6 +67,14 @@ impl Talk {
         Ok((follows, world))
     }
 
+    /// The world it begins in.
+    ///
+    /// # Errors
+    /// When its file cannot be copied.
+    pub fn begin(&mut self) -> Result<World> {
+        self.start.again(Trouble::None)
+    }
+
     /// From now on the program is down for this long after a power cut.
     pub fn down(&mut self, down: std::time::Duration) {
         self.start.down = down;
