@@ -43,6 +43,7 @@ impl Store {
     ///
     /// # Errors
     /// [`StoreError`]; the note may then be gone from the table but not yet from the free pages: call again.
+    /// [`StoreError::Busy`] when another program reads the file at this moment.
     pub fn erase_note(&mut self, no: RecordNo) -> Result<bool, StoreError> {
         let gone = self.write(|conn| {
             let gone = conn.execute("DELETE FROM notes WHERE no = ?1", [no.0.cast_signed()])?;
@@ -50,8 +51,13 @@ impl Store {
         })?;
         // Also when it was gone already: an earlier call may have been cut short here.
         self.conn.execute_batch("VACUUM")?;
-        self.conn
-            .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |_| Ok(()))?;
+        let kept_back: bool =
+            self.conn
+                .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
+        // A reader beside us still needs the old pages, and so the text is still in the WAL.
+        if kept_back {
+            return Err(StoreError::Busy);
+        }
         Ok(gone)
     }
 }

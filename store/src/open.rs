@@ -252,7 +252,6 @@ fn local_disk(folder: &Path) -> Result<(), StoreError> {
     #[expect(
         clippy::cast_possible_truncation,
         clippy::cast_sign_loss,
-        clippy::unnecessary_cast,
         reason = "file-system numbers are 32 bits in a field of the machine's own width"
     )]
     match network(stat.f_type as u32) {
@@ -392,4 +391,56 @@ fn bring_up(
         guild,
         why: format!("it belongs to facility {}", owner.cast_unsigned()),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_old_sqlite_is_refused() {
+        assert!(new_enough(SQLITE_OLDEST).is_ok());
+        let fault = new_enough(SQLITE_OLDEST - 1).unwrap_err();
+        assert!(matches!(fault, StoreError::SqliteTooOld { .. }));
+    }
+
+    /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from
+    /// memory.
+    #[cfg(target_os = "linux")]
+    #[test]
+    fn network_file_systems_are_told_from_local_ones() {
+        assert_eq!(network(0x6969), Some("NFS"));
+        assert_eq!(network(0x517b), Some("SMB"));
+        assert_eq!(network(0xff53_4d42), Some("SMB"));
+        assert_eq!(network(0xef53), None);
+    }
+
+    #[test]
+    fn a_setting_that_did_not_take_is_an_error() {
+        let conn = Connection::open_in_memory().unwrap();
+        let fault = expect(&conn, "journal_mode", "wal".to_owned()).unwrap_err();
+        assert!(matches!(fault, StoreError::Pragma { .. }), "{fault}");
+        let unknown = expect(&conn, "no_such_pragma", 1);
+        assert!(unknown.is_err());
+    }
+
+    #[test]
+    fn the_open_file_has_the_settings() {
+        let folder = tempfile::tempdir().unwrap();
+        let store = Store::open(folder.path(), Guild(1)).unwrap();
+        for (name, wanted) in [
+            ("synchronous", 2),
+            ("foreign_keys", 1),
+            ("trusted_schema", 0),
+            ("cell_size_check", 1),
+            ("user_version", NEWEST),
+            ("application_id", i64::from(APPLICATION_ID)),
+        ] {
+            assert_eq!(pragma::<i64>(&store.conn, name).unwrap(), wanted, "{name}");
+        }
+        assert_eq!(
+            pragma::<String>(&store.conn, "journal_mode").unwrap(),
+            "wal"
+        );
+    }
 }

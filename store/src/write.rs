@@ -75,8 +75,9 @@ mod tests {
                 who: Some(Person(3)),
                 role: Role::Aide,
                 first,
-                body: Body::FunctionShown {
-                    tag: "LW-01".into(),
+                body: Body::PolicySet {
+                    name: "x".into(),
+                    value: 1,
                 },
                 note: Some("a note".into()),
             })

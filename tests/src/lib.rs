@@ -1,1 +1,4 @@
-//! What loftwatch promises, held by conversations with a clock.
+//! The spec of loftwatch. Decides how what it promises is written down and tried; there is no product
+//! code here. [`talk`] runs the conversations of `scenarios/`.
+
+pub mod talk;

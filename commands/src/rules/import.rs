@@ -298,8 +298,8 @@ pub fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
 
 /// Reads surfaces.
 ///
-/// Columns: `tag`, `profile`, `owned`; `state`, blank only where there is a bed; and, which may be blank or missing,
-/// `serial`, `lot`, `daily_rate`, `bed`, `filter_changed`, `in_service`.
+/// Columns: `tag`, `profile`; `state`, blank or missing only where there is a bed; `owned`, the home's own where it
+/// is blank or missing; and, which may be too, `serial`, `lot`, `daily_rate`, `bed`, `filter_changed`, `in_service`.
 ///
 /// # Errors
 /// [`Rejected`] with every fault that was found.

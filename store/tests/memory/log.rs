@@ -4,17 +4,14 @@ use commands::Source;
 use commands::ids::RecordNo;
 use store::{Prepared, StoreError};
 
-use crate::samples::{adequate, at, enqueue, open, owed, plain, post, raw, records, say};
+use crate::samples::{added, at, enqueue, open, owed, plain, post, raw, records, say};
 use commands::decision::Lane;
 
 #[test]
 fn what_is_committed_is_read_back_after_reopening() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);
-    let bodies = vec![
-        (adequate("LW-01"), Some("two pads")),
-        (adequate("LW-02"), None),
-    ];
+    let bodies = vec![(added("LW-01"), Some("two pads")), (added("LW-02"), None)];
     let made = records(RecordNo(0), bodies);
     let source = Source::interaction(11);
     store.commit(&[plain(&source, &made)], at(0)).unwrap();
@@ -35,13 +32,10 @@ fn a_known_source_writes_nothing_of_its_group() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);
     let again = Source::interaction(1);
-    say(&mut store, again.clone(), vec![adequate("LW-01")]);
+    say(&mut store, again.clone(), vec![added("LW-01")]);
     let new = Source::interaction(2);
-    let first = records(
-        store.head(),
-        vec![(adequate("LW-02"), Some("kept nowhere"))],
-    );
-    let second = records(RecordNo(2), vec![(adequate("LW-03"), None)]);
+    let first = records(store.head(), vec![(added("LW-02"), Some("kept nowhere"))]);
+    let second = records(RecordNo(2), vec![(added("LW-03"), None)]);
     let posts = [post("p", Lane::Routine)];
     let group = [
         Prepared {
@@ -79,10 +73,10 @@ fn numbers_that_do_not_follow_are_refused() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);
     let source = Source::interaction(1);
-    let gap = records(RecordNo(4), vec![(adequate("LW-01"), None)]);
-    let mut alien = records(RecordNo(0), vec![(adequate("LW-01"), None)]);
+    let gap = records(RecordNo(4), vec![(added("LW-01"), None)]);
+    let mut alien = records(RecordNo(0), vec![(added("LW-01"), None)]);
     alien[0].first = RecordNo(7);
-    let mut fine = records(RecordNo(0), vec![(adequate("LW-01"), None)]);
+    let mut fine = records(RecordNo(0), vec![(added("LW-01"), None)]);
     fine[0].at += chrono::TimeDelta::nanoseconds(1);
     for wrong in [gap, alien, fine] {
         let fault = store.commit(&[plain(&source, &wrong)], at(0)).unwrap_err();
@@ -142,7 +136,7 @@ fn an_answer_is_owed_until_it_is_given() {
 fn the_database_itself_refuses_to_change_the_log() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);
-    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
     let raw = raw(&folder);
     for sql in [
         "UPDATE records SET surface = 'LW-02'",
@@ -163,8 +157,8 @@ fn an_erased_note_is_nowhere_in_the_files_and_the_chain_holds() {
     let made = records(
         RecordNo(0),
         vec![
-            (adequate("LW-01"), Some(secret)),
-            (adequate("LW-02"), Some("stays")),
+            (added("LW-01"), Some(secret)),
+            (added("LW-02"), Some("stays")),
         ],
     );
     store
@@ -181,6 +175,29 @@ fn an_erased_note_is_nowhere_in_the_files_and_the_chain_holds() {
     );
     let verified = store.verify().unwrap();
     assert_eq!((verified.notes, verified.erased), (1, 1));
+}
+
+#[test]
+fn a_note_is_not_called_erased_while_a_reader_keeps_it_in_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let secret = "heron heron heron heron";
+    let made = records(RecordNo(0), vec![(added("LW-01"), Some(secret))]);
+    store
+        .commit(&[plain(&Source::interaction(1), &made)], at(0))
+        .unwrap();
+    let reader = raw(&folder);
+    reader.execute_batch("BEGIN").unwrap();
+    let read = |reader: &rusqlite::Connection| {
+        reader.query_row("SELECT count(*) FROM notes", [], |row| row.get::<_, i64>(0))
+    };
+    assert_eq!(read(&reader).unwrap(), 1);
+    let fault = store.erase_note(RecordNo(1)).unwrap_err();
+    assert!(matches!(fault, StoreError::Busy), "{fault}");
+    assert!(on_disk(&folder, secret));
+    reader.execute_batch("COMMIT").unwrap();
+    store.erase_note(RecordNo(1)).unwrap();
+    assert!(!on_disk(&folder, secret));
 }
 
 fn on_disk(folder: &tempfile::TempDir, text: &str) -> bool {

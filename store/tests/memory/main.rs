@@ -1,5 +1,10 @@
 //! What the memory promises, through its public interface; damage is done through a raw connection.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "helpers of tests may stop them; clippy.toml only covers the tests themselves"
+)]
+
 mod log;
 mod outbox;
 mod random;

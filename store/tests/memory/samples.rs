@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::Source;
+use commands::choice::{Owned, Start};
 use commands::decision::{Lane, Post, PostKind};
 use commands::ids::{Channel, Guild, Person, RecordNo};
 use commands::message::{Answer, Message};
@@ -49,6 +50,21 @@ pub fn hand_check(tag: &str, air: Air, judged: Judgement) -> Body {
 
 pub fn adequate(tag: &str) -> Body {
     hand_check(tag, Air::Measured(Tenths(286)), Judgement::Adequate)
+}
+
+/// A surface comes into the register: follows on any state that has no such tag.
+pub fn added(tag: &str) -> Body {
+    Body::SurfaceAdded {
+        tag: tag.into(),
+        profile: "general".into(),
+        serial: None,
+        lot: None,
+        owned: Owned::Owned,
+        daily_cents: None,
+        start: Start::Ready,
+        filter_changed: None,
+        in_service: None,
+    }
 }
 
 /// Records of one cause that follow on `head`.

@@ -3,7 +3,7 @@
 use commands::Source;
 use store::{SNAPSHOTS_KEPT, StoreError};
 
-use crate::samples::{adequate, open, raw, say};
+use crate::samples::{added, open, raw, say};
 
 fn numbers(folder: &tempfile::TempDir) -> Vec<i64> {
     let raw = raw(folder);
@@ -23,11 +23,15 @@ fn the_newest_two_are_kept_and_used() {
         "nothing to keep before the first record"
     );
     for n in 1..=4 {
-        say(&mut store, Source::interaction(n), vec![adequate("LW-01")]);
+        say(
+            &mut store,
+            Source::interaction(n),
+            vec![added(&format!("LW-0{n}"))],
+        );
         store.snapshot(&store.replay().unwrap()).unwrap();
     }
     assert_eq!(numbers(&folder), [3, 4]);
-    say(&mut store, Source::interaction(5), vec![adequate("LW-01")]);
+    say(&mut store, Source::interaction(5), vec![added("LW-05")]);
     assert_eq!(SNAPSHOTS_KEPT, 2);
     assert_eq!(store.verify().unwrap().snapshots, 2);
     let whole = store.replay().unwrap();
@@ -40,7 +44,7 @@ fn a_snapshot_is_of_the_newest_record() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);
     let old = store.replay().unwrap();
-    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
     assert!(matches!(store.snapshot(&old), Err(StoreError::Misuse(_))));
 }
 
@@ -49,8 +53,8 @@ fn a_snapshot_is_of_the_newest_record() {
 fn the_log_before_a_good_snapshot_is_not_read() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);
-    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
-    say(&mut store, Source::interaction(2), vec![adequate("LW-01")]);
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
+    say(&mut store, Source::interaction(2), vec![added("LW-02")]);
     store.snapshot(&store.replay().unwrap()).unwrap();
     let raw = raw(&folder);
     raw.execute_batch("DROP TRIGGER records_stay; UPDATE records SET body = 'x' WHERE no = 1")

@@ -9,7 +9,7 @@ use rusqlite::types::Value;
 use store::{Prepared, Store, Trouble};
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, adequate, at, open, owed, plain, post, raw, records};
+use crate::samples::{GUILD, added, adequate, at, open, owed, plain, post, raw, records};
 
 /// Four causes, seven records, notes, an amendment, a post and an owed answer.
 fn filled() -> (TempDir, Store) {
@@ -17,27 +17,21 @@ fn filled() -> (TempDir, Store) {
     let mut store = open(&folder);
     let taken_back = Body::TakenBack {
         first: RecordNo(3),
-        tag: "LW-03".into(),
+        tag: "LW-02".into(),
     };
     let causes = [
         (
             Source::interaction(10),
-            vec![
-                (adequate("LW-01"), None),
-                (adequate("LW-02"), Some("two pads")),
-            ],
+            vec![(added("LW-01"), None), (added("LW-02"), Some("two pads"))],
         ),
-        (Source::message(12), vec![(adequate("LW-03"), None)]),
+        (Source::message(12), vec![(adequate("LW-02"), None)]),
         (
             Source("slot/07:00".into()),
-            vec![
-                (adequate("LW-04"), Some("one sheet")),
-                (adequate("LW-05"), None),
-            ],
+            vec![(added("LW-04"), Some("one sheet")), (added("LW-05"), None)],
         ),
         (
             Source::interaction(14),
-            vec![(taken_back, None), (adequate("LW-06"), None)],
+            vec![(taken_back, None), (added("LW-06"), None)],
         ),
     ];
     for (source, bodies) in causes {
@@ -314,8 +308,13 @@ fn bytes_overwritten_in_the_file_itself_are_found() {
     drop(store);
     let path = folder.path().join(format!("{GUILD}.loft"));
     let mut bytes = std::fs::read(&path).unwrap();
-    let at = bytes.windows(5).rposition(|part| part == b"LW-05").unwrap();
-    bytes[at + 4] = b'9';
+    // The columns kind and surface of record 5, side by side in its row.
+    let row = b"surface-addedLW-05";
+    let at = bytes
+        .windows(row.len())
+        .rposition(|part| part == row)
+        .unwrap();
+    bytes[at + row.len() - 1] = b'9';
     std::fs::write(&path, bytes).unwrap();
     assert_eq!(no_of(&open(&folder).verify().unwrap_err()), 5);
 }

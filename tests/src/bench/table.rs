@@ -103,8 +103,16 @@ impl Seen {
 
     fn failures(&self) -> Line {
         let of = |runs: &[Run]| {
-            let entries: usize = runs.iter().flat_map(|run| &run.loads).map(|l| l.answers.entries()).sum();
-            let failed: usize = runs.iter().flat_map(|run| &run.loads).map(|l| l.answers.failed).sum();
+            let entries: usize = runs
+                .iter()
+                .flat_map(|run| &run.loads)
+                .map(|l| l.answers.entries())
+                .sum();
+            let failed: usize = runs
+                .iter()
+                .flat_map(|run| &run.loads)
+                .map(|l| l.answers.failed)
+                .sum();
             let lost: i64 = runs.iter().map(|run| run.lost.abs()).sum();
             format!("{failed} of {entries}, {lost} lost")
         };
@@ -120,7 +128,10 @@ impl Seen {
 
     fn load(&self, at: usize) -> Vec<Line> {
         let people = AT_ONCE[at];
-        let (bare, ours) = (Pooled::of(&self.both.bare, at), Pooled::of(&self.both.ours, at));
+        let (bare, ours) = (
+            Pooled::of(&self.both.bare, at),
+            Pooled::of(&self.both.ours, at),
+        );
         let rounds = |of: fn(&Run, usize) -> f64| {
             let pairs = self.both.bare.iter().zip(&self.both.ours);
             spread(pairs.map(|(bare, ours)| of(ours, at) / of(bare, at)))
@@ -222,7 +233,10 @@ impl Seen {
     }
 
     fn history(&self) -> String {
-        format!("{:.1} years ({} records)", self.long.years, self.long.records)
+        format!(
+            "{:.1} years ({} records)",
+            self.long.years, self.long.records
+        )
     }
 
     fn long(&self) -> Vec<Line> {
@@ -253,7 +267,11 @@ impl Seen {
     fn due(&self) -> Vec<Line> {
         let line = |what: &str, took: Duration, reached| Line {
             what: format!("due list, {} surfaces, {what}", self.due_surfaces),
-            target: if reached { format!("at most {}", ms(DUE_MOST)) } else { "-".into() },
+            target: if reached {
+                format!("at most {}", ms(DUE_MOST))
+            } else {
+                "-".into()
+            },
             bare: "-".into(),
             ours: ms(took),
             seen: "-".into(),

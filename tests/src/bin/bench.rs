@@ -56,7 +56,11 @@ async fn main() -> anyhow::Result<ExitCode> {
     };
     println!("{}", seen.table());
     if seen.failed() != 0 {
-        eprintln!("{} entries failed: {}", seen.failed(), seen.why().unwrap_or("no reason was told"));
+        eprintln!(
+            "{} entries failed: {}",
+            seen.failed(),
+            seen.why().unwrap_or("no reason was told")
+        );
         return Ok(ExitCode::FAILURE);
     }
     Ok(ExitCode::SUCCESS)

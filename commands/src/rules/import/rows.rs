@@ -214,8 +214,8 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
     let columns = [
         required("tag"),
         required("profile"),
-        required("owned"),
-        required("state"),
+        optional("owned"),
+        optional("state"),
         optional("serial"),
         optional("lot"),
         optional("daily_rate"),
@@ -230,7 +230,10 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
             faults.once("tag", tag, &mut tags);
         }
         let profile = faults.take(cells::name("profile", line.cell(1), PROFILE_MAX));
-        let owned = faults.take(word!(Owned, "owned", line.cell(2)));
+        let owned = match line.cell(2) {
+            "" => Some(Owned::Owned),
+            cell => faults.take(word!(Owned, "owned", cell)),
+        };
         let serial = faults.take(cells::register_number("serial", line.cell(4), NUMBER_MAX));
         let lot = faults.take(cells::register_number("lot", line.cell(5), NUMBER_MAX));
         let daily_rate_cents =
