@@ -255,3 +255,17 @@ fn the_guild_and_the_file_agree_on_every_id() {
         assert!(layout.people.iter().any(|who| who.name == *phone));
     }
 }
+
+#[test]
+fn a_home_can_be_had_with_nothing_behind_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = Store::open(folder.path(), guild()).unwrap();
+    let start = demo_start(demo_day().unwrap()).unwrap();
+    set_up(&mut store, start).unwrap();
+    let state = store.replay().unwrap();
+    assert_eq!(state.surfaces.len(), 40);
+    assert_eq!(state.under.len(), 33);
+    assert_eq!(state.units.len(), 3);
+    assert!(commands::next_due(&state).is_some_and(|at| at > start));
+    assert!(set_up(&mut store, start).is_err());
+}
