@@ -6,7 +6,8 @@ use clap::Parser;
 use demo_guild::show::{self, Wishes};
 
 fn main() -> ExitCode {
-    bot::log::start(bot::config::log_wish().as_deref());
+    // The two lines that tell how to open and stop it should not be lost among others.
+    bot::log::start(bot::config::log_wish().as_deref().or(Some("warn")));
     show::run(&Wishes::parse()).unwrap_or_else(|fault| {
         eprintln!("The demo stopped: {fault:#}");
         ExitCode::FAILURE

@@ -193,6 +193,8 @@ fn forget(folder: &Path) -> anyhow::Result<bool> {
 #[cfg(test)]
 mod tests {
     use chrono::TimeDelta;
+    use commands::ids::RecordNo;
+    use commands::record::Body;
 
     use super::*;
     use crate::clock::Dial;
@@ -264,6 +266,34 @@ mod tests {
         assert_eq!(
             (new.kept, new.now, new.records),
             (false, home.now, home.records)
+        );
+    }
+
+    #[test]
+    fn a_day_in_one_step_is_lived_through_slot_by_slot() {
+        let folder = tempfile::tempdir().unwrap();
+        let wishes = wishes(&folder);
+        let home = super::folder(&wishes).unwrap();
+        let show = Show::start(&wishes, home.now, Stop::default()).unwrap();
+        let tomorrow = home.now + TimeDelta::minutes(8) + TimeDelta::days(1);
+        show.runtime.block_on(show.clock.step_to(tomorrow));
+        show.stop();
+        let store = Store::open(&wishes.data, home::guild()).unwrap();
+        let new = store
+            .records_after(RecordNo(home.records), usize::MAX)
+            .unwrap();
+        let mut slots = Vec::new();
+        for record in &new {
+            if let Body::SlotFired { name, missed, .. } = &record.body {
+                assert_eq!(*missed, 0, "{record:?}");
+                slots.push(name.as_str());
+            }
+        }
+        let count = |what: &str| slots.iter().filter(|name| **name == what).count();
+        // 07:00, 15:00, 23:00 and 07:00 again; 14:45, 22:45 and 06:45; 06:30.
+        assert_eq!(
+            (count("due-list"), count("handover"), count("summary")),
+            (4, 3, 1)
         );
     }
 

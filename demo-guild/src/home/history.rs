@@ -29,6 +29,8 @@ use wear::Wear;
 
 /// Minutes before the demo's start in which nothing happens by chance: what is left then is planned.
 const QUIET_MINUTES: i64 = 8 * 60;
+/// The home was set up this long after the first midnight, before its first round.
+const SET_UP_MINUTES: i64 = 5 * 60;
 /// Of a hundred turns, so many are taken by a colleague of the same shift.
 const COLLEAGUE_PERCENT: u32 = 15;
 
@@ -97,12 +99,8 @@ impl<'s> Months<'s> {
             deeds: BTreeMap::new(),
             planned: 0,
         };
-        let mut at = months.at(from, 5 * 60)?;
-        for (job, said) in setup::asks(from) {
-            let who = months.anybody(job, Shift::Day)?;
-            months.lived.ask(&who, at, &said)?;
-            at += TimeDelta::minutes(2);
-        }
+        let at = months.at(from, SET_UP_MINUTES)?;
+        setup::type_it(&mut months.lived, from, at)?;
         rounds::plan(&mut months)?;
         alarms::plan(&mut months)?;
         care::plan(&mut months)?;

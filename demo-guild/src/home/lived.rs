@@ -6,11 +6,10 @@ use chrono::{DateTime, Utc};
 use commands::ids::{Person, RecordNo};
 use commands::message::Answer;
 use commands::record::Record;
-use commands::words::Lang;
-use commands::{Ask, Decision, Said, Source, State};
+use commands::{Decision, Said, Source, State};
 use store::{Prepared, Store};
 
-use super::people::{Job, Staff};
+use super::people::Staff;
 
 /// Causes written in one transaction: a year of them is then a few dozen writes.
 const GROUP: usize = 512;
@@ -49,16 +48,8 @@ impl<'s> Lived<'s> {
     pub fn ask(&mut self, who: &Staff, at: DateTime<Utc>, said: &Said) -> anyhow::Result<RecordNo> {
         self.until(at)?;
         self.asked += 1;
-        let ask = Ask {
-            // Small numbers: no id of the platform is one.
-            source: Source::interaction(self.asked),
-            who: who.person(),
-            chat_roles: vec![who.job.role()],
-            manages: who.job == Job::Admin,
-            channel: who.channel(),
-            lang: Lang::default(),
-            at,
-        };
+        // Small numbers: no id of the platform is one.
+        let ask = who.ask(Source::interaction(self.asked), at);
         let decision = commands::answer(&self.state, &ask, said);
         if decision.entries.is_empty() {
             bail!("at {at} {said:?} was answered with {}", told(&decision));

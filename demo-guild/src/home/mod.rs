@@ -12,13 +12,16 @@ mod people;
 mod register;
 mod setup;
 
-use anyhow::{Context, anyhow};
+use anyhow::{Context, anyhow, ensure};
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 use commands::ids::{Guild, RecordNo};
 use commands::rules::zone::Zone;
 use store::Store;
 
+use lived::Lived;
+
 pub use people::{GUILD, Job, Shift, Staff, layout, staff};
+pub use setup::setup_asks;
 
 /// The home's zone.
 pub const ZONE: &str = "America/Chicago";
@@ -82,6 +85,25 @@ pub fn prepare(store: &mut Store, start: DateTime<Utc>, seed: u64) -> anyhow::Re
     Ok(Home {
         records: store.head().0,
         now: start,
+        kept: false,
+    })
+}
+
+/// Gives a new file the home as it was set up at `at`, with nothing behind it: for tests and benchmarks.
+///
+/// # Errors
+/// As [`prepare`]; a file that holds records is refused.
+pub fn set_up(store: &mut Store, at: DateTime<Utc>) -> anyhow::Result<Home> {
+    ensure!(store.head() == RecordNo(0), "the file holds records");
+    let day = zone()?.local(at).date();
+    let mut lived = Lived::new(store);
+    setup::type_it(&mut lived, day, at - TimeDelta::hours(1))?;
+    lived.until(at)?;
+    lived.finish()?;
+    store.alive(at)?;
+    Ok(Home {
+        records: store.head().0,
+        now: at,
         kept: false,
     })
 }

@@ -1,7 +1,10 @@
 //! The people of the invented home, its chat roles and its channels. Decides who works in which unit and shift, and
 //! the ids that all of them keep from run to run; leaves what they do to `history`.
 
+use chrono::{DateTime, Utc};
 use commands::ids::{Channel, ChatRole, Person};
+use commands::words::Lang;
+use commands::{Ask, Source};
 
 use super::ZONE;
 use super::register::UNITS;
@@ -167,8 +170,21 @@ impl Staff {
         Person(PEOPLE + self.place)
     }
 
+    /// What they ask with, from where they mostly write.
+    pub fn ask(&self, source: Source, at: DateTime<Utc>) -> Ask {
+        Ask {
+            source,
+            who: self.person(),
+            chat_roles: vec![self.job.role()],
+            manages: self.job == Job::Admin,
+            channel: self.channel(),
+            lang: Lang::default(),
+            at,
+        }
+    }
+
     /// Where they mostly write.
-    pub(super) fn channel(&self) -> Channel {
+    fn channel(&self) -> Channel {
         match (self.job, self.unit) {
             (Job::Upkeep, _) => UPKEEP_CHANNEL,
             (Job::Supervisor | Job::Admin, _) => SUPERVISOR_CHANNEL,

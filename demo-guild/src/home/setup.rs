@@ -3,15 +3,39 @@
 
 use std::collections::BTreeMap;
 
-use chrono::NaiveDate;
+use anyhow::Context;
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use commands::said::{FileRef, Options, Said, Value};
 
 use super::ZONE;
-use super::people::{CARE_CHANNEL, Job, SUPERVISOR_CHANNEL, unit_channel};
+use super::lived::Lived;
+use super::people::{CARE_CHANNEL, Job, SUPERVISOR_CHANNEL, Staff, staff, unit_channel};
 use super::register::{self, UNITS};
 
-/// What was typed by whom, first to last.
-pub(super) fn asks(day: NaiveDate) -> Vec<(Job, Said)> {
+/// Between two lines.
+const APART: TimeDelta = TimeDelta::minutes(2);
+
+/// Types it all, one line after another from `at` on.
+///
+/// # Errors
+/// A line was refused.
+pub(super) fn type_it(
+    lived: &mut Lived<'_>,
+    day: NaiveDate,
+    mut at: DateTime<Utc>,
+) -> anyhow::Result<()> {
+    for (who, said) in setup_asks(day)? {
+        lived.ask(&who, at, &said)?;
+        at += APART;
+    }
+    Ok(())
+}
+
+/// What was typed by whom to set the home up, first to last; `day` is the one before which its surfaces came.
+///
+/// # Errors
+/// Never: the home has somebody for each job, which a test holds.
+pub fn setup_asks(day: NaiveDate) -> anyhow::Result<Vec<(Staff, Said)>> {
     let mut asks = vec![facility()];
     for (place, unit) in UNITS.iter().enumerate() {
         asks.push(command(
@@ -29,10 +53,16 @@ pub(super) fn asks(day: NaiveDate) -> Vec<(Job, Said)> {
         "facility schedule",
         &[("what", "summary"), ("when", "weekdays 06:30")],
     ));
-    let mut asks: Vec<_> = asks.into_iter().map(|said| (Job::Admin, said)).collect();
+    let anybody = |job: Job| {
+        let found = staff().find(|who| who.job == job);
+        found.context("the home has nobody for this job")
+    };
+    let office = anybody(Job::Admin)?;
+    let mut asks: Vec<_> = asks.into_iter().map(|said| (office, said)).collect();
     let approval = [("name", "beds-in-posts"), ("value", "yes")];
-    asks.push((Job::Supervisor, words("facility policy", &approval)));
-    asks
+    let approval = words("facility policy", &approval);
+    asks.push((anybody(Job::Supervisor)?, approval));
+    Ok(asks)
 }
 
 /// A command with options of text.

@@ -78,9 +78,11 @@ fn every_kind_of_alarm_came_and_one_climbed_to_the_third_rung() {
     let records = records(&store);
     let kinds: Vec<AlarmKind> = records
         .iter()
-        .filter_map(|record| match &record.body {
-            Body::AlarmOpened { kind, .. } => Some(*kind),
-            _ => None,
+        .filter_map(|record| {
+            let Body::AlarmOpened { kind, .. } = &record.body else {
+                return None;
+            };
+            Some(*kind)
         })
         .collect();
     for kind in AlarmKind::ALL {
@@ -101,12 +103,10 @@ fn nobody_lay_long_on_a_surface_that_alarmed() {
     let mut opened = BTreeMap::new();
     let mut waits = Vec::new();
     for record in records(&store) {
-        match &record.body {
-            Body::AlarmOpened { .. } => {
-                opened.insert(record.no.0, record.at);
-            }
-            Body::ResidentSafe { alarm } => waits.push(record.at - opened[&alarm.0]),
-            _ => {}
+        if let Body::AlarmOpened { .. } = &record.body {
+            opened.insert(record.no.0, record.at);
+        } else if let Body::ResidentSafe { alarm } = &record.body {
+            waits.push(record.at - opened[&alarm.0]);
         }
     }
     assert_eq!(waits.len(), opened.len());
@@ -122,13 +122,14 @@ fn one_surface_loses_loft_and_one_unit_has_dusty_air() {
     let state = store.replay().unwrap();
     let failing: Vec<i32> = records
         .iter()
-        .filter_map(|record| match &record.body {
-            Body::HandChecked {
-                tag,
-                air: Air::Measured(air),
-                ..
-            } if tag.as_str() == "LW-07" => Some(air.0),
-            _ => None,
+        .filter_map(|record| {
+            let Body::HandChecked { tag, air, .. } = &record.body else {
+                return None;
+            };
+            let Air::Measured(air) = air else {
+                return None;
+            };
+            (tag.as_str() == "LW-07").then_some(air.0)
         })
         .collect();
     let mean = |part: &[i32]| part.iter().sum::<i32>() / part.len() as i32;
@@ -253,4 +254,18 @@ fn the_guild_and_the_file_agree_on_every_id() {
     for phone in &layout.phones {
         assert!(layout.people.iter().any(|who| who.name == *phone));
     }
+}
+
+#[test]
+fn a_home_can_be_had_with_nothing_behind_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = Store::open(folder.path(), guild()).unwrap();
+    let start = demo_start(demo_day().unwrap()).unwrap();
+    set_up(&mut store, start).unwrap();
+    let state = store.replay().unwrap();
+    assert_eq!(state.surfaces.len(), 40);
+    assert_eq!(state.under.len(), 33);
+    assert_eq!(state.units.len(), 3);
+    assert!(commands::next_due(&state).is_some_and(|at| at > start));
+    assert!(set_up(&mut store, start).is_err());
 }

@@ -86,9 +86,9 @@ pub(super) enum Deed {
 /// Each at a moment of its own.
 pub(super) fn plan(months: &mut Months<'_>) -> anyhow::Result<()> {
     let days = super::super::HISTORY_DAYS - LAST_DAYS - FIRST_DAY;
-    for place in 0..ALARMS.len() {
+    for (place, (_, _, course)) in ALARMS.into_iter().enumerate() {
         let day = FIRST_DAY + place as i64 * days / ALARMS.len() as i64;
-        let minute = match ALARMS[place].2 {
+        let minute = match course {
             // At an hour when few are about.
             Course::Climbs => 3 * 60 + 12,
             Course::Forgotten => 18 * 60 + 40,

@@ -84,10 +84,12 @@ fn on_card(months: &Months<'_>, at: DateTime<Utc>, tag: &Tag, air: Air) -> anyho
     let card = months.card(tag, at, true)?;
     let check = months.state().profile_of(months.surface(tag)?).check;
     let air = match air {
-        Air::Measured(tenths) => match nearest_button(tenths, band(months, tag)?) {
-            Air::Measured(_) if check == Check::LookAndFeel => Air::Within,
-            air => air,
-        },
+        Air::Measured(tenths) => {
+            let air = nearest_button(tenths, band(months, tag)?);
+            // A look has a word for enough, and no inches.
+            let looked = check == Check::LookAndFeel && matches!(air, Air::Measured(_));
+            if looked { Air::Within } else { air }
+        }
         Air::CouldNot(why) => {
             return Ok(Said::Tap {
                 id: card.menu_id(),
