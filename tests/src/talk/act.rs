@@ -154,7 +154,7 @@ fn keep(world: &mut World, rest: &str) -> Result<()> {
     } else {
         let who = which.strip_suffix("'s card").context("keep the card in #elm, or Ana's card")?;
         let who = world.cast.person(who).context("nobody of that name")?.id;
-        world.chat.messages.iter().rev().find(|one| one.only == Some(who.0) && with_parts(&one.look))
+        world.chat.messages.iter().rev().find(|one| one.to_one() == Some(who.0) && with_parts(&one.look))
     };
     let found = found.context("there is no such card")?;
     let kept = Kept { look: found.look.clone(), message: found.id, channel: found.channel, only: found.only };

@@ -176,15 +176,16 @@ impl Chat {
         id
     }
 
-    /// Whether an interaction was answered.
+    /// Whether an interaction was answered, by more than that it waits.
     pub fn answered(&self, id: u64) -> bool {
-        self.interactions.get(&id).is_some_and(|one| one.answered)
+        let Some(one) = self.interactions.get(&id).filter(|one| one.answered) else { return false };
+        !self.messages.iter().any(|message| one.first == Some(message.id) && message.look == Look::default())
     }
 
     /// The newest message that this person can see and that `fits`, perhaps only among a channel's.
     pub fn newest(&self, who: u64, channel: Option<u64>, fits: impl Fn(&Look) -> bool) -> Option<&Posted> {
         let sees = |posted: &&Posted| match channel {
-            Some(channel) => posted.only.is_none() && posted.channel == channel,
+            Some(channel) => posted.to_one().is_none() && posted.channel == channel,
             None => posted.only.is_none_or(|only| only == who),
         };
         self.messages.iter().rev().filter(sees).find(|posted| fits(&posted.look))
@@ -360,6 +361,14 @@ impl Chat {
 }
 
 impl Posted {
+    /// The person that it is for, if it is for one: they alone see it, or it calls them and nobody else.
+    pub fn to_one(&self) -> Option<u64> {
+        match (&self.called.roles[..], &self.called.people[..]) {
+            ([], [one]) => Some(*one),
+            _ => self.only,
+        }
+    }
+
     /// The nonce it was made under.
     pub fn nonce(&self) -> Option<&str> {
         self.nonce.as_deref()

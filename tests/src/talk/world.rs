@@ -255,7 +255,8 @@ impl World {
             left.retain(|thing| {
                 let id = ids.next().unwrap_or_default();
                 let new = &self.chat.messages[before..];
-                let told = new.iter().any(|one| one.look.text.starts_with(&format!("<@{}> {late}", thing.who)));
+                let to = format!("<@{}>", thing.who);
+                let told = new.iter().any(|one| one.look.text.starts_with(&to) && one.look.text.contains(&late));
                 !told && !self.chat.answered(id) && !thing.is_message()
             });
             if !self.cut || left.is_empty() {
@@ -405,6 +406,10 @@ impl World {
                 }
                 Output::Fetch { heard, file, first } => {
                     self.chat.carry(&first, self.moment());
+                    if self.trouble == Trouble::CutRequest(self.chat.accepted) {
+                        self.trouble = Trouble::None;
+                        return (Vec::new(), true);
+                    }
                     let bytes = self.cast.files.get(&file.name).cloned().ok_or(FetchFault::Unavailable);
                     inputs.push(Input::Fetched { heard, file: bytes });
                     fetches = true;
