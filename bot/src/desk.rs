@@ -173,12 +173,13 @@ impl Desk {
     }
 
     /// Does all that can be done at this moment.
-    pub fn step(&mut self, inputs: Vec<Input>, now: Moment) -> Vec<Output> {
+    pub fn step(&mut self, inputs: impl IntoIterator<Item = Input>, now: Moment) -> Vec<Output> {
         let mut out = Vec::new();
         self.reopen(now);
         let mut asked = VecDeque::new();
-        let idle = inputs.is_empty();
+        let mut idle = true;
         for input in inputs {
+            idle = false;
             match input {
                 Input::Heard(heard) => asked.push_back(heard),
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),

@@ -32,7 +32,7 @@ use crate::desk::{Input, Output, Tag, fail};
 use crate::event::Heard;
 use crate::inbox::Inbox;
 use crate::request::{Body, Request, Route};
-use crate::run::Status;
+use crate::status::Status;
 use crate::wire::{hear, write};
 
 /// An interaction that arrives older than this can hardly be answered in time: it is not acted on.

@@ -2,6 +2,8 @@
 //! lifts: the chat library's own log holds payloads, addresses and secrets. Leaves what we log to
 //! each file; never a text that a person wrote.
 
+use std::io::IsTerminal;
+
 use tracing_subscriber::EnvFilter;
 use tracing_subscriber::filter::Directive;
 
@@ -31,6 +33,7 @@ pub fn start(wish: Option<&str>) {
     let log = tracing_subscriber::fmt()
         .with_env_filter(filter(wish))
         .with_writer(std::io::stderr)
+        .with_ansi(std::io::stderr().is_terminal())
         .with_target(true);
     // A program that carries the bot inside itself may have a log already.
     let _ = log.try_init();

@@ -1,165 +1,30 @@
 //! Threads and runtimes around the step machines: one thread a desk, one for all requests, one for the
 //! gateway. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
-use std::collections::{BTreeMap, BTreeSet};
-use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::collections::BTreeMap;
 use std::path::Path;
-use std::sync::{Arc, Condvar, Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
 use std::time::Duration;
 
 use commands::ids::Guild;
-use store::StoreError;
 use tokio::sync::Notify;
-use tokio::sync::mpsc::{UnboundedReceiver, UnboundedSender, unbounded_channel};
+use tokio::sync::mpsc::{UnboundedReceiver, unbounded_channel};
 
-use crate::clock::{self, Ages, Clock, Moment};
+use crate::clock::{self, Ages, Clock};
 use crate::config::{Exit, Settings};
 use crate::courier::{self, Parcel};
-use crate::desk::{Desk, Input, Output, fail};
+use crate::crew::Crew;
 use crate::gateway::{self, Ears, Router};
 use crate::http::{Fault, Http};
-use crate::inbox::{Inbox, TAKEN_MAX};
 use crate::register::Catalogue;
+use crate::status::{Status, Stop};
+use crate::threads::{locked, thread};
 
-/// Address space, not memory: only what is touched counts. The chat library's decoder needs over half a
-/// mebibyte in a debug build.
-const STACK_BYTES: usize = 2 << 20;
-/// A file that cannot be used is tried again after this long.
-const REOPEN_AFTER: Duration = Duration::from_secs(30);
-/// When stopping, answers on their way are waited for this long.
-const DRAIN: Duration = Duration::from_secs(3);
 /// The gateway's thread is waited for this long.
 const GOODBYE: Duration = Duration::from_millis(1_500);
 /// Tries of the chat service's address at start.
 const ADDRESS_TRIES: u32 = 4;
-
-/// Asks a running bot to stop. Clones ask the same one.
-#[derive(Clone, Default)]
-pub struct Stop(Arc<Bell>);
-
-#[derive(Default)]
-struct Bell {
-    asked: Mutex<bool>,
-    bell: Condvar,
-}
-
-impl Stop {
-    /// Asks to stop.
-    pub fn ask(&self) {
-        *locked(&self.0.asked) = true;
-        self.0.bell.notify_all();
-    }
-
-    /// Waits until somebody asks.
-    pub fn wait(&self) {
-        let waiting = |asked: &mut bool| !*asked;
-        let asked = self.0.bell.wait_while(locked(&self.0.asked), waiting);
-        drop(asked.unwrap_or_else(PoisonError::into_inner));
-    }
-
-    /// Asks when the operating system does (SIGTERM, SIGINT).
-    ///
-    /// # Errors
-    /// When no thread can be had.
-    pub fn at_signals(&self) -> std::io::Result<()> {
-        let stop = self.clone();
-        thread("signals", move || {
-            let runtime = tokio::runtime::Builder::new_current_thread()
-                .enable_io()
-                .build()?;
-            runtime.block_on(async {
-                use tokio::signal::unix::{SignalKind, signal};
-                let mut terminate = signal(SignalKind::terminate())?;
-                let mut interrupt = signal(SignalKind::interrupt())?;
-                tokio::select! { _ = terminate.recv() => {} _ = interrupt.recv() => {} }
-                std::io::Result::Ok(())
-            })?;
-            tracing::info!("asked to stop");
-            stop.ask();
-            std::io::Result::Ok(())
-        })
-        .map(drop)
-    }
-}
-
-/// How far the program has come, for whoever waits for it.
-pub struct Status {
-    inner: Mutex<Progress>,
-    bell: Condvar,
-    stop: Stop,
-}
-
-#[derive(Default)]
-struct Progress {
-    connected: bool,
-    expected: BTreeSet<Guild>,
-    registered: BTreeSet<Guild>,
-    desks: BTreeSet<Guild>,
-    failed: BTreeSet<Guild>,
-    ended: Option<Exit>,
-}
-
-impl Status {
-    fn new(stop: Stop) -> Arc<Self> {
-        Arc::new(Self {
-            inner: Mutex::default(),
-            bell: Condvar::new(),
-            stop,
-        })
-    }
-
-    /// The gateway has let us in; these guilds are served.
-    pub fn connected(&self, guilds: impl Iterator<Item = Guild>) {
-        let mut inner = locked(&self.inner);
-        inner.connected = true;
-        inner.expected = guilds.collect();
-        self.bell.notify_all();
-    }
-
-    fn registered(&self, guild: Guild) {
-        locked(&self.inner).registered.insert(guild);
-        self.bell.notify_all();
-    }
-
-    /// The program ends with this code; the first one counts.
-    fn end(&self, exit: Exit) {
-        locked(&self.inner).ended.get_or_insert(exit);
-        self.bell.notify_all();
-        self.stop.ask();
-    }
-
-    fn desk(&self, guild: Guild, works: bool) {
-        let mut inner = locked(&self.inner);
-        inner.desks.insert(guild);
-        if works {
-            inner.failed.remove(&guild);
-        } else {
-            inner.failed.insert(guild);
-        }
-        let none_left = inner.failed.len() == inner.desks.len();
-        drop(inner);
-        if none_left {
-            self.end(Exit::Files);
-        }
-    }
-
-    fn ready(&self, within: Duration) -> Result<(), Exit> {
-        let not_yet = |inner: &mut Progress| {
-            let all = inner.connected && inner.expected.is_subset(&inner.registered);
-            inner.ended.is_none() && !all
-        };
-        let waited = self
-            .bell
-            .wait_timeout_while(locked(&self.inner), within, not_yet);
-        let (inner, timeout) = waited.unwrap_or_else(PoisonError::into_inner);
-        match inner.ended {
-            Some(exit) => Err(exit),
-            None if timeout.timed_out() => Err(Exit::Unreachable),
-            None => Ok(()),
-        }
-    }
-}
 
 /// A bot at work. Dropping it does not stop it; [`Running::stop`] does.
 pub struct Running {
@@ -283,7 +148,7 @@ impl Running {
         }
         leave(&self.gateway);
         self.stop.ask();
-        locked(&self.status.inner).ended.unwrap_or(Exit::Stopped)
+        self.status.ended().unwrap_or(Exit::Stopped)
     }
 }
 
@@ -351,14 +216,6 @@ async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
     status.end(Exit::Silent);
 }
 
-impl Status {
-    fn end_unless_stopped(&self, exit: Exit) {
-        if exit != Exit::Stopped {
-            self.end(exit);
-        }
-    }
-}
-
 /// Where the gateway is, asked by ourselves: the library would fall back to the public one.
 async fn find_gateway(http: &Http) -> Result<String, Exit> {
     let mut tries = 0;
@@ -377,140 +234,6 @@ async fn find_gateway(http: &Http) -> Result<String, Exit> {
             Err(fault) => {
                 tracing::warn!(%fault, "trying again");
                 tokio::time::sleep(Duration::from_millis(250 << tries)).await;
-            }
-        }
-    }
-}
-
-/// Those who work at desks.
-struct Crew {
-    folder: std::path::PathBuf,
-    catalogue: Arc<Catalogue>,
-    clock: Arc<dyn Clock>,
-    courier: UnboundedSender<Parcel>,
-    status: Arc<Status>,
-    threads: Mutex<Vec<JoinHandle<()>>>,
-}
-
-impl Crew {
-    /// Opens a desk on a thread of its own.
-    fn hire(self: &Arc<Self>, guild: Guild) -> Option<Arc<Inbox>> {
-        let inbox = Arc::new(Inbox::default());
-        let bell = Arc::downgrade(&inbox);
-        self.clock.subscribe(Box::new(move || {
-            if let Some(inbox) = bell.upgrade() {
-                inbox.ring();
-            }
-        }));
-        let (crew, at) = (self.clone(), inbox.clone());
-        let work = move || {
-            let worked = catch_unwind(AssertUnwindSafe(|| crew.work(guild, &at)));
-            if worked.is_err() {
-                // Better a restart, which reads everything back, than a facility that nobody serves.
-                tracing::error!(guild = guild.0, "a desk failed");
-                crew.status.end(Exit::Trouble);
-            }
-        };
-        match thread(&format!("desk-{guild}"), work) {
-            Ok(thread) => locked(&self.threads).push(thread),
-            Err(fault) => {
-                tracing::error!(%fault, guild = guild.0, "no thread for a desk");
-                return None;
-            }
-        }
-        Some(inbox)
-    }
-
-    fn work(&self, guild: Guild, inbox: &Arc<Inbox>) {
-        let Some(mut desk) = self.open(guild, inbox) else {
-            return;
-        };
-        self.status.desk(guild, true);
-        let mut inputs = Vec::with_capacity(TAKEN_MAX);
-        let mut wait = Duration::ZERO;
-        let mut closed = false;
-        while !closed {
-            closed = inbox.take(wait, &mut inputs);
-            let now = clock::moment(&*self.clock);
-            self.step(&mut desk, &mut inputs, inbox, now);
-            wait = self.wait(&desk, now);
-        }
-        self.drain(&mut desk, inbox);
-        desk.stop(clock::moment(&*self.clock));
-        self.clock.armed(guild, None);
-    }
-
-    fn step(&self, desk: &mut Desk, inputs: &mut Vec<Input>, inbox: &Arc<Inbox>, now: Moment) {
-        let outputs = desk.step(std::mem::take(inputs), now);
-        for output in &outputs {
-            if matches!(output, Output::Registered) {
-                self.status.registered(desk.guild());
-            }
-        }
-        if !outputs.is_empty() {
-            // It only fails when the courier has gone, with the program.
-            let _ = self.courier.send(Parcel {
-                inbox: Some(inbox.clone()),
-                outputs,
-            });
-        }
-        self.clock.armed(desk.guild(), desk.next_due(now));
-    }
-
-    fn wait(&self, desk: &Desk, now: Moment) -> Duration {
-        let due = [desk.next_due(now), desk.next_alive()]
-            .into_iter()
-            .flatten()
-            .min();
-        let due = due.map_or(Duration::MAX, |at| self.clock.real_until(at));
-        let tries = desk
-            .next_try()
-            .map_or(Duration::MAX, |at| at.saturating_sub(clock::mono()));
-        due.min(tries)
-    }
-
-    /// Waits a little for the answers that are on their way.
-    fn drain(&self, desk: &mut Desk, inbox: &Arc<Inbox>) {
-        let until = clock::mono() + DRAIN;
-        let mut inputs = Vec::new();
-        while desk.waits() && clock::mono() < until {
-            std::thread::sleep(Duration::from_millis(5));
-            inbox.take(Duration::ZERO, &mut inputs);
-            let now = clock::moment(&*self.clock);
-            self.step(desk, &mut inputs, inbox, now);
-        }
-    }
-
-    /// Opens the facility's file, however long it takes; until then people are told that it does not work.
-    fn open(&self, guild: Guild, inbox: &Arc<Inbox>) -> Option<Desk> {
-        loop {
-            let now = clock::moment(&*self.clock);
-            match Desk::open(&self.folder, guild, self.catalogue.clone(), now) {
-                Ok(desk) => return Some(desk),
-                Err(fault) => {
-                    tracing::error!(guild = guild.0, %fault, "a facility's file cannot be used");
-                    if matches!(fault, StoreError::Locked { .. }) {
-                        self.status.end(Exit::Busy);
-                    }
-                    self.status.desk(guild, false);
-                }
-            }
-            let until = clock::mono() + REOPEN_AFTER;
-            let mut inputs = Vec::new();
-            while clock::mono() < until {
-                let closed = inbox.take(until.saturating_sub(clock::mono()), &mut inputs);
-                let heard = inputs.drain(..).filter_map(|input| match input {
-                    Input::Heard(heard) => fail(&heard, "bot-nothing-recorded"),
-                    Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. } => None,
-                });
-                let outputs: Vec<Output> = heard.collect();
-                let _ = self.courier.send(Parcel {
-                    inbox: None,
-                    outputs,
-                });
-                if closed {
-                    return None;
-                }
             }
         }
     }
@@ -536,18 +259,4 @@ fn make_folder(folder: &Path) -> std::io::Result<()> {
         .recursive(true)
         .mode(0o700)
         .create(folder)
-}
-
-fn thread<T: Send + 'static>(
-    name: &str,
-    work: impl FnOnce() -> T + Send + 'static,
-) -> std::io::Result<JoinHandle<T>> {
-    std::thread::Builder::new()
-        .name(name.to_owned())
-        .stack_size(STACK_BYTES)
-        .spawn(work)
-}
-
-fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
-    mutex.lock().unwrap_or_else(PoisonError::into_inner)
 }

@@ -33,6 +33,7 @@ pub mod serve;
 pub mod sessions;
 pub mod shapes;
 pub mod shift;
+pub mod show;
 pub mod typed;
 pub mod upset;
 

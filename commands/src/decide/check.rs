@@ -332,6 +332,10 @@ fn recheck(
     judged: Judgement,
     at: DateTime<Utc>,
 ) -> Option<DateTime<Utc>> {
+    if !matches!(surface.life, Life::Placed { .. }) {
+        // Out of service and still under somebody: what it needs is another surface.
+        return None;
+    }
     let minutes = |name| TimeDelta::minutes(state.policies.get(name));
     match judged {
         Judgement::Adequate | Judgement::BottomedOut => None,

@@ -2,10 +2,11 @@
 //!
 //! Decides what people did and when, and so what a demo finds: habits, a surface that loses loft, dusty air in one
 //! unit, low readings and their rechecks, alarms of every kind, turnovers, work that is late. The parts: `rounds`
-//! (hand checks), `alarms`, `care` (filters, cleaning, turnovers), `wear` (how surfaces behave).
+//! (hand checks), `entry` (how they were entered), `alarms`, `care` (filters, cleaning, turnovers), `wear` (how surfaces behave).
 
 mod alarms;
 mod care;
+mod entry;
 mod rounds;
 mod wear;
 

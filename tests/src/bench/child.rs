@@ -26,7 +26,13 @@ impl Programs {
     /// They do not build, or this program does not stand in a target folder.
     pub fn build() -> anyhow::Result<Programs> {
         let own = std::env::current_exe()?;
-        let folder = own.parent().context("a folder of programs")?.to_owned();
+        // A test stands one folder further down.
+        let folder = own
+            .ancestors()
+            .skip(1)
+            .find(|folder| !folder.ends_with("deps"))
+            .context("a folder of programs")?
+            .to_owned();
         let target = folder.parent().context("a target folder")?;
         let mut cargo = Command::new(env!("CARGO"));
         cargo
@@ -170,6 +176,16 @@ impl Process {
         self.child.kill()?;
         self.child.wait()?;
         Ok(true)
+    }
+
+    /// Ends it as a power cut would.
+    ///
+    /// # Errors
+    /// It cannot be waited for.
+    pub fn kill(mut self) -> anyhow::Result<()> {
+        self.child.kill()?;
+        self.child.wait()?;
+        Ok(())
     }
 
     /// Still there; otherwise an error with what it said.

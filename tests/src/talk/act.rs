@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use anyhow::{Context, Result, bail, ensure};
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
+use commands::Said;
 use commands::ids::Channel;
 use commands::parse;
 use commands::said::{FileRef, Options, Value};
 use commands::table::{self, Command, Takes};
-use commands::Said;
 
 use super::cast::Member;
 use super::script::Step;
@@ -27,8 +27,14 @@ pub fn perform(world: &mut World, step: &Step) -> Result<Vec<String>> {
     world.step_done()?;
     let zone = world.zone();
     let noticed = std::mem::take(&mut world.chat.noticed);
-    let show = Show { cast: &world.cast, zone: &zone };
-    let mut lines: Vec<String> = noticed.iter().flat_map(|one| show.noticed(one, timed)).collect();
+    let show = Show {
+        cast: &world.cast,
+        zone: &zone,
+    };
+    let mut lines: Vec<String> = noticed
+        .iter()
+        .flat_map(|one| show.noticed(one, timed))
+        .collect();
     for who in std::mem::take(&mut world.unanswered) {
         lines.push(format!("{} gets no answer", world.cast.name(who.0)));
     }
@@ -38,7 +44,11 @@ pub fn perform(world: &mut World, step: &Step) -> Result<Vec<String>> {
 /// The time at which a conversation begins: `at 2026-03-02 07:10`.
 pub fn date_and_time(text: &str) -> Option<NaiveDateTime> {
     let (day, time) = text.split_once(' ')?;
-    Some(NaiveDate::parse_from_str(day, "%Y-%m-%d").ok()?.and_time(time_of_day(time)?))
+    Some(
+        NaiveDate::parse_from_str(day, "%Y-%m-%d")
+            .ok()?
+            .and_time(time_of_day(time)?),
+    )
 }
 
 fn time_of_day(text: &str) -> Option<NaiveTime> {
@@ -105,7 +115,11 @@ fn act(world: &mut World, step: &Step) -> Result<bool> {
         _ => {}
     }
     if let Some(rest) = says.strip_prefix("the file ") {
-        let (name, how) = rest.strip_suffix(':').context("the line ends with a colon")?.split_once(", ").unwrap_or((rest.trim_end_matches(':'), ""));
+        let (name, how) = rest
+            .strip_suffix(':')
+            .context("the line ends with a colon")?
+            .split_once(", ")
+            .unwrap_or((rest.trim_end_matches(':'), ""));
         let bytes = file(&step.given, how)?;
         world.cast.files.insert(name.to_owned(), bytes);
         return Ok(false);
@@ -120,7 +134,9 @@ fn act(world: &mut World, step: &Step) -> Result<bool> {
 }
 
 fn length(text: &str) -> Result<TimeDelta> {
-    let (count, unit) = text.split_once(' ').context("so: 15 minutes, 2 hours, 3 days")?;
+    let (count, unit) = text
+        .split_once(' ')
+        .context("so: 15 minutes, 2 hours, 3 days")?;
     let count: i64 = count.parse()?;
     Ok(match unit.trim_end_matches('s') {
         "minute" => TimeDelta::minutes(count),
@@ -131,11 +147,21 @@ fn length(text: &str) -> Result<TimeDelta> {
 }
 
 fn file(lines: &[String], how: &str) -> Result<Vec<u8>> {
-    let end = if how.contains("Windows line ends") { "\r\n" } else { "\n" };
+    let end = if how.contains("Windows line ends") {
+        "\r\n"
+    } else {
+        "\n"
+    };
     let text: String = lines.iter().flat_map(|line| [line.as_str(), end]).collect();
     let mut bytes = match how {
-        "in an old Windows code" => text.chars().map(|c| u8::try_from(u32::from(c)).unwrap_or(b'?')).collect(),
-        "" | "with Windows line ends" | "with a byte order mark" | "with a byte order mark and Windows line ends" => text.into_bytes(),
+        "in an old Windows code" => text
+            .chars()
+            .map(|c| u8::try_from(u32::from(c)).unwrap_or(b'?'))
+            .collect(),
+        ""
+        | "with Windows line ends"
+        | "with a byte order mark"
+        | "with a byte order mark and Windows line ends" => text.into_bytes(),
         other => bail!("{other:?} is no way to write a file"),
     };
     if how.contains("byte order mark") {
@@ -152,18 +178,36 @@ fn keep(world: &mut World, rest: &str) -> Result<()> {
         let channel = world.cast.channel(channel);
         world.chat.newest(0, Some(channel.0), with_parts)
     } else {
-        let who = which.strip_suffix("'s card").context("keep the card in #elm, or Ana's card")?;
+        let who = which
+            .strip_suffix("'s card")
+            .context("keep the card in #elm, or Ana's card")?;
         let who = world.cast.person(who).context("nobody of that name")?.id;
+<<<<<<< HEAD
         world.chat.messages.iter().rev().find(|one| one.to_one() == Some(who.0) && with_parts(&one.look))
+=======
+        world
+            .chat
+            .messages
+            .iter()
+            .rev()
+            .find(|one| one.only == Some(who.0) && with_parts(&one.look))
+>>>>>>> main
     };
     let found = found.context("there is no such card")?;
-    let kept = Kept { look: found.look.clone(), message: found.id, channel: found.channel, only: found.only };
+    let kept = Kept {
+        look: found.look.clone(),
+        message: found.id,
+        channel: found.channel,
+        only: found.only,
+    };
     world.kept.insert(quoted(name)?.to_owned(), kept);
     Ok(())
 }
 
 fn quoted(text: &str) -> Result<&str> {
-    text.strip_prefix('"').and_then(|text| text.strip_suffix('"')).context("a name stands in quotes")
+    text.strip_prefix('"')
+        .and_then(|text| text.strip_suffix('"'))
+        .context("a name stands in quotes")
 }
 
 /// `Ana: /handcheck …`, `Ana in #oak: …`, `Ana is typing: …`, `Ana taps […]`, `Ana and Ben tap […]`,
@@ -174,8 +218,15 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
         if let Some((who, rest)) = says.split_once(verb)
             && !who.contains(':')
         {
-            let names: Vec<&str> = if several { who.split(" and ").collect() } else { vec![who] };
-            return names.into_iter().map(|name| tap(world, name, rest)).collect();
+            let names: Vec<&str> = if several {
+                who.split(" and ").collect()
+            } else {
+                vec![who]
+            };
+            return names
+                .into_iter()
+                .map(|name| tap(world, name, rest))
+                .collect();
         }
     }
     if let Some((who, rest)) = says.split_once(" chooses ")
@@ -186,8 +237,12 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
     if let Some((who, rest)) = says.split_once(" fills in: ") {
         return Ok(vec![fill_in(world, who, rest)?]);
     }
-    let (head, line) = says.split_once(": ").context("this says nothing that a conversation knows")?;
-    let (head, typing) = head.strip_suffix(" is typing").map_or((head, false), |head| (head, true));
+    let (head, line) = says
+        .split_once(": ")
+        .context("this says nothing that a conversation knows")?;
+    let (head, typing) = head
+        .strip_suffix(" is typing")
+        .map_or((head, false), |head| (head, true));
     let (name, channel) = match head.split_once(" in #") {
         Some((name, channel)) => (name, Some(world.cast.channel(channel))),
         None => (head, None),
@@ -195,35 +250,69 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
     let member = person(world, name)?;
     let channel = channel.unwrap_or(member.channel);
     let said = if let Some(text) = line.strip_prefix("@loftwatch") {
-        Said::Mention { text: text.trim().to_owned(), files: false }
+        Said::Mention {
+            text: text.trim().to_owned(),
+            files: false,
+        }
     } else {
         let (path, options, focused) = command(world, line)?;
-        if typing { Said::Completing { path, options, focused } } else { Said::Command { path, options } }
+        if typing {
+            Said::Completing {
+                path,
+                options,
+                focused,
+            }
+        } else {
+            Said::Command { path, options }
+        }
     };
-    Ok(vec![Thing { who: member.id, channel, on: None, said }])
+    Ok(vec![Thing {
+        who: member.id,
+        channel,
+        on: None,
+        said,
+    }])
 }
 
 fn person(world: &World, name: &str) -> Result<Member> {
-    world.cast.person(name).cloned().with_context(|| format!("nobody is called {name}"))
+    world
+        .cast
+        .person(name)
+        .cloned()
+        .with_context(|| format!("nobody is called {name}"))
 }
 
 /// A command as it is typed. Roles, channels and files are picked by name, as a phone lets people do.
 fn command(world: &mut World, line: &str) -> Result<(String, Options, String)> {
     let words: Vec<&str> = line.trim_start_matches('/').split_whitespace().collect();
     let two = words.iter().take(2).copied().collect::<Vec<_>>().join(" ");
-    let known: &Command = table::find(&two).or_else(|| table::find(words.first().copied().unwrap_or_default())).context("no such command")?;
-    let mut options = parse::typed(known, line).context("an option that the command does not have")?;
+    let known: &Command = table::find(&two)
+        .or_else(|| table::find(words.first().copied().unwrap_or_default()))
+        .context("no such command")?;
+    let mut options =
+        parse::typed(known, line).context("an option that the command does not have")?;
     for option in known.options {
-        let Some(Value::Text(text)) = options.get(option.name).cloned() else { continue };
+        let Some(Value::Text(text)) = options.get(option.name).cloned() else {
+            continue;
+        };
         let value = match option.takes {
             Takes::Role => {
                 let name = text.strip_prefix('@').context("a role is written @aides")?;
                 Value::Role(world.cast.role(name).context("no such role")?)
             }
-            Takes::Channel => Value::Channel(world.cast.channel(text.strip_prefix('#').context("a channel is written #elm")?)),
+            Takes::Channel => Value::Channel(
+                world.cast.channel(
+                    text.strip_prefix('#')
+                        .context("a channel is written #elm")?,
+                ),
+            ),
             Takes::File => {
                 let size = world.cast.files.get(&text).map_or(0, Vec::len) as u64;
-                Value::File(FileRef { name: text.clone(), url: format!("https://files.invalid/{text}"), size })
+                Value::File(FileRef {
+                    name: text.clone(),
+                    url: format!("https://files.invalid/{text}"),
+                    size,
+                })
             }
             Takes::Text | Takes::Suggested | Takes::Choice(_) | Takes::Whole(..) => continue,
         };
@@ -233,15 +322,31 @@ fn command(world: &mut World, line: &str) -> Result<(String, Options, String)> {
         let (name, _) = word.split_once(':')?;
         known.options.iter().find(|option| option.name == name)
     });
-    Ok((known.path.to_owned(), options, last.map_or_else(String::new, |option| option.name.to_owned())))
+    Ok((
+        known.path.to_owned(),
+        options,
+        last.map_or_else(String::new, |option| option.name.to_owned()),
+    ))
 }
 
 /// Where a button is looked for: on the newest message with it, in a channel, or on a kept card.
-fn card<'w>(world: &'w mut World, who: &Member, place: &str, fits: impl Fn(&super::chat::Look) -> bool) -> Result<(&'w super::chat::Look, u64, Channel)> {
+fn card<'w>(
+    world: &'w mut World,
+    who: &Member,
+    place: &str,
+    fits: impl Fn(&super::chat::Look) -> bool,
+) -> Result<(&'w super::chat::Look, u64, Channel)> {
     if let Some(name) = place.strip_prefix("on \"") {
         let name = name.trim_end_matches('"');
-        let kept = world.kept.get(name).with_context(|| format!("no card is kept as {name:?}"))?;
-        ensure!(kept.only.is_none_or(|only| only == who.id.0), "{} cannot see that card", who.name);
+        let kept = world
+            .kept
+            .get(name)
+            .with_context(|| format!("no card is kept as {name:?}"))?;
+        ensure!(
+            kept.only.is_none_or(|only| only == who.id.0),
+            "{} cannot see that card",
+            who.name
+        );
         ensure!(fits(&kept.look), "that card does not have it");
         return Ok((&kept.look, kept.message, Channel(kept.channel)));
     }
@@ -252,41 +357,102 @@ fn card<'w>(world: &'w mut World, who: &Member, place: &str, fits: impl Fn(&supe
             None
         }
     };
-    let found = world.chat.newest(who.id.0, channel, fits).with_context(|| format!("no message that {} sees has it", who.name))?;
+    let found = world
+        .chat
+        .newest(who.id.0, channel, fits)
+        .with_context(|| format!("no message that {} sees has it", who.name))?;
     Ok((&found.look, found.id, Channel(found.channel)))
 }
 
 fn tap(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
     let who = person(world, name)?;
-    let (label, place) = rest.strip_prefix('[').and_then(|rest| rest.split_once(']')).context("a button is written [its words]")?;
-    let (look, message, channel) = card(world, &who, place.trim(), |look| look.button(label).is_some())?;
-    let id = look.button(label).context("the button is there")?.to_owned();
-    Ok(Thing { who: who.id, channel, on: Some(message), said: Said::Tap { id, chosen: Vec::new() } })
+    let (label, place) = rest
+        .strip_prefix('[')
+        .and_then(|rest| rest.split_once(']'))
+        .context("a button is written [its words]")?;
+    let (look, message, channel) = card(world, &who, place.trim(), |look| {
+        look.button(label).is_some()
+    })?;
+    let id = look
+        .button(label)
+        .context("the button is there")?
+        .to_owned();
+    Ok(Thing {
+        who: who.id,
+        channel,
+        on: Some(message),
+        said: Said::Tap {
+            id,
+            chosen: Vec::new(),
+        },
+    })
 }
 
 fn choose(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
     let who = person(world, name)?;
-    let mut parts = rest.strip_prefix('"').context("chooses \"entry\" in \"hint\"")?.splitn(2, "\" in \"");
+    let mut parts = rest
+        .strip_prefix('"')
+        .context("chooses \"entry\" in \"hint\"")?
+        .splitn(2, "\" in \"");
     let entry = parts.next().unwrap_or_default();
-    let (hint, place) = parts.next().and_then(|rest| rest.split_once('"')).context("chooses \"entry\" in \"hint\"")?;
-    let (look, message, channel) = card(world, &who, place.trim(), |look| look.entry(hint, entry).is_some())?;
+    let (hint, place) = parts
+        .next()
+        .and_then(|rest| rest.split_once('"'))
+        .context("chooses \"entry\" in \"hint\"")?;
+    let (look, message, channel) = card(world, &who, place.trim(), |look| {
+        look.entry(hint, entry).is_some()
+    })?;
     let (id, value) = look.entry(hint, entry).context("the entry is there")?;
-    let said = Said::Tap { id: id.to_owned(), chosen: vec![value.to_owned()] };
-    Ok(Thing { who: who.id, channel, on: Some(message), said })
+    let said = Said::Tap {
+        id: id.to_owned(),
+        chosen: vec![value.to_owned()],
+    };
+    Ok(Thing {
+        who: who.id,
+        channel,
+        on: Some(message),
+        said,
+    })
 }
 
 fn fill_in(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
     let who = person(world, name)?;
-    let (form, on) = world.chat.forms.get(&who.id.0).cloned().with_context(|| format!("{name} has no form"))?;
-    let mut fields: BTreeMap<String, String> = form.fields.iter().map(|(id, ..)| (id.clone(), String::new())).collect();
+    let (form, on) = world
+        .chat
+        .forms
+        .get(&who.id.0)
+        .cloned()
+        .with_context(|| format!("{name} has no form"))?;
+    let mut fields: BTreeMap<String, String> = form
+        .fields
+        .iter()
+        .map(|(id, ..)| (id.clone(), String::new()))
+        .collect();
     for part in rest.split("; ") {
-        let (field, value) = part.split_once('=').context("a field is written air = 1 1/4")?;
-        let there = fields.get_mut(field.trim()).with_context(|| format!("the form has no field {field}"))?;
+        let (field, value) = part
+            .split_once('=')
+            .context("a field is written air = 1 1/4")?;
+        let there = fields
+            .get_mut(field.trim())
+            .with_context(|| format!("the form has no field {field}"))?;
         value.trim().clone_into(there);
     }
     for (id, _, _, required) in &form.fields {
-        ensure!(!required || !fields[id].is_empty(), "the chat does not send the form while {id} is empty");
+        ensure!(
+            !required || !fields[id].is_empty(),
+            "the chat does not send the form while {id} is empty"
+        );
     }
-    let channel = on.and_then(|on| world.chat.messages.iter().find(|one| one.id == on)).map_or(who.channel, |one| Channel(one.channel));
-    Ok(Thing { who: who.id, channel, on, said: Said::Form { id: form.id, fields } })
+    let channel = on
+        .and_then(|on| world.chat.messages.iter().find(|one| one.id == on))
+        .map_or(who.channel, |one| Channel(one.channel));
+    Ok(Thing {
+        who: who.id,
+        channel,
+        on,
+        said: Said::Form {
+            id: form.id,
+            fields,
+        },
+    })
 }

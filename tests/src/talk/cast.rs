@@ -46,7 +46,10 @@ impl Cast {
     /// Says what in the line is not understood.
     pub fn add(&mut self, line: &str) -> Result<(), String> {
         let mut parts = line.split(',').map(str::trim);
-        let name = parts.next().filter(|name| !name.is_empty()).ok_or("a person needs a name")?;
+        let name = parts
+            .next()
+            .filter(|name| !name.is_empty())
+            .ok_or("a person needs a name")?;
         let mut roles = Vec::new();
         let mut manages = false;
         let mut channel = None;
@@ -70,7 +73,13 @@ impl Cast {
             (None, None) => return Err(format!("where does {name} speak? (in #elm)")),
         };
         let id = Person(FIRST_PERSON + known.unwrap_or(self.people.len()) as u64);
-        let member = Member { name: name.to_owned(), id, roles, manages, channel };
+        let member = Member {
+            name: name.to_owned(),
+            id,
+            roles,
+            manages,
+            channel,
+        };
         match known {
             Some(at) => self.people[at] = member,
             None => self.people.push(member),
@@ -90,31 +99,47 @@ impl Cast {
 
     /// The channel of this name, without its sign; made when first named.
     pub fn channel(&mut self, name: &str) -> Channel {
-        let at = self.channels.iter().position(|there| there == name).unwrap_or_else(|| {
-            self.channels.push(name.to_owned());
-            self.channels.len() - 1
-        });
+        let at = self
+            .channels
+            .iter()
+            .position(|there| there == name)
+            .unwrap_or_else(|| {
+                self.channels.push(name.to_owned());
+                self.channels.len() - 1
+            });
         Channel(FIRST_CHANNEL + at as u64)
     }
 
     /// A channel's name with its sign.
     pub fn channel_name(&self, channel: u64) -> String {
-        let at = channel.checked_sub(FIRST_CHANNEL).and_then(|at| usize::try_from(at).ok());
-        at.and_then(|at| self.channels.get(at)).map_or_else(|| format!("#unknown-{channel}"), |name| format!("#{name}"))
+        let at = channel
+            .checked_sub(FIRST_CHANNEL)
+            .and_then(|at| usize::try_from(at).ok());
+        at.and_then(|at| self.channels.get(at))
+            .map_or_else(|| format!("#unknown-{channel}"), |name| format!("#{name}"))
     }
 
     /// A person's name.
     pub fn name(&self, who: u64) -> &str {
-        self.people.iter().find(|person| person.id.0 == who).map_or("somebody unknown", |person| &person.name)
+        self.people
+            .iter()
+            .find(|person| person.id.0 == who)
+            .map_or("somebody unknown", |person| &person.name)
     }
 
     /// A role's name with its sign.
     pub fn role_name(&self, role: u64) -> String {
-        ROLES.iter().find(|(_, _, id)| *id == role).map_or_else(|| format!("@unknown-{role}"), |(_, name, _)| format!("@{name}"))
+        ROLES.iter().find(|(_, _, id)| *id == role).map_or_else(
+            || format!("@unknown-{role}"),
+            |(_, name, _)| format!("@{name}"),
+        )
     }
 
     /// The role of this name, without its sign.
     pub fn role(&self, name: &str) -> Option<ChatRole> {
-        ROLES.iter().find(|(_, there, _)| *there == name).map(|(_, _, id)| ChatRole(*id))
+        ROLES
+            .iter()
+            .find(|(_, there, _)| *there == name)
+            .map(|(_, _, id)| ChatRole(*id))
     }
 }

@@ -27,7 +27,9 @@ pub struct Commits {
 impl Commits {
     /// Reads those of the facility whose database is at `database`; none when there is no log.
     pub fn of(database: &Path) -> Self {
-        let Ok(wal) = fs::read(log_of(database)) else { return Self::default() };
+        let Ok(wal) = fs::read(log_of(database)) else {
+            return Self::default();
+        };
         if wal.len() < HEADER {
             return Self::default();
         }
@@ -49,12 +51,19 @@ impl Commits {
 
     /// Where the log ends now.
     pub fn mark(&self) -> Mark {
-        Mark { salt: self.salt, commits: self.ends.len() }
+        Mark {
+            salt: self.salt,
+            commits: self.ends.len(),
+        }
     }
 
     /// Where each commit since `mark` ends. After the log began anew only those of the new one are known.
     pub fn since(&self, mark: Mark) -> &[usize] {
-        if mark.salt == self.salt { &self.ends[mark.commits.min(self.ends.len())..] } else { &self.ends }
+        if mark.salt == self.salt {
+            &self.ends[mark.commits.min(self.ends.len())..]
+        } else {
+            &self.ends
+        }
     }
 }
 
@@ -71,7 +80,10 @@ pub fn survives(database: &Path, into: &Path, end: Option<usize>) -> io::Result<
         let to = log_of(&copy);
         fs::copy(&log, &to)?;
         if let Some(end) = end {
-            fs::OpenOptions::new().write(true).open(&to)?.set_len(end as u64)?;
+            fs::OpenOptions::new()
+                .write(true)
+                .open(&to)?
+                .set_len(end as u64)?;
         }
     }
     Ok(())

@@ -39,7 +39,11 @@ impl Script {
     /// Names the line that belongs to no step.
     pub fn read(text: &str) -> Result<Self, String> {
         let mut all = text.lines().enumerate();
-        let title = all.next().map(|(_, line)| line.to_owned()).filter(|line| !line.is_empty()).ok_or("the first line says what is shown")?;
+        let title = all
+            .next()
+            .map(|(_, line)| line.to_owned())
+            .filter(|line| !line.is_empty())
+            .ok_or("the first line says what is shown")?;
         let mut lines: Vec<Line> = Vec::new();
         // Empty lines may stand inside of what follows, and between steps.
         let mut empty = 0;
@@ -51,9 +55,12 @@ impl Script {
             let indented = line.strip_prefix("  ");
             if let (Some(inner), Some(Line::Step(step))) = (indented, lines.last_mut()) {
                 match inner.strip_prefix('|') {
-                    Some(given) if step.follows.is_empty() => step.given.push(given.strip_prefix(' ').unwrap_or(given).to_owned()),
+                    Some(given) if step.follows.is_empty() => step
+                        .given
+                        .push(given.strip_prefix(' ').unwrap_or(given).to_owned()),
                     _ => {
-                        step.follows.extend(std::iter::repeat_n(String::new(), empty));
+                        step.follows
+                            .extend(std::iter::repeat_n(String::new(), empty));
                         step.follows.push(inner.trim_end().to_owned());
                     }
                 }
@@ -68,7 +75,12 @@ impl Script {
             if line.starts_with('(') {
                 lines.push(Line::Aside(line.trim_end().to_owned()));
             } else {
-                lines.push(Line::Step(Step { says: line.trim_end().to_owned(), given: Vec::new(), follows: Vec::new(), number: at + 1 }));
+                lines.push(Line::Step(Step {
+                    says: line.trim_end().to_owned(),
+                    given: Vec::new(),
+                    follows: Vec::new(),
+                    number: at + 1,
+                }));
             }
         }
         Ok(Self { title, lines })
@@ -86,8 +98,12 @@ impl Script {
                 Line::Aside(text) => put(text),
                 Line::Step(step) => {
                     put(&step.says);
-                    step.given.iter().for_each(|line| put(&format!("  | {line}")));
-                    step.follows.iter().for_each(|line| put(&format!("  {line}")));
+                    step.given
+                        .iter()
+                        .for_each(|line| put(&format!("  | {line}")));
+                    step.follows
+                        .iter()
+                        .for_each(|line| put(&format!("  {line}")));
                 }
             }
         }
@@ -107,10 +123,16 @@ impl Script {
     pub fn with(&self, follows: &[Vec<String>]) -> Self {
         let mut follows = follows.iter();
         let lines = self.lines.iter().map(|line| match line {
-            Line::Step(step) => Line::Step(Step { follows: follows.next().cloned().unwrap_or_default(), ..step.clone() }),
+            Line::Step(step) => Line::Step(Step {
+                follows: follows.next().cloned().unwrap_or_default(),
+                ..step.clone()
+            }),
             Line::Aside(text) => Line::Aside(text.clone()),
         });
-        Self { title: self.title.clone(), lines: lines.collect() }
+        Self {
+            title: self.title.clone(),
+            lines: lines.collect(),
+        }
     }
 }
 
@@ -121,7 +143,11 @@ pub fn difference(written: &str, happened: &str) -> String {
     let mut common = vec![vec![0usize; b.len() + 1]; a.len() + 1];
     for i in (0..a.len()).rev() {
         for j in (0..b.len()).rev() {
-            common[i][j] = if a[i] == b[j] { common[i + 1][j + 1] + 1 } else { common[i + 1][j].max(common[i][j + 1]) };
+            common[i][j] = if a[i] == b[j] {
+                common[i + 1][j + 1] + 1
+            } else {
+                common[i + 1][j].max(common[i][j + 1])
+            };
         }
     }
     let mut lines: Vec<(char, &str)> = Vec::new();
@@ -140,7 +166,11 @@ pub fn difference(written: &str, happened: &str) -> String {
     }
     // Three lines around each difference are enough to find it.
     const AROUND: usize = 3;
-    let near = |at: usize| lines[at.saturating_sub(AROUND)..(at + AROUND + 1).min(lines.len())].iter().any(|(mark, _)| *mark != ' ');
+    let near = |at: usize| {
+        lines[at.saturating_sub(AROUND)..(at + AROUND + 1).min(lines.len())]
+            .iter()
+            .any(|(mark, _)| *mark != ' ')
+    };
     let mut out = String::new();
     let mut gap = false;
     for (at, (mark, line)) in lines.iter().enumerate() {

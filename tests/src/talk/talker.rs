@@ -27,9 +27,16 @@ impl Talk {
     pub fn open(file: &Path) -> Result<Self> {
         let script = read(file)?;
         let steps: Vec<_> = script.steps().cloned().collect();
-        let home = steps.first().and_then(|step| step.says.strip_prefix("home: ")).context("the second line is the home: home: elm")?;
-        let begins = steps.get(1).and_then(|step| step.says.strip_prefix("at ")).and_then(act::date_and_time);
-        let begins = begins.context("after its home a conversation says when it begins: at 2026-03-02 07:10")?;
+        let home = steps
+            .first()
+            .and_then(|step| step.says.strip_prefix("home: "))
+            .context("the second line is the home: home: elm")?;
+        let begins = steps
+            .get(1)
+            .and_then(|step| step.says.strip_prefix("at "))
+            .and_then(act::date_and_time);
+        let begins = begins
+            .context("after its home a conversation says when it begins: at 2026-03-02 07:10")?;
         let mut start = World::new(home_zone().instant(begins))?;
         if home != "none yet" {
             let folder = file.parent().context("a file is in a folder")?;
@@ -39,7 +46,12 @@ impl Talk {
             }
             start.chat.messages.clear();
         }
-        Ok(Self { script, file: file.to_owned(), start, opening: 2 })
+        Ok(Self {
+            script,
+            file: file.to_owned(),
+            start,
+            opening: 2,
+        })
     }
 
     /// Runs it with `trouble`: what followed from each step, and the world at its end.
@@ -79,7 +91,10 @@ impl Talk {
         let written = std::fs::read_to_string(&self.file)?;
         if happened != written {
             if !update {
-                bail!("- is written, + is what happened\n{}", difference(&written, &happened));
+                bail!(
+                    "- is written, + is what happened\n{}",
+                    difference(&written, &happened)
+                );
             }
             std::fs::write(&self.file, &happened)?;
             self.script = read(&self.file)?;
@@ -96,7 +111,11 @@ impl Talk {
         world.verify()?;
         let happened = self.script.with(&follows).write();
         let written = self.script.write();
-        ensure!(happened == written, "{trouble:?}: - is written, + is what happened\n{}", difference(&written, &happened));
+        ensure!(
+            happened == written,
+            "{trouble:?}: - is written, + is what happened\n{}",
+            difference(&written, &happened)
+        );
         Ok(())
     }
 }
@@ -111,7 +130,9 @@ fn read(file: &Path) -> Result<Script> {
 /// # Errors
 /// When the folder cannot be read.
 pub fn all(folder: &Path) -> Result<Vec<PathBuf>> {
-    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)?.filter_map(|entry| entry.ok().map(|entry| entry.path())).collect();
+    let mut files: Vec<PathBuf> = std::fs::read_dir(folder)?
+        .filter_map(|entry| entry.ok().map(|entry| entry.path()))
+        .collect();
     files.retain(|file| file.extension().is_some_and(|end| end == "txt"));
     files.sort();
     Ok(files)

@@ -12,7 +12,8 @@ use commands::tap::Tap;
 
 use super::super::people::Job;
 use super::super::register;
-use super::rounds::{self, Way};
+use super::entry::{self, Way};
+use super::rounds;
 use super::{Months, is_placed, tap, wear};
 use crate::home::setup::words;
 
@@ -135,29 +136,34 @@ fn raise(months: &mut Months<'_>, at: DateTime<Utc>, place: usize) -> anyhow::Re
     let who = months.aide_for(&tag, at)?;
     match kind {
         AlarmKind::BottomedOut => {
-            rounds::say(months, at, &tag, &who, Air::Touching, Way::Card)?;
+            entry::say(months, at, &tag, &who, Air::Touching, Way::Card)?;
         }
         AlarmKind::Unknown
         | AlarmKind::LowPressure
         | AlarmKind::Power
         | AlarmKind::HighPressure
         | AlarmKind::Fault => {
-            let options = [("surface", tag.as_str()), ("kind", kind.as_str())];
+            let mut options = vec![("surface", tag.as_str()), ("kind", kind.as_str())];
+            if place % 5 == 1 {
+                options.push(("note", "lamp is on, the bed feels softer"));
+            }
             months.lived.ask(&who, at, &words("alarm", &options))?;
         }
     }
     let opened = months.surface(&tag)?.alarm;
     let alarm = opened.context("no alarm was opened")?;
+    // By day and night, most come within a few minutes; now and then nurses have to be asked first.
+    let (comes, repair) = (months.rng.i64(30..430), months.rng.i64(240..1_050));
     let mut plan = |at, deed| months.plan(at, super::Deed::Alarm(deed));
     match course {
         Course::Plain => {
             // Whoever found it bottomed out stays there, and somebody else comes.
-            let taken = later(&mut plan, at, 50, Deed::Take(alarm));
+            let taken = later(&mut plan, at, comes, Deed::Take(alarm));
             if kind == AlarmKind::Unknown {
                 later(&mut plan, taken, 95, Deed::Name(alarm));
             }
             let safe = later(&mut plan, taken, 210, Deed::Safe(alarm));
-            later(&mut plan, safe, 520, Deed::Fix(place, alarm));
+            later(&mut plan, safe, repair, Deed::Fix(place, alarm));
         }
         Course::Climbs => {
             let taken = later(&mut plan, at, 16 * 60 + 20, Deed::Take(alarm));
@@ -207,8 +213,12 @@ fn fix(
             id: Tap::Caused { alarm, cause }.id(),
             chosen: vec![cause.as_str().to_owned()],
         },
-        Check::Hand | Check::LookAndFeel => {
-            let air = Air::Measured(rounds::usual(months, at, &tag)?);
+        Check::LookAndFeel => {
+            let air = Air::Within;
+            tap(&Tap::FixedAir { alarm, cause, air })
+        }
+        Check::Hand => {
+            let air = Air::Measured(entry::usual(months, at, &tag)?);
             tap(&Tap::FixedAir { alarm, cause, air })
         }
     };

@@ -11,7 +11,8 @@ use commands::tap::Tap;
 
 use super::super::people::Job;
 use super::super::register::{self, UNITS};
-use super::rounds::{self, Way};
+use super::entry::{self, Way};
+use super::rounds;
 use super::{Months, is_placed, tap, wear};
 use crate::home::setup::words;
 
@@ -147,8 +148,8 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, deed: Deed) -> 
             let checked = months.state().profile_of(surface).check != Check::None;
             if checked && is_placed(surface) && surface.alarm.is_none() {
                 let who = months.anybody(Job::Nurse, months.shift(at))?;
-                let air = Air::Measured(rounds::usual(months, at, &tag)?);
-                rounds::say(months, at, &tag, &who, air, Way::Nurse)?;
+                let air = Air::Measured(entry::usual(months, at, &tag)?);
+                entry::say(months, at, &tag, &who, air, Way::Nurse)?;
             }
             Ok(())
         }

@@ -1,21 +1,17 @@
 //! The hand checks of the invented months: a round in every unit and shift, rechecks after low and high readings, and
 //! what could not be checked. Decides who checked what when, and what they found.
 
-use std::collections::BTreeMap;
-
 use anyhow::Context;
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::Said;
 use commands::ids::{RecordNo, Tag};
 use commands::rules::air::{INCH_TENTHS, Tenths};
-use commands::rules::hand_check::{Air, Band, Check, Judgement, Why};
-use commands::said::Value;
-use commands::tap::{Tap, air_word};
+use commands::rules::hand_check::{Air, Check, Judgement, Why};
+use commands::tap::Tap;
 
 use super::super::people::{Job, Shift, Staff};
 use super::super::register::{self, UNITS};
+use super::entry::{Way, say, usual};
 use super::{Months, is_placed, tap, wear};
-use crate::home::setup::words;
 
 /// How often, of a thousand beds: passed over, day and night.
 const MISSED: u32 = 22;
@@ -282,161 +278,10 @@ fn again_soon(months: &mut Months<'_>, at: DateTime<Utc>, tag: Tag, who: Staff) 
     months.plan(when, super::Deed::Round(Deed::Bed { tag, who }));
 }
 
-/// What the hand finds there when nothing is wrong.
-pub(super) fn usual(
-    months: &mut Months<'_>,
-    at: DateTime<Utc>,
-    tag: &Tag,
-) -> anyhow::Result<Tenths> {
-    let (day, band) = (months.day(at), band(months, tag)?);
-    let wear = months.wear.get(tag).context("no such surface")?;
-    Ok(Tenths(wear.air(day, band, &mut months.rng)))
-}
-
-pub(super) fn band(months: &Months<'_>, tag: &Tag) -> anyhow::Result<Band> {
-    let state = months.state();
-    let own = state.profile_of(months.surface(tag)?).band;
-    Ok(own.unwrap_or_else(|| state.policies.band()))
-}
-
 fn why_not(months: &mut Months<'_>, at: DateTime<Utc>) -> Why {
     if months.shift(at) == Shift::Night {
         return Why::Asleep;
     }
     let day = [Why::Out, Why::Refused, Why::Out, Why::Isolation];
     day[months.rng.usize(0..day.len())]
-}
-
-/// How a reading was entered.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Way {
-    /// A button of the round's card, or its menu.
-    Card,
-    /// The form behind that card.
-    Form,
-    /// `/handcheck`.
-    Typed,
-    /// `/handcheck`, a while after the hand was there.
-    Late,
-    /// `/handcheck` with position, layers and setting.
-    Nurse,
-}
-
-/// Enters a reading.
-pub(super) fn say(
-    months: &mut Months<'_>,
-    at: DateTime<Utc>,
-    tag: &Tag,
-    who: &Staff,
-    air: Air,
-    way: Way,
-) -> anyhow::Result<RecordNo> {
-    let said = match way {
-        Way::Card => on_card(months, at, tag, air)?,
-        Way::Form => Said::Form {
-            id: Tap::AirTyped {
-                card: months.card(tag, at, true)?,
-                air: String::new(),
-                note: None,
-            }
-            .id(),
-            fields: BTreeMap::from([("air".to_owned(), eighths(air))]),
-        },
-        Way::Typed => words(
-            "handcheck",
-            &[("surface", tag.as_str()), ("air", &eighths(air))],
-        ),
-        Way::Late => late(months, at, tag, air)?,
-        Way::Nurse => nurse(months, tag, air)?,
-    };
-    months.lived.ask(who, at, &said)
-}
-
-fn on_card(months: &Months<'_>, at: DateTime<Utc>, tag: &Tag, air: Air) -> anyhow::Result<Said> {
-    let card = months.card(tag, at, true)?;
-    let air = match air {
-        Air::Measured(tenths) => nearest_button(tenths, band(months, tag)?),
-        Air::CouldNot(why) => {
-            return Ok(Said::Tap {
-                id: card.menu_id(),
-                chosen: vec![air_word(Air::CouldNot(why))],
-            });
-        }
-        Air::Within | Air::Under1 | Air::Over | Air::Touching => air,
-    };
-    Ok(tap(&Tap::Air { card, air }))
-}
-
-/// The button that a hand with gloves off would find for this reading.
-fn nearest_button(tenths: Tenths, band: Band) -> Air {
-    if tenths < band.low {
-        return Air::Under1;
-    }
-    if tenths > band.high {
-        return Air::Over;
-    }
-    let middle = Tenths((band.low.0 + band.high.0) / 2);
-    let buttons = [band.low, middle, band.high];
-    let nearest = buttons
-        .into_iter()
-        .min_by_key(|button| (button.0 - tenths.0).abs());
-    Air::Measured(nearest.unwrap_or(middle))
-}
-
-/// A reading entered up to half an hour late, where the surface was not checked or moved since.
-fn late(months: &mut Months<'_>, at: DateTime<Utc>, tag: &Tag, air: Air) -> anyhow::Result<Said> {
-    let minutes = months.rng.i64(12..30);
-    let then = at - TimeDelta::minutes(minutes + 1);
-    let surface = months.surface(tag)?;
-    let since_check = surface.check_here().is_some_and(|check| check.at < then);
-    let ago = format!("{minutes} min ago");
-    let air = eighths(air);
-    let mut options = vec![("surface", tag.as_str()), ("air", air.as_str())];
-    if since_check {
-        options.push(("when", &ago));
-    }
-    Ok(words("handcheck", &options))
-}
-
-fn nurse(months: &mut Months<'_>, tag: &Tag, air: Air) -> anyhow::Result<Said> {
-    const POSITIONS: [&str; 3] = ["back-flat", "back-raised", "side"];
-    let position = POSITIONS[months.rng.usize(0..POSITIONS.len())];
-    let layers = months.rng.i64(1..=3);
-    let profile = months.state().profile_of(months.surface(tag)?);
-    let settings = profile.settings.clone();
-    let place = months.rng.usize(0..settings.len().max(1));
-    let air = eighths(air);
-    let mut options = vec![
-        ("surface", tag.as_str()),
-        ("air", &air),
-        ("position", position),
-    ];
-    if let Some((_, setting)) = settings.get(place) {
-        options.push(("setting", setting));
-    }
-    let mut said = words("handcheck", &options);
-    if let Said::Command { options, .. } = &mut said {
-        options.insert("layers".to_owned(), Value::Whole(layers));
-    }
-    Ok(said)
-}
-
-/// A reading as people write it: in eighths of an inch, or `none`.
-fn eighths(air: Air) -> String {
-    let Air::Measured(tenths) = air else {
-        return "none".to_owned();
-    };
-    let eighths = (tenths.0 * 8 + INCH_TENTHS / 2).div_euclid(INCH_TENTHS);
-    let (whole, rest) = (eighths / 8, eighths % 8);
-    let (top, bottom) = match rest {
-        0 => return whole.to_string(),
-        4 => (1, 2),
-        2 | 6 => (rest / 2, 4),
-        _ => (rest, 8),
-    };
-    if whole == 0 {
-        format!("{top}/{bottom}")
-    } else {
-        format!("{whole} {top}/{bottom}")
-    }
 }

@@ -1,0 +1,160 @@
+//! Those who work at desks: a thread for each, which waits for letters and for what is due. Decides when
+//! a desk looks up and what happens when its file cannot be used; what it does then is [`crate::desk`]'s.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex};
+use std::thread::JoinHandle;
+use std::time::Duration;
+
+use commands::ids::Guild;
+use store::StoreError;
+use tokio::sync::mpsc::UnboundedSender;
+
+use crate::clock::{self, Clock, Moment};
+use crate::config::Exit;
+use crate::courier::Parcel;
+use crate::desk::{Desk, Input, Output, fail};
+use crate::inbox::{Inbox, TAKEN_MAX};
+use crate::register::Catalogue;
+use crate::status::Status;
+use crate::threads::{locked, thread};
+
+/// A file that cannot be used is tried again after this long.
+const REOPEN_AFTER: Duration = Duration::from_secs(30);
+/// When stopping, answers on their way are waited for this long.
+const DRAIN: Duration = Duration::from_secs(3);
+
+/// Those who work at desks.
+pub(crate) struct Crew {
+    pub(crate) folder: PathBuf,
+    pub(crate) catalogue: Arc<Catalogue>,
+    pub(crate) clock: Arc<dyn Clock>,
+    pub(crate) courier: UnboundedSender<Parcel>,
+    pub(crate) status: Arc<Status>,
+    pub(crate) threads: Mutex<Vec<JoinHandle<()>>>,
+}
+
+impl Crew {
+    /// Opens a desk on a thread of its own.
+    pub(crate) fn hire(self: &Arc<Self>, guild: Guild) -> Option<Arc<Inbox>> {
+        let inbox = Arc::new(Inbox::default());
+        let bell = Arc::downgrade(&inbox);
+        self.clock.subscribe(Box::new(move || {
+            if let Some(inbox) = bell.upgrade() {
+                inbox.ring();
+            }
+        }));
+        let (crew, at) = (self.clone(), inbox.clone());
+        let work = move || {
+            let worked = catch_unwind(AssertUnwindSafe(|| crew.work(guild, &at)));
+            if worked.is_err() {
+                // Better a restart, which reads everything back, than a facility that nobody serves.
+                tracing::error!(guild = guild.0, "a desk failed");
+                crew.status.end(Exit::Trouble);
+            }
+        };
+        match thread(&format!("desk-{guild}"), work) {
+            Ok(thread) => locked(&self.threads).push(thread),
+            Err(fault) => {
+                tracing::error!(%fault, guild = guild.0, "no thread for a desk");
+                return None;
+            }
+        }
+        Some(inbox)
+    }
+
+    fn work(&self, guild: Guild, inbox: &Arc<Inbox>) {
+        let Some(mut desk) = self.open(guild, inbox) else {
+            return;
+        };
+        self.status.desk(guild, true);
+        let mut inputs = Vec::with_capacity(TAKEN_MAX);
+        let mut wait = Duration::ZERO;
+        let mut closed = false;
+        while !closed {
+            closed = inbox.take(wait, &mut inputs);
+            let now = clock::moment(&*self.clock);
+            self.step(&mut desk, &mut inputs, inbox, now);
+            wait = self.wait(&desk, now);
+        }
+        self.drain(&mut desk, inbox);
+        desk.stop(clock::moment(&*self.clock));
+        self.clock.armed(guild, None);
+    }
+
+    fn step(&self, desk: &mut Desk, inputs: &mut Vec<Input>, inbox: &Arc<Inbox>, now: Moment) {
+        let outputs = desk.step(inputs.drain(..), now);
+        for output in &outputs {
+            if matches!(output, Output::Registered) {
+                self.status.registered(desk.guild());
+            }
+        }
+        if !outputs.is_empty() {
+            // It only fails when the courier has gone, with the program.
+            let _ = self.courier.send(Parcel {
+                inbox: Some(inbox.clone()),
+                outputs,
+            });
+        }
+        self.clock.armed(desk.guild(), desk.next_due(now));
+    }
+
+    fn wait(&self, desk: &Desk, now: Moment) -> Duration {
+        let due = [desk.next_due(now), desk.next_alive()]
+            .into_iter()
+            .flatten()
+            .min();
+        let due = due.map_or(Duration::MAX, |at| self.clock.real_until(at));
+        let tries = desk
+            .next_try()
+            .map_or(Duration::MAX, |at| at.saturating_sub(clock::mono()));
+        due.min(tries)
+    }
+
+    /// Waits a little for the answers that are on their way.
+    fn drain(&self, desk: &mut Desk, inbox: &Arc<Inbox>) {
+        let until = clock::mono() + DRAIN;
+        let mut inputs = Vec::new();
+        while desk.waits() && clock::mono() < until {
+            std::thread::sleep(Duration::from_millis(5));
+            inbox.take(Duration::ZERO, &mut inputs);
+            let now = clock::moment(&*self.clock);
+            self.step(desk, &mut inputs, inbox, now);
+        }
+    }
+
+    /// Opens the facility's file, however long it takes; until then people are told that it does not work.
+    fn open(&self, guild: Guild, inbox: &Arc<Inbox>) -> Option<Desk> {
+        loop {
+            let now = clock::moment(&*self.clock);
+            match Desk::open(&self.folder, guild, self.catalogue.clone(), now) {
+                Ok(desk) => return Some(desk),
+                Err(fault) => {
+                    tracing::error!(guild = guild.0, %fault, "a facility's file cannot be used");
+                    if matches!(fault, StoreError::Locked { .. }) {
+                        self.status.end(Exit::Busy);
+                    }
+                    self.status.desk(guild, false);
+                }
+            }
+            let until = clock::mono() + REOPEN_AFTER;
+            let mut inputs = Vec::new();
+            while clock::mono() < until {
+                let closed = inbox.take(until.saturating_sub(clock::mono()), &mut inputs);
+                let heard = inputs.drain(..).filter_map(|input| match input {
+                    Input::Heard(heard) => fail(&heard, "bot-nothing-recorded"),
+                    Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. } => None,
+                });
+                let outputs: Vec<Output> = heard.collect();
+                let _ = self.courier.send(Parcel {
+                    inbox: None,
+                    outputs,
+                });
+                if closed {
+                    return None;
+                }
+            }
+        }
+    }
+}

@@ -1,0 +1,213 @@
+//! A small home for tests of the core: asks go in, decisions come out, and their records become facts.
+
+#![allow(dead_code, missing_docs, reason = "each test file uses a part of it")]
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::ids::{Channel, ChatRole, Person};
+use commands::message::{Answer, Message};
+use commands::record::Record;
+use commands::role::Role;
+use commands::said::{Options, Value};
+use commands::words::Lang;
+use commands::{Ask, Decision, Said, Source, State};
+
+/// The chat's roles, by ours.
+pub const ROLES: [(Role, u64); 4] = [
+    (Role::Aide, 101),
+    (Role::Nurse, 102),
+    (Role::Supervisor, 103),
+    (Role::Upkeep, 104),
+];
+/// Where everybody reads.
+pub const CARE: Channel = Channel(201);
+/// Where supervisors read.
+pub const SUPERVISORS: Channel = Channel(202);
+
+/// A facility's state, its clock, and every record so far.
+pub struct Home {
+    pub state: State,
+    pub now: DateTime<Utc>,
+    pub log: Vec<Record>,
+    asked: u64,
+}
+
+impl Home {
+    /// Before anything was set up.
+    pub fn empty() -> Self {
+        let now = DateTime::parse_from_rfc3339("2026-03-02T13:10:00Z")
+            .expect("a moment")
+            .to_utc();
+        Self {
+            state: State::default(),
+            now,
+            log: Vec::new(),
+            asked: 0,
+        }
+    }
+
+    /// Two units, three surfaces in place, one ready and one soiled.
+    pub fn set_up() -> Self {
+        let mut home = Self::empty();
+        let role = |number| Value::Role(ChatRole(number));
+        home.does(
+            Role::Admin,
+            "facility setup",
+            &[
+                ("timezone", text("America/Chicago")),
+                ("care-channel", Value::Channel(CARE)),
+                ("supervisor-channel", Value::Channel(SUPERVISORS)),
+                ("aide", role(101)),
+                ("nurse", role(102)),
+                ("supervisor", role(103)),
+                ("upkeep", role(104)),
+            ],
+        );
+        home.does(
+            Role::Admin,
+            "facility unit",
+            &[("name", text("Elm")), ("beds", text("101-106"))],
+        );
+        home.does(
+            Role::Admin,
+            "facility unit",
+            &[("name", text("Birch")), ("beds", text("201-204"))],
+        );
+        for (tag, start) in [
+            ("LW-01", "ready"),
+            ("LW-02", "ready"),
+            ("LW-03", "ready"),
+            ("LW-04", "ready"),
+            ("LW-05", "soiled"),
+        ] {
+            home.does(
+                Role::Supervisor,
+                "fleet add",
+                &[
+                    ("tag", text(tag)),
+                    ("profile", text("general")),
+                    ("state", text(start)),
+                ],
+            );
+        }
+        for (tag, bed) in [("LW-01", "101"), ("LW-02", "102"), ("LW-03", "201")] {
+            home.does(
+                Role::Nurse,
+                "place",
+                &[("surface", text(tag)), ("bed", text(bed))],
+            );
+        }
+        home
+    }
+
+    /// Somebody in one role asks this; nothing becomes a fact.
+    pub fn ask(&mut self, role: Role, said: &Said) -> Decision {
+        self.asked += 1;
+        let ask = Ask {
+            source: Source::interaction(self.asked),
+            who: Person(1_000 + role as u64),
+            chat_roles: ROLES
+                .iter()
+                .filter(|(of, _)| *of == role)
+                .map(|(_, number)| ChatRole(*number))
+                .collect(),
+            manages: role == Role::Admin,
+            channel: CARE,
+            lang: Lang::English,
+            at: self.now,
+        };
+        commands::answer(&self.state, &ask, said)
+    }
+
+    /// What follows becomes a fact.
+    pub fn take(&mut self, who: Option<Person>, decision: &Decision) {
+        let first = self.state.next_no();
+        for entry in &decision.entries {
+            let record = Record {
+                no: self.state.next_no(),
+                at: entry.at,
+                entered: self.now,
+                who,
+                role: entry.role,
+                first,
+                body: entry.body.clone(),
+                note: entry.note.clone(),
+            };
+            self.state
+                .apply(&record)
+                .unwrap_or_else(|fault| panic!("{fault}"));
+            self.log.push(record);
+        }
+    }
+
+    /// Somebody does this with a command, which must be taken.
+    pub fn does(&mut self, role: Role, path: &str, options: &[(&str, Value)]) -> Decision {
+        let decision = self.ask(role, &command(path, options));
+        assert!(
+            !decision.entries.is_empty(),
+            "/{path} recorded nothing: {}",
+            answer_text(&decision)
+        );
+        self.take(Some(Person(1_000 + role as u64)), &decision);
+        decision
+    }
+
+    /// Somebody taps this.
+    pub fn taps(&mut self, role: Role, id: &str, chosen: &[&str]) -> Decision {
+        let said = Said::Tap {
+            id: id.to_owned(),
+            chosen: chosen.iter().map(|value| (*value).to_owned()).collect(),
+        };
+        let decision = self.ask(role, &said);
+        self.take(Some(Person(1_000 + role as u64)), &decision);
+        decision
+    }
+
+    /// Time passes, and the clock does its part on the way.
+    pub fn passes(&mut self, minutes: i64) -> Vec<Decision> {
+        let until = self.now + TimeDelta::minutes(minutes);
+        let mut done = Vec::new();
+        while let Some(at) = commands::next_due(&self.state).filter(|at| *at <= until) {
+            self.now = self.now.max(at);
+            while let Some((_, decision)) = commands::tick(&self.state, self.now) {
+                self.take(None, &decision);
+                done.push(decision);
+            }
+        }
+        self.now = until;
+        done
+    }
+}
+
+/// A text option.
+pub fn text(text: &str) -> Value {
+    Value::Text(text.to_owned())
+}
+
+/// A command with its options.
+pub fn command(path: &str, options: &[(&str, Value)]) -> Said {
+    let options: Options = options
+        .iter()
+        .map(|(name, value)| ((*name).to_owned(), value.clone()))
+        .collect::<BTreeMap<_, _>>();
+    Said::Command {
+        path: path.to_owned(),
+        options,
+    }
+}
+
+/// The message of an answer.
+pub fn answer_message(decision: &Decision) -> Option<&Message> {
+    match decision.answer.as_ref()? {
+        Answer::Private(message) | Answer::Shared(message) | Answer::Replace(message) => {
+            Some(message)
+        }
+        Answer::Form(_) | Answer::Choices(_) | Answer::Fetch(_) => None,
+    }
+}
+
+/// The text of an answer.
+pub fn answer_text(decision: &Decision) -> &str {
+    answer_message(decision).map_or("", |message| &message.text)
+}

@@ -1,0 +1,302 @@
+//! Who may do what: every role against every question, however it was put. The table of rights is the
+//! design's; the matrix is made from the table of commands and from every kind of tap.
+
+mod common;
+
+use std::collections::BTreeMap;
+
+use commands::Said;
+use commands::choice::{Cause, Finding};
+use commands::ids::{AlarmNo, RecordNo};
+use commands::request::Right;
+use commands::role::Role;
+use commands::rules::hand_check::Air;
+use commands::rules::priority::AlarmKind;
+use commands::said::Value;
+use commands::state::Ladder;
+use commands::table::{self, COMMANDS};
+use commands::tap::{Card, Tap};
+use common::{Home, answer_text};
+
+const EVERYBODY: [Role; 5] = [
+    Role::Aide,
+    Role::Nurse,
+    Role::Supervisor,
+    Role::Upkeep,
+    Role::Admin,
+];
+
+/// Who may, as the design's list of commands says it.
+fn may(right: Right) -> &'static [Role] {
+    match right {
+        Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
+        Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
+        Right::Upkeep => &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep],
+        Right::Place => &[Role::Nurse, Role::Supervisor],
+        Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
+        Right::ChangeFleet | Right::ReadSettings | Right::Policy => {
+            &[Role::Supervisor, Role::Admin]
+        }
+        Right::Settings => &[Role::Admin],
+        Right::ConfirmPolicy => &[Role::Supervisor],
+    }
+}
+
+/// The sentence that turns somebody away begins so.
+fn turned_away(home: &mut Home, role: Role, said: &Said) -> bool {
+    let decision = home.ask(role, said);
+    let refusal = commands::say!(commands::words::Lang::English, "fault-role", roles = "");
+    let begins = refusal.split(':').next().unwrap_or(&refusal).to_owned();
+    let refused = answer_text(&decision).starts_with(begins.trim_end_matches(['.', ' ']));
+    if refused {
+        assert!(
+            decision.entries.is_empty() && decision.posts.is_empty(),
+            "a refusal leaves no mark"
+        );
+    }
+    refused
+}
+
+#[test]
+fn every_command_and_its_suggestions_are_held_to_the_same_roles() {
+    let mut home = Home::set_up();
+    for command in COMMANDS.iter().filter(|command| command.path != "help") {
+        for example in command.examples {
+            let mut options = commands::parse::typed(command, example).expect("an example");
+            if let Some(Value::Text(name)) = options.get("file") {
+                let file = commands::said::FileRef {
+                    name: name.clone(),
+                    url: String::new(),
+                    size: 10,
+                };
+                options.insert("file".to_owned(), Value::File(file));
+            }
+            let said = Said::Command {
+                path: command.path.to_owned(),
+                options: options.clone(),
+            };
+            for role in EVERYBODY {
+                let refused = turned_away(&mut home, role, &said);
+                assert_eq!(
+                    refused,
+                    !may(command.right).contains(&role),
+                    "{role:?} {example}"
+                );
+                for option in command
+                    .options
+                    .iter()
+                    .filter(|option| matches!(option.takes, table::Takes::Suggested))
+                {
+                    let completing = Said::Completing {
+                        path: command.path.to_owned(),
+                        options: BTreeMap::new(),
+                        focused: option.name.to_owned(),
+                    };
+                    let decision = home.ask(role, &completing);
+                    let Some(commands::message::Answer::Choices(choices)) = decision.answer else {
+                        panic!("suggestions")
+                    };
+                    assert!(
+                        !refused || choices.is_empty(),
+                        "{role:?} is offered something for {}",
+                        command.path
+                    );
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_set_up_itself_is_for_whoever_manages_the_guild() {
+    let mut home = Home::set_up();
+    let setup = table::find("facility setup").expect("the set-up");
+    assert_eq!(setup.right, Right::Settings);
+    let said = Said::Command {
+        path: "facility setup".to_owned(),
+        options: BTreeMap::from([
+            (
+                "timezone".to_owned(),
+                Value::Text("America/Chicago".to_owned()),
+            ),
+            ("care-channel".to_owned(), Value::Channel(common::CARE)),
+            (
+                "supervisor-channel".to_owned(),
+                Value::Channel(common::SUPERVISORS),
+            ),
+            ("aide".to_owned(), Value::Role(commands::ids::ChatRole(101))),
+            (
+                "nurse".to_owned(),
+                Value::Role(commands::ids::ChatRole(102)),
+            ),
+            (
+                "supervisor".to_owned(),
+                Value::Role(commands::ids::ChatRole(103)),
+            ),
+        ]),
+    };
+    for role in EVERYBODY {
+        assert_eq!(
+            turned_away(&mut home, role, &said),
+            role != Role::Admin,
+            "{role:?}"
+        );
+    }
+}
+
+#[test]
+fn every_tap_is_held_to_the_roles_of_what_it_does() {
+    let mut home = Home::set_up();
+    let alarm = AlarmNo(1);
+    let card = Card {
+        round: Some("Elm".into()),
+        tag: "LW-01".into(),
+        seen: RecordNo(9_999),
+        shown: home.now.timestamp() / 60,
+    };
+    let cause = Cause::Hose;
+    let taps: Vec<(Tap, Right, Option<&str>)> = vec![
+        (Tap::StartRound { unit: "Elm".into() }, Right::Check, None),
+        (
+            Tap::Air {
+                card: card.clone(),
+                air: Air::Over,
+            },
+            Right::Check,
+            None,
+        ),
+        (Tap::TypeAir { card: card.clone() }, Right::Check, None),
+        (Tap::Skip { card: card.clone() }, Right::Check, None),
+        (Tap::Take { alarm }, Right::AnswerAlarm, None),
+        (Tap::Safe { alarm }, Right::AnswerAlarm, None),
+        (Tap::Fixed { alarm }, Right::AnswerAlarm, None),
+        (
+            Tap::Caused { alarm, cause },
+            Right::AnswerAlarm,
+            Some("hose"),
+        ),
+        (
+            Tap::FixedAir {
+                alarm,
+                cause,
+                air: Air::Over,
+            },
+            Right::AnswerAlarm,
+            None,
+        ),
+        (Tap::TypeFixedAir { alarm, cause }, Right::AnswerAlarm, None),
+        (
+            Tap::NameAlarm {
+                alarm,
+                kind: AlarmKind::Power,
+            },
+            Right::RaiseAlarm,
+            Some("power"),
+        ),
+        (Tap::Pull { alarm }, Right::Pull, None),
+        (
+            Tap::TakeBack {
+                first: RecordNo(1),
+                tag: "LW-01".into(),
+            },
+            Right::Read,
+            None,
+        ),
+        (
+            Tap::TurnFilter {
+                tag: "LW-05".into(),
+                finding: Finding::Clean,
+            },
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::TurnFunction {
+                tag: "LW-05".into(),
+            },
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Pick {
+                tag: "LW-01".into(),
+            },
+            Right::Read,
+            Some("LW-01"),
+        ),
+        (
+            Tap::ConfirmPolicy {
+                word: "recheck".to_owned(),
+                value: 20,
+            },
+            Right::ConfirmPolicy,
+            None,
+        ),
+        (
+            Tap::ConfirmLadder {
+                ladder: Ladder::default(),
+            },
+            Right::ConfirmPolicy,
+            None,
+        ),
+    ];
+    for (tap, right, chosen) in taps {
+        let chosen: Vec<String> = chosen.into_iter().map(str::to_owned).collect();
+        let said = Said::Tap {
+            id: tap.id(),
+            chosen,
+        };
+        for role in EVERYBODY {
+            let refused = turned_away(&mut home, role, &said);
+            assert_eq!(refused, !may(right).contains(&role), "{role:?} {tap:?}");
+        }
+    }
+}
+
+#[test]
+fn every_form_is_held_to_the_roles_of_what_it_does() {
+    let mut home = Home::set_up();
+    let card = Card {
+        round: None,
+        tag: "LW-01".into(),
+        seen: RecordNo(9_999),
+        shown: home.now.timestamp() / 60,
+    };
+    let forms = [
+        Tap::AirTyped {
+            card,
+            air: String::new(),
+            note: None,
+        },
+        Tap::FixedAirTyped {
+            alarm: AlarmNo(1),
+            cause: Cause::Leak,
+            air: String::new(),
+            note: None,
+        },
+    ];
+    for form in forms {
+        let fields = BTreeMap::from([("air".to_owned(), "1 1/4".to_owned())]);
+        let said = Said::Form {
+            id: form.id(),
+            fields,
+        };
+        for role in EVERYBODY {
+            let refused = turned_away(&mut home, role, &said);
+            assert_eq!(
+                refused,
+                !may(Right::Check).contains(&role),
+                "{role:?} {form:?}"
+            );
+        }
+    }
+}
+
+#[test]
+fn whoever_has_no_role_is_told_so_and_gets_help() {
+    let mut home = Home::set_up();
+    let said = common::command("due", &[]);
+    assert!(turned_away(&mut home, Role::Clock, &said));
+    let help = home.ask(Role::Clock, &common::command("help", &[]));
+    assert!(!answer_text(&help).is_empty());
+}
