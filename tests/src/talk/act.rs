@@ -182,16 +182,12 @@ fn keep(world: &mut World, rest: &str) -> Result<()> {
             .strip_suffix("'s card")
             .context("keep the card in #elm, or Ana's card")?;
         let who = world.cast.person(who).context("nobody of that name")?.id;
-<<<<<<< HEAD
-        world.chat.messages.iter().rev().find(|one| one.to_one() == Some(who.0) && with_parts(&one.look))
-=======
         world
             .chat
             .messages
             .iter()
             .rev()
-            .find(|one| one.only == Some(who.0) && with_parts(&one.look))
->>>>>>> main
+            .find(|one| one.to_one() == Some(who.0) && with_parts(&one.look))
     };
     let found = found.context("there is no such card")?;
     let kept = Kept {

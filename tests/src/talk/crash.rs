@@ -52,8 +52,12 @@ pub fn everywhere(talk: &mut Talk) -> Result<usize> {
             let (_, mut world) = talk.run(*place).with_context(|| format!("{place:?}"))?;
             ensure!(world.trouble == Trouble::None, "{place:?} never came");
             let end = End::of(&world);
-            world.verify().with_context(|| format!("{place:?}, down for {down:?}"))?;
-            wanted.same(&end).with_context(|| format!("{place:?}, down for {down:?}"))?;
+            world
+                .verify()
+                .with_context(|| format!("{place:?}, down for {down:?}"))?;
+            wanted
+                .same(&end)
+                .with_context(|| format!("{place:?}, down for {down:?}"))?;
         }
     }
     talk.down(DOWN[0]);
@@ -72,11 +76,19 @@ struct End {
 impl End {
     fn of(world: &World) -> Self {
         let zone = world.zone();
-        let show = Show { cast: &world.cast, zone: &zone };
+        let show = Show {
+            cast: &world.cast,
+            zone: &zone,
+        };
         let late = words::say(Lang::default(), "bot-answer-late", &[]);
         let mut end = Self::default();
         // One that still waits belongs to a command that was sent again.
-        for one in world.chat.messages.iter().filter(|one| one.look != Look::default()) {
+        for one in world
+            .chat
+            .messages
+            .iter()
+            .filter(|one| one.look != Look::default())
+        {
             let look = |look: &Look| show.look(look, world.now()).join("\n");
             if let Some(answer) = late_answer(one, &late) {
                 *end.late.entry(look(&answer)).or_default() += 1;
@@ -86,7 +98,9 @@ impl End {
                 Some(who) => world.cast.name(who).to_owned(),
                 None => world.cast.channel_name(one.channel),
             };
-            *end.shown.entry((place, one.called.clone(), look(&one.look))).or_default() += 1;
+            *end.shown
+                .entry((place, one.called.clone(), look(&one.look)))
+                .or_default() += 1;
         }
         end
     }
@@ -94,7 +108,11 @@ impl End {
     /// How many messages called whom, in each channel.
     fn calls(&self) -> BTreeMap<(&str, &Called), usize> {
         let mut calls = BTreeMap::new();
-        for ((place, called, _), count) in self.shown.iter().filter(|((place, ..), _)| place.starts_with('#')) {
+        for ((place, called, _), count) in self
+            .shown
+            .iter()
+            .filter(|((place, ..), _)| place.starts_with('#'))
+        {
             *calls.entry((place.as_str(), called)).or_default() += count;
         }
         calls
@@ -105,23 +123,42 @@ impl End {
     fn same(&self, other: &Self) -> Result<()> {
         // Whatever they read in the end: as many messages in each channel, and as many calls.
         let calls = self.calls();
-        ensure!(calls == other.calls(), "messages in a channel and whom they called: {calls:?}, not {:?}", other.calls());
+        ensure!(
+            calls == other.calls(),
+            "messages in a channel and whom they called: {calls:?}, not {:?}",
+            other.calls()
+        );
         let mut late = other.late.clone();
         let mut stale = late.values().sum::<usize>();
         for (shown, count) in &self.shown {
             for _ in other.shown.get(shown).copied().unwrap_or(0)..*count {
                 let came = late.get_mut(&shown.2).filter(|left| **left > 0);
-                *came.with_context(|| format!("missing in {} ({:?}):\n{}", shown.0, shown.1, shown.2))? -= 1;
+                *came.with_context(|| {
+                    format!("missing in {} ({:?}):\n{}", shown.0, shown.1, shown.2)
+                })? -= 1;
             }
         }
         for (shown, count) in &other.shown {
             let more = count.saturating_sub(self.shown.get(shown).copied().unwrap_or(0));
-            ensure!(more <= stale, "too much in {} ({:?}):\n{}", shown.0, shown.1, shown.2);
+            ensure!(
+                more <= stale,
+                "too much in {} ({:?}):\n{}",
+                shown.0,
+                shown.1,
+                shown.2
+            );
             stale -= more;
         }
-        let left: Vec<&String> = late.iter().filter(|(_, left)| **left > 0).map(|(look, _)| look).collect();
+        let left: Vec<&String> = late
+            .iter()
+            .filter(|(_, left)| **left > 0)
+            .map(|(look, _)| look)
+            .collect();
         // An answer whose place a later one took is in no end of the plain run.
-        ensure!(left.len() <= stale + other.late.len(), "answers that nobody asked for: {left:?}");
+        ensure!(
+            left.len() <= stale + other.late.len(),
+            "answers that nobody asked for: {left:?}"
+        );
         Ok(())
     }
 }
@@ -129,7 +166,10 @@ impl End {
 /// An answer that came late, without its first line, or what took its place since: nothing else calls one person.
 fn late_answer(one: &Posted, late: &str) -> Option<Look> {
     (one.only.is_none() && one.to_one().is_some()).then(|| match one.look.text.split_once('\n') {
-        Some((head, text)) if head.ends_with(late) => Look { text: text.to_owned(), ..one.look.clone() },
+        Some((head, text)) if head.ends_with(late) => Look {
+            text: text.to_owned(),
+            ..one.look.clone()
+        },
         _ => one.look.clone(),
     })
 }
