@@ -187,7 +187,7 @@ fn keep(world: &mut World, rest: &str) -> Result<()> {
             .messages
             .iter()
             .rev()
-            .find(|one| one.only == Some(who.0) && with_parts(&one.look))
+            .find(|one| one.to_one() == Some(who.0) && with_parts(&one.look))
     };
     let found = found.context("there is no such card")?;
     let kept = Kept {

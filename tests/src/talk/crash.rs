@@ -82,7 +82,13 @@ impl End {
         };
         let late = words::say(Lang::default(), "bot-answer-late", &[]);
         let mut end = Self::default();
-        for one in &world.chat.messages {
+        // One that still waits belongs to a command that was sent again.
+        for one in world
+            .chat
+            .messages
+            .iter()
+            .filter(|one| one.look != Look::default())
+        {
             let look = |look: &Look| show.look(look, world.now()).join("\n");
             if let Some(answer) = late_answer(one, &late) {
                 *end.late.entry(look(&answer)).or_default() += 1;
@@ -99,9 +105,29 @@ impl End {
         end
     }
 
+    /// How many messages called whom, in each channel.
+    fn calls(&self) -> BTreeMap<(&str, &Called), usize> {
+        let mut calls = BTreeMap::new();
+        for ((place, called, _), count) in self
+            .shown
+            .iter()
+            .filter(|((place, ..), _)| place.starts_with('#'))
+        {
+            *calls.entry((place.as_str(), called)).or_default() += count;
+        }
+        calls
+    }
+
     /// Whether `other` shows all that this shows, each once: what is missing came late, and what is more than
     /// that is a card that a late answer could not take the place of.
     fn same(&self, other: &Self) -> Result<()> {
+        // Whatever they read in the end: as many messages in each channel, and as many calls.
+        let calls = self.calls();
+        ensure!(
+            calls == other.calls(),
+            "messages in a channel and whom they called: {calls:?}, not {:?}",
+            other.calls()
+        );
         let mut late = other.late.clone();
         let mut stale = late.values().sum::<usize>();
         for (shown, count) in &self.shown {
@@ -115,7 +141,7 @@ impl End {
         for (shown, count) in &other.shown {
             let more = count.saturating_sub(self.shown.get(shown).copied().unwrap_or(0));
             ensure!(
-                more <= stale && (more == 0 || shown.1 == Called::default()),
+                more <= stale,
                 "too much in {} ({:?}):\n{}",
                 shown.0,
                 shown.1,
@@ -137,12 +163,13 @@ impl End {
     }
 }
 
+/// An answer that came late, without its first line, or what took its place since: nothing else calls one person.
 fn late_answer(one: &Posted, late: &str) -> Option<Look> {
-    let rest = one.look.text.strip_prefix("<@")?;
-    let (_, rest) = rest.split_once("> ")?;
-    let text = rest.strip_prefix(late)?.strip_prefix('\n')?;
-    Some(Look {
-        text: text.to_owned(),
-        ..one.look.clone()
+    (one.only.is_none() && one.to_one().is_some()).then(|| match one.look.text.split_once('\n') {
+        Some((head, text)) if head.ends_with(late) => Look {
+            text: text.to_owned(),
+            ..one.look.clone()
+        },
+        _ => one.look.clone(),
     })
 }
