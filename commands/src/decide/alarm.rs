@@ -13,6 +13,7 @@ use crate::message::{Answer, Look, Menu, MenuEntry, Message};
 use crate::parse::air_text;
 use crate::record::{AlarmEnd, Body, Fault};
 use crate::refusal::Refusal;
+use crate::request::Right;
 use crate::role::Role;
 use crate::rules::air::{self, MAX_DEPTH, Tenths};
 use crate::rules::hand_check::{Air, Check, Judgement, Why, judge};
@@ -66,20 +67,28 @@ pub(super) fn raise(
     if kind == AlarmKind::Unknown {
         message = message.menu(kind_menu(lang, no));
     }
-    let message = message.buttons(vec![
-        button(lang, "button-take", Look::Main, &Tap::Take { alarm: no }),
-        button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
-        button(
+    // Whoever may only report is not offered what they may not do.
+    let mut buttons = Vec::new();
+    if Right::AnswerAlarm.roles().contains(&asked.role) {
+        buttons.push(button(
             lang,
-            "button-take-back",
-            Look::Plain,
-            &Tap::TakeBack {
-                first: draft.first(),
-                tag: tag.clone(),
-            },
-        ),
-    ]);
-    Ok(draft.private(message))
+            "button-take",
+            Look::Main,
+            &Tap::Take { alarm: no },
+        ));
+        buttons.push(button(
+            lang,
+            "button-safe",
+            Look::Good,
+            &Tap::Safe { alarm: no },
+        ));
+    }
+    let back = Tap::TakeBack {
+        first: draft.first(),
+        tag: tag.clone(),
+    };
+    buttons.push(button(lang, "button-take-back", Look::Plain, &back));
+    Ok(draft.private(message.buttons(buttons)))
 }
 
 /// Opens an alarm: the fact, the card in the unit's channel with its ping, minute 0 of the ladder.

@@ -463,8 +463,10 @@ fn next_card(
         })
         .collect();
     let start = due::shift_start(state, asked.now);
+    // As on the due list: while an alarm is open its card does the asking.
     let is_due = |tag: &Tag, surface: &Surface| {
         Some(tag) != after
+            && surface.alarm.is_none()
             && due::check_due(state, tag, surface, start).is_some_and(|since| since <= asked.now)
     };
     let place = after
@@ -692,6 +694,13 @@ fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, Refusal>> {
     }
     let band = band_of(asked.state, surface);
     let said = match surface.check_here() {
+        Some(check) if check.who == Some(asked.ask.who) => say!(
+            asked.lang,
+            "check-already-yours",
+            surface = asked.with_bed(&card.tag),
+            air = show_air(asked.lang, check.air, band),
+            at = clock_time(check.at)
+        ),
         Some(check) => say!(
             asked.lang,
             "check-already",

@@ -52,7 +52,8 @@ impl Faults {
     }
 
     /// The value, where there was no fault at all.
-    pub(super) fn or<T>(self, value: T) -> Result<T, Rejected> {
+    pub(super) fn or<T>(mut self, value: T) -> Result<T, Rejected> {
+        self.listed.sort_by_key(|fault| fault.line);
         if self.listed.is_empty() {
             Ok(value)
         } else {

@@ -32,6 +32,7 @@ check-recheck = Check again at { $at } ({ $ago }).
 check-next = Next check from { $at }, the next shift.
 
 check-already = Not recorded, because somebody was faster. **{ $surface }**: { $air }, { $at } { $who }
+check-already-yours = Not recorded again: you have entered **{ $surface }** already, { $air } at { $at }.
 check-moved = Not recorded, because **{ $tag }** has been moved since this card came. Type `/round` or `/due` for a new one.
 
 taken-back = Taken back: **{ $surface }** stands as it did before. The log keeps both.
