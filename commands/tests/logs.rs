@@ -1,0 +1,270 @@
+//! Logs that earlier versions wrote still open. `tests/logs` holds one file a version of the bodies, a record a
+//! line, each kind of record at least once; a file once committed is never written again. A new version adds its own:
+//! `NEW_LOG=v2 cargo test -p loftwatch-commands --test logs`.
+
+mod common;
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use chrono::DateTime;
+use commands::State;
+use commands::choice::Cause;
+use commands::ids::{AlarmNo, Person, RecordNo};
+use commands::record::{BODY_VERSION, Body, Record};
+use commands::role::Role;
+use commands::rules::hand_check::Air;
+use commands::said::Value;
+use commands::tap::Tap;
+use common::{Home, text};
+use serde_json::{Value as Json, json};
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/logs")
+}
+
+/// The kinds of record that each version knew.
+const KINDS: &[(&str, usize)] = &[("v1", 29)];
+
+#[test]
+fn every_earlier_log_still_opens() {
+    for (version, kinds) in KINDS {
+        let path = folder().join(format!("{version}.jsonl"));
+        let file =
+            fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
+        let mut state = State::default();
+        let mut seen = BTreeSet::new();
+        for line in file.lines() {
+            let record = read(line);
+            seen.insert(record.body.kind());
+            state
+                .apply(&record)
+                .unwrap_or_else(|fault| panic!("{version}: {fault}"));
+        }
+        assert_eq!(seen.len(), *kinds, "{version} holds {seen:?}");
+        assert_eq!(state.next_no().0 as usize, file.lines().count() + 1);
+        assert_eq!(
+            state.surfaces["LW-01"].checks.len(),
+            4,
+            "{version}: what was read means what it meant"
+        );
+        assert_eq!(state.ladder.first, 4, "{version}");
+        assert!(state.alarms.is_empty(), "{version}");
+    }
+}
+
+#[test]
+fn a_day_with_every_kind_of_record_writes_a_log() {
+    let log = a_day();
+    let kinds: BTreeSet<&str> = log.iter().map(|record| record.body.kind()).collect();
+    assert_eq!(
+        kinds.len(),
+        KINDS[KINDS.len() - 1].1,
+        "a new kind of record wants a new version: {kinds:?}"
+    );
+    #[allow(
+        clippy::disallowed_methods,
+        reason = "asked for by whoever adds a version, not a setting"
+    )]
+    if let Ok(version) = std::env::var("NEW_LOG") {
+        let path = folder().join(format!("{version}.jsonl"));
+        assert!(
+            !path.exists(),
+            "{} is committed and stays as it is",
+            path.display()
+        );
+        let lines: String = log.iter().map(|record| write(record) + "\n").collect();
+        fs::write(path, lines).expect("a new log");
+    }
+}
+
+/// A day in the small home in which each kind of record comes up.
+fn a_day() -> Vec<Record> {
+    let mut home = Home::set_up();
+    home.does(
+        Role::Admin,
+        "facility policy",
+        &[("name", text("recheck")), ("value", text("20 min"))],
+    );
+    home.does(
+        Role::Supervisor,
+        "facility policy",
+        &[("name", text("shift-hours")), ("value", text("8"))],
+    );
+    let ladder = [
+        ("first", "4"),
+        ("second", "8"),
+        ("third", "12"),
+        ("repeat", "5"),
+    ]
+    .map(|(name, minutes)| (name, text(minutes)));
+    home.does(Role::Admin, "facility ladder", &ladder);
+    home.does(Role::Supervisor, "facility ladder", &ladder);
+    home.does(
+        Role::Admin,
+        "facility schedule",
+        &[("what", text("summary")), ("when", text("daily 09:00"))],
+    );
+    let profiles = "profile,class,kind,check,filter,settings\nReed 8,overlay,alternating,hand,rinsable,120:1;160:2\n";
+    let imported = commands::Said::Fetched {
+        path: "fleet import".to_owned(),
+        options: [
+            ("what".to_owned(), text("profiles")),
+            (
+                "file".to_owned(),
+                Value::File(commands::said::FileRef {
+                    name: "p.csv".into(),
+                    url: String::new(),
+                    size: 9,
+                }),
+            ),
+        ]
+        .into(),
+        file: Ok(profiles.as_bytes().to_vec()),
+    };
+    let decision = home.ask(Role::Supervisor, &imported);
+    home.take(Some(Person(1_003)), &decision);
+    let check = |home: &mut Home, air: &str| {
+        home.does(
+            Role::Aide,
+            "handcheck",
+            &[
+                ("surface", text("LW-01")),
+                ("air", text(air)),
+                ("position", text("side")),
+            ],
+        );
+    };
+    check(&mut home, "1 1/4");
+    check(&mut home, "3/4");
+    home.passes(45);
+    check(&mut home, "none");
+    let taken_back = home.state.next_no();
+    check(&mut home, "2");
+    home.taps(
+        Role::Aide,
+        &Tap::TakeBack {
+            first: taken_back,
+            tag: "LW-01".into(),
+        }
+        .id(),
+        &[],
+    );
+    let alarm = AlarmNo(home.state.next_no().0);
+    home.does(
+        Role::Aide,
+        "alarm",
+        &[
+            ("surface", text("LW-01")),
+            ("note", text("hissing at the hose")),
+        ],
+    );
+    home.taps(
+        Role::Aide,
+        &Tap::NameAlarm {
+            alarm,
+            kind: commands::rules::priority::AlarmKind::LowPressure,
+        }
+        .id(),
+        &["low-pressure"],
+    );
+    home.passes(6);
+    home.taps(Role::Nurse, &Tap::Take { alarm }.id(), &[]);
+    home.passes(11);
+    home.taps(Role::Nurse, &Tap::Safe { alarm }.id(), &[]);
+    home.taps(
+        Role::Nurse,
+        &Tap::FixedAir {
+            alarm,
+            cause: Cause::Hose,
+            air: Air::Within,
+        }
+        .id(),
+        &[],
+    );
+    home.does(
+        Role::Upkeep,
+        "filter",
+        &[
+            ("surface", text("LW-02")),
+            ("finding", text("dusty")),
+            ("action", text("left")),
+        ],
+    );
+    home.does(
+        Role::Nurse,
+        "release",
+        &[("surface", text("LW-02")), ("reason", text("discharge"))],
+    );
+    home.does(
+        Role::Upkeep,
+        "clean",
+        &[
+            ("surface", text("LW-02")),
+            ("reason", text("between-residents")),
+            ("method", text("bleach")),
+            ("cover", text("intact")),
+        ],
+    );
+    home.taps(
+        Role::Upkeep,
+        &Tap::TurnFunction {
+            tag: "LW-02".into(),
+        }
+        .id(),
+        &[],
+    );
+    home.does(
+        Role::Upkeep,
+        "clean",
+        &[
+            ("surface", text("LW-04")),
+            ("reason", text("routine")),
+            ("method", text("quaternary")),
+            ("cover", text("damaged")),
+        ],
+    );
+    home.does(
+        Role::Supervisor,
+        "fleet retire",
+        &[("surface", text("LW-04"))],
+    );
+    home.passes(60 * 8);
+    let from = home.now;
+    home.now += chrono::TimeDelta::hours(2);
+    let (_, decision) =
+        commands::returned(&home.state, from, home.now).expect("two hours are long");
+    home.take(None, &decision);
+    home.log
+}
+
+fn write(record: &Record) -> String {
+    let body: Json = serde_json::from_slice(&record.body.encode()).expect("a body");
+    json!({
+        "no": record.no, "at": record.at.to_rfc3339(), "entered": record.entered.to_rfc3339(), "who": record.who,
+        "role": record.role, "first": record.first, "note": record.note, "version": BODY_VERSION, "body": body,
+    })
+    .to_string()
+}
+
+fn read(line: &str) -> Record {
+    let json: Json = serde_json::from_str(line).expect("a line of a log");
+    let moment = |name: &str| {
+        DateTime::parse_from_rfc3339(json[name].as_str().expect("a moment"))
+            .expect("a moment")
+            .to_utc()
+    };
+    let number = |name: &str| json[name].as_u64().expect("a number");
+    let version = u32::try_from(number("version")).expect("a version");
+    Record {
+        no: RecordNo(number("no")),
+        at: moment("at"),
+        entered: moment("entered"),
+        who: json["who"].as_u64().map(Person),
+        role: serde_json::from_value(json["role"].clone()).expect("a role"),
+        first: RecordNo(number("first")),
+        body: Body::decode(version, json["body"].to_string().as_bytes()).expect("a body"),
+        note: json["note"].as_str().map(str::to_owned),
+    }
+}
