@@ -101,7 +101,7 @@ pub const COMMANDS: &[Command] = &[
         right: Right::Check,
         options: &[
             SURFACE,
-            must("air", "option-air", Takes::Text),
+            must("air", "option-air", Takes::Suggested),
             may("site", "option-site", Takes::Choice(Site::WORDS)),
             may(
                 "position",

@@ -1,12 +1,15 @@
 //! Suggestions while somebody types: what is due or alarming in the asker's unit first. Decides what is
 //! offered; nothing is offered to whom the command is not allowed.
 
+use super::check::{band_of, show_air};
 use super::draft::{unit_of_asker, with_bed};
 use super::look::why_due;
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Choice, ENTRIES_MAX};
 use crate::role::authorize;
+use crate::rules::air::{self, AirFault};
+use crate::rules::hand_check::{Air, Why, judge};
 use crate::rules::nearest::fold;
 use crate::rules::policy::POLICIES;
 use crate::rules::zone;
@@ -38,6 +41,7 @@ pub(super) fn suggest(
     };
     let mut choices = match focused {
         "surface" => surfaces(state, ask, path, typed),
+        "air" => airs(state, ask, options, typed),
         "bed" => beds(state, ask, typed),
         "unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" if path == "facility unit" => plain(typed, state.units.keys().map(Unit::as_str)),
@@ -116,6 +120,51 @@ fn wants(path: &str, kind: &DueKind) -> bool {
         }
         DueKind::FilterOld | DueKind::FilterLook => matches!(path, "filter" | "surface"),
         DueKind::Turnover | DueKind::Repair => matches!(path, "clean" | "filter" | "surface"),
+    }
+}
+
+/// Readings to choose instead of typing; what has been typed, as it would be judged; a number that lacks its unit, in
+/// each unit that it could be in.
+fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice> {
+    let surface = match options.get("surface") {
+        Some(Value::Text(tag)) => state.surfaces.get(tag.as_str()),
+        _ => None,
+    };
+    let band = surface.map_or_else(|| state.policies.band(), |surface| band_of(state, surface));
+    let judged = |text: String| {
+        let air = match air::parse(&text).ok()? {
+            air::Said::Measured(length) => Air::Measured(length),
+            air::Said::CouldNot => Air::CouldNot(Why::Other),
+        };
+        let shown = match air {
+            Air::CouldNot(_) => text.clone(),
+            Air::Measured(_) | Air::Within | Air::Under1 | Air::Over | Air::Touching => {
+                show_air(ask.lang, air, band)
+            }
+        };
+        let words = say!(ask.lang, &format!("judged-{}", judge(air, band).as_str()));
+        Some(choice(
+            say!(ask.lang, "suggest-why", surface = shown, why = words),
+            text,
+        ))
+    };
+    match air::parse(typed) {
+        Err(AirFault::Empty) => {
+            // The whole quarters from the band's low limit, then what is outside of it, then that it could not be done.
+            let offered = [
+                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2", "none",
+            ];
+            offered
+                .into_iter()
+                .filter_map(|text| judged(text.to_owned()))
+                .collect()
+        }
+        Err(AirFault::WhichUnit { number }) => ["mm", "cm", "in"]
+            .into_iter()
+            .filter_map(|unit| judged(format!("{number} {unit}")))
+            .collect(),
+        Ok(_) => judged(typed.trim().to_owned()).into_iter().collect(),
+        Err(_) => Vec::new(),
     }
 }
 
