@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use commands::Said;
 use commands::said::Value;
 use loftwatch_tests::talk::crash;
-use loftwatch_tests::talk::talker::{Talk, all};
+use loftwatch_tests::talk::talker::{Talk, all, home_as_written};
 use loftwatch_tests::talk::world::{Thing, Trouble};
 
 fn folder() -> PathBuf {
@@ -40,6 +40,14 @@ fn each(mut what: impl FnMut(&Path) -> anyhow::Result<()>) {
         }
     }
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
+}
+
+#[test]
+fn homes_are_set_up_as_written() {
+    let update = asked("UPDATE_EXPECT").is_some();
+    for file in all(&folder().join("homes")).unwrap() {
+        home_as_written(&file, update).unwrap_or_else(|why| panic!("{}\n{why:#}", file.display()));
+    }
 }
 
 #[test]
