@@ -46,10 +46,9 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 
 fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
     // Help is for everybody, and with the set-up the only question that has an answer before it.
-    let request = match request {
-        Request::Help { topic } => return Ok(look::help(state, ask, topic.as_deref())),
-        other => other,
-    };
+    if let Request::Help { topic } = &request {
+        return Ok(look::help(state, ask, topic.as_deref()));
+    }
     let role = authorize(state, ask, right(&request))?;
     if let Request::FacilitySetup(setup) = &request {
         return facility::set_up(state, ask, role, setup);

@@ -31,13 +31,16 @@ pub fn request(said: &Said) -> Result<Request, Refusal> {
             path,
             options,
             file,
-        } => match (known(path)?.parse)(&Given(options))? {
-            Request::FleetImport { what, .. } => Ok(Request::FleetImported {
-                what,
-                file: file.clone(),
-            }),
-            _ => Err(Refusal::new("fault-stale-tap")),
-        },
+        } => {
+            let request = (known(path)?.parse)(&Given(options))?;
+            if let Request::FleetImport { what, .. } = request {
+                return Ok(Request::FleetImported {
+                    what,
+                    file: file.clone(),
+                });
+            }
+            Err(Refusal::new("fault-stale-tap"))
+        }
         Said::Tap { id, chosen } => tap(id, chosen.first().map(String::as_str), |_| None),
         Said::Form { id, fields } => tap(id, None, |name| fields.get(name).map(String::as_str)),
         Said::Mention { text, files } => Ok(Request::Mention {
@@ -433,7 +436,12 @@ pub fn typed(command: &Command, line: &str) -> Option<Options> {
             (Some((option, value)), _) => {
                 let value = match option.takes {
                     Takes::Whole(..) => Value::Whole(value.parse().ok()?),
-                    _ => Value::Text(value.to_owned()),
+                    Takes::Text
+                    | Takes::Suggested
+                    | Takes::Choice(_)
+                    | Takes::Role
+                    | Takes::Channel
+                    | Takes::File => Value::Text(value.to_owned()),
                 };
                 options.insert(option.name.to_owned(), value);
                 current = Some(option.name);

@@ -503,9 +503,9 @@ impl Body {
 
     /// The earlier record that this one corrects.
     pub fn amends(&self) -> Option<RecordNo> {
-        match self {
-            Body::TakenBack { first, .. } => Some(*first),
-            _ => None,
+        if let Body::TakenBack { first, .. } = self {
+            return Some(*first);
         }
+        None
     }
 }

@@ -8,7 +8,6 @@ mod surface;
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 pub use alarm::Alarm;
@@ -20,7 +19,7 @@ pub use surface::{
 };
 
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, ScheduleName, Tag, Unit};
-use crate::record::{AlarmEnd, Body, Profile, Record};
+use crate::record::{Body, Profile, Record};
 use crate::rules::policy::Policies;
 
 /// The state of a facility.
@@ -144,34 +143,176 @@ impl State {
             }
         }
         match &record.body {
-            Body::FacilitySet { .. }
-            | Body::UnitSet { .. }
-            | Body::ScheduleSet { .. }
-            | Body::LadderSet { .. }
-            | Body::LadderAsked { .. }
-            | Body::PolicySet { .. }
-            | Body::PolicyAsked { .. }
-            | Body::ProfileSet(_)
-            | Body::SlotFired { .. } => self.admit_setting(record),
-            Body::SurfaceAdded { .. }
-            | Body::SurfaceRetired { .. }
-            | Body::Placed { .. }
-            | Body::Released { .. }
-            | Body::HandChecked { .. }
-            | Body::RecheckAsked { .. }
-            | Body::FilterLooked { .. }
-            | Body::Cleaned { .. }
-            | Body::FunctionShown { .. }
-            | Body::Pulled { .. }
-            | Body::TakenBack { .. } => self.admit_surface(record),
-            Body::AlarmOpened { .. }
-            | Body::AlarmNamed { .. }
-            | Body::AlarmTaken { .. }
-            | Body::ResidentSafe { .. }
-            | Body::AlarmAsked { .. }
-            | Body::LadderRestarted { .. }
-            | Body::AlarmCause { .. }
-            | Body::AlarmClosed { .. } => self.admit_alarm(record),
+            Body::FacilitySet {
+                zone,
+                care_channel,
+                supervisor_channel,
+                roles,
+            } => self.set_facility(record, zone, *care_channel, *supervisor_channel, roles),
+            Body::UnitSet {
+                unit,
+                beds,
+                channel,
+            } => self.set_unit(unit, beds, *channel),
+            Body::ScheduleSet {
+                name,
+                what,
+                unit,
+                when,
+                from,
+            } => self.set_schedule(record, name, *what, unit.clone(), when, *from),
+            Body::SlotFired { name, slot, .. } => self.slot_fired(record, name, *slot),
+            Body::LadderSet {
+                first,
+                second,
+                third,
+                repeat,
+            } => {
+                self.ladder = Ladder {
+                    first: *first,
+                    second: *second,
+                    third: *third,
+                    repeat: *repeat,
+                };
+                self.ladder_asked = None;
+                Ok(())
+            }
+            Body::LadderAsked {
+                first,
+                second,
+                third,
+                repeat,
+            } => {
+                self.ladder_asked = Some(Ladder {
+                    first: *first,
+                    second: *second,
+                    third: *third,
+                    repeat: *repeat,
+                });
+                Ok(())
+            }
+            Body::PolicySet { name, value } => {
+                self.asked.remove(name);
+                self.policies.set(name, *value);
+                Ok(())
+            }
+            Body::PolicyAsked { name, value } => {
+                self.asked.insert(name.clone(), *value);
+                Ok(())
+            }
+            Body::ProfileSet(profile) => {
+                self.profiles
+                    .insert(profile.name.clone(), (**profile).clone());
+                Ok(())
+            }
+            Body::SurfaceAdded {
+                tag,
+                profile,
+                serial,
+                lot,
+                owned,
+                daily_cents,
+                start,
+                filter_changed,
+                in_service: _,
+            } => {
+                let mut surface = Surface::new(
+                    record,
+                    profile.clone(),
+                    *owned,
+                    self.first_life(record, profile, *start),
+                );
+                surface.serial.clone_from(serial);
+                surface.lot.clone_from(lot);
+                surface.daily_cents = *daily_cents;
+                surface.filter_changed = *filter_changed;
+                self.add(record, tag, surface)
+            }
+            Body::SurfaceRetired { tag } => {
+                self.leave_bed(record, tag, Life::Retired { since: record.at })
+            }
+            Body::Placed { tag, bed } => self.placed(record, tag, bed),
+            Body::Released { tag, reason } => self.released(record, tag, *reason),
+            Body::Pulled { tag, fault } => self.pulled(record, tag, *fault),
+            Body::HandChecked {
+                tag,
+                air,
+                judged,
+                recheck,
+                ..
+            } => {
+                let check = CheckFact {
+                    no: record.no,
+                    at: record.at,
+                    who: record.who,
+                    air: *air,
+                    judged: *judged,
+                };
+                self.checked(record, tag, check, *recheck)
+            }
+            Body::RecheckAsked { tag, step } => {
+                if let Some(recheck) = self.rechecks.get_mut(tag) {
+                    recheck.asked = *step;
+                    recheck.asked_at = Some(record.at);
+                }
+                Ok(())
+            }
+            Body::FilterLooked {
+                tag,
+                finding,
+                action,
+            } => self.filter_looked(record, tag, *finding, *action),
+            Body::Cleaned {
+                tag,
+                reason,
+                method,
+                cover,
+                ..
+            } => {
+                let clean = CleanFact {
+                    at: record.at,
+                    reason: *reason,
+                    method: *method,
+                    cover: *cover,
+                };
+                self.cleaned(record, tag, clean)
+            }
+            Body::FunctionShown { tag } => {
+                let surface = self.remember(record, tag)?;
+                surface.turn(record.at, |turnover| turnover.function = true);
+                Ok(())
+            }
+            Body::TakenBack { tag, first } => self.take_back(record, tag, *first),
+            Body::AlarmOpened {
+                tag,
+                kind,
+                priority,
+            } => self.open_alarm(record, tag, *kind, *priority),
+            Body::AlarmNamed {
+                alarm,
+                kind,
+                priority,
+            } => self.change_alarm(record, *alarm, |alarm| {
+                alarm.kind = *kind;
+                alarm.priority = *priority;
+            }),
+            Body::AlarmTaken { alarm } => self.change_alarm(record, *alarm, |alarm| {
+                alarm.taken = record.who.map(|who| (who, record.at))
+            }),
+            Body::ResidentSafe { alarm } => self.change_alarm(record, *alarm, |alarm| {
+                alarm.safe = record.who.map(|who| (who, record.at))
+            }),
+            Body::AlarmAsked { alarm, rung } => self.change_alarm(record, *alarm, |alarm| {
+                alarm.rung = *rung;
+                alarm.asked = record.at;
+            }),
+            Body::LadderRestarted { alarm, why } => {
+                self.change_alarm(record, *alarm, |alarm| alarm.begin_again(record.at, *why))
+            }
+            Body::AlarmCause { alarm, cause } => {
+                self.change_alarm(record, *alarm, |alarm| alarm.cause = Some(*cause))
+            }
+            Body::AlarmClosed { alarm, end } => self.close_alarm(record, *alarm, *end),
             Body::Away { .. } => Ok(()),
         }
     }
@@ -181,16 +322,6 @@ impl State {
         self.surfaces
             .get_mut(tag)
             .ok_or_else(|| impossible(record, format!("no surface {tag} is in the register")))
-    }
-
-    /// Closes an alarm on the surface's side too.
-    fn end_alarm(&mut self, no: AlarmNo, end: AlarmEnd, at: DateTime<Utc>, who: Option<Person>) {
-        if let Some(alarm) = self.alarms.remove(&no)
-            && let Some(surface) = self.surfaces.get_mut(&alarm.tag)
-        {
-            surface.alarm = None;
-            surface.last_alarm = Some(EndedAlarm { no, end, at, who });
-        }
     }
 }
 

@@ -378,21 +378,23 @@ fn after_filter(surface: &Surface, finding: Finding, action: Action) -> Surface 
 }
 
 fn what_is_left(lang: Lang, tag: &Tag, surface: &Surface) -> String {
-    match &surface.life {
-        Life::Soiled(turnover) if !turnover.complete() => {
-            let left: Vec<String> = missing(turnover)
-                .into_iter()
-                .map(|key| say!(lang, key))
-                .collect();
-            say!(
-                lang,
-                "turn-left",
-                tag = tag.as_str(),
-                left = left.join(", ")
-            )
-        }
-        _ => say!(lang, "turn-ready", tag = tag.as_str()),
+    let left = match &surface.life {
+        Life::Soiled(turnover) => missing(turnover),
+        Life::Placed { .. }
+        | Life::Ready { .. }
+        | Life::OutOfService { .. }
+        | Life::Retired { .. } => Vec::new(),
+    };
+    if left.is_empty() {
+        return say!(lang, "turn-ready", tag = tag.as_str());
     }
+    let left: Vec<String> = left.into_iter().map(|key| say!(lang, key)).collect();
+    say!(
+        lang,
+        "turn-left",
+        tag = tag.as_str(),
+        left = left.join(", ")
+    )
 }
 
 /// The keys of what a turnover still lacks.

@@ -256,12 +256,15 @@ impl Policies {
         if !(row.least..=row.most).contains(&value) {
             return Err(PolicyFault::OutOfBounds(row));
         }
-        match row.name {
-            Name::AirLow if value >= self.get(Name::AirHigh) => Err(PolicyFault::Crossed),
-            Name::AirHigh if value <= self.get(Name::AirLow) => Err(PolicyFault::Crossed),
-            Name::ShiftHours if 24 % value != 0 => Err(PolicyFault::ShiftsDoNotDivide),
-            _ => Ok((row, value)),
+        let crossed = (row.name == Name::AirLow && value >= self.get(Name::AirHigh))
+            || (row.name == Name::AirHigh && value <= self.get(Name::AirLow));
+        if crossed {
+            return Err(PolicyFault::Crossed);
         }
+        if row.name == Name::ShiftHours && 24 % value != 0 {
+            return Err(PolicyFault::ShiftsDoNotDivide);
+        }
+        Ok((row, value))
     }
 }
 

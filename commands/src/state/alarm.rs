@@ -3,10 +3,10 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::{Impossible, Ladder, State, impossible};
+use super::{EndedAlarm, Impossible, Ladder, State, impossible};
 use crate::choice::Cause;
 use crate::ids::{AlarmNo, Person, RecordNo, Tag};
-use crate::record::{Body, Overrun, Record};
+use crate::record::{AlarmEnd, Overrun, Record};
 use crate::rules::priority::{AlarmKind, Priority};
 
 /// An open alarm.
@@ -56,93 +56,92 @@ impl Alarm {
     }
 }
 
+impl Alarm {
+    /// A promise was not kept: the ladder begins again, and whoever was on the way no longer holds it.
+    pub(crate) fn begin_again(&mut self, at: DateTime<Utc>, why: Overrun) {
+        self.taken = None;
+        self.ladder_from = at;
+        self.rung = 0;
+        self.asked = at;
+        self.overrun = Some(why);
+    }
+}
+
 impl State {
-    pub(super) fn admit_alarm(&mut self, record: &Record) -> Result<(), Impossible> {
-        let at = record.at;
-        let no = match &record.body {
-            Body::AlarmOpened {
-                tag,
-                kind,
-                priority,
-            } => {
-                let no = AlarmNo(record.no.0);
-                self.remember(record, tag)?;
-                let surface = self.surface_mut(record, tag)?;
-                if let Some(open) = surface.alarm {
-                    return Err(impossible(
-                        record,
-                        format!("for {tag}, whose alarm {open} is open"),
-                    ));
-                }
-                surface.alarm = Some(no);
-                surface.newest = record.no;
-                let alarm = Alarm {
-                    tag: tag.clone(),
-                    kind: *kind,
-                    priority: *priority,
-                    opened: at,
-                    by: record.who,
-                    note: record.note.clone(),
-                    taken: None,
-                    safe: None,
-                    cause: None,
-                    ladder_from: at,
-                    rung: 0,
-                    asked: at,
-                    overrun: None,
-                    newest: record.no,
-                };
-                self.alarms.insert(no, alarm);
-                return Ok(());
-            }
-            Body::AlarmClosed { alarm, end } => {
-                if !self.alarms.contains_key(alarm) {
-                    return Err(impossible(
-                        record,
-                        format!("names alarm {alarm}, which is not open"),
-                    ));
-                }
-                self.end_alarm(*alarm, *end, at, record.who);
-                return Ok(());
-            }
-            Body::AlarmNamed { alarm, .. }
-            | Body::AlarmTaken { alarm }
-            | Body::ResidentSafe { alarm }
-            | Body::AlarmAsked { alarm, .. }
-            | Body::LadderRestarted { alarm, .. }
-            | Body::AlarmCause { alarm, .. } => *alarm,
-            _ => return Err(impossible(record, "is not about an alarm".into())),
-        };
-        let Some(alarm) = self.alarms.get_mut(&no) else {
+    pub(super) fn open_alarm(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        kind: AlarmKind,
+        priority: Priority,
+    ) -> Result<(), Impossible> {
+        let no = AlarmNo(record.no.0);
+        if let Some(open) = self.surface_mut(record, tag)?.alarm {
             return Err(impossible(
                 record,
-                format!("names alarm {no}, which is not open"),
+                format!("for {tag}, whose alarm {open} is open"),
             ));
-        };
-        match &record.body {
-            Body::AlarmNamed { kind, priority, .. } => {
-                alarm.kind = *kind;
-                alarm.priority = *priority;
-            }
-            Body::AlarmTaken { .. } => alarm.taken = record.who.map(|who| (who, at)),
-            Body::ResidentSafe { .. } => alarm.safe = record.who.map(|who| (who, at)),
-            Body::AlarmAsked { rung, .. } => {
-                alarm.rung = *rung;
-                alarm.asked = at;
-            }
-            Body::LadderRestarted { why, .. } => {
-                alarm.taken = None;
-                alarm.ladder_from = at;
-                alarm.rung = 0;
-                alarm.asked = at;
-                alarm.overrun = Some(*why);
-            }
-            Body::AlarmCause { cause, .. } => alarm.cause = Some(*cause),
-            _ => {}
         }
+        self.remember(record, tag)?.alarm = Some(no);
+        let alarm = Alarm {
+            tag: tag.clone(),
+            kind,
+            priority,
+            opened: record.at,
+            by: record.who,
+            note: record.note.clone(),
+            taken: None,
+            safe: None,
+            cause: None,
+            ladder_from: record.at,
+            rung: 0,
+            asked: record.at,
+            overrun: None,
+            newest: record.no,
+        };
+        self.alarms.insert(no, alarm);
+        Ok(())
+    }
+
+    pub(super) fn change_alarm(
+        &mut self,
+        record: &Record,
+        no: AlarmNo,
+        change: impl FnOnce(&mut Alarm),
+    ) -> Result<(), Impossible> {
+        let alarm = self
+            .alarms
+            .get_mut(&no)
+            .ok_or_else(|| not_open(record, no))?;
+        change(alarm);
         alarm.newest = record.no;
         let tag = alarm.tag.clone();
         self.surface_mut(record, &tag)?.newest = record.no;
         Ok(())
     }
+
+    pub(super) fn close_alarm(
+        &mut self,
+        record: &Record,
+        no: AlarmNo,
+        end: AlarmEnd,
+    ) -> Result<(), Impossible> {
+        let alarm = self
+            .alarms
+            .remove(&no)
+            .ok_or_else(|| not_open(record, no))?;
+        let surface = self.surface_mut(record, &alarm.tag)?;
+        surface.alarm = None;
+        surface.last_alarm = Some(EndedAlarm {
+            no,
+            end,
+            at: record.at,
+            who: record.who,
+        });
+        Ok(())
+    }
+}
+
+fn not_open(record: &Record, no: AlarmNo) -> Impossible {
+    impossible(record, format!("names alarm {no}, which is not open"))
 }

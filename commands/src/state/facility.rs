@@ -7,8 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use super::{Impossible, State, impossible};
 use crate::choice::{FilterKind, FirstFill, What};
-use crate::ids::{Bed, Channel, ChatRole, Unit};
-use crate::record::{Body, Profile, Record};
+use crate::ids::{Bed, Channel, ChatRole, ScheduleName, Unit};
+use crate::record::{Profile, Record};
 use crate::role::Role;
 use crate::rules::hand_check::{Check, Class, Kind};
 use crate::rules::schedule::Pattern;
@@ -92,133 +92,105 @@ impl Schedule {
 }
 
 impl State {
-    pub(super) fn admit_setting(&mut self, record: &Record) -> Result<(), Impossible> {
-        match &record.body {
-            Body::FacilitySet {
-                zone,
-                care_channel,
-                supervisor_channel,
-                roles,
-            } => {
-                let zone = Zone::parse(zone).map_err(|_| {
-                    impossible(
-                        record,
-                        format!("names the zone {zone}, which the zone data lack"),
-                    )
-                })?;
-                self.facility = Some(Facility {
-                    zone: zone.clone(),
-                    care_channel: *care_channel,
-                    supervisor_channel: *supervisor_channel,
-                    roles: roles.clone(),
-                });
-                let schedules = std::mem::take(&mut self.schedules);
-                self.schedules = schedules
-                    .into_iter()
-                    .map(|(name, s)| (name, s.armed(&zone)))
-                    .collect();
-            }
-            Body::UnitSet {
-                unit,
-                beds,
-                channel,
-            } => {
-                self.bed_units.retain(|_, of| of != unit);
-                for bed in beds {
-                    self.bed_units.insert(bed.clone(), unit.clone());
-                }
-                self.units.insert(
-                    unit.clone(),
-                    UnitState {
-                        beds: beds.clone(),
-                        channel: *channel,
-                    },
-                );
-            }
-            Body::ScheduleSet {
-                name,
-                what,
-                unit,
-                when,
-                from,
-            } => {
-                let pattern = Pattern::parse(when).map_err(|_| {
-                    impossible(
-                        record,
-                        format!("has the pattern {when}, which cannot be read"),
-                    )
-                })?;
-                let schedule = Schedule {
-                    what: *what,
-                    unit: unit.clone(),
-                    pattern,
-                    last: *from,
-                    next: None,
-                };
-                let zone = &self
-                    .facility
-                    .as_ref()
-                    .ok_or_else(|| impossible(record, "before the set-up".into()))?
-                    .zone;
-                self.schedules.insert(name.clone(), schedule.armed(zone));
-            }
-            Body::SlotFired { name, slot, .. } => {
-                let zone = self
-                    .facility
-                    .as_ref()
-                    .ok_or_else(|| impossible(record, "before the set-up".into()))?
-                    .zone
-                    .clone();
-                let schedule = self.schedules.get_mut(name).ok_or_else(|| {
-                    impossible(
-                        record,
-                        format!("names the schedule {name}, which is not set"),
-                    )
-                })?;
-                schedule.last = *slot;
-                *schedule = schedule.clone().armed(&zone);
-            }
-            Body::LadderSet {
-                first,
-                second,
-                third,
-                repeat,
-            } => {
-                self.ladder = Ladder {
-                    first: *first,
-                    second: *second,
-                    third: *third,
-                    repeat: *repeat,
-                };
-                self.ladder_asked = None;
-            }
-            Body::LadderAsked {
-                first,
-                second,
-                third,
-                repeat,
-            } => {
-                self.ladder_asked = Some(Ladder {
-                    first: *first,
-                    second: *second,
-                    third: *third,
-                    repeat: *repeat,
-                });
-            }
-            Body::PolicySet { name, value } => {
-                self.asked.remove(name);
-                self.policies.set(name, *value);
-            }
-            Body::PolicyAsked { name, value } => {
-                self.asked.insert(name.clone(), *value);
-            }
-            Body::ProfileSet(profile) => {
-                self.profiles
-                    .insert(profile.name.clone(), (**profile).clone());
-            }
-            _ => return Err(impossible(record, "is no setting".into())),
-        }
+    pub(super) fn set_facility(
+        &mut self,
+        record: &Record,
+        zone: &str,
+        care_channel: Channel,
+        supervisor_channel: Channel,
+        roles: &BTreeMap<Role, ChatRole>,
+    ) -> Result<(), Impossible> {
+        let zone = Zone::parse(zone).map_err(|_| {
+            impossible(
+                record,
+                format!("names the zone {zone}, which the zone data lack"),
+            )
+        })?;
+        let schedules = std::mem::take(&mut self.schedules);
+        self.schedules = schedules
+            .into_iter()
+            .map(|(name, s)| (name, s.armed(&zone)))
+            .collect();
+        self.facility = Some(Facility {
+            zone,
+            care_channel,
+            supervisor_channel,
+            roles: roles.clone(),
+        });
         Ok(())
+    }
+
+    pub(super) fn set_unit(
+        &mut self,
+        unit: &Unit,
+        beds: &[Bed],
+        channel: Option<Channel>,
+    ) -> Result<(), Impossible> {
+        self.bed_units.retain(|_, of| of != unit);
+        for bed in beds {
+            self.bed_units.insert(bed.clone(), unit.clone());
+        }
+        self.units.insert(
+            unit.clone(),
+            UnitState {
+                beds: beds.to_vec(),
+                channel,
+            },
+        );
+        Ok(())
+    }
+
+    pub(super) fn set_schedule(
+        &mut self,
+        record: &Record,
+        name: &ScheduleName,
+        what: What,
+        unit: Option<Unit>,
+        when: &str,
+        from: NaiveDateTime,
+    ) -> Result<(), Impossible> {
+        let pattern = Pattern::parse(when).map_err(|_| {
+            impossible(
+                record,
+                format!("has the pattern {when}, which cannot be read"),
+            )
+        })?;
+        let schedule = Schedule {
+            what,
+            unit,
+            pattern,
+            last: from,
+            next: None,
+        };
+        let zone = self.zone(record)?;
+        self.schedules.insert(name.clone(), schedule.armed(&zone));
+        Ok(())
+    }
+
+    pub(super) fn slot_fired(
+        &mut self,
+        record: &Record,
+        name: &ScheduleName,
+        slot: NaiveDateTime,
+    ) -> Result<(), Impossible> {
+        let zone = self.zone(record)?;
+        let schedule = self.schedules.get_mut(name).ok_or_else(|| {
+            impossible(
+                record,
+                format!("names the schedule {name}, which is not set"),
+            )
+        })?;
+        schedule.last = slot;
+        *schedule = schedule.clone().armed(&zone);
+        Ok(())
+    }
+
+    fn zone(&self, record: &Record) -> Result<Zone, Impossible> {
+        let facility = self
+            .facility
+            .as_ref()
+            .ok_or_else(|| impossible(record, "before the set-up".into()))?;
+        Ok(facility.zone.clone())
     }
 }
 

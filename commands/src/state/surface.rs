@@ -10,7 +10,7 @@ use crate::choice::{
     Action, Cleaning, Cover, FilterKind, Finding, Method, Owned, ReleaseReason, Start,
 };
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, Tag};
-use crate::record::{AlarmEnd, Body, Fault, Record};
+use crate::record::{AlarmEnd, Fault, Record};
 use crate::rules::hand_check::{Air, Judgement};
 
 /// How many of a surface's newest checks the state keeps; older ones are read from the store.
@@ -182,6 +182,27 @@ pub struct Before {
 }
 
 impl Surface {
+    /// One that has just come into the register.
+    pub(super) fn new(record: &Record, profile: ProfileName, owned: Owned, life: Life) -> Self {
+        Self {
+            profile,
+            serial: None,
+            lot: None,
+            owned,
+            daily_cents: None,
+            added: record.at,
+            life,
+            checks: VecDeque::new(),
+            filter: None,
+            filter_changed: None,
+            cleaned: None,
+            alarm: None,
+            last_alarm: None,
+            newest: record.no,
+            before: None,
+        }
+    }
+
     /// The bed it is under.
     pub fn bed(&self) -> Option<&Bed> {
         match &self.life {
@@ -213,225 +234,197 @@ impl Turnover {
 }
 
 impl State {
-    pub(super) fn admit_surface(&mut self, record: &Record) -> Result<(), Impossible> {
-        match &record.body {
-            Body::SurfaceAdded {
-                tag,
-                profile,
-                serial,
-                lot,
-                owned,
-                daily_cents,
-                start,
-                filter_changed,
-                in_service: _,
-            } => {
-                if self.surfaces.contains_key(tag) {
-                    return Err(impossible(
-                        record,
-                        format!("but {tag} is in the register already"),
-                    ));
-                }
+    /// How a surface begins: as it was said to come in.
+    pub(super) fn first_life(&self, record: &Record, profile: &ProfileName, start: Start) -> Life {
+        match start {
+            Start::Ready => Life::Ready { since: record.at },
+            Start::Soiled => {
                 let filterless = self
                     .profiles
                     .get(profile)
                     .is_some_and(|profile| profile.filter == FilterKind::None);
-                let life = match start {
-                    Start::Ready => Life::Ready { since: record.at },
-                    Start::Soiled => Life::Soiled(Turnover::begun(record.at, None, filterless)),
-                };
-                let surface = Surface {
-                    profile: profile.clone(),
-                    serial: serial.clone(),
-                    lot: lot.clone(),
-                    owned: *owned,
-                    daily_cents: *daily_cents,
-                    added: record.at,
-                    life,
-                    checks: VecDeque::new(),
-                    filter: None,
-                    filter_changed: *filter_changed,
-                    cleaned: None,
-                    alarm: None,
-                    last_alarm: None,
-                    newest: record.no,
-                    before: None,
-                };
-                self.surfaces.insert(tag.clone(), surface);
-                return Ok(());
+                Life::Soiled(Turnover::begun(record.at, None, filterless))
             }
-            Body::TakenBack { tag, first } => return self.take_back(record, tag, *first),
-            Body::RecheckAsked { tag, step } => {
-                if let Some(recheck) = self.rechecks.get_mut(tag) {
-                    recheck.asked = *step;
-                    recheck.asked_at = Some(record.at);
-                }
-                return Ok(());
-            }
-            Body::HandChecked { tag, .. }
-            | Body::FilterLooked { tag, .. }
-            | Body::Cleaned { tag, .. }
-            | Body::FunctionShown { tag } => {
-                self.remember(record, tag)?;
-            }
-            Body::SurfaceRetired { .. }
-            | Body::Placed { .. }
-            | Body::Released { .. }
-            | Body::Pulled { .. } => {}
-            _ => return Err(impossible(record, "is not about a surface".into())),
         }
-        let Some(tag) = record.body.surface().cloned() else {
-            return Ok(());
-        };
-        match &record.body {
-            Body::SurfaceRetired { .. } => {
-                self.leave_bed(record, &tag, Life::Retired { since: record.at })?;
-            }
-            Body::Placed { bed, .. } => {
-                if let Some(other) = self.under.get(bed) {
-                    return Err(impossible(record, format!("under {bed}, where {other} is")));
-                }
-                self.under.insert(bed.clone(), tag.clone());
-                let life = Life::Placed {
-                    bed: bed.clone(),
-                    since: record.at,
-                    no: record.no,
-                };
-                let surface = self.surface_mut(record, &tag)?;
-                surface.life = life;
-                surface.before = None;
-                if let (Some(who), Some(unit)) = (record.who, self.unit_of(&tag).cloned()) {
-                    self.last_unit.insert(who, unit);
-                }
-            }
-            Body::Released { reason, .. } => {
-                let surface = self.surface_mut(record, &tag)?.clone();
-                let filterless = self.profile_of(&surface).filter == FilterKind::None;
-                let life = match &surface.life {
-                    Life::OutOfService { since, fault, .. } => Life::OutOfService {
-                        since: *since,
-                        fault: *fault,
-                        under: None,
-                    },
-                    Life::Placed { .. }
-                    | Life::Soiled(_)
-                    | Life::Ready { .. }
-                    | Life::Retired { .. } => {
-                        Life::Soiled(Turnover::begun(record.at, Some(*reason), filterless))
-                    }
-                };
-                self.leave_bed(record, &tag, life)?;
-            }
-            Body::Pulled { fault, .. } => {
-                let surface = self.surface_mut(record, &tag)?;
-                let under = surface.bed().cloned();
-                surface.life = Life::OutOfService {
-                    since: record.at,
-                    fault: *fault,
-                    under,
-                };
-                surface.before = None;
-                self.rechecks.remove(&tag);
-            }
-            Body::HandChecked {
-                air,
-                judged,
-                recheck,
-                ..
-            } => {
-                let fact = CheckFact {
-                    no: record.no,
-                    at: record.at,
-                    who: record.who,
-                    air: *air,
-                    judged: *judged,
-                };
-                let surface = self.surface_mut(record, &tag)?;
-                // A late entry takes its place by when the hand was there.
-                let place = surface
-                    .checks
-                    .partition_point(|earlier| earlier.at <= fact.at);
-                let newest = place == surface.checks.len();
-                surface.checks.insert(place, fact);
-                if surface.checks.len() > CHECKS_KEPT {
-                    surface.checks.pop_front();
-                }
-                if newest {
-                    match recheck {
-                        Some(due) => {
-                            let booked = Recheck {
-                                due: *due,
-                                after: *judged,
-                                asked: 0,
-                                asked_at: None,
-                            };
-                            self.rechecks.insert(tag.clone(), booked);
-                        }
-                        None => {
-                            self.rechecks.remove(&tag);
-                        }
-                    }
-                }
-            }
-            Body::FilterLooked {
-                finding, action, ..
-            } => {
-                let (finding, action) = (*finding, *action);
-                let day = self
-                    .facility
-                    .as_ref()
-                    .map(|f| f.zone.local(record.at).date());
-                let surface = self.surface_mut(record, &tag)?;
-                surface.filter = Some(FilterFact {
-                    at: record.at,
-                    finding,
-                    action,
-                });
-                if action != Action::Left {
-                    surface.filter_changed = day;
-                }
-                surface.turn(record.at, |turnover| {
-                    turnover.filter = filter_fit(finding, action)
-                });
-            }
-            Body::Cleaned {
-                reason,
-                method,
-                cover,
-                ..
-            } => {
-                let surface = self.surface_mut(record, &tag)?;
-                surface.cleaned = Some(CleanFact {
-                    at: record.at,
-                    reason: *reason,
-                    method: *method,
-                    cover: *cover,
-                });
-                if *reason == Cleaning::BetweenResidents {
-                    let done = *method != Method::SoapAndWater && *cover == Cover::Intact;
-                    surface.turn(record.at, |turnover| turnover.cleaned = done);
-                }
-            }
-            Body::FunctionShown { .. } => {
-                self.surface_mut(record, &tag)?
-                    .turn(record.at, |turnover| turnover.function = true);
-            }
-            _ => {}
+    }
+
+    pub(super) fn add(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        surface: Surface,
+    ) -> Result<(), Impossible> {
+        if self.surfaces.contains_key(tag) {
+            return Err(impossible(
+                record,
+                format!("but {tag} is in the register already"),
+            ));
         }
-        self.surface_mut(record, &tag)?.newest = record.no;
+        self.surfaces.insert(tag.clone(), surface);
         Ok(())
     }
 
-    /// Keeps how a surface stood before the first record of an entry that may be taken back.
-    pub(super) fn remember(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
+    pub(super) fn placed(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        bed: &Bed,
+    ) -> Result<(), Impossible> {
+        if let Some(other) = self.under.get(bed) {
+            return Err(impossible(record, format!("under {bed}, where {other} is")));
+        }
+        let surface = self.surface_mut(record, tag)?;
+        surface.life = Life::Placed {
+            bed: bed.clone(),
+            since: record.at,
+            no: record.no,
+        };
+        surface.before = None;
+        surface.newest = record.no;
+        self.under.insert(bed.clone(), tag.clone());
+        if let (Some(who), Some(unit)) = (record.who, self.bed_units.get(bed).cloned()) {
+            self.last_unit.insert(who, unit);
+        }
+        Ok(())
+    }
+
+    /// Released: a turnover begins; what was out of service stays so.
+    pub(super) fn released(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        reason: ReleaseReason,
+    ) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?.clone();
+        let life = match &surface.life {
+            Life::OutOfService { since, fault, .. } => Life::OutOfService {
+                since: *since,
+                fault: *fault,
+                under: None,
+            },
+            Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => {
+                let filterless = self.profile_of(&surface).filter == FilterKind::None;
+                Life::Soiled(Turnover::begun(record.at, Some(reason), filterless))
+            }
+        };
+        self.leave_bed(record, tag, life)
+    }
+
+    pub(super) fn pulled(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        fault: Fault,
+    ) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        let under = surface.bed().cloned();
+        surface.life = Life::OutOfService {
+            since: record.at,
+            fault,
+            under,
+        };
+        surface.before = None;
+        surface.newest = record.no;
+        self.rechecks.remove(tag);
+        Ok(())
+    }
+
+    pub(super) fn checked(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        check: CheckFact,
+        recheck: Option<DateTime<Utc>>,
+    ) -> Result<(), Impossible> {
+        let after = check.judged;
+        let surface = self.remember(record, tag)?;
+        // A late entry takes its place by when the hand was there.
+        let place = surface
+            .checks
+            .partition_point(|earlier| earlier.at <= check.at);
+        let newest = place == surface.checks.len();
+        surface.checks.insert(place, check);
+        if surface.checks.len() > CHECKS_KEPT {
+            surface.checks.pop_front();
+        }
+        match recheck {
+            _ if !newest => {}
+            Some(due) => {
+                self.rechecks.insert(
+                    tag.clone(),
+                    Recheck {
+                        due,
+                        after,
+                        asked: 0,
+                        asked_at: None,
+                    },
+                );
+            }
+            None => {
+                self.rechecks.remove(tag);
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn filter_looked(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        finding: Finding,
+        action: Action,
+    ) -> Result<(), Impossible> {
+        let day = self
+            .facility
+            .as_ref()
+            .map(|facility| facility.zone.local(record.at).date());
+        let surface = self.remember(record, tag)?;
+        surface.filter = Some(FilterFact {
+            at: record.at,
+            finding,
+            action,
+        });
+        if action != Action::Left {
+            surface.filter_changed = day;
+        }
+        surface.turn(record.at, |turnover| {
+            turnover.filter = filter_fit(finding, action)
+        });
+        Ok(())
+    }
+
+    pub(super) fn cleaned(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        clean: CleanFact,
+    ) -> Result<(), Impossible> {
+        let between = clean.reason == Cleaning::BetweenResidents;
+        let done = clean.method != Method::SoapAndWater && clean.cover == Cover::Intact;
+        let surface = self.remember(record, tag)?;
+        surface.cleaned = Some(clean);
+        if between {
+            surface.turn(record.at, |turnover| turnover.cleaned = done);
+        }
+        Ok(())
+    }
+
+    /// Keeps how a surface stood before the first record of an entry that may be taken back, and hands it out
+    /// to be changed.
+    pub(super) fn remember(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+    ) -> Result<&mut Surface, Impossible> {
         let recheck = self.rechecks.get(tag).cloned();
         let surface = self.surface_mut(record, tag)?;
+        surface.newest = record.no;
         if surface
             .before
             .as_ref()
             .is_some_and(|before| before.first == record.first)
         {
-            return Ok(());
+            return Ok(surface);
         }
         surface.before = None;
         let then = Box::new(surface.clone());
@@ -442,10 +435,15 @@ impl State {
             surface: then,
             recheck,
         });
-        Ok(())
+        Ok(surface)
     }
 
-    fn take_back(&mut self, record: &Record, tag: &Tag, first: RecordNo) -> Result<(), Impossible> {
+    pub(super) fn take_back(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        first: RecordNo,
+    ) -> Result<(), Impossible> {
         let surface = self.surface_mut(record, tag)?;
         let Some(before) = surface.before.take_if(|before| before.first == first) else {
             return Err(impossible(
@@ -468,9 +466,15 @@ impl State {
         Ok(())
     }
 
-    fn leave_bed(&mut self, record: &Record, tag: &Tag, life: Life) -> Result<(), Impossible> {
+    pub(super) fn leave_bed(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        life: Life,
+    ) -> Result<(), Impossible> {
         self.rechecks.remove(tag);
         let surface = self.surface_mut(record, tag)?;
+        surface.newest = record.no;
         let bed = surface.bed().cloned();
         surface.life = life;
         surface.before = None;
@@ -505,7 +509,7 @@ impl Turnover {
 
 impl Surface {
     /// One step of a turnover; the last one makes the surface ready.
-    fn turn(&mut self, at: DateTime<Utc>, step: impl FnOnce(&mut Turnover)) {
+    pub(super) fn turn(&mut self, at: DateTime<Utc>, step: impl FnOnce(&mut Turnover)) {
         if let Life::Soiled(turnover) = &mut self.life {
             step(turnover);
             if turnover.complete() {
