@@ -6,19 +6,32 @@ use std::path::{Path, PathBuf};
 use commands::Said;
 use commands::said::Value;
 use loftwatch_tests::talk::crash;
-use loftwatch_tests::talk::talker::{Talk, all};
+use loftwatch_tests::talk::talker::{Talk, all, home_as_written};
 use loftwatch_tests::talk::world::{Thing, Trouble};
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
 }
 
+/// What whoever runs the tests asks for.
+#[allow(
+    clippy::disallowed_methods,
+    reason = "a test's own switches are no settings of the program"
+)]
+fn asked(name: &str) -> Option<String> {
+    std::env::var(name).ok()
+}
+
 /// Does something with every conversation and says all that went wrong.
 fn each(mut what: impl FnMut(&Path) -> anyhow::Result<()>) {
-    let wanted = std::env::var("TALK").unwrap_or_default();
+    let wanted = asked("TALK").unwrap_or_default();
     let mut wrong = Vec::new();
-    for file in all(&folder()).unwrap() {
-        let name = file.file_stem().unwrap().to_string_lossy().into_owned();
+    for file in all(&folder()).expect("the conversations") {
+        let name = file
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
         if !name.contains(&wanted) {
             continue;
         }
@@ -30,8 +43,16 @@ fn each(mut what: impl FnMut(&Path) -> anyhow::Result<()>) {
 }
 
 #[test]
+fn homes_are_set_up_as_written() {
+    let update = asked("UPDATE_EXPECT").is_some();
+    for file in all(&folder().join("homes")).unwrap() {
+        home_as_written(&file, update).unwrap_or_else(|why| panic!("{}\n{why:#}", file.display()));
+    }
+}
+
+#[test]
 fn conversations_read_as_written() {
-    let update = std::env::var_os("UPDATE_EXPECT").is_some();
+    let update = asked("UPDATE_EXPECT").is_some();
     each(|file| Talk::open(file)?.plainly(update).map(drop));
 }
 
@@ -61,7 +82,7 @@ fn a_power_cut_anywhere_loses_and_doubles_nothing() {
 
 /// A reading in the home of every conversation.
 fn low_reading(world: &loftwatch_tests::talk::world::World) -> Thing {
-    let ana = world.cast.person("Ana").unwrap();
+    let ana = world.cast.person("Ana").expect("she is in every home");
     let text = |text: &str| Value::Text(text.to_owned());
     let options = [("surface", text("LW-07")), ("air", text("3/4"))];
     let options = options

@@ -87,18 +87,7 @@ impl Talk {
     pub fn plainly(&mut self, update: bool) -> Result<World> {
         let (follows, mut world) = self.run(Trouble::None)?;
         world.verify()?;
-        let happened = self.script.with(&follows).write();
-        let written = std::fs::read_to_string(&self.file)?;
-        if happened != written {
-            if !update {
-                bail!(
-                    "- is written, + is what happened\n{}",
-                    difference(&written, &happened)
-                );
-            }
-            std::fs::write(&self.file, &happened)?;
-            self.script = read(&self.file)?;
-        }
+        compare(&self.file, &self.script.with(&follows), update)?;
         Ok(world)
     }
 
@@ -123,6 +112,38 @@ impl Talk {
 fn read(file: &Path) -> Result<Script> {
     let text = std::fs::read_to_string(file).with_context(|| format!("{}", file.display()))?;
     Script::read(&text).map_err(|why| anyhow::anyhow!("{}: {why}", file.display()))
+}
+
+/// Sets a home up and compares what followed with what is written, or writes it anew: a home whose set-up
+/// was refused would make every conversation in it a different one.
+///
+/// # Errors
+/// The difference.
+pub fn home_as_written(file: &Path, update: bool) -> Result<()> {
+    let script = read(file)?;
+    let morning = act::date_and_time("2026-03-02 06:00").context("a time")?;
+    let mut world = World::new(home_zone().instant(morning))?;
+    let follows: Result<Vec<_>> = script
+        .steps()
+        .map(|step| act::perform(&mut world, step))
+        .collect();
+    world.verify()?;
+    compare(file, &script.with(&follows?), update)
+}
+
+fn compare(file: &Path, happened: &Script, update: bool) -> Result<()> {
+    let happened = happened.write();
+    let written = std::fs::read_to_string(file)?;
+    if happened == written {
+        return Ok(());
+    }
+    if !update {
+        bail!(
+            "- is written, + is what happened\n{}",
+            difference(&written, &happened)
+        );
+    }
+    Ok(std::fs::write(file, &happened)?)
 }
 
 /// All conversations of a folder, by name.

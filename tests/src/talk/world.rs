@@ -545,7 +545,11 @@ impl Thing {
         };
         options.values().find_map(|value| match value {
             Value::File(file) => Some(file.name.as_str()),
-            _ => None,
+            Value::Text(_)
+            | Value::Whole(_)
+            | Value::Flag(_)
+            | Value::Role(_)
+            | Value::Channel(_) => None,
         })
     }
 }

@@ -195,13 +195,6 @@ fn every_fault_of_every_row_is_told() {
     assert_eq!(
         faults(surfaces(text.as_bytes())),
         [
-            (
-                5,
-                ImportFault::CellCount {
-                    expected: 10,
-                    found: 2
-                }
-            ),
             (2, words("owned", &["owned", "rented"], Some("owned"))),
             (
                 2,
@@ -253,6 +246,13 @@ fn every_fault_of_every_row_is_told() {
                 }
             ),
             (4, ImportFault::Blank { column: "state" }),
+            (
+                5,
+                ImportFault::CellCount {
+                    expected: 10,
+                    found: 2
+                }
+            ),
             (6, ImportFault::SoiledUnderBed),
             (
                 7,
