@@ -40,6 +40,8 @@ let activePhone = null;                 // the one last touched; it is read alou
 const unread = new Map();               // "person|channel" -> { count, called }
 const drafts = new Map();               // "person|sheet" -> what was typed and not yet taken
 const recent = new Map();               // person -> command names, newest first
+const sent = new Map();                 // "person|/command" -> what its sheet held when it was sent last
+const askedBy = new Map();              // message id -> { name, draft } of the command that it answers
 
 // ---- Small helpers ------------------------------------------------------------------------
 
@@ -451,13 +453,22 @@ class Phone {
         el('p', { class: 'head' },
           el('span', { class: 'who' }, message.author.name), author ? el('span', { class: 'role' }, author.role) : '',
           mine ? el('span', { class: 'ping', test: 'ping' }, calls ? `calls you: ${calls}` : 'calls you') : calls ? el('span', { class: 'ping other' }, `calls ${calls}`) : ''),
-        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command)) : '',
+        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command), this.again(message)) : '',
         el('div', { class: 'text' }, empty ? el('p', { class: 'marks' }, 'working on it …') : markdown(message.content || '', view)),
         ...(message.embeds || []).map((card) => this.card(card, view)),
         ...(message.attachments || []).map((file) => this.attachment(file)),
         parts.childElementCount ? parts : '',
         trouble,
         marks.length ? el('p', { class: 'marks' }, marks.join(' · ')) : ''));
+  }
+
+  /** Opens the command that an answer belongs to with what was typed for it: a refused line need not be typed twice. */
+  again(message) {
+    const asked = askedBy.get(message.id);
+    const command = asked && asked.person === this.personId && runnable(this.person).find((c) => c.name === asked.name);
+    if (!command) return '';
+    const open = () => { drafts.set(`${this.personId}|/${command.name}`, asked.draft); this.openCommand(command, []); };
+    return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, 'change and send again');
   }
 
   /** The platform's framed card inside a message. */
@@ -691,6 +702,7 @@ class Phone {
         if (bad) { if (optional.includes(bad)) more.open = true; bad.focusable().focus(); return; }
         const file = fields.map((f) => f.file && f.file()).find(Boolean);
         const options = nested(command.path, frameOptions());
+        sent.set(key, Object.fromEntries(fields.map((f) => [f.option.name, f.draft()])));
         this.sendSheet({ do: 'command', name: command.path[0].name, options, ...(file ? { file } : {}) });
         recent.set(this.personId, [command.name, ...(recent.get(this.personId) || []).filter((n) => n !== command.name)].slice(0, 3));
       },
@@ -1081,6 +1093,7 @@ function waiting(nonce) {
 
 function arrived(message) {
   learn(message);
+  rememberAsked(message);
   const list = home.messages.get(message.channel_id) || [];
   if (list.some((m) => m.id === message.id)) { changed(message); return; }
   list.push(message);
@@ -1105,6 +1118,16 @@ function changed(message) {
 function gone(channelId, id) {
   home.messages.set(channelId, (home.messages.get(channelId) || []).filter((m) => m.id !== id));
   for (const phone of phones) if (phone.channelId === channelId) phone.remove(id);
+}
+
+/** Ties a private answer to what was typed for it on this page. */
+function rememberAsked(message) {
+  const line = message.reply_to_command;
+  const person = message.ephemeral_for;
+  if (!line || !person) return;
+  const named = [...sent.keys()].filter((key) => key.startsWith(`${person}|`)).map((key) => key.slice(person.length + 2));
+  const name = named.filter((n) => line === `/${n}` || line.startsWith(`/${n} `)).sort((a, b) => b.length - a.length)[0];
+  if (name) askedBy.set(message.id, { person, name, draft: sent.get(`${person}|/${name}`) });
 }
 
 function learn(message) { home.names.set(message.author.id, message.author.name); }
@@ -1206,10 +1229,10 @@ function ownChannel(person) {
   return named || unitChannel(person);
 }
 
-/** The channel where a person works: a unit's, by its name, or the first one they read. */
+/** The channel where a person works: the first that is not for the whole home, or the first one they read. */
 function unitChannel(person) {
   const readable = [...home.channels.values()].filter((c) => c.readers.includes(person.id));
-  return readable.find((c) => /unit|wing|floor|hall|ward|east|west|north|south/i.test(c.name)) || readable[0];
+  return readable.find((c) => !/^(all|everyone|general)\b/i.test(c.name)) || readable[0];
 }
 
 const TRIES = [
