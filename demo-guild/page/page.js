@@ -211,6 +211,7 @@ const INLINE = new RegExp([
   /<\/([^:<>\n]{1,100}):\d{1,20}>/,               // 14 command
   /\[([^\]\n]+)\]\(<?(https?:\/\/[^\s)>]+)>?\)/,  // 15,16 named link
   /<?(https?:\/\/[^\s<>]+[^\s<>.,;:!?)])>?/,      // 17 bare link
+  /\b([A-Z]{1,4}-\d{1,6}(?: \([^()\n]{1,12}\))?)/, // 18 a label, kept on one line
 ].map((part) => part.source).join('|'), 'g');
 
 function inline(text, view) {
@@ -243,6 +244,7 @@ function inlineNode(m, view) {
   }
   if (m[12] !== undefined) return mention(m[12], m[13], view);
   if (m[14] !== undefined) return el('button', { type: 'button', class: 'inline-command', on: { click: () => view.openCommand(m[14]) } }, `/${m[14]}`);
+  if (m[18] !== undefined) return el('span', { class: 'unbroken' }, m[18]);
   const url = safeUrl(m[16] || m[17]);
   return url ? el('a', { href: url, target: '_blank', rel: 'noopener noreferrer' }, m[15] || m[17]) : m[0];
 }
@@ -271,7 +273,7 @@ function runnable(person) {
     else out.push({ path, name: path.map((p) => p.name).join(' '), description: localized(thing, 'description', person), options: thing.options || [] });
   };
   for (const command of home.commands) if ((command.type || 1) === 1) add([{ name: command.name }], command);
-  return out;
+  return [...out.filter((c) => c.path.length === 1), ...out.filter((c) => c.path.length > 1)];   // families last
 }
 
 /** The options as the platform nests them under subcommands. */
@@ -358,7 +360,7 @@ class Phone {
       const open = c.id === this.channelId;
       return el('button', { type: 'button', class: open ? 'folder open' : 'folder', 'aria-pressed': String(open), test: `channel-${c.name}`, on: { click: () => { this.setChannel(c.id); } } },
         channelLabel(c),
-        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? `${mark.count} new, calls you` : `${mark.count} new`));
+        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? 'calls you' : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, ' new')));
     }));
     if (had) { const again = this.channels.querySelector(`[data-test="${CSS.escape(had)}"]`); if (again) again.focus(); }
     const marks = this.readable().map((c) => unread.get(`${this.personId}|${c.id}`)).filter(Boolean);
@@ -376,7 +378,7 @@ class Phone {
     this.log.replaceChildren();
     this.below.hidden = true;
     for (const message of home.messages.get(this.channelId) || []) if (this.sees(message)) this.append(message);
-    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet.' : 'This person reads no channel.'));
+    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet. “Log something” begins.' : 'This person reads no channel.'));
     this.log.setAttribute('aria-label', `Entries in ${channelLabel(home.channels.get(this.channelId))}`);
     this.toEnd();
   }
@@ -420,6 +422,7 @@ class Phone {
       (same || row.querySelector('.parts button') || row).focus({ preventScroll: true });
     }
     if (stuck) this.toEnd();
+    else if (focused) row.scrollIntoView({ block: row.offsetHeight > this.log.clientHeight ? 'end' : 'nearest' });   // the next question of a card in use
     if (activePhone === this) speak(`Changed. ${row.querySelector('.text').textContent}`);
     if (message.author.bot) this.answered();
   }
@@ -1134,7 +1137,8 @@ function learn(message) { home.names.set(message.author.id, message.author.name)
 
 function callsPerson(message, person) {
   const byRole = (message.mention_roles || []).some((id) => person.roles.includes(id));
-  return byRole || new RegExp(`<@!?${person.id}>`).test(message.content || '');
+  if (byRole || message.author.bot) return byRole;      // loftwatch names people without calling them
+  return new RegExp(`<@!?${person.id}>`).test(message.content || '');
 }
 
 /** Marks a new entry for everyone who reads it and is not looking, and buzzes the phones it calls. */
@@ -1250,7 +1254,7 @@ function drawTry() {
   const known = runnable(null).map((c) => c.name);
   [...byId('try-list').children].forEach((button, i) => { button.disabled = !known.includes(TRIES[i].name); });
   if (!known.length) byId('try-next').textContent = 'loftwatch is getting ready …';
-  else if (!byId('try-next').dataset.used) byId('try-next').textContent = 'Tap one: it is done for you on a phone below.';
+  else if (!byId('try-next').dataset.used) byId('try-next').textContent = 'Tap one: it begins on a phone below.';
 }
 
 function tryIt(item) {

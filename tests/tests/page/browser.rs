@@ -40,6 +40,8 @@ const FLAGS: [&str; 11] = [
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
     "--lang=en-US",
 ];
+/// Without a screen there is no mouse either; this says that there is one, which points finely and can hover.
+const MOUSE: &str = "--blink-settings=primaryPointerType=4,availablePointerTypes=4,primaryHoverType=2,availableHoverTypes=2";
 /// What the browser says of a page, worst first, from which on it is a defect.
 const DEFECTS: [&str; 2] = ["SEVERE", "WARNING"];
 
@@ -443,6 +445,9 @@ fn capabilities(profile: &Path, screen: Screen) -> serde_json::Map<String, Value
         Screen::Phone => (390, 844, true),
         Screen::Desk => (1440, 900, false),
     };
+    if !touch {
+        flags.push(MOUSE.to_owned());
+    }
     // The emulated size is that of the page itself, which no window is smaller than otherwise.
     let metrics = json!({"width": width, "height": height, "pixelRatio": 1, "mobile": touch, "touch": touch});
     let wanted = json!({
