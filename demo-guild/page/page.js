@@ -40,6 +40,8 @@ let activePhone = null;                 // the one last touched; it is read alou
 const unread = new Map();               // "person|channel" -> { count, called }
 const drafts = new Map();               // "person|sheet" -> what was typed and not yet taken
 const recent = new Map();               // person -> command names, newest first
+const sent = new Map();                 // "person|/command" -> what its sheet held when it was sent last
+const askedBy = new Map();              // message id -> { name, draft } of the command that it answers
 
 // ---- Small helpers ------------------------------------------------------------------------
 
@@ -209,6 +211,7 @@ const INLINE = new RegExp([
   /<\/([^:<>\n]{1,100}):\d{1,20}>/,               // 14 command
   /\[([^\]\n]+)\]\(<?(https?:\/\/[^\s)>]+)>?\)/,  // 15,16 named link
   /<?(https?:\/\/[^\s<>]+[^\s<>.,;:!?)])>?/,      // 17 bare link
+  /\b([A-Z]{1,4}-\d{1,6}(?: \([^()\n]{1,12}\))?)/, // 18 a label, kept on one line
 ].map((part) => part.source).join('|'), 'g');
 
 function inline(text, view) {
@@ -241,6 +244,7 @@ function inlineNode(m, view) {
   }
   if (m[12] !== undefined) return mention(m[12], m[13], view);
   if (m[14] !== undefined) return el('button', { type: 'button', class: 'inline-command', on: { click: () => view.openCommand(m[14]) } }, `/${m[14]}`);
+  if (m[18] !== undefined) return el('span', { class: 'unbroken' }, m[18]);
   const url = safeUrl(m[16] || m[17]);
   return url ? el('a', { href: url, target: '_blank', rel: 'noopener noreferrer' }, m[15] || m[17]) : m[0];
 }
@@ -269,7 +273,7 @@ function runnable(person) {
     else out.push({ path, name: path.map((p) => p.name).join(' '), description: localized(thing, 'description', person), options: thing.options || [] });
   };
   for (const command of home.commands) if ((command.type || 1) === 1) add([{ name: command.name }], command);
-  return out;
+  return [...out.filter((c) => c.path.length === 1), ...out.filter((c) => c.path.length > 1)];   // families last
 }
 
 /** The options as the platform nests them under subcommands. */
@@ -356,7 +360,7 @@ class Phone {
       const open = c.id === this.channelId;
       return el('button', { type: 'button', class: open ? 'folder open' : 'folder', 'aria-pressed': String(open), test: `channel-${c.name}`, on: { click: () => { this.setChannel(c.id); } } },
         channelLabel(c),
-        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? `${mark.count} new, calls you` : `${mark.count} new`));
+        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? 'calls you' : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, ' new')));
     }));
     if (had) { const again = this.channels.querySelector(`[data-test="${CSS.escape(had)}"]`); if (again) again.focus(); }
     const marks = this.readable().map((c) => unread.get(`${this.personId}|${c.id}`)).filter(Boolean);
@@ -374,7 +378,7 @@ class Phone {
     this.log.replaceChildren();
     this.below.hidden = true;
     for (const message of home.messages.get(this.channelId) || []) if (this.sees(message)) this.append(message);
-    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet.' : 'This person reads no channel.'));
+    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet. “Log something” begins.' : 'This person reads no channel.'));
     this.log.setAttribute('aria-label', `Entries in ${channelLabel(home.channels.get(this.channelId))}`);
     this.toEnd();
   }
@@ -418,6 +422,7 @@ class Phone {
       (same || row.querySelector('.parts button') || row).focus({ preventScroll: true });
     }
     if (stuck) this.toEnd();
+    else if (focused) row.scrollIntoView({ block: row.offsetHeight > this.log.clientHeight ? 'end' : 'nearest' });   // the next question of a card in use
     if (activePhone === this) speak(`Changed. ${row.querySelector('.text').textContent}`);
     if (message.author.bot) this.answered();
   }
@@ -451,13 +456,22 @@ class Phone {
         el('p', { class: 'head' },
           el('span', { class: 'who' }, message.author.name), author ? el('span', { class: 'role' }, author.role) : '',
           mine ? el('span', { class: 'ping', test: 'ping' }, calls ? `calls you: ${calls}` : 'calls you') : calls ? el('span', { class: 'ping other' }, `calls ${calls}`) : ''),
-        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command)) : '',
+        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command), this.again(message)) : '',
         el('div', { class: 'text' }, empty ? el('p', { class: 'marks' }, 'working on it …') : markdown(message.content || '', view)),
         ...(message.embeds || []).map((card) => this.card(card, view)),
         ...(message.attachments || []).map((file) => this.attachment(file)),
         parts.childElementCount ? parts : '',
         trouble,
         marks.length ? el('p', { class: 'marks' }, marks.join(' · ')) : ''));
+  }
+
+  /** Opens the command that an answer belongs to with what was typed for it: a refused line need not be typed twice. */
+  again(message) {
+    const asked = askedBy.get(message.id);
+    const command = asked && asked.person === this.personId && runnable(this.person).find((c) => c.name === asked.name);
+    if (!command) return '';
+    const open = () => { drafts.set(`${this.personId}|/${command.name}`, asked.draft); this.openCommand(command, []); };
+    return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, 'change and send again');
   }
 
   /** The platform's framed card inside a message. */
@@ -691,6 +705,7 @@ class Phone {
         if (bad) { if (optional.includes(bad)) more.open = true; bad.focusable().focus(); return; }
         const file = fields.map((f) => f.file && f.file()).find(Boolean);
         const options = nested(command.path, frameOptions());
+        sent.set(key, Object.fromEntries(fields.map((f) => [f.option.name, f.draft()])));
         this.sendSheet({ do: 'command', name: command.path[0].name, options, ...(file ? { file } : {}) });
         recent.set(this.personId, [command.name, ...(recent.get(this.personId) || []).filter((n) => n !== command.name)].slice(0, 3));
       },
@@ -1081,6 +1096,7 @@ function waiting(nonce) {
 
 function arrived(message) {
   learn(message);
+  rememberAsked(message);
   const list = home.messages.get(message.channel_id) || [];
   if (list.some((m) => m.id === message.id)) { changed(message); return; }
   list.push(message);
@@ -1107,11 +1123,22 @@ function gone(channelId, id) {
   for (const phone of phones) if (phone.channelId === channelId) phone.remove(id);
 }
 
+/** Ties a private answer to what was typed for it on this page. */
+function rememberAsked(message) {
+  const line = message.reply_to_command;
+  const person = message.ephemeral_for;
+  if (!line || !person) return;
+  const named = [...sent.keys()].filter((key) => key.startsWith(`${person}|`)).map((key) => key.slice(person.length + 2));
+  const name = named.filter((n) => line === `/${n}` || line.startsWith(`/${n} `)).sort((a, b) => b.length - a.length)[0];
+  if (name) askedBy.set(message.id, { person, name, draft: sent.get(`${person}|/${name}`) });
+}
+
 function learn(message) { home.names.set(message.author.id, message.author.name); }
 
 function callsPerson(message, person) {
   const byRole = (message.mention_roles || []).some((id) => person.roles.includes(id));
-  return byRole || new RegExp(`<@!?${person.id}>`).test(message.content || '');
+  if (byRole || message.author.bot) return byRole;      // loftwatch names people without calling them
+  return new RegExp(`<@!?${person.id}>`).test(message.content || '');
 }
 
 /** Marks a new entry for everyone who reads it and is not looking, and buzzes the phones it calls. */
@@ -1206,10 +1233,10 @@ function ownChannel(person) {
   return named || unitChannel(person);
 }
 
-/** The channel where a person works: a unit's, by its name, or the first one they read. */
+/** The channel where a person works: the first that is not for the whole home, or the first one they read. */
 function unitChannel(person) {
   const readable = [...home.channels.values()].filter((c) => c.readers.includes(person.id));
-  return readable.find((c) => /unit|wing|floor|hall|ward|east|west|north|south/i.test(c.name)) || readable[0];
+  return readable.find((c) => !/^(all|everyone|general)\b/i.test(c.name)) || readable[0];
 }
 
 const TRIES = [
@@ -1227,7 +1254,7 @@ function drawTry() {
   const known = runnable(null).map((c) => c.name);
   [...byId('try-list').children].forEach((button, i) => { button.disabled = !known.includes(TRIES[i].name); });
   if (!known.length) byId('try-next').textContent = 'loftwatch is getting ready …';
-  else if (!byId('try-next').dataset.used) byId('try-next').textContent = 'Tap one: it is done for you on a phone below.';
+  else if (!byId('try-next').dataset.used) byId('try-next').textContent = 'Tap one: it begins on a phone below.';
 }
 
 function tryIt(item) {

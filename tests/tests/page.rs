@@ -1,0 +1,287 @@
+//! The demo's page in a real browser, as a newcomer, an aide with a phone, and somebody without a mouse use it, against
+//! the real bot in the invented home. Decides what they must be able to see and do; leaves the words of answers to the
+//! scenarios, and how a browser is driven to `browser`.
+
+#[path = "page/browser.rs"]
+mod browser;
+#[path = "page/stage.rs"]
+mod stage;
+
+use browser::{Page, Screen};
+use fantoccini::key::Key;
+use stage::on_stage;
+
+/// From the open page to a hand check's answer, for somebody who has never seen it.
+const NEWCOMER_TAPS: usize = 6;
+
+#[test]
+fn a_newcomer_logs_a_hand_check_by_what_is_written_on_the_page() {
+    on_stage(Screen::Phone, |page| {
+        page.shoot("first-view");
+        let mut taps = 0;
+        let mut tap = |text: &str| {
+            page.tap_text_with(text);
+            taps += 1;
+        };
+        tap("Log a hand check");
+        page.shoot("sheet");
+        tap("hand check due");
+        tap("Air under the person");
+        page.keys("1 1/4");
+        page.shoot("filled");
+        tap("Send");
+        let answer = page.phone(1).entry(&["air 1¼ in", "Adequate"]);
+        page.shoot("answer");
+        assert!(answer.contains("only you see this"), "{answer}");
+        assert!(taps <= NEWCOMER_TAPS, "{taps} taps");
+        page.phone(1).newest_is_in_sight();
+        page.is_sound();
+    });
+}
+
+#[test]
+fn an_alarm_left_alone_calls_one_phone_after_another() {
+    on_stage(Screen::Desk, |page| {
+        let (aide, nurse, supervisor) = (page.phone(1), page.phone(2), page.phone(3));
+        page.tap("[data-test='try-alarm']");
+        aide.tap("suggestion-lw-02");
+        aide.tap("run");
+        // 06:52 in Chicago, whatever the zone of the browser is.
+        let card = aide.entry(&["LW-02", "Reported 06:52", "Next call 06:57"]);
+        assert!(card.contains("calls you: Aides"), "{card}");
+        let card = nurse.entry(&["LW-02", "Reported 06:52", "Nobody has taken it"]);
+        assert!(!card.contains("calls you"), "{card}");
+        page.shoot("raised");
+
+        let elm = supervisor.at("[data-test='channel-elm']");
+        step_5(page, "06:57");
+        let call = nurse.entry(&["open for 5 min"]);
+        assert!(call.contains("calls you: Nurses"), "{call}");
+        let call = aide.entry(&["open for 5 min"]);
+        assert!(call.contains("calls you: Aides"), "{call}");
+        assert!(!page.text(&elm).contains("calls you"));
+
+        step_5(page, "07:02");
+        let call = nurse.entry(&["open for 10 min"]);
+        assert!(call.contains("calls you: Nurses"), "{call}");
+        let call = aide.entry(&["open for 10 min"]);
+        assert!(!call.contains("calls you"), "{call}");
+        page.until("the supervisor called", || {
+            page.text(&elm).contains("calls you").then_some(())
+        });
+
+        step_5(page, "07:07");
+        supervisor.tap("channel-elm");
+        for (phone, role) in [(aide, "Aides"), (nurse, "Nurses"), (supervisor, "Supervisors")] {
+            let call = phone.entry(&["open for 15 min", "Go now"]);
+            assert!(call.contains(&format!("calls you: {role}")), "{call}");
+            phone.newest_is_in_sight();
+        }
+        page.shoot("escalated");
+
+        nurse.tap("button-on-my-way");
+        nurse.entry(&["LW-02", "is yours", "only you see this"]);
+        aide.entry(&["LW-02", "On the way: Ines, 07:07"]);
+        step_5(page, "07:12");
+        step_5(page, "07:17");
+        let again = aide.entry(&["after 10 min nobody has said that the resident is safe"]);
+        assert!(again.contains("calls you"), "{again}");
+        // Taking it stopped the ladder: by now it would have called twice more.
+        let calls = |minutes| {
+            let words = format!("open for {minutes} min");
+            aide.entries().iter().any(|entry| entry.contains(&words))
+        };
+        assert!(calls(15) && !calls(20), "{:?}", aide.entries());
+
+        nurse.tap("button-on-my-way");
+        aide.entry(&["LW-02", "On the way: Ines, 07:17"]);
+        nurse.tap("button-resident-safe");
+        aide.entry(&["LW-02", "Resident safe: Ines, 07:17"]);
+        for minute in (22..=47).step_by(5) {
+            step_5(page, &format!("07:{minute}"));
+        }
+        let again = aide.entry(&["taken, but not fixed after 30 min"]);
+        assert!(again.contains("calls you"), "{again}");
+        assert!(!calls(25), "{:?}", aide.entries());
+        page.shoot("not-fixed");
+        page.is_sound();
+    });
+}
+
+#[test]
+fn a_round_is_one_tap_a_bed() {
+    on_stage(Screen::Phone, |page| {
+        page.tap("[data-test='to-shift']");
+        clock_shows(page, "07:00");
+        page.tap("[data-test='try-round']");
+        let phone = page.phone(1);
+        let mut card = phone.entry(&["Round Elm", "how much air"]);
+        let mut beds = vec![asked_bed(&card)];
+        for tap in 1..=3 {
+            // Taps what is in sight: nobody should have to look for the button.
+            page.tap_text(if card.contains("looked at and felt") {
+                "Looks and feels right"
+            } else {
+                "1¼ in"
+            });
+            let bed = beds.last().unwrap().clone();
+            card = page.until("the next bed", || {
+                let card = phone.entry(&["Round Elm", "how much air"]);
+                (asked_bed(&card) != bed).then_some(card)
+            });
+            let (answer, _) = card.split_once("Round Elm").unwrap();
+            assert!(answer.contains(&format!("{bed} (bed")), "{card}");
+            assert!(answer.contains("Adequate"), "{card}");
+            beds.push(asked_bed(&card));
+            page.shoot(&format!("bed-{tap}"));
+        }
+        let logged = beds.len() - 1;
+        beds.sort();
+        beds.dedup();
+        assert_eq!(beds.len(), logged + 1, "a bed was asked for twice: {beds:?}");
+        phone.newest_is_in_sight();
+        page.is_sound();
+    });
+}
+
+#[test]
+fn what_cannot_be_recorded_is_said_and_what_was_typed_is_kept() {
+    on_stage(Screen::Desk, |page| {
+        let (aide, nurse) = (page.phone(1), page.phone(2));
+        aide.command("handcheck");
+        let offered = page.until("suggestions", || {
+            let offered = page.texts(&aide.at(".suggestion"));
+            (!offered.is_empty()).then_some(offered)
+        });
+        // What is due comes first, then what is not.
+        let due: Vec<bool> = offered.iter().map(|it| it.contains("due")).collect();
+        assert!(due[0] && !due.iter().all(|due| *due), "{offered:?}");
+        assert!(due.is_sorted_by(|a, b| a >= b), "{offered:?}");
+        aide.write("surface", "104");
+        page.until("one suggestion", || {
+            (page.texts(&aide.at(".suggestion")).len() == 1).then_some(())
+        });
+        aide.tap("suggestion-lw-04");
+        aide.write("air", "30");
+        aide.tap("run");
+        aide.entry(&["30 of what?", "only you see this"]);
+        page.shoot("refused");
+        aide.tap("again");
+        let kept = |option: &str| page.value(&aide.at(&format!("[data-test='field-{option}']")));
+        assert!(kept("surface").starts_with("LW-04"), "{}", kept("surface"));
+        assert_eq!(kept("air"), "30");
+        aide.write("air", "30 mm");
+        aide.tap("run");
+        let answer = aide.entry(&["LW-04", "Adequate"]);
+        assert!(answer.contains("30 mm") || answer.contains("3 cm"), "{answer}");
+
+        // A form, opened by a button of the card that a low reading brings to the nurse.
+        aide.command("handcheck");
+        aide.write("surface", "LW-06");
+        aide.write("air", "3/4");
+        aide.tap("run");
+        aide.entry(&["LW-06", "Low"]);
+        nurse.entry(&["LW-06", "low, air", "calls you: Nurses"]);
+        page.shoot("low");
+        nurse.tap("button-type-it");
+        page.see(&nurse.at("[data-test='form-sheet']"));
+        nurse.write("air", "1 1/4");
+        page.shoot("form");
+        nurse.tap("run");
+        nurse.entry(&["LW-06", "air 1¼ in", "Adequate"]);
+
+        // A menu: the reason why a bed of the round could not be checked.
+        aide.tap("log-button");
+        aide.tap("command-round");
+        aide.tap("run");
+        let bed = asked_bed(&aide.entry(&["Round Elm"]));
+        page.tap(&aide.at("[data-test='message']:last-child .menu"));
+        aide.tap("option-asleep");
+        aide.entry(&[&format!("{bed} (bed"), "not checked (asleep)"]);
+        page.see_gone(&aide.at("[data-test='menu-sheet']"));
+
+        // A role that may not.
+        aide.command("place");
+        aide.write("surface", "LW-34");
+        aide.write("bed", "112");
+        aide.tap("run");
+        aide.entry(&["you need one of these roles: nurse, supervisor"]);
+        page.is_sound();
+    });
+}
+
+#[test]
+fn the_next_shift_brings_its_card_to_the_unit_and_the_supervisors() {
+    on_stage(Screen::Desk, |page| {
+        page.tap("[data-test='to-shift']");
+        clock_shows(page, "07:00");
+        let (unit, supervisor) = (page.phone(1), page.phone(3));
+        let card = unit.entry(&["New shift, Elm", "Hand checks", "LW-"]);
+        assert!(card.starts_with("07:00"), "{card}");
+        let card = supervisor.entry(&["New shift, all units", "Hand checks", "LW-"]);
+        assert!(card.starts_with("07:00"), "{card}");
+        for phone in [unit, supervisor] {
+            phone.newest_is_in_sight();
+        }
+        page.shoot("shift");
+        page.is_sound();
+    });
+}
+
+#[test]
+fn everything_goes_by_keyboard() {
+    on_stage(Screen::Desk, |page| {
+        let aide = page.phone(1);
+        let focus = || {
+            page.ask("return document.activeElement.dataset.test || ''", "")
+                .as_str()
+                .unwrap_or_default()
+                .to_owned()
+        };
+        let stops = (0..60).find(|_| {
+            page.press(Key::Tab);
+            focus() == "log-button"
+        });
+        assert!(stops.is_some(), "no Tab leads to the list of commands");
+        page.press(Key::Enter);
+        page.see(&aide.at("[data-test='command-list']"));
+        page.press(Key::Escape);
+        page.see_gone(&aide.at("[data-test='command-list']"));
+        assert_eq!(focus(), "log-button");
+
+        page.press(Key::Enter);
+        page.see(&aide.at("[data-test='command-list']"));
+        page.keys("hand");
+        page.press(Key::Enter);
+        page.see(&aide.at(".suggestion"));
+        assert_eq!(focus(), "field-surface");
+        page.press(Key::Down);
+        page.press(Key::Enter);
+        assert_eq!(focus(), "field-air");
+        page.shoot("keys");
+        page.keys("1 1/2");
+        page.press(Key::Enter);
+        aide.entry(&["air 1½ in", "Adequate"]);
+        page.see_gone(&aide.at("[data-test='sheet-handcheck']"));
+        page.is_sound();
+    });
+}
+
+/// Lets five minutes pass, and waits until the clock on the page says so.
+fn step_5(page: &Page, then: &str) {
+    page.tap("[data-test='step-5']");
+    clock_shows(page, then);
+}
+
+fn clock_shows(page: &Page, time: &str) {
+    page.until(&format!("{time} on the clock"), || {
+        (page.text("[data-test='clock-now']") == time).then_some(())
+    });
+}
+
+/// The tag of the surface that a round asks for.
+fn asked_bed(card: &str) -> String {
+    let line = card.lines().find(|line| line.contains("how much air"));
+    let line = line.unwrap_or_else(|| panic!("no bed is asked for: {card}"));
+    line.split(' ').next().unwrap().to_owned()
+}

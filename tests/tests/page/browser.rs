@@ -1,0 +1,462 @@
+//! A browser to look at the demo's page with: chromium through its driver, both started here and ended here. Decides
+//! how things are found, waited for and tapped; leaves what should be seen to the tests.
+//!
+//! Everything waits for what it looks for, and no test sleeps: a page that is slow is no failure, a page on which the
+//! thing never comes is.
+
+use std::fs;
+use std::io::{BufRead, BufReader};
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
+use std::time::Duration;
+
+use fantoccini::error::CmdError;
+use fantoccini::key::Key;
+use fantoccini::{Client, ClientBuilder, Locator};
+use hyper_util::client::legacy::connect::HttpConnector;
+use serde_json::{Value, json};
+use tokio::runtime::Runtime;
+
+/// How long something may take to come; the machine may be busy with other tests.
+const PATIENCE: Duration = Duration::from_secs(20);
+/// How often it is looked for.
+const LOOK_EVERY: Duration = Duration::from_millis(40);
+/// What Debian calls them.
+const BROWSER: &str = "chromium";
+const DRIVER: &str = "chromedriver";
+/// A zone that is never the home's: what the page shows must not depend on where it is looked at.
+const ELSEWHERE: &str = "Asia/Kathmandu";
+/// No name but this machine's own is looked up, so nothing leaves it.
+const FLAGS: [&str; 11] = [
+    "--headless=new",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--disable-dev-shm-usage",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
+    "--lang=en-US",
+];
+/// Without a screen there is no mouse either; this says that there is one, which points finely and can hover.
+const MOUSE: &str = "--blink-settings=primaryPointerType=4,availablePointerTypes=4,primaryHoverType=2,availableHoverTypes=2";
+/// What the browser says of a page, worst first, from which on it is a defect.
+const DEFECTS: [&str; 2] = ["SEVERE", "WARNING"];
+
+/// Puts what still moves where it is going.
+const STILL: &str = "document.getAnimations().forEach(moving => moving.finish())";
+
+/// What the page is looked at on.
+#[derive(Clone, Copy, Debug)]
+pub enum Screen {
+    /// 390 by 844, touched.
+    Phone,
+    /// 1440 by 900, with a mouse.
+    Desk,
+}
+
+/// A browser with the page open. Ends itself.
+pub struct Page {
+    client: Client,
+    driver: Driver,
+    runtime: Runtime,
+    /// The browser's own folder, empty at first.
+    profile: tempfile::TempDir,
+    shots: PathBuf,
+    screen: Screen,
+}
+
+/// The driver's process; it is ended when dropped.
+struct Driver {
+    process: Child,
+    url: String,
+}
+
+/// One of the phones on the page.
+#[derive(Clone, Copy)]
+pub struct Phone<'a> {
+    page: &'a Page,
+    n: usize,
+}
+
+/// Whether there is a browser to test with. Where tests must run, its absence is a failure.
+pub fn is_here() -> bool {
+    let missing: Vec<&str> = [BROWSER, DRIVER]
+        .into_iter()
+        .filter(|name| !on_path(name))
+        .collect();
+    if missing.is_empty() {
+        return true;
+    }
+    let missing = missing.join(" and ");
+    #[allow(
+        clippy::disallowed_methods,
+        reason = "whether tests may be left out is said by whoever runs them; it is no setting of the program"
+    )]
+    let must = std::env::var_os("CI").is_some();
+    assert!(!must, "{missing} not found: the page cannot be tested");
+    eprintln!("\n*** SKIPPED: {missing} not found, so the page was NOT tested. ***\n");
+    false
+}
+
+fn on_path(program: &str) -> bool {
+    let asked = Command::new(program)
+        .arg("--version")
+        .stdout(Stdio::null())
+        .stderr(Stdio::null())
+        .status();
+    asked.is_ok_and(|status| status.success())
+}
+
+impl Page {
+    /// Opens the page, and waits until its phones are there.
+    pub fn open(url: &str, screen: Screen) -> Self {
+        let driver = Driver::start();
+        let profile = tempfile::tempdir().unwrap();
+        let runtime = tokio::runtime::Builder::new_current_thread()
+            .enable_all()
+            .build()
+            .unwrap();
+        let capabilities = capabilities(profile.path(), screen);
+        let client = runtime
+            .block_on(
+                ClientBuilder::new(HttpConnector::new())
+                    .capabilities(capabilities)
+                    .connect(&driver.url),
+            )
+            .expect("a session of the browser");
+        let shots = Path::new(env!("CARGO_TARGET_TMPDIR")).join("page-pictures");
+        fs::create_dir_all(&shots).unwrap();
+        let page = Self {
+            client,
+            driver,
+            runtime,
+            profile,
+            shots,
+            screen,
+        };
+        page.run(page.client.goto(url));
+        page.see("[data-test='phone-1']");
+        page.until("loftwatch is connected", || {
+            page.text("#try-next").contains("Tap one").then_some(())
+        });
+        page
+    }
+
+    /// The phone in this place, counted from 1. On a narrow screen it is brought to the front.
+    pub fn phone(&self, n: usize) -> Phone<'_> {
+        if matches!(self.screen, Screen::Phone) {
+            let tab = format!("[data-test='tab-{n}']");
+            let pressed = self.ask("return document.querySelector(arguments[0]).ariaPressed", &tab);
+            if pressed != "true" {
+                self.tap(&tab);
+            }
+        }
+        Phone { page: self, n }
+    }
+
+    /// Taps what this selector finds, once it is there and nothing lies on it.
+    pub fn tap(&self, css: &str) {
+        self.tap_at(Locator::Css(css), css);
+    }
+
+    /// Taps what shows exactly this text, as somebody would who reads the page. What is out of sight does not count.
+    pub fn tap_text(&self, text: &str) {
+        self.tap_words(&format!("normalize-space() = '{text}'"), text);
+    }
+
+    /// Taps the first thing that shows this text somewhere in it.
+    pub fn tap_text_with(&self, text: &str) {
+        self.tap_words(&format!("contains(normalize-space(), '{text}')"), text);
+    }
+
+    fn tap_words(&self, test: &str, text: &str) {
+        let path = format!(
+            "//*[self::button or self::label or self::summary or @role='option'][{test}]"
+        );
+        self.until(&format!("\"{text}\" in sight"), || {
+            let found = self.run(self.client.find_all(Locator::XPath(&path)));
+            found.into_iter().find(|found| {
+                let sight = "const r = arguments[0].getBoundingClientRect(); \
+                    const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); \
+                    return Boolean(at) && (arguments[0] === at || arguments[0].contains(at))";
+                let element = serde_json::to_value(found).unwrap();
+                let seen = self.runtime.block_on(self.client.execute(sight, vec![element]));
+                // One that was drawn anew meanwhile is looked for again.
+                seen.is_ok_and(|seen| seen == true)
+                    && self.runtime.block_on(found.click()).is_ok()
+            })
+        });
+    }
+
+    fn tap_at(&self, at: Locator<'_>, what: &str) {
+        self.until(&format!("{what} to tap"), || {
+            let tap = async { self.client.find(at).await?.click().await };
+            match self.runtime.block_on(tap) {
+                Ok(()) => Some(()),
+                Err(CmdError::Standard(why)) => {
+                    // Not there yet, not shown yet, drawn anew meanwhile, or a sheet is still rising over it.
+                    assert!(!why.message.contains("invalid selector"), "{why}");
+                    None
+                }
+                Err(why) => panic!("{what}: {why}"),
+            }
+        });
+    }
+
+    /// Types into what has the focus.
+    pub fn keys(&self, text: &str) {
+        let typing = async { self.client.active_element().await?.send_keys(text).await };
+        self.run(typing);
+    }
+
+    /// Presses one key in what has the focus.
+    pub fn press(&self, key: Key) {
+        self.keys(&char::from(key).to_string());
+    }
+
+    /// Replaces what stands in a field.
+    pub fn write(&self, css: &str, text: &str) {
+        self.see(css);
+        let writing = async {
+            let field = self.client.find(Locator::Css(css)).await?;
+            field.clear().await?;
+            field.send_keys(text).await
+        };
+        self.run(writing);
+    }
+
+    /// Waits until something is shown there.
+    pub fn see(&self, css: &str) {
+        self.until(&format!("{css} to see"), || {
+            self.shown(css).then_some(())
+        });
+    }
+
+    /// Waits until nothing is shown there.
+    pub fn see_gone(&self, css: &str) {
+        self.until(&format!("{css} to go"), || {
+            (!self.shown(css)).then_some(())
+        });
+    }
+
+    /// Whether something is shown there now.
+    pub fn shown(&self, css: &str) -> bool {
+        let look = "return [...document.querySelectorAll(arguments[0])].some(e => e.checkVisibility() && e.getClientRects().length > 0)";
+        self.ask(look, css) == true
+    }
+
+    /// What is written there now, with its first letter case kept; nothing where there is none.
+    pub fn text(&self, css: &str) -> String {
+        let look = "const e = document.querySelector(arguments[0]); return e ? e.innerText : ''";
+        self.ask(look, css).as_str().unwrap_or_default().to_owned()
+    }
+
+    /// What is written in each thing of the kind that is shown.
+    pub fn texts(&self, css: &str) -> Vec<String> {
+        let look = "return [...document.querySelectorAll(arguments[0])].filter(e => e.checkVisibility()).map(e => e.innerText)";
+        let texts = self.ask(look, css);
+        serde_json::from_value(texts).unwrap()
+    }
+
+    /// What stands in a field now.
+    pub fn value(&self, css: &str) -> String {
+        let look = "return document.querySelector(arguments[0]).value";
+        self.ask(look, css).as_str().unwrap_or_default().to_owned()
+    }
+
+    /// What a script of one argument answers.
+    pub fn ask(&self, script: &str, argument: &str) -> Value {
+        self.run(self.client.execute(script, vec![json!(argument)]))
+    }
+
+    /// Waits until there is one.
+    pub fn until<T>(&self, what: &str, mut look: impl FnMut() -> Option<T>) -> T {
+        // Looks are counted rather than timed: on a busy machine each takes longer, and more time is then right.
+        let looks = PATIENCE.as_millis() / LOOK_EVERY.as_millis();
+        for _ in 0..looks {
+            if let Some(found) = look() {
+                return found;
+            }
+            std::thread::sleep(LOOK_EVERY);
+        }
+        let shot = self.shoot("not-found");
+        panic!("waited for {what}; what was there instead is in {}", shot.display());
+    }
+
+    /// Keeps a picture of the page as it is now, and says where.
+    pub fn shoot(&self, name: &str) -> PathBuf {
+        let size = match self.screen {
+            Screen::Phone => "phone",
+            Screen::Desk => "desk",
+        };
+        let thread = std::thread::current();
+        let test = thread.name().unwrap_or("page").replace("::", "-");
+        let path = self.shots.join(format!("{test}-{name}-{size}.png"));
+        self.ask(STILL, "");
+        let picture = self.run(self.client.screenshot());
+        fs::write(&path, picture).unwrap();
+        println!("picture: {}", path.display());
+        path
+    }
+
+    /// Fails when the page is wider than the screen, or when the browser complained about it.
+    pub fn is_sound(&self) {
+        let wide = "return [document.documentElement.scrollWidth, innerWidth].join(' of ')";
+        let wide = self.ask(wide, "");
+        let (page, screen) = wide.as_str().unwrap().split_once(" of ").unwrap();
+        let (page, screen): (f64, f64) = (page.parse().unwrap(), screen.parse().unwrap());
+        assert!(page <= screen, "the page is {page} wide on {screen}");
+        let complaints = self.complaints();
+        assert!(complaints.is_empty(), "{complaints:#?}");
+    }
+
+    /// What the browser said of the page since it was asked last.
+    fn complaints(&self) -> Vec<Value> {
+        let asked = async {
+            let session = self.client.session_id().await?.unwrap_or_default();
+            let log = format!("{}/session/{session}/se/log", self.driver.url);
+            let answer = reqwest::Client::new()
+                .post(log)
+                .body(json!({"type": "browser"}).to_string())
+                .send()
+                .await;
+            Ok(answer.expect("the browser's log").text().await.unwrap())
+        };
+        let text: String = self.run(asked);
+        let mut answer: Value = serde_json::from_str(&text).unwrap();
+        let said: Vec<Value> = serde_json::from_value(answer["value"].take()).unwrap();
+        said.into_iter()
+            .filter(|said| DEFECTS.iter().any(|level| said["level"] == *level))
+            .collect()
+    }
+
+    fn run<T>(&self, doing: impl Future<Output = Result<T, CmdError>>) -> T {
+        self.runtime.block_on(doing).expect("the browser does as asked")
+    }
+}
+
+impl Drop for Page {
+    fn drop(&mut self) {
+        // The browser is the driver's to end; without this it would outlive the driver.
+        let closing = self.client.clone().close();
+        let closed = self.runtime.block_on(closing);
+        if let Err(why) = closed
+            && !std::thread::panicking()
+        {
+            eprintln!("the browser in {} was not closed: {why}", self.profile.path().display());
+        }
+    }
+}
+
+impl Phone<'_> {
+    /// A selector of something on this phone.
+    pub fn at(self, css: &str) -> String {
+        format!("[data-test='phone-{}'] {css}", self.n)
+    }
+
+    /// Taps what carries this mark on this phone; of several, the last, which is the newest entry's.
+    pub fn tap(self, test: &str) {
+        let path = format!(
+            "(//*[@data-test='phone-{}']//*[@data-test='{test}'])[last()]",
+            self.n
+        );
+        self.page.tap_at(Locator::XPath(&path), &format!("{test} on phone {}", self.n));
+    }
+
+    /// Writes into the field of this option.
+    pub fn write(self, option: &str, text: &str) {
+        self.page.write(&self.at(&format!("[data-test='field-{option}']")), text);
+    }
+
+    /// Opens a command's sheet as somebody does who knows its name.
+    pub fn command(self, name: &str) {
+        self.tap("log-button");
+        self.tap(&format!("command-{name}"));
+        self.page.see(&self.at(&format!("[data-test='sheet-{name}']")));
+    }
+
+    /// The entries that are open on this phone, oldest first.
+    pub fn entries(self) -> Vec<String> {
+        self.page.texts(&self.at("[data-test='message']"))
+    }
+
+    /// Waits for an entry that holds all of these words, and gives it whole.
+    pub fn entry(self, words: &[&str]) -> String {
+        self.page.until(&format!("an entry with {words:?} on phone {}", self.n), || {
+            let entries = self.entries().into_iter().rev();
+            entries.into_iter().find(|entry| words.iter().all(|word| entry.contains(word)))
+        })
+    }
+
+    /// Fails when the newest entry has run out of sight, above or below.
+    pub fn newest_is_in_sight(self) {
+        let look = "const log = document.querySelector(arguments[0]).getBoundingClientRect(); \
+            const all = document.querySelectorAll(`${arguments[0]} [data-test='message']`); \
+            const last = all[all.length - 1].getBoundingClientRect(); \
+            const fits = last.height <= log.height; \
+            return fits ? last.bottom <= log.bottom + 2 && last.top >= log.top - 2 : last.top < log.bottom - 40";
+        self.page.until("the newest entry in sight", || {
+            (self.page.ask(look, &self.at("[data-test='log']")) == true).then_some(())
+        });
+    }
+}
+
+impl Driver {
+    fn start() -> Self {
+        let mut process = Command::new(DRIVER)
+            .env("TZ", ELSEWHERE)
+            .args(["--port=0", "--allowed-ips=127.0.0.1"])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("the driver");
+        let out = BufReader::new(process.stdout.take().unwrap());
+        let mut lines = out.lines();
+        let port = lines.by_ref().find_map(|line| {
+            let line = line.ok()?;
+            let port = line.split_once("successfully on port ")?.1;
+            port.trim_end_matches('.').parse::<u16>().ok()
+        });
+        // Read on, so that the driver never waits for somebody to read.
+        std::thread::spawn(move || lines.for_each(drop));
+        let port = port.expect("the driver says its port");
+        Self {
+            process,
+            url: format!("http://127.0.0.1:{port}"),
+        }
+    }
+}
+
+impl Drop for Driver {
+    fn drop(&mut self) {
+        // Ended already, or ended now: either is the end of it.
+        let _ = self.process.kill();
+        let _ = self.process.wait();
+    }
+}
+
+fn capabilities(profile: &Path, screen: Screen) -> serde_json::Map<String, Value> {
+    let mut flags: Vec<String> = FLAGS.iter().map(|flag| (*flag).to_owned()).collect();
+    flags.push(format!("--user-data-dir={}", profile.display()));
+    let (width, height, touch) = match screen {
+        Screen::Phone => (390, 844, true),
+        Screen::Desk => (1440, 900, false),
+    };
+    if !touch {
+        flags.push(MOUSE.to_owned());
+    }
+    // The emulated size is that of the page itself, which no window is smaller than otherwise.
+    let metrics = json!({"width": width, "height": height, "pixelRatio": 1, "mobile": touch, "touch": touch});
+    let wanted = json!({
+        "browserName": "chrome",
+        "goog:loggingPrefs": {"browser": "ALL"},
+        "goog:chromeOptions": {
+            "args": flags,
+            "mobileEmulation": {"deviceMetrics": metrics},
+        },
+    });
+    serde_json::from_value(wanted).unwrap()
+}
