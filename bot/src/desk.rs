@@ -558,7 +558,8 @@ impl Desk {
 
     fn deliver(&mut self, now: Moment, out: &mut Vec<Output>) {
         let mut sends = Vec::new();
-        let moot = self.answers.send(now, &mut sends);
+        let state = self.memory.as_ref().map(|memory| &memory.state);
+        let moot = self.answers.send(now, state, &mut sends);
         self.given.extend(moot);
         if let Some(request) = self.registrar.send(now.mono) {
             sends.push((Tag::Register, request));

@@ -5,10 +5,10 @@
 use std::collections::BTreeMap;
 use std::time::Duration;
 
-use commands::Source;
 use commands::decision::Lane;
 use commands::message::Message;
 use commands::words::{self, Lang};
+use commands::{Source, State};
 use store::Owed;
 
 use crate::clock::Moment;
@@ -89,7 +89,13 @@ impl Answers {
     }
 
     /// The requests whose moment has come.
-    pub fn send(&mut self, now: Moment, out: &mut Vec<(Tag, Request)>) -> Vec<Source> {
+    /// `state` says what may be shown to a whole channel.
+    pub fn send(
+        &mut self,
+        now: Moment,
+        state: Option<&State>,
+        out: &mut Vec<(Tag, Request)>,
+    ) -> Vec<Source> {
         let mut moot = Vec::new();
         for (source, held) in &mut self.held {
             if held.at.is_none_or(|at| at > now.mono) {
@@ -97,7 +103,7 @@ impl Answers {
             }
             held.at = None;
             held.tries += 1;
-            match held.request(source) {
+            match held.request(source, state) {
                 Some(request) => out.push((Tag::Answer(source.clone()), request)),
                 None => moot.push(source.clone()),
             }
@@ -132,7 +138,7 @@ impl Answers {
 }
 
 impl Held {
-    fn request(&self, source: &Source) -> Option<Request> {
+    fn request(&self, source: &Source, state: Option<&State>) -> Option<Request> {
         let token = || Token(self.owed.token.clone());
         let (route, body) = match self.stage {
             Stage::First => {
@@ -149,7 +155,7 @@ impl Held {
             Stage::Channel => {
                 let message = write::message_of(&self.owed.answer)?;
                 let to_message = self.owed.token.is_empty().then_some(self.owed.interaction);
-                let told = self.in_channel(message);
+                let told = self.in_channel(message, state);
                 let body = write::post(&told, &format!("a{}", source.0), to_message);
                 (
                     Route::Post {
@@ -166,8 +172,12 @@ impl Held {
         })
     }
 
-    /// The answer as a message to its person, saying that it is late if it is.
-    fn in_channel(&self, message: &Message) -> Message {
+    /// The answer as a message to its person that the whole channel sees, saying that it is late if it is.
+    fn in_channel(&self, message: &Message, state: Option<&State>) -> Message {
+        let message = &state.map_or_else(
+            || message.clone(),
+            |state| commands::in_public(state, message),
+        );
         let who = self.owed.who;
         let text = if self.late {
             let late = words::say(Lang::default(), "bot-answer-late", &[]);
@@ -275,7 +285,7 @@ mod tests {
 
     fn sent(answers: &mut Answers, now: Moment) -> Vec<Route> {
         let mut out = Vec::new();
-        answers.send(now, &mut out);
+        answers.send(now, None, &mut out);
         out.into_iter().map(|(_, request)| request.route).collect()
     }
 

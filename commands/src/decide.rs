@@ -13,6 +13,7 @@ mod take_back;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
 pub(crate) use check::air_card;
+pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
 
 use crate::decision::Decision;

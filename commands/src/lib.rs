@@ -27,7 +27,7 @@ pub mod table;
 pub mod tap;
 pub mod words;
 
-pub use decide::answer;
+pub use decide::{answer, in_public};
 pub use decision::Decision;
 pub use due::{next_due, returned, tick};
 pub use said::{Ask, Said, Source};

@@ -28,7 +28,7 @@ pub(super) fn filter(
     let (tag, surface) = asked.surface(typed)?;
     in_register(tag, surface)?;
     let (mut draft, text) = look_at_filter(asked, tag, surface, finding, action)?;
-    let mut buttons = turnover_buttons(asked.lang, tag, &after_filter(surface, finding, action));
+    let mut buttons = turnover_buttons(asked, tag, &after_filter(surface, finding, action));
     buttons.push(take_back(asked.lang, &draft, tag));
     draft.decision.answer = Some(Answer::Private(Message::text(text).buttons(buttons)));
     Ok(draft.decision)
@@ -45,15 +45,18 @@ pub(super) fn turn_filter(
     if turnover.filter {
         return Ok(replaced(
             Message::text(say!(asked.lang, "turn-filter-already", tag = tag.as_str()))
-                .buttons(turnover_buttons(asked.lang, tag, surface)),
+                .buttons(turnover_buttons(asked, tag, surface)),
         ));
     }
+    // What is dirty does not go to the next resident; a rinsable one that is whole is rinsed.
+    let rinsable = asked.state.profile_of(surface).filter == FilterKind::Rinsable;
     let action = match finding {
-        Finding::Clean | Finding::Dusty => Action::Left,
-        Finding::Clogged | Finding::Damaged => Action::Replaced,
+        Finding::Clean => Action::Left,
+        Finding::Dusty | Finding::Clogged if rinsable => Action::Rinsed,
+        Finding::Dusty | Finding::Clogged | Finding::Damaged => Action::Replaced,
     };
     let (draft, text) = look_at_filter(asked, tag, surface, finding, action)?;
-    let buttons = turnover_buttons(asked.lang, tag, &after_filter(surface, finding, action));
+    let buttons = turnover_buttons(asked, tag, &after_filter(surface, finding, action));
     Ok(draft.answer(Answer::Replace(Message::text(text).buttons(buttons))))
 }
 
@@ -69,7 +72,7 @@ pub(super) fn turn_function(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Re
     let mut text = say!(asked.lang, "turn-function", tag = tag.as_str());
     text.push('\n');
     text.push_str(&what_is_left(asked.lang, tag, &after));
-    let buttons = turnover_buttons(asked.lang, tag, &after);
+    let buttons = turnover_buttons(asked, tag, &after);
     Ok(draft.answer(Answer::Replace(Message::text(text).buttons(buttons))))
 }
 
@@ -117,7 +120,7 @@ pub(super) fn clean(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusal
         if typed.cover != Cover::Damaged && matches!(surface.life, Life::Soiled(_)) {
             let after = after(surface, |turnover| turnover.cleaned = done);
             lines.push(what_is_left(lang, tag, &after));
-            buttons = turnover_buttons(lang, tag, &after);
+            buttons = turnover_buttons(asked, tag, &after);
         }
     }
     lines.push(say!(lang, "clean-caution"));
@@ -411,12 +414,17 @@ pub(super) fn missing(turnover: &Turnover) -> Vec<&'static str> {
 }
 
 /// Buttons for the steps of a turnover that are left and take one tap.
-pub(super) fn turnover_buttons(lang: Lang, tag: &Tag, surface: &Surface) -> Vec<Button> {
+pub(super) fn turnover_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<Button> {
+    let lang = asked.lang;
     let Life::Soiled(turnover) = &surface.life else {
         return Vec::new();
     };
     let mut buttons = Vec::new();
     if !turnover.filter {
+        let dirty = match asked.state.profile_of(surface).filter {
+            FilterKind::Rinsable => "button-filter-rinsed",
+            FilterKind::Replaceable | FilterKind::None => "button-filter-replaced",
+        };
         let filter = |finding| Tap::TurnFilter {
             tag: tag.clone(),
             finding,
@@ -427,12 +435,7 @@ pub(super) fn turnover_buttons(lang: Lang, tag: &Tag, surface: &Surface) -> Vec<
             Look::Good,
             &filter(Finding::Clean),
         ));
-        buttons.push(button(
-            lang,
-            "button-filter-replaced",
-            Look::Plain,
-            &filter(Finding::Clogged),
-        ));
+        buttons.push(button(lang, dirty, Look::Plain, &filter(Finding::Dusty)));
     }
     if !turnover.function {
         buttons.push(button(

@@ -251,6 +251,31 @@ pub(crate) fn with_bed(state: &State, lang: Lang, tag: &Tag) -> String {
     }
 }
 
+/// A message meant for one person as a whole channel may read it: without beds, until the home has approved them.
+pub fn in_public(state: &State, message: &Message) -> Message {
+    let mut message = message.clone();
+    if state.policies.get(Name::BedsInPosts) == 1 {
+        return message;
+    }
+    let hide = |text: &mut String| {
+        for tag in state.under.values() {
+            if !text.contains(tag.as_str()) {
+                continue;
+            }
+            *text = text.replace(&with_bed(state, Lang::default(), tag), tag.as_str());
+        }
+    };
+    hide(&mut message.text);
+    for row in &mut message.rows {
+        if let Row::Menu(menu) = row {
+            menu.entries
+                .iter_mut()
+                .for_each(|entry| hide(&mut entry.label));
+        }
+    }
+    message
+}
+
 /// The tag as posts show it: with the bed only once the home has approved beds in the chat.
 pub(crate) fn in_post(state: &State, lang: Lang, tag: &Tag) -> String {
     if state.policies.get(Name::BedsInPosts) == 1 {

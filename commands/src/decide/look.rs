@@ -136,7 +136,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     if profile.check != Check::None {
         lines.push(say!(lang, "surface-caution"));
     }
-    let mut buttons = turnover_buttons(lang, tag, surface);
+    let mut buttons = turnover_buttons(asked, tag, surface);
     if let Some(no) = surface.alarm {
         buttons.push(button(
             lang,

@@ -4,13 +4,15 @@
 use chrono::TimeDelta;
 
 use super::alarm;
-use super::draft::Asked;
+use super::draft::{Asked, in_post, person};
 use crate::decision::Decision;
 use crate::ids::{AlarmNo, RecordNo, Tag};
 use crate::message::Message;
 use crate::record::{AlarmEnd, Body};
 use crate::refusal::Refusal;
+use crate::rules::hand_check::Judgement;
 use crate::say;
+use crate::words::Lang;
 
 /// For how long one's own entry can be taken back.
 const TAKE_BACK_MINUTES: i64 = 5;
@@ -46,6 +48,26 @@ pub(super) fn take_back(
             return Err(Refusal::new("fault-take-back-taken").text("tag", tag));
         }
         alarm::end(asked, &mut draft, no, open, AlarmEnd::TakenBack);
+    }
+    // Nurses were called for a low reading: the call says that it was a mistake.
+    let called = surface
+        .last_check()
+        .is_some_and(|check| check.no == first && check.judged == Judgement::Low);
+    if called && before.surface.alarm.is_none() {
+        let lang = Lang::default();
+        let text = say!(
+            lang,
+            "post-low-taken-back",
+            surface = in_post(asked.state, lang, tag),
+            who = person(asked.ask.who)
+        );
+        let channel = alarm::channel(asked.state, asked.facility, tag);
+        draft.edit(
+            format!("low:{first}:back"),
+            format!("low:{first}"),
+            channel,
+            Message::text(text),
+        );
     }
     draft.fact(Body::TakenBack {
         first,

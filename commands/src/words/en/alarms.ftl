@@ -85,5 +85,6 @@ post-not-safe = **{ $surface }**: taken, but after { $minutes } min nobody has s
 post-not-fixed = **{ $surface }**: taken, but not fixed after { $minutes } min. Who goes? Have a spare surface ready.
 post-low = **{ $surface }**: low, air { $air } ({ $who }). Nurse, please look: the setting is yours to decide. New reading:
 post-low-again = **{ $surface }**: **low again**, air { $air } ({ $who }). Nurse, please come. Look for a leak, have a spare ready. New reading:
+post-low-taken-back = **{ $surface }**: the low reading was a mistake and is taken back ({ $who }). No call.
 post-fixed-unchecked = **{ $surface }**: { $who } dealt with the cause ({ $cause }) but could not check the air. Nurse, please check it. The alarm is open.
 post-pulled-under = **{ $surface }**: out of service and still under a resident ({ $who }). Nurse, come now. Bring a ready surface.

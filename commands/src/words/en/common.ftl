@@ -51,7 +51,8 @@ button-feels-high = Feels too firm
 button-start-round = Round { $unit }
 button-go-again = Go through the rest
 button-filter-clean = Filter clean
-button-filter-replaced = Filter replaced
+button-filter-replaced = Filter dirty, replaced
+button-filter-rinsed = Filter dirty, rinsed
 button-function = Runs, fills, no alarm
 button-agree = Agree
 
