@@ -51,7 +51,10 @@ fn a_quick_run_loses_nothing_and_prints_every_row() {
     }
     // 4 + 6, 4 + 32 and 4 + 64 entries were sent to each; those of the warm-up are not in the sum.
     let failures = &rows[1];
-    assert_eq!(&failures[1..], ["0", "0 of 102, 0 lost", "0 of 102, 0 lost", "0", "yes"]);
+    assert_eq!(
+        &failures[1..],
+        ["0", "0 of 102, 0 lost", "0 of 102, 0 lost", "0", "yes"]
+    );
     for row in &rows[1..] {
         assert_eq!(row.len(), 6, "{row:?}");
         assert!(!row.iter().any(|cell| cell.contains("NaN")), "{row:?}");

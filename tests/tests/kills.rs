@@ -18,13 +18,14 @@ use std::time::Duration;
 use bot::clock::{mono, wall};
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::{AlarmNo, Channel, ChatRole, Guild as Facility, Person, RecordNo};
-use commands::record::Body;
+use commands::record::{Body, Record};
 use commands::role::Role;
 use commands::said::Value;
 use commands::words::Lang;
-use commands::{Ask, Said, Source};
+use commands::{Ask, Decision, Said, Source};
 use demo_guild::{Guild, Id, Layout, Options};
 use serde_json::json;
+use store::Prepared;
 
 use child::Programs;
 use home::{Keeper, Places, tag};
@@ -72,7 +73,10 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
     let people: Vec<_> = (0..PEOPLE)
         .map(|n| tokio::spawn(enter(guild.clone(), n, enough.clone())))
         .collect();
-    let until = mono() + (EVERY * i32::try_from(ALARMS).unwrap() + EVERY * 2).to_std().unwrap();
+    let until = mono()
+        + (EVERY * i32::try_from(ALARMS).unwrap() + EVERY * 2)
+            .to_std()
+            .unwrap();
     let (mut kills, mut dice) = (0, 0x2545_f491_4f6c_dd1d_u64);
     while mono() < until {
         let process = start();
@@ -82,7 +86,7 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
         dice ^= dice << 17;
         let life = LIFE_MS.start + dice % (LIFE_MS.end - LIFE_MS.start);
         tokio::time::sleep(Duration::from_millis(life)).await;
-        process.kill().unwrap();
+        drop(process);
         kills += 1;
     }
     assert!(kills >= 8, "only {kills} kills");
@@ -101,7 +105,11 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
     store.verify().unwrap();
     let asked = rungs(&store);
     let posts = guild.messages(guild.channel("care"));
-    let posts = || posts.iter().filter(|m| m.author.bot && m.ephemeral_for.is_none());
+    let posts = || {
+        posts
+            .iter()
+            .filter(|m| m.author.bot && m.ephemeral_for.is_none())
+    };
     for alarm in &alarms {
         let by = |at: DateTime<Utc>| (at - alarm.opened).num_seconds() / RUNG.num_seconds();
         let due = by(stopped - TimeDelta::from_std(SETTLED).unwrap());
@@ -124,7 +132,11 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
     assert!(!answered.is_empty(), "nobody got an answer");
     for interaction in &answered {
         let seen = store.seen(&Source::interaction(interaction.0)).unwrap();
-        assert_eq!(seen.map(|seen| seen.count), Some(1), "an answered entry is gone");
+        assert_eq!(
+            seen.map(|seen| seen.count),
+            Some(1),
+            "an answered entry is gone"
+        );
     }
     eprintln!("{kills} kills, {} answered entries", answered.len());
 }
@@ -158,7 +170,9 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
         let opened = now - ago(n);
         climb(&mut keeper, opened);
         let ask = Ask {
-            source: Source::interaction(Id::at_ms(u64::try_from(opened.timestamp_millis()).unwrap()).0),
+            source: Source::interaction(
+                Id::at_ms(u64::try_from(opened.timestamp_millis()).unwrap()).0,
+            ),
             who: Person(guild.person("Aide 0").0),
             chat_roles: vec![places.aide],
             manages: false,
@@ -171,10 +185,18 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
             options: [("surface".into(), Value::Text(tag(n)))].into(),
         };
         let decision = commands::answer(&keeper.state, &ask, &said);
-        let first = keeper.decided(&ask.source, Some(ask.who), decision, opened).unwrap();
+        let first = commit(&mut keeper, &ask.source, Some(ask.who), decision, opened);
         let no = AlarmNo(first.0);
-        assert!(keeper.state.alarms.contains_key(&no), "no alarm on {}", tag(n));
-        alarms.push(Climbing { no, tag: tag(n), opened });
+        assert!(
+            keeper.state.alarms.contains_key(&no),
+            "no alarm on {}",
+            tag(n)
+        );
+        alarms.push(Climbing {
+            no,
+            tag: tag(n),
+            opened,
+        });
     }
     climb(&mut keeper, now);
     alarms
@@ -184,8 +206,45 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
 fn climb(keeper: &mut Keeper, to: DateTime<Utc>) {
     while let Some(at) = commands::next_due(&keeper.state).filter(|at| *at <= to) {
         let (source, decision) = commands::tick(&keeper.state, at).unwrap();
-        keeper.decided(&source, None, decision, at).unwrap();
+        commit(keeper, &source, None, decision, at);
     }
+}
+
+/// Commits a decision of the core with all its posts, as the bot would; its first record.
+fn commit(
+    keeper: &mut Keeper,
+    source: &Source,
+    who: Option<Person>,
+    decision: Decision,
+    at: DateTime<Utc>,
+) -> RecordNo {
+    keeper.flush().unwrap();
+    let first = keeper.state.next_no();
+    let numbered = decision.entries.into_iter().zip(first.0..);
+    let records: Vec<Record> = numbered
+        .map(|(entry, no)| Record {
+            no: RecordNo(no),
+            at: entry.at,
+            entered: at,
+            who,
+            role: entry.role,
+            first,
+            body: entry.body,
+            note: entry.note,
+        })
+        .collect();
+    for record in &records {
+        keeper.state.apply(record).unwrap();
+    }
+    let prepared = Prepared {
+        source,
+        who,
+        records: &records,
+        posts: &decision.posts,
+        owed: None,
+    };
+    keeper.store.commit(&[prepared], at).unwrap();
+    first
 }
 
 /// Somebody who enters readings of a surface without an alarm; what was answered.

@@ -83,8 +83,13 @@ impl House {
             ("nurse", id(self.guild.role("Nurses"))),
             ("supervisor", id(self.guild.role("Supervisors"))),
         ];
-        self.says(self.cy, "facility setup", &options, "Set: time zone America/Chicago")
-            .await
+        self.says(
+            self.cy,
+            "facility setup",
+            &options,
+            "Set: time zone America/Chicago",
+        )
+        .await
     }
 
     async fn unit(&self) -> Outcome {
@@ -98,12 +103,15 @@ impl House {
     }
 
     async fn import(&self) -> Outcome {
-        let text = "tag,profile,state,bed\nLW-07,general,ready,101\nLW-08,general,ready,\n";
+        let text = "tag,profile,owned,state,bed\nLW-07,general,owned,ready,101\nLW-08,general,owned,ready,\n";
         let options = [
             ("what", json!("surfaces")),
             ("file", json!({"name": "surfaces.csv", "text": text})),
         ];
-        let asked = self.guild.command(self.cy, self.north, "fleet import", &options).await;
+        let asked = self
+            .guild
+            .command(self.cy, self.north, "fleet import", &options)
+            .await;
         assert_eq!(asked.failed, None);
         let settled = self.guild.settled(&asked, PATIENCE).await.unwrap();
         assert!(settled.content.contains("2 rows"), "{}", settled.content);
@@ -111,13 +119,7 @@ impl House {
     }
 
     /// A command in the unit's channel, whose answer, for the asker alone, holds these words.
-    async fn says(
-        &self,
-        who: Id,
-        path: &str,
-        options: &[(&str, Value)],
-        words: &str,
-    ) -> Outcome {
+    async fn says(&self, who: Id, path: &str, options: &[(&str, Value)], words: &str) -> Outcome {
         let outcome = self.guild.command(who, self.north, path, options).await;
         answered(&outcome, words);
         assert_eq!(outcome.message().unwrap().ephemeral_for, Some(who));
@@ -125,8 +127,13 @@ impl House {
     }
 
     async fn alarm(&self) -> Outcome {
-        self.says(self.ana, "alarm", &[("surface", json!("LW-07"))], "the alarm is open")
-            .await
+        self.says(
+            self.ana,
+            "alarm",
+            &[("surface", json!("LW-07"))],
+            "the alarm is open",
+        )
+        .await
     }
 
     /// Waits for a message in the unit's channel that holds these words.
@@ -163,7 +170,9 @@ impl House {
     /// Stops the bot; then each of these has left its mark in the log, unless it says that it leaves none.
     async fn close(mut self, entered: &[(&Outcome, bool)]) {
         let bot = self.bot.take().unwrap();
-        let exit = tokio::task::spawn_blocking(move || bot.stop()).await.unwrap();
+        let exit = tokio::task::spawn_blocking(move || bot.stop())
+            .await
+            .unwrap();
         assert_eq!(exit, bot::Exit::Stopped);
         let facility = Facility(self.guild.guild_id().0);
         let store = store::Store::open(self.folder.path(), facility).unwrap();
@@ -172,7 +181,12 @@ impl House {
             let interaction = outcome.interaction.unwrap().0;
             let seen = store.seen(&Source::interaction(interaction)).unwrap();
             let records = seen.map_or(0, |seen| seen.count);
-            assert_eq!(records > 0, *recorded, "{:?}: {records} records", outcome.text());
+            assert_eq!(
+                records > 0,
+                *recorded,
+                "{:?}: {records} records",
+                outcome.text()
+            );
         }
         assert_eq!(store.owed().unwrap(), []);
     }
@@ -220,17 +234,27 @@ async fn subcommands_with_roles_channels_and_a_file() {
     let unit = house.unit().await;
     let import = house.import().await;
     let refused = house
-        .says(house.ana, "fleet list", &[], "For this you need one of these roles")
+        .says(
+            house.ana,
+            "fleet list",
+            &[],
+            "For this you need one of these roles",
+        )
         .await;
-    let listed = house
-        .says(house.cy, "fleet list", &[], "2 surfaces")
-        .await;
+    let listed = house.says(house.cy, "fleet list", &[], "2 surfaces").await;
     assert!(listed.text().contains("LW-08"), "{}", listed.text());
     let bad = json!({"name": "surfaces.csv", "text": "tag\nLW-09\n"});
     let options = [("what", json!("surfaces")), ("file", bad)];
-    let bad = house.guild.command(house.cy, house.north, "fleet import", &options).await;
+    let bad = house
+        .guild
+        .command(house.cy, house.north, "fleet import", &options)
+        .await;
     let settled = house.guild.settled(&bad, PATIENCE).await.unwrap();
-    assert!(settled.content.contains("Nothing was read"), "{}", settled.content);
+    assert!(
+        settled.content.contains("Nothing was read"),
+        "{}",
+        settled.content
+    );
     house
         .close(&[
             (&early, false),
@@ -307,28 +331,48 @@ async fn a_card_its_buttons_its_menus_and_a_form() {
         .await;
     answered(&named, "No power");
 
-    let taken = house.guild.tap(house.bo, card.id, &button(&card, "On my way")).await;
+    let taken = house
+        .guild
+        .tap(house.bo, card.id, &button(&card, "On my way"))
+        .await;
     answered(&taken, "is yours");
     let bo = format!("On the way: <@{}>", house.bo);
-    let edited = house.seen(|m| m.id == card.id && m.content.contains(&bo)).await;
+    let edited = house
+        .seen(|m| m.id == card.id && m.content.contains(&bo))
+        .await;
     let edited = edited.unwrap_or_else(|| panic!("the card was not edited: {:?}", house.texts()));
     assert!(edited.content.contains("No power"), "{}", edited.content);
 
-    let safe = house.guild.tap(house.bo, card.id, &button(&edited, "Resident safe")).await;
+    let safe = house
+        .guild
+        .tap(house.bo, card.id, &button(&edited, "Resident safe"))
+        .await;
     answered(&safe, "resident safe");
-    let fixed = house.guild.tap(house.bo, card.id, &button(&edited, "Fixed")).await;
+    let fixed = house
+        .guild
+        .tap(house.bo, card.id, &button(&edited, "Fixed"))
+        .await;
     answered(&fixed, "what was it?");
     let asked = fixed.message().unwrap();
     let causes = menu(asked, "What was the cause?");
-    let cause = house.guild.choose(house.bo, asked.id, &causes, &["unplugged"]).await;
+    let cause = house
+        .guild
+        .choose(house.bo, asked.id, &causes, &["unplugged"])
+        .await;
     answered(&cause, "Let it fill");
     let asked = cause.message().unwrap();
-    let form = house.guild.tap(house.bo, asked.id, &button(asked, "Type it")).await;
+    let form = house
+        .guild
+        .tap(house.bo, asked.id, &button(asked, "Type it"))
+        .await;
     assert_eq!(form.failed, None);
     assert_eq!(form.answered.as_ref().unwrap().kind, Kind::Form);
     let form = form.form().unwrap();
     let fields = [("air", "1.25"), ("note", "plug pushed in")];
-    let closed = house.guild.submit(house.bo, house.north, &form.custom_id, &fields).await;
+    let closed = house
+        .guild
+        .submit(house.bo, house.north, &form.custom_id, &fields)
+        .await;
     answered(&closed, "alarm closed");
     let over = house
         .seen(|m| m.id == card.id && m.content.contains("**Closed**"))
@@ -353,10 +397,16 @@ async fn a_list_to_act_on() {
     let due = house.says(house.ana, "due", &[], "LW-07").await;
     let message = due.message().unwrap();
     let pick = menu(message, "Act on one of these");
-    let picked = house.guild.choose(house.ana, message.id, &pick, &["LW-07"]).await;
+    let picked = house
+        .guild
+        .choose(house.ana, message.id, &pick, &["LW-07"])
+        .await;
     answered(&picked, "how much air under the person?");
     let card = picked.message().unwrap();
-    let logged = house.guild.tap(house.ana, card.id, &button(card, "1¼ in")).await;
+    let logged = house
+        .guild
+        .tap(house.ana, card.id, &button(card, "1½ in"))
+        .await;
     answered(&logged, "Adequate");
     house
         .close(&[(&due, false), (&picked, false), (&logged, true)])
@@ -366,7 +416,10 @@ async fn a_list_to_act_on() {
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn words_to_the_bot_are_answered_and_words_to_others_are_not() {
     let house = House::furnished().await;
-    house.guild.say(house.ana, house.north, "214B three quarters").unwrap();
+    house
+        .guild
+        .say(house.ana, house.north, "214B three quarters")
+        .unwrap();
     let before = house.texts().len();
     let asked = house
         .guild
@@ -384,11 +437,20 @@ async fn words_to_the_bot_are_answered_and_words_to_others_are_not() {
 async fn direct_messages_and_other_guilds_are_told_so_and_leave_no_mark() {
     let house = House::furnished().await;
     let options = [("surface", json!("LW-07")), ("air", json!("1.25"))];
-    let direct = house.guild.direct_command(house.ana, "handcheck", &options).await;
+    let direct = house
+        .guild
+        .direct_command(house.ana, "handcheck", &options)
+        .await;
     answered(&direct, "Nothing was recorded");
-    let foreign = house.guild.foreign_command(house.ana, "handcheck", &options).await;
+    let foreign = house
+        .guild
+        .foreign_command(house.ana, "handcheck", &options)
+        .await;
     answered(&foreign, "does not serve this chat");
-    let others = house.folder.path().join(format!("{}.loft", house.guild.foreign_guild_id()));
+    let others = house
+        .folder
+        .path()
+        .join(format!("{}.loft", house.guild.foreign_guild_id()));
     assert!(!others.exists());
     house.close(&[(&direct, false), (&foreign, false)]).await;
 }
@@ -402,10 +464,17 @@ async fn what_is_told_twice_is_done_once() {
     // Long enough for a second card, which must not come.
     let stays = house.guild.clone();
     let again = house
-        .says(house.ana, "alarm", &[("surface", json!("LW-07"))], "open alarm already")
+        .says(
+            house.ana,
+            "alarm",
+            &[("surface", json!("LW-07"))],
+            "open alarm already",
+        )
         .await;
     let cards = stays.messages(house.north);
-    let cards = cards.iter().filter(|m| m.content.contains("Nobody has taken it"));
+    let cards = cards
+        .iter()
+        .filter(|m| m.content.contains("Nobody has taken it"));
     assert_eq!(cards.filter(|m| m.ephemeral_for.is_none()).count(), 1);
     house.close(&[(&raised, true), (&again, false)]).await;
 }

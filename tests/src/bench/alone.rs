@@ -37,7 +37,11 @@ pub fn due_list(surfaces: usize) -> anyhow::Result<DueList> {
     };
     let state = home::state(surfaces, places, now - TimeDelta::days(3))?;
     let list = due::list(&state, None, now);
-    ensure!(list.len() >= surfaces, "only {} of {surfaces} are due", list.len());
+    ensure!(
+        list.len() >= surfaces,
+        "only {} of {surfaces} are due",
+        list.len()
+    );
     let unit = state.units.keys().next();
     Ok(DueList {
         all_due: middle(|| due::list(&state, None, now).len()),

@@ -138,7 +138,10 @@ impl Person {
                 answers.waited.push(outcome.waited);
             } else {
                 answers.failed += 1;
-                let why = outcome.failed.clone().unwrap_or_else(|| outcome.text().to_owned());
+                let why = outcome
+                    .failed
+                    .clone()
+                    .unwrap_or_else(|| outcome.text().to_owned());
                 answers.why.get_or_insert(why);
             }
             n += self.step;

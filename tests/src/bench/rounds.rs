@@ -158,6 +158,46 @@ async fn one(programs: &Programs, plan: &Plan, which: Which) -> anyhow::Result<(
     Ok((run, cpu_ms))
 }
 
+/// Keeps people at work on one program, for whoever watches it.
+///
+/// # Errors
+/// As [`run`].
+pub async fn hold(
+    programs: &Programs,
+    which: Which,
+    people: usize,
+    within: Duration,
+) -> anyhow::Result<()> {
+    ensure!((1..=PEOPLE).contains(&people), "1 to {PEOPLE} people");
+    let folder = tempfile::tempdir()?;
+    let guild = load::guild().await?;
+    let mut process = match which {
+        Which::Bare => programs.bare(&guild.url(), &guild.token(), folder.path())?,
+        Which::Loftwatch => {
+            day_of_records(folder.path(), &guild)?;
+            start(programs, &guild, folder.path(), &[guild.guild_id().0])?
+        }
+    };
+    ready(&mut process, &guild).await?;
+    eprintln!("{which:?} is process {}", process.id());
+    let load = Load {
+        people,
+        entries: usize::MAX,
+        within,
+    };
+    let before = process.cpu_ms()?;
+    let answers = load::run(&guild, load).await;
+    eprintln!(
+        "{} entries, {} failed, median {:.2} ms, CPU {:.0} µs each",
+        answers.entries(),
+        answers.failed,
+        answers.quantile_ms(0.5),
+        (process.cpu_ms()? - before) * 1_000.0 / answers.entries() as f64
+    );
+    process.stop()?;
+    Ok(())
+}
+
 /// CPU time of both programs while nobody asks anything, in ms: the bare bot's, loftwatch's.
 ///
 /// # Errors
@@ -210,12 +250,21 @@ pub async fn many_facilities(programs: &Programs, plan: &Plan) -> anyhow::Result
         within: plan.load_within,
     };
     let answers = load::run(&guild, load).await;
-    ensure!(answers.failed == 0, "{} answers failed: {:?}", answers.failed, answers.why);
+    ensure!(
+        answers.failed == 0,
+        "{} answers failed: {:?}",
+        answers.failed,
+        answers.why
+    );
     process.check()?;
     let memory = process.memory()?;
     let open = std::fs::read_dir(format!("/proc/{}/task", process.id()))?.count();
     // One desk is one thread: fewer threads than files means that not every file is open.
-    ensure!(open > plan.facilities, "only {open} threads for {} files", plan.facilities);
+    ensure!(
+        open > plan.facilities,
+        "only {open} threads for {} files",
+        plan.facilities
+    );
     process.stop()?;
     guild.shutdown();
     Ok(memory)
@@ -269,18 +318,34 @@ pub async fn long_history(programs: &Programs, plan: &Plan) -> anyhow::Result<Lo
     drop((store, state));
 
     for pair in 0..plan.long_pairs {
-        let order = if pair % 2 == 0 { [true, false] } else { [false, true] };
+        let order = if pair % 2 == 0 {
+            [true, false]
+        } else {
+            [false, true]
+        };
         for with_years in order {
-            eprintln!("ten years: run {}, {}", pair + 1, if with_years { "ten years" } else { "one day" });
+            eprintln!(
+                "ten years: run {}, {}",
+                pair + 1,
+                if with_years { "ten years" } else { "one day" }
+            );
             let day = tempfile::tempdir()?;
             let guild = load::guild().await?;
-            let data = if with_years { folder.path() } else { day.path() };
+            let data = if with_years {
+                folder.path()
+            } else {
+                day.path()
+            };
             if !with_years {
                 day_of_records(data, &guild)?;
             }
             let mut process = start(programs, &guild, data, &[facility.0])?;
             let ready = ready(&mut process, &guild).await?;
-            let load = |entries| Load { people: 1, entries, within: plan.load_within };
+            let load = |entries| Load {
+                people: 1,
+                entries,
+                within: plan.load_within,
+            };
             load::run(&guild, load(plan.warm_up)).await;
             let answers = load::run(&guild, load(plan.long_entries)).await;
             process.check()?;

@@ -84,19 +84,19 @@ impl Bare {
     fn enter(&self, command: &CommandInteraction) -> anyhow::Result<String> {
         let text = |name: &str| {
             let found = command.data.options.iter().find(|o| o.name == name);
-            found.and_then(|o| o.value.as_str()).context("an option is missing")
+            found
+                .and_then(|o| o.value.as_str())
+                .context("an option is missing")
         };
         let (surface, air) = (text("surface")?, text("air")?);
         let rows = self.rows.lock().unwrap_or_else(PoisonError::into_inner);
-        rows.prepare_cached(
-            "INSERT INTO entries (id, who, surface, air) VALUES (?1, ?2, ?3, ?4)",
-        )?
-        .execute((
-            command.id.get().cast_signed(),
-            command.user.id.get().cast_signed(),
-            surface,
-            air,
-        ))?;
+        rows.prepare_cached("INSERT INTO entries (id, who, surface, air) VALUES (?1, ?2, ?3, ?4)")?
+            .execute((
+                command.id.get().cast_signed(),
+                command.user.id.get().cast_signed(),
+                surface,
+                air,
+            ))?;
         Ok(format!("{surface}: {air} in."))
     }
 }
@@ -106,7 +106,9 @@ fn hand_check() -> CreateCommand {
     let text = |name, about| CreateCommandOption::new(CommandOptionType::String, name, about);
     let choice = |name, about, words: &[&str]| {
         let option = text(name, about);
-        words.iter().fold(option, |o, word| o.add_string_choice(*word, *word))
+        words
+            .iter()
+            .fold(option, |o, word| o.add_string_choice(*word, *word))
     };
     CreateCommand::new("handcheck")
         .description("Record a hand check")
@@ -116,13 +118,21 @@ fn hand_check() -> CreateCommand {
                 .set_autocomplete(true),
         )
         .add_option(text("air", "Inches of air under the person").required(true))
-        .add_option(choice("site", "Where the hand was", &["buttocks", "hips", "shoulders"]))
+        .add_option(choice(
+            "site",
+            "Where the hand was",
+            &["buttocks", "hips", "shoulders"],
+        ))
         .add_option(choice(
             "position",
             "How the person lay",
             &["back-flat", "back-raised", "side"],
         ))
-        .add_option(choice("mode", "The mode it ran in", &["alternating", "static"]))
+        .add_option(choice(
+            "mode",
+            "The mode it ran in",
+            &["alternating", "static"],
+        ))
         .add_option(
             CreateCommandOption::new(CommandOptionType::Integer, "layers", "Layers of linen")
                 .min_int_value(0)
