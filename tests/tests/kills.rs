@@ -2,6 +2,8 @@
 //! missed or comes twice, and no entry that was answered is gone. Runs on the real clock with rungs one minute
 //! apart; the alarms are opened in the past, so that a rung of one of them is due every second.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
+
 // The benchmark's, which use more of them.
 #[allow(dead_code)]
 #[path = "../src/bench/child.rs"]

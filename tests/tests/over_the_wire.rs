@@ -2,6 +2,8 @@
 //! in which somebody can turn to it. What is answered in which case is told by the conversations; here it is told
 //! that nothing is lost between a phone and the log.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
+
 use std::sync::Arc;
 use std::time::Duration;
 
