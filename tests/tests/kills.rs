@@ -2,6 +2,8 @@
 //! missed or comes twice, and no entry that was answered is gone. Runs on the real clock with rungs one minute
 //! apart; the alarms are opened in the past, so that a rung of one of them is due every second.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
+
 // The benchmark's, which use more of them.
 #[allow(dead_code)]
 #[path = "../src/bench/child.rs"]
@@ -18,13 +20,14 @@ use std::time::Duration;
 use bot::clock::{mono, wall};
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::{AlarmNo, Channel, ChatRole, Guild as Facility, Person, RecordNo};
-use commands::record::Body;
+use commands::record::{Body, Record};
 use commands::role::Role;
 use commands::said::Value;
 use commands::words::Lang;
-use commands::{Ask, Said, Source};
+use commands::{Ask, Decision, Said, Source};
 use demo_guild::{Guild, Id, Layout, Options};
 use serde_json::json;
+use store::Prepared;
 
 use child::Programs;
 use home::{Keeper, Places, tag};
@@ -85,7 +88,7 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
         dice ^= dice << 17;
         let life = LIFE_MS.start + dice % (LIFE_MS.end - LIFE_MS.start);
         tokio::time::sleep(Duration::from_millis(life)).await;
-        process.kill().unwrap();
+        drop(process);
         kills += 1;
     }
     assert!(kills >= 8, "only {kills} kills");
@@ -184,9 +187,7 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
             options: [("surface".into(), Value::Text(tag(n)))].into(),
         };
         let decision = commands::answer(&keeper.state, &ask, &said);
-        let first = keeper
-            .decided(&ask.source, Some(ask.who), decision, opened)
-            .unwrap();
+        let first = commit(&mut keeper, &ask.source, Some(ask.who), decision, opened);
         let no = AlarmNo(first.0);
         assert!(
             keeper.state.alarms.contains_key(&no),
@@ -207,8 +208,45 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
 fn climb(keeper: &mut Keeper, to: DateTime<Utc>) {
     while let Some(at) = commands::next_due(&keeper.state).filter(|at| *at <= to) {
         let (source, decision) = commands::tick(&keeper.state, at).unwrap();
-        keeper.decided(&source, None, decision, at).unwrap();
+        commit(keeper, &source, None, decision, at);
     }
+}
+
+/// Commits a decision of the core with all its posts, as the bot would; its first record.
+fn commit(
+    keeper: &mut Keeper,
+    source: &Source,
+    who: Option<Person>,
+    decision: Decision,
+    at: DateTime<Utc>,
+) -> RecordNo {
+    keeper.flush().unwrap();
+    let first = keeper.state.next_no();
+    let numbered = decision.entries.into_iter().zip(first.0..);
+    let records: Vec<Record> = numbered
+        .map(|(entry, no)| Record {
+            no: RecordNo(no),
+            at: entry.at,
+            entered: at,
+            who,
+            role: entry.role,
+            first,
+            body: entry.body,
+            note: entry.note,
+        })
+        .collect();
+    for record in &records {
+        keeper.state.apply(record).unwrap();
+    }
+    let prepared = Prepared {
+        source,
+        who,
+        records: &records,
+        posts: &decision.posts,
+        owed: None,
+    };
+    keeper.store.commit(&[prepared], at).unwrap();
+    first
 }
 
 /// Somebody who enters readings of a surface without an alarm; what was answered.

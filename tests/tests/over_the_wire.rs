@@ -2,6 +2,8 @@
 //! in which somebody can turn to it. What is answered in which case is told by the conversations; here it is told
 //! that nothing is lost between a phone and the log.
 
+#![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
+
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -103,7 +105,7 @@ impl House {
     }
 
     async fn import(&self) -> Outcome {
-        let text = "tag,profile,state,bed\nLW-07,general,ready,101\nLW-08,general,ready,\n";
+        let text = "tag,profile,owned,state,bed\nLW-07,general,owned,ready,101\nLW-08,general,owned,ready,\n";
         let options = [
             ("what", json!("surfaces")),
             ("file", json!({"name": "surfaces.csv", "text": text})),
@@ -405,7 +407,7 @@ async fn a_list_to_act_on() {
     let card = picked.message().unwrap();
     let logged = house
         .guild
-        .tap(house.ana, card.id, &button(card, "1¼ in"))
+        .tap(house.ana, card.id, &button(card, "1½ in"))
         .await;
     answered(&logged, "Adequate");
     house

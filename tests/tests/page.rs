@@ -72,7 +72,11 @@ fn an_alarm_left_alone_calls_one_phone_after_another() {
 
         step_5(page, "07:07");
         supervisor.tap("channel-elm");
-        for (phone, role) in [(aide, "Aides"), (nurse, "Nurses"), (supervisor, "Supervisors")] {
+        for (phone, role) in [
+            (aide, "Aides"),
+            (nurse, "Nurses"),
+            (supervisor, "Supervisors"),
+        ] {
             let call = phone.entry(&["open for 15 min", "Go now"]);
             assert!(call.contains(&format!("calls you: {role}")), "{call}");
             phone.newest_is_in_sight();
@@ -138,7 +142,11 @@ fn a_round_is_one_tap_a_bed() {
         let logged = beds.len() - 1;
         beds.sort();
         beds.dedup();
-        assert_eq!(beds.len(), logged + 1, "a bed was asked for twice: {beds:?}");
+        assert_eq!(
+            beds.len(),
+            logged + 1,
+            "a bed was asked for twice: {beds:?}"
+        );
         phone.newest_is_in_sight();
         page.is_sound();
     });
@@ -173,7 +181,10 @@ fn what_cannot_be_recorded_is_said_and_what_was_typed_is_kept() {
         aide.write("air", "30 mm");
         aide.tap("run");
         let answer = aide.entry(&["LW-04", "Adequate"]);
-        assert!(answer.contains("30 mm") || answer.contains("3 cm"), "{answer}");
+        assert!(
+            answer.contains("30 mm") || answer.contains("3 cm"),
+            "{answer}"
+        );
 
         // A form, opened by a button of the card that a low reading brings to the nurse.
         aide.command("handcheck");

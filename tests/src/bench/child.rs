@@ -84,7 +84,7 @@ impl Programs {
     }
 }
 
-/// A running program. It does not outlive this.
+/// A running program. Dropping it ends it as a power cut would.
 pub struct Process {
     child: Child,
     log: PathBuf,
@@ -176,16 +176,6 @@ impl Process {
         self.child.kill()?;
         self.child.wait()?;
         Ok(true)
-    }
-
-    /// Ends it as a power cut would.
-    ///
-    /// # Errors
-    /// It cannot be waited for.
-    pub fn kill(mut self) -> anyhow::Result<()> {
-        self.child.kill()?;
-        self.child.wait()?;
-        Ok(())
     }
 
     /// Still there; otherwise an error with what it said.

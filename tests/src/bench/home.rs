@@ -11,7 +11,7 @@ use commands::record::{Body, Record};
 use commands::role::Role;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Band, Judgement};
-use commands::{Decision, Source, State};
+use commands::{Source, State};
 use store::{Prepared, Store};
 
 /// The surfaces of the home that people enter readings for.
@@ -197,45 +197,6 @@ impl Keeper {
         }
         self.flush()?;
         Ok(rounds * surfaces)
-    }
-
-    /// Commits a decision of the core with all its posts, as the bot would; returns its first record.
-    ///
-    /// # Errors
-    /// As [`Keeper::put`].
-    pub fn decided(
-        &mut self,
-        source: &Source,
-        who: Option<Person>,
-        decision: Decision,
-        at: DateTime<Utc>,
-    ) -> anyhow::Result<RecordNo> {
-        self.flush()?;
-        let first = self.state.next_no();
-        let mut records = Vec::new();
-        for entry in decision.entries {
-            let record = Record {
-                no: self.state.next_no(),
-                at: entry.at,
-                entered: at,
-                who,
-                role: entry.role,
-                first,
-                body: entry.body,
-                note: entry.note,
-            };
-            self.state.apply(&record)?;
-            records.push(record);
-        }
-        let prepared = Prepared {
-            source,
-            who,
-            records: &records,
-            posts: &decision.posts,
-            owed: None,
-        };
-        self.store.commit(&[prepared], at)?;
-        Ok(first)
     }
 
     /// Writes what waits.

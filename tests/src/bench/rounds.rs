@@ -158,6 +158,46 @@ async fn one(programs: &Programs, plan: &Plan, which: Which) -> anyhow::Result<(
     Ok((run, cpu_ms))
 }
 
+/// Keeps people at work on one program, for whoever watches it.
+///
+/// # Errors
+/// As [`run`].
+pub async fn hold(
+    programs: &Programs,
+    which: Which,
+    people: usize,
+    within: Duration,
+) -> anyhow::Result<()> {
+    ensure!((1..=PEOPLE).contains(&people), "1 to {PEOPLE} people");
+    let folder = tempfile::tempdir()?;
+    let guild = load::guild().await?;
+    let mut process = match which {
+        Which::Bare => programs.bare(&guild.url(), &guild.token(), folder.path())?,
+        Which::Loftwatch => {
+            day_of_records(folder.path(), &guild)?;
+            start(programs, &guild, folder.path(), &[guild.guild_id().0])?
+        }
+    };
+    ready(&mut process, &guild).await?;
+    eprintln!("{which:?} is process {}", process.id());
+    let load = Load {
+        people,
+        entries: usize::MAX,
+        within,
+    };
+    let before = process.cpu_ms()?;
+    let answers = load::run(&guild, load).await;
+    eprintln!(
+        "{} entries, {} failed, median {:.2} ms, CPU {:.0} µs each",
+        answers.entries(),
+        answers.failed,
+        answers.quantile_ms(0.5),
+        (process.cpu_ms()? - before) * 1_000.0 / answers.entries() as f64
+    );
+    process.stop()?;
+    Ok(())
+}
+
 /// CPU time of both programs while nobody asks anything, in ms: the bare bot's, loftwatch's.
 ///
 /// # Errors

@@ -43,6 +43,8 @@ pub struct Seen {
     pub due: DueList,
     /// Over how many surfaces.
     pub due_surfaces: usize,
+    /// Whether there was enough of it to judge times and sizes by.
+    pub judged: bool,
 }
 
 /// One line of the table.
@@ -90,6 +92,13 @@ impl Seen {
         lines.extend(self.due());
         lines.push(self.idle());
         lines.push(self.bytes());
+        if !self.judged {
+            // The first line needs no times.
+            lines
+                .iter_mut()
+                .skip(1)
+                .for_each(|line| line.reached = None);
+        }
         let mut text = drawn(&lines);
         let _ = writeln!(
             text,
@@ -141,7 +150,7 @@ impl Seen {
             target: most.map_or_else(|| "-".into(), |most| format!("at most {most}")),
             bare: format!("{bare:.2} ms"),
             ours: format!("{ours:.2} ms"),
-            seen: format!("{:.2} {range}", ours / bare),
+            seen: ratio(ours, bare) + &range,
             reached: most.map(|most| ours / bare <= most),
         };
         vec![
@@ -177,7 +186,7 @@ impl Seen {
             target: format!("at most {MEMORY_MOST}"),
             bare: mb(bare),
             ours: mb(ours),
-            seen: format!("{:.2}", ours / bare),
+            seen: ratio(ours, bare),
             reached: Some(ours / bare <= MEMORY_MOST),
         }
     }
@@ -190,7 +199,7 @@ impl Seen {
             target: "-".into(),
             bare: mb(bare),
             ours: mb(ours),
-            seen: format!("{:.2}", ours / bare),
+            seen: ratio(ours, bare),
             reached: None,
         }
     }
@@ -380,7 +389,20 @@ fn spread(values: impl Iterator<Item = f64>) -> String {
         least = least.min(value);
         most = most.max(value);
     }
-    format!("[{least:.2} to {most:.2}]")
+    if least.is_finite() && most.is_finite() {
+        format!(" [{least:.2} to {most:.2}]")
+    } else {
+        String::new()
+    }
+}
+
+/// A ratio; nothing where so little was spent that the kernel did not count it.
+fn ratio(ours: f64, bare: f64) -> String {
+    if bare > 0.0 {
+        format!("{:.2}", ours / bare)
+    } else {
+        "-".into()
+    }
 }
 
 fn mb(kb: f64) -> String {

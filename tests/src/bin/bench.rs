@@ -8,6 +8,8 @@
 //! and `bare` as processes of their own, in turn and in several rounds. Prints one table of the targets,
 //! what was seen, and whether it is reached. An absolute time in it is context and no claim: the chat, the load
 //! and the program share the machine's cores. `--quick` does a little of everything; its figures say nothing.
+//! `--hold loftwatch 16 30` keeps 16 people at work on that program for 30 s and says its process id, for a
+//! profiler.
 //!
 //! Ends with 1 when an entry was not answered or is not on disk, whatever the times.
 
@@ -27,6 +29,7 @@ mod rounds;
 mod table;
 
 use std::process::ExitCode;
+use std::time::Duration;
 
 use child::Programs;
 use plan::Plan;
@@ -38,7 +41,16 @@ async fn main() -> anyhow::Result<ExitCode> {
     let plan = match told.as_slice() {
         [] => Plan::full(),
         [flag] if flag == "--quick" => Plan::quick(),
-        _ => anyhow::bail!("bench [--quick]"),
+        [flag, program, people, seconds] if flag == "--hold" => {
+            let which = match program.as_str() {
+                "bare" => rounds::Which::Bare,
+                _ => rounds::Which::Loftwatch,
+            };
+            let within = Duration::from_secs(seconds.parse()?);
+            rounds::hold(&Programs::build()?, which, people.parse()?, within).await?;
+            return Ok(ExitCode::SUCCESS);
+        }
+        _ => anyhow::bail!("bench [--quick | --hold <bare|loftwatch> <people> <seconds>]"),
     };
     if cfg!(debug_assertions) && told.is_empty() {
         eprintln!("without --release the figures say nothing");
@@ -53,6 +65,7 @@ async fn main() -> anyhow::Result<ExitCode> {
         idle_for: plan.idle,
         facilities: plan.facilities,
         due_surfaces: plan.due_surfaces,
+        judged: told.is_empty(),
     };
     println!("{}", seen.table());
     if seen.failed() != 0 {

@@ -132,7 +132,9 @@ impl End {
         let mut stale = late.values().sum::<usize>();
         for (shown, count) in &self.shown {
             for _ in other.shown.get(shown).copied().unwrap_or(0)..*count {
-                let came = late.get_mut(&shown.2).filter(|left| **left > 0);
+                let came = late
+                    .get_mut(&without_beds(&shown.2))
+                    .filter(|left| **left > 0);
                 *came.with_context(|| {
                     format!("missing in {} ({:?}):\n{}", shown.0, shown.1, shown.2)
                 })? -= 1;
@@ -172,4 +174,14 @@ fn late_answer(one: &Posted, late: &str) -> Option<Look> {
         },
         _ => one.look.clone(),
     })
+}
+
+/// What one person read, as a whole channel may read it: posts show tags, not beds, until the home has approved them.
+fn without_beds(look: &str) -> String {
+    let mut parts = look.split(" (bed ");
+    let mut plain = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        plain.push_str(part.split_once(')').map_or(part, |(_, rest)| rest));
+    }
+    plain
 }

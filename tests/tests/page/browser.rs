@@ -149,7 +149,10 @@ impl Page {
     pub fn phone(&self, n: usize) -> Phone<'_> {
         if matches!(self.screen, Screen::Phone) {
             let tab = format!("[data-test='tab-{n}']");
-            let pressed = self.ask("return document.querySelector(arguments[0]).ariaPressed", &tab);
+            let pressed = self.ask(
+                "return document.querySelector(arguments[0]).ariaPressed",
+                &tab,
+            );
             if pressed != "true" {
                 self.tap(&tab);
             }
@@ -173,9 +176,8 @@ impl Page {
     }
 
     fn tap_words(&self, test: &str, text: &str) {
-        let path = format!(
-            "//*[self::button or self::label or self::summary or @role='option'][{test}]"
-        );
+        let path =
+            format!("//*[self::button or self::label or self::summary or @role='option'][{test}]");
         self.until(&format!("\"{text}\" in sight"), || {
             let found = self.run(self.client.find_all(Locator::XPath(&path)));
             found.into_iter().find(|found| {
@@ -183,10 +185,11 @@ impl Page {
                     const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); \
                     return Boolean(at) && (arguments[0] === at || arguments[0].contains(at))";
                 let element = serde_json::to_value(found).unwrap();
-                let seen = self.runtime.block_on(self.client.execute(sight, vec![element]));
+                let seen = self
+                    .runtime
+                    .block_on(self.client.execute(sight, vec![element]));
                 // One that was drawn anew meanwhile is looked for again.
-                seen.is_ok_and(|seen| seen == true)
-                    && self.runtime.block_on(found.click()).is_ok()
+                seen.is_ok_and(|seen| seen == true) && self.runtime.block_on(found.click()).is_ok()
             })
         });
     }
@@ -230,16 +233,12 @@ impl Page {
 
     /// Waits until something is shown there.
     pub fn see(&self, css: &str) {
-        self.until(&format!("{css} to see"), || {
-            self.shown(css).then_some(())
-        });
+        self.until(&format!("{css} to see"), || self.shown(css).then_some(()));
     }
 
     /// Waits until nothing is shown there.
     pub fn see_gone(&self, css: &str) {
-        self.until(&format!("{css} to go"), || {
-            (!self.shown(css)).then_some(())
-        });
+        self.until(&format!("{css} to go"), || (!self.shown(css)).then_some(()));
     }
 
     /// Whether something is shown there now.
@@ -283,7 +282,10 @@ impl Page {
             std::thread::sleep(LOOK_EVERY);
         }
         let shot = self.shoot("not-found");
-        panic!("waited for {what}; what was there instead is in {}", shot.display());
+        panic!(
+            "waited for {what}; what was there instead is in {}",
+            shot.display()
+        );
     }
 
     /// Keeps a picture of the page as it is now, and says where.
@@ -334,7 +336,9 @@ impl Page {
     }
 
     fn run<T>(&self, doing: impl Future<Output = Result<T, CmdError>>) -> T {
-        self.runtime.block_on(doing).expect("the browser does as asked")
+        self.runtime
+            .block_on(doing)
+            .expect("the browser does as asked")
     }
 }
 
@@ -346,7 +350,10 @@ impl Drop for Page {
         if let Err(why) = closed
             && !std::thread::panicking()
         {
-            eprintln!("the browser in {} was not closed: {why}", self.profile.path().display());
+            eprintln!(
+                "the browser in {} was not closed: {why}",
+                self.profile.path().display()
+            );
         }
     }
 }
@@ -363,19 +370,24 @@ impl Phone<'_> {
             "(//*[@data-test='phone-{}']//*[@data-test='{test}'])[last()]",
             self.n
         );
-        self.page.tap_at(Locator::XPath(&path), &format!("{test} on phone {}", self.n));
+        self.page.tap_at(
+            Locator::XPath(&path),
+            &format!("{test} on phone {}", self.n),
+        );
     }
 
     /// Writes into the field of this option.
     pub fn write(self, option: &str, text: &str) {
-        self.page.write(&self.at(&format!("[data-test='field-{option}']")), text);
+        self.page
+            .write(&self.at(&format!("[data-test='field-{option}']")), text);
     }
 
     /// Opens a command's sheet as somebody does who knows its name.
     pub fn command(self, name: &str) {
         self.tap("log-button");
         self.tap(&format!("command-{name}"));
-        self.page.see(&self.at(&format!("[data-test='sheet-{name}']")));
+        self.page
+            .see(&self.at(&format!("[data-test='sheet-{name}']")));
     }
 
     /// The entries that are open on this phone, oldest first.
@@ -385,10 +397,15 @@ impl Phone<'_> {
 
     /// Waits for an entry that holds all of these words, and gives it whole.
     pub fn entry(self, words: &[&str]) -> String {
-        self.page.until(&format!("an entry with {words:?} on phone {}", self.n), || {
-            let entries = self.entries().into_iter().rev();
-            entries.into_iter().find(|entry| words.iter().all(|word| entry.contains(word)))
-        })
+        self.page.until(
+            &format!("an entry with {words:?} on phone {}", self.n),
+            || {
+                let entries = self.entries().into_iter().rev();
+                entries
+                    .into_iter()
+                    .find(|entry| words.iter().all(|word| entry.contains(word)))
+            },
+        )
     }
 
     /// Fails when the newest entry has run out of sight, above or below.
@@ -449,7 +466,8 @@ fn capabilities(profile: &Path, screen: Screen) -> serde_json::Map<String, Value
         flags.push(MOUSE.to_owned());
     }
     // The emulated size is that of the page itself, which no window is smaller than otherwise.
-    let metrics = json!({"width": width, "height": height, "pixelRatio": 1, "mobile": touch, "touch": touch});
+    let metrics =
+        json!({"width": width, "height": height, "pixelRatio": 1, "mobile": touch, "touch": touch});
     let wanted = json!({
         "browserName": "chrome",
         "goog:loggingPrefs": {"browser": "ALL"},
