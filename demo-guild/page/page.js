@@ -471,7 +471,7 @@ class Phone {
     const command = asked && asked.person === this.personId && runnable(this.person).find((c) => c.name === asked.name);
     if (!command) return '';
     const open = () => { drafts.set(`${this.personId}|/${command.name}`, asked.draft); this.openCommand(command, []); };
-    return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, 'change and send again');
+    return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, 'fill in again');
   }
 
   /** The platform's framed card inside a message. */

@@ -7,6 +7,9 @@ mod browser;
 #[path = "page/stage.rs"]
 mod stage;
 
+use std::fs;
+use std::path::Path;
+
 use browser::{Page, Screen};
 use fantoccini::key::Key;
 use stage::on_stage;
@@ -275,6 +278,46 @@ fn everything_goes_by_keyboard() {
         aide.entry(&["air 1½ in", "Adequate"]);
         page.see_gone(&aide.at("[data-test='sheet-handcheck']"));
         page.is_sound();
+    });
+}
+
+#[test]
+#[ignore = "writes the README's pictures into docs/; run it by hand after the page has changed"]
+fn pictures_for_the_readme() {
+    let docs = Path::new(env!("CARGO_MANIFEST_DIR")).join("../docs");
+    fs::create_dir_all(&docs).unwrap();
+    on_stage(Screen::Tall, |page| {
+        let (aide, nurse) = (page.phone(1), page.phone(2));
+        page.tap("[data-test='to-shift']");
+        clock_shows(page, "07:00");
+        page.phone(3).entry(&["New shift, all units"]);
+        page.hold(nurse, "Marisol", "birch");
+        nurse.command("alarm");
+        nurse.write("surface", "LW-15");
+        page.tap_text_with("kind, note");
+        nurse.tap("choice-low-pressure");
+        nurse.tap("run");
+        nurse.entry(&["LW-15", "calls you: Aides"]);
+        page.hold(nurse, "Ines", "birch");
+        step_5(page, "07:05");
+        nurse.entry(&["LW-15", "open for 5 min", "calls you: Nurses"]);
+        page.tap("[data-test='try-round']");
+        for _ in 0..2 {
+            let card = aide.entry(&["Round Elm", "how much air"]);
+            let bed = asked_bed(&card);
+            aide.tap("button-1¼-in");
+            aide.entry(&[&format!("{bed} (bed"), "Adequate"]);
+        }
+        fs::copy(page.shoot("readme"), docs.join("shift.png")).unwrap();
+    });
+    on_stage(Screen::Phone, |page| {
+        page.tap("[data-test='to-shift']");
+        clock_shows(page, "07:00");
+        page.tap("[data-test='try-round']");
+        page.phone(1).entry(&["Round Elm", "how much air"]);
+        page.phone(1).tap("button-1¼-in");
+        page.phone(1).entry(&["Adequate", "Round Elm", "how much air"]);
+        fs::copy(page.shoot("readme"), docs.join("phone.png")).unwrap();
     });
 }
 

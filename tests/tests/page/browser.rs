@@ -55,6 +55,8 @@ pub enum Screen {
     Phone,
     /// 1440 by 900, with a mouse.
     Desk,
+    /// As wide, and high enough for long cards.
+    Tall,
 }
 
 /// A browser with the page open. Ends itself.
@@ -158,6 +160,17 @@ impl Page {
             }
         }
         Phone { page: self, n }
+    }
+
+    /// Gives a phone to somebody, with this channel open.
+    pub fn hold(&self, phone: Phone<'_>, person: &str, channel: &str) {
+        let switch = phone.at("[data-test='person-switch']");
+        let choosing = async {
+            let switch = self.client.find(Locator::Css(&switch)).await?;
+            switch.select_by_label(person).await
+        };
+        self.run(choosing);
+        phone.tap(&format!("channel-{channel}"));
     }
 
     /// Taps what this selector finds, once it is there and nothing lies on it.
@@ -293,6 +306,7 @@ impl Page {
         let size = match self.screen {
             Screen::Phone => "phone",
             Screen::Desk => "desk",
+            Screen::Tall => "tall",
         };
         let thread = std::thread::current();
         let test = thread.name().unwrap_or("page").replace("::", "-");
@@ -461,6 +475,7 @@ fn capabilities(profile: &Path, screen: Screen) -> serde_json::Map<String, Value
     let (width, height, touch) = match screen {
         Screen::Phone => (390, 844, true),
         Screen::Desk => (1440, 900, false),
+        Screen::Tall => (1440, 1040, false),
     };
     if !touch {
         flags.push(MOUSE.to_owned());
