@@ -30,6 +30,8 @@ pub enum Way {
         token: Token,
         /// It came from a message of ours, which an answer may take the place of.
         on_message: bool,
+        /// The whole channel sees that message, and what takes its place.
+        public: bool,
         /// It was told to wait: the answer is a change of the first one.
         deferred: bool,
     },

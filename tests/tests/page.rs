@@ -316,7 +316,8 @@ fn pictures_for_the_readme() {
         page.tap("[data-test='try-round']");
         page.phone(1).entry(&["Round Elm", "how much air"]);
         page.phone(1).tap("button-1¼-in");
-        page.phone(1).entry(&["Adequate", "Round Elm", "how much air"]);
+        page.phone(1)
+            .entry(&["Adequate", "Round Elm", "how much air"]);
         fs::copy(page.shoot("readme"), docs.join("phone.png")).unwrap();
     });
 }

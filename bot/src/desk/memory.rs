@@ -77,6 +77,12 @@ impl Memory {
             .answer
             .take()
             .unwrap_or_else(|| unanswered(&heard, recorded));
+        let answer = match (answer, &heard.way) {
+            (Answer::Replace(message), Way::Interaction { public: true, .. }) => {
+                Answer::Replace(commands::in_public(&self.state, &message))
+            }
+            (answer, _) => answer,
+        };
         let (source, who) = (heard.ask.source.clone(), heard.ask.who);
         let mut cause = match self.apply(source, Some(who), decision, now) {
             Ok(cause) => cause,
@@ -94,6 +100,7 @@ impl Memory {
                     token,
                     on_message,
                     deferred,
+                    ..
                 } => (owed::number(id, deferred), token.0, on_message),
                 Way::Message { id } => (id, String::new(), false),
             };

@@ -17,7 +17,7 @@ use serenity::model::application::{
     ActionRowComponent, CommandDataOption, CommandDataOptionValue, CommandDataResolved,
     CommandInteraction, ComponentInteractionDataKind, Interaction,
 };
-use serenity::model::channel::Message;
+use serenity::model::channel::{Message, MessageFlags};
 use serenity::model::guild::Member;
 use serenity::model::id::UserId;
 
@@ -60,6 +60,7 @@ pub fn interaction(
                 lang: Lang::of_locale(&tap.locale),
                 token: Token(tap.token),
                 on_message: true,
+                public: is_public(&tap.message),
             };
             let chosen = chosen(tap.data.kind);
             (
@@ -80,6 +81,7 @@ pub fn interaction(
                 lang: Lang::of_locale(&form.locale),
                 token: Token(form.token),
                 on_message: form.message.is_some(),
+                public: form.message.as_deref().is_some_and(is_public),
             };
             let rows = form
                 .data
@@ -110,6 +112,7 @@ pub fn interaction(
         id,
         token: edge.token,
         on_message: edge.on_message,
+        public: edge.public,
         deferred: false,
     };
     Some((
@@ -179,6 +182,7 @@ struct Edge {
     lang: Lang,
     token: Token,
     on_message: bool,
+    public: bool,
 }
 
 impl Edge {
@@ -192,8 +196,15 @@ impl Edge {
             lang: Lang::of_locale(&command.locale),
             token: Token(command.token.clone()),
             on_message: false,
+            public: false,
         }
     }
+}
+
+fn is_public(message: &Message) -> bool {
+    !message
+        .flags
+        .is_some_and(|flags| flags.contains(MessageFlags::EPHEMERAL))
 }
 
 fn roles(member: Option<&Member>) -> Vec<ChatRole> {

@@ -190,6 +190,13 @@ impl Chat {
         id
     }
 
+    /// Whether a whole channel sees a message.
+    pub fn is_public(&self, message: u64) -> bool {
+        self.messages
+            .iter()
+            .any(|one| one.id == message && one.only.is_none())
+    }
+
     /// Whether an interaction was answered, by more than that it waits.
     pub fn answered(&self, id: u64) -> bool {
         let Some(one) = self.interactions.get(&id).filter(|one| one.answered) else {

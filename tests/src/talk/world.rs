@@ -374,6 +374,7 @@ impl World {
                 id,
                 token,
                 on_message: thing.on.is_some(),
+                public: thing.on.is_some_and(|on| self.chat.is_public(on)),
                 deferred: false,
             };
             (id, Source::interaction(id), way)
