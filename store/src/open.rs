@@ -34,6 +34,8 @@ const CHECKPOINT_PAGES: i64 = 1_000;
 
 /// Statements kept ready: more than this crate has, so that none is prepared twice.
 const STATEMENTS_KEPT: usize = 64;
+/// Pages that SQLite keeps for itself, as its pragma counts them: 256 KiB.
+const CACHE_KIB: i64 = -256;
 
 /// Owner only.
 const FOLDER_MODE: u32 = 0o700;
@@ -336,6 +338,9 @@ fn settle_pragmas(conn: &Connection) -> Result<(), StoreError> {
     expect(conn, "cell_size_check", 1)?;
     // Sorting for a view or `verify` must leave no copy of the data outside of the folder.
     expect(conn, "temp_store", 2)?;
+    // In KiB, where it is negative. Reads come from the state; a commit touches a handful of pages, and one computer
+    // may hold many homes.
+    expect(conn, "cache_size", CACHE_KIB)?;
     // How large the WAL grows before it is moved into the file: the file's reader-visible size stays bounded.
     expect(conn, "wal_autocheckpoint", CHECKPOINT_PAGES)?;
     let busy = i64::try_from(BUSY.as_millis()).unwrap_or(i64::MAX);
