@@ -64,8 +64,19 @@ fn low_reading(world: &loftwatch_tests::talk::world::World) -> Thing {
     let ana = world.cast.person("Ana").unwrap();
     let text = |text: &str| Value::Text(text.to_owned());
     let options = [("surface", text("LW-07")), ("air", text("3/4"))];
-    let options = options.map(|(name, value)| (name.to_owned(), value)).into_iter().collect();
-    Thing { who: ana.id, channel: ana.channel, on: None, said: Said::Command { path: "handcheck".into(), options } }
+    let options = options
+        .map(|(name, value)| (name.to_owned(), value))
+        .into_iter()
+        .collect();
+    Thing {
+        who: ana.id,
+        channel: ana.channel,
+        on: None,
+        said: Said::Command {
+            path: "handcheck".into(),
+            options,
+        },
+    }
 }
 
 #[test]
@@ -76,7 +87,12 @@ fn the_same_event_that_comes_three_times_is_one_record_and_one_answer() {
     let thing = low_reading(&world);
     world.hear_again_and_again(&thing).unwrap();
     assert_eq!(world.head(), before + 1);
-    assert_eq!(world.chat.messages.len(), 2, "one answer and one call: {:#?}", world.chat.messages);
+    assert_eq!(
+        world.chat.messages.len(),
+        2,
+        "one answer and one call: {:#?}",
+        world.chat.messages
+    );
     world.verify().unwrap();
 }
 
@@ -98,8 +114,17 @@ fn a_disk_that_takes_nothing_keeps_nothing() {
     world.refuse_writes(true).unwrap();
     let thing = low_reading(&world);
     world.hear(std::slice::from_ref(&thing)).unwrap();
-    assert_eq!(world.head(), before, "the state holds what the disk does not");
-    assert_eq!(world.chat.messages.len(), 1, "the person is told, and nobody else: {:#?}", world.chat.messages);
+    assert_eq!(
+        world.head(),
+        before,
+        "the state holds what the disk does not"
+    );
+    assert_eq!(
+        world.chat.messages.len(),
+        1,
+        "the person is told, and nobody else: {:#?}",
+        world.chat.messages
+    );
     world.refuse_writes(false).unwrap();
     world.hear(std::slice::from_ref(&thing)).unwrap();
     assert_eq!(world.head(), before + 1);

@@ -72,7 +72,10 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
     let people: Vec<_> = (0..PEOPLE)
         .map(|n| tokio::spawn(enter(guild.clone(), n, enough.clone())))
         .collect();
-    let until = mono() + (EVERY * i32::try_from(ALARMS).unwrap() + EVERY * 2).to_std().unwrap();
+    let until = mono()
+        + (EVERY * i32::try_from(ALARMS).unwrap() + EVERY * 2)
+            .to_std()
+            .unwrap();
     let (mut kills, mut dice) = (0, 0x2545_f491_4f6c_dd1d_u64);
     while mono() < until {
         let process = start();
@@ -101,7 +104,11 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
     store.verify().unwrap();
     let asked = rungs(&store);
     let posts = guild.messages(guild.channel("care"));
-    let posts = || posts.iter().filter(|m| m.author.bot && m.ephemeral_for.is_none());
+    let posts = || {
+        posts
+            .iter()
+            .filter(|m| m.author.bot && m.ephemeral_for.is_none())
+    };
     for alarm in &alarms {
         let by = |at: DateTime<Utc>| (at - alarm.opened).num_seconds() / RUNG.num_seconds();
         let due = by(stopped - TimeDelta::from_std(SETTLED).unwrap());
@@ -124,7 +131,11 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
     assert!(!answered.is_empty(), "nobody got an answer");
     for interaction in &answered {
         let seen = store.seen(&Source::interaction(interaction.0)).unwrap();
-        assert_eq!(seen.map(|seen| seen.count), Some(1), "an answered entry is gone");
+        assert_eq!(
+            seen.map(|seen| seen.count),
+            Some(1),
+            "an answered entry is gone"
+        );
     }
     eprintln!("{kills} kills, {} answered entries", answered.len());
 }
@@ -158,7 +169,9 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
         let opened = now - ago(n);
         climb(&mut keeper, opened);
         let ask = Ask {
-            source: Source::interaction(Id::at_ms(u64::try_from(opened.timestamp_millis()).unwrap()).0),
+            source: Source::interaction(
+                Id::at_ms(u64::try_from(opened.timestamp_millis()).unwrap()).0,
+            ),
             who: Person(guild.person("Aide 0").0),
             chat_roles: vec![places.aide],
             manages: false,
@@ -171,10 +184,20 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
             options: [("surface".into(), Value::Text(tag(n)))].into(),
         };
         let decision = commands::answer(&keeper.state, &ask, &said);
-        let first = keeper.decided(&ask.source, Some(ask.who), decision, opened).unwrap();
+        let first = keeper
+            .decided(&ask.source, Some(ask.who), decision, opened)
+            .unwrap();
         let no = AlarmNo(first.0);
-        assert!(keeper.state.alarms.contains_key(&no), "no alarm on {}", tag(n));
-        alarms.push(Climbing { no, tag: tag(n), opened });
+        assert!(
+            keeper.state.alarms.contains_key(&no),
+            "no alarm on {}",
+            tag(n)
+        );
+        alarms.push(Climbing {
+            no,
+            tag: tag(n),
+            opened,
+        });
     }
     climb(&mut keeper, now);
     alarms

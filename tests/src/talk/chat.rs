@@ -161,10 +161,24 @@ pub struct Chat {
 
 impl Chat {
     /// Somebody taps, types or sends: the interaction's number and token.
-    pub fn interaction(&mut self, who: u64, channel: u64, on: Option<u64>, now: Moment) -> (u64, Token) {
+    pub fn interaction(
+        &mut self,
+        who: u64,
+        channel: u64,
+        on: Option<u64>,
+        now: Moment,
+    ) -> (u64, Token) {
         let id = self.next_id(now);
         let token = format!("token-{id}");
-        let new = Interaction { who, channel, on, token: token.clone(), came: now.mono, answered: false, first: None };
+        let new = Interaction {
+            who,
+            channel,
+            on,
+            token: token.clone(),
+            came: now.mono,
+            answered: false,
+            first: None,
+        };
         self.interactions.insert(id, new);
         (id, Token(token))
     }
@@ -182,12 +196,21 @@ impl Chat {
     }
 
     /// The newest message that this person can see and that `fits`, perhaps only among a channel's.
-    pub fn newest(&self, who: u64, channel: Option<u64>, fits: impl Fn(&Look) -> bool) -> Option<&Posted> {
+    pub fn newest(
+        &self,
+        who: u64,
+        channel: Option<u64>,
+        fits: impl Fn(&Look) -> bool,
+    ) -> Option<&Posted> {
         let sees = |posted: &&Posted| match channel {
             Some(channel) => posted.only.is_none() && posted.channel == channel,
             None => posted.only.is_none_or(|only| only == who),
         };
-        self.messages.iter().rev().filter(sees).find(|posted| fits(&posted.look))
+        self.messages
+            .iter()
+            .rev()
+            .filter(sees)
+            .find(|posted| fits(&posted.look))
     }
 
     /// Carries a request out. Returns what became of it, and whether it changed anything.
@@ -202,26 +225,43 @@ impl Chat {
 
     fn carried(&mut self, request: &Request, now: Moment) -> Outcome {
         match &request.route {
-            Route::Callback { interaction, token } => self.callback(*interaction, token, &request.body, now),
+            Route::Callback { interaction, token } => {
+                self.callback(*interaction, token, &request.body, now)
+            }
             Route::Original { token } => self.original(token, &request.body, now),
             Route::Post { channel } => self.post(*channel, &request.body, now),
             Route::Edit { channel, message } => self.edit(*channel, *message, &request.body, now),
             Route::History { channel } => Outcome::Listed(self.history(*channel)),
             Route::SetCommands { .. } => Outcome::Made(None),
             Route::Commands { .. } => Outcome::Named(Vec::new()),
-            Route::Leave { .. } | Route::Gateway | Route::Me => panic!("a desk asks for {}", request.route.name()),
+            Route::Leave { .. } | Route::Gateway | Route::Me => {
+                panic!("a desk asks for {}", request.route.name())
+            }
         }
     }
 
     fn callback(&mut self, id: u64, token: &Token, body: &Body, now: Moment) -> Outcome {
-        let Some(one) = self.interactions.get(&id).filter(|one| one.token == token.0) else {
-            return Outcome::Refused { status: 404, code: 10_062 };
+        let Some(one) = self
+            .interactions
+            .get(&id)
+            .filter(|one| one.token == token.0)
+        else {
+            return Outcome::Refused {
+                status: 404,
+                code: 10_062,
+            };
         };
         if one.answered {
-            return Outcome::Refused { status: 400, code: 40_060 };
+            return Outcome::Refused {
+                status: 400,
+                code: 40_060,
+            };
         }
         if now.mono - one.came > FIRST_ANSWER {
-            return Outcome::Refused { status: 404, code: 10_062 };
+            return Outcome::Refused {
+                status: 404,
+                code: 10_062,
+            };
         }
         let (who, channel, on) = (one.who, one.channel, one.on);
         let (json, file) = read(body);
@@ -232,20 +272,46 @@ impl Chat {
             Some(4) => {
                 let look = look(data, file);
                 let only = private.then_some(who);
-                first = Some(self.put(channel, only, look.clone(), Called::default(), Some(id), None, now));
-                let what = if private { What::Private(who, look) } else { What::Shared(channel, who, look) };
+                first = Some(self.put(
+                    channel,
+                    only,
+                    look.clone(),
+                    Called::default(),
+                    Some(id),
+                    None,
+                    now,
+                ));
+                let what = if private {
+                    What::Private(who, look)
+                } else {
+                    What::Shared(channel, who, look)
+                };
                 self.notice(what, now);
             }
-            Some(5) => first = Some(self.put(channel, private.then_some(who), Look::default(), Called::default(), Some(id), None, now)),
+            Some(5) => {
+                first = Some(self.put(
+                    channel,
+                    private.then_some(who),
+                    Look::default(),
+                    Called::default(),
+                    Some(id),
+                    None,
+                    now,
+                ))
+            }
             Some(6) => self.sent_notices += 1,
             Some(7) => {
-                let on = on.expect("an answer takes the place of a message, but the tap came from none");
+                let on =
+                    on.expect("an answer takes the place of a message, but the tap came from none");
                 self.put_in_place(on, look(data, file), now);
             }
             Some(8) => {
                 let list = data["choices"].as_array().expect("suggestions");
                 assert!(list.len() <= 25, "the chat shows at most 25 suggestions");
-                let list = list.iter().map(|one| (text(&one["name"], 100), text(&one["value"], 100))).collect();
+                let list = list
+                    .iter()
+                    .map(|one| (text(&one["name"], 100), text(&one["value"], 100)))
+                    .collect();
                 self.notice(What::Offered(who, list), now);
             }
             Some(9) => {
@@ -264,14 +330,23 @@ impl Chat {
     fn original(&mut self, token: &Token, body: &Body, now: Moment) -> Outcome {
         let found = self.interactions.values().find(|one| one.token == token.0);
         let Some((first, came)) = found.and_then(|one| Some((one.first?, one.came))) else {
-            return Outcome::Refused { status: 404, code: 10_008 };
+            return Outcome::Refused {
+                status: 404,
+                code: 10_008,
+            };
         };
         if now.mono - came > TOKEN_LIVES {
-            return Outcome::Refused { status: 401, code: 50_027 };
+            return Outcome::Refused {
+                status: 401,
+                code: 50_027,
+            };
         }
         let (json, file) = read(body);
         let look = look(&json, file);
-        let waits = self.messages.iter_mut().find(|one| one.id == first && one.look == Look::default());
+        let waits = self
+            .messages
+            .iter_mut()
+            .find(|one| one.id == first && one.look == Look::default());
         match waits.and_then(|one| one.only.map(|who| (one, who))) {
             // It only said that it waits: this is what the person sees first.
             Some((one, who)) => {
@@ -285,9 +360,16 @@ impl Chat {
 
     fn post(&mut self, channel: u64, body: &Body, now: Moment) -> Outcome {
         let (json, file) = read(body);
-        let nonce = json["nonce"].as_str().expect("every message has a nonce").to_owned();
+        let nonce = json["nonce"]
+            .as_str()
+            .expect("every message has a nonce")
+            .to_owned();
         assert!(nonce.len() <= 25, "a nonce of {} characters", nonce.len());
-        assert_eq!(json["enforce_nonce"], Value::Bool(true), "the nonce must be enforced");
+        assert_eq!(
+            json["enforce_nonce"],
+            Value::Bool(true),
+            "the nonce must be enforced"
+        );
         if let Some((id, at)) = self.nonces.get(&(channel, nonce.clone()))
             && now.mono - *at <= NONCE_KNOWN
         {
@@ -296,16 +378,38 @@ impl Chat {
         let look = look(&json, file);
         let called = called(&json, &look.text);
         let silent = json["flags"].as_u64().unwrap_or(0) & 4_096 != 0;
-        let id = self.put(channel, None, look.clone(), called.clone(), None, Some(nonce.clone()), now);
+        let id = self.put(
+            channel,
+            None,
+            look.clone(),
+            called.clone(),
+            None,
+            Some(nonce.clone()),
+            now,
+        );
         self.nonces.insert((channel, nonce), (id, now.mono));
-        let to = json["message_reference"]["message_id"].as_str().and_then(|id| id.parse().ok());
+        let to = json["message_reference"]["message_id"]
+            .as_str()
+            .and_then(|id| id.parse().ok());
         let to = to.and_then(|id: u64| self.written.get(&id).copied());
-        self.notice(What::Post { channel, called, to, silent, look }, now);
+        self.notice(
+            What::Post {
+                channel,
+                called,
+                to,
+                silent,
+                look,
+            },
+            now,
+        );
         Outcome::Made(Some(id))
     }
 
     fn edit(&mut self, channel: u64, message: u64, body: &Body, now: Moment) -> Outcome {
-        let there = self.messages.iter().any(|one| one.id == message && one.channel == channel && one.only.is_none());
+        let there = self
+            .messages
+            .iter()
+            .any(|one| one.id == message && one.channel == channel && one.only.is_none());
         assert!(there, "an edit of a message that is not in its channel");
         let (json, file) = read(body);
         called(&json, json["content"].as_str().unwrap_or_default());
@@ -315,22 +419,54 @@ impl Chat {
 
     /// The newest messages of a channel. The platform does not promise to give a nonce back.
     fn history(&self, channel: u64) -> Vec<Past> {
-        let here = self.messages.iter().rev().filter(|one| one.channel == channel && one.only.is_none());
+        let here = self
+            .messages
+            .iter()
+            .rev()
+            .filter(|one| one.channel == channel && one.only.is_none());
         here.take(HISTORY_MESSAGES)
-            .map(|one| Past { id: one.id, author: US, text: one.look.text.clone(), nonce: None, taps: one.look.ids() })
+            .map(|one| Past {
+                id: one.id,
+                author: US,
+                text: one.look.text.clone(),
+                nonce: None,
+                taps: one.look.ids(),
+            })
             .collect()
     }
 
     #[allow(clippy::too_many_arguments, reason = "a message in all its parts")]
-    fn put(&mut self, channel: u64, only: Option<u64>, look: Look, called: Called, answers: Option<u64>, nonce: Option<String>, now: Moment) -> u64 {
+    fn put(
+        &mut self,
+        channel: u64,
+        only: Option<u64>,
+        look: Look,
+        called: Called,
+        answers: Option<u64>,
+        nonce: Option<String>,
+        now: Moment,
+    ) -> u64 {
         let id = self.next_id(now);
-        self.messages.push(Posted { id, channel, only, look, called, at: now.facility, answers, nonce });
+        self.messages.push(Posted {
+            id,
+            channel,
+            only,
+            look,
+            called,
+            at: now.facility,
+            answers,
+            nonce,
+        });
         id
     }
 
     /// A message is told to read so; it is noticed only if it did not yet.
     fn change(&mut self, id: u64, look: Look, now: Moment) {
-        if self.messages.iter().any(|one| one.id == id && one.look == look) {
+        if self
+            .messages
+            .iter()
+            .any(|one| one.id == id && one.look == look)
+        {
             return;
         }
         self.put_in_place(id, look, now);
@@ -338,7 +474,11 @@ impl Chat {
 
     /// A message reads so now; nobody is called by that.
     fn put_in_place(&mut self, id: u64, look: Look, now: Moment) {
-        let one = self.messages.iter_mut().find(|one| one.id == id).expect("a message to change");
+        let one = self
+            .messages
+            .iter_mut()
+            .find(|one| one.id == id)
+            .expect("a message to change");
         one.look = look.clone();
         let what = match one.only {
             Some(who) => What::PrivateChanged(who, look),
@@ -349,7 +489,10 @@ impl Chat {
 
     fn notice(&mut self, what: What, now: Moment) {
         self.sent_notices += 1;
-        self.noticed.push(Noticed { at: now.facility, what });
+        self.noticed.push(Noticed {
+            at: now.facility,
+            what,
+        });
     }
 
     fn next_id(&mut self, now: Moment) -> u64 {
@@ -370,7 +513,10 @@ impl Look {
     /// The identifier of the button of this label.
     pub fn button(&self, label: &str) -> Option<&str> {
         self.rows.iter().find_map(|row| match row {
-            Row::Buttons(all) => all.iter().find(|(_, there)| there == label).map(|(id, _)| id.as_str()),
+            Row::Buttons(all) => all
+                .iter()
+                .find(|(_, there)| there == label)
+                .map(|(id, _)| id.as_str()),
             Row::Menu { .. } => None,
         })
     }
@@ -379,7 +525,11 @@ impl Look {
     pub fn entry(&self, hint: &str, wanted: &str) -> Option<(&str, &str)> {
         self.rows.iter().find_map(|row| match row {
             Row::Buttons(_) => None,
-            Row::Menu { id, hint: there, entries } if there == hint => {
+            Row::Menu {
+                id,
+                hint: there,
+                entries,
+            } if there == hint => {
                 let found = entries.iter().find(|(_, label, _)| label == wanted)?;
                 Some((id.as_str(), found.0.as_str()))
             }
@@ -406,20 +556,34 @@ fn read(body: &Body) -> (Value, Option<(String, String)>) {
         Body::Multipart { boundary, bytes } => {
             let all = std::str::from_utf8(bytes).expect("our files are text");
             let line = format!("--{boundary}");
-            let mut parts = all.split(&line).filter_map(|part| part.trim_start_matches("\r\n").split_once("\r\n\r\n"));
+            let mut parts = all
+                .split(&line)
+                .filter_map(|part| part.trim_start_matches("\r\n").split_once("\r\n\r\n"));
             let (_, json) = parts.next().expect("the message comes first");
             let (head, file) = parts.next().expect("then the file");
-            let name = head.split("filename=\"").nth(1).and_then(|rest| rest.split('"').next()).expect("a file has a name");
+            let name = head
+                .split("filename=\"")
+                .nth(1)
+                .and_then(|rest| rest.split('"').next())
+                .expect("a file has a name");
             let file = file.strip_suffix("\r\n").unwrap_or(file);
-            (serde_json::from_str(json).expect("JSON"), Some((name.to_owned(), file.to_owned())))
+            (
+                serde_json::from_str(json).expect("JSON"),
+                Some((name.to_owned(), file.to_owned())),
+            )
         }
     }
 }
 
 fn text(value: &Value, most: usize) -> String {
-    let text = value.as_str().unwrap_or_else(|| panic!("{value} is no text"));
+    let text = value
+        .as_str()
+        .unwrap_or_else(|| panic!("{value} is no text"));
     let count = text.chars().count();
-    assert!((1..=most).contains(&count), "{count} characters where the chat takes 1 to {most}: {text}");
+    assert!(
+        (1..=most).contains(&count),
+        "{count} characters where the chat takes 1 to {most}: {text}"
+    );
     text.to_owned()
 }
 
@@ -431,15 +595,26 @@ fn look(json: &Value, file: Option<(String, String)>) -> Look {
         let parts = row["components"].as_array().expect("a row has parts");
         let mut id = |part: &Value| {
             let id = text(&part["custom_id"], 100);
-            assert!(seen.insert(id.clone()), "two parts of one message share the identifier {id}");
+            assert!(
+                seen.insert(id.clone()),
+                "two parts of one message share the identifier {id}"
+            );
             id
         };
         if parts[0]["type"] == 3 {
             assert_eq!(parts.len(), 1, "a menu stands alone in its row");
             let entries = parts[0]["options"].as_array().expect("entries");
-            assert!((1..=25).contains(&entries.len()), "{} entries in a menu", entries.len());
+            assert!(
+                (1..=25).contains(&entries.len()),
+                "{} entries in a menu",
+                entries.len()
+            );
             let entry = |one: &Value| {
-                let about = if one["description"].is_null() { String::new() } else { text(&one["description"], 100) };
+                let about = if one["description"].is_null() {
+                    String::new()
+                } else {
+                    text(&one["description"], 100)
+                };
                 (text(&one["value"], 100), text(&one["label"], 100), about)
             };
             rows.push(Row::Menu {
@@ -448,37 +623,88 @@ fn look(json: &Value, file: Option<(String, String)>) -> Look {
                 entries: entries.iter().map(entry).collect(),
             });
         } else {
-            assert!((1..=5).contains(&parts.len()), "{} buttons in a row", parts.len());
-            rows.push(Row::Buttons(parts.iter().map(|part| (id(part), text(&part["label"], 80))).collect()));
+            assert!(
+                (1..=5).contains(&parts.len()),
+                "{} buttons in a row",
+                parts.len()
+            );
+            rows.push(Row::Buttons(
+                parts
+                    .iter()
+                    .map(|part| (id(part), text(&part["label"], 80)))
+                    .collect(),
+            ));
         }
     }
     assert!(rows.len() <= 5, "{} rows below a message", rows.len());
-    Look { text: content, rows, file }
+    Look {
+        text: content,
+        rows,
+        file,
+    }
 }
 
 /// Who is notified: those who are both allowed and named in the text.
 fn called(json: &Value, content: &str) -> Called {
     let allowed = &json["allowed_mentions"];
-    assert_eq!(allowed["parse"], serde_json::json!([]), "nobody may be called by accident");
-    assert_ne!(allowed["replied_user"], Value::Bool(true), "an answer calls nobody by itself");
+    assert_eq!(
+        allowed["parse"],
+        serde_json::json!([]),
+        "nobody may be called by accident"
+    );
+    assert_ne!(
+        allowed["replied_user"],
+        Value::Bool(true),
+        "an answer calls nobody by itself"
+    );
     let ids = |of: &str, mark: &str| -> Vec<u64> {
         let list = allowed[of].as_array().cloned().unwrap_or_default();
-        let ids: Vec<u64> = list.iter().map(|id| id.as_str().and_then(|id| id.parse().ok()).expect("a number as text")).collect();
+        let ids: Vec<u64> = list
+            .iter()
+            .map(|id| {
+                id.as_str()
+                    .and_then(|id| id.parse().ok())
+                    .expect("a number as text")
+            })
+            .collect();
         for id in &ids {
-            assert!(content.contains(&format!("<@{mark}{id}>")), "{id} may be called but is not named in: {content}");
+            assert!(
+                content.contains(&format!("<@{mark}{id}>")),
+                "{id} may be called but is not named in: {content}"
+            );
         }
         ids
     };
-    Called { roles: ids("roles", "&"), people: ids("users", "") }
+    Called {
+        roles: ids("roles", "&"),
+        people: ids("users", ""),
+    }
 }
 
 fn form(data: &Value) -> Form {
     let rows = data["components"].as_array().expect("a form has fields");
-    assert!((1..=5).contains(&rows.len()), "{} fields in a form", rows.len());
+    assert!(
+        (1..=5).contains(&rows.len()),
+        "{} fields in a form",
+        rows.len()
+    );
     let field = |row: &Value| {
         let one = &row["components"][0];
-        let hint = if one["placeholder"].is_null() { String::new() } else { text(&one["placeholder"], 100) };
-        (text(&one["custom_id"], 100), text(&one["label"], 45), hint, one["required"] == Value::Bool(true))
+        let hint = if one["placeholder"].is_null() {
+            String::new()
+        } else {
+            text(&one["placeholder"], 100)
+        };
+        (
+            text(&one["custom_id"], 100),
+            text(&one["label"], 45),
+            hint,
+            one["required"] == Value::Bool(true),
+        )
     };
-    Form { id: text(&data["custom_id"], 100), title: text(&data["title"], 45), fields: rows.iter().map(field).collect() }
+    Form {
+        id: text(&data["custom_id"], 100),
+        title: text(&data["title"], 45),
+        fields: rows.iter().map(field).collect(),
+    }
 }

@@ -19,21 +19,56 @@ impl Show<'_> {
     /// The lines for something noticed; with the time, where time passed.
     pub fn noticed(&self, one: &Noticed, timed: bool) -> Vec<String> {
         let (head, look) = match &one.what {
-            What::Private(who, look) => (format!("only {} sees:", self.cast.name(*who)), Some(look)),
-            What::Shared(channel, who, look) => {
-                (format!("everybody in {} sees, asked by {}:", self.cast.channel_name(*channel), self.cast.name(*who)), Some(look))
+            What::Private(who, look) => {
+                (format!("only {} sees:", self.cast.name(*who)), Some(look))
             }
-            What::PrivateChanged(who, look) => (format!("{}'s card now reads:", self.cast.name(*who)), Some(look)),
-            What::Changed(channel, look) => (format!("the card in {} now reads:", self.cast.channel_name(*channel)), Some(look)),
-            What::Post { channel, called, to, silent, look } => {
+            What::Shared(channel, who, look) => (
+                format!(
+                    "everybody in {} sees, asked by {}:",
+                    self.cast.channel_name(*channel),
+                    self.cast.name(*who)
+                ),
+                Some(look),
+            ),
+            What::PrivateChanged(who, look) => (
+                format!("{}'s card now reads:", self.cast.name(*who)),
+                Some(look),
+            ),
+            What::Changed(channel, look) => (
+                format!(
+                    "the card in {} now reads:",
+                    self.cast.channel_name(*channel)
+                ),
+                Some(look),
+            ),
+            What::Post {
+                channel,
+                called,
+                to,
+                silent,
+                look,
+            } => {
                 let how = if *silent { ", without a sound" } else { "" };
-                let to = to.map_or_else(String::new, |who| format!(", in answer to {}", self.cast.name(who)));
-                (format!("{} gets{to}{}{how}:", self.cast.channel_name(*channel), self.calling(called)), Some(look))
+                let to = to.map_or_else(String::new, |who| {
+                    format!(", in answer to {}", self.cast.name(who))
+                });
+                (
+                    format!(
+                        "{} gets{to}{}{how}:",
+                        self.cast.channel_name(*channel),
+                        self.calling(called)
+                    ),
+                    Some(look),
+                )
             }
             What::Form(who, form) => return self.form(*who, form),
             What::Offered(who, list) => return self.offered(*who, list),
         };
-        let head = if timed { format!("at {}, {head}", self.zone.local(one.at).format("%H:%M")) } else { head };
+        let head = if timed {
+            format!("at {}, {head}", self.zone.local(one.at).format("%H:%M"))
+        } else {
+            head
+        };
         let mut lines = vec![head];
         if let Some(look) = look {
             lines.extend(self.look(look, one.at).into_iter().map(indented));
@@ -43,19 +78,34 @@ impl Show<'_> {
 
     /// A message as it looks at a moment.
     pub fn look(&self, look: &Look, now: DateTime<Utc>) -> Vec<String> {
-        let mut lines: Vec<String> = self.text(&look.text, now).split('\n').map(str::to_owned).collect();
+        let mut lines: Vec<String> = self
+            .text(&look.text, now)
+            .split('\n')
+            .map(str::to_owned)
+            .collect();
         if let Some((name, text)) = &look.file {
             lines.push(format!("(file {name})"));
             lines.extend(text.lines().map(|line| format!("> {line}")));
         }
         for row in &look.rows {
             lines.push(match row {
-                Row::Buttons(all) => all.iter().map(|(_, label)| format!("[{label}]")).collect::<Vec<_>>().join(" "),
+                Row::Buttons(all) => all
+                    .iter()
+                    .map(|(_, label)| format!("[{label}]"))
+                    .collect::<Vec<_>>()
+                    .join(" "),
                 Row::Menu { hint, entries, .. } => {
                     let entry = |(_, label, about): &(String, String, String)| {
-                        if about.is_empty() { label.clone() } else { format!("{label}, {about}") }
+                        if about.is_empty() {
+                            label.clone()
+                        } else {
+                            format!("{label}, {about}")
+                        }
                     };
-                    format!("({hint}: {})", entries.iter().map(entry).collect::<Vec<_>>().join(" / "))
+                    format!(
+                        "({hint}: {})",
+                        entries.iter().map(entry).collect::<Vec<_>>().join(" / ")
+                    )
                 }
             });
         }
@@ -65,7 +115,10 @@ impl Show<'_> {
     /// Whom a message called.
     pub fn calling(&self, called: &Called) -> String {
         let roles = called.roles.iter().map(|role| self.cast.role_name(*role));
-        let people = called.people.iter().map(|who| format!("@{}", self.cast.name(*who)));
+        let people = called
+            .people
+            .iter()
+            .map(|who| format!("@{}", self.cast.name(*who)));
         let all: Vec<String> = roles.chain(people).collect();
         match all.split_last() {
             None => String::new(),
@@ -75,7 +128,11 @@ impl Show<'_> {
     }
 
     fn form(&self, who: u64, form: &Form) -> Vec<String> {
-        let mut lines = vec![format!("{} gets a form, {}:", self.cast.name(who), form.title)];
+        let mut lines = vec![format!(
+            "{} gets a form, {}:",
+            self.cast.name(who),
+            form.title
+        )];
         for (id, label, hint, required) in &form.fields {
             let must = if *required { "" } else { ", may stay empty" };
             lines.push(indented(format!("{id}: {label} ({hint}){must}")));
@@ -89,7 +146,11 @@ impl Show<'_> {
         }
         let mut lines = vec![format!("{} is offered:", self.cast.name(who))];
         lines.extend(list.iter().map(|(label, value)| {
-            indented(if label == value { label.clone() } else { format!("{label} → {value}") })
+            indented(if label == value {
+                label.clone()
+            } else {
+                format!("{label} → {value}")
+            })
         }));
         lines
     }
@@ -148,9 +209,17 @@ fn relative(seconds: i64) -> String {
         other => ((other + 43_200) / 86_400, "day"),
     };
     let many = if count == 1 { "" } else { "s" };
-    if seconds > 0 { format!("in {count} {unit}{many}") } else { format!("{count} {unit}{many} ago") }
+    if seconds > 0 {
+        format!("in {count} {unit}{many}")
+    } else {
+        format!("{count} {unit}{many} ago")
+    }
 }
 
 fn indented(line: String) -> String {
-    if line.is_empty() { line } else { format!("  {line}") }
+    if line.is_empty() {
+        line
+    } else {
+        format!("  {line}")
+    }
 }

@@ -164,7 +164,9 @@ impl World {
     /// The home's zone; that of all our homes before it is set up.
     pub fn zone(&self) -> Zone {
         let state = self.desk.as_ref().and_then(Desk::state);
-        let known = state.and_then(|state| state.facility.as_ref()).map(|facility| facility.zone.clone());
+        let known = state
+            .and_then(|state| state.facility.as_ref())
+            .map(|facility| facility.zone.clone());
         known.unwrap_or_else(home_zone)
     }
 
@@ -175,8 +177,13 @@ impl World {
 
     /// The present moment by all clocks.
     pub fn moment(&self) -> Moment {
-        let wall = DateTime::from_timestamp(WALL_SECONDS, 0).unwrap_or_default() + TimeDelta::milliseconds(self.mono.as_millis() as i64);
-        Moment { facility: self.facility, wall, mono: self.mono }
+        let wall = DateTime::from_timestamp(WALL_SECONDS, 0).unwrap_or_default()
+            + TimeDelta::milliseconds(self.mono.as_millis() as i64);
+        Moment {
+            facility: self.facility,
+            wall,
+            mono: self.mono,
+        }
     }
 
     /// Whether the program runs.
@@ -224,7 +231,9 @@ impl World {
                 let all = [desk.next_due(now), desk.next_alive()];
                 all.into_iter().flatten().min()
             });
-            let Some(next) = next.filter(|next| *next <= until) else { break };
+            let Some(next) = next.filter(|next| *next <= until) else {
+                break;
+            };
             if next <= self.facility {
                 turns += 1;
                 anyhow::ensure!(turns < 10, "something stays due at {}", self.facility);
@@ -249,13 +258,22 @@ impl World {
             let before = self.chat.messages.len();
             let heard: Vec<(u64, Heard)> = left.iter().map(|thing| self.heard(thing)).collect();
             let ids: Vec<u64> = heard.iter().map(|(id, _)| *id).collect();
-            self.turn(heard.into_iter().map(|(_, heard)| Input::Heard(heard)).collect())?;
+            self.turn(
+                heard
+                    .into_iter()
+                    .map(|(_, heard)| Input::Heard(heard))
+                    .collect(),
+            )?;
             let late = words::say(Lang::default(), "bot-answer-late", &[]);
             let mut ids = ids.into_iter();
             left.retain(|thing| {
                 let id = ids.next().unwrap_or_default();
                 let new = &self.chat.messages[before..];
-                let told = new.iter().any(|one| one.look.text.starts_with(&format!("<@{}> {late}", thing.who)));
+                let told = new.iter().any(|one| {
+                    one.look
+                        .text
+                        .starts_with(&format!("<@{}> {late}", thing.who))
+                });
                 !told && !self.chat.answered(id) && !thing.is_message()
             });
             if !self.cut || left.is_empty() {
@@ -272,8 +290,16 @@ impl World {
     /// When the desk cannot be opened again.
     pub fn hear_again_and_again(&mut self, thing: &Thing) -> anyhow::Result<()> {
         let (_, heard) = self.heard(thing);
-        self.turn(vec![Input::Heard(heard.clone()), Input::Heard(heard.clone())])?;
-        let late = |heard: &Heard, mono| Input::Heard(Heard { act_by: mono + ACT_WITHIN, ..heard.clone() });
+        self.turn(vec![
+            Input::Heard(heard.clone()),
+            Input::Heard(heard.clone()),
+        ])?;
+        let late = |heard: &Heard, mono| {
+            Input::Heard(Heard {
+                act_by: mono + ACT_WITHIN,
+                ..heard.clone()
+            })
+        };
         self.turn(vec![late(&heard, self.mono)])?;
         self.stop();
         self.start()?;
@@ -318,7 +344,9 @@ impl World {
     pub fn verify(&mut self) -> anyhow::Result<()> {
         self.stop();
         let store = Store::open(&self.folder, GUILD)?;
-        store.verify().map_err(|trouble| anyhow::anyhow!("the file does not hold together: {trouble:?}"))?;
+        store
+            .verify()
+            .map_err(|trouble| anyhow::anyhow!("the file does not hold together: {trouble:?}"))?;
         Ok(())
     }
 
@@ -340,28 +368,47 @@ impl World {
             let id = self.chat.says(thing.who.0, now);
             (id, Source::message(id), Way::Message { id })
         } else {
-            let (id, token) = self.chat.interaction(thing.who.0, thing.channel.0, thing.on, now);
-            let way = Way::Interaction { id, token, on_message: thing.on.is_some(), deferred: false };
+            let (id, token) = self
+                .chat
+                .interaction(thing.who.0, thing.channel.0, thing.on, now);
+            let way = Way::Interaction {
+                id,
+                token,
+                on_message: thing.on.is_some(),
+                deferred: false,
+            };
             (id, Source::interaction(id), way)
         };
         let member = self.cast.person_of(thing.who);
         let ask = Ask {
             source,
             who: thing.who,
-            chat_roles: member.map(|member| member.roles.clone()).unwrap_or_default(),
+            chat_roles: member
+                .map(|member| member.roles.clone())
+                .unwrap_or_default(),
             manages: member.is_some_and(|member| member.manages),
             channel: thing.channel,
             lang: Lang::default(),
             at: now.facility,
         };
-        (id, Heard { ask, said: thing.said.clone(), way, act_by: now.mono + ACT_WITHIN })
+        (
+            id,
+            Heard {
+                ask,
+                said: thing.said.clone(),
+                way,
+                act_by: now.mono + ACT_WITHIN,
+            },
+        )
     }
 
     /// Steps the desk until it rests.
     fn turn(&mut self, mut inputs: Vec<Input>) -> anyhow::Result<()> {
         for _turn in 0..TURNS_MAX {
             let now = self.moment();
-            let Some(desk) = &mut self.desk else { return Ok(()) };
+            let Some(desk) = &mut self.desk else {
+                return Ok(());
+            };
             let out = desk.step(std::mem::take(&mut inputs), now);
             if let Some(end) = self.cut_at_commit() {
                 self.survive(Some(end))?;
@@ -405,7 +452,12 @@ impl World {
                 }
                 Output::Fetch { heard, file, first } => {
                     self.chat.carry(&first, self.moment());
-                    let bytes = self.cast.files.get(&file.name).cloned().ok_or(FetchFault::Unavailable);
+                    let bytes = self
+                        .cast
+                        .files
+                        .get(&file.name)
+                        .cloned()
+                        .ok_or(FetchFault::Unavailable);
                     inputs.push(Input::Fetched { heard, file: bytes });
                     fetches = true;
                 }
@@ -423,7 +475,9 @@ impl World {
         let before = self.commits;
         self.commits += new.len();
         self.mark = commits.mark();
-        let Trouble::CutCommit(wanted) = self.trouble else { return None };
+        let Trouble::CutCommit(wanted) = self.trouble else {
+            return None;
+        };
         let end = *new.get(wanted.checked_sub(before + 1)?)?;
         self.trouble = Trouble::None;
         Some(end)
@@ -443,7 +497,12 @@ impl World {
 
     fn restart(&mut self) -> anyhow::Result<Vec<Input>> {
         self.mono += self.down;
-        self.desk = Some(Desk::open(&self.folder, GUILD, self.catalogue.clone(), self.moment())?);
+        self.desk = Some(Desk::open(
+            &self.folder,
+            GUILD,
+            self.catalogue.clone(),
+            self.moment(),
+        )?);
         self.mark = Commits::of(&self.database()).mark();
         Ok(vec![joined()])
     }
@@ -478,7 +537,9 @@ impl Thing {
 
     /// The file that it names.
     pub fn file(&self) -> Option<&str> {
-        let Said::Command { options, .. } = &self.said else { return None };
+        let Said::Command { options, .. } = &self.said else {
+            return None;
+        };
         options.values().find_map(|value| match value {
             Value::File(file) => Some(file.name.as_str()),
             _ => None,
@@ -498,7 +559,11 @@ fn joined() -> Input {
 /// Memory serves as disk where there is some: a crash is made by hand here, and syncing costs nothing.
 fn scratch() -> std::io::Result<TempDir> {
     let memory = Path::new("/dev/shm");
-    if memory.is_dir() { TempDir::new_in(memory).or_else(|_| TempDir::new()) } else { TempDir::new() }
+    if memory.is_dir() {
+        TempDir::new_in(memory).or_else(|_| TempDir::new())
+    } else {
+        TempDir::new()
+    }
 }
 
 fn private(folder: &Path) -> std::io::Result<()> {
