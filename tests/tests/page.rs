@@ -4,13 +4,16 @@
 
 #[path = "page/browser.rs"]
 mod browser;
+#[path = "page/driver.rs"]
+mod driver;
 #[path = "page/stage.rs"]
 mod stage;
 
 use std::fs;
 use std::path::Path;
 
-use browser::{Page, Screen};
+use browser::Page;
+use driver::Screen;
 use fantoccini::key::Key;
 use stage::on_stage;
 
@@ -140,14 +143,10 @@ fn a_phone_that_is_not_looked_at_says_that_it_is_called() {
         page.tap_text_with("On my way");
         nurse.entry(&["LW-02", "is yours"]);
         nurse.newest_is_in_sight();
-        aide_sees_it_taken(page);
+        page.phone(1).entry(&["On the way: Ines, 06:57"]);
+        page.shoot("taken");
         page.is_sound();
     });
-}
-
-fn aide_sees_it_taken(page: &Page) {
-    page.phone(1).entry(&["On the way: Ines, 06:57"]);
-    page.shoot("taken");
 }
 
 #[test]
@@ -382,5 +381,5 @@ fn tap_bed(page: &Page, card: &str) -> String {
 fn asked_bed(card: &str) -> String {
     let line = card.lines().find(|line| line.contains("how much air"));
     let line = line.unwrap_or_else(|| panic!("no bed is asked for: {card}"));
-    line.split(' ').next().unwrap().to_owned()
+    line.split(' ').next().unwrap_or_default().to_owned()
 }
