@@ -41,7 +41,8 @@ const unread = new Map();               // "person|channel" -> { count, called }
 const drafts = new Map();               // "person|sheet" -> what was typed and not yet taken
 const recent = new Map();               // person -> command names, newest first
 const sent = new Map();                 // "person|/command" -> what its sheet held when it was sent last
-const askedBy = new Map();              // message id -> { name, draft } of the command that it answers
+const sentForms = new Map();            // person -> { form, draft, opener } sent last and not answered yet
+const askedBy = new Map();              // message id -> { person, name or form and opener, draft } of what it answers
 
 // ---- Small helpers ------------------------------------------------------------------------
 
@@ -378,7 +379,7 @@ class Phone {
     this.log.replaceChildren();
     this.below.hidden = true;
     for (const message of home.messages.get(this.channelId) || []) if (this.sees(message)) this.append(message);
-    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet. “Log something” begins.' : 'This person reads no channel.'));
+    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet.' : 'This person reads no channel.'));
     this.log.setAttribute('aria-label', `Entries in ${channelLabel(home.channels.get(this.channelId))}`);
     this.toEnd();
   }
@@ -456,7 +457,8 @@ class Phone {
         el('p', { class: 'head' },
           el('span', { class: 'who' }, message.author.name), author ? el('span', { class: 'role' }, author.role) : '',
           mine ? el('span', { class: 'ping', test: 'ping' }, calls ? `calls you: ${calls}` : 'calls you') : calls ? el('span', { class: 'ping other' }, `calls ${calls}`) : ''),
-        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command), this.again(message)) : '',
+        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command), this.again(message))
+          : askedBy.has(message.id) ? el('p', { class: 'asked' }, this.again(message)) : '',
         el('div', { class: 'text' }, empty ? el('p', { class: 'marks' }, 'working on it …') : markdown(message.content || '', view)),
         ...(message.embeds || []).map((card) => this.card(card, view)),
         ...(message.attachments || []).map((file) => this.attachment(file)),
@@ -465,12 +467,18 @@ class Phone {
         marks.length ? el('p', { class: 'marks' }, marks.join(' · ')) : ''));
   }
 
-  /** Opens the command that an answer belongs to with what was typed for it: a refused line need not be typed twice. */
+  /** Opens what an answer belongs to with what was typed for it: a refused line need not be typed twice. */
   again(message) {
     const asked = askedBy.get(message.id);
-    const command = asked && asked.person === this.personId && runnable(this.person).find((c) => c.name === asked.name);
-    if (!command) return '';
-    const open = () => { drafts.set(`${this.personId}|/${command.name}`, asked.draft); this.openCommand(command, []); };
+    if (!asked || asked.person !== this.personId) return '';
+    const command = !asked.form && runnable(this.person).find((c) => c.name === asked.name);
+    if (!command && !asked.form) return '';
+    const open = () => {
+      drafts.set(asked.form ? formKey(this.personId, asked.form) : `${this.personId}|/${command.name}`, asked.draft);
+      // A form is sent once: the button that opened it opens a new one.
+      if (asked.form) ask(asked.opener, this, { failed: (why) => say(this.trouble, why) });
+      else this.openCommand(command, []);
+    };
     return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, 'fill in again');
   }
 
@@ -722,8 +730,8 @@ class Phone {
     ask({ do: 'command', name: command.path[0].name, options: nested(command.path, []) }, this, { failed: (why) => say(this.trouble, why) });
   }
 
-  openForm(form) {
-    const key = `${this.personId}|form|${form.custom_id}`;
+  openForm(form, opener) {
+    const key = formKey(this.personId, form);
     const draft = drafts.get(key) || {};
     const inputs = form.fields.map((f) => {
       const id = fresh('form');
@@ -747,6 +755,7 @@ class Phone {
           if (why && !bad) bad = i;
         }
         if (bad) { bad.input.focus(); return; }
+        sentForms.set(this.personId, { form, draft: values(), opener });
         this.sendSheet({ do: 'submit', custom_id: form.custom_id, fields: values() });
       },
     });
@@ -1051,7 +1060,7 @@ function ask(frame, phone, on) {
     return;
   }
   const timer = setTimeout(() => settle(nonce, 'failed', 'No answer came. Look whether it was written, then try again.'), ANSWER_WAIT_MS);
-  pending.set(nonce, { phone, person: full.person, channel: full.channel, on, timer, quiet: frame.do === 'say' || frame.do === 'clock' });
+  pending.set(nonce, { frame, phone, person: full.person, channel: full.channel, on, timer, quiet: frame.do === 'say' || frame.do === 'clock' });
   socket.send(JSON.stringify(full));
 }
 
@@ -1123,11 +1132,19 @@ function gone(channelId, id) {
   for (const phone of phones) if (phone.channelId === channelId) phone.remove(id);
 }
 
-/** Ties a private answer to what was typed for it on this page. */
+const formKey = (personId, form) => `${personId}|form|${form.custom_id}`;
+
+/** Ties a private answer to what was typed for it on this page. An answer to a form that has buttons went on from it. */
 function rememberAsked(message) {
   const line = message.reply_to_command;
   const person = message.ephemeral_for;
-  if (!line || !person) return;
+  if (!person) return;
+  const form = sentForms.get(person);
+  if (!line && form) {
+    sentForms.delete(person);
+    if (!(message.components || []).length) askedBy.set(message.id, { person, ...form });
+  }
+  if (!line) return;
   const named = [...sent.keys()].filter((key) => key.startsWith(`${person}|`)).map((key) => key.slice(person.length + 2));
   const name = named.filter((n) => line === `/${n}` || line.startsWith(`/${n} `)).sort((a, b) => b.length - a.length)[0];
   if (name) askedBy.set(message.id, { person, name, draft: sent.get(`${person}|/${name}`) });
@@ -1170,7 +1187,7 @@ function formArrived(frame) {
   const asked = [...pending.values()].reverse().find((w) => w.phone && w.person === frame.person && w.channel === frame.channel_id && w.phone.personId === frame.person);
   if (!asked) return;
   if (asked.on.formOpened) asked.on.formOpened();
-  asked.phone.openForm(frame.form);
+  asked.phone.openForm(frame.form, asked.frame);
 }
 
 // ---- The clock ----------------------------------------------------------------------------

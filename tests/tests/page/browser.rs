@@ -1,13 +1,11 @@
-//! A browser to look at the demo's page with: chromium through its driver, both started here and ended here. Decides
-//! how things are found, waited for and tapped; leaves what should be seen to the tests.
+//! A browser with the demo's page open. Decides how things are found, waited for and tapped; leaves starting the browser
+//! to `driver`, and what should be seen to the tests.
 //!
 //! Everything waits for what it looks for, and no test sleeps: a page that is slow is no failure, a page on which the
 //! thing never comes is.
 
 use std::fs;
-use std::io::{BufRead, BufReader};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
 use fantoccini::error::CmdError;
@@ -17,47 +15,16 @@ use hyper_util::client::legacy::connect::HttpConnector;
 use serde_json::{Value, json};
 use tokio::runtime::Runtime;
 
+use crate::driver::{Driver, Screen, capabilities};
+
 /// How long something may take to come; the machine may be busy with other tests.
 const PATIENCE: Duration = Duration::from_secs(20);
 /// How often it is looked for.
 const LOOK_EVERY: Duration = Duration::from_millis(40);
-/// What Debian calls them.
-const BROWSER: &str = "chromium";
-const DRIVER: &str = "chromedriver";
-/// A zone that is never the home's: what the page shows must not depend on where it is looked at.
-const ELSEWHERE: &str = "Asia/Kathmandu";
-/// No name but this machine's own is looked up, so nothing leaves it.
-const FLAGS: [&str; 11] = [
-    "--headless=new",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--disable-dev-shm-usage",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
-    "--lang=en-US",
-];
-/// Without a screen there is no mouse either; this says that there is one, which points finely and can hover.
-const MOUSE: &str = "--blink-settings=primaryPointerType=4,availablePointerTypes=4,primaryHoverType=2,availableHoverTypes=2";
 /// What the browser says of a page, worst first, from which on it is a defect.
 const DEFECTS: [&str; 2] = ["SEVERE", "WARNING"];
-
 /// Puts what still moves where it is going.
 const STILL: &str = "document.getAnimations().forEach(moving => moving.finish())";
-
-/// What the page is looked at on.
-#[derive(Clone, Copy, Debug)]
-pub enum Screen {
-    /// 390 by 844, touched.
-    Phone,
-    /// 1440 by 900, with a mouse.
-    Desk,
-    /// As wide, and high enough for long cards.
-    Tall,
-}
 
 /// A browser with the page open. Ends itself.
 pub struct Page {
@@ -70,12 +37,6 @@ pub struct Page {
     screen: Screen,
 }
 
-/// The driver's process; it is ended when dropped.
-struct Driver {
-    process: Child,
-    url: String,
-}
-
 /// One of the phones on the page.
 #[derive(Clone, Copy)]
 pub struct Phone<'a> {
@@ -83,44 +44,15 @@ pub struct Phone<'a> {
     n: usize,
 }
 
-/// Whether there is a browser to test with. Where tests must run, its absence is a failure.
-pub fn is_here() -> bool {
-    let missing: Vec<&str> = [BROWSER, DRIVER]
-        .into_iter()
-        .filter(|name| !on_path(name))
-        .collect();
-    if missing.is_empty() {
-        return true;
-    }
-    let missing = missing.join(" and ");
-    #[allow(
-        clippy::disallowed_methods,
-        reason = "whether tests may be left out is said by whoever runs them; it is no setting of the program"
-    )]
-    let must = std::env::var_os("CI").is_some();
-    assert!(!must, "{missing} not found: the page cannot be tested");
-    eprintln!("\n*** SKIPPED: {missing} not found, so the page was NOT tested. ***\n");
-    false
-}
-
-fn on_path(program: &str) -> bool {
-    let asked = Command::new(program)
-        .arg("--version")
-        .stdout(Stdio::null())
-        .stderr(Stdio::null())
-        .status();
-    asked.is_ok_and(|status| status.success())
-}
-
 impl Page {
     /// Opens the page, and waits until its phones are there.
     pub fn open(url: &str, screen: Screen) -> Self {
         let driver = Driver::start();
-        let profile = tempfile::tempdir().unwrap();
+        let profile = tempfile::tempdir().expect("a folder for the browser");
         let runtime = tokio::runtime::Builder::new_current_thread()
             .enable_all()
             .build()
-            .unwrap();
+            .expect("a runtime");
         let capabilities = capabilities(profile.path(), screen);
         let client = runtime
             .block_on(
@@ -130,7 +62,7 @@ impl Page {
             )
             .expect("a session of the browser");
         let shots = Path::new(env!("CARGO_TARGET_TMPDIR")).join("page-pictures");
-        fs::create_dir_all(&shots).unwrap();
+        fs::create_dir_all(&shots).expect("a folder for pictures");
         let page = Self {
             client,
             driver,
@@ -197,7 +129,7 @@ impl Page {
                 let sight = "const r = arguments[0].getBoundingClientRect(); \
                     const at = document.elementFromPoint(r.x + r.width / 2, r.y + r.height / 2); \
                     return Boolean(at) && (arguments[0] === at || arguments[0].contains(at))";
-                let element = serde_json::to_value(found).unwrap();
+                let element = serde_json::to_value(found).expect("a reference");
                 let seen = self
                     .runtime
                     .block_on(self.client.execute(sight, vec![element]));
@@ -270,7 +202,7 @@ impl Page {
     pub fn texts(&self, css: &str) -> Vec<String> {
         let look = "return [...document.querySelectorAll(arguments[0])].filter(e => e.checkVisibility()).map(e => e.innerText)";
         let texts = self.ask(look, css);
-        serde_json::from_value(texts).unwrap()
+        serde_json::from_value(texts).expect("texts")
     }
 
     /// What stands in a field now.
@@ -313,18 +245,19 @@ impl Page {
         let path = self.shots.join(format!("{test}-{name}-{size}.png"));
         self.ask(STILL, "");
         let picture = self.run(self.client.screenshot());
-        fs::write(&path, picture).unwrap();
+        fs::write(&path, picture).expect("the picture can be kept");
         println!("picture: {}", path.display());
         path
     }
 
-    /// Fails when the page is wider than the screen, or when the browser complained about it.
+    /// Fails when something is wider than the place it has, or when the browser complained about the page.
     pub fn is_sound(&self) {
-        let wide = "return [document.documentElement.scrollWidth, innerWidth].join(' of ')";
-        let wide = self.ask(wide, "");
-        let (page, screen) = wide.as_str().unwrap().split_once(" of ").unwrap();
-        let (page, screen): (f64, f64) = (page.parse().unwrap(), screen.parse().unwrap());
-        assert!(page <= screen, "the page is {page} wide on {screen}");
+        // The screen's own width: a page that is too wide makes the window count as wider, too.
+        let (screen, _) = self.screen.size();
+        let wide = "const places = [document.documentElement, ...document.querySelectorAll('.log, .sheet, .sheet-body')]; \
+            return places.filter(e => e.scrollWidth > Math.min(e.clientWidth, arguments[0])).map(e => `${e.className || 'page'}: ${e.scrollWidth} wide`)";
+        let wide = self.run(self.client.execute(wide, vec![json!(screen)]));
+        assert_eq!(wide, json!([]), "too wide for {screen}");
         let complaints = self.complaints();
         assert!(complaints.is_empty(), "{complaints:#?}");
     }
@@ -339,11 +272,16 @@ impl Page {
                 .body(json!({"type": "browser"}).to_string())
                 .send()
                 .await;
-            Ok(answer.expect("the browser's log").text().await.unwrap())
+            Ok(answer
+                .expect("the browser's log")
+                .text()
+                .await
+                .expect("text"))
         };
         let text: String = self.run(asked);
-        let mut answer: Value = serde_json::from_str(&text).unwrap();
-        let said: Vec<Value> = serde_json::from_value(answer["value"].take()).unwrap();
+        let mut answer: Value = serde_json::from_str(&text).expect("JSON");
+        let said: Vec<Value> =
+            serde_json::from_value(answer["value"].take()).expect("a list of lines");
         said.into_iter()
             .filter(|said| DEFECTS.iter().any(|level| said["level"] == *level))
             .collect()
@@ -433,63 +371,4 @@ impl Phone<'_> {
             (self.page.ask(look, &self.at("[data-test='log']")) == true).then_some(())
         });
     }
-}
-
-impl Driver {
-    fn start() -> Self {
-        let mut process = Command::new(DRIVER)
-            .env("TZ", ELSEWHERE)
-            .args(["--port=0", "--allowed-ips=127.0.0.1"])
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the driver");
-        let out = BufReader::new(process.stdout.take().unwrap());
-        let mut lines = out.lines();
-        let port = lines.by_ref().find_map(|line| {
-            let line = line.ok()?;
-            let port = line.split_once("successfully on port ")?.1;
-            port.trim_end_matches('.').parse::<u16>().ok()
-        });
-        // Read on, so that the driver never waits for somebody to read.
-        std::thread::spawn(move || lines.for_each(drop));
-        let port = port.expect("the driver says its port");
-        Self {
-            process,
-            url: format!("http://127.0.0.1:{port}"),
-        }
-    }
-}
-
-impl Drop for Driver {
-    fn drop(&mut self) {
-        // Ended already, or ended now: either is the end of it.
-        let _ = self.process.kill();
-        let _ = self.process.wait();
-    }
-}
-
-fn capabilities(profile: &Path, screen: Screen) -> serde_json::Map<String, Value> {
-    let mut flags: Vec<String> = FLAGS.iter().map(|flag| (*flag).to_owned()).collect();
-    flags.push(format!("--user-data-dir={}", profile.display()));
-    let (width, height, touch) = match screen {
-        Screen::Phone => (390, 844, true),
-        Screen::Desk => (1440, 900, false),
-        Screen::Tall => (1440, 1040, false),
-    };
-    if !touch {
-        flags.push(MOUSE.to_owned());
-    }
-    // The emulated size is that of the page itself, which no window is smaller than otherwise.
-    let metrics =
-        json!({"width": width, "height": height, "pixelRatio": 1, "mobile": touch, "touch": touch});
-    let wanted = json!({
-        "browserName": "chrome",
-        "goog:loggingPrefs": {"browser": "ALL"},
-        "goog:chromeOptions": {
-            "args": flags,
-            "mobileEmulation": {"deviceMetrics": metrics},
-        },
-    });
-    serde_json::from_value(wanted).unwrap()
 }
