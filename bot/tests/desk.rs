@@ -171,6 +171,7 @@ fn heard(id: u64, role: u64, said: Said, now: Moment) -> Heard {
         id,
         token: Token("t".into()),
         on_message: false,
+        public: false,
         deferred: false,
     };
     Heard {

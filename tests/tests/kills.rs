@@ -187,13 +187,7 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
             options: [("surface".into(), Value::Text(tag(n)))].into(),
         };
         let decision = commands::answer(&keeper.state, &ask, &said);
-<<<<<<< HEAD
         let first = commit(&mut keeper, &ask.source, Some(ask.who), decision, opened);
-=======
-        let first = keeper
-            .decided(&ask.source, Some(ask.who), decision, opened)
-            .unwrap();
->>>>>>> w-browser
         let no = AlarmNo(first.0);
         assert!(
             keeper.state.alarms.contains_key(&no),

@@ -344,15 +344,8 @@ fn pictures_for_the_readme() {
         page.tap("[data-test='to-shift']");
         clock_shows(page, "07:00");
         page.tap("[data-test='try-round']");
-<<<<<<< HEAD
-        page.phone(1).entry(&["Round Elm", "how much air"]);
-        page.phone(1).tap("button-1¼-in");
-        page.phone(1)
-            .entry(&["Adequate", "Round Elm", "how much air"]);
-=======
         let card = page.phone(1).entry(&["Round Elm", "how much air"]);
         tap_bed(page, &card);
->>>>>>> w-browser
         fs::copy(page.shoot("readme"), docs.join("phone.png")).unwrap();
     });
 }

@@ -633,9 +633,12 @@ pub(crate) fn buttons(
         ),
         Check::Hand | Check::None => {
             // Rounded as a typed reading is: half way from 1 to 1½ in is 1¼ in.
-            let middle = Tenths((band.low.0 + band.high.0 + 1) / 2);
             (
-                vec![reading(band.low), reading(middle), reading(band.high)],
+                vec![
+                    reading(band.low),
+                    reading(band.middle()),
+                    reading(band.high),
+                ],
                 "button-under",
                 "button-over",
             )

@@ -169,6 +169,12 @@ impl Band {
         }
         Ok(Band { low, high })
     }
+
+    /// The middle of the band, rounded up to a tenth of a millimetre: what a button offers between its limits.
+    #[must_use]
+    pub fn middle(self) -> Tenths {
+        Tenths((self.low.0 + self.high.0 + 1) / 2)
+    }
 }
 
 /// Judges a reading: low is strictly less than the low limit, high strictly more than the high one.

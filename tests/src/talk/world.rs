@@ -269,18 +269,10 @@ impl World {
             left.retain(|thing| {
                 let id = ids.next().unwrap_or_default();
                 let new = &self.chat.messages[before..];
-<<<<<<< HEAD
                 let to = format!("<@{}>", thing.who);
                 let told = new
                     .iter()
                     .any(|one| one.look.text.starts_with(&to) && one.look.text.contains(&late));
-=======
-                let told = new.iter().any(|one| {
-                    one.look
-                        .text
-                        .starts_with(&format!("<@{}> {late}", thing.who))
-                });
->>>>>>> w-browser
                 !told && !self.chat.answered(id) && !thing.is_message()
             });
             if !self.cut || left.is_empty() {
@@ -382,10 +374,7 @@ impl World {
                 id,
                 token,
                 on_message: thing.on.is_some(),
-<<<<<<< HEAD
                 public: thing.on.is_some_and(|on| self.chat.is_public(on)),
-=======
->>>>>>> w-browser
                 deferred: false,
             };
             (id, Source::interaction(id), way)
@@ -463,13 +452,10 @@ impl World {
                 }
                 Output::Fetch { heard, file, first } => {
                     self.chat.carry(&first, self.moment());
-<<<<<<< HEAD
                     if self.trouble == Trouble::CutRequest(self.chat.accepted) {
                         self.trouble = Trouble::None;
                         return (Vec::new(), true);
                     }
-=======
->>>>>>> w-browser
                     let bytes = self
                         .cast
                         .files

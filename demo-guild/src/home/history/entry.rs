@@ -109,12 +109,11 @@ fn nearest_button(tenths: Tenths, band: Band) -> Air {
     if tenths > band.high {
         return Air::Over;
     }
-    let middle = Tenths((band.low.0 + band.high.0) / 2);
-    let buttons = [band.low, middle, band.high];
+    let buttons = [band.low, band.middle(), band.high];
     let nearest = buttons
         .into_iter()
         .min_by_key(|button| (button.0 - tenths.0).abs());
-    Air::Measured(nearest.unwrap_or(middle))
+    Air::Measured(nearest.unwrap_or(band.low))
 }
 
 /// A reading entered up to half an hour late, where the surface was not checked or moved since.
