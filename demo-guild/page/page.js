@@ -1134,17 +1134,18 @@ function gone(channelId, id) {
 
 const formKey = (personId, form) => `${personId}|form|${form.custom_id}`;
 
-/** Ties a private answer to what was typed for it on this page. An answer to a form that has buttons went on from it. */
+/** Ties a private answer to what was typed for it on this page. One that has buttons goes on from it and needs no second try. */
 function rememberAsked(message) {
   const line = message.reply_to_command;
   const person = message.ephemeral_for;
   if (!person) return;
+  const goesOn = (message.components || []).length > 0;
   const form = sentForms.get(person);
   if (!line && form) {
     sentForms.delete(person);
-    if (!(message.components || []).length) askedBy.set(message.id, { person, ...form });
+    if (!goesOn) askedBy.set(message.id, { person, ...form });
   }
-  if (!line) return;
+  if (!line || goesOn) return;
   const named = [...sent.keys()].filter((key) => key.startsWith(`${person}|`)).map((key) => key.slice(person.length + 2));
   const name = named.filter((n) => line === `/${n}` || line.startsWith(`/${n} `)).sort((a, b) => b.length - a.length)[0];
   if (name) askedBy.set(message.id, { person, name, draft: sent.get(`${person}|/${name}`) });

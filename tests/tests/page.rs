@@ -338,6 +338,7 @@ fn pictures_for_the_readme() {
         for _ in 0..2 {
             card = tap_bed(page, &card);
         }
+        page.see_gone(".buzz");
         fs::copy(page.shoot("readme"), docs.join("shift.png")).unwrap();
     });
     on_stage(Screen::Phone, |page| {
@@ -346,6 +347,7 @@ fn pictures_for_the_readme() {
         page.tap("[data-test='try-round']");
         let card = page.phone(1).entry(&["Round Elm", "how much air"]);
         tap_bed(page, &card);
+        page.see_gone(".buzz");
         fs::copy(page.shoot("readme"), docs.join("phone.png")).unwrap();
     });
 }
