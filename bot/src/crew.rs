@@ -97,7 +97,13 @@ impl Crew {
                 outputs,
             });
         }
-        self.clock.armed(desk.guild(), desk.next_due(now));
+        // A clock that is stepped moves on when what is due has also been sent, so that it arrives at its minute.
+        let next = if desk.waits() {
+            Some(now.facility)
+        } else {
+            desk.next_due(now)
+        };
+        self.clock.armed(desk.guild(), next);
     }
 
     fn wait(&self, desk: &Desk, now: Moment) -> Duration {

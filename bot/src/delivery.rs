@@ -86,6 +86,8 @@ pub enum Settled {
         why: String,
         /// Somebody must be told: it was more than an edit that came too late.
         loud: bool,
+        /// The row itself, where it was a call that people now do not get.
+        call: Option<Box<OutRow>>,
     },
 }
 
@@ -254,9 +256,9 @@ impl Delivery {
     }
 
     fn refused(&mut self, id: i64, status: u16, code: u32) -> Settled {
-        let edit = self
-            .held
-            .remove(&id)
+        let held = self.held.remove(&id);
+        let edit = held
+            .as_ref()
             .is_some_and(|held| matches!(held.row.kind, PostKind::Edit { .. }));
         let late = matches!(code, CODE_EDITED_TOO_OFTEN | CODE_UNKNOWN_MESSAGE);
         let why = format!("the chat service refused it: {status}, code {code}");
@@ -264,6 +266,7 @@ impl Delivery {
             id,
             why,
             loud: !(edit && late),
+            call: held.filter(|_| !edit).map(|held| Box::new(held.row)),
         }
     }
 
@@ -277,11 +280,13 @@ impl Delivery {
         if attempts < most {
             return None;
         }
-        self.held.remove(&id);
+        let held = self.held.remove(&id)?;
+        let new = matches!(held.row.kind, PostKind::New);
         Some(Settled::Dead {
             id,
             why: format!("given up after {attempts} tries"),
             loud: true,
+            call: new.then(|| Box::new(held.row)),
         })
     }
 }

@@ -16,7 +16,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::Guild;
 use commands::said::{FetchFault, FileRef};
 use commands::{Said, Source, State};
-use store::{Prepared, StoreError};
+use store::{OutRow, Prepared, StoreError};
 
 use crate::clock::Moment;
 use crate::delivery::{Delivery, Settled};
@@ -45,7 +45,7 @@ const EARLY: Duration = Duration::from_secs(60);
 /// A file that failed is opened again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(5);
 /// Rows looked at for delivery at once.
-const ROWS_MAX: usize = 64;
+const ROWS_MAX: usize = 512;
 
 /// What a desk is handed.
 #[derive(Debug)]
@@ -304,7 +304,7 @@ impl Desk {
         let written = match &settled {
             Settled::Sent { id, message } => store.sent(*id, *message),
             Settled::Again { id } => store.again(*id, now.wall),
-            Settled::Dead { id, why, loud } => {
+            Settled::Dead { id, why, loud, .. } => {
                 if *loud {
                     tracing::error!(
                         guild = self.guild.0,
@@ -320,6 +320,32 @@ impl Desk {
         };
         if let Err(fault) = written {
             tracing::error!(guild = self.guild.0, %fault, "a message's fate could not be noted");
+        }
+        if let Settled::Dead {
+            call: Some(row), ..
+        } = settled
+        {
+            self.call_elsewhere(&row, now);
+        }
+    }
+
+    /// A call that its channel does not take goes to another one, once.
+    fn call_elsewhere(&mut self, row: &OutRow, now: Moment) {
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
+        let Some((source, decision)) = commands::undelivered(&memory.state, &row.key, row.channel)
+        else {
+            return;
+        };
+        if !matches!(memory.store.seen(&source), Ok(None)) {
+            return;
+        }
+        match memory.apply(source, None, decision, now) {
+            Ok(cause) => {
+                self.commit(vec![cause], now, &mut Vec::new());
+            }
+            Err(_spoilt) => self.rebuild(now),
         }
     }
 
@@ -428,17 +454,26 @@ impl Desk {
                     break;
                 }
             };
-            let twice = group.iter().any(|cause| cause.source == source)
-                || !matches!(memory.store.seen(&source), Ok(None));
-            if twice {
+            let seen = match memory.store.seen(&source) {
+                Ok(seen) => seen.is_some() || group.iter().any(|cause| cause.source == source),
+                Err(fault) => {
+                    tracing::error!(guild = self.guild.0, %fault, "what is due cannot be looked up");
+                    self.tick_rests_until = now.mono + TICK_REST;
+                    break;
+                }
+            };
+            let source = if seen {
+                // A rule asks twice for one thing. Nothing behind it may wait for that: it is recorded under a name of
+                // its own, and its messages, whose keys are taken, do not go out again.
                 tracing::error!(
                     guild = self.guild.0,
                     source = source.0,
                     "what was done is due again"
                 );
-                self.tick_rests_until = now.mono + TICK_REST;
-                break;
-            }
+                Source(format!("{}~{}", source.0, memory.state.next_no()))
+            } else {
+                source
+            };
             match memory.apply(source, None, decision, now) {
                 Ok(cause) => group.push(cause),
                 Err(_spoilt) => {

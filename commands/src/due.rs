@@ -12,7 +12,7 @@ pub use list::{DueItem, DueKind, list};
 pub(crate) use slots::{body, truncate, words_key};
 
 use crate::decision::Decision;
-use crate::ids::Tag;
+use crate::ids::{Channel, Tag};
 use crate::rules::hand_check::Check;
 use crate::rules::policy::Name;
 use crate::said::Source;
@@ -66,6 +66,11 @@ pub fn returned(
     let facility = state.facility.as_ref()?;
     (to - from > TimeDelta::minutes(state.policies.get(Name::AwayAfter)))
         .then(|| slots::returned_post(state, facility, from, to))
+}
+
+/// A post could not be put in its channel, for good: who is told instead, where it called somebody.
+pub fn undelivered(state: &State, key: &str, channel: Channel) -> Option<(Source, Decision)> {
+    slots::undelivered(state, state.facility.as_ref()?, key, channel)
 }
 
 /// When the shift that `now` is in began. Shifts are local times of day; 07:00:00 belongs to the shift that

@@ -29,6 +29,6 @@ pub mod words;
 
 pub use decide::{answer, in_public};
 pub use decision::Decision;
-pub use due::{next_due, returned, tick};
+pub use due::{next_due, returned, tick, undelivered};
 pub use said::{Ask, Said, Source};
 pub use state::State;

@@ -52,7 +52,10 @@ pub(super) fn raise(
             at = clock_time(open.opened)
         );
         let mut message = card(asked.state, asked.lang, no, open, None);
-        message.text = format!("{said}\n\n{}", message.text);
+        let lost = note
+            .map(|_| format!("\n{}", say!(asked.lang, "alarm-note-not-kept")))
+            .unwrap_or_default();
+        message.text = format!("{said}{lost}\n\n{}", message.text);
         return Ok(Decision::private(message));
     }
     let kind = kind.unwrap_or(AlarmKind::Unknown);
@@ -144,37 +147,27 @@ pub(super) fn open(
     no
 }
 
-/// An open alarm turns out to be worse.
-pub(super) fn worsen(
-    asked: &Asked<'_>,
-    draft: &mut Draft,
-    no: AlarmNo,
-    kind: AlarmKind,
-    priority: Priority,
-) {
-    let Some(open) = asked.state.alarms.get(&no) else {
-        return;
-    };
-    if open.kind == kind {
-        return;
+/// A check under an open alarm found no air left: whatever it was before, it is that now, and whoever is near is
+/// called again. `alarm` is the alarm with what else this decision changed.
+pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mut alarm: Alarm) {
+    let kind = AlarmKind::BottomedOut;
+    if alarm.kind != kind {
+        let priority = Priority::High;
+        alarm.newest = draft.fact(Body::AlarmNamed {
+            alarm: no,
+            kind,
+            priority,
+        });
+        alarm.kind = kind;
+        alarm.priority = priority;
     }
-    let record = draft.fact(Body::AlarmNamed {
-        alarm: no,
-        kind,
-        priority,
-    });
-    let now = Alarm {
-        kind,
-        priority,
-        newest: record,
-        ..open.clone()
-    };
-    edit(asked.state, asked.facility, draft, no, &now, None);
+    edit(asked.state, asked.facility, draft, no, &alarm, None);
     let lang = Lang::default();
+    let surface = in_post(asked.state, lang, &alarm.tag);
     let text = say!(
         lang,
         "post-worse",
-        surface = in_post(asked.state, lang, &open.tag),
+        surface = surface,
         kind = kind_words(lang, kind)
     );
     let message = Message::text(text)
@@ -185,9 +178,10 @@ pub(super) fn worsen(
             &Tap::Take { alarm: no },
         )])
         .pinging(ping_roles(asked.facility, &[Role::Aide, Role::Nurse]));
+    let key = format!("worse:{}", draft.first());
     draft.post(
-        format!("worse:{record}"),
-        channel(asked.state, asked.facility, &open.tag),
+        key,
+        channel(asked.state, asked.facility, &alarm.tag),
         Lane::Escalation,
         message,
     );
@@ -316,7 +310,7 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
 
 /// "Fixed": asks for the cause first.
 pub(super) fn fixed(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
-    let (open, _) = opened(asked, no)?;
+    let (open, _) = mendable(asked, no)?;
     let lang = asked.lang;
     let entries = Cause::ALL
         .iter()
@@ -342,7 +336,7 @@ pub(super) fn fixed(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal>
 
 /// The cause is known: asks for the check that the profile wants. Where the maker wants none, it is over.
 pub(super) fn caused(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Decision, Refusal> {
-    let (open, surface) = opened(asked, no)?;
+    let (open, surface) = mendable(asked, no)?;
     let lang = asked.lang;
     let profile = asked.state.profile_of(surface);
     if profile.check == Check::None || surface.bed().is_none() {
@@ -391,7 +385,7 @@ pub(super) fn caused(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Dec
 
 /// The check after a fix wants to be typed: the form for it.
 pub(super) fn type_it(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Decision, Refusal> {
-    let (open, _) = opened(asked, no)?;
+    let (open, _) = mendable(asked, no)?;
     let id = Tap::FixedAirTyped {
         alarm: no,
         cause,
@@ -414,7 +408,7 @@ pub(super) fn fixed_typed(
     air: &str,
     note: Option<String>,
 ) -> Result<Decision, Refusal> {
-    opened(asked, no)?;
+    mendable(asked, no)?;
     let air = match air_text(air)? {
         air::Said::Measured(tenths) => Air::Measured(tenths),
         air::Said::CouldNot => Air::CouldNot(Why::Other),
@@ -436,7 +430,7 @@ pub(super) fn fixed_air(
     {
         return Err(Refusal::new("fault-stale-tap"));
     }
-    let (open, surface) = opened(asked, no)?;
+    let (open, surface) = mendable(asked, no)?;
     let (state, lang) = (asked.state, asked.lang);
     let band = check::band_of(state, surface);
     let judged = judge(air, band);
@@ -475,13 +469,7 @@ pub(super) fn fixed_air(
             )
         }
         Judgement::BottomedOut => {
-            worsen(
-                asked,
-                &mut draft,
-                no,
-                AlarmKind::BottomedOut,
-                Priority::High,
-            );
+            bottomed_out(asked, &mut draft, no, now);
             say!(
                 lang,
                 "alarm-fixed-but-bottomed-out",
@@ -683,12 +671,12 @@ fn lay_out(
         )),
         (None, None) => {
             let next = ladder::next_rung(state.ladder, alarm);
-            lines.push(say!(
-                lang,
-                "card-nobody",
-                at = clock_time(next.1),
-                ago = ago(next.1)
-            ));
+            let key = if alarm.overrun.is_some() {
+                "card-nobody-again"
+            } else {
+                "card-nobody"
+            };
+            lines.push(say!(lang, key, at = clock_time(next.1), ago = ago(next.1)));
         }
         (None, Some(_)) => {}
     }
@@ -735,13 +723,13 @@ fn lay_out(
             &Tap::Safe { alarm: no },
         ));
     }
-    buttons.push(button(
-        lang,
-        "button-fixed",
-        Look::Good,
-        &Tap::Fixed { alarm: no },
-    ));
     if !pulled {
+        buttons.push(button(
+            lang,
+            "button-fixed",
+            Look::Good,
+            &Tap::Fixed { alarm: no },
+        ));
         buttons.push(button(
             lang,
             "button-pull",
@@ -862,6 +850,16 @@ fn end_key(end: AlarmEnd) -> &'static str {
         AlarmEnd::Released => "card-end-released",
         AlarmEnd::TakenBack => "card-end-taken-back",
     }
+}
+
+/// As [`opened`], where the surface can still be put right: one that is out of service stays under alarm until
+/// the resident lies on another.
+fn mendable<'a>(asked: &Asked<'a>, no: AlarmNo) -> Result<(&'a Alarm, &'a Surface), Refusal> {
+    let (open, surface) = opened(asked, no)?;
+    if matches!(surface.life, Life::OutOfService { .. }) {
+        return Err(Refusal::new("fault-alarm-pulled").text("tag", &open.tag));
+    }
+    Ok((open, surface))
 }
 
 /// How long an alarm has been open, in whole minutes.

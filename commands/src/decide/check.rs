@@ -9,7 +9,7 @@ use super::draft::{Asked, Draft, ago, button, clock_time, in_post, person, unit_
 use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
 use crate::due;
-use crate::ids::{Bed, RecordNo, Tag, Unit};
+use crate::ids::{AlarmNo, Bed, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row};
 use crate::parse::air_text;
 use crate::record::Body;
@@ -190,6 +190,7 @@ pub(super) fn round(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, R
         asked.state,
         unit,
         None,
+        false,
         String::new(),
     )))
 }
@@ -204,7 +205,7 @@ pub(super) fn skip(asked: &Asked<'_>, card: &Card) -> Result<Decision, Refusal> 
         "round-skipped",
         surface = asked.with_bed(&card.tag)
     );
-    let next = next_card(asked, asked.state, unit, Some(&card.tag), said);
+    let next = next_card(asked, asked.state, unit, Some(&card.tag), true, said);
     Ok(Decision {
         answer: Some(Answer::Replace(next)),
         ..Decision::default()
@@ -237,14 +238,20 @@ fn log(
     let judged = judge(air, band);
     // An older reading than the newest is history: it is kept, and books and calls nothing.
     let newest = surface.last_check().is_none_or(|check| check.at <= at);
-    let again = newest
-        && surface
-            .check_here()
-            .is_some_and(|check| is_low(check.judged))
-        && is_low(judged);
-    let recheck = newest
-        .then(|| recheck(state, surface, judged, at))
-        .flatten();
+    // One that could not be made in between does not make a low reading forgotten.
+    let was_low = surface
+        .checks_here()
+        .find(|check| check.judged != Judgement::CouldNot)
+        .is_some_and(|check| is_low(check.judged));
+    let again = newest && was_low && is_low(judged);
+    // What was found some time ago and only now typed begins no ladder: it may be over. It is to be looked at now.
+    let window = TimeDelta::minutes(state.policies.get(Name::Recheck));
+    let stale = judged == Judgement::BottomedOut && asked.now - at > window;
+    let recheck = match (newest, stale && surface.alarm.is_none()) {
+        (false, _) => None,
+        (true, true) => Some(asked.now),
+        (true, false) => recheck(state, surface, judged, was_low, at),
+    };
 
     let mut lines = vec![say!(
         lang,
@@ -282,19 +289,42 @@ fn log(
     if newest {
         match judged {
             Judgement::Adequate => {}
-            Judgement::Low => low(
-                asked,
-                draft,
-                tag,
-                surface,
-                air,
-                band,
-                note.as_deref(),
-                again,
-                &mut lines,
-            ),
+            Judgement::Low => {
+                lines.push(say!(
+                    lang,
+                    if again {
+                        "check-low-again"
+                    } else {
+                        "check-low-next"
+                    }
+                ));
+                call_nurse(
+                    asked,
+                    draft,
+                    tag,
+                    surface,
+                    air,
+                    band,
+                    note.as_deref(),
+                    again,
+                );
+            }
+            Judgement::BottomedOut if stale => {
+                lines.push(say!(lang, "check-bottomed-out-late"));
+                call_nurse(
+                    asked,
+                    draft,
+                    tag,
+                    surface,
+                    air,
+                    band,
+                    note.as_deref(),
+                    again,
+                );
+            }
             Judgement::BottomedOut => bottomed_out(asked, draft, tag, surface, note, &mut lines),
             Judgement::High => lines.push(say!(lang, "check-high-next")),
+            Judgement::CouldNot if was_low => lines.push(say!(lang, "check-could-not-low")),
             Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
         }
     }
@@ -303,6 +333,11 @@ fn log(
     }
     if position == Some(Position::BackRaised) && judged != Judgement::CouldNot {
         lines.push(say!(lang, "check-raised"));
+    }
+    if matches!(surface.life, Life::OutOfService { .. }) {
+        lines.push(say!(lang, "check-out-of-service"));
+    } else if surface.alarm.is_some() && judged != Judgement::BottomedOut {
+        lines.push(say!(lang, "check-alarm-open"));
     }
     match profile.check {
         Check::Hand => {}
@@ -330,6 +365,7 @@ fn recheck(
     state: &State,
     surface: &Surface,
     judged: Judgement,
+    was_low: bool,
     at: DateTime<Utc>,
 ) -> Option<DateTime<Utc>> {
     if !matches!(surface.life, Life::Placed { .. }) {
@@ -341,15 +377,13 @@ fn recheck(
         Judgement::Adequate | Judgement::BottomedOut => None,
         Judgement::Low | Judgement::High if surface.alarm.is_some() => None,
         Judgement::Low | Judgement::High => Some(at + minutes(Name::Recheck)),
+        Judgement::CouldNot if was_low => Some(at + minutes(Name::Recheck)),
         Judgement::CouldNot => Some(at + minutes(Name::TryAgain)),
     }
 }
 
-#[allow(
-    clippy::too_many_arguments,
-    reason = "one reading, told to the asker and to the unit"
-)]
-fn low(
+#[allow(clippy::too_many_arguments, reason = "one reading, told to the unit")]
+fn call_nurse(
     asked: &Asked<'_>,
     draft: &mut Draft,
     tag: &Tag,
@@ -358,15 +392,9 @@ fn low(
     band: Band,
     note: Option<&str>,
     again: bool,
-    lines: &mut Vec<String>,
 ) {
-    let (state, lang) = (asked.state, asked.lang);
-    let key = if again {
-        "check-low-again"
-    } else {
-        "check-low-next"
-    };
-    lines.push(say!(lang, key));
+    let state = asked.state;
+    // While an alarm is open its card does the calling.
     if surface.alarm.is_some() {
         return;
     }
@@ -416,7 +444,11 @@ fn bottomed_out(
 ) {
     lines.push(say!(asked.lang, "check-bottomed-out-next"));
     match surface.alarm {
-        Some(no) => alarm::worsen(asked, draft, no, AlarmKind::BottomedOut, Priority::High),
+        Some(no) => {
+            if let Some(open) = asked.state.alarms.get(&no) {
+                alarm::bottomed_out(asked, draft, no, open.clone());
+            }
+        }
         None => {
             alarm::open(
                 asked,
@@ -436,7 +468,27 @@ fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision
     let Some(unit) = &card.round else {
         return draft.private(Message::text(text).buttons(back));
     };
-    let mut next = next_card(asked, asked.state, unit, Some(&card.tag), text);
+    let alarm = draft
+        .decision
+        .entries
+        .iter()
+        .position(|entry| matches!(entry.body, Body::AlarmOpened { .. }));
+    if let Some(at) = alarm {
+        // Nobody walks on from somebody who lies on no air: the round goes on when they say so.
+        let alarm = AlarmNo(draft.first().0 + at as u64);
+        let mut buttons = vec![
+            button(asked.lang, "button-safe", Look::Good, &Tap::Safe { alarm }),
+            button(
+                asked.lang,
+                "button-go-on",
+                Look::Plain,
+                &Tap::StartRound { unit: unit.clone() },
+            ),
+        ];
+        buttons.extend(back);
+        return draft.answer(Answer::Replace(Message::text(text).buttons(buttons)));
+    }
+    let mut next = next_card(asked, asked.state, unit, Some(&card.tag), false, text);
     match next.rows.last_mut() {
         Some(Row::Buttons(last)) if last.len() < crate::message::BUTTONS_MAX => last.extend(back),
         _ => next = next.buttons(back),
@@ -444,12 +496,13 @@ fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision
     draft.answer(Answer::Replace(next))
 }
 
-/// The next bed of a round that is due, after the one that was just seen to; or how the round went.
+/// The next bed of a round that is due, after the one that was just seen to or `skipped`; or how the round went.
 fn next_card(
     asked: &Asked<'_>,
     state: &State,
     unit: &Unit,
     after: Option<&Tag>,
+    skipped: bool,
     said: String,
 ) -> Message {
     let lang = asked.lang;
@@ -464,9 +517,8 @@ fn next_card(
         .collect();
     let start = due::shift_start(state, asked.now);
     // As on the due list: while an alarm is open its card does the asking.
-    let is_due = |tag: &Tag, surface: &Surface| {
-        Some(tag) != after
-            && surface.alarm.is_none()
+    let waits = |tag: &Tag, surface: &Surface| {
+        surface.alarm.is_none()
             && due::check_due(state, tag, surface, start).is_some_and(|since| since <= asked.now)
     };
     let place = after
@@ -474,11 +526,11 @@ fn next_card(
         .map_or(0, |at| at + 1);
     let left = placed
         .iter()
-        .filter(|(_, tag, surface)| is_due(tag, surface))
+        .filter(|(_, tag, surface)| (skipped || Some(*tag) != after) && waits(tag, surface))
         .count();
     let next = placed[place.min(placed.len())..]
         .iter()
-        .find(|(_, tag, surface)| is_due(tag, surface));
+        .find(|(_, tag, surface)| waits(tag, surface));
     let head = say!(lang, "round-head", unit = unit.as_str(), left = left as i64);
     let said = if said.is_empty() {
         said
@@ -715,7 +767,14 @@ fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, Refusal>> {
         None => say!(asked.lang, "check-moved", tag = card.tag.as_str()),
     };
     let answer = match &card.round {
-        Some(unit) => Answer::Replace(next_card(asked, asked.state, unit, Some(&card.tag), said)),
+        Some(unit) => Answer::Replace(next_card(
+            asked,
+            asked.state,
+            unit,
+            Some(&card.tag),
+            false,
+            said,
+        )),
         None => Answer::Private(Message::text(said)),
     };
     Some(Ok(Decision {

@@ -6,6 +6,7 @@ use chrono::{DateTime, Utc};
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
 use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Menu, Message, Row};
+use crate::parse::NOTE_CHARS_MAX;
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::role::Role;
@@ -65,6 +66,11 @@ impl<'a> Asked<'a> {
     /// Free text, once the guard has read it.
     pub fn guarded(&self, note: Option<String>) -> Result<Option<String>, Refusal> {
         if let Some(text) = &note {
+            if text.chars().count() > NOTE_CHARS_MAX {
+                return Err(Refusal::new("fault-too-long")
+                    .text("option", "note")
+                    .number("most", NOTE_CHARS_MAX as i64));
+            }
             let names = self.state.units.keys().map(Unit::as_str);
             let known: Vec<&str> = names
                 .chain(self.state.profiles.keys().map(ProfileName::as_str))
@@ -266,6 +272,9 @@ pub fn in_public(state: &State, message: &Message) -> Message {
         }
     };
     hide(&mut message.text);
+    if names_a_bed(state, &message.text) {
+        return Message::text(crate::say!(Lang::default(), "answer-hidden"));
+    }
     for row in &mut message.rows {
         if let Row::Menu(menu) = row {
             menu.entries
@@ -274,6 +283,21 @@ pub fn in_public(state: &State, message: &Message) -> Message {
         }
     }
     message
+}
+
+/// Whether a text names a bed of the home, in whatever words: then it is for nobody but the one who asked.
+fn names_a_bed(state: &State, text: &str) -> bool {
+    let mut plain = text.to_owned();
+    for tag in state
+        .surfaces
+        .keys()
+        .filter(|tag| text.contains(tag.as_str()))
+    {
+        plain = plain.replace(tag.as_str(), " ");
+    }
+    plain
+        .split(|c: char| !c.is_alphanumeric())
+        .any(|word| word.chars().any(|c| c.is_ascii_digit()) && state.bed_units.contains_key(word))
 }
 
 /// The tag as posts show it: with the bed only once the home has approved beds in the chat.

@@ -14,6 +14,8 @@ use crate::refusal::Refusal;
 use crate::request::FacilitySetup;
 use crate::role::Role;
 use crate::rules::beds;
+use crate::rules::guard::{self, Field};
+use crate::rules::nearest;
 use crate::rules::policy::{self, POLICIES, Policy, PolicyFault};
 use crate::rules::schedule::Pattern;
 use crate::rules::zone::{self, Zone};
@@ -117,6 +119,7 @@ pub(super) fn unit(
     if name.len() > UNIT_BYTES_MAX || name.contains('|') || name.chars().any(char::is_control) {
         return Err(Refusal::new("fault-unit-name").number("most", UNIT_BYTES_MAX as i64));
     }
+    guard::check(name, Field::Note).map_err(super::draft::private_fault)?;
     // A name that is there in other capitals is the same unit.
     let unit = find_unit(asked.state, name)
         .cloned()
@@ -137,6 +140,12 @@ pub(super) fn unit(
         return Err(Refusal::new("fault-bed-elsewhere")
             .text("bed", bed)
             .text("unit", of));
+    }
+    if let Some(tag) = asked.state.surfaces.keys().find(|tag| {
+        beds.iter()
+            .any(|bed| nearest::fold(bed.as_str()) == nearest::fold(tag.as_str()))
+    }) {
+        return Err(Refusal::new("fault-bed-is-tag").text("tag", tag));
     }
     if let Some(before) = asked.state.units.get(&unit)
         && let Some((bed, tag)) = before

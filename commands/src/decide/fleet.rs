@@ -12,7 +12,7 @@ use crate::record::{Body, Profile};
 use crate::refusal::Refusal;
 use crate::request::FleetAdd;
 use crate::rules::beds::BedFault;
-use crate::rules::guard::{self, Field};
+use crate::rules::guard::{self, Field, Found};
 use crate::rules::import::{
     self, BedRow, ImportFault, Imported, LineFault, ProfileRow, Rejected, SurfaceRow,
 };
@@ -32,6 +32,12 @@ const LINES_SHOWN: usize = 25;
 pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusal> {
     let tag = tag(&typed.tag)
         .ok_or_else(|| Refusal::new("fault-tag").number("most", TAG_CHARS_MAX as i64))?;
+    if let Some(found) = identifies(tag.as_str()) {
+        return Err(super::draft::private_fault(found));
+    }
+    if let Some(bed) = bed_named(asked, tag.as_str()) {
+        return Err(Refusal::new("fault-tag-is-bed").text("bed", bed));
+    }
     if let Some(there) = asked
         .state
         .surfaces
@@ -121,11 +127,41 @@ pub(super) fn import(
 type Done = Result<(usize, Vec<String>), Rejected>;
 
 fn profiles(draft: &mut Draft, file: Imported<ProfileRow>) -> Done {
+    let guarded = |row: &ProfileRow| {
+        let found = identifies(&row.profile)?;
+        let fault = ImportFault::Guarded {
+            column: "profile",
+            found,
+        };
+        Some(LineFault {
+            line: row.line,
+            fault,
+        })
+    };
+    rejected(file.rows.iter().filter_map(guarded).collect())?;
     let count = file.rows.len();
     for row in file.rows {
         draft.fact(Body::ProfileSet(Box::new(profile(row))));
     }
     Ok((count, file.extra_columns))
+}
+
+/// The bed that a tag would be taken for.
+fn bed_named<'a>(asked: &Asked<'a>, tag: &str) -> Option<&'a Bed> {
+    let wanted = nearest::fold(tag);
+    asked
+        .state
+        .bed_units
+        .keys()
+        .find(|bed| nearest::fold(bed.as_str()) == wanted)
+}
+
+/// What a tag or a profile's name must not hold. Makers name their models as they like, so a word that could be
+/// somebody's name is let through here.
+fn identifies(text: &str) -> Option<Found> {
+    guard::check(text, Field::Register)
+        .err()
+        .filter(|found| *found != Found::Name)
 }
 
 /// A row as a profile. What the file leaves out is as careful as the built-in profile.
@@ -173,6 +209,16 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             .cloned()
             .unwrap_or_else(|_| Unit::from(row.unit.as_str()));
         let bed = Bed::from(row.bed.as_str());
+        if let Err(found) = guard::check(unit.as_str(), Field::Note) {
+            let fault = ImportFault::Guarded {
+                column: "unit",
+                found,
+            };
+            faults.push(LineFault {
+                line: row.line,
+                fault,
+            });
+        }
         if unit.as_str().len() > UNIT_BYTES_MAX {
             let fault = ImportFault::BadName {
                 column: "unit",
@@ -238,6 +284,17 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
             fault(ImportFault::BadName {
                 column: "tag",
                 most: TAG_CHARS_MAX,
+            });
+        }
+        if let Some(bed) = bed_named(asked, &row.tag) {
+            fault(ImportFault::TagIsBed {
+                bed: bed.to_string(),
+            });
+        }
+        if let Some(found) = identifies(&row.tag) {
+            fault(ImportFault::Guarded {
+                column: "tag",
+                found,
             });
         }
         if taken.contains(&nearest::fold(&row.tag)) {
@@ -609,6 +666,7 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::Guarded { column, found } => Refusal::new("csv-private")
             .text("column", column)
             .keys("what", [format!("private-{}", found.as_str())]),
+        ImportFault::TagIsBed { bed } => Refusal::new("fault-tag-is-bed").text("bed", bed),
         ImportFault::TagTaken { tag } => Refusal::new("csv-tag-taken").text("tag", tag),
         ImportFault::NoSuch {
             column,

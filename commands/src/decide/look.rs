@@ -13,6 +13,7 @@ use crate::ids::Unit;
 use crate::message::{Look, Message};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
+use crate::request::Right;
 use crate::role::{Role, held};
 use crate::rules::hand_check::{Band, Check};
 use crate::said::Ask;
@@ -27,8 +28,22 @@ const READINGS_SHOWN: usize = 4;
 
 /// `/due`.
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
-    let unit = asked.unit(unit)?;
-    let items = due::list(asked.state, unit, asked.now);
+    let checks_too = Right::Check.roles().contains(&asked.role);
+    // Upkeep's work is all over the house, and mostly under no bed.
+    let unit = if unit.is_some() || checks_too {
+        asked.unit(unit)?
+    } else {
+        None
+    };
+    let mut items = due::list(asked.state, unit, asked.now);
+    if !checks_too {
+        items.retain(|item| {
+            !matches!(
+                item.kind,
+                DueKind::Check | DueKind::Recheck | DueKind::TryAgain
+            )
+        });
+    }
     let lang = asked.lang;
     let head = match unit {
         Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),

@@ -31,7 +31,13 @@ pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
 
 /// The next rung of an alarm that nobody has taken, and when it is asked.
 pub(crate) fn next_rung(ladder: Ladder, alarm: &Alarm) -> (u32, DateTime<Utc>) {
-    (alarm.rung + 1, alarm.rung_at(ladder, alarm.rung + 1))
+    let rung = alarm.rung + 1;
+    let mut at = alarm.rung_at(ladder, rung);
+    if rung >= FIRST_REPEAT {
+        // A ladder that was lengthened meanwhile silences nobody: counted from the last call, too.
+        at = at.min(alarm.asked + TimeDelta::minutes(i64::from(ladder.repeat)));
+    }
+    (rung, at)
 }
 
 /// What the clock has to do next about any alarm.
@@ -120,10 +126,10 @@ pub(super) fn climb(
         ..alarm.clone()
     };
     alarm_edit(state, facility, &mut draft, no, &after, None);
-    let key = if rung < 3 {
-        "post-rung"
-    } else {
-        "post-rung-top"
+    let key = match (alarm.overrun, rung) {
+        (Some(_), _) => "post-rung-again",
+        (None, 0..3) => "post-rung",
+        (None, _) => "post-rung-top",
     };
     let text = say!(
         lang,
@@ -146,11 +152,10 @@ pub(super) fn climb(
 
 /// Each of the first three rungs is asked, however late; of the repeats that were missed only the newest.
 fn newest_rung(ladder: Ladder, alarm: &Alarm, now: DateTime<Utc>) -> u32 {
-    let mut rung = alarm.rung + 1;
+    let (rung, at) = next_rung(ladder, alarm);
     if rung < FIRST_REPEAT {
         return rung;
     }
-    let late = (now - alarm.rung_at(ladder, rung)).num_minutes().max(0);
-    rung += u32::try_from(late / i64::from(ladder.repeat.max(1))).unwrap_or(0);
-    rung
+    let late = (now - at).num_minutes().max(0);
+    rung + u32::try_from(late / i64::from(ladder.repeat.max(1))).unwrap_or(0)
 }

@@ -51,7 +51,7 @@ pub(super) fn ask(
 ) -> Option<(Source, Decision)> {
     let recheck = state.rechecks.get(tag)?;
     let step = recheck.asked + 1;
-    let mark = recheck.due.timestamp();
+    let mark = recheck.no;
     let mut draft = Draft::for_clock(state, now);
     draft.fact(Body::RecheckAsked {
         tag: tag.clone(),

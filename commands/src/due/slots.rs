@@ -7,7 +7,7 @@ use super::list::{DueItem, DueKind, list};
 use crate::choice::What;
 use crate::decide::{Draft, clock_time, day_time, in_post, minutes_open, person, unit_channel};
 use crate::decision::{Decision, Lane};
-use crate::ids::{ScheduleName, Unit};
+use crate::ids::{Channel, ScheduleName, Unit};
 use crate::message::{Look, Menu, MenuEntry, Message, ROWS_MAX, TEXT_CHARS_MAX};
 use crate::record::Body;
 use crate::rules::hand_check::Judgement;
@@ -391,6 +391,54 @@ pub(crate) fn returned_post(
         message,
     );
     (Source(format!("away{}", from.timestamp())), draft.decision)
+}
+
+/// A call that its channel does not take: the supervisors are told, or everybody where theirs is the one that fails.
+/// `key` is the key of the post. `None` for what calls nobody, and for this word itself.
+pub(crate) fn undelivered(
+    state: &State,
+    facility: &Facility,
+    key: &str,
+    channel: Channel,
+) -> Option<(Source, Decision)> {
+    let calls = [
+        "alarm:",
+        "rung:",
+        "again:",
+        "worse:",
+        "unchecked:",
+        "pulled:",
+        "low:",
+        "recheck:",
+    ];
+    if !calls.iter().any(|call| key.starts_with(call)) {
+        return None;
+    }
+    let to = if channel == facility.supervisor_channel {
+        facility.care_channel
+    } else {
+        facility.supervisor_channel
+    };
+    // One word a channel and alarm is enough: its rungs fail as its card did.
+    let about: Vec<&str> = key.split(':').take(2).skip(1).collect();
+    let about = about.concat();
+    let mut draft = Draft::for_clock(state, DateTime::UNIX_EPOCH);
+    let lang = Lang::default();
+    let text = say!(lang, "post-undelivered", channel = format!("<#{channel}>"));
+    let message = Message::text(text).pinging(crate::decide::ping_roles(
+        facility,
+        &[crate::role::Role::Supervisor],
+    ));
+    draft.post(
+        format!("undelivered:{channel}:{about}"),
+        to,
+        Lane::Escalation,
+        message,
+    );
+    Some((
+        Source(format!("undelivered{channel}.{about}")),
+        draft.decision,
+    ))
 }
 
 /// Keeps a text inside of what one message holds, at a line's end, and says that it was cut.

@@ -160,10 +160,15 @@ pub enum ImportFault {
         /// The name.
         name: &'static str,
     },
-    /// A tag that is in the facility's register already. Found by the caller, as the next three are.
+    /// A tag that is in the facility's register already. Found by the caller, as the next four are.
     TagTaken {
         /// The tag.
         tag: String,
+    },
+    /// A tag that reads as one of the facility's beds.
+    TagIsBed {
+        /// The bed.
+        bed: String,
     },
     /// A name that the facility does not know.
     NoSuch {

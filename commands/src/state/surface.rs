@@ -156,6 +156,8 @@ pub struct EndedAlarm {
 /// A check that is booked out of turn.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Recheck {
+    /// The record that booked it: what the asking is known by.
+    pub no: RecordNo,
     /// When.
     pub due: DateTime<Utc>,
     /// After a low or high reading, or because it could not be checked.
@@ -215,6 +217,21 @@ impl Surface {
     /// The newest check, answered or not.
     pub fn last_check(&self) -> Option<&CheckFact> {
         self.checks.back()
+    }
+
+    /// The checks since it was placed where it is, the newest first.
+    pub fn checks_here(&self) -> impl Iterator<Item = &CheckFact> {
+        let since = match &self.life {
+            Life::Placed { no, .. } => *no,
+            Life::Soiled(_)
+            | Life::Ready { .. }
+            | Life::OutOfService { .. }
+            | Life::Retired { .. } => RecordNo(u64::MAX),
+        };
+        self.checks
+            .iter()
+            .rev()
+            .filter(move |check| check.no > since)
     }
 
     /// The newest check since it was placed where it is.
@@ -336,7 +353,7 @@ impl State {
         check: CheckFact,
         recheck: Option<DateTime<Utc>>,
     ) -> Result<(), Impossible> {
-        let after = check.judged;
+        let (no, after) = (check.no, check.judged);
         let surface = self.remember(record, tag)?;
         // A late entry takes its place by when the hand was there.
         let place = surface
@@ -353,6 +370,7 @@ impl State {
                 self.rechecks.insert(
                     tag.clone(),
                     Recheck {
+                        no,
                         due,
                         after,
                         asked: 0,
@@ -459,10 +477,12 @@ impl State {
         let open = surface.alarm;
         let open = open.filter(|no| self.alarms.contains_key(no));
         self.surface_mut(record, tag)?.alarm = open;
-        match before.recheck {
-            Some(recheck) => self.rechecks.insert(tag.clone(), recheck),
-            None => self.rechecks.remove(tag),
-        };
+        // Whoever was asked for it in the meantime has been asked.
+        let now = self.rechecks.remove(tag);
+        if let Some(then) = before.recheck {
+            let kept = now.filter(|now| now.no == then.no).unwrap_or(then);
+            self.rechecks.insert(tag.clone(), kept);
+        }
         Ok(())
     }
 

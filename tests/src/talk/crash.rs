@@ -133,7 +133,8 @@ impl End {
         for (shown, count) in &self.shown {
             for _ in other.shown.get(shown).copied().unwrap_or(0)..*count {
                 // As the one person read it where the home has approved beds, else without them.
-                let read = [shown.2.clone(), without_beds(&shown.2)];
+                let hidden = words::say(Lang::default(), "answer-hidden", &[]);
+                let read = [shown.2.clone(), without_beds(&shown.2), hidden];
                 let key = read
                     .iter()
                     .find(|look| late.get(*look).is_some_and(|left| *left > 0));

@@ -33,6 +33,7 @@ first-bottomed-out = **Stay with the resident. Call the nurse and a second perso
 
 alarm-raised = **{ $surface }**: the alarm is open, and the unit is called.
 alarm-open-already = **{ $surface }** has an open alarm already, since { $at }. Nothing new was opened. Its card:
+alarm-note-not-kept = Your note was not added to it: say it in the channel, without names.
 alarm-caution = Resident first. If you are in doubt, call the nurse by voice: this chat is no alarm system.
 alarm-named = **{ $surface }**: { $kind }.
 alarm-taken = **{ $surface }** is yours. Tap **Resident safe** within { $safe } min and **Fixed** within { $fix } min, or the others are called again.
@@ -66,6 +67,7 @@ card-head = **{ $surface }** · { $kind } · priority { $priority }
 card-unit = Unit { $unit }
 card-reported = Reported { $at } by { $who }
 card-nobody = **Nobody has taken it.** Next call { $at } ({ $ago })
+card-nobody-again = **It was taken, but nobody is on it now.** Next call { $at } ({ $ago })
 card-taken = On the way: { $who }, { $at }
 card-safe = Resident safe: { $who }, { $at }
 card-not-safe = Resident safe: not said yet
@@ -80,6 +82,7 @@ card-end-taken-back = **Closed** { $at }: taken back, it was a mistake. { $who }
 
 post-worse = **{ $surface }** is worse: { $kind }. Go now.
 post-rung = **{ $surface }**: alarm open for { $minutes } min and nobody has taken it. Who goes?
+post-rung-again = **{ $surface }**: alarm open for { $minutes } min. It was taken, but **nobody is on it now**. Go now, or call each other by phone.
 post-rung-top = **{ $surface }**: alarm open for { $minutes } min and **nobody has taken it. Go now**, or call each other by phone.
 post-not-safe = **{ $surface }**: taken, but after { $minutes } min nobody has said that the resident is safe. Who goes?
 post-not-fixed = **{ $surface }**: taken, but not fixed after { $minutes } min. Who goes? Have a spare surface ready.

@@ -18,6 +18,10 @@ check-low-again = Low again.
 check-bottomed-out-next = 1. **Stay with the resident.** Call the nurse and a second person now.
     2. Move the resident only by the care plan.
     3. The alarm is open already: nothing more to type.
+check-bottomed-out-late = That was a while ago, so no alarm was opened: look again **now**. No air: stay, call the nurse and a second person, and type `/alarm`.
+check-could-not-low = It was low before, so try again soon. Tell the nurse that it could not be checked.
+check-alarm-open = **The alarm on it is still open:** tap **Fixed** on its card when the cause is put right.
+check-out-of-service = It is out of service: the resident needs another surface. Call the nurse.
 check-high-next = 1. Look at the mode: static is firmer.
     2. Tell the nurse, who may lower the setting.
 check-could-not-next = It stays on the due list. If something looks or sounds wrong, do not wait: call the nurse.

@@ -1,6 +1,8 @@
 ### Words that several sentences share: roles, how a surface is named, readings, buttons, forms and menus.
 
 # A surface as the people of its home read it.
+# In place of an answer that the whole channel would see, and that names a bed.
+answer-hidden = It is recorded. What follows from it names a bed, so it is not shown here: see `/surface` or `/due`.
 surface-with-bed = { $tag } (bed { $bed })
 
 ## Roles
@@ -49,6 +51,7 @@ button-within = Looks and feels right
 button-feels-low = Feels low
 button-feels-high = Feels too firm
 button-start-round = Round { $unit }
+button-go-on = Go on with the round
 button-go-again = Go through the rest
 button-filter-clean = Filter clean
 button-filter-replaced = Filter dirty, replaced

@@ -31,6 +31,7 @@ slot-late = Late: this was meant for { $at }.
 
 post-recheck = **{ $surface }**: time to check again. How much air under the person?
 post-try-again = **{ $surface }**: could not be checked before. Please try now. How much air under the person?
+post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
 
 ## Handover and summary
