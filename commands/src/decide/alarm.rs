@@ -688,6 +688,9 @@ fn lay_out(
             at = clock_time(at)
         )),
         (None, None) => lines.push(say!(lang, "card-not-safe")),
+        (None, Some(ended)) if ended.end == AlarmEnd::Fixed => {
+            lines.push(say!(lang, "card-safe-never"));
+        }
         (None, Some(_)) => {}
     }
     if let Some(cause) = alarm.cause {

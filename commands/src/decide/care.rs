@@ -216,6 +216,9 @@ pub(super) fn release(
                 .get(crate::rules::policy::Name::TurnoverHours)
         ));
     }
+    if reason == ReleaseReason::SurfaceChange {
+        lines.push(say!(lang, "released-next", bed = bed.as_str()));
+    }
     Ok(draft.private(Message::text(lines.join("\n"))))
 }
 

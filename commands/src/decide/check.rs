@@ -280,6 +280,9 @@ fn log(
     };
     let note = about.note.clone();
     draft.fact_at(at, body, about.note);
+    if newest {
+        answered(asked, draft, tag, surface, air, band, judged);
+    }
     if at < asked.now {
         lines.push(say!(lang, "check-late", at = super::draft::day_time(at)));
     }
@@ -431,6 +434,49 @@ fn call_nurse(
         Lane::Reminder,
         message,
     );
+}
+
+/// What asked for this reading in the unit's channel says that it has come, and by whom: nobody goes twice.
+fn answered(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+    air: Air,
+    band: Band,
+    judged: Judgement,
+) {
+    let state = asked.state;
+    let low = surface.check_here().filter(|check| {
+        // One under an open alarm called nobody: the alarm's card did.
+        let quiet = surface
+            .last_alarm
+            .as_ref()
+            .is_none_or(|ended| ended.at < check.at);
+        check.judged == Judgement::Low && surface.alarm.is_none() && quiet
+    });
+    let low = low.map(|check| format!("low:{}", check.no));
+    let recheck = state.rechecks.get(tag).filter(|recheck| recheck.asked > 0);
+    let recheck = recheck.map(|recheck| format!("recheck:{tag}:{}:{}", recheck.no, recheck.asked));
+    let lang = Lang::default();
+    for post in low.into_iter().chain(recheck) {
+        let text = say!(
+            lang,
+            "post-answered",
+            surface = in_post(state, lang, tag),
+            air = show_air(lang, air, band),
+            judged = say!(lang, &format!("judged-{}", judged.as_str())),
+            who = person(asked.ask.who),
+            at = clock_time(asked.now)
+        );
+        let channel = alarm::channel(state, asked.facility, tag);
+        draft.edit(
+            format!("{post}:{}", draft.first()),
+            post,
+            channel,
+            Message::text(text),
+        );
+    }
 }
 
 /// Nothing left under somebody: an alarm opens by itself, or the one that is open becomes this one.

@@ -6,7 +6,7 @@ use chrono::{DateTime, Utc};
 use super::alarm::{self, kind_words};
 use super::care::{missing, turnover_buttons};
 use super::check::show_air;
-use super::draft::{Asked, ago, button, clock_time, day_time};
+use super::draft::{Asked, ago, button, clock_time, day_time, person};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::Unit;
@@ -93,6 +93,14 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             kind = kind_words(lang, open.kind),
             ago = ago(open.opened)
         ));
+        if let Some((who, at)) = open.taken {
+            lines.push(say!(
+                lang,
+                "card-taken",
+                who = person(who),
+                at = clock_time(at)
+            ));
+        }
     }
     let readings: Vec<String> = surface
         .checks
@@ -152,13 +160,25 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
         lines.push(say!(lang, "surface-caution"));
     }
     let mut buttons = turnover_buttons(asked, tag, surface);
-    if let Some(no) = surface.alarm {
-        buttons.push(button(
-            lang,
-            "button-take",
-            Look::Main,
-            &Tap::Take { alarm: no },
-        ));
+    if let Some(no) = surface.alarm
+        && let Some(open) = state.alarms.get(&no)
+    {
+        if open.taken.is_none() {
+            buttons.push(button(
+                lang,
+                "button-take",
+                Look::Main,
+                &Tap::Take { alarm: no },
+            ));
+        }
+        if open.safe.is_none() {
+            buttons.push(button(
+                lang,
+                "button-safe",
+                Look::Good,
+                &Tap::Safe { alarm: no },
+            ));
+        }
     }
     Ok(Decision::private(
         Message::text(lines.join("\n")).buttons(buttons),

@@ -63,6 +63,7 @@ placed = **{ $tag }** is under bed { $bed }. Now, by the maker's instructions:
     4. Look at rails and gaps again: a new surface changes them.
 released = **{ $tag }** is no longer under bed { $bed }.
 released-turnover = Turnover: `/clean` with the reason between-residents, then filter and test run. Target: { $hours } h.
+released-next = If somebody stays in bed { $bed }, put a ready surface under them now: `/place`
 released-out-of-service = It is still out of service. Put a label on it and keep it apart from the ready ones.
 
 ## Turnover
