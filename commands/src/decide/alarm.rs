@@ -4,7 +4,9 @@
 use chrono::{DateTime, Utc};
 
 use super::check;
-use super::draft::{Asked, Draft, ago, button, clock_time, in_post, person, unit_channel};
+use super::draft::{
+    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
+};
 use crate::choice::Cause;
 use crate::decision::{Decision, Lane};
 use crate::due::ladder;
@@ -86,11 +88,7 @@ pub(super) fn raise(
             &Tap::Safe { alarm: no },
         ));
     }
-    let back = Tap::TakeBack {
-        first: draft.first(),
-        tag: tag.clone(),
-    };
-    buttons.push(button(lang, "button-take-back", Look::Plain, &back));
+    buttons.push(take_back(lang, &draft, tag));
     Ok(draft.private(message.buttons(buttons)))
 }
 

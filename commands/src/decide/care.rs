@@ -3,7 +3,7 @@
 //! function were seen to.
 
 use super::alarm;
-use super::draft::{Asked, Draft, button, day_time, in_post, person};
+use super::draft::{Asked, Draft, button, day_time, in_post, person, take_back};
 use crate::choice::{Action, Cleaning, Cover, FilterKind, Finding, Method, ReleaseReason};
 use crate::decision::{Decision, Lane};
 use crate::ids::{Bed, Tag};
@@ -449,18 +449,6 @@ pub(super) fn turnover_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) 
         ));
     }
     buttons
-}
-
-fn take_back(lang: Lang, draft: &Draft, tag: &Tag) -> Button {
-    button(
-        lang,
-        "button-take-back",
-        Look::Plain,
-        &Tap::TakeBack {
-            first: draft.first(),
-            tag: tag.clone(),
-        },
-    )
 }
 
 fn replaced(message: Message) -> Decision {

@@ -5,7 +5,9 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::alarm;
-use super::draft::{Asked, Draft, ago, button, clock_time, in_post, person, unit_channel};
+use super::draft::{
+    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
+};
 use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
 use crate::due;
@@ -69,7 +71,7 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
         at,
         about,
     )?;
-    let back = take_back_row(asked.lang, &draft, tag);
+    let back = vec![take_back(asked.lang, &draft, tag)];
     Ok(draft.private(Message::text(text).buttons(back)))
 }
 
@@ -247,7 +249,10 @@ fn log(
     // What was found some time ago and only now typed begins no ladder: it may be over. It is to be looked at now.
     let window = TimeDelta::minutes(state.policies.get(Name::Recheck));
     let stale = judged == Judgement::BottomedOut && asked.now - at > window;
-    let recheck = match (newest, stale && surface.alarm.is_none()) {
+    let recheck = match (
+        newest,
+        stale && surface.alarm.is_none() && matches!(surface.life, Life::Placed { .. }),
+    ) {
         (false, _) => None,
         (true, true) => Some(asked.now),
         (true, false) => recheck(state, surface, judged, was_low, at),
@@ -510,7 +515,7 @@ fn bottomed_out(
 
 /// After a reading from a card: in a round the next bed takes the card's place; else the outcome does.
 fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision {
-    let back = take_back_row(asked.lang, &draft, &card.tag);
+    let back = vec![take_back(asked.lang, &draft, &card.tag)];
     let Some(unit) = &card.round else {
         return draft.private(Message::text(text).buttons(back));
     };
@@ -766,18 +771,6 @@ fn could_not_menu(lang: Lang, id: String) -> Menu {
         hint: say!(lang, "menu-could-not"),
         entries,
     }
-}
-
-fn take_back_row(lang: Lang, draft: &Draft, tag: &Tag) -> Vec<Button> {
-    vec![button(
-        lang,
-        "button-take-back",
-        Look::Plain,
-        &Tap::TakeBack {
-            first: draft.first(),
-            tag: tag.clone(),
-        },
-    )]
 }
 
 /// A card whose surface has been checked or moved since it was shown, or that is from another shift: what

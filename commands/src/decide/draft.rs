@@ -217,6 +217,15 @@ pub(crate) fn button(lang: Lang, key: &str, look: Look, tap: &Tap) -> Button {
     }
 }
 
+/// The button that takes back what this draft records.
+pub(crate) fn take_back(lang: Lang, draft: &Draft, tag: &Tag) -> Button {
+    let tap = Tap::TakeBack {
+        first: draft.first(),
+        tag: tag.clone(),
+    };
+    button(lang, "button-take-back", Look::Plain, &tap)
+}
+
 /// A moment as each phone shows it in its own time: hours and minutes.
 pub(crate) fn clock_time(at: DateTime<Utc>) -> String {
     format!("<t:{}:t>", at.timestamp())

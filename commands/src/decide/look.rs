@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 
 use super::alarm::{self, kind_words};
 use super::care::{missing, turnover_buttons};
-use super::check::show_air;
+use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
@@ -75,7 +75,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     let (tag, surface) = asked.surface(typed)?;
     let (state, lang) = (asked.state, asked.lang);
     let profile = state.profile_of(surface);
-    let band = profile.band.unwrap_or_else(|| state.policies.band());
+    let band = band_of(state, surface);
     let mut lines = vec![say!(
         lang,
         "surface-head",
