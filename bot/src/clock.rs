@@ -2,7 +2,7 @@
 //! may stop, speed up or step, and transport time, which judges ages, waits and rates and never
 //! jumps. Leaves what is due at a moment to `commands`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, Condvar, Mutex, MutexGuard, OnceLock, PoisonError};
 use std::time::Duration;
 
@@ -29,6 +29,9 @@ pub trait Clock: Send + Sync {
     fn subscribe(&self, wake: Wake);
     /// This desk has done all that was due and looks again at this moment.
     fn armed(&self, desk: Guild, next: Option<DateTime<Utc>>);
+    /// This desk has something on its way to the chat, or no more: a clock that is stepped waits for it, so that what
+    /// is due arrives at its minute. Said before [`Clock::armed`].
+    fn sending(&self, _desk: Guild, _on: bool) {}
 }
 
 /// One reading of all three times.
@@ -159,6 +162,7 @@ struct Stepped {
     /// Facility seconds a real second; 0 while stopped.
     rate: f64,
     desks: BTreeMap<Guild, Option<DateTime<Utc>>>,
+    sending: BTreeSet<Guild>,
 }
 
 impl Stepped {
@@ -185,10 +189,9 @@ impl Stepped {
     }
 
     fn late(&self, now: DateTime<Utc>) -> Vec<Guild> {
-        let late = self
-            .desks
-            .iter()
-            .filter(|(_, next)| next.is_some_and(|next| next <= now));
+        let late = self.desks.iter().filter(|(desk, next)| {
+            self.sending.contains(desk) || next.is_some_and(|next| next <= now)
+        });
         late.map(|(desk, _)| *desk).collect()
     }
 }
@@ -201,6 +204,7 @@ impl SteppedClock {
             since: mono(),
             rate: 0.0,
             desks: BTreeMap::new(),
+            sending: BTreeSet::new(),
         };
         Arc::new(Self {
             inner: Mutex::new(inner),
@@ -290,6 +294,15 @@ impl Clock for SteppedClock {
 
     fn subscribe(&self, wake: Wake) {
         locked(&self.wakes).push(wake);
+    }
+
+    fn sending(&self, desk: Guild, on: bool) {
+        let sending = &mut locked(&self.inner).sending;
+        if on {
+            sending.insert(desk);
+        } else {
+            sending.remove(&desk);
+        }
     }
 
     fn armed(&self, desk: Guild, next: Option<DateTime<Utc>>) {

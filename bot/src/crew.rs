@@ -80,6 +80,7 @@ impl Crew {
         }
         self.drain(&mut desk, inbox);
         desk.stop(clock::moment(&*self.clock));
+        self.clock.sending(guild, false);
         self.clock.armed(guild, None);
     }
 
@@ -97,13 +98,8 @@ impl Crew {
                 outputs,
             });
         }
-        // A clock that is stepped moves on when what is due has also been sent, so that it arrives at its minute.
-        let next = if desk.waits() {
-            Some(now.facility)
-        } else {
-            desk.next_due(now)
-        };
-        self.clock.armed(desk.guild(), next);
+        self.clock.sending(desk.guild(), desk.waits());
+        self.clock.armed(desk.guild(), desk.next_due(now));
     }
 
     fn wait(&self, desk: &Desk, now: Moment) -> Duration {

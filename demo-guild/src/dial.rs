@@ -122,6 +122,10 @@ impl bot::Clock for DemoClock {
         self.0.kept.subscribe(wake);
     }
 
+    fn sending(&self, desk: Guild, on: bool) {
+        self.0.kept.sending(desk, on);
+    }
+
     fn armed(&self, desk: Guild, next: Option<DateTime<Utc>>) {
         let before = locked(&self.0.desks).insert(desk, next);
         self.0.kept.armed(desk, next);
