@@ -84,6 +84,8 @@ named_enum! {
         Quaternary = "quaternary",
         /// Chlorine bleach.
         Bleach = "bleach",
+        /// Another disinfectant of the home's list.
+        Other = "other",
     }
 }
 
@@ -142,6 +144,10 @@ named_enum! {
         Owned = "owned",
         /// Rented by the day.
         Rented = "rented",
+        /// A resident's own: goes with them.
+        Resident = "resident",
+        /// A hospice's: goes back to it.
+        Hospice = "hospice",
     }
 }
 
@@ -164,6 +170,8 @@ named_enum! {
         Handover = "handover",
         /// The day in numbers.
         Summary = "summary",
+        /// What is ready, and what still can be, before a weekend.
+        Weekend = "weekend",
     }
 }
 
@@ -198,5 +206,217 @@ named_enum! {
         Rinsable = "rinsable",
         /// There is none.
         None = "none",
+    }
+}
+
+named_enum! {
+    /// Why a checklist at a bed was opened.
+    pub enum Opening {
+        /// A surface was placed.
+        Placed = "placed",
+        /// A surface moved to another bed with the resident aboard.
+        Moved = "moved",
+        /// The CPR valve was opened.
+        Cpr = "cpr",
+        /// Its control unit had no power.
+        Power = "power",
+    }
+}
+
+named_enum! {
+    /// One thing on a checklist at a bed.
+    pub enum Step {
+        /// The bed's brakes are on.
+        Brakes = "brakes",
+        /// The surface fits the frame.
+        FrameFits = "frame-fits",
+        /// Hoses at the foot end and free.
+        Hoses = "hoses",
+        /// Straps only to parts of the frame that move with it.
+        Straps = "straps",
+        /// The control unit hangs, or stands level.
+        Hung = "hung",
+        /// Plugged into a wall outlet, no extension cord.
+        Outlet = "outlet",
+        /// The hose connector is seated.
+        Connector = "connector",
+        /// The CPR valve is closed.
+        Valve = "valve",
+        /// Plugged in again and running.
+        Plugged = "plugged",
+        /// Filled, with nobody on it where that is possible.
+        Full = "full",
+        /// The setting stands as ordered.
+        Setting = "setting",
+        /// The surface has settled under the resident.
+        Settled = "settled",
+        /// Few layers of linen.
+        Linen = "linen",
+        /// The alarm is on and can be heard.
+        Audible = "audible",
+        /// The panel is locked.
+        Locked = "locked",
+        /// The check that the profile wants was adequate.
+        Check = "check",
+        /// Rails and gaps were looked at again.
+        Rails = "rails",
+    }
+}
+
+named_enum! {
+    /// One thing that a turnover must show before a surface is ready.
+    pub enum TurnStep {
+        /// Disinfected, wet for its contact time.
+        Cleaned = "cleaned",
+        /// Rinsed and dried after the contact time.
+        Dried = "dried",
+        /// Looked at: the cover, and its inside where the maker allows it.
+        Inspected = "inspected",
+        /// Control unit, hoses, cord and straps clean and whole.
+        Parts = "parts",
+        /// The filter is fit.
+        Filter = "filter",
+        /// It ran, filled and gave no alarm.
+        Function = "function",
+    }
+}
+
+named_enum! {
+    /// Why a bed is empty for a time while its surface stays.
+    pub enum LeaveWhy {
+        /// Up in a chair.
+        Chair = "chair",
+        /// In hospital.
+        Hospital = "hospital",
+        /// The bed is held.
+        BedHold = "bed-hold",
+    }
+}
+
+named_enum! {
+    /// The rails of a bed.
+    pub enum Rails {
+        /// None.
+        None = "none",
+        /// Along the whole side.
+        Full = "full",
+        /// Two on a side.
+        Split = "split",
+        /// At the head end only.
+        Half = "half",
+        /// A short grip to get up by.
+        Grip = "grip",
+    }
+}
+
+named_enum! {
+    /// The wall outlet at a bed.
+    pub enum Outlet {
+        /// Of hospital grade.
+        HospitalGrade = "hospital-grade",
+        /// An ordinary one.
+        Ordinary = "ordinary",
+        /// On emergency power.
+        Emergency = "emergency",
+    }
+}
+
+named_enum! {
+    /// Work on a surface that leaves a paper.
+    pub enum Work {
+        /// The electrical safety test.
+        SafetyTest = "safety-test",
+        /// The maker's maintenance.
+        Maintenance = "maintenance",
+    }
+}
+
+named_enum! {
+    /// How work that leaves a paper came out.
+    pub enum Outcome {
+        /// Passed.
+        Passed = "passed",
+        /// Failed.
+        Failed = "failed",
+    }
+}
+
+named_enum! {
+    /// A paper that a surface must have before it is placed. A nurse may do without one for a night.
+    pub enum Paper {
+        /// Of the safety test.
+        SafetyTest = "safety-test",
+        /// Of the maker's maintenance.
+        Maintenance = "maintenance",
+        /// Of the check when a rented one arrived.
+        Arrival = "arrival",
+    }
+}
+
+named_enum! {
+    /// How a surface stands when a roll is called in a power failure.
+    pub enum Roll {
+        /// It holds its air.
+        Holding = "holding",
+        /// It is getting low.
+        Low = "low",
+        /// It is flat under the resident.
+        Flat = "flat",
+        /// It has power: a battery, or an outlet on emergency power.
+        Powered = "powered",
+        /// Nobody is in the bed.
+        Empty = "empty",
+    }
+}
+
+named_enum! {
+    /// Whether something is on or off.
+    pub enum Switch {
+        /// On.
+        On = "on",
+        /// Off.
+        Off = "off",
+    }
+}
+
+named_enum! {
+    /// What is exported.
+    pub enum Export {
+        /// The register, for a spreadsheet.
+        Register = "register",
+        /// Bed lists and forms to print, for when the network is gone.
+        Wall = "wall",
+    }
+}
+
+named_enum! {
+    /// What the clock calls somebody for, once it is time.
+    pub enum Call {
+        /// It should be full now.
+        Full = "full",
+        /// It should be plugged in again.
+        Plug = "plug",
+        /// A checklist at a bed is not finished.
+        Steps = "steps",
+        /// Static mode was to end.
+        Static = "static",
+        /// A leave was to end.
+        Leave = "leave",
+        /// The CPR valve was opened some time ago, and nobody has said more.
+        Cpr = "cpr",
+        /// The contact time of a disinfectant is over.
+        Contact = "contact",
+        /// A turnover takes longer than its target.
+        Turnover = "turnover",
+        /// The days to report an injury run out.
+        Hold = "hold",
+        /// A rented surface stands idle.
+        Idle = "idle",
+        /// A pickup that was called has not been confirmed, or not come.
+        Pickup = "pickup",
+        /// A recall still has surfaces open.
+        Recall = "recall",
+        /// The next roll of a power failure.
+        Roll = "roll",
     }
 }

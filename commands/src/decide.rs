@@ -2,6 +2,7 @@
 //! `parse`, what the clock brings to `due`, and carrying it all out to `bot`.
 
 mod alarm;
+mod beds;
 mod care;
 mod check;
 mod complete;
@@ -9,21 +10,35 @@ mod draft;
 mod facility;
 mod fleet;
 mod look;
+mod matching;
+mod moves;
+mod out;
+mod outage;
+mod place;
+mod rental;
+mod set_up;
+mod shelf;
 mod take_back;
+mod upkeep;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
 pub(crate) use check::air_card;
 pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
 
+use chrono::{DateTime, Utc};
+
+use crate::choice::Call;
 use crate::decision::Decision;
+use crate::ids::Channel;
 use crate::message::{Answer, Message};
 use crate::parse;
+use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
-use crate::state::State;
+use crate::state::{Facility, State};
 use crate::tap::Tap;
 
 /// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
@@ -71,13 +86,74 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         Request::Clean(typed) => care::clean(&asked, typed),
         Request::Due { unit } => look::due(&asked, unit.as_deref()),
         Request::Surface { surface } => look::surface(&asked, &surface),
-        Request::Place { surface, bed } => care::place(&asked, &surface, &bed),
-        Request::Release { surface, reason } => care::release(&asked, &surface, reason),
+        Request::Place { surface, bed } => place::place(&asked, &surface, &bed),
+        Request::Release { surface, reason } => place::release(&asked, &surface, reason),
+        Request::Setting { surface, set } => set_up::setting(&asked, &surface, set),
+        Request::Move { surface, bed } => moves::move_to(&asked, &surface, &bed),
+        Request::Swap { bed, surface } => moves::swap(&asked, &bed, &surface),
+        Request::Leave { bed, until, why } => moves::leave(&asked, &bed, &until, why),
+        Request::Static { surface, until } => moves::static_mode(&asked, &surface, &until),
+        Request::Cpr { surface } => moves::cpr(&asked, &surface),
+        Request::Mark {
+            surface,
+            clean_last,
+        } => shelf::mark(&asked, &surface, clean_last),
+        Request::Pull {
+            surface,
+            fault,
+            note,
+        } => out::pull(&asked, &surface, fault, note),
+        Request::Return { surface } => out::return_it(&asked, &surface),
+        Request::Hold { surface } => out::hold(&asked, &surface),
+        Request::Recall { profile, lot } => out::recall(&asked, &profile, lot.as_deref()),
+        Request::Zones { bed, zones, angle4 } => {
+            beds::zones(&asked, &bed, &zones, angle4.as_deref())
+        }
+        Request::Service {
+            surface,
+            work,
+            outcome,
+            on,
+            next,
+            note,
+        } => upkeep::service(
+            &asked,
+            &surface,
+            work,
+            outcome,
+            on.as_deref(),
+            next.as_deref(),
+            note,
+        ),
+        Request::Outage { unit } => outage::outage(&asked, unit.as_deref()),
+        Request::Catchup { unit } => outage::catchup(&asked, unit.as_deref()),
+        Request::Match {
+            kind,
+            width,
+            capacity,
+            bed,
+        } => matching::find(&asked, kind, width.as_deref(), capacity, bed.as_deref()),
+        Request::Stock { item, count } => upkeep::stock(&asked, item.as_deref(), count),
+        Request::RentalStart {
+            surface,
+            rate,
+            reference,
+        } => rental::start(&asked, &surface, &rate, reference),
+        Request::RentalStop { surface } => rental::stop(&asked, &surface),
+        Request::RentalList => rental::list(&asked),
+        Request::FacilityProduct {
+            name,
+            method,
+            contact,
+            sporicidal,
+        } => shelf::product(&asked, &name, method, contact, sporicidal),
+        Request::FacilityStorage { dirty, clean } => shelf::storage(&asked, &dirty, &clean),
+        Request::FacilityFrame(typed) => beds::frame(&asked, &typed),
         Request::FleetAdd(typed) => fleet::add(&asked, typed),
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
         Request::FleetImported { what, file } => fleet::import(&asked, what, file),
         Request::FleetList => fleet::list(&asked),
-        Request::FleetExport => fleet::export(&asked),
+        Request::FleetExport { what } => fleet::export(&asked, what),
         Request::FleetRetire { surface } => fleet::retire(&asked, &surface),
         Request::FacilityUnit {
             name,
@@ -95,6 +171,61 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         Request::FacilitySetup(_) | Request::Help { .. } => {
             Err(Refusal::new("fault-unknown-command"))
         }
+    }
+}
+
+/// What a promised call says, and where.
+pub(crate) struct Notice {
+    pub channel: Channel,
+    pub message: Message,
+}
+
+/// What a promised call says now; nothing where there is nothing more to say. What else the moment brings about
+/// is added to the draft.
+pub(crate) fn notice(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    call: Call,
+    on: &On,
+    now: DateTime<Utc>,
+) -> Option<Notice> {
+    match (call, on) {
+        (Call::Full | Call::Plug | Call::Steps, On::Surface(tag)) => {
+            set_up::notice(state, facility, call, tag, now)
+        }
+        (Call::Static | Call::Leave | Call::Cpr, On::Surface(tag)) => {
+            moves::notice(state, facility, call, tag, now)
+        }
+        (Call::Contact | Call::Turnover, On::Surface(tag)) => {
+            care::notice(state, facility, call, tag, now)
+        }
+        (Call::Hold, On::Surface(tag)) => out::hold_notice(state, facility, tag, now),
+        (Call::Recall, On::Recall(no)) => out::recall_notice(state, facility, *no),
+        (Call::Idle | Call::Pickup, On::Surface(tag)) => {
+            rental::notice(state, facility, call, tag, now)
+        }
+        (Call::Roll, On::Outage(no)) => {
+            outage::roll_again(state, facility, draft, *no, now);
+            None
+        }
+        // What is booked about one kind of thing is never about another.
+        (
+            Call::Full
+            | Call::Plug
+            | Call::Steps
+            | Call::Static
+            | Call::Leave
+            | Call::Cpr
+            | Call::Contact
+            | Call::Turnover
+            | Call::Hold
+            | Call::Idle
+            | Call::Pickup,
+            On::Recall(_) | On::Outage(_),
+        )
+        | (Call::Recall, On::Surface(_) | On::Outage(_))
+        | (Call::Roll, On::Surface(_) | On::Recall(_)) => None,
     }
 }
 
@@ -123,6 +254,10 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::TurnFilter { tag, finding } => care::turn_filter(asked, &tag, finding),
         Tap::TurnFunction { tag } => care::turn_function(asked, &tag),
         Tap::Pick { tag } => check::pick(asked, &tag),
+        Tap::Bedside(tap) => set_up::tapped(asked, tap),
+        Tap::Turn(tap) => out::tapped(asked, tap),
+        Tap::House(tap) => beds::tapped(asked, tap),
+        Tap::Power(tap) => outage::tapped(asked, tap),
         Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
         Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
     }
@@ -131,19 +266,41 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
 /// What one must be allowed to do for this. The only place that says so, whatever brought the question.
 pub fn right(request: &Request) -> Right {
     match request {
-        Request::HandCheck(_) | Request::Round { .. } => Right::Check,
-        Request::Alarm { .. } => Right::RaiseAlarm,
+        Request::HandCheck(_)
+        | Request::Round { .. }
+        | Request::Static { .. }
+        | Request::Cpr { .. }
+        | Request::Catchup { .. } => Right::Check,
+        Request::Alarm { .. } | Request::Outage { .. } => Right::RaiseAlarm,
+        Request::Setting { .. } => Right::Setting,
+        Request::Pull { .. } => Right::Pull,
+        Request::Zones { .. } => Right::Gaps,
+        Request::Return { .. } | Request::Service { .. } | Request::Stock { .. } => Right::Maintain,
+        Request::Hold { .. }
+        | Request::Recall { .. }
+        | Request::RentalStart { .. }
+        | Request::RentalStop { .. }
+        | Request::RentalList => Right::Supervise,
+        Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
         Request::Due { .. }
         | Request::Surface { .. }
         | Request::Help { .. }
         | Request::Mention { .. } => Right::Read,
-        Request::Place { .. } | Request::Release { .. } => Right::Place,
+        Request::Place { .. }
+        | Request::Release { .. }
+        | Request::Move { .. }
+        | Request::Swap { .. }
+        | Request::Leave { .. }
+        | Request::Mark { .. }
+        | Request::Match { .. } => Right::Place,
         Request::FleetAdd(_)
+        | Request::FacilityProduct { .. }
+        | Request::FacilityStorage { .. }
         | Request::FleetImport { .. }
         | Request::FleetImported { .. }
         | Request::FleetRetire { .. } => Right::ChangeFleet,
-        Request::FleetList | Request::FleetExport => Right::ReadFleet,
+        Request::FleetList | Request::FleetExport { .. } => Right::ReadFleet,
         Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
@@ -167,6 +324,10 @@ pub fn right(request: &Request) -> Right {
             // What was taken back was done by the same person in their own right.
             Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
             Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
+            Tap::Bedside(tap) => tap.right(),
+            Tap::Turn(tap) => tap.right(),
+            Tap::House(tap) => tap.right(),
+            Tap::Power(tap) => tap.right(),
             Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
         },
     }

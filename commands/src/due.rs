@@ -1,6 +1,7 @@
 //! What is due. Decides when work's time has come, what the clock brings about, and when it must be
 //! asked again; it goes through the same kind of decision as people do.
 
+pub(crate) mod calls;
 pub(crate) mod ladder;
 mod list;
 mod recheck;
@@ -25,10 +26,12 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     let ladder = ladder::next(state).filter(|(at, _)| *at <= now);
     let recheck = recheck::next(state).filter(|(at, _)| *at <= now);
     let slot = slots::next(state).filter(|(at, _)| *at <= now);
+    let call = calls::next(state).filter(|(at, ..)| *at <= now);
     // In the order of their times, so that stepping over an hour reads as if it had been lived through; alarms first.
     let earliest = [
         ladder.map(|(at, _)| at),
         recheck.map(|(at, _)| at),
+        call.as_ref().map(|(at, ..)| *at),
         slot.map(|(at, _)| at),
     ]
     .into_iter()
@@ -44,6 +47,11 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     {
         return recheck::ask(state, facility, tag, now);
     }
+    if let Some((at, call, on)) = call
+        && at == earliest
+    {
+        return calls::ring(state, facility, call, on, now);
+    }
     let (_, name) = slot?;
     slots::fire(state, facility, name, now)
 }
@@ -53,8 +61,9 @@ pub fn next_due(state: &State) -> Option<DateTime<Utc>> {
     state.facility.as_ref()?;
     let ladder = ladder::next(state).map(|(at, _)| at);
     let recheck = recheck::next(state).map(|(at, _)| at);
+    let call = calls::next(state).map(|(at, ..)| at);
     let slot = slots::next(state).map(|(at, _)| at);
-    [ladder, recheck, slot].into_iter().flatten().min()
+    [ladder, recheck, call, slot].into_iter().flatten().min()
 }
 
 /// The program was away between two moments: what the supervisors are told, if that was long enough to say.

@@ -79,6 +79,22 @@ number!(
     /// An alarm, named by the number of the record that opened it.
     AlarmNo
 );
+number!(
+    /// A recall, named by the number of the record that opened it.
+    RecallNo
+);
+number!(
+    /// A power failure, named by the number of the record that opened it.
+    OutageNo
+);
+name!(
+    /// A disinfectant of the home's list.
+    ProductName
+);
+name!(
+    /// Something on the shelf that is counted, such as the filters of one profile.
+    Item
+);
 name!(
     /// The tag on a surface and its control unit, such as `LW-07`. Never given to another one.
     Tag

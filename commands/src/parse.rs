@@ -1,9 +1,24 @@
 //! From what the chat brought to a typed question. Decides what each option's text says; looks nothing
 //! up, so that a reader of text needs no facility to be tested.
 
+macro_rules! chosen {
+    ($given:expr, $name:literal, $kind:path) => {{
+        use $kind as Kind;
+        $given.choice($name, Kind::from_text, Kind::WORDS)
+    }};
+}
+macro_rules! must_choose {
+    ($given:expr, $name:literal, $kind:path) => {{
+        use $kind as Kind;
+        $given.must_choose($name, Kind::from_text, Kind::WORDS)
+    }};
+}
+
+pub(crate) mod life;
+
 use std::collections::BTreeMap;
 
-use crate::choice::{Import, Owned, Start};
+use crate::choice::{Export, Import, Owned, Start};
 use crate::ids::{Channel, ChatRole};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
@@ -150,6 +165,13 @@ impl Given<'_> {
             .number("most", most))
     }
 
+    fn may_whole(&self, name: &'static str, least: i64, most: i64) -> Result<Option<i64>, Refusal> {
+        match self.whole(name)? {
+            None => Ok(None),
+            Some(_) => self.must_whole(name, least, most).map(Some),
+        }
+    }
+
     fn role(&self, name: &'static str) -> Option<ChatRole> {
         match self.0.get(name)? {
             Value::Role(role) => Some(*role),
@@ -179,19 +201,6 @@ impl Given<'_> {
         self.channel(name)
             .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
     }
-}
-
-macro_rules! chosen {
-    ($given:expr, $name:literal, $kind:path) => {{
-        use $kind as Kind;
-        $given.choice($name, Kind::from_text, Kind::WORDS)
-    }};
-}
-macro_rules! must_choose {
-    ($given:expr, $name:literal, $kind:path) => {{
-        use $kind as Kind;
-        $given.must_choose($name, Kind::from_text, Kind::WORDS)
-    }};
 }
 
 pub(crate) fn hand_check(given: &Given<'_>) -> Result<Request, Refusal> {
@@ -302,8 +311,10 @@ pub(crate) fn fleet_list(_: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FleetList)
 }
 
-pub(crate) fn fleet_export(_: &Given<'_>) -> Result<Request, Refusal> {
-    Ok(Request::FleetExport)
+pub(crate) fn fleet_export(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::FleetExport {
+        what: chosen!(given, "what", crate::choice::Export)?.unwrap_or(Export::Register),
+    })
 }
 
 pub(crate) fn fleet_add(given: &Given<'_>) -> Result<Request, Refusal> {
@@ -314,6 +325,7 @@ pub(crate) fn fleet_add(given: &Given<'_>) -> Result<Request, Refusal> {
         lot: given.word("lot")?,
         owned: chosen!(given, "owned", crate::choice::Owned)?.unwrap_or(Owned::Owned),
         start: chosen!(given, "state", crate::choice::Start)?.unwrap_or(Start::Ready),
+        tested: given.word("tested")?,
     }))
 }
 

@@ -10,15 +10,18 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::{
-    Action, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, Method, Mode, Owned, Position,
-    ReleaseReason, Site, Start, What,
+    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, Method, Mode,
+    Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll, Site, Start,
+    Step, TurnStep, What, Work,
 };
 use crate::ids::{
-    AlarmNo, Bed, Channel, ChatRole, Person, ProfileName, RecordNo, ScheduleName, Tag, Unit,
+    AlarmNo, Bed, Channel, ChatRole, Item, OutageNo, Person, ProductName, ProfileName, RecallNo,
+    RecordNo, ScheduleName, Tag, Unit,
 };
 use crate::role::Role;
 use crate::rules::air::Tenths;
 use crate::rules::hand_check::{Air, Band, Check, Class, Judgement, Kind};
+use crate::rules::named::named_enum;
 use crate::rules::priority::{AlarmKind, Priority};
 
 /// The version that bodies are written in.
@@ -145,6 +148,9 @@ pub enum Body {
         /// The day it came into service.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         in_service: Option<NaiveDate>,
+        /// The day of its newest safety test.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tested: Option<NaiveDate>,
     },
     /// A surface left for good.
     SurfaceRetired {
@@ -157,6 +163,9 @@ pub enum Body {
         tag: Tag,
         /// The bed.
         bed: Bed,
+        /// The surface whose place it took.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        instead_of: Option<Tag>,
     },
     /// A surface came from under a bed; its turnover began.
     Released {
@@ -196,6 +205,9 @@ pub enum Body {
         /// In a round.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         round: bool,
+        /// Entered from paper after a time without the chat.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        from_paper: bool,
     },
     /// Somebody was asked for a recheck that had not come.
     RecheckAsked {
@@ -302,6 +314,377 @@ pub enum Body {
         /// The surface it was about.
         tag: Tag,
     },
+    /// Somebody will be called, once it is time.
+    Booked {
+        /// About what.
+        on: On,
+        /// What for.
+        call: Call,
+        /// When.
+        due: DateTime<Utc>,
+    },
+    /// Nobody needs to be called for it any more.
+    Unbooked {
+        /// About what.
+        on: On,
+        /// What for.
+        call: Call,
+    },
+    /// Somebody was called, because it was time.
+    Called {
+        /// About what.
+        on: On,
+        /// What for.
+        call: Call,
+        /// The first time, or a later one.
+        step: u8,
+        /// When somebody is called again, if ever.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        again: Option<DateTime<Utc>>,
+    },
+    /// A checklist at a bed was opened; one that was open before is replaced.
+    StepsOpened {
+        /// The surface.
+        tag: Tag,
+        /// Why.
+        opening: Opening,
+        /// What is to be done, in order.
+        steps: Vec<Step>,
+    },
+    /// Things on the checklist are done.
+    StepsDone {
+        /// The surface.
+        tag: Tag,
+        /// Which.
+        steps: Vec<Step>,
+    },
+    /// One thing on the checklist is not right yet.
+    StepMissed {
+        /// The surface.
+        tag: Tag,
+        /// Which.
+        step: Step,
+    },
+    /// It fills.
+    FillBegan {
+        /// The surface.
+        tag: Tag,
+        /// When it should be full.
+        full: DateTime<Utc>,
+    },
+    /// The setting in use, as the panel shows it.
+    SettingSet {
+        /// The surface.
+        tag: Tag,
+        /// The setting.
+        setting: String,
+    },
+    /// A surface went to another bed with the resident aboard.
+    Moved {
+        /// The surface.
+        tag: Tag,
+        /// The bed it is under now.
+        bed: Bed,
+    },
+    /// It was plugged in again.
+    PluggedIn {
+        /// The surface.
+        tag: Tag,
+        /// How long it had no power, in minutes.
+        minutes: u16,
+    },
+    /// The bed is empty for a time; its surface stays.
+    LeaveBegan {
+        /// The surface.
+        tag: Tag,
+        /// Why.
+        why: LeaveWhy,
+        /// Until when. From then on it counts as occupied.
+        until: DateTime<Utc>,
+    },
+    /// The resident is back in bed.
+    LeaveEnded {
+        /// The surface.
+        tag: Tag,
+    },
+    /// Static mode for care or transfer.
+    StaticBegan {
+        /// The surface.
+        tag: Tag,
+        /// Until when.
+        until: DateTime<Utc>,
+    },
+    /// It alternates again.
+    StaticEnded {
+        /// The surface.
+        tag: Tag,
+    },
+    /// The CPR valve was opened.
+    CprOpened {
+        /// The surface.
+        tag: Tag,
+    },
+    /// The emergency is over.
+    CprOver {
+        /// The surface.
+        tag: Tag,
+    },
+    /// What a turnover must show before the surface is ready.
+    TurnoverOpened {
+        /// The surface.
+        tag: Tag,
+        /// What, in order.
+        steps: Vec<TurnStep>,
+    },
+    /// A turnover showed something.
+    TurnShown {
+        /// The surface.
+        tag: Tag,
+        /// What.
+        step: TurnStep,
+    },
+    /// What a turnover had shown no longer holds.
+    TurnUndone {
+        /// The surface.
+        tag: Tag,
+        /// What.
+        steps: Vec<TurnStep>,
+    },
+    /// A disinfectant works until then.
+    ContactBegan {
+        /// The surface.
+        tag: Tag,
+        /// Until when it must stay wet.
+        until: DateTime<Utc>,
+    },
+    /// Clean, whole, working: it may be placed.
+    Readied {
+        /// The surface.
+        tag: Tag,
+    },
+    /// A nurse placed it although papers were missing.
+    PaperWaived {
+        /// The surface.
+        tag: Tag,
+        /// Which.
+        papers: Vec<Paper>,
+    },
+    /// A surface is to be cleaned last and with a sporicide only, or no longer.
+    Marked {
+        /// The surface.
+        tag: Tag,
+        /// Whether it is.
+        clean_last: bool,
+    },
+    /// A disinfectant came onto the home's list, or changed.
+    ProductSet {
+        /// Its name.
+        name: ProductName,
+        /// What kind it is.
+        method: Method,
+        /// How long it must stay wet, in minutes.
+        contact_minutes: u16,
+        /// Whether its label says that it kills spores.
+        sporicidal: bool,
+    },
+    /// A disinfectant left the home's list.
+    ProductDropped {
+        /// Its name.
+        name: ProductName,
+    },
+    /// Where surfaces stand that are not under a bed.
+    StorageSet {
+        /// The place for those that are to be cleaned.
+        dirty: String,
+        /// The place for those that are ready.
+        clean: String,
+    },
+    /// It was repaired, or looked through and found whole.
+    Repaired {
+        /// The surface.
+        tag: Tag,
+    },
+    /// It may go back into service, once its turnover is done.
+    Returned {
+        /// The surface.
+        tag: Tag,
+    },
+    /// Kept untouched for an inquiry.
+    Held {
+        /// The surface.
+        tag: Tag,
+    },
+    /// The injury was reported to those who must know.
+    HoldReported {
+        /// The surface.
+        tag: Tag,
+    },
+    /// The inquiry is done with it.
+    HoldReleased {
+        /// The surface.
+        tag: Tag,
+    },
+    /// A profile, or one lot of it, was recalled.
+    RecallOpened {
+        /// The profile.
+        profile: ProfileName,
+        /// The lot; all of them if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        lot: Option<String>,
+        /// The surfaces found.
+        tags: Vec<Tag>,
+    },
+    /// A surface of a recalled lot came into the register later.
+    RecallJoined {
+        /// The recall.
+        recall: RecallNo,
+        /// The surface.
+        tag: Tag,
+    },
+    /// What is known of the beds' frames. What is left out stays as it was.
+    FrameSet {
+        /// The beds.
+        beds: Vec<Bed>,
+        /// The width of the deck, in tenths of a millimetre.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        width: Option<Tenths>,
+        /// The length of the deck, in tenths of a millimetre.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        length: Option<Tenths>,
+        /// The rails.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        rails: Option<Rails>,
+        /// The wall outlet.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        outlet: Option<Outlet>,
+        /// The day the outlet was last tested.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        outlet_tested: Option<NaiveDate>,
+        /// The profiles approved for the frame and its rails; an empty list approves all.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        approved: Option<Vec<ProfileName>>,
+    },
+    /// The gaps of a bed were measured.
+    ZonesMeasured {
+        /// The bed.
+        bed: Bed,
+        /// The surface that was there.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tag: Option<Tag>,
+        /// The readings, as they were judged.
+        gaps: Vec<GapReading>,
+        /// The angle at zone 4, in degrees.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        angle4: Option<u16>,
+    },
+    /// Something was done at once about a gap over the limit; a licensed assessment is still due.
+    ZonesActed {
+        /// The bed.
+        bed: Bed,
+    },
+    /// Work that leaves a paper was done.
+    Serviced {
+        /// The surface.
+        tag: Tag,
+        /// Which.
+        work: Work,
+        /// How it came out.
+        outcome: Outcome,
+        /// The day it was done.
+        on: NaiveDate,
+        /// The day of the next, where it is not a rule that says so.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        next: Option<NaiveDate>,
+    },
+    /// A unit has no power.
+    OutageOpened {
+        /// The unit.
+        unit: Unit,
+        /// Its surfaces, in the order in which they are looked at.
+        order: Vec<Tag>,
+    },
+    /// Somebody calls the roll.
+    OutageTaken {
+        /// Which.
+        outage: OutageNo,
+    },
+    /// The roll is called again, in this order.
+    OutageRolled {
+        /// Which.
+        outage: OutageNo,
+        /// Its surfaces, in the order in which they are looked at.
+        order: Vec<Tag>,
+    },
+    /// A surface was looked at.
+    OutageSeen {
+        /// Which.
+        outage: OutageNo,
+        /// The surface.
+        tag: Tag,
+        /// How it stands.
+        roll: Roll,
+    },
+    /// Somebody was asked, because the roll was not finished.
+    OutageAsked {
+        /// Which.
+        outage: OutageNo,
+        /// Rung 1 to 3, then repeats from 4.
+        rung: u32,
+    },
+    /// Power is back.
+    OutageEnded {
+        /// Which.
+        outage: OutageNo,
+    },
+    /// A rented surface began to cost.
+    RentalStarted {
+        /// The surface.
+        tag: Tag,
+        /// What it costs a day, in cents.
+        daily_cents: i64,
+        /// The vendor's number for the rental.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference: Option<String>,
+    },
+    /// A rented surface was looked through when it came.
+    RentalArrived {
+        /// The surface.
+        tag: Tag,
+        /// Whether it was clean, whole, complete and working.
+        outcome: Outcome,
+    },
+    /// The vendor was asked to fetch it.
+    PickupCalled {
+        /// The surface.
+        tag: Tag,
+    },
+    /// The vendor confirmed that it costs nothing from now on.
+    PickupConfirmed {
+        /// The surface.
+        tag: Tag,
+        /// The vendor's number for the pickup.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        reference: Option<String>,
+    },
+    /// The vendor has fetched it.
+    Collected {
+        /// The surface.
+        tag: Tag,
+    },
+    /// So many are on the shelf.
+    StockCounted {
+        /// Of what.
+        item: Item,
+        /// How many.
+        count: u32,
+    },
+    /// Some were used, or put back where it was a mistake.
+    StockUsed {
+        /// Of what.
+        item: Item,
+        /// How many; below zero for those put back.
+        count: i32,
+    },
     /// A schedule's slot was posted.
     SlotFired {
         /// The schedule.
@@ -318,6 +701,29 @@ pub enum Body {
         /// To.
         to: DateTime<Utc>,
     },
+}
+
+/// What a call is about.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum On {
+    /// A surface.
+    Surface(Tag),
+    /// A recall.
+    Recall(RecallNo),
+    /// A power failure.
+    Outage(OutageNo),
+}
+
+/// One gap as it was measured and judged.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct GapReading {
+    /// The zone, 1 to 7.
+    pub zone: u8,
+    /// The reading.
+    pub gap: Tenths,
+    /// Whether it is over the limit.
+    pub over: bool,
 }
 
 /// Which promise was not kept.
@@ -344,20 +750,38 @@ pub enum AlarmEnd {
     TakenBack,
 }
 
-/// Why a surface is out of service.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Fault {
-    /// An alarm could not be put right.
-    Alarm,
-    /// The cover is damaged.
-    Cover,
-    /// Wet or stained inside.
-    WetInside,
-    /// The filter or its housing is damaged.
-    Filter,
-    /// Something else.
-    Other,
+named_enum! {
+    /// Why a surface is out of service.
+    pub enum Fault {
+        /// An alarm could not be put right.
+        Alarm = "alarm",
+        /// The cover is damaged.
+        Cover = "cover",
+        /// Wet or stained inside.
+        WetInside = "wet-inside",
+        /// The filter or its housing is damaged.
+        Filter = "filter",
+        /// The control unit.
+        ControlUnit = "control-unit",
+        /// The power cord or plug.
+        Cord = "cord",
+        /// A hose or its connector.
+        Hose = "hose",
+        /// A cell leaks.
+        Leak = "leak",
+        /// The CPR valve.
+        CprValve = "cpr-valve",
+        /// It failed a test of safety or maintenance.
+        Test = "test",
+        /// The maker recalled it.
+        Recall = "recall",
+        /// It is kept for an inquiry.
+        Inquiry = "inquiry",
+        /// It was rented and did not arrive as it should.
+        Arrival = "arrival",
+        /// Something else.
+        Other = "other",
+    }
 }
 
 /// What one make-and-model needs, from the maker's own instructions as the facility typed them.
@@ -396,6 +820,15 @@ pub struct Profile {
     /// The maker's own band for the hand check; the facility's if none.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub band: Option<Band>,
+    /// How long it holds its air without power, in minutes, as the maker says; unknown if none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub holds_minutes: Option<u16>,
+    /// Whether the maker lets the home open the cover and look inside; taken to be so if nobody said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cover_opens: Option<bool>,
+    /// Days between two of the maker's maintenances.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub service_days: Option<u16>,
 }
 
 /// A record that this program cannot read.
@@ -461,6 +894,56 @@ impl Body {
             Body::FunctionShown { .. } => "function-shown",
             Body::Pulled { .. } => "pulled",
             Body::TakenBack { .. } => "taken-back",
+            Body::Booked { .. } => "booked",
+            Body::Unbooked { .. } => "unbooked",
+            Body::Called { .. } => "called",
+            Body::StepsOpened { .. } => "steps-opened",
+            Body::StepsDone { .. } => "steps-done",
+            Body::StepMissed { .. } => "step-missed",
+            Body::FillBegan { .. } => "fill-began",
+            Body::SettingSet { .. } => "setting-set",
+            Body::Moved { .. } => "moved",
+            Body::PluggedIn { .. } => "plugged-in",
+            Body::LeaveBegan { .. } => "leave-began",
+            Body::LeaveEnded { .. } => "leave-ended",
+            Body::StaticBegan { .. } => "static-began",
+            Body::StaticEnded { .. } => "static-ended",
+            Body::CprOpened { .. } => "cpr-opened",
+            Body::CprOver { .. } => "cpr-over",
+            Body::TurnoverOpened { .. } => "turnover-opened",
+            Body::TurnShown { .. } => "turn-shown",
+            Body::TurnUndone { .. } => "turn-undone",
+            Body::ContactBegan { .. } => "contact-began",
+            Body::Readied { .. } => "readied",
+            Body::PaperWaived { .. } => "paper-waived",
+            Body::Marked { .. } => "marked",
+            Body::ProductSet { .. } => "product-set",
+            Body::ProductDropped { .. } => "product-dropped",
+            Body::StorageSet { .. } => "storage-set",
+            Body::Repaired { .. } => "repaired",
+            Body::Returned { .. } => "returned",
+            Body::Held { .. } => "held",
+            Body::HoldReported { .. } => "hold-reported",
+            Body::HoldReleased { .. } => "hold-released",
+            Body::RecallOpened { .. } => "recall-opened",
+            Body::RecallJoined { .. } => "recall-joined",
+            Body::FrameSet { .. } => "frame-set",
+            Body::ZonesMeasured { .. } => "zones-measured",
+            Body::ZonesActed { .. } => "zones-acted",
+            Body::Serviced { .. } => "serviced",
+            Body::OutageOpened { .. } => "outage-opened",
+            Body::OutageTaken { .. } => "outage-taken",
+            Body::OutageRolled { .. } => "outage-rolled",
+            Body::OutageSeen { .. } => "outage-seen",
+            Body::OutageAsked { .. } => "outage-asked",
+            Body::OutageEnded { .. } => "outage-ended",
+            Body::RentalStarted { .. } => "rental-started",
+            Body::RentalArrived { .. } => "rental-arrived",
+            Body::PickupCalled { .. } => "pickup-called",
+            Body::PickupConfirmed { .. } => "pickup-confirmed",
+            Body::Collected { .. } => "collected",
+            Body::StockCounted { .. } => "stock-counted",
+            Body::StockUsed { .. } => "stock-used",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
         }
@@ -480,7 +963,47 @@ impl Body {
             | Body::Cleaned { tag, .. }
             | Body::FunctionShown { tag }
             | Body::Pulled { tag, .. }
+            | Body::StepsOpened { tag, .. }
+            | Body::StepsDone { tag, .. }
+            | Body::StepMissed { tag, .. }
+            | Body::FillBegan { tag, .. }
+            | Body::SettingSet { tag, .. }
+            | Body::Moved { tag, .. }
+            | Body::PluggedIn { tag, .. }
+            | Body::LeaveBegan { tag, .. }
+            | Body::LeaveEnded { tag, .. }
+            | Body::StaticBegan { tag, .. }
+            | Body::StaticEnded { tag, .. }
+            | Body::CprOpened { tag, .. }
+            | Body::CprOver { tag, .. }
+            | Body::TurnoverOpened { tag, .. }
+            | Body::TurnShown { tag, .. }
+            | Body::TurnUndone { tag, .. }
+            | Body::ContactBegan { tag, .. }
+            | Body::Readied { tag, .. }
+            | Body::PaperWaived { tag, .. }
+            | Body::Marked { tag, .. }
+            | Body::Repaired { tag, .. }
+            | Body::Returned { tag, .. }
+            | Body::Held { tag, .. }
+            | Body::HoldReported { tag, .. }
+            | Body::HoldReleased { tag, .. }
+            | Body::RecallJoined { tag, .. }
+            | Body::Serviced { tag, .. }
+            | Body::OutageSeen { tag, .. }
+            | Body::RentalStarted { tag, .. }
+            | Body::RentalArrived { tag, .. }
+            | Body::PickupCalled { tag, .. }
+            | Body::PickupConfirmed { tag, .. }
+            | Body::Collected { tag, .. }
             | Body::TakenBack { tag, .. } => Some(tag),
+            Body::ZonesMeasured { tag, .. } => tag.as_ref(),
+            Body::Booked { on, .. } | Body::Unbooked { on, .. } | Body::Called { on, .. } => {
+                match on {
+                    On::Surface(tag) => Some(tag),
+                    On::Recall(_) | On::Outage(_) => None,
+                }
+            }
             Body::FacilitySet { .. }
             | Body::UnitSet { .. }
             | Body::ScheduleSet { .. }
@@ -496,6 +1019,19 @@ impl Body {
             | Body::LadderRestarted { .. }
             | Body::AlarmCause { .. }
             | Body::AlarmClosed { .. }
+            | Body::ProductSet { .. }
+            | Body::ProductDropped { .. }
+            | Body::StorageSet { .. }
+            | Body::RecallOpened { .. }
+            | Body::FrameSet { .. }
+            | Body::ZonesActed { .. }
+            | Body::OutageOpened { .. }
+            | Body::OutageTaken { .. }
+            | Body::OutageRolled { .. }
+            | Body::OutageAsked { .. }
+            | Body::OutageEnded { .. }
+            | Body::StockCounted { .. }
+            | Body::StockUsed { .. }
             | Body::SlotFired { .. }
             | Body::Away { .. } => None,
         }

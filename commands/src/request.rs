@@ -3,11 +3,13 @@
 //! still as they were typed: looking them up needs the state.
 
 use crate::choice::{
-    Action, Cleaning, Cover, Finding, Import, Method, Mode, Owned, Position, ReleaseReason, Site,
-    Start, What,
+    Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
+    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work,
 };
 use crate::ids::{Channel, ChatRole};
+use crate::record::Fault;
 use crate::rules::air;
+use crate::rules::hand_check::Kind;
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::Pattern;
 use crate::said::{FetchFault, FileRef};
@@ -68,6 +70,169 @@ pub enum Request {
         /// Why.
         reason: ReleaseReason,
     },
+    /// `/setting`.
+    Setting {
+        /// The surface as typed.
+        surface: String,
+        /// The new setting; only shown if none.
+        set: Option<String>,
+    },
+    /// `/move`.
+    Move {
+        /// The surface as typed.
+        surface: String,
+        /// The other bed as typed.
+        bed: String,
+    },
+    /// `/swap`.
+    Swap {
+        /// The bed as typed.
+        bed: String,
+        /// The surface that comes, as typed.
+        surface: String,
+    },
+    /// `/leave`.
+    Leave {
+        /// The bed as typed.
+        bed: String,
+        /// Until when, as typed.
+        until: String,
+        /// Why.
+        why: Option<LeaveWhy>,
+    },
+    /// `/static`.
+    Static {
+        /// The surface as typed.
+        surface: String,
+        /// Until when, as typed.
+        until: String,
+    },
+    /// `/cpr`.
+    Cpr {
+        /// The surface as typed.
+        surface: String,
+    },
+    /// `/mark`.
+    Mark {
+        /// The surface as typed.
+        surface: String,
+        /// Whether it is to be cleaned last and with a sporicide only.
+        clean_last: Switch,
+    },
+    /// `/pull`.
+    Pull {
+        /// The surface as typed.
+        surface: String,
+        /// Why.
+        fault: Fault,
+        /// Free text.
+        note: Option<String>,
+    },
+    /// `/return`.
+    Return {
+        /// The surface as typed.
+        surface: String,
+    },
+    /// `/hold`.
+    Hold {
+        /// The surface as typed.
+        surface: String,
+    },
+    /// `/recall`.
+    Recall {
+        /// The profile as typed.
+        profile: String,
+        /// The lot as typed.
+        lot: Option<String>,
+    },
+    /// `/zones`.
+    Zones {
+        /// The bed as typed.
+        bed: String,
+        /// The readings of zones 1 to 7, as typed.
+        zones: [Option<String>; 7],
+        /// The angle at zone 4, as typed.
+        angle4: Option<String>,
+    },
+    /// `/service`.
+    Service {
+        /// The surface as typed.
+        surface: String,
+        /// Which work.
+        work: Work,
+        /// How it came out.
+        outcome: Outcome,
+        /// The day it was done, as typed; today if none.
+        on: Option<String>,
+        /// The day of the next, as typed.
+        next: Option<String>,
+        /// Free text.
+        note: Option<String>,
+    },
+    /// `/outage`.
+    Outage {
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/catchup`.
+    Catchup {
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/match`.
+    Match {
+        /// The kind of surface.
+        kind: Kind,
+        /// The width of the frame, as typed.
+        width: Option<String>,
+        /// What it must carry, in pounds. Asked, never kept.
+        capacity: Option<i64>,
+        /// The bed as typed.
+        bed: Option<String>,
+    },
+    /// `/stock`.
+    Stock {
+        /// The item as typed; all of them if none.
+        item: Option<String>,
+        /// How many there are.
+        count: Option<i64>,
+    },
+    /// `/rental start`.
+    RentalStart {
+        /// The surface as typed.
+        surface: String,
+        /// What it costs a day, as typed.
+        rate: String,
+        /// The vendor's number, as typed.
+        reference: Option<String>,
+    },
+    /// `/rental stop`.
+    RentalStop {
+        /// The surface as typed.
+        surface: String,
+    },
+    /// `/rental list`.
+    RentalList,
+    /// `/facility product`.
+    FacilityProduct {
+        /// Its name.
+        name: String,
+        /// What kind it is.
+        method: Option<Method>,
+        /// How long it must stay wet, in minutes.
+        contact: Option<i64>,
+        /// Whether it kills spores.
+        sporicidal: Option<Switch>,
+    },
+    /// `/facility storage`.
+    FacilityStorage {
+        /// The place for those that are to be cleaned.
+        dirty: String,
+        /// The place for those that are ready.
+        clean: String,
+    },
+    /// `/facility frame`.
+    FacilityFrame(FacilityFrame),
     /// `/fleet add`.
     FleetAdd(FleetAdd),
     /// `/fleet import`, before its file has been fetched.
@@ -87,7 +252,10 @@ pub enum Request {
     /// `/fleet list`.
     FleetList,
     /// `/fleet export`.
-    FleetExport,
+    FleetExport {
+        /// The register, or what hangs on the wall.
+        what: Export,
+    },
     /// `/fleet retire`.
     FleetRetire {
         /// The surface as typed.
@@ -195,6 +363,27 @@ pub struct FleetAdd {
     pub owned: Owned,
     /// How it comes in.
     pub start: Start,
+    /// The day of its newest safety test, as typed.
+    pub tested: Option<String>,
+}
+
+/// What is said of beds' frames, as it was typed. What is left out stays as it was.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FacilityFrame {
+    /// The beds as typed.
+    pub beds: String,
+    /// The width of the deck.
+    pub width: Option<String>,
+    /// The length of the deck.
+    pub length: Option<String>,
+    /// The rails.
+    pub rails: Option<Rails>,
+    /// The wall outlet.
+    pub outlet: Option<Outlet>,
+    /// The day the outlet was last tested.
+    pub outlet_tested: Option<String>,
+    /// The profiles approved for it, with commas between; `all` approves all.
+    pub approved: Option<String>,
 }
 
 /// The set-up as it was typed. What is left out stays as it was.
@@ -232,8 +421,18 @@ pub enum Right {
     Pull,
     /// Log a look at a filter, a cleaning, a step of a turnover.
     Upkeep,
-    /// Place and release.
+    /// Place, release, move, swap; say that a bed is empty; find a surface for an admission.
     Place,
+    /// Read the maker's table of settings and record a change.
+    Setting,
+    /// Record the gaps of a bed.
+    Gaps,
+    /// Bring back into service, record tests and maintenance, count stock.
+    Maintain,
+    /// Say what the beds' frames are like.
+    Frames,
+    /// Hold, recall, rent.
+    Supervise,
     /// Read the register.
     ReadFleet,
     /// Change the register.

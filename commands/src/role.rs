@@ -57,13 +57,16 @@ impl Right {
             ],
             Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
             Right::Upkeep => &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep],
-            Right::Place => &[Role::Nurse, Role::Supervisor],
+            Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
+            Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
+            Right::Maintain => &[Role::Supervisor, Role::Upkeep],
+            Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ChangeFleet | Right::ReadSettings => &[Role::Supervisor, Role::Admin],
             Right::Settings => &[Role::Admin],
             // An admin's change of clinical policy waits for a supervisor; a supervisor's own does not.
             Right::Policy => &[Role::Supervisor, Role::Admin],
-            Right::ConfirmPolicy => &[Role::Supervisor],
+            Right::ConfirmPolicy | Right::Supervise => &[Role::Supervisor],
         }
     }
 }

@@ -3,7 +3,12 @@
 //! makes an old log unreadable.
 
 mod alarm;
+mod bed;
+mod call;
 mod facility;
+mod outage;
+mod shelf;
+mod steps;
 mod surface;
 
 use std::collections::BTreeMap;
@@ -11,15 +16,24 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 pub use alarm::Alarm;
+pub use bed::{Frame, ZonesFact};
+pub use call::Booking;
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
+pub use outage::Outage;
+pub use shelf::{Product, Recall, Stock, Storage};
+pub use steps::{Mark, Steps};
 pub use surface::{
-    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Life, Recheck, Surface, Turnover,
-    filter_fit,
+    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck, Rental,
+    Service, Setting, Surface, Turnover, Waived, filter_fit,
 };
 
-use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, ScheduleName, Tag, Unit};
-use crate::record::{Body, Profile, Record};
+use crate::choice::{Call, Outcome, TurnStep, Work};
+use crate::ids::{
+    AlarmNo, Bed, Item, OutageNo, Person, ProductName, ProfileName, RecallNo, RecordNo,
+    ScheduleName, Tag, Unit,
+};
+use crate::record::{Body, On, Profile, Record};
 use crate::rules::policy::Policies;
 
 /// The state of a facility.
@@ -53,6 +67,20 @@ pub struct State {
     pub alarms: BTreeMap<AlarmNo, Alarm>,
     /// Checks that are booked out of turn: the only surfaces the clock has to watch.
     pub rechecks: BTreeMap<Tag, Recheck>,
+    /// What else the clock has promised: whom to call for what, and when.
+    pub calls: BTreeMap<Call, BTreeMap<On, Booking>>,
+    /// What is known of the beds' frames.
+    pub frames: BTreeMap<Bed, Frame>,
+    /// The units without power.
+    pub outages: BTreeMap<OutageNo, Outage>,
+    /// The home's disinfectants.
+    pub products: BTreeMap<ProductName, Product>,
+    /// Where surfaces stand that are not under a bed.
+    pub storage: Option<Storage>,
+    /// What is counted on the shelf.
+    pub stock: BTreeMap<Item, Stock>,
+    /// The recalls, those that are over too: a surface that comes in later may be of their lot.
+    pub recalls: BTreeMap<RecallNo, Recall>,
     /// The unit in which somebody last did something.
     pub last_unit: BTreeMap<Person, Unit>,
 }
@@ -85,6 +113,13 @@ impl Default for State {
             bed_units: BTreeMap::new(),
             alarms: BTreeMap::new(),
             rechecks: BTreeMap::new(),
+            calls: BTreeMap::new(),
+            frames: BTreeMap::new(),
+            outages: BTreeMap::new(),
+            products: BTreeMap::new(),
+            storage: None,
+            stock: BTreeMap::new(),
+            recalls: BTreeMap::new(),
             last_unit: BTreeMap::new(),
         }
     }
@@ -92,7 +127,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 1;
+    pub const VERSION: u32 = 2;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -215,6 +250,7 @@ impl State {
                 start,
                 filter_changed,
                 in_service: _,
+                tested,
             } => {
                 let mut surface = Surface::new(
                     record,
@@ -226,12 +262,26 @@ impl State {
                 surface.lot.clone_from(lot);
                 surface.daily_cents = *daily_cents;
                 surface.filter_changed = *filter_changed;
+                if let Some(on) = *tested {
+                    let test = Service {
+                        on,
+                        at: record.at,
+                        outcome: Outcome::Passed,
+                        next: None,
+                    };
+                    surface.served.insert(Work::SafetyTest, test);
+                }
                 self.add(record, tag, surface)
             }
             Body::SurfaceRetired { tag } => {
+                self.recall_ends_for(tag);
                 self.leave_bed(record, tag, Life::Retired { since: record.at })
             }
-            Body::Placed { tag, bed } => self.placed(record, tag, bed),
+            Body::Placed {
+                tag,
+                bed,
+                instead_of,
+            } => self.placed(record, tag, bed, instead_of.as_ref()),
             Body::Released { tag, reason } => self.released(record, tag, *reason),
             Body::Pulled { tag, fault } => self.pulled(record, tag, *fault),
             Body::HandChecked {
@@ -280,7 +330,9 @@ impl State {
             Body::FunctionShown { tag } => {
                 let surface = self.remember(record, tag)?;
                 surface.turn(record.at, |turnover| turnover.function = true);
-                Ok(())
+                self.turning(record, tag, |turnover| {
+                    turnover.shown.insert(TurnStep::Function, Mark::of(record));
+                })
             }
             Body::TakenBack { tag, first } => self.take_back(record, tag, *first),
             Body::AlarmOpened {
@@ -314,7 +366,306 @@ impl State {
             }
             Body::AlarmClosed { alarm, end } => self.close_alarm(record, *alarm, *end),
             Body::Away { .. } => Ok(()),
+            Body::Booked { on, call, due } => {
+                self.book(record, on, *call, *due);
+                Ok(())
+            }
+            Body::Unbooked { on, call } => {
+                self.unbook(on, *call);
+                Ok(())
+            }
+            Body::Called {
+                on,
+                call,
+                step,
+                again,
+            } => {
+                self.called(on, *call, *step, *again);
+                Ok(())
+            }
+            Body::StepsOpened {
+                tag,
+                opening,
+                steps,
+            } => self.open_steps(record, tag, *opening, steps),
+            Body::StepsDone { tag, steps } => self.steps_done(record, tag, steps),
+            Body::StepMissed { tag, step } => self.step_missed(record, tag, *step),
+            Body::FillBegan { tag, full } => {
+                if let Some(steps) = &mut self.remember(record, tag)?.steps {
+                    steps.full = Some(*full);
+                }
+                Ok(())
+            }
+            Body::SettingSet { tag, setting } => {
+                self.remember(record, tag)?.setting = Some(Setting {
+                    text: setting.clone(),
+                    mark: Mark::of(record),
+                });
+                Ok(())
+            }
+            Body::Moved { tag, bed } => self.moved(record, tag, bed),
+            Body::PluggedIn { tag, .. } => self.remember(record, tag).map(|_| ()),
+            Body::LeaveBegan { tag, why, until } => {
+                self.remember(record, tag)?.leave = Some(Leave {
+                    why: *why,
+                    since: record.at,
+                    until: *until,
+                });
+                Ok(())
+            }
+            Body::LeaveEnded { tag } => {
+                self.remember(record, tag)?.leave = None;
+                Ok(())
+            }
+            Body::StaticBegan { tag, until } => {
+                self.remember(record, tag)?.static_mode = Some((record.at, *until));
+                Ok(())
+            }
+            Body::StaticEnded { tag } => {
+                self.remember(record, tag)?.static_mode = None;
+                Ok(())
+            }
+            Body::CprOpened { tag } => {
+                self.remember(record, tag)?.cpr = Some(Mark::of(record));
+                Ok(())
+            }
+            Body::CprOver { tag } => {
+                self.remember(record, tag)?.cpr = None;
+                Ok(())
+            }
+            Body::TurnoverOpened { tag, steps } => self.turning(record, tag, |turnover| {
+                turnover.steps.clone_from(steps);
+                turnover.shown.clear();
+            }),
+            Body::TurnShown { tag, step } => self.turning(record, tag, |turnover| {
+                turnover.shown.insert(*step, Mark::of(record));
+            }),
+            Body::TurnUndone { tag, steps } => self.turning(record, tag, |turnover| {
+                turnover.shown.retain(|step, _| !steps.contains(step));
+            }),
+            Body::ContactBegan { tag, until } => self.turning(record, tag, |turnover| {
+                turnover.wet_until = Some(*until);
+            }),
+            Body::Readied { tag } => self.readied(record, tag),
+            Body::PaperWaived { tag, papers } => {
+                let surface = self.surface_mut(record, tag)?;
+                surface.newest = record.no;
+                surface.waived = Some(Waived {
+                    papers: papers.clone(),
+                    mark: Mark::of(record),
+                });
+                Ok(())
+            }
+            Body::Marked { tag, clean_last } => {
+                self.remember(record, tag)?.clean_last = *clean_last;
+                Ok(())
+            }
+            Body::ProductSet {
+                name,
+                method,
+                contact_minutes,
+                sporicidal,
+            } => {
+                let product = Product {
+                    method: *method,
+                    contact_minutes: *contact_minutes,
+                    sporicidal: *sporicidal,
+                };
+                self.products.insert(name.clone(), product);
+                Ok(())
+            }
+            Body::ProductDropped { name } => {
+                self.products.remove(name);
+                Ok(())
+            }
+            Body::StorageSet { dirty, clean } => {
+                self.storage = Some(Storage {
+                    dirty: dirty.clone(),
+                    clean: clean.clone(),
+                });
+                Ok(())
+            }
+            Body::Repaired { tag } => {
+                self.remember(record, tag)?.repaired = Some(Mark::of(record));
+                Ok(())
+            }
+            Body::Returned { tag } => self.returned(record, tag),
+            Body::Held { tag } => self.change_hold(record, tag, |record| {
+                Some(Hold {
+                    no: record.no,
+                    mark: Mark::of(record),
+                    reported: None,
+                })
+            }),
+            Body::HoldReported { tag } => {
+                let mark = Mark::of(record);
+                let surface = self.surface_mut(record, tag)?;
+                surface.newest = record.no;
+                if let Some(hold) = &mut surface.hold {
+                    hold.reported = Some(mark);
+                }
+                Ok(())
+            }
+            Body::HoldReleased { tag } => self.change_hold(record, tag, |_| None),
+            Body::RecallOpened { profile, lot, tags } => {
+                let recall = Recall {
+                    profile: profile.clone(),
+                    lot: lot.clone(),
+                    since: record.at,
+                    all: tags.iter().cloned().collect(),
+                    open: tags.iter().cloned().collect(),
+                };
+                self.recalls.insert(RecallNo(record.no.0), recall);
+                Ok(())
+            }
+            Body::RecallJoined { recall, tag } => {
+                let recall = self.recalls.get_mut(recall).ok_or_else(|| {
+                    impossible(record, format!("names recall {recall}, which is not there"))
+                })?;
+                recall.all.insert(tag.clone());
+                recall.open.insert(tag.clone());
+                Ok(())
+            }
+            Body::FrameSet {
+                beds,
+                width,
+                length,
+                rails,
+                outlet,
+                outlet_tested,
+                approved,
+            } => {
+                for bed in beds {
+                    let frame = self.frames.entry(bed.clone()).or_default();
+                    frame.width = width.or(frame.width);
+                    frame.length = length.or(frame.length);
+                    frame.rails = rails.or(frame.rails);
+                    frame.outlet = outlet.or(frame.outlet);
+                    frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
+                    if let Some(approved) = approved {
+                        frame.approved = approved.iter().cloned().collect();
+                    }
+                }
+                Ok(())
+            }
+            Body::ZonesMeasured {
+                bed,
+                tag,
+                gaps,
+                angle4,
+            } => {
+                self.zones_measured(record, bed, tag.as_ref(), gaps, *angle4);
+                Ok(())
+            }
+            Body::ZonesActed { bed } => {
+                if let Some(zones) = self
+                    .frames
+                    .get_mut(bed)
+                    .and_then(|frame| frame.zones.as_mut())
+                {
+                    zones.acted = Some(Mark::of(record));
+                }
+                Ok(())
+            }
+            Body::Serviced {
+                tag,
+                work,
+                outcome,
+                on,
+                next,
+            } => {
+                let service = Service {
+                    on: *on,
+                    at: record.at,
+                    outcome: *outcome,
+                    next: *next,
+                };
+                self.remember(record, tag)?.served.insert(*work, service);
+                Ok(())
+            }
+            Body::OutageOpened { unit, order } => self.open_outage(record, unit, order),
+            Body::OutageTaken { outage } => self.change_outage(record, *outage, |outage| {
+                outage.taken = record.who.map(|who| (who, record.at));
+            }),
+            Body::OutageRolled { outage, order } => self.roll_again(record, *outage, order),
+            Body::OutageSeen { outage, tag, roll } => {
+                self.change_outage(record, *outage, |outage| {
+                    outage.seen.insert(tag.clone(), (*roll, Mark::of(record)));
+                })
+            }
+            Body::OutageAsked { outage, rung } => self.change_outage(record, *outage, |outage| {
+                outage.rung = *rung;
+                outage.asked = record.at;
+            }),
+            Body::OutageEnded { outage } => self.end_outage(record, *outage),
+            Body::RentalStarted {
+                tag,
+                daily_cents,
+                reference,
+            } => {
+                let surface = self.remember(record, tag)?;
+                let idle = surface.bed().is_none();
+                surface.daily_cents = Some(*daily_cents);
+                surface.rental = Some(Rental {
+                    since: record.at,
+                    daily_cents: *daily_cents,
+                    reference: reference.clone(),
+                    arrived: None,
+                    called: None,
+                    confirmed: None,
+                    collected: None,
+                    idle_since: idle.then_some(record.at),
+                });
+                Ok(())
+            }
+            Body::RentalArrived { tag, outcome } => self.change_rental(record, tag, |rental| {
+                rental.arrived = Some((*outcome, Mark::of(record)));
+            }),
+            Body::PickupCalled { tag } => self.change_rental(record, tag, |rental| {
+                rental.called = Some(Mark::of(record));
+            }),
+            Body::PickupConfirmed { tag, reference } => self.change_rental(record, tag, |rental| {
+                rental.confirmed = Some((reference.clone(), Mark::of(record)));
+            }),
+            Body::Collected { tag } => self.change_rental(record, tag, |rental| {
+                rental.collected = Some(Mark::of(record));
+            }),
+            Body::StockCounted { item, count } => {
+                self.stock_counted(record, item, *count);
+                Ok(())
+            }
+            Body::StockUsed { item, count } => {
+                self.stock_used(record, item, *count);
+                Ok(())
+            }
         }
+    }
+
+    fn change_hold(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        hold: impl FnOnce(&Record) -> Option<Hold>,
+    ) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        surface.hold = hold(record);
+        surface.before = None;
+        surface.newest = record.no;
+        Ok(())
+    }
+
+    fn change_rental(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        change: impl FnOnce(&mut Rental),
+    ) -> Result<(), Impossible> {
+        let surface = self.remember(record, tag)?;
+        let Some(rental) = &mut surface.rental else {
+            return Err(impossible(record, format!("{tag}, which is not rented")));
+        };
+        change(rental);
+        Ok(())
     }
 
     /// The surface that a record is about. `admit` has seen to it that it is there.

@@ -2,12 +2,14 @@
 //! it; the tests at its end check the table itself.
 
 use crate::choice::{
-    Action, Cleaning, Cover, Finding, Import, Method, Mode, Owned, Position, ReleaseReason, Site,
-    Start, What,
+    Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
+    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work,
 };
-use crate::parse::{self, Given};
+use crate::parse::{self, Given, life};
+use crate::record::Fault;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
+use crate::rules::hand_check::Kind;
 use crate::rules::priority::AlarmKind;
 
 /// A command.
@@ -90,6 +92,19 @@ const ALARM_WORDS: &[&str] = &[
     AlarmKind::Fault.as_str(),
 ];
 
+/// The faults that people choose from; the others come from what was found elsewhere.
+const FAULT_WORDS: &[&str] = &[
+    Fault::ControlUnit.as_str(),
+    Fault::Cord.as_str(),
+    Fault::Hose.as_str(),
+    Fault::Leak.as_str(),
+    Fault::CprValve.as_str(),
+    Fault::Filter.as_str(),
+    Fault::Cover.as_str(),
+    Fault::WetInside.as_str(),
+    Fault::Other.as_str(),
+];
+
 /// The longest ladder rung that can be set, in minutes.
 pub(crate) const RUNG_MINUTES_MOST: i64 = 60;
 
@@ -142,6 +157,14 @@ pub const COMMANDS: &[Command] = &[
             "/alarm surface:LW-07 kind:low-pressure",
         ],
         parse: parse::alarm,
+    },
+    Command {
+        path: "outage",
+        about: "about-outage",
+        right: Right::RaiseAlarm,
+        options: &[UNIT],
+        examples: &["/outage unit:Elm"],
+        parse: life::outage,
     },
     Command {
         path: "due",
@@ -214,6 +237,219 @@ pub const COMMANDS: &[Command] = &[
         parse: parse::release,
     },
     Command {
+        path: "setting",
+        about: "about-setting",
+        right: Right::Setting,
+        options: &[SURFACE, may("set", "option-set", Takes::Suggested)],
+        examples: &["/setting surface:LW-07", "/setting surface:LW-07 set:4"],
+        parse: life::setting,
+    },
+    Command {
+        path: "swap",
+        about: "about-swap",
+        right: Right::Place,
+        options: &[
+            must("bed", "option-swap-bed", Takes::Suggested),
+            must("surface", "option-swap-surface", Takes::Suggested),
+        ],
+        examples: &["/swap bed:103 surface:LW-20"],
+        parse: life::swap,
+    },
+    Command {
+        path: "move",
+        about: "about-move",
+        right: Right::Place,
+        options: &[SURFACE, must("bed", "option-bed", Takes::Suggested)],
+        examples: &["/move surface:LW-07 bed:104"],
+        parse: life::move_to,
+    },
+    Command {
+        path: "leave",
+        about: "about-leave",
+        right: Right::Place,
+        options: &[
+            must("bed", "option-leave-bed", Takes::Suggested),
+            must("until", "option-until", Takes::Text),
+            may("why", "option-leave-why", Takes::Choice(LeaveWhy::WORDS)),
+        ],
+        examples: &[
+            "/leave bed:103 until:15:30 why:chair",
+            "/leave bed:103 until:3 days why:hospital",
+        ],
+        parse: life::leave,
+    },
+    Command {
+        path: "static",
+        about: "about-static",
+        right: Right::Check,
+        options: &[SURFACE, must("until", "option-until", Takes::Text)],
+        examples: &["/static surface:LW-07 until:45 min"],
+        parse: life::static_mode,
+    },
+    Command {
+        path: "cpr",
+        about: "about-cpr",
+        right: Right::Check,
+        options: &[SURFACE],
+        examples: &["/cpr surface:LW-07"],
+        parse: life::cpr,
+    },
+    Command {
+        path: "match",
+        about: "about-match",
+        right: Right::Place,
+        options: &[
+            must("kind", "option-kind", Takes::Choice(Kind::WORDS)),
+            may("width", "option-width", Takes::Text),
+            may("capacity", "option-capacity", Takes::Whole(1, 1_500)),
+            may("bed", "option-bed", Takes::Suggested),
+        ],
+        examples: &[
+            "/match kind:alternating",
+            "/match kind:alternating width:36 in capacity:400 bed:104",
+        ],
+        parse: life::match_for,
+    },
+    Command {
+        path: "zones",
+        about: "about-zones",
+        right: Right::Gaps,
+        options: &[
+            must("bed", "option-zones-bed", Takes::Suggested),
+            may("zone1", "option-zone1", Takes::Text),
+            may("zone2", "option-zone2", Takes::Text),
+            may("zone3", "option-zone3", Takes::Text),
+            may("zone4", "option-zone4", Takes::Text),
+            may("angle4", "option-angle4", Takes::Text),
+            may("zone5", "option-zone5", Takes::Text),
+            may("zone6", "option-zone6", Takes::Text),
+            may("zone7", "option-zone7", Takes::Text),
+        ],
+        examples: &[
+            "/zones bed:103 zone1:110 mm zone2:100 mm zone3:4 3/4 in zone4:50 mm angle4:65",
+        ],
+        parse: life::zones,
+    },
+    Command {
+        path: "mark",
+        about: "about-mark",
+        right: Right::Place,
+        options: &[
+            SURFACE,
+            must(
+                "clean-last",
+                "option-clean-last",
+                Takes::Choice(Switch::WORDS),
+            ),
+        ],
+        examples: &["/mark surface:LW-07 clean-last:on"],
+        parse: life::mark,
+    },
+    Command {
+        path: "pull",
+        about: "about-pull",
+        right: Right::Pull,
+        options: &[
+            SURFACE,
+            must("fault", "option-fault", Takes::Choice(FAULT_WORDS)),
+            NOTE,
+        ],
+        examples: &["/pull surface:LW-07 fault:cord"],
+        parse: life::pull,
+    },
+    Command {
+        path: "return",
+        about: "about-return",
+        right: Right::Maintain,
+        options: &[SURFACE],
+        examples: &["/return surface:LW-07"],
+        parse: life::return_it,
+    },
+    Command {
+        path: "service",
+        about: "about-service",
+        right: Right::Maintain,
+        options: &[
+            SURFACE,
+            must("work", "option-work", Takes::Choice(Work::WORDS)),
+            must("result", "option-result", Takes::Choice(Outcome::WORDS)),
+            may("on", "option-on", Takes::Text),
+            may("next", "option-next", Takes::Text),
+            NOTE,
+        ],
+        examples: &[
+            "/service surface:LW-07 work:safety-test result:passed",
+            "/service surface:LW-07 work:maintenance result:passed on:2026-03-01 next:2027-03-01",
+        ],
+        parse: life::service,
+    },
+    Command {
+        path: "stock",
+        about: "about-stock",
+        right: Right::Maintain,
+        options: &[
+            may("item", "option-item", Takes::Suggested),
+            may("count", "option-count", Takes::Whole(0, 100_000)),
+        ],
+        examples: &["/stock", "/stock item:filter general count:12"],
+        parse: life::stock,
+    },
+    Command {
+        path: "hold",
+        about: "about-hold",
+        right: Right::Supervise,
+        options: &[SURFACE],
+        examples: &["/hold surface:LW-07"],
+        parse: life::hold,
+    },
+    Command {
+        path: "recall",
+        about: "about-recall",
+        right: Right::Supervise,
+        options: &[
+            must("profile", "option-profile", Takes::Suggested),
+            may("lot", "option-lot", Takes::Suggested),
+        ],
+        examples: &["/recall profile:general lot:L22"],
+        parse: life::recall,
+    },
+    Command {
+        path: "rental start",
+        about: "about-rental-start",
+        right: Right::Supervise,
+        options: &[
+            SURFACE,
+            must("rate", "option-rate", Takes::Text),
+            may("reference", "option-reference", Takes::Text),
+        ],
+        examples: &["/rental start surface:LW-07 rate:38.50"],
+        parse: life::rental_start,
+    },
+    Command {
+        path: "rental stop",
+        about: "about-rental-stop",
+        right: Right::Supervise,
+        options: &[SURFACE],
+        examples: &["/rental stop surface:LW-07"],
+        parse: life::rental_stop,
+    },
+    Command {
+        path: "rental list",
+        about: "about-rental-list",
+        right: Right::Supervise,
+        options: &[],
+        examples: &["/rental list"],
+        parse: life::rental_list,
+    },
+    Command {
+        path: "catchup",
+        about: "about-catchup",
+        right: Right::Check,
+        options: &[UNIT],
+        examples: &["/catchup", "/catchup unit:Elm"],
+        parse: life::catchup,
+    },
+    Command {
         path: "fleet list",
         about: "about-fleet-list",
         right: Right::ReadFleet,
@@ -232,6 +468,7 @@ pub const COMMANDS: &[Command] = &[
             may("lot", "option-lot", Takes::Text),
             may("owned", "option-owned", Takes::Choice(Owned::WORDS)),
             may("state", "option-state", Takes::Choice(Start::WORDS)),
+            may("tested", "option-tested", Takes::Text),
         ],
         examples: &["/fleet add tag:LW-41 profile:general"],
         parse: parse::fleet_add,
@@ -251,8 +488,8 @@ pub const COMMANDS: &[Command] = &[
         path: "fleet export",
         about: "about-fleet-export",
         right: Right::ReadFleet,
-        options: &[],
-        examples: &["/fleet export"],
+        options: &[may("what", "option-export", Takes::Choice(Export::WORDS))],
+        examples: &["/fleet export", "/fleet export what:wall"],
         parse: parse::fleet_export,
     },
     Command {
@@ -294,6 +531,52 @@ pub const COMMANDS: &[Command] = &[
         ],
         examples: &["/facility unit name:Elm beds:101-112, 114A"],
         parse: parse::facility_unit,
+    },
+    Command {
+        path: "facility frame",
+        about: "about-facility-frame",
+        right: Right::Frames,
+        options: &[
+            must("beds", "option-beds", Takes::Text),
+            may("width", "option-frame-width", Takes::Text),
+            may("length", "option-frame-length", Takes::Text),
+            may("rails", "option-rails", Takes::Choice(Rails::WORDS)),
+            may("outlet", "option-outlet", Takes::Choice(Outlet::WORDS)),
+            may("outlet-tested", "option-outlet-tested", Takes::Text),
+            may("approved", "option-approved", Takes::Text),
+        ],
+        examples: &[
+            "/facility frame beds:101-104 width:36 in length:80 in rails:split outlet:hospital-grade",
+        ],
+        parse: life::facility_frame,
+    },
+    Command {
+        path: "facility product",
+        about: "about-facility-product",
+        right: Right::ChangeFleet,
+        options: &[
+            must("name", "option-product-name", Takes::Suggested),
+            may("method", "option-method", Takes::Choice(Method::WORDS)),
+            may("contact", "option-contact", Takes::Whole(0, 120)),
+            may(
+                "sporicidal",
+                "option-sporicidal",
+                Takes::Choice(Switch::WORDS),
+            ),
+        ],
+        examples: &["/facility product name:Wipe A method:quaternary contact:3 sporicidal:off"],
+        parse: life::facility_product,
+    },
+    Command {
+        path: "facility storage",
+        about: "about-facility-storage",
+        right: Right::ChangeFleet,
+        options: &[
+            must("dirty", "option-dirty", Takes::Text),
+            must("clean", "option-clean", Takes::Text),
+        ],
+        examples: &["/facility storage dirty:soiled utility room clean:store B"],
+        parse: life::facility_storage,
     },
     Command {
         path: "facility schedule",
@@ -397,7 +680,7 @@ mod tests {
                         && option
                             .name
                             .bytes()
-                            .all(|b| b.is_ascii_lowercase() || b == b'-')
+                            .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
                 );
                 assert!(
                     !(option.required && optional),

@@ -2,6 +2,16 @@
 //! remembered between two of them. Decides how a tap is written into the platform's identifier of at
 //! most 100 bytes and read back; leaves what it does to [`crate::decide`], which trusts none of it.
 
+mod bedside;
+mod house;
+mod power;
+mod turn;
+
+pub use bedside::Bedside;
+pub use house::House;
+pub use power::Power;
+pub use turn::Turn;
+
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
 use crate::rules::air::Tenths;
@@ -133,6 +143,14 @@ pub enum Tap {
         /// The surface.
         tag: Tag,
     },
+    /// At the bed.
+    Bedside(Bedside),
+    /// In a turnover, or out of service.
+    Turn(Turn),
+    /// About the house.
+    House(House),
+    /// In a power failure.
+    Power(Power),
     /// A supervisor agrees to another ladder.
     ConfirmLadder {
         /// The ladder that was asked for.
@@ -197,6 +215,10 @@ impl Tap {
             Tap::TurnFilter { tag, finding } => join(&["turnf", tag.as_str(), finding.as_str()]),
             Tap::TurnFunction { tag } => join(&["turnok", tag.as_str()]),
             Tap::Pick { .. } => "pick".to_owned(),
+            Tap::Bedside(tap) => tap.id(),
+            Tap::Turn(tap) => tap.id(),
+            Tap::House(tap) => tap.id(),
+            Tap::Power(tap) => tap.id(),
             Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
             Tap::ConfirmLadder { ladder } => join(&[
                 "ladder",
@@ -292,6 +314,10 @@ impl Tap {
             ["pick"] => Tap::Pick {
                 tag: choice()?.into(),
             },
+            [bedside::GROUP, rest @ ..] => Tap::Bedside(Bedside::read(rest, chosen, field)?),
+            [turn::GROUP, rest @ ..] => Tap::Turn(Turn::read(rest, chosen, field)?),
+            [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
+            [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
             ["ladder", first, second, third, repeat] => {
                 let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
                 Tap::ConfirmLadder {

@@ -32,13 +32,16 @@ fn may(right: Right) -> &'static [Role] {
         Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
         Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
         Right::Upkeep => &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep],
-        Right::Place => &[Role::Nurse, Role::Supervisor],
+        Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
+        Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
+        Right::Maintain => &[Role::Supervisor, Role::Upkeep],
+        Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
         Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
         Right::ChangeFleet | Right::ReadSettings | Right::Policy => {
             &[Role::Supervisor, Role::Admin]
         }
         Right::Settings => &[Role::Admin],
-        Right::ConfirmPolicy => &[Role::Supervisor],
+        Right::ConfirmPolicy | Right::Supervise => &[Role::Supervisor],
     }
 }
 

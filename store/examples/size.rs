@@ -102,5 +102,6 @@ fn hand_check(n: u64, typed: bool) -> Body {
         setting: typed.then(|| "5".into()),
         recheck: None,
         round: !typed,
+        from_paper: false,
     }
 }

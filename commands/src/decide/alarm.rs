@@ -446,6 +446,7 @@ pub(super) fn fixed_air(
         setting: None,
         recheck: None,
         round: false,
+        from_paper: false,
     };
     draft.fact_at(asked.now, body, note);
     let surface_words = asked.with_bed(&open.tag);

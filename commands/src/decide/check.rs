@@ -282,6 +282,7 @@ fn log(
         setting: about.setting,
         recheck,
         round: about.round,
+        from_paper: false,
     };
     let note = about.note.clone();
     draft.fact_at(at, body, about.note);

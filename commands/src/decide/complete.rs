@@ -119,7 +119,17 @@ fn wants(path: &str, kind: &DueKind) -> bool {
             matches!(path, "handcheck" | "surface" | "alarm")
         }
         DueKind::FilterOld | DueKind::FilterLook => matches!(path, "filter" | "surface"),
-        DueKind::Turnover | DueKind::Repair => matches!(path, "clean" | "filter" | "surface"),
+        DueKind::Turnover => matches!(path, "clean" | "filter" | "surface"),
+        DueKind::Repair => matches!(path, "clean" | "filter" | "surface" | "return"),
+        DueKind::GapOver | DueKind::OutletTest => path == "surface",
+        DueKind::Steps | DueKind::StaticOver | DueKind::LeaveOver => {
+            matches!(path, "surface" | "setting" | "release")
+        }
+        DueKind::SafetyTest | DueKind::Maintenance | DueKind::PaperMissing => {
+            matches!(path, "surface" | "service")
+        }
+        DueKind::Held => matches!(path, "surface" | "hold"),
+        DueKind::Idle | DueKind::Pickup => matches!(path, "surface" | "rental stop"),
     }
 }
 

@@ -1,7 +1,7 @@
 //! A decision in the making, and what every rule needs to look up: the surface that was meant, the unit
 //! that was meant, where a post belongs, how a moment is written.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
 use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
@@ -78,6 +78,23 @@ impl<'a> Asked<'a> {
             guard::check_knowing(text, Field::Note, &known).map_err(private_fault)?;
         }
         Ok(note)
+    }
+
+    /// A day that is not ahead, as `2026-03-08`.
+    pub fn day_past(&self, typed: &str) -> Result<NaiveDate, Refusal> {
+        let day = self.day(typed)?;
+        if day > self.facility.zone.local(self.now).date() {
+            return Err(Refusal::new("fault-day-ahead").text("typed", day));
+        }
+        Ok(day)
+    }
+
+    /// A day, as `2026-03-08`.
+    pub fn day(&self, typed: &str) -> Result<NaiveDate, Refusal> {
+        NaiveDate::parse_from_str(typed.trim(), "%Y-%m-%d")
+            .ok()
+            .filter(|day| (2000..2100).contains(&day.year()))
+            .ok_or_else(|| Refusal::new("fault-day").text("typed", super::check::escaped(typed)))
     }
 
     /// A surface as its own people read it: the tag, and the bed it is under.

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::draft::{Asked, Draft};
-use crate::choice::{FirstFill, Import, Start};
+use crate::choice::{Export, FirstFill, Import, Outcome, Start, Work};
 use crate::decision::Decision;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Answer, File, Message};
@@ -51,6 +51,11 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
         guard::check(text, Field::Register).map_err(super::draft::private_fault)?;
     }
     let lang = asked.lang;
+    let tested = typed
+        .tested
+        .as_deref()
+        .map(|text| asked.day_past(text))
+        .transpose()?;
     let mut draft = asked.draft();
     draft.fact(Body::SurfaceAdded {
         tag: tag.clone(),
@@ -62,6 +67,7 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
         start: typed.start,
         filter_changed: None,
         in_service: None,
+        tested,
     });
     let key = match typed.start {
         Start::Ready => "fleet-added-ready",
@@ -198,6 +204,11 @@ fn profile(row: ProfileRow) -> Profile {
             })
             .collect(),
         band: row.band,
+        holds_minutes: row
+            .holds_minutes
+            .and_then(|minutes| u16::try_from(minutes).ok()),
+        cover_opens: row.cover_opens,
+        service_days: row.service_days.and_then(|days| u16::try_from(days).ok()),
     }
 }
 
@@ -352,11 +363,13 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
             start: row.state,
             filter_changed: row.filter_changed,
             in_service: row.in_service,
+            tested: row.tested,
         });
         if let Some(bed) = bed {
             draft.fact(Body::Placed {
                 tag,
                 bed: bed.clone(),
+                instead_of: None,
             });
         }
     }
@@ -421,8 +434,15 @@ pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
 }
 
 /// `/fleet export`: the register as `/fleet import` reads it.
-pub(super) fn export(asked: &Asked<'_>) -> Result<Decision, Refusal> {
-    const COLUMNS: [&str; 9] = [
+pub(super) fn export(asked: &Asked<'_>, what: Export) -> Result<Decision, Refusal> {
+    match what {
+        Export::Register => register_file(asked),
+        Export::Wall => Err(Refusal::new("fault-unknown-command")),
+    }
+}
+
+fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+    const COLUMNS: [&str; 10] = [
         "tag",
         "profile",
         "serial",
@@ -432,6 +452,7 @@ pub(super) fn export(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         "state",
         "bed",
         "filter_changed",
+        "tested",
     ];
     let rows = register(asked).map(|(tag, surface)| {
         let text = |text: &Option<String>| text.clone().unwrap_or_default();
@@ -456,6 +477,11 @@ pub(super) fn export(asked: &Asked<'_>) -> Result<Decision, Refusal> {
             surface
                 .filter_changed
                 .map_or_else(String::new, |day| day.to_string()),
+            surface
+                .served
+                .get(&Work::SafetyTest)
+                .filter(|test| test.outcome == Outcome::Passed)
+                .map_or_else(String::new, |test| test.on.to_string()),
         ]
     });
     let bytes = export::write(&COLUMNS, rows).map_err(|_| Refusal::new("fault-export"))?;

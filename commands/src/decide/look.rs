@@ -262,6 +262,15 @@ pub(super) fn fault_key(fault: Fault) -> &'static str {
         Fault::Cover => "fault-is-cover",
         Fault::WetInside => "fault-is-wet",
         Fault::Filter => "fault-is-filter",
+        Fault::ControlUnit => "fault-is-control-unit",
+        Fault::Cord => "fault-is-cord",
+        Fault::Hose => "fault-is-hose",
+        Fault::Leak => "fault-is-leak",
+        Fault::CprValve => "fault-is-cpr-valve",
+        Fault::Test => "fault-is-test",
+        Fault::Recall => "fault-is-recall",
+        Fault::Inquiry => "fault-is-inquiry",
+        Fault::Arrival => "fault-is-arrival",
         Fault::Other => "fault-is-other",
     }
 }
@@ -356,6 +365,17 @@ pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<U
             )
         }),
         DueKind::StillUnder
+        | DueKind::GapOver
+        | DueKind::Steps
+        | DueKind::StaticOver
+        | DueKind::LeaveOver
+        | DueKind::SafetyTest
+        | DueKind::Maintenance
+        | DueKind::OutletTest
+        | DueKind::PaperMissing
+        | DueKind::Held
+        | DueKind::Idle
+        | DueKind::Pickup
         | DueKind::Recheck
         | DueKind::TryAgain
         | DueKind::Check

@@ -32,20 +32,42 @@ pub enum DueKind {
     Alarm(AlarmNo),
     /// It is out of service and still under a bed.
     StillUnder,
+    /// A gap of its bed is over the limit.
+    GapOver,
     /// A low or high reading is to be looked at again.
     Recheck,
     /// It could not be checked.
     TryAgain,
+    /// A checklist at its bed is not finished.
+    Steps,
+    /// Static mode was to have ended.
+    StaticOver,
+    /// A leave was to have ended.
+    LeaveOver,
     /// The check of this shift.
     Check,
     /// The filter has reached the maker's limit.
     FilterOld,
     /// The filter is to be looked at.
     FilterLook,
+    /// A safety test is due.
+    SafetyTest,
+    /// The maker's maintenance is due.
+    Maintenance,
+    /// The outlet at its bed is to be tested.
+    OutletTest,
+    /// It was placed without a paper that has not come yet.
+    PaperMissing,
     /// A turnover is not finished.
     Turnover,
     /// It waits for repair.
     Repair,
+    /// It is kept for an inquiry.
+    Held,
+    /// A rented one stands idle.
+    Idle,
+    /// Its pickup has not been confirmed, or not come.
+    Pickup,
 }
 
 /// What is due at `now`, in one unit or in all: the most urgent first, then by bed.
@@ -81,6 +103,15 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                     && since <= now
                 {
                     add(check_kind(state, tag), since);
+                }
+                if let Some(steps) = surface.open_steps() {
+                    add(DueKind::Steps, steps.since);
+                }
+                if let Some((_, until)) = surface.static_mode.filter(|(_, until)| *until <= now) {
+                    add(DueKind::StaticOver, until);
+                }
+                if let Some(leave) = surface.leave.filter(|leave| leave.until <= now) {
+                    add(DueKind::LeaveOver, leave.until);
                 }
                 if let Some((kind, since)) = filter_due(state, surface, &facility.zone, now) {
                     add(kind, since);

@@ -83,6 +83,7 @@ fn posts(
             What::DueList => shift_card(state, lang, unit, now),
             What::Handover => handover(state, lang, unit, now),
             What::Summary => summary(state, lang, unit, now),
+            What::Weekend => weekend(state, lang, unit, now),
         };
         message.text.insert_str(0, &late);
         message.silent = schedule.what != What::DueList;
@@ -239,13 +240,24 @@ pub(crate) fn words_key(kind: &DueKind) -> &'static str {
     match kind {
         DueKind::Alarm(_) => "due-alarm",
         DueKind::StillUnder => "due-still-under",
+        DueKind::GapOver => "due-gap-over",
         DueKind::Recheck => "due-recheck",
         DueKind::TryAgain => "due-try-again",
+        DueKind::Steps => "due-steps",
+        DueKind::StaticOver => "due-static-over",
+        DueKind::LeaveOver => "due-leave-over",
         DueKind::Check => "due-check",
         DueKind::FilterOld => "due-filter-old",
         DueKind::FilterLook => "due-filter-look",
         DueKind::Turnover => "due-turnover",
         DueKind::Repair => "due-repair",
+        DueKind::SafetyTest => "due-safety-test",
+        DueKind::Maintenance => "due-maintenance",
+        DueKind::OutletTest => "due-outlet-test",
+        DueKind::PaperMissing => "due-paper-missing",
+        DueKind::Held => "due-held",
+        DueKind::Idle => "due-idle",
+        DueKind::Pickup => "due-pickup",
     }
 }
 
@@ -292,11 +304,22 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
     };
     for key in [
         "due-still-under",
+        "due-gap-over",
+        "due-steps",
+        "due-static-over",
+        "due-leave-over",
         "due-check",
         "due-filter-old",
         "due-filter-look",
+        "due-safety-test",
+        "due-maintenance",
+        "due-outlet-test",
+        "due-paper-missing",
         "due-turnover",
         "due-repair",
+        "due-held",
+        "due-idle",
+        "due-pickup",
     ] {
         let number = count(key);
         if number > 0 {
@@ -326,6 +349,11 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
     let mut text = lines.join("\n");
     truncate(&mut text);
     Message::text(text)
+}
+
+/// What is ready before a weekend, and what still can be.
+fn weekend(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) -> Message {
+    summary(state, lang, unit, now)
 }
 
 /// The home in numbers.
@@ -410,6 +438,11 @@ pub(crate) fn undelivered(
         "pulled:",
         "low:",
         "recheck:",
+        "call:",
+        "gap:",
+        "outage:",
+        "roll:",
+        "recall:",
     ];
     if !calls.iter().any(|call| key.starts_with(call)) {
         return None;

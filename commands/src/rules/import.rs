@@ -8,6 +8,7 @@ use chrono::NaiveDate;
 use super::air::Tenths;
 use super::guard::Found;
 use super::hand_check::{Band, Check, Class, Kind};
+use super::named::named_enum;
 use crate::choice::{FilterKind, FirstFill, Owned, Start};
 
 mod cells;
@@ -209,6 +210,16 @@ pub struct SettingStep {
     pub setting: String,
 }
 
+named_enum! {
+    /// Yes or no, in a cell.
+    pub enum YesNo {
+        /// Yes.
+        Yes = "yes",
+        /// No.
+        No = "no",
+    }
+}
+
 /// What one make and model needs.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ProfileRow {
@@ -242,6 +253,12 @@ pub struct ProfileRow {
     pub settings: Vec<SettingStep>,
     /// Its own band of adequate air, where the maker gives one.
     pub band: Option<Band>,
+    /// How long it holds its air without power, in minutes.
+    pub holds_minutes: Option<u32>,
+    /// Whether the maker lets the home open the cover and look inside.
+    pub cover_opens: Option<bool>,
+    /// Days between two of the maker's maintenances.
+    pub service_days: Option<u32>,
 }
 
 /// One bed.
@@ -280,12 +297,15 @@ pub struct SurfaceRow {
     pub filter_changed: Option<NaiveDate>,
     /// When it came into service.
     pub in_service: Option<NaiveDate>,
+    /// When its newest safety test was.
+    pub tested: Option<NaiveDate>,
 }
 
 /// Reads profiles.
 ///
 /// Columns: `profile`, `class`, `kind`, `check`, `filter`; and, which may be blank or missing, `first_fill`, `fill_minutes`,
-/// `filter_check_days`, `filter_max_days`, `width_in`, `length_in`, `capacity_lb`, `settings`, `low_in`, `high_in`.
+/// `filter_check_days`, `filter_max_days`, `width_in`, `length_in`, `capacity_lb`, `settings`, `low_in`, `high_in`,
+/// `holds_minutes`, `cover_opens` (yes, no), `service_days`.
 ///
 /// # Errors
 /// [`Rejected`] with every fault that was found.
@@ -304,7 +324,8 @@ pub fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
 /// Reads surfaces.
 ///
 /// Columns: `tag`, `profile`; `state`, blank or missing only where there is a bed; `owned`, the home's own where it
-/// is blank or missing; and, which may be too, `serial`, `lot`, `daily_rate`, `bed`, `filter_changed`, `in_service`.
+/// is blank or missing; and, which may be too, `serial`, `lot`, `daily_rate`, `bed`, `filter_changed`, `in_service`,
+/// `tested`.
 ///
 /// # Errors
 /// [`Rejected`] with every fault that was found.

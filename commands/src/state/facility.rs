@@ -212,5 +212,8 @@ pub(crate) fn general_profile() -> Profile {
         capacity_lb: None,
         settings: Vec::new(),
         band: None,
+        holds_minutes: None,
+        cover_opens: None,
+        service_days: None,
     }
 }

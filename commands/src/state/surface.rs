@@ -1,13 +1,16 @@
 //! The part of the state that is one surface: where it is in its life, its last readings, what is booked.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, VecDeque};
 
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::call::Booking;
+use super::steps::{Mark, Steps};
 use super::{Impossible, State, impossible};
 use crate::choice::{
-    Action, Cleaning, Cover, FilterKind, Finding, Method, Owned, ReleaseReason, Start,
+    Action, Call, Cleaning, Cover, FilterKind, Finding, LeaveWhy, Method, Outcome, Owned, Paper,
+    ReleaseReason, Start, TurnStep, Work,
 };
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, Tag};
 use crate::record::{AlarmEnd, Fault, Record};
@@ -45,6 +48,32 @@ pub struct Surface {
     pub alarm: Option<AlarmNo>,
     /// The newest alarm that is over.
     pub last_alarm: Option<EndedAlarm>,
+    /// The checklist at its bed.
+    pub steps: Option<Steps>,
+    /// The setting in use.
+    pub setting: Option<Setting>,
+    /// The bed is empty for a time.
+    pub leave: Option<Leave>,
+    /// Static mode since one moment, until another.
+    pub static_mode: Option<(DateTime<Utc>, DateTime<Utc>)>,
+    /// The CPR valve is open.
+    pub cpr: Option<Mark>,
+    /// The surface whose place it took under this bed.
+    pub instead_of: Option<Tag>,
+    /// How often it was placed.
+    pub placements: u32,
+    /// To be cleaned last and with a sporicide only.
+    pub clean_last: bool,
+    /// Placed although these papers were missing.
+    pub waived: Option<Waived>,
+    /// Since it went out of service: repaired, or found whole.
+    pub repaired: Option<Mark>,
+    /// Kept untouched for an inquiry.
+    pub hold: Option<Hold>,
+    /// The newest of each work that leaves a paper.
+    pub served: BTreeMap<Work, Service>,
+    /// What is known of it as a rented one.
+    pub rental: Option<Rental>,
     /// The newest record about it.
     pub newest: RecordNo,
     /// How it stood before the newest entry that can be taken back.
@@ -99,6 +128,86 @@ pub struct Turnover {
     pub filter: bool,
     /// It ran, filled and gave no alarm.
     pub function: bool,
+    /// What it must show, in order; none for one that was begun before there were such lists.
+    pub steps: Vec<TurnStep>,
+    /// What it has shown.
+    pub shown: BTreeMap<TurnStep, Mark>,
+    /// Until when the disinfectant must stay wet.
+    pub wet_until: Option<DateTime<Utc>>,
+}
+
+/// A setting.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Setting {
+    /// As the panel shows it.
+    pub text: String,
+    /// Who set it, and when.
+    pub mark: Mark,
+}
+
+/// A bed that is empty for a time.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Leave {
+    /// Why.
+    pub why: LeaveWhy,
+    /// Since when.
+    pub since: DateTime<Utc>,
+    /// Until when. From then on the bed counts as occupied.
+    pub until: DateTime<Utc>,
+}
+
+/// A placement without its papers.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Waived {
+    /// Which are missing.
+    pub papers: Vec<Paper>,
+    /// Who took it on themselves, and when.
+    pub mark: Mark,
+}
+
+/// A surface that is kept untouched.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Hold {
+    /// The record that began it.
+    pub no: RecordNo,
+    /// Who said so, and when.
+    pub mark: Mark,
+    /// Who said that the injury was reported, and when.
+    pub reported: Option<Mark>,
+}
+
+/// Work that left a paper.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Service {
+    /// The day it was done.
+    pub on: NaiveDate,
+    /// When it was entered.
+    pub at: DateTime<Utc>,
+    /// How it came out.
+    pub outcome: Outcome,
+    /// The day of the next, where somebody named it.
+    pub next: Option<NaiveDate>,
+}
+
+/// A surface that is rented.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Rental {
+    /// Since when it costs.
+    pub since: DateTime<Utc>,
+    /// What it costs a day, in cents.
+    pub daily_cents: i64,
+    /// The vendor's number for it.
+    pub reference: Option<String>,
+    /// When it was looked through, and how it was.
+    pub arrived: Option<(Outcome, Mark)>,
+    /// When the vendor was asked to fetch it.
+    pub called: Option<Mark>,
+    /// When the vendor confirmed that it costs nothing any more, with their number.
+    pub confirmed: Option<(Option<String>, Mark)>,
+    /// When it was fetched.
+    pub collected: Option<Mark>,
+    /// Since when it has been under no bed.
+    pub idle_since: Option<DateTime<Utc>>,
 }
 
 /// A check as the state keeps it.
@@ -179,8 +288,10 @@ pub struct Before {
     pub entered: DateTime<Utc>,
     /// The surface then.
     pub surface: Box<Surface>,
-    /// What was booked then.
+    /// The check that was booked then.
     pub recheck: Option<Recheck>,
+    /// The calls that were promised then.
+    pub calls: Vec<(Call, Booking)>,
 }
 
 impl Surface {
@@ -200,9 +311,32 @@ impl Surface {
             cleaned: None,
             alarm: None,
             last_alarm: None,
+            steps: None,
+            setting: None,
+            leave: None,
+            static_mode: None,
+            cpr: None,
+            instead_of: None,
+            placements: 0,
+            clean_last: false,
+            waived: None,
+            repaired: None,
+            hold: None,
+            served: BTreeMap::new(),
+            rental: None,
             newest: record.no,
             before: None,
         }
+    }
+
+    /// Whether the bed above it is taken to be empty at `now`: somebody said so, and the time is not over.
+    pub fn away(&self, now: DateTime<Utc>) -> Option<&Leave> {
+        self.leave.as_ref().filter(|leave| now < leave.until)
+    }
+
+    /// The checklist at its bed, while something is left on it.
+    pub fn open_steps(&self) -> Option<&Steps> {
+        self.steps.as_ref().filter(|steps| !steps.complete())
     }
 
     /// The bed it is under.
@@ -246,7 +380,18 @@ impl Surface {
 impl Turnover {
     /// Whether cover, filter and function were all seen to.
     pub fn complete(&self) -> bool {
-        self.cleaned && self.filter && self.function
+        if self.steps.is_empty() {
+            return self.cleaned && self.filter && self.function;
+        }
+        self.left().next().is_none()
+    }
+
+    /// What it still has to show, in order.
+    pub fn left(&self) -> impl Iterator<Item = TurnStep> {
+        self.steps
+            .iter()
+            .copied()
+            .filter(|step| !self.shown.contains_key(step))
     }
 }
 
@@ -286,6 +431,7 @@ impl State {
         record: &Record,
         tag: &Tag,
         bed: &Bed,
+        instead_of: Option<&Tag>,
     ) -> Result<(), Impossible> {
         if let Some(other) = self.under.get(bed) {
             return Err(impossible(record, format!("under {bed}, where {other} is")));
@@ -296,8 +442,15 @@ impl State {
             since: record.at,
             no: record.no,
         };
+        surface.forget_the_bed();
+        surface.instead_of = instead_of.cloned();
+        surface.placements += 1;
+        surface.waived = None;
         surface.before = None;
         surface.newest = record.no;
+        if let Some(rental) = &mut surface.rental {
+            rental.idle_since = None;
+        }
         self.under.insert(bed.clone(), tag.clone());
         if let (Some(who), Some(unit)) = (record.who, self.bed_units.get(bed).cloned()) {
             self.last_unit.insert(who, unit);
@@ -340,9 +493,70 @@ impl State {
             fault,
             under,
         };
+        surface.repaired = None;
         surface.before = None;
         surface.newest = record.no;
         self.rechecks.remove(tag);
+        Ok(())
+    }
+
+    pub(super) fn moved(&mut self, record: &Record, tag: &Tag, to: &Bed) -> Result<(), Impossible> {
+        if let Some(other) = self.under.get(to) {
+            return Err(impossible(record, format!("under {to}, where {other} is")));
+        }
+        self.rechecks.remove(tag);
+        self.unbook_at_the_bed(tag);
+        let surface = self.surface_mut(record, tag)?;
+        let Life::Placed { bed, since, no } = &mut surface.life else {
+            return Err(impossible(record, format!("{tag}, which is under no bed")));
+        };
+        let from = std::mem::replace(bed, to.clone());
+        (*since, *no) = (record.at, record.no);
+        surface.leave = None;
+        surface.static_mode = None;
+        surface.before = None;
+        surface.newest = record.no;
+        self.under.remove(&from);
+        self.under.insert(to.clone(), tag.clone());
+        Ok(())
+    }
+
+    /// It may go back into service: what is left is a turnover.
+    pub(super) fn returned(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?.clone();
+        let Life::OutOfService { under: None, .. } = surface.life else {
+            return Err(impossible(
+                record,
+                format!("{tag}, which is not out of service and under no bed"),
+            ));
+        };
+        let filterless = self.profile_of(&surface).filter == FilterKind::None;
+        let surface = self.surface_mut(record, tag)?;
+        surface.life = Life::Soiled(Turnover::begun(record.at, None, filterless));
+        surface.before = None;
+        surface.newest = record.no;
+        Ok(())
+    }
+
+    pub(super) fn readied(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
+        let surface = self.remember(record, tag)?;
+        if matches!(surface.life, Life::Soiled(_)) {
+            surface.life = Life::Ready { since: record.at };
+        }
+        self.recall_ends_for(tag);
+        Ok(())
+    }
+
+    /// A change of a turnover that is under way; nothing where there is none.
+    pub(super) fn turning(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        change: impl FnOnce(&mut Turnover),
+    ) -> Result<(), Impossible> {
+        if let Life::Soiled(turnover) = &mut self.remember(record, tag)?.life {
+            change(turnover);
+        }
         Ok(())
     }
 
@@ -435,6 +649,7 @@ impl State {
         tag: &Tag,
     ) -> Result<&mut Surface, Impossible> {
         let recheck = self.rechecks.get(tag).cloned();
+        let calls = self.bookings_of(tag);
         let surface = self.surface_mut(record, tag)?;
         surface.newest = record.no;
         if surface
@@ -452,6 +667,7 @@ impl State {
             entered: record.entered,
             surface: then,
             recheck,
+            calls,
         });
         Ok(surface)
     }
@@ -477,6 +693,7 @@ impl State {
         let open = surface.alarm;
         let open = open.filter(|no| self.alarms.contains_key(no));
         self.surface_mut(record, tag)?.alarm = open;
+        self.rebook(tag, before.calls);
         // Whoever was asked for it in the meantime has been asked.
         let now = self.rechecks.remove(tag);
         if let Some(then) = before.recheck {
@@ -493,11 +710,16 @@ impl State {
         life: Life,
     ) -> Result<(), Impossible> {
         self.rechecks.remove(tag);
+        self.unbook_at_the_bed(tag);
         let surface = self.surface_mut(record, tag)?;
         surface.newest = record.no;
         let bed = surface.bed().cloned();
         surface.life = life;
+        surface.forget_the_bed();
         surface.before = None;
+        if let Some(rental) = &mut surface.rental {
+            rental.idle_since = Some(record.at);
+        }
         if let Some(bed) = bed {
             self.under.remove(&bed);
         }
@@ -523,16 +745,30 @@ impl Turnover {
             cleaned: false,
             filter: filterless,
             function: false,
+            steps: Vec::new(),
+            shown: BTreeMap::new(),
+            wet_until: None,
         }
     }
 }
 
 impl Surface {
+    /// What belonged to the bed it was under.
+    fn forget_the_bed(&mut self) {
+        self.steps = None;
+        self.setting = None;
+        self.leave = None;
+        self.static_mode = None;
+        self.cpr = None;
+        self.instead_of = None;
+    }
+
     /// One step of a turnover; the last one makes the surface ready.
     pub(super) fn turn(&mut self, at: DateTime<Utc>, step: impl FnOnce(&mut Turnover)) {
         if let Life::Soiled(turnover) = &mut self.life {
             step(turnover);
-            if turnover.complete() {
+            // One with a list of steps is ready when a record says so.
+            if turnover.steps.is_empty() && turnover.complete() {
                 self.life = Life::Ready { since: at };
             }
         }

@@ -88,6 +88,7 @@ pub fn hand_check(n: usize, tag: &str) -> Body {
         setting: None,
         recheck: None,
         round: true,
+        from_paper: false,
     }
 }
 
@@ -117,10 +118,12 @@ fn bodies(surfaces: usize, places: Places) -> impl Iterator<Item = Body> {
             start: Start::Ready,
             filter_changed: None,
             in_service: None,
+            tested: None,
         };
         let placed = Body::Placed {
             tag: tag(n).into(),
             bed: bed(n).into(),
+            instead_of: None,
         };
         [added, placed]
     });

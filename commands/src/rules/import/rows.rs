@@ -6,7 +6,7 @@ use super::cells;
 use super::read::{Column, Faults, Line, sheet};
 use super::{
     BUILT_IN_PROFILE, BedRow, FilterKind, FirstFill, ImportFault, Imported, Owned, ProfileRow,
-    Rejected, SettingStep, Start, SurfaceRow,
+    Rejected, SettingStep, Start, SurfaceRow, YesNo,
 };
 use crate::rules::hand_check::{Band, Check, Class, Kind};
 use crate::rules::{beds as bed_names, nearest};
@@ -20,6 +20,8 @@ const SETTING_MAX: usize = 8;
 /// What can be: no bed, filter or person is beyond these.
 const FILL_MINUTES_MAX: u32 = 240;
 const FILTER_DAYS_MAX: u32 = 730;
+const HOLDS_MINUTES_MAX: u32 = 2_880;
+const SERVICE_DAYS_MAX: u32 = 1_825;
 const WIDTH_IN_MAX: u32 = 80;
 const LENGTH_IN_MAX: u32 = 120;
 const CAPACITY_LB_MAX: u32 = 2000;
@@ -118,6 +120,9 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
         optional("settings"),
         optional("low_in"),
         optional("high_in"),
+        optional("holds_minutes"),
+        optional("cover_opens"),
+        optional("service_days"),
     ];
     let mut seen = HashMap::new();
     rows(bytes, &columns, |line, faults| {
@@ -171,6 +176,22 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
         ));
         let settings = faults.take(settings(line.cell(12)));
         let band = faults.take(band(line.cell(13), line.cell(14)));
+        let holds_minutes = faults.take(cells::whole(
+            "holds_minutes",
+            line.cell(15),
+            0,
+            HOLDS_MINUTES_MAX,
+        ));
+        let cover_opens = match line.cell(16) {
+            "" => Some(None),
+            cell => faults.take(word!(YesNo, "cover_opens", cell)).map(Some),
+        };
+        let service_days = faults.take(cells::whole(
+            "service_days",
+            line.cell(17),
+            1,
+            SERVICE_DAYS_MAX,
+        ));
         Some(ProfileRow {
             line: line.number,
             profile: profile?,
@@ -187,6 +208,9 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
             capacity_lb: capacity_lb?,
             settings: settings?,
             band: band?,
+            holds_minutes: holds_minutes?,
+            cover_opens: cover_opens?.map(|word| word == YesNo::Yes),
+            service_days: service_days?,
         })
     })
 }
@@ -222,6 +246,7 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
         optional("bed"),
         optional("filter_changed"),
         optional("in_service"),
+        optional("tested"),
     ];
     let (mut tags, mut under) = (HashMap::new(), HashMap::new());
     rows(bytes, &columns, |line, faults| {
@@ -251,6 +276,7 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
         }
         let filter_changed = faults.take(cells::date("filter_changed", line.cell(8)));
         let in_service = faults.take(cells::date("in_service", line.cell(9)));
+        let tested = faults.take(cells::date("tested", line.cell(10)));
         Some(SurfaceRow {
             line: line.number,
             tag: tag?,
@@ -263,6 +289,7 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
             bed: bed?,
             filter_changed: filter_changed?,
             in_service: in_service?,
+            tested: tested?,
         })
     })
 }

@@ -53,6 +53,9 @@ fn profiles_in_full_and_in_short() {
                     },
                 ],
                 band: Some(Band::default()),
+                holds_minutes: None,
+                cover_opens: None,
+                service_days: None,
             },
             ProfileRow {
                 line: 3,
@@ -70,6 +73,9 @@ fn profiles_in_full_and_in_short() {
                 capacity_lb: None,
                 settings: vec![],
                 band: None,
+                holds_minutes: None,
+                cover_opens: None,
+                service_days: None,
             },
         ]
     );
@@ -404,4 +410,18 @@ proptest! {
             prop_assert!(!read.rows.is_empty());
         }
     }
+}
+
+#[test]
+fn how_long_it_holds_and_what_the_maker_allows() {
+    let text = "profile,class,kind,check,filter,holds_minutes,cover_opens,service_days\n\
+                Reed 8,replacement,both,hand,none,45,no,365\nMoss,overlay,both,hand,none,0,,\n";
+    let rows = profiles(text.as_bytes()).unwrap().rows;
+    let told = |row: &ProfileRow| (row.holds_minutes, row.cover_opens, row.service_days);
+    let told: Vec<_> = rows.iter().map(told).collect();
+    assert_eq!(
+        told,
+        [(Some(45), Some(false), Some(365)), (Some(0), None, None)]
+    );
+    assert!(profiles(text.replace(",no,", ",maybe,").as_bytes()).is_err());
 }

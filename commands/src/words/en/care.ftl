@@ -5,6 +5,7 @@
 method-soap-and-water = soap and water
 method-quaternary = a quaternary disinfectant
 method-bleach = bleach
+method-other = a disinfectant of the home's list
 reason-routine = routine
 reason-soiled = soiled
 reason-between-residents = between residents
@@ -24,6 +25,11 @@ clean-steps-bleach = 1. Cover closed. Unplug only with nobody on it. Gloves on, 
     3. Bleach as strong as the maker and your home's list allow: wet for its contact time.
     4. Control unit (damp, not wet), hoses, cord and straps too. Rinse well, dry.
     {"**"}Never mix bleach with ammonia, acids or any other cleaner: the gas is poison.** Strong smell: leave, and air the room.
+clean-steps-other = 1. Cover closed. Unplug only with nobody on it. Gloves on.
+    2. Soap and water first, then wipe the soap off.
+    3. The product that the maker and your home's list allow: wet for its contact time.
+    4. Control unit (damp, not wet), hoses, cord and straps too. Rinse, dry.
+    Never mix it with bleach or another product.
 clean-stained = Stained: look inside the cover where the maker allows it. Wet or stained inside counts as damaged: record it again with cover:damaged.
 clean-damaged = **{ $tag }** is out of service: a damaged cover lets fluid in. Put a label on it and keep it apart.
 clean-damaged-under = **{ $tag }** is out of service: a damaged cover lets fluid in. A resident is on it: call the nurse now, who gets another surface. The unit has been told.
@@ -103,4 +109,13 @@ fault-is-alarm = after an alarm
 fault-is-cover = damaged cover
 fault-is-wet = wet or stained inside
 fault-is-filter = filter
+fault-is-control-unit = control unit
+fault-is-cord = power cord or plug
+fault-is-hose = hose or connector
+fault-is-leak = leak
+fault-is-cpr-valve = CPR valve
+fault-is-test = failed a test
+fault-is-recall = recalled
+fault-is-inquiry = kept for an inquiry
+fault-is-arrival = did not arrive as it should
 fault-is-other = another fault

@@ -15,6 +15,7 @@ all-units = all units
 what-due-list = due list
 what-handover = handover
 what-summary = summary
+what-weekend = ready for the weekend
 schedule-set = The { $what } for { $unit } is posted { $when }.
     The next five: { $five }
 

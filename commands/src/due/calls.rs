@@ -1,0 +1,141 @@
+//! Calls that somebody was promised: it should be full, static mode is over, the contact time is over. Decides whom
+//! each kind calls, how often, and after how long again; what is to be said and tapped belongs to the part that promised it.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use crate::choice::Call;
+use crate::decide::{self, Draft, Notice};
+use crate::decision::{Decision, Lane};
+use crate::record::{Body, On};
+use crate::role::Role;
+use crate::rules::policy::Name;
+use crate::said::Source;
+use crate::state::{Booking, Facility, State};
+
+/// Whom a kind of call asks.
+struct Plan {
+    /// The first time.
+    first: &'static [Role],
+    /// Every later time.
+    then: &'static [Role],
+    /// Minutes until the next time.
+    again: i64,
+    /// How often at most; what is left stands on due lists and handovers.
+    most: u8,
+}
+
+/// A day, in minutes.
+const DAY: i64 = 24 * 60;
+
+fn plan(state: &State, call: Call) -> Plan {
+    let soon = state.policies.get(Name::Recheck);
+    let (first, then, again, most): (&[Role], &[Role], i64, u8) = match call {
+        Call::Full | Call::Plug | Call::Static | Call::Leave => {
+            (&[Role::Aide], &[Role::Aide, Role::Nurse], soon, 2)
+        }
+        Call::Steps => (
+            &[Role::Nurse],
+            &[Role::Nurse, Role::Supervisor],
+            soon * 2,
+            2,
+        ),
+        Call::Cpr => (
+            &[Role::Nurse],
+            &[Role::Nurse, Role::Supervisor],
+            soon * 2,
+            2,
+        ),
+        // The first time the person who cleaned is called by name.
+        Call::Contact => (&[], &[Role::Upkeep], soon, 2),
+        Call::Turnover => (
+            &[Role::Upkeep],
+            &[Role::Upkeep, Role::Supervisor],
+            DAY,
+            u8::MAX,
+        ),
+        Call::Hold => (&[Role::Supervisor], &[Role::Supervisor], DAY, u8::MAX),
+        Call::Idle | Call::Pickup | Call::Recall => {
+            (&[Role::Supervisor], &[Role::Supervisor], DAY, u8::MAX)
+        }
+        // The ladder of the outage calls; this only begins the next roll.
+        Call::Roll => (&[], &[], 0, 1),
+    };
+    Plan {
+        first,
+        then,
+        again,
+        most,
+    }
+}
+
+/// The next promised call.
+pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, Call, &On)> {
+    state
+        .calls
+        .iter()
+        .flat_map(|(call, of)| of.iter().map(move |(on, booking)| (*call, on, booking)))
+        .filter_map(|(call, on, booking)| Some((booking.next?, call, on)))
+        .min()
+}
+
+/// Somebody is called.
+pub(super) fn ring(
+    state: &State,
+    facility: &Facility,
+    call: Call,
+    on: &On,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let booking = state.booking(on, call)?;
+    let plan = plan(state, call);
+    let step = booking.step.saturating_add(1);
+    let again = (step < plan.most).then(|| now + TimeDelta::minutes(plan.again));
+    let mut draft = Draft::for_clock(state, now);
+    draft.fact(Body::Called {
+        on: on.clone(),
+        call,
+        step,
+        again,
+    });
+    let roles = if step == 1 { plan.first } else { plan.then };
+    if let Some(notice) = decide::notice(state, facility, &mut draft, call, on, now) {
+        post(&mut draft, facility, call, booking, step, roles, notice);
+    }
+    let source = Source(format!("call{}.{}.{step}", call.as_str(), booking.no));
+    Some((source, draft.decision))
+}
+
+fn post(
+    draft: &mut Draft,
+    facility: &Facility,
+    call: Call,
+    booking: &Booking,
+    step: u8,
+    roles: &[Role],
+    notice: Notice,
+) {
+    let Notice {
+        channel,
+        mut message,
+    } = notice;
+    if call == Call::Contact
+        && step == 1
+        && let Some(who) = booking.by
+    {
+        message.text = format!("{}\n{}", message.text, decide::person(who));
+        message.ping_people = vec![who];
+    }
+    let message = message.pinging(decide::ping_roles(facility, roles));
+    draft.post(key(call, booking, step), channel, Lane::Reminder, message);
+}
+
+/// The key of a call's post.
+fn key(call: Call, booking: &Booking, step: u8) -> String {
+    format!("call:{}:{}:{step}", booking.no, call.as_str())
+}
+
+/// The key of the newest post of a promised call, so that whoever settles it can say so there.
+#[allow(dead_code, reason = "settled calls say so where they were made")]
+pub(crate) fn newest_post(call: Call, booking: &Booking) -> Option<String> {
+    (booking.step > 0).then(|| key(call, booking, booking.step))
+}

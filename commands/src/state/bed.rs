@@ -1,0 +1,85 @@
+//! The part of the state that is a bed's frame: its measures, rails, outlet, what is approved for it, and the newest
+//! reading of its gaps.
+
+use std::collections::BTreeSet;
+
+use chrono::{DateTime, NaiveDate, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::State;
+use super::steps::Mark;
+use crate::choice::{Outlet, Rails};
+use crate::ids::{Bed, Person, ProfileName, RecordNo, Tag};
+use crate::record::{GapReading, Record};
+use crate::rules::air::Tenths;
+
+/// A bed's frame, as far as it is known.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Frame {
+    /// The width of the deck.
+    pub width: Option<Tenths>,
+    /// The length of the deck.
+    pub length: Option<Tenths>,
+    /// The rails.
+    pub rails: Option<Rails>,
+    /// The wall outlet.
+    pub outlet: Option<Outlet>,
+    /// The day the outlet was last tested.
+    pub outlet_tested: Option<NaiveDate>,
+    /// The profiles approved for it; all where none is named.
+    pub approved: BTreeSet<ProfileName>,
+    /// The newest reading of its gaps.
+    pub zones: Option<ZonesFact>,
+}
+
+/// A reading of a bed's gaps.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct ZonesFact {
+    /// Its record.
+    pub no: RecordNo,
+    /// When.
+    pub at: DateTime<Utc>,
+    /// By whom.
+    pub who: Option<Person>,
+    /// The surface that was there.
+    pub tag: Option<Tag>,
+    /// The readings.
+    pub gaps: Vec<GapReading>,
+    /// The angle at zone 4, in degrees.
+    pub angle4: Option<u16>,
+    /// Who did something at once about what was over.
+    pub acted: Option<Mark>,
+}
+
+impl ZonesFact {
+    /// The zones that were over the limit.
+    pub fn over(&self) -> impl Iterator<Item = u8> {
+        self.gaps.iter().filter(|gap| gap.over).map(|gap| gap.zone)
+    }
+}
+
+impl State {
+    /// What is known of a bed's frame.
+    pub fn frame(&self, bed: &Bed) -> Option<&Frame> {
+        self.frames.get(bed)
+    }
+
+    pub(super) fn zones_measured(
+        &mut self,
+        record: &Record,
+        bed: &Bed,
+        tag: Option<&Tag>,
+        gaps: &[GapReading],
+        angle4: Option<u16>,
+    ) {
+        self.frames.entry(bed.clone()).or_default().zones = Some(ZonesFact {
+            no: record.no,
+            at: record.at,
+            who: record.who,
+            tag: tag.cloned(),
+            gaps: gaps.to_vec(),
+            angle4,
+            acted: None,
+        });
+    }
+}

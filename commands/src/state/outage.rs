@@ -1,0 +1,135 @@
+//! The part of the state that is a unit without power: its roll and its ladder.
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::steps::Mark;
+use super::{Impossible, State, impossible};
+use crate::choice::Roll;
+use crate::ids::{OutageNo, Person, RecordNo, Tag, Unit};
+use crate::record::Record;
+
+/// A unit without power.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Outage {
+    /// The unit.
+    pub unit: Unit,
+    /// Since when.
+    pub since: DateTime<Utc>,
+    /// Who said so.
+    pub by: Option<Person>,
+    /// The surfaces of this roll, in the order in which they are looked at.
+    pub order: Vec<Tag>,
+    /// How each was found in this roll.
+    pub seen: BTreeMap<Tag, (Roll, Mark)>,
+    /// Who calls the roll.
+    pub taken: Option<(Person, DateTime<Utc>)>,
+    /// Which roll this is, from 1.
+    pub roll: u32,
+    /// Minute 0 of the ladder: when this roll began.
+    pub ladder_from: DateTime<Utc>,
+    /// The newest rung that was asked.
+    pub rung: u32,
+    /// When the newest rung was asked.
+    pub asked: DateTime<Utc>,
+    /// The newest record about it.
+    pub newest: RecordNo,
+}
+
+impl Outage {
+    /// Those of this roll that nobody has looked at yet, in order.
+    pub fn left(&self) -> impl Iterator<Item = &Tag> {
+        self.order
+            .iter()
+            .filter(|tag| !self.seen.contains_key(*tag))
+    }
+
+    /// Whether everybody of this roll has been looked at.
+    pub fn complete(&self) -> bool {
+        self.left().next().is_none()
+    }
+
+    fn begin_roll(&mut self, record: &Record, order: &[Tag]) {
+        self.order = order.to_vec();
+        self.seen.clear();
+        self.taken = None;
+        self.roll += 1;
+        self.ladder_from = record.at;
+        self.rung = 0;
+        self.asked = record.at;
+    }
+}
+
+impl State {
+    /// The power failure of a unit.
+    pub fn outage_of(&self, unit: &Unit) -> Option<(OutageNo, &Outage)> {
+        self.outages
+            .iter()
+            .find(|(_, outage)| outage.unit == *unit)
+            .map(|(no, outage)| (*no, outage))
+    }
+
+    pub(super) fn open_outage(
+        &mut self,
+        record: &Record,
+        unit: &Unit,
+        order: &[Tag],
+    ) -> Result<(), Impossible> {
+        if let Some((no, _)) = self.outage_of(unit) {
+            return Err(impossible(record, format!("in {unit}, where {no} is open")));
+        }
+        let mut outage = Outage {
+            unit: unit.clone(),
+            since: record.at,
+            by: record.who,
+            order: Vec::new(),
+            seen: BTreeMap::new(),
+            taken: None,
+            roll: 0,
+            ladder_from: record.at,
+            rung: 0,
+            asked: record.at,
+            newest: record.no,
+        };
+        outage.begin_roll(record, order);
+        self.outages.insert(OutageNo(record.no.0), outage);
+        Ok(())
+    }
+
+    pub(super) fn change_outage(
+        &mut self,
+        record: &Record,
+        no: OutageNo,
+        change: impl FnOnce(&mut Outage),
+    ) -> Result<(), Impossible> {
+        let outage = self
+            .outages
+            .get_mut(&no)
+            .ok_or_else(|| not_open(record, no))?;
+        change(outage);
+        outage.newest = record.no;
+        Ok(())
+    }
+
+    pub(super) fn roll_again(
+        &mut self,
+        record: &Record,
+        no: OutageNo,
+        order: &[Tag],
+    ) -> Result<(), Impossible> {
+        self.change_outage(record, no, |outage| outage.begin_roll(record, order))
+    }
+
+    pub(super) fn end_outage(&mut self, record: &Record, no: OutageNo) -> Result<(), Impossible> {
+        self.outages
+            .remove(&no)
+            .map(|_| ())
+            .ok_or_else(|| not_open(record, no))
+    }
+}
+
+fn not_open(record: &Record, no: OutageNo) -> Impossible {
+    impossible(record, format!("names outage {no}, which is over"))
+}

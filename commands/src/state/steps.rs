@@ -1,0 +1,118 @@
+//! The part of the state that is a checklist at a bed: after a placement, a move, an opened CPR valve or a power
+//! loss. Decides what is done and what is left; leaves which steps there are, and in which groups, to
+//! [`crate::rules::set_up`].
+
+use std::collections::BTreeMap;
+
+use chrono::{DateTime, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::{Impossible, State};
+use crate::choice::{Opening, Step};
+use crate::ids::{Person, RecordNo, Tag};
+use crate::record::Record;
+
+/// Who said something, and when.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Mark {
+    /// Who; nobody for the clock.
+    pub who: Option<Person>,
+    /// When.
+    pub at: DateTime<Utc>,
+}
+
+impl Mark {
+    pub(super) fn of(record: &Record) -> Self {
+        Self {
+            who: record.who,
+            at: record.at,
+        }
+    }
+}
+
+/// A checklist that is open, or was the last to be.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Steps {
+    /// Why.
+    pub opening: Opening,
+    /// The record that opened it.
+    pub no: RecordNo,
+    /// Since when.
+    pub since: DateTime<Utc>,
+    /// What is to be done, in order.
+    pub wanted: Vec<Step>,
+    /// What is done, by whom and when.
+    pub done: BTreeMap<Step, Mark>,
+    /// What was found not to be right, and is not yet.
+    pub missed: BTreeMap<Step, Mark>,
+    /// When it should be full, once it fills.
+    pub full: Option<DateTime<Utc>>,
+}
+
+impl Steps {
+    /// What is left, in order.
+    pub fn left(&self) -> impl Iterator<Item = Step> {
+        self.wanted
+            .iter()
+            .copied()
+            .filter(|step| !self.done.contains_key(step))
+    }
+
+    /// Whether nothing is left.
+    pub fn complete(&self) -> bool {
+        self.left().next().is_none()
+    }
+}
+
+impl State {
+    pub(super) fn open_steps(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        opening: Opening,
+        wanted: &[Step],
+    ) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        surface.newest = record.no;
+        surface.steps = Some(Steps {
+            opening,
+            no: record.no,
+            since: record.at,
+            wanted: wanted.to_vec(),
+            done: BTreeMap::new(),
+            missed: BTreeMap::new(),
+            full: None,
+        });
+        Ok(())
+    }
+
+    pub(super) fn steps_done(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        steps: &[Step],
+    ) -> Result<(), Impossible> {
+        let surface = self.remember(record, tag)?;
+        if let Some(list) = &mut surface.steps {
+            for step in steps {
+                list.missed.remove(step);
+                list.done.insert(*step, Mark::of(record));
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn step_missed(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        step: Step,
+    ) -> Result<(), Impossible> {
+        let surface = self.remember(record, tag)?;
+        if let Some(list) = &mut surface.steps {
+            list.done.remove(&step);
+            list.missed.insert(step, Mark::of(record));
+        }
+        Ok(())
+    }
+}
