@@ -10,6 +10,7 @@ pub(crate) mod named;
 pub mod air;
 pub mod beds;
 pub mod export;
+pub mod gap;
 pub mod guard;
 pub mod hand_check;
 pub mod import;
