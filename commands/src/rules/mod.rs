@@ -21,4 +21,5 @@ pub mod priority;
 pub mod schedule;
 pub mod time_of_day;
 pub mod when;
+pub mod work_days;
 pub mod zone;
