@@ -15,6 +15,7 @@ pub mod guard;
 pub mod hand_check;
 pub mod import;
 pub mod nearest;
+pub mod order_point;
 mod pattern;
 pub mod policy;
 pub mod priority;

@@ -21,8 +21,8 @@ const JUNETEENTH_SINCE: i32 = 2021;
 /// The holidays of a year in their order, each on the day on which it is observed.
 ///
 /// One on a Saturday is observed on the Friday before, one on a Sunday on the Monday after; so New Year's Day
-/// may be observed on 31 December of the year before. The law as it stands is applied to any year, with Juneteenth since 2021; checked for
-/// 2000 to 2100.
+/// may be observed on 31 December of the year before. The law as it stands is applied to any year, with
+/// Juneteenth since 2021; it was checked for 2000 to 2100.
 #[must_use]
 pub fn holidays(year: i32) -> Vec<NaiveDate> {
     observed(year).into_iter().flatten().collect()
