@@ -171,11 +171,14 @@ impl Seen<'_> {
             Err(past) => past,
         };
         let next = self.on_day(self.days_ahead(1)?, time)?;
-        match past {
-            // "Too far ahead" would puzzle whoever meant the time that has just gone by.
-            UntilFault::InPast { at } if next > latest && self.now - at <= PAST_WITHIN => Err(past),
-            _another_day => Ok(next),
+        // "Too far ahead" would puzzle whoever meant the time that has just gone by.
+        if let UntilFault::InPast { at } = past
+            && next > latest
+            && self.now - at <= PAST_WITHIN
+        {
+            return Err(past);
         }
+        Ok(next)
     }
 
     fn after(&self, span: when::Span) -> Result<DateTime<Utc>, UntilFault> {
