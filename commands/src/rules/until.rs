@@ -147,11 +147,8 @@ impl Seen<'_> {
             Named::Ahead(days) => self.on_day(self.days_ahead(days)?, time),
             Named::Date(date) => self.on_day(date, time),
             Named::Weekday(weekday) => {
-                let is_today = Days::new(u64::from(weekday.days_since(self.weekday())));
-                let first = self
-                    .today
-                    .checked_add_days(is_today)
-                    .ok_or(UntilFault::Shape)?;
+                let away = Days::new(u64::from(weekday.days_since(self.weekday())));
+                let first = self.today.checked_add_days(away).ok_or(UntilFault::Shape)?;
                 self.on_day(first, time).or_else(|_| {
                     let next = first.checked_add_days(Days::new(7));
                     self.on_day(next.ok_or(UntilFault::Shape)?, time)
