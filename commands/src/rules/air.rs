@@ -16,7 +16,7 @@ pub const MAX_DEPTH: Tenths = Tenths(8 * INCH_TENTHS);
 const BARE_INCHES_MAX: f64 = 4.0;
 
 /// Longer texts than this are not readings.
-const MAX_CHARS: usize = 40;
+pub(super) const MAX_CHARS: usize = 40;
 
 /// A length in tenths of a millimetre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
@@ -117,15 +117,15 @@ pub fn show(length: Tenths, units: Units) -> String {
 }
 
 /// A number as it was typed.
-struct Amount {
-    value: f64,
+pub(super) struct Amount {
+    pub(super) value: f64,
     /// Written with a fraction, which nobody does in metric units.
-    fraction: bool,
-    typed: String,
+    pub(super) fraction: bool,
+    pub(super) typed: String,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Unit {
+pub(super) enum Unit {
     Inch,
     Centimetre,
     Millimetre,
@@ -133,7 +133,7 @@ enum Unit {
 }
 
 /// Lower case, one space between words, typographic signs replaced by typed ones, `¼` by ` 1/4`.
-fn plain_text(text: &str) -> String {
+pub(super) fn plain_text(text: &str) -> String {
     let mut plain = String::with_capacity(text.len() + 8);
     for c in text.chars().flat_map(char::to_lowercase) {
         match c {
@@ -183,7 +183,7 @@ fn phrase(plain: &str) -> Option<Said> {
 }
 
 /// Takes the number from the front: whole, decimal, fraction or mixed.
-fn amount(plain: &str) -> Result<(Amount, &str), AirFault> {
+pub(super) fn amount(plain: &str) -> Result<(Amount, &str), AirFault> {
     let (first, rest) = split_number(plain);
     if first.is_empty() {
         return Err(AirFault::NoNumber);
@@ -244,7 +244,7 @@ fn following_fraction(rest: &str) -> Result<Option<(f64, &str)>, AirFault> {
     Ok(Some((fraction(above, below)?, tail)))
 }
 
-fn split_number(text: &str) -> (&str, &str) {
+pub(super) fn split_number(text: &str) -> (&str, &str) {
     let end = text
         .find(|c: char| !(c.is_ascii_digit() || c == '.' || c == ','))
         .unwrap_or(text.len());
@@ -278,7 +278,7 @@ fn fraction(above: &str, below: &str) -> Result<f64, AirFault> {
     Ok(f64::from(above) / f64::from(below))
 }
 
-fn unit(rest: &str) -> Result<Unit, AirFault> {
+pub(super) fn unit(rest: &str) -> Result<Unit, AirFault> {
     let word = rest
         .trim()
         .trim_end_matches('.')
@@ -367,7 +367,7 @@ fn eighths_text(eighths: i32) -> String {
 }
 
 /// So many decimals at most, without zeros at the end.
-fn trimmed(value: f64, decimals: usize) -> String {
+pub(super) fn trimmed(value: f64, decimals: usize) -> String {
     let text = format!("{value:.decimals$}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }

@@ -124,15 +124,31 @@ fn read(plain: &str, now: DateTime<Utc>, zone: &Zone) -> Result<DateTime<Utc>, W
     }
 }
 
-fn clock(text: &str) -> Result<NaiveTime, WhenFault> {
+/// Why a piece of a text is neither a clock time nor a span.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Unread {
+    Shape,
+    WhichUnit,
+}
+
+impl From<Unread> for WhenFault {
+    fn from(of: Unread) -> WhenFault {
+        match of {
+            Unread::Shape => WhenFault::Shape,
+            Unread::WhichUnit => WhenFault::WhichUnit,
+        }
+    }
+}
+
+pub(super) fn clock(text: &str) -> Result<NaiveTime, Unread> {
     let text = text.trim();
     let text = text.strip_prefix("at ").unwrap_or(text);
     time_of_day::parse(text).ok_or_else(|| {
         let bare = !text.is_empty() && text.len() <= 2 && text.bytes().all(|b| b.is_ascii_digit());
         if bare {
-            WhenFault::WhichUnit
+            Unread::WhichUnit
         } else {
-            WhenFault::Shape
+            Unread::Shape
         }
     })
 }
@@ -153,31 +169,43 @@ fn on_day(
     }
 }
 
-/// `20 min`, `2 h`, `1 h 30 min`, `1h30m`, `half an hour`, `an hour`, `3 days`.
-fn ago(span: &str, now: DateTime<Utc>) -> Result<DateTime<Utc>, WhenFault> {
-    let span = span.trim().trim_start_matches("about ");
-    let minutes = match span {
-        "half an hour" => 30,
-        "an hour" | "one hour" => 60,
-        "a minute" | "one minute" => 1,
-        counted => counted_minutes(counted)?,
-    };
-    now.checked_sub_signed(TimeDelta::minutes(minutes))
+fn ago(text: &str, now: DateTime<Utc>) -> Result<DateTime<Utc>, WhenFault> {
+    let span = span(text)?;
+    now.checked_sub_signed(TimeDelta::days(span.days) + TimeDelta::minutes(span.minutes))
         .ok_or(WhenFault::Shape)
 }
 
-fn counted_minutes(span: &str) -> Result<i64, WhenFault> {
-    let mut rest = span.trim();
-    let mut total = 0;
+/// So many days and so many minutes, neither below 0 nor above any limit that a facility may set.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(super) struct Span {
+    pub(super) days: i64,
+    pub(super) minutes: i64,
+}
+
+/// `20 min`, `2 h`, `1 h 30 min`, `1h30m`, `half an hour`, `an hour`, `3 days`.
+pub(super) fn span(text: &str) -> Result<Span, Unread> {
+    let text = text.trim().trim_start_matches("about ");
+    let minutes = match text {
+        "half an hour" => 30,
+        "an hour" | "one hour" => 60,
+        "a minute" | "one minute" => 1,
+        counted => return counted_span(counted),
+    };
+    Ok(Span { days: 0, minutes })
+}
+
+fn counted_span(text: &str) -> Result<Span, Unread> {
+    let mut rest = text.trim();
+    let mut total = Span::default();
     let mut last_unit = i64::MAX;
     while !rest.is_empty() {
         let digits = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit()).len();
         let (count, after) = rest.split_at(digits);
         // Five digits: more minutes than any limit that a facility may set.
         if !(1..=5).contains(&count.len()) {
-            return Err(WhenFault::Shape);
+            return Err(Unread::Shape);
         }
-        let count: i64 = count.parse().map_err(|_| WhenFault::Shape)?;
+        let count: i64 = count.parse().map_err(|_| Unread::Shape)?;
         let after = after.trim_start();
         let letters = after.len()
             - after
@@ -188,14 +216,20 @@ fn counted_minutes(span: &str) -> Result<i64, WhenFault> {
             "m" | "min" | "mins" | "minute" | "minutes" => 1,
             "h" | "hr" | "hrs" | "hour" | "hours" => 60,
             "d" | "day" | "days" => 24 * 60,
-            "" => return Err(WhenFault::WhichUnit),
-            _another_word => return Err(WhenFault::Shape),
+            "" if after.is_empty() || after.starts_with(|c: char| c.is_ascii_digit()) => {
+                return Err(Unread::WhichUnit);
+            }
+            _another_word => return Err(Unread::Shape),
         };
         if unit >= last_unit {
-            return Err(WhenFault::Shape);
+            return Err(Unread::Shape);
         }
         last_unit = unit;
-        total += count * unit;
+        if unit == 24 * 60 {
+            total.days = count;
+        } else {
+            total.minutes += count * unit;
+        }
         rest = after.trim_start().trim_start_matches("and ").trim_start();
     }
     Ok(total)

@@ -1,0 +1,301 @@
+//! What a rental has cost so far, and amounts of money as people write them.
+//!
+//! Decides days charged and amounts in cents. Leaves to the caller which rental is meant, what its vendor really
+//! charges, and every sentence. No currency is named: a facility has one, and its bills say which.
+
+use chrono::NaiveDate;
+
+/// The dearest a rental is for one day, in cents: 100,000 in whole money. More is a slip of the finger.
+pub const MAX_DAILY_CENTS: i64 = 10_000_000;
+
+/// Longer texts are not amounts.
+const MAX_CHARS: usize = 40;
+
+/// Why a text is no amount of money.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MoneyFault {
+    /// Nothing was typed.
+    Empty,
+    /// Less than nothing.
+    Negative,
+    /// Parts of a cent.
+    PartCents,
+    /// A comma that does not set off thousands, such as `38,50`: thirty-eight and a half, or a slip?
+    Comma,
+    /// More than a day costs anywhere.
+    TooMuch {
+        /// The most that is taken, in cents.
+        max: i64,
+    },
+    /// Not an amount: a sentence should show the forms that are.
+    Shape,
+}
+
+/// Calendar days from the first to the last, both counted; 0 where the last is before the first.
+///
+/// That a day begun is a day charged is common practice; the vendor's contract decides.
+#[must_use]
+pub fn days(from: NaiveDate, to: NaiveDate) -> i64 {
+    ((to - from).num_days() + 1).max(0)
+}
+
+/// What so many days cost, in cents; `None` where either is negative or the sum is too large to be written.
+#[must_use]
+pub fn cost(daily_cents: i64, days: i64) -> Option<i64> {
+    if daily_cents < 0 || days < 0 {
+        return None;
+    }
+    daily_cents.checked_mul(days)
+}
+
+/// Shows cents as `1,234.50`, without a sign of currency.
+#[must_use]
+pub fn money(cents: i64) -> String {
+    let sign = if cents < 0 { "-" } else { "" };
+    let size = cents.unsigned_abs();
+    let whole = (size / 100).to_string();
+    let mut grouped = String::with_capacity(whole.len() + whole.len() / 3);
+    for (place, digit) in whole.chars().enumerate() {
+        if place > 0 && (whole.len() - place).is_multiple_of(3) {
+            grouped.push(',');
+        }
+        grouped.push(digit);
+    }
+    format!("{sign}{grouped}.{:02}", size % 100)
+}
+
+/// Reads what a day costs, in cents: `38`, `38.50`, `$38.50`, `1,200`, `38.50 a day`; 0 to 100,000.
+///
+/// A comma sets off thousands only; `38,50` is asked about.
+///
+/// # Errors
+/// [`MoneyFault`] says what is wrong; nothing is rounded.
+pub fn parse_money(text: &str) -> Result<i64, MoneyFault> {
+    if text.chars().count() > MAX_CHARS {
+        return Err(MoneyFault::Shape);
+    }
+    let lower = text.to_lowercase();
+    let plain = lower.split_whitespace().collect::<Vec<_>>().join(" ");
+    if plain.is_empty() {
+        return Err(MoneyFault::Empty);
+    }
+    let plain = ["a day", "per day", "/ day", "/day", "daily"]
+        .iter()
+        .find_map(|tail| plain.strip_suffix(tail))
+        .unwrap_or(&plain);
+    let (negative, amount) = unsigned(plain);
+    let (whole, part) = amount.split_once('.').unwrap_or((amount, ""));
+    let cents = cents(part)?;
+    let whole = without_commas(whole)?;
+    let too_much = MoneyFault::TooMuch {
+        max: MAX_DAILY_CENTS,
+    };
+    // Digits only: what does not fit is too much.
+    let whole: i64 = whole.parse().map_err(|_| too_much)?;
+    let total = whole
+        .checked_mul(100)
+        .and_then(|sum| sum.checked_add(cents))
+        .ok_or(too_much)?;
+    if negative && total > 0 {
+        Err(MoneyFault::Negative)
+    } else if total > MAX_DAILY_CENTS {
+        Err(too_much)
+    } else {
+        Ok(total)
+    }
+}
+
+/// Takes a minus and a dollar sign off the front, in either order.
+fn unsigned(plain: &str) -> (bool, &str) {
+    let plain = plain.trim();
+    let plain = plain.strip_prefix('$').unwrap_or(plain).trim_start();
+    let Some(rest) = plain.strip_prefix(['-', '−', '–']) else {
+        return (false, plain);
+    };
+    let rest = rest.trim_start();
+    (true, rest.strip_prefix('$').unwrap_or(rest).trim_start())
+}
+
+/// The cents of what stands behind the point: nothing, one digit (tenths) or two.
+fn cents(part: &str) -> Result<i64, MoneyFault> {
+    if !part.bytes().all(|b| b.is_ascii_digit()) {
+        return Err(MoneyFault::Shape);
+    }
+    let digits = part.parse::<i64>().unwrap_or(0);
+    match part.len() {
+        0 => Ok(0),
+        1 => Ok(digits * 10),
+        2 => Ok(digits),
+        _more => Err(MoneyFault::PartCents),
+    }
+}
+
+/// The digits before the point, where each comma stands before three of them.
+fn without_commas(whole: &str) -> Result<String, MoneyFault> {
+    let mut groups = whole.split(',');
+    let first = groups.next().unwrap_or_default();
+    let digits = |group: &str| !group.is_empty() && group.bytes().all(|b| b.is_ascii_digit());
+    if !whole.split(',').all(digits) {
+        return Err(MoneyFault::Shape);
+    }
+    let grouped = whole.contains(',');
+    if grouped && (first.len() > 3 || groups.any(|group| group.len() != 3)) {
+        return Err(MoneyFault::Comma);
+    }
+    Ok(whole.replace(',', ""))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn day(text: &str) -> NaiveDate {
+        text.parse().unwrap()
+    }
+
+    /// A day begun is a day charged (common practice). Day counts: Python 3.11.7 `(to - from).days + 1`.
+    #[test]
+    fn both_days_are_charged() {
+        for (from, to, count) in [
+            ("2026-03-02", "2026-03-02", 1),
+            ("2026-03-02", "2026-03-03", 2),
+            ("2026-02-27", "2026-03-02", 4),
+            ("2028-02-27", "2028-03-02", 5),
+            ("2026-03-07", "2026-03-09", 3),
+            ("2026-01-01", "2026-12-31", 365),
+            ("2026-03-03", "2026-03-02", 0),
+            ("2026-03-09", "2026-03-02", 0),
+        ] {
+            assert_eq!(days(day(from), day(to)), count, "{from} to {to}");
+        }
+        assert!(days(NaiveDate::MIN, NaiveDate::MAX) > 0);
+    }
+
+    #[test]
+    fn what_it_cost() {
+        assert_eq!(cost(3850, 45), Some(173_250));
+        assert_eq!(cost(3850, 0), Some(0));
+        assert_eq!(cost(0, 45), Some(0));
+        assert_eq!(cost(MAX_DAILY_CENTS, 36_500), Some(365_000_000_000));
+        assert_eq!(cost(-1, 45), None);
+        assert_eq!(cost(3850, -1), None);
+        assert_eq!(cost(i64::MAX, 2), None);
+    }
+
+    /// Python 3.11.7 `f"{Decimal(cents) / 100:,.2f}"`.
+    #[test]
+    fn shown_with_commas() {
+        for (cents, shown) in [
+            (0, "0.00"),
+            (5, "0.05"),
+            (3850, "38.50"),
+            (99_999, "999.99"),
+            (100_000, "1,000.00"),
+            (123_450, "1,234.50"),
+            (10_000_000, "100,000.00"),
+            (123_456_789, "1,234,567.89"),
+            (-5, "-0.05"),
+            (-123_450, "-1,234.50"),
+            (i64::MIN, "-92,233,720,368,547,758.08"),
+        ] {
+            assert_eq!(money(cents), shown);
+        }
+    }
+
+    #[test]
+    fn as_people_write_them() {
+        for (text, cents) in [
+            ("38", 3800),
+            ("38.50", 3850),
+            ("38.5", 3850),
+            ("38.", 3800),
+            ("$38.50", 3850),
+            ("$ 38.50", 3850),
+            (" 38.50 ", 3850),
+            ("38.50 a day", 3850),
+            ("$38/day", 3800),
+            ("38 / day", 3800),
+            ("38 per day", 3800),
+            ("38 daily", 3800),
+            ("1,200", 120_000),
+            ("1,200.05", 120_005),
+            ("1200", 120_000),
+            ("0", 0),
+            ("-0", 0),
+            ("100000", MAX_DAILY_CENTS),
+            ("100,000.00", MAX_DAILY_CENTS),
+        ] {
+            assert_eq!(parse_money(text), Ok(cents), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn faults_are_told_apart() {
+        let too_much = MoneyFault::TooMuch {
+            max: MAX_DAILY_CENTS,
+        };
+        for (text, fault) in [
+            ("", MoneyFault::Empty),
+            ("  ", MoneyFault::Empty),
+            ("-38", MoneyFault::Negative),
+            ("−38.50", MoneyFault::Negative),
+            ("-$38", MoneyFault::Negative),
+            ("$-38", MoneyFault::Negative),
+            ("38.505", MoneyFault::PartCents),
+            ("1.200", MoneyFault::PartCents),
+            ("38,50", MoneyFault::Comma),
+            ("1,20", MoneyFault::Comma),
+            ("1200,000", MoneyFault::Comma),
+            ("12,00.50", MoneyFault::Comma),
+            ("100000.01", too_much),
+            ("100,001", too_much),
+            ("99999999999999999999", too_much),
+            ("92233720368547758", too_much),
+            ("$", MoneyFault::Shape),
+            (".50", MoneyFault::Shape),
+            (",500", MoneyFault::Shape),
+            ("1,,000", MoneyFault::Shape),
+            ("38.5.0", MoneyFault::Shape),
+            ("38 40", MoneyFault::Shape),
+            ("38-40", MoneyFault::Shape),
+            ("38 a week", MoneyFault::Shape),
+            ("a day", MoneyFault::Shape),
+            ("free", MoneyFault::Shape),
+            ("1e3", MoneyFault::Shape),
+            ("３８", MoneyFault::Shape),
+            ("--38", MoneyFault::Shape),
+        ] {
+            assert_eq!(parse_money(text), Err(fault), "{text:?}");
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn every_amount_is_read_back_as_it_is_shown(cents in 0..=MAX_DAILY_CENTS) {
+            prop_assert_eq!(parse_money(&money(cents)), Ok(cents));
+        }
+
+        #[test]
+        fn no_text_stops_the_reader(text in "\\PC{0,45}") {
+            if let Ok(cents) = parse_money(&text) {
+                prop_assert!((0..=MAX_DAILY_CENTS).contains(&cents));
+            }
+        }
+
+        #[test]
+        fn nothing_like_an_amount_stops_the_reader(text in "[-0-9.,$ /day]{0,14}") {
+            if let Ok(cents) = parse_money(&text) {
+                prop_assert!((0..=MAX_DAILY_CENTS).contains(&cents));
+            }
+        }
+
+        #[test]
+        fn no_numbers_stop_it(daily: i64, count: i64, cents: i64) {
+            if let Some(sum) = cost(daily, count) {
+                prop_assert!(sum >= 0);
+            }
+            prop_assert!(money(cents).is_ascii());
+        }
+    }
+}
