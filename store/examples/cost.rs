@@ -146,6 +146,7 @@ fn hand_check(n: u64) -> Body {
         setting: None,
         recheck: None,
         round: true,
+        from_paper: false,
     }
 }
 

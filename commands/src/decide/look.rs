@@ -25,6 +25,8 @@ use crate::words::Lang;
 
 /// How many of the newest readings a card shows.
 const READINGS_SHOWN: usize = 4;
+/// How many commands help says more than the name of.
+const HELP_LINES: usize = 8;
 
 /// `/due`.
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
@@ -298,15 +300,27 @@ pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
         None if held.is_empty() => say!(lang, "help-no-role"),
         None => {
             let mut lines = vec![say!(lang, &format!("help-head-{}", chief(&held).as_str()))];
-            for command in COMMANDS {
-                if command.right.roles().iter().any(|role| held.contains(role)) {
-                    lines.push(say!(
-                        lang,
-                        "help-line",
-                        path = command.path,
-                        about = say!(lang, command.about)
-                    ));
-                }
+            // What few others may do is their own work, and comes first.
+            let mut own: Vec<&Command> = COMMANDS
+                .iter()
+                .filter(|command| command.right.roles().iter().any(|role| held.contains(role)))
+                .collect();
+            own.sort_by_key(|command| command.right.roles().len());
+            let others = own.split_off(own.len().min(HELP_LINES));
+            lines.extend(own.iter().map(|command| {
+                say!(
+                    lang,
+                    "help-line",
+                    path = command.path,
+                    about = say!(lang, command.about)
+                )
+            }));
+            if !others.is_empty() {
+                let names: Vec<String> = others
+                    .iter()
+                    .map(|command| format!("`/{}`", command.path))
+                    .collect();
+                lines.push(say!(lang, "help-others", names = names.join(" ")));
             }
             lines.push(say!(lang, "help-foot"));
             lines.join("\n")

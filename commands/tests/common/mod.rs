@@ -88,6 +88,7 @@ impl Home {
                     ("tag", text(tag)),
                     ("profile", text("general")),
                     ("state", text(start)),
+                    ("tested", text("2026-01-15")),
                 ],
             );
         }

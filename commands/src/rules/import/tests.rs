@@ -201,7 +201,14 @@ fn every_fault_of_every_row_is_told() {
     assert_eq!(
         faults(surfaces(text.as_bytes())),
         [
-            (2, words("owned", &["owned", "rented"], Some("owned"))),
+            (
+                2,
+                words(
+                    "owned",
+                    &["owned", "rented", "resident", "hospice"],
+                    Some("owned")
+                )
+            ),
             (
                 2,
                 ImportFault::NotANumber {

@@ -106,6 +106,7 @@ help-head-supervisor = **What you can do.** `/due` shows what is late, `/fleet l
 help-head-upkeep = **What you can do.** `/due` shows turnovers, repairs and filters. Then `/clean` and `/filter`.
 help-head-admin = **What you can do.** Begin with `/facility setup`, then `/facility unit` and `/fleet import`. Clinical limits need a supervisor.
 help-line = `/{ $path }` { $about }
+help-others = Also: { $names }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (may be left out): { $about }
 help-foot = More: `/help topic:alarm`. Care plan, home's policy and maker's instructions come first.
