@@ -2,12 +2,14 @@
 //!
 //! Decides what people did and when, and so what a demo finds: habits, a surface that loses loft, dusty air in one
 //! unit, low readings and their rechecks, alarms of every kind, turnovers, work that is late. The parts: `rounds`
-//! (hand checks), `entry` (how they were entered), `alarms`, `care` (filters, cleaning, turnovers), `wear` (how surfaces behave).
+//! (hand checks), `entry` (how they were entered), `alarms`, `care` (filters, cleaning, turnovers), `wear` (how surfaces behave),
+//! `story` (everything else, line by line).
 
 mod alarms;
 mod care;
 mod entry;
 mod rounds;
+mod story;
 mod wear;
 
 use std::collections::BTreeMap;
@@ -40,6 +42,7 @@ enum Deed {
     Round(rounds::Deed),
     Alarm(alarms::Deed),
     Care(care::Deed),
+    Story(story::Deed),
 }
 
 /// Lives from midnight of `from` up to `start`.
@@ -55,6 +58,7 @@ pub(super) fn live(
             Deed::Round(deed) => rounds::happen(&mut months, at, deed)?,
             Deed::Alarm(deed) => alarms::happen(&mut months, at, deed)?,
             Deed::Care(deed) => care::happen(&mut months, at, deed)?,
+            Deed::Story(deed) => story::happen(&mut months, at, deed)?,
         }
     }
     months.lived.until(start)?;
@@ -104,6 +108,7 @@ impl<'s> Months<'s> {
         rounds::plan(&mut months)?;
         alarms::plan(&mut months)?;
         care::plan(&mut months)?;
+        story::plan(&mut months)?;
         Ok(months)
     }
 

@@ -1,18 +1,22 @@
 //! A desk in small: what people asked and what the clock brought, applied to a state and written to the store in
-//! groups. Decides nothing of the trade, and drops answers and posts: nobody was in the chat yet.
+//! groups. Decides nothing of the trade; of answers and posts it keeps the newest, so that somebody can tap on them.
+
+use std::collections::{BTreeMap, VecDeque};
 
 use anyhow::{Context, bail};
 use chrono::{DateTime, Utc};
 use commands::ids::{Person, RecordNo};
-use commands::message::Answer;
+use commands::message::{Answer, Message};
 use commands::record::Record;
-use commands::{Decision, Said, Source, State};
+use commands::{Ask, Decision, Said, Source, State};
 use store::{Prepared, Store};
 
 use super::people::Staff;
 
 /// Causes written in one transaction: a year of them is then a few dozen writes.
 const GROUP: usize = 512;
+/// How many of the newest posts somebody could still tap on.
+const POSTED_KEPT: usize = 40;
 
 /// The home as far as it has been lived.
 pub(super) struct Lived<'s> {
@@ -21,6 +25,10 @@ pub(super) struct Lived<'s> {
     store: &'s mut Store,
     waiting: Vec<Caused>,
     asked: u64,
+    /// What each person was last answered.
+    answers: BTreeMap<Person, Answer>,
+    /// What was posted last, the newest first.
+    posted: VecDeque<Message>,
 }
 
 /// One cause that is not yet written.
@@ -38,6 +46,8 @@ impl<'s> Lived<'s> {
             store,
             waiting: Vec::new(),
             asked: 0,
+            answers: BTreeMap::new(),
+            posted: VecDeque::new(),
         }
     }
 
@@ -46,15 +56,67 @@ impl<'s> Lived<'s> {
     /// # Errors
     /// Nothing was recorded: the core refused it, or had it already.
     pub fn ask(&mut self, who: &Staff, at: DateTime<Utc>, said: &Said) -> anyhow::Result<RecordNo> {
+        let (ask, decision) = self.decide(who, at, said)?;
+        if decision.entries.is_empty() {
+            bail!("at {at} {said:?} was answered with {}", told(&decision));
+        }
+        self.take(ask.source, Some(ask.who), at, decision)
+    }
+
+    /// Somebody says something that may be a question only: a card, a form, a preview.
+    ///
+    /// # Errors
+    /// Nothing was recorded, and nothing shown that could be tapped.
+    pub fn say(&mut self, who: &Staff, at: DateTime<Utc>, said: &Said) -> anyhow::Result<()> {
+        let (ask, decision) = self.decide(who, at, said)?;
+        let more = match &decision.answer {
+            Some(Answer::Private(message) | Answer::Shared(message) | Answer::Replace(message)) => {
+                !message.rows.is_empty() || message.file.is_some()
+            }
+            Some(Answer::Form(_)) => true,
+            Some(Answer::Choices(_) | Answer::Fetch(_)) | None => false,
+        };
+        if decision.entries.is_empty() && !more {
+            bail!("at {at} {said:?} was answered with {}", told(&decision));
+        }
+        if let Some(answer) = &decision.answer {
+            self.answers.insert(ask.who, answer.clone());
+        }
+        if decision.entries.is_empty() {
+            return Ok(());
+        }
+        self.take(ask.source, Some(ask.who), at, decision)
+            .map(|_| ())
+    }
+
+    /// What somebody was last answered.
+    pub fn answer(&self, who: &Staff) -> Option<&Answer> {
+        self.answers.get(&who.person())
+    }
+
+    /// What somebody could tap: what they were last answered, then what was posted, the newest first.
+    pub fn shown(&self, who: &Staff) -> Vec<&Message> {
+        let own = match self.answer(who) {
+            Some(Answer::Private(message) | Answer::Shared(message) | Answer::Replace(message)) => {
+                Some(message)
+            }
+            Some(Answer::Form(_) | Answer::Choices(_) | Answer::Fetch(_)) | None => None,
+        };
+        own.into_iter().chain(&self.posted).collect()
+    }
+
+    fn decide(
+        &mut self,
+        who: &Staff,
+        at: DateTime<Utc>,
+        said: &Said,
+    ) -> anyhow::Result<(Ask, Decision)> {
         self.until(at)?;
         self.asked += 1;
         // Small numbers: no id of the platform is one.
         let ask = who.ask(Source::interaction(self.asked), at);
         let decision = commands::answer(&self.state, &ask, said);
-        if decision.entries.is_empty() {
-            bail!("at {at} {said:?} was answered with {}", told(&decision));
-        }
-        self.take(ask.source, Some(ask.who), at, decision)
+        Ok((ask, decision))
     }
 
     /// What the clock brings up to this moment.
@@ -85,6 +147,10 @@ impl<'s> Lived<'s> {
         entered: DateTime<Utc>,
         decision: Decision,
     ) -> anyhow::Result<RecordNo> {
+        for post in decision.posts {
+            self.posted.push_front(post.message);
+        }
+        self.posted.truncate(POSTED_KEPT);
         let first = self.state.next_no();
         let mut records = Vec::with_capacity(decision.entries.len());
         for entry in decision.entries {

@@ -14,7 +14,7 @@ use super::super::people::Job;
 use super::super::register;
 use super::entry::{self, Way};
 use super::rounds;
-use super::{Months, is_placed, tap, wear};
+use super::{Months, is_placed, story, tap, wear};
 use crate::home::setup::words;
 
 /// How an alarm goes.
@@ -264,6 +264,7 @@ fn somewhere(months: &mut Months<'_>, course: Course) -> anyhow::Result<Tag> {
             && !state.rechecks.contains_key(tag)
             && tag.as_str() != register::tag(wear::FAILING)
             && !rounds::left_due(tag)
+            && !story::owns(tag.as_str())
             && (hand || course == Course::Plain)
     };
     let tags: Vec<Tag> = state

@@ -13,7 +13,7 @@ use super::super::people::Job;
 use super::super::register::{self, UNITS};
 use super::entry::{self, Way};
 use super::rounds;
-use super::{Months, is_placed, tap, wear};
+use super::{Months, is_placed, story, tap, wear};
 use crate::home::setup::words;
 
 /// The weekday on which the filters of each unit are looked at.
@@ -324,8 +324,9 @@ pub(super) fn place(months: &mut Months<'_>, at: DateTime<Utc>, bed: &str) -> an
         .surfaces
         .iter()
         .filter_map(|(tag, surface)| match &surface.life {
-            Life::Ready { since } => Some((*since, tag)),
-            Life::Placed { .. }
+            Life::Ready { since } if !story::owns(tag.as_str()) => Some((*since, tag)),
+            Life::Ready { .. }
+            | Life::Placed { .. }
             | Life::Soiled(_)
             | Life::OutOfService { .. }
             | Life::Retired { .. } => None,
@@ -351,6 +352,7 @@ fn anywhere(months: &mut Months<'_>) -> anyhow::Result<Tag> {
             && surface.alarm.is_none()
             && tag.as_str() != register::tag(wear::FAILING)
             && !rounds::left_due(tag)
+            && !story::owns(tag.as_str())
     };
     let tags: Vec<Tag> = state
         .surfaces

@@ -11,7 +11,7 @@ use commands::tap::Tap;
 use super::super::people::{Job, Shift, Staff};
 use super::super::register::{self, UNITS};
 use super::entry::{Way, say, usual};
-use super::{Months, is_placed, tap, wear};
+use super::{Months, is_placed, story, tap, wear};
 
 /// How often, of a thousand beds: passed over, day and night.
 const MISSED: u32 = 22;
@@ -149,10 +149,12 @@ fn begin(
 
 fn bed(months: &mut Months<'_>, at: DateTime<Utc>, tag: &Tag, who: &Staff) -> anyhow::Result<()> {
     let surface = months.surface(tag)?;
-    if !is_placed(surface) || surface.alarm.is_some() {
+    let elsewhere = surface.away(at).is_some() || surface.cpr.is_some();
+    if !is_placed(surface) || surface.alarm.is_some() || elsewhere {
         return Ok(());
     }
-    let quiet = months.quiet(at);
+    // What belongs to the story is told there.
+    let quiet = months.quiet(at) || story::owns(tag.as_str());
     let could_not = if months.shift(at) == Shift::Night {
         COULD_NOT_NIGHT
     } else {

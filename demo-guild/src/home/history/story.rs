@@ -1,0 +1,163 @@
+//! What else happened in the invented months, as it was typed and tapped: the script of `story.txt`, a line a deed.
+//! Decides how a line is read and done; the beds and surfaces of the story are its own, so that nothing which happens
+//! by chance crosses it.
+
+use anyhow::{Context, bail};
+use chrono::{DateTime, NaiveTime, TimeDelta, Timelike, Utc};
+use commands::message::{Answer, Message, Row};
+use commands::{Said, parse, table};
+
+use super::super::people::{Staff, staff};
+use super::super::register;
+use super::Months;
+
+/// One deed a line: `12 09:30 Ines: /leave bed:109 until:6 h why:hospital`, the day counted from the first; then what
+/// the same person taps, chooses or fills in, in the words that they see.
+const SCRIPT: &str = include_str!("story.txt");
+
+/// The surfaces of the story, by number.
+const OWN: [u32; 13] = [8, 9, 11, 19, 20, 21, 22, 31, 32, 33, 37, 38, 39];
+
+/// A line of the script, by its place.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Deed(usize);
+
+/// Whether a surface belongs to the story.
+pub(super) fn owns(tag: &str) -> bool {
+    OWN.iter().any(|n| register::tag(*n) == tag)
+}
+
+pub(super) fn plan(months: &mut Months<'_>) -> anyhow::Result<()> {
+    for (place, line) in lines() {
+        let read = Line::read(line).with_context(|| format!("the story's line {line:?}"))?;
+        let minutes = i64::from(read.time.num_seconds_from_midnight() / 60);
+        let at = months.at(months.from + TimeDelta::days(read.day), minutes)?;
+        months.plan(at, super::Deed::Story(Deed(place)));
+    }
+    Ok(())
+}
+
+pub(super) fn happen(
+    months: &mut Months<'_>,
+    at: DateTime<Utc>,
+    Deed(place): Deed,
+) -> anyhow::Result<()> {
+    let (_, line) = lines().nth(place).context("the story has no such line")?;
+    let told = || format!("the story's line {line:?}");
+    let read = Line::read(line).with_context(told)?;
+    let said = said(months, &read).with_context(told)?;
+    months.lived.say(&read.who, at, &said).with_context(told)
+}
+
+fn lines() -> impl Iterator<Item = (usize, &'static str)> {
+    SCRIPT
+        .lines()
+        .map(str::trim)
+        .filter(|line| !line.is_empty() && !line.starts_with('#'))
+        .enumerate()
+}
+
+struct Line {
+    day: i64,
+    time: NaiveTime,
+    who: Staff,
+    does: &'static str,
+}
+
+impl Line {
+    fn read(line: &'static str) -> anyhow::Result<Self> {
+        let mut parts = line.splitn(3, ' ');
+        let (day, time, rest) = (parts.next(), parts.next(), parts.next());
+        let rest = rest.context("it has no deed")?;
+        let end = rest.find([':', ' ']).context("it names nobody")?;
+        let (name, does) = rest.split_at(end);
+        let who = staff().find(|who| who.name == name);
+        Ok(Self {
+            day: day.context("it has no day")?.parse()?,
+            time: NaiveTime::parse_from_str(time.context("it has no time")?, "%H:%M")?,
+            who: who.with_context(|| format!("nobody is called {name}"))?,
+            does: does.trim_start_matches(':').trim(),
+        })
+    }
+}
+
+fn said(months: &Months<'_>, line: &Line) -> anyhow::Result<Said> {
+    if line.does.starts_with('/') {
+        return typed(line.does);
+    }
+    if let Some(label) = between(line.does, "taps [", "]") {
+        let shown = months.lived.shown(&line.who);
+        let id = shown.iter().find_map(|message| button(message, label));
+        let id = id.with_context(|| format!("no button {label:?} before {}", line.who.name))?;
+        return Ok(Said::Tap {
+            id,
+            chosen: Vec::new(),
+        });
+    }
+    if let Some(label) = between(line.does, "chooses [", "]") {
+        let shown = months.lived.shown(&line.who);
+        let found = shown.iter().find_map(|message| entry(message, label));
+        let (id, value) =
+            found.with_context(|| format!("no entry {label:?} before {}", line.who.name))?;
+        return Ok(Said::Tap {
+            id,
+            chosen: vec![value],
+        });
+    }
+    if let Some(fields) = line.does.strip_prefix("fills in ") {
+        let Some(Answer::Form(form)) = months.lived.answer(&line.who) else {
+            bail!("no form is before {}", line.who.name);
+        };
+        let fields = fields.split("; ").map(|field| {
+            let (name, text) = field
+                .split_once(" = ")
+                .context("a field is `name = text`")?;
+            Ok((name.to_owned(), text.replace(" / ", "\n")))
+        });
+        return Ok(Said::Form {
+            id: form.id.clone(),
+            fields: fields.collect::<anyhow::Result<_>>()?,
+        });
+    }
+    bail!("it is no deed that is known")
+}
+
+fn typed(line: &str) -> anyhow::Result<Said> {
+    // The longest that fits: `/rental start` before `/rental`.
+    let command = table::COMMANDS
+        .iter()
+        .filter(|command| line[1..].starts_with(command.path))
+        .max_by_key(|command| command.path.len())
+        .context("there is no such command")?;
+    let options = parse::typed(command, line).context("it has no such option")?;
+    Ok(Said::Command {
+        path: command.path.to_owned(),
+        options,
+    })
+}
+
+fn between<'a>(text: &'a str, before: &str, after: &str) -> Option<&'a str> {
+    text.strip_prefix(before)?.strip_suffix(after)
+}
+
+fn button(message: &Message, label: &str) -> Option<String> {
+    message
+        .rows
+        .iter()
+        .find_map(|row| match row {
+            Row::Buttons(buttons) => buttons.iter().find(|button| button.label == label),
+            Row::Menu(_) => None,
+        })
+        .map(|button| button.id.clone())
+}
+
+fn entry(message: &Message, label: &str) -> Option<(String, String)> {
+    message.rows.iter().find_map(|row| match row {
+        Row::Buttons(_) => None,
+        Row::Menu(menu) => menu
+            .entries
+            .iter()
+            .find(|entry| entry.label == label)
+            .map(|entry| (menu.id.clone(), entry.value.clone())),
+    })
+}
