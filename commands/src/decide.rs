@@ -6,9 +6,11 @@ mod beds;
 mod care;
 mod check;
 mod complete;
+mod cpr;
 mod draft;
 mod facility;
 mod fleet;
+mod leave;
 mod look;
 mod matching;
 mod moves;
@@ -17,7 +19,10 @@ mod outage;
 mod place;
 mod rental;
 mod set_up;
+mod set_up_card;
+mod setting;
 mod shelf;
+mod static_mode;
 mod take_back;
 mod upkeep;
 
@@ -88,12 +93,12 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         Request::Surface { surface } => look::surface(&asked, &surface),
         Request::Place { surface, bed } => place::place(&asked, &surface, &bed),
         Request::Release { surface, reason } => place::release(&asked, &surface, reason),
-        Request::Setting { surface, set } => set_up::setting(&asked, &surface, set),
+        Request::Setting { surface, set } => setting::setting(&asked, &surface, set),
         Request::Move { surface, bed } => moves::move_to(&asked, &surface, &bed),
         Request::Swap { bed, surface } => moves::swap(&asked, &bed, &surface),
-        Request::Leave { bed, until, why } => moves::leave(&asked, &bed, &until, why),
-        Request::Static { surface, until } => moves::static_mode(&asked, &surface, &until),
-        Request::Cpr { surface } => moves::cpr(&asked, &surface),
+        Request::Leave { bed, until, why } => leave::leave(&asked, &bed, &until, why),
+        Request::Static { surface, until } => static_mode::static_mode(&asked, &surface, &until),
+        Request::Cpr { surface } => cpr::cpr(&asked, &surface),
         Request::Mark {
             surface,
             clean_last,

@@ -132,11 +132,19 @@ pub(crate) fn check_due(
     let Life::Placed { since, .. } = &surface.life else {
         return None;
     };
+    if surface.cpr.is_some() {
+        return None;
+    }
+    // Nobody is in the bed until then, as far as anybody said; from then on a look is due.
+    let empty_until = surface.leave.map(|leave| leave.until);
     if let Some(booked) = state.rechecks.get(tag) {
-        return Some(booked.due);
+        return Some(empty_until.map_or(booked.due, |until| until.max(booked.due)));
     }
     if state.profile_of(surface).check == Check::None {
         return None;
+    }
+    if empty_until.is_some() {
+        return empty_until;
     }
     match surface.check_here() {
         None => Some(*since),

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::refusal::Refusal;
 use crate::request::Right;
+use crate::rules::policy::Name;
 use crate::said::Ask;
 use crate::state::State;
 
@@ -89,7 +90,13 @@ pub fn held(state: &State, ask: &Ask) -> Vec<Role> {
 /// A [`Refusal`] that says which roles may.
 pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal> {
     let held = held(state, ask);
-    let may = right.roles();
+    // Who may change a setting is the home's policy.
+    let aides_too = right == Right::Setting && state.policies.get(Name::SettingByAides) == 1;
+    let may = if aides_too {
+        Right::Check.roles()
+    } else {
+        right.roles()
+    };
     held.iter()
         .copied()
         .filter(|role| may.contains(role))

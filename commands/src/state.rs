@@ -68,6 +68,7 @@ pub struct State {
     /// Checks that are booked out of turn: the only surfaces the clock has to watch.
     pub rechecks: BTreeMap<Tag, Recheck>,
     /// What else the clock has promised: whom to call for what, and when.
+    #[serde(with = "call::as_list")]
     pub calls: BTreeMap<Call, BTreeMap<On, Booking>>,
     /// What is known of the beds' frames.
     pub frames: BTreeMap<Bed, Frame>,
@@ -406,9 +407,15 @@ impl State {
             Body::Moved { tag, bed } => self.moved(record, tag, bed),
             Body::PluggedIn { tag, .. } => self.remember(record, tag).map(|_| ()),
             Body::LeaveBegan { tag, why, until } => {
-                self.remember(record, tag)?.leave = Some(Leave {
+                let surface = self.remember(record, tag)?;
+                // Longer away for the same reason is still the same leave.
+                let since = surface
+                    .leave
+                    .filter(|leave| leave.why == *why)
+                    .map_or(record.at, |leave| leave.since);
+                surface.leave = Some(Leave {
                     why: *why,
-                    since: record.at,
+                    since,
                     until: *until,
                 });
                 Ok(())
@@ -418,7 +425,9 @@ impl State {
                 Ok(())
             }
             Body::StaticBegan { tag, until } => {
-                self.remember(record, tag)?.static_mode = Some((record.at, *until));
+                let surface = self.remember(record, tag)?;
+                let since = surface.static_mode.map_or(record.at, |(since, _)| since);
+                surface.static_mode = Some((since, *until));
                 Ok(())
             }
             Body::StaticEnded { tag } => {
@@ -430,7 +439,13 @@ impl State {
                 Ok(())
             }
             Body::CprOver { tag } => {
-                self.remember(record, tag)?.cpr = None;
+                let surface = self.remember(record, tag)?;
+                surface.cpr = None;
+                // Nobody was called while it was open: the ladder begins here.
+                if let Some(alarm) = surface.alarm.and_then(|no| self.alarms.get_mut(&no)) {
+                    alarm.resume(record.at);
+                    alarm.newest = record.no;
+                }
                 Ok(())
             }
             Body::TurnoverOpened { tag, steps } => self.turning(record, tag, |turnover| {

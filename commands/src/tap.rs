@@ -7,7 +7,7 @@ mod house;
 mod power;
 mod turn;
 
-pub use bedside::Bedside;
+pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use house::House;
 pub use power::Power;
 pub use turn::Turn;

@@ -46,6 +46,7 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/checks.ftl"),
     include_str!("words/en/alarms.ftl"),
     include_str!("words/en/care.ftl"),
+    include_str!("words/en/bedside.ftl"),
     include_str!("words/en/due.ftl"),
     include_str!("words/en/faults.ftl"),
     include_str!("words/en/bot.ftl"),

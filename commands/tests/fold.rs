@@ -5,15 +5,16 @@
 mod common;
 
 use commands::State;
-use commands::choice::{Cause, Finding};
+use commands::choice::{Call, Cause, Finding, LeaveWhy, Step};
 use commands::ids::RecordNo;
-use commands::record::{BODY_VERSION, Body, Record, Unreadable};
+use commands::record::{BODY_VERSION, Body, On, Record, Unreadable};
 use commands::role::Role;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
+use commands::rules::set_up::Stage;
 use commands::state::Life;
-use commands::tap::{Card, Tap};
+use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Tap};
 use common::{Home, command, text};
 use proptest::prelude::*;
 
@@ -30,6 +31,12 @@ enum Deed {
     Named(AlarmKind),
     TakeBack(u8, usize),
     Turn(Role, usize, Option<Finding>),
+    /// A stage of the newest list of a surface, or one thing of it.
+    Stage(Role, usize, Stage),
+    Step(Role, usize, Step, bool),
+    Setting(Role, usize, bool),
+    /// What began at a bed ends, or goes on for longer.
+    Ends(Role, usize, u8),
     Pass(i64),
 }
 
@@ -70,11 +77,32 @@ fn deeds() -> impl Strategy<Value = Deed> {
         1 => (roles(), tag.clone(), word(&["routine", "between-residents"]), word(&["quaternary", "soap-and-water"]), word(&["intact", "stained", "damaged"]))
             .prop_map(|(role, tag, reason, method, cover)| Deed::Command(role, "clean", vec![
                 ("surface", tag.into()), ("reason", reason.into()), ("method", method.into()), ("cover", cover.into())])),
-        2 => (roles(), tag.clone(), bed).prop_map(|(role, tag, bed)|
+        2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
             Deed::Command(role, "place", vec![("surface", tag.into()), ("bed", bed.into())])),
         2 => (roles(), tag.clone()).prop_map(|(role, tag)|
             Deed::Command(role, "release", vec![("surface", tag.into()), ("reason", "discharge".into())])),
-        1 => (roles(), tag).prop_map(|(role, tag)| Deed::Command(role, "fleet retire", vec![("surface", tag.into())])),
+        1 => (roles(), tag.clone()).prop_map(|(role, tag)| Deed::Command(role, "fleet retire", vec![("surface", tag.into())])),
+        2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
+            Deed::Command(role, "move", vec![("surface", tag.into()), ("bed", bed.into())])),
+        2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
+            Deed::Command(role, "swap", vec![("surface", tag.into()), ("bed", bed.into())])),
+        2 => (roles(), bed, word(&["2 h", "3 days", "tomorrow 10:00"]), proptest::option::of(proptest::sample::select(LeaveWhy::ALL.to_vec())))
+            .prop_map(|(role, bed, until, why)| {
+                let mut options = vec![("bed", bed.into()), ("until", until.into())];
+                options.extend(why.map(|why| ("why", why.as_str().to_owned())));
+                Deed::Command(role, "leave", options)
+            }),
+        1 => (roles(), tag.clone(), word(&["45 min", "3 h"])).prop_map(|(role, tag, until)|
+            Deed::Command(role, "static", vec![("surface", tag.into()), ("until", until.into())])),
+        2 => (roles(), tag.clone()).prop_map(|(role, tag)| Deed::Command(role, "cpr", vec![("surface", tag.into())])),
+        1 => (roles(), tag, word(&["4", "150 lb", "soft"])).prop_map(|(role, tag, set)|
+            Deed::Command(role, "setting", vec![("surface", tag.into()), ("set", set.into())])),
+        6 => (roles(), 0..TAGS.len(), proptest::sample::select(Stage::ALL.to_vec()))
+            .prop_map(|(role, tag, stage)| Deed::Stage(role, tag, stage)),
+        2 => (roles(), 0..TAGS.len(), proptest::sample::select(Step::ALL.to_vec()), any::<bool>())
+            .prop_map(|(role, tag, step, right)| Deed::Step(role, tag, step, right)),
+        3 => (roles(), 0..TAGS.len(), any::<bool>()).prop_map(|(role, tag, same)| Deed::Setting(role, tag, same)),
+        3 => (roles(), 0..TAGS.len(), 0u8..5).prop_map(|(role, tag, what)| Deed::Ends(role, tag, what)),
         3 => (any::<u8>(), 0..TAGS.len(), airs()).prop_map(|(back, tag, air)| Deed::Air(back, tag, air)),
         4 => (roles(), 0u8..4).prop_map(|(role, what)| Deed::Alarm(role, what)),
         2 => (cause, airs()).prop_map(|(cause, air)| Deed::Fixed(cause, air)),
@@ -169,10 +197,71 @@ fn do_it(home: &mut Home, deed: &Deed) {
             };
             home.taps(*role, &tap.id(), &[]);
         }
+        Deed::Stage(role, tag, stage) => {
+            let tap = Bedside::Done {
+                card: newest_list(home, TAGS[*tag]),
+                stage: *stage,
+            };
+            home.taps(*role, &Tap::Bedside(tap).id(), &[]);
+        }
+        Deed::Step(role, tag, step, right) => {
+            let (card, step) = (newest_list(home, TAGS[*tag]), *step);
+            let tap = if *right {
+                Bedside::Mended { card, step }
+            } else {
+                Bedside::Missed { card, step }
+            };
+            home.taps(*role, &Tap::Bedside(tap).id(), &[step.as_str()]);
+        }
+        Deed::Setting(role, tag, same) => {
+            let card = newest_list(home, TAGS[*tag]);
+            let (tap, chosen): (_, &[&str]) = if *same {
+                (Bedside::Same { card }, &[])
+            } else {
+                let setting = String::new();
+                (Bedside::Set { card, setting }, &["5"])
+            };
+            home.taps(*role, &Tap::Bedside(tap).id(), chosen);
+        }
+        Deed::Ends(role, tag, what) => ends(home, *role, TAGS[*tag], *what),
         Deed::Pass(minutes) => {
             home.passes(*minutes);
         }
     }
+}
+
+/// The card of a surface's newest list.
+fn newest_list(home: &Home, tag: &str) -> ListCard {
+    let list = home.state.surfaces[tag].steps.as_ref();
+    ListCard {
+        tag: tag.into(),
+        list: list.map_or(RecordNo(1), |list| list.no),
+        post: false,
+    }
+}
+
+fn ends(home: &mut Home, role: Role, tag: &str, what: u8) {
+    let surface = &home.state.surfaces[tag];
+    let begun = |since: Option<i64>| Begun {
+        tag: tag.into(),
+        since: since.unwrap_or_default(),
+    };
+    let leave = begun(surface.leave.map(|leave| leave.since.timestamp()));
+    let tap = match what {
+        0 => Bedside::Alternating {
+            begun: begun(surface.static_mode.map(|(since, _)| since.timestamp())),
+        },
+        1 => Bedside::CprOver {
+            begun: begun(surface.cpr.map(|mark| mark.at.timestamp())),
+        },
+        2 => Bedside::Back { begun: leave },
+        3 => Bedside::Away {
+            begun: leave,
+            longer: Longer::FourHours,
+        },
+        _ => Bedside::Gone { begun: leave },
+    };
+    home.taps(role, &Tap::Bedside(tap).id(), &["4h"]);
 }
 
 fn parts_agree(state: &State) {
@@ -199,6 +288,23 @@ fn parts_agree(state: &State) {
                 matches!(surface.life, Life::Placed { .. }),
                 "a check is booked for {tag}, which is under nobody"
             );
+        }
+        for call in [Call::Full, Call::Plug, Call::Steps] {
+            if state.booking(&On::Surface(tag.clone()), call).is_some() {
+                let open = surface.open_steps().is_some();
+                assert!(
+                    open && surface.bed().is_some(),
+                    "{call:?} is promised for {tag}"
+                );
+            }
+        }
+        for (call, open) in [
+            (Call::Static, surface.static_mode.is_some()),
+            (Call::Leave, surface.leave.is_some()),
+            (Call::Cpr, surface.cpr.is_some()),
+        ] {
+            let promised = state.booking(&On::Surface(tag.clone()), call).is_some();
+            assert_eq!(promised, open, "{call:?} for {tag}");
         }
         if let Life::Soiled(turnover) = &surface.life {
             assert!(
@@ -253,7 +359,11 @@ proptest! {
 fn a_record_in_the_wrong_place_changes_nothing() {
     let home = Home::set_up();
     let mut state = home.state.clone();
-    let mut wrong = home.log[home.log.len() - 1].clone();
+    let placed = home
+        .log
+        .iter()
+        .rfind(|record| matches!(record.body, Body::Placed { .. }));
+    let mut wrong = placed.expect("a placement").clone();
     assert!(
         state.apply(&wrong).is_err(),
         "a number that was there already"

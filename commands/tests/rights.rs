@@ -6,16 +6,17 @@ mod common;
 use std::collections::BTreeMap;
 
 use commands::Said;
-use commands::choice::{Cause, Finding};
+use commands::choice::{Cause, Finding, Step};
 use commands::ids::{AlarmNo, RecordNo};
 use commands::request::Right;
 use commands::role::Role;
 use commands::rules::hand_check::Air;
 use commands::rules::priority::AlarmKind;
+use commands::rules::set_up::Stage;
 use commands::said::Value;
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
-use commands::tap::{Card, Tap};
+use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Tap};
 use common::{Home, answer_text};
 
 const EVERYBODY: [Role; 5] = [
@@ -243,6 +244,12 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             None,
         ),
     ];
+    let mut taps = taps.to_vec();
+    taps.extend(
+        bedside()
+            .into_iter()
+            .map(|(tap, right, chosen)| (Tap::Bedside(tap), right, chosen)),
+    );
     for (tap, right, chosen) in taps {
         let chosen: Vec<String> = chosen.into_iter().map(str::to_owned).collect();
         let said = Said::Tap {
@@ -254,6 +261,95 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             assert_eq!(refused, !may(right).contains(&role), "{role:?} {tap:?}");
         }
     }
+}
+
+/// Taps at the bed: nurses and aides share the list; the setting, rails and gaps, and who is gone are a nurse's.
+fn bedside() -> Vec<(Bedside, Right, Option<&'static str>)> {
+    let card = || ListCard {
+        tag: "LW-01".into(),
+        list: RecordNo(9_999),
+        post: false,
+    };
+    let begun = || Begun {
+        tag: "LW-01".into(),
+        since: 0,
+    };
+    let step = Step::Brakes;
+    let done = |stage| Bedside::Done {
+        card: card(),
+        stage,
+    };
+    vec![
+        (
+            Bedside::Steps {
+                tag: "LW-01".into(),
+            },
+            Right::Check,
+            None,
+        ),
+        (done(Stage::Empty), Right::Check, None),
+        (done(Stage::Full), Right::Check, None),
+        (done(Stage::Rest), Right::Check, None),
+        (done(Stage::Rails), Right::Place, None),
+        (
+            Bedside::Missed { card: card(), step },
+            Right::Check,
+            Some("brakes"),
+        ),
+        (
+            Bedside::Mended { card: card(), step },
+            Right::Check,
+            Some("brakes"),
+        ),
+        (
+            Bedside::Set {
+                card: card(),
+                setting: String::new(),
+            },
+            Right::Setting,
+            Some("4"),
+        ),
+        (Bedside::Same { card: card() }, Right::Setting, None),
+        (Bedside::TypeSetting { card: card() }, Right::Setting, None),
+        (Bedside::TypeMinutes { card: card() }, Right::Check, None),
+        (Bedside::Alternating { begun: begun() }, Right::Check, None),
+        (Bedside::CprOver { begun: begun() }, Right::Check, None),
+        (Bedside::Back { begun: begun() }, Right::Check, None),
+        (
+            Bedside::Away {
+                begun: begun(),
+                longer: Longer::Hour,
+            },
+            Right::Check,
+            Some("1h"),
+        ),
+        (Bedside::Gone { begun: begun() }, Right::Place, None),
+    ]
+}
+
+#[test]
+fn aides_may_change_a_setting_where_the_home_says_so() {
+    let mut home = Home::set_up();
+    let said = common::command(
+        "setting",
+        &[
+            ("surface", common::text("LW-01")),
+            ("set", common::text("4")),
+        ],
+    );
+    assert!(turned_away(&mut home, Role::Aide, &said));
+    home.does(
+        Role::Supervisor,
+        "facility policy",
+        &[
+            ("name", common::text("setting-by-aides")),
+            ("value", common::text("yes")),
+        ],
+    );
+    assert!(!turned_away(&mut home, Role::Aide, &said));
+    assert!(!turned_away(&mut home, Role::Nurse, &said));
+    assert!(turned_away(&mut home, Role::Upkeep, &said));
+    assert!(turned_away(&mut home, Role::Admin, &said));
 }
 
 #[test]
@@ -278,19 +374,34 @@ fn every_form_is_held_to_the_roles_of_what_it_does() {
             note: None,
         },
     ];
-    for form in forms {
-        let fields = BTreeMap::from([("air".to_owned(), "1 1/4".to_owned())]);
+    let list = || ListCard {
+        tag: "LW-01".into(),
+        list: RecordNo(9_999),
+        post: false,
+    };
+    let setting = Tap::Bedside(Bedside::SettingTyped {
+        card: list(),
+        setting: String::new(),
+    });
+    let minutes = Tap::Bedside(Bedside::MinutesTyped {
+        card: list(),
+        minutes: String::new(),
+    });
+    let at_the_bed = [(setting, Right::Setting), (minutes, Right::Check)];
+    let forms = forms.map(|form| (form, Right::Check));
+    for (form, right) in forms.into_iter().chain(at_the_bed) {
+        let fields = BTreeMap::from([
+            ("air".to_owned(), "1 1/4".to_owned()),
+            ("setting".to_owned(), "4".to_owned()),
+            ("minutes".to_owned(), "12".to_owned()),
+        ]);
         let said = Said::Form {
             id: form.id(),
             fields,
         };
         for role in EVERYBODY {
             let refused = turned_away(&mut home, role, &said);
-            assert_eq!(
-                refused,
-                !may(Right::Check).contains(&role),
-                "{role:?} {form:?}"
-            );
+            assert_eq!(refused, !may(right).contains(&role), "{role:?} {form:?}");
         }
     }
 }

@@ -3,14 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding};
+use commands::choice::{Cause, Finding, Step};
 use commands::ids::{AlarmNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
+use commands::rules::set_up::Stage;
 use commands::state::Ladder;
-use commands::tap::{Card, Tap, air_word, fixed_menu_id};
+use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Tap, air_word, fixed_menu_id};
 use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -90,6 +91,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             none(),
         ),
     ];
+    taps.extend(bedside());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -171,6 +173,116 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps
 }
 
+/// Those at the bed.
+fn bedside() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let none = BTreeMap::new;
+    let begun = Begun {
+        tag: LONGEST_TAG.into(),
+        since: 99_999_999_999,
+    };
+    let mut taps = vec![
+        (
+            Bedside::Steps {
+                tag: LONGEST_TAG.into(),
+            },
+            None,
+            none(),
+        ),
+        (
+            Bedside::Alternating {
+                begun: begun.clone(),
+            },
+            None,
+            none(),
+        ),
+        (
+            Bedside::CprOver {
+                begun: begun.clone(),
+            },
+            None,
+            none(),
+        ),
+        (
+            Bedside::Back {
+                begun: begun.clone(),
+            },
+            None,
+            none(),
+        ),
+        (
+            Bedside::Gone {
+                begun: begun.clone(),
+            },
+            None,
+            none(),
+        ),
+    ];
+    for longer in Longer::ALL {
+        taps.push((
+            Bedside::Away {
+                begun: begun.clone(),
+                longer: *longer,
+            },
+            Some(longer.as_str().to_owned()),
+            none(),
+        ));
+    }
+    for post in [true, false] {
+        let card = || ListCard {
+            tag: LONGEST_TAG.into(),
+            list: RecordNo(FAR),
+            post,
+        };
+        for stage in Stage::ALL {
+            taps.push((
+                Bedside::Done {
+                    card: card(),
+                    stage,
+                },
+                None,
+                none(),
+            ));
+        }
+        for step in Step::ALL {
+            let (step, chosen) = (*step, Some(step.as_str().to_owned()));
+            let missed = Bedside::Missed { card: card(), step };
+            taps.push((missed, chosen.clone(), none()));
+            taps.push((Bedside::Mended { card: card(), step }, chosen, none()));
+        }
+        let setting = || "4".to_owned();
+        taps.push((
+            Bedside::Set {
+                card: card(),
+                setting: setting(),
+            },
+            Some(setting()),
+            none(),
+        ));
+        taps.push((Bedside::Same { card: card() }, None, none()));
+        taps.push((Bedside::TypeSetting { card: card() }, None, none()));
+        taps.push((
+            Bedside::SettingTyped {
+                card: card(),
+                setting: setting(),
+            },
+            None,
+            BTreeMap::from([("setting", setting())]),
+        ));
+        taps.push((Bedside::TypeMinutes { card: card() }, None, none()));
+        taps.push((
+            Bedside::MinutesTyped {
+                card: card(),
+                minutes: "12".to_owned(),
+            },
+            None,
+            BTreeMap::from([("minutes", "12".to_owned())]),
+        ));
+    }
+    taps.into_iter()
+        .map(|(tap, chosen, fields)| (Tap::Bedside(tap), chosen, fields))
+        .collect()
+}
+
 fn read(id: &str, chosen: Option<&str>, fields: &BTreeMap<&str, String>) -> Option<Tap> {
     Tap::read(id, chosen, |name| fields.get(name).map(String::as_str)).ok()
 }
@@ -224,7 +336,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone))",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

@@ -10,14 +10,18 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-use commands::choice::{Action, Cause, Cleaning, Finding, Import, Method, What};
+use commands::choice::{
+    Action, Cause, Cleaning, Finding, Import, LeaveWhy, Method, Opening, Step, What,
+};
 use commands::role::Role;
 use commands::rules::guard::Found;
 use commands::rules::hand_check::{Judgement, Why};
 use commands::rules::policy::POLICIES;
 use commands::rules::priority::AlarmKind;
+use commands::rules::set_up::Stage;
 use commands::table::{COMMANDS, group_about};
-use commands::words::{FluentArgs, Lang, has, render, say};
+use commands::tap::Longer;
+use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
@@ -100,6 +104,8 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("import-", "", owned(Import::WORDS)),
         ("judged-", "", owned(Judgement::WORDS)),
         ("kind-", "", owned(AlarmKind::WORDS)),
+        ("leave-", "", owned(LeaveWhy::WORDS)),
+        ("longer-", "", owned(Longer::WORDS)),
         ("method-", "", owned(Method::WORDS)),
         (
             "policy-",
@@ -109,6 +115,9 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("private-", "", owned(Found::WORDS)),
         ("reason-", "", owned(Cleaning::WORDS)),
         ("role-", "", roles),
+        ("stage-", "", owned(&Stage::ALL.map(Stage::as_str))),
+        ("step-", "", owned(Step::WORDS)),
+        ("steps-head-", "", owned(Opening::WORDS)),
         ("what-", "", owned(What::WORDS)),
         ("why-", "", owned(Why::WORDS)),
     ]
@@ -293,6 +302,8 @@ fn literal_keys() -> BTreeMap<String, String> {
                 keys.extend(
                     literals(&found[1])
                         .into_iter()
+                        // The word that a policy is typed by may begin as a key does.
+                        .filter(|key| POLICIES.iter().all(|row| row.word != key))
                         .map(|key| (key, place.clone())),
                 );
             }

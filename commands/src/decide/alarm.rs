@@ -7,7 +7,9 @@ use super::check;
 use super::draft::{
     Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
 };
-use crate::choice::Cause;
+use super::set_up;
+use super::set_up_card::{self, View};
+use crate::choice::{Cause, Opening, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::ladder;
 use crate::ids::{AlarmNo, ChatRole, Tag};
@@ -22,7 +24,7 @@ use crate::rules::hand_check::{Air, Check, Judgement, Why, judge};
 use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority, alarm_priority};
 use crate::say;
-use crate::state::{Alarm, EndedAlarm, Facility, Life, State, Surface};
+use crate::state::{Alarm, EndedAlarm, Facility, Life, State, Steps, Surface};
 use crate::tap::{Tap, fixed_menu_id};
 use crate::words::Lang;
 
@@ -37,6 +39,9 @@ pub(super) fn raise(
     let note = asked.guarded(note)?;
     if matches!(surface.life, Life::Retired { .. }) {
         return Err(Refusal::new("fault-retired").text("tag", tag));
+    }
+    if let Some(mark) = &surface.cpr {
+        return Ok(super::cpr::expected(asked, tag, mark));
     }
     if let Some(no) = surface.alarm
         && let Some(open) = asked.state.alarms.get(&no)
@@ -61,7 +66,7 @@ pub(super) fn raise(
         return Ok(Decision::private(message));
     }
     let kind = kind.unwrap_or(AlarmKind::Unknown);
-    let priority = priority_of(kind, surface);
+    let priority = priority_of(kind, surface, asked.now);
     let mut draft = asked.draft();
     let no = open(asked, &mut draft, tag, kind, priority, note);
     let lang = asked.lang;
@@ -190,7 +195,7 @@ pub(super) fn name(asked: &Asked<'_>, no: AlarmNo, kind: AlarmKind) -> Result<De
     let (open, surface) = opened(asked, no)?;
     let mut draft = asked.draft();
     if open.kind != kind {
-        let priority = priority_of(kind, surface);
+        let priority = priority_of(kind, surface, asked.now);
         // A bottomed-out surface does not get better by a word; only a check closes it.
         if open.kind == AlarmKind::BottomedOut {
             return Err(Refusal::new("fault-alarm-bottomed-out").text("tag", &open.tag));
@@ -340,8 +345,9 @@ pub(super) fn caused(asked: &Asked<'_>, no: AlarmNo, cause: Cause) -> Result<Dec
     if profile.check == Check::None || surface.bed().is_none() {
         let mut draft = asked.draft();
         draft.fact(Body::AlarmCause { alarm: no, cause });
-        let text = close(asked, &mut draft, no, open, cause, None);
-        return Ok(draft.answer(Answer::Replace(Message::text(text))));
+        let list = set_up::placed_list(surface).cloned();
+        let message = close(asked, &mut draft, no, open, cause, None, list);
+        return Ok(draft.answer(Answer::Replace(message)));
     }
     let band = check::band_of(asked.state, surface);
     let mut text = say!(
@@ -449,6 +455,11 @@ pub(super) fn fixed_air(
         from_paper: false,
     };
     draft.fact_at(asked.now, body, note);
+    let in_bed = judged != Judgement::CouldNot && surface.leave.is_some();
+    if in_bed {
+        super::leave::end(asked, &mut draft, &open.tag);
+    }
+    let checked = set_up::checked(asked, &mut draft, &open.tag, surface, asked.now, judged);
     let surface_words = asked.with_bed(&open.tag);
     let air_words = check::show_air(lang, air, band);
     let now = Alarm {
@@ -457,7 +468,17 @@ pub(super) fn fixed_air(
         ..open.clone()
     };
     let text = match judged {
-        Judgement::Adequate => close(asked, &mut draft, no, open, cause, Some(air)),
+        Judgement::Adequate => {
+            let (said, list) = match checked {
+                Some((said, list)) => (Some(said), Some(list)),
+                None => (None, set_up::placed_list(surface).cloned()),
+            };
+            let mut message = close(asked, &mut draft, no, open, cause, Some(air), list);
+            if let Some(said) = said {
+                message.text = format!("{said}\n{}", message.text);
+            }
+            return Ok(draft.answer(Answer::Replace(message)));
+        }
         Judgement::Low | Judgement::High => {
             edit(state, asked.facility, &mut draft, no, &now, None);
             say!(
@@ -558,6 +579,8 @@ pub(super) fn end(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alar
     edit(asked.state, asked.facility, draft, no, open, Some(&ended));
 }
 
+/// Closes an alarm that was fixed. After a loss of power the setting is asked for again; `list` is the checklist that is
+/// open at its bed.
 fn close(
     asked: &Asked<'_>,
     draft: &mut Draft,
@@ -565,7 +588,8 @@ fn close(
     open: &Alarm,
     cause: Cause,
     air: Option<Air>,
-) -> String {
+    list: Option<Steps>,
+) -> Message {
     let lang = asked.lang;
     let now = Alarm {
         cause: Some(cause),
@@ -583,10 +607,31 @@ fn close(
         ),
         None => say!(lang, "alarm-closed", surface = surface, cause = cause_text),
     };
-    if lost_power(open.kind, Some(cause)) {
-        text = format!("{text}\n{}", say!(lang, "alarm-power-setting"));
+    let Some((tag, surface)) = asked.state.surfaces.get_key_value(&open.tag) else {
+        return Message::text(text);
+    };
+    if !lost_power(open.kind, Some(cause)) {
+        return Message::text(text);
     }
-    text
+    text = format!("{text}\n{}", say!(lang, "alarm-power-setting"));
+    let Life::Placed { bed, .. } = &surface.life else {
+        return Message::text(text);
+    };
+    // An adequate check under it, and that it runs, were shown by closing the alarm.
+    let shown = [Step::Plugged, Step::Check];
+    let list = list.filter(|list| !list.complete());
+    let list = set_up::open(
+        asked,
+        draft,
+        tag,
+        bed,
+        Opening::Power,
+        &shown,
+        list.as_ref(),
+    );
+    let mut message = set_up_card::message(asked, &View::new(asked, tag, surface, list));
+    message.text = format!("{text}\n\n{}", message.text);
+    message
 }
 
 /// A card that is out of service under somebody says so.
@@ -787,10 +832,11 @@ fn opened<'a>(asked: &Asked<'a>, no: AlarmNo) -> Result<(&'a Alarm, &'a Surface)
     })
 }
 
-fn priority_of(kind: AlarmKind, surface: &Surface) -> Priority {
+/// Nobody is in a bed that somebody said is empty, until the time that they said.
+fn priority_of(kind: AlarmKind, surface: &Surface, now: DateTime<Utc>) -> Priority {
     alarm_priority(
         kind,
-        surface.bed().is_some(),
+        surface.bed().is_some() && surface.away(now).is_none(),
         kind == AlarmKind::Power,
         kind == AlarmKind::BottomedOut,
     )

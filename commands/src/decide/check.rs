@@ -71,8 +71,26 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
         at,
         about,
     )?;
-    let back = vec![take_back(asked.lang, &draft, tag)];
+    let back = after(asked, &draft, tag, surface);
     Ok(draft.private(Message::text(text).buttons(back)))
+}
+
+/// What can be tapped after a reading: the checklist, where something is left on it, and to take it back.
+fn after(asked: &Asked<'_>, draft: &Draft, tag: &Tag, surface: &Surface) -> Vec<Button> {
+    let mut buttons = Vec::new();
+    let last_step = super::set_up::placed_list(surface).is_some_and(|list| {
+        let ticked = draft
+            .decision
+            .entries
+            .iter()
+            .any(|entry| matches!(&entry.body, Body::StepsDone { .. }));
+        ticked && list.left().count() == 1
+    });
+    if super::set_up::placed_list(surface).is_some() && !last_step {
+        buttons.push(super::set_up::card_button(asked.lang, tag));
+    }
+    buttons.push(take_back(asked.lang, draft, tag));
+    buttons
 }
 
 /// A button on a card with air buttons.
@@ -172,6 +190,32 @@ pub(super) fn pick(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     if surface.bed().is_none() {
         return super::look::surface(asked, tag.as_str());
     }
+    if surface.cpr.is_some() {
+        return super::cpr::card(asked, tag, surface);
+    }
+    // In the order of the list: a check that was booked, what was left open, then the shift's check.
+    let booked = asked
+        .state
+        .rechecks
+        .get(tag)
+        .is_some_and(|recheck| recheck.due <= asked.now);
+    let away = surface
+        .leave
+        .filter(|_| matches!(surface.life, Life::Placed { .. }));
+    if !booked || away.is_some() {
+        if super::set_up::placed_list(surface).is_some() {
+            return super::set_up::show(asked, tag);
+        }
+        if surface
+            .static_mode
+            .is_some_and(|(_, until)| until <= asked.now)
+        {
+            return Ok(super::static_mode::card(asked, tag, surface));
+        }
+        if let Some(leave) = &away {
+            return Ok(super::leave::card(asked, tag, leave));
+        }
+    }
     let card = Card {
         round: None,
         tag: tag.clone(),
@@ -235,6 +279,9 @@ fn log(
             .text("tag", tag)
             .text("since", super::draft::day_time(*since)));
     }
+    if surface.cpr.is_some_and(|opened| opened.at <= at) {
+        return Err(super::cpr::open_fault(asked, tag));
+    }
     let profile = state.profile_of(surface);
     let band = band_of(state, surface);
     let judged = judge(air, band);
@@ -289,6 +336,13 @@ fn log(
     if newest {
         answered(asked, draft, tag, surface, air, band, judged);
     }
+    // There was somebody under whom a hand could go: the bed is not empty.
+    let in_bed =
+        judged != Judgement::CouldNot && surface.leave.is_some_and(|leave| leave.since <= at);
+    if in_bed {
+        super::leave::end(asked, draft, tag);
+    }
+    let set_up = super::set_up::checked(asked, draft, tag, surface, at, judged);
     if at < asked.now {
         lines.push(say!(lang, "check-late", at = super::draft::day_time(at)));
     }
@@ -337,6 +391,10 @@ fn log(
             Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
         }
     }
+    if in_bed {
+        lines.push(say!(lang, "leave-ended"));
+    }
+    lines.extend(set_up.map(|(said, _)| said));
     if layers {
         lines.push(say!(lang, "check-layers", most = most_layers(state)));
     }
@@ -516,7 +574,10 @@ fn bottomed_out(
 
 /// After a reading from a card: in a round the next bed takes the card's place; else the outcome does.
 fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision {
-    let back = vec![take_back(asked.lang, &draft, &card.tag)];
+    let back = match asked.state.surfaces.get(&card.tag) {
+        Some(surface) if card.round.is_none() => after(asked, &draft, &card.tag, surface),
+        Some(_) | None => vec![take_back(asked.lang, &draft, &card.tag)],
+    };
     let Some(unit) = &card.round else {
         return draft.private(Message::text(text).buttons(back));
     };
@@ -666,7 +727,17 @@ pub(crate) fn air_card(
     now: DateTime<Utc>,
     text: String,
 ) -> Message {
-    let message = Message::text(text);
+    air_rows(Message::text(text), state, lang, tag, now)
+}
+
+/// The buttons and the menu for a reading of one surface, as it stands at `now`.
+pub(super) fn air_rows(
+    message: Message,
+    state: &State,
+    lang: Lang,
+    tag: &Tag,
+    now: DateTime<Utc>,
+) -> Message {
     let Some(surface) = state.surfaces.get(tag) else {
         return message;
     };

@@ -42,7 +42,8 @@ pub(super) fn suggest(
     let mut choices = match focused {
         "surface" => surfaces(state, ask, path, typed),
         "air" => airs(state, ask, options, typed),
-        "bed" => beds(state, ask, typed),
+        "bed" => beds(state, ask, path, typed),
+        "set" => settings(state, options, typed),
         "unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" if path == "facility unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" => policies(state, ask, typed),
@@ -64,8 +65,10 @@ fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
     let wanted = fold(typed);
     let fits = |tag: &Tag, surface: &Surface| {
         let kind = match path {
-            "place" => matches!(surface.life, Life::Ready { .. }),
-            "release" | "handcheck" => surface.bed().is_some(),
+            "place" | "swap" => matches!(surface.life, Life::Ready { .. }),
+            "release" | "handcheck" | "setting" | "move" | "static" | "cpr" => {
+                surface.bed().is_some()
+            }
             "fleet retire" => {
                 surface.bed().is_none() && !matches!(surface.life, Life::Retired { .. })
             }
@@ -178,14 +181,36 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
     }
 }
 
-/// Free beds, those of the asker's unit first.
-fn beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
+/// The settings of the maker's table of the surface that was typed.
+fn settings(state: &State, options: &Options, typed: &str) -> Vec<Choice> {
+    let surface = match options.get("surface") {
+        Some(Value::Text(tag)) => state.surfaces.get(tag.as_str()),
+        _ => None,
+    };
+    let Some(surface) = surface else {
+        return Vec::new();
+    };
+    let mut table: Vec<&str> = Vec::new();
+    for (_, setting) in &state.profile_of(surface).settings {
+        if !table.contains(&setting.as_str()) {
+            table.push(setting);
+        }
+    }
+    plain(typed, table.into_iter())
+}
+
+/// Beds for this command, those of the asker's unit first: free ones for a surface to go to, those with a surface for
+/// what happens to one.
+fn beds(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
     let unit = unit_of_asker(state, ask);
     let wanted = fold(typed);
+    let taken = matches!(path, "swap" | "leave");
     let mut beds: Vec<(&Bed, &Unit)> = state
         .bed_units
         .iter()
-        .filter(|(bed, _)| !state.under.contains_key(*bed) && fold(bed.as_str()).contains(&wanted))
+        .filter(|(bed, _)| {
+            state.under.contains_key(*bed) == taken && fold(bed.as_str()).contains(&wanted)
+        })
         .collect();
     beds.sort_by_key(|(_, of)| Some(*of) != unit);
     beds.into_iter()

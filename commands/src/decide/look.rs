@@ -7,9 +7,10 @@ use super::alarm::{self, kind_words};
 use super::care::{missing, turnover_buttons};
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person};
+use super::{leave, set_up, set_up_card, setting, static_mode};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
-use crate::ids::Unit;
+use crate::ids::{Tag, Unit};
 use crate::message::{Look, Message};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
@@ -85,6 +86,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
         profile = profile.name.as_str()
     )];
     lines.push(life(asked, surface));
+    lines.extend(at_the_bed(asked, tag, surface));
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
         && let Some(open) = state.alarms.get(&no)
@@ -162,6 +164,10 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
         lines.push(say!(lang, "surface-caution"));
     }
     let mut buttons = turnover_buttons(asked, tag, surface);
+    if set_up::placed_list(surface).is_some() && surface.cpr.is_none() {
+        buttons.push(set_up::card_button(lang, tag));
+    }
+    buttons.extend(static_mode::end_button(lang, tag, surface));
     if let Some(no) = surface.alarm
         && let Some(open) = state.alarms.get(&no)
     {
@@ -182,9 +188,43 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             ));
         }
     }
-    Ok(Decision::private(
-        Message::text(lines.join("\n")).buttons(buttons),
-    ))
+    let mut message = Message::text(lines.join("\n")).buttons(buttons);
+    if let Some(leave) = &surface.leave {
+        message = leave::rows(message, lang, tag, leave);
+    }
+    Ok(Decision::private(message))
+}
+
+/// What belongs to the bed it is under: setting, set-up, leave, static mode, the CPR valve; the surface that took its
+/// place, or whose place it took.
+fn at_the_bed(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<String> {
+    let lang = asked.lang;
+    let mut lines = Vec::new();
+    if surface.bed().is_some() {
+        lines.push(setting::in_use_line(lang, surface));
+    } else if let Some((new, _)) = asked
+        .state
+        .surfaces
+        .iter()
+        .find(|(_, other)| other.instead_of.as_ref() == Some(tag))
+    {
+        let name = asked.with_bed(new);
+        lines.push(say!(lang, "surface-replaced", surface = name));
+    }
+    if let Some(old) = &surface.instead_of {
+        lines.push(say!(lang, "surface-instead", tag = old.as_str()));
+    }
+    if let Some(mark) = &surface.cpr {
+        lines.push(say!(lang, "surface-cpr", at = clock_time(mark.at)));
+    } else if let Some(list) = set_up::placed_list(surface) {
+        let left = set_up_card::names(lang, list.left().collect());
+        lines.push(say!(lang, "surface-steps", left = left));
+    }
+    if let Some(leave) = &surface.leave {
+        lines.push(leave::line(lang, leave, asked.now));
+    }
+    lines.extend(static_mode::line(lang, surface));
+    lines
 }
 
 fn life(asked: &Asked<'_>, surface: &Surface) -> String {

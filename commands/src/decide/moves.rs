@@ -1,57 +1,168 @@
-//! Moves, swaps, leaves, static mode and the CPR valve. Decides what each begins and how it ends.
+//! Moves and swaps: a surface to another bed with the resident aboard, another surface under the resident of a bed.
+//! Decides what each must find and what it begins; leaves leaves, static mode and the CPR valve to files of their own.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
 use super::draft::Asked;
-use crate::choice::Call;
-use crate::choice::LeaveWhy;
+use super::place::{bed_free, find_bed, let_go, placeable};
+use super::set_up::{self, name_at};
+use super::set_up_card::{View, message};
+use crate::choice::{Call, Opening, ReleaseReason};
 use crate::decision::Decision;
-use crate::ids::Tag;
+use crate::ids::{Bed, Tag};
+use crate::record::{Body, On};
 use crate::refusal::Refusal;
-use crate::state::{Facility, State};
+use crate::rules::policy::Name;
+use crate::say;
+use crate::state::{Facility, Life, State, Surface};
 
 /// `/move`.
-pub(super) fn move_to(_asked: &Asked<'_>, _typed: &str, _bed: &str) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+pub(super) fn move_to(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(typed)?;
+    let to = find_bed(asked, bed)?;
+    let Life::Placed { bed: from, .. } = &surface.life else {
+        return Err(not_placed(asked, tag, surface));
+    };
+    if surface.cpr.is_some() {
+        return Err(super::cpr::open_fault(asked, tag));
+    }
+    if from == to {
+        return Err(Refusal::new("fault-move-same")
+            .text("tag", tag)
+            .text("bed", to));
+    }
+    bed_free(asked, to)?;
+    let profile = asked.state.profile_of(surface);
+    let most = asked.state.policies.get(Name::UnpluggedMost);
+    let most = profile
+        .holds_minutes
+        .map_or(most, |holds| most.min(i64::from(holds)));
+    let mut draft = asked.draft();
+    draft.fact(Body::Moved {
+        tag: tag.clone(),
+        bed: to.clone(),
+    });
+    let list = set_up::open(
+        asked,
+        &mut draft,
+        tag,
+        to,
+        Opening::Moved,
+        &[],
+        set_up::placed_list(surface),
+    );
+    draft.fact(Body::Booked {
+        on: On::Surface(tag.clone()),
+        call: Call::Plug,
+        due: asked.now + TimeDelta::minutes(most),
+    });
+    let lang = asked.lang;
+    let name = name_at(lang, tag, to);
+    let view = View {
+        name: name.clone(),
+        ..View::new(asked, tag, surface, list)
+    };
+    let said = say!(
+        lang,
+        "moved",
+        surface = name,
+        from = from.as_str(),
+        minutes = most
+    );
+    let mut card = message(asked, &view);
+    card.text = format!("{said}\n\n{}", card.text);
+    Ok(draft.private(card))
 }
 
 /// `/swap`.
-pub(super) fn swap(_asked: &Asked<'_>, _bed: &str, _typed: &str) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision, Refusal> {
+    let bed = find_bed(asked, bed)?;
+    let (tag, surface) = asked.surface(typed)?;
+    let Some((old, there)) = under(asked, bed) else {
+        return Err(Refusal::new("fault-swap-empty")
+            .text("bed", bed)
+            .text("tag", tag));
+    };
+    if old == tag {
+        return Err(Refusal::new("fault-swap-same")
+            .text("tag", tag)
+            .text("bed", bed));
+    }
+    if there.cpr.is_some() {
+        return Err(super::cpr::open_fault(asked, old));
+    }
+    placeable(tag, surface)?;
+    let lang = asked.lang;
+    let mut draft = asked.draft();
+    let reason = ReleaseReason::SurfaceChange;
+    let mut lines = vec![say!(
+        lang,
+        "swapped",
+        bed = bed.as_str(),
+        old = old.as_str(),
+        new = tag.as_str()
+    )];
+    lines.extend(let_go(asked, &mut draft, old, there, reason));
+    draft.fact(Body::Placed {
+        tag: tag.clone(),
+        bed: bed.clone(),
+        instead_of: Some(old.clone()),
+    });
+    let list = set_up::open(asked, &mut draft, tag, bed, Opening::Placed, &[], None);
+    let view = View {
+        name: name_at(lang, tag, bed),
+        setting: None,
+        ..View::new(asked, tag, surface, list)
+    };
+    let mut card = message(asked, &view);
+    card.text = format!("{}\n\n{}", lines.join("\n"), card.text);
+    Ok(draft.private(card))
 }
 
-/// `/leave`.
-pub(super) fn leave(
-    _asked: &Asked<'_>,
-    _bed: &str,
-    _until: &str,
-    _why: Option<LeaveWhy>,
-) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+/// The surface under a bed.
+pub(super) fn under<'a>(asked: &Asked<'a>, bed: &Bed) -> Option<(&'a Tag, &'a Surface)> {
+    let tag = asked.state.under.get(bed)?;
+    asked.state.surfaces.get_key_value(tag)
 }
 
-/// `/static`.
-pub(super) fn static_mode(
-    _asked: &Asked<'_>,
-    _typed: &str,
-    _until: &str,
-) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
-}
-
-/// `/cpr`.
-pub(super) fn cpr(_asked: &Asked<'_>, _typed: &str) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+/// Why a surface that is not in place cannot be moved, set, or held still.
+pub(super) fn not_placed(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Refusal {
+    match &surface.life {
+        Life::OutOfService { under: Some(_), .. } => {
+            Refusal::new("fault-out-still-under").text("surface", asked.with_bed(tag))
+        }
+        Life::OutOfService { since, .. } => Refusal::new("fault-out-of-service")
+            .text("tag", tag)
+            .text("since", super::draft::day_time(*since)),
+        Life::Retired { .. } => Refusal::new("fault-retired").text("tag", tag),
+        Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } => {
+            Refusal::new("fault-under-no-bed").text("tag", tag)
+        }
+    }
 }
 
 /// What a promised call says.
 pub(super) fn notice(
-    _state: &State,
-    _facility: &Facility,
-    _call: Call,
-    _tag: &Tag,
-    _now: DateTime<Utc>,
+    state: &State,
+    facility: &Facility,
+    call: Call,
+    tag: &Tag,
+    now: DateTime<Utc>,
 ) -> Option<Notice> {
-    None
+    match call {
+        Call::Static => super::static_mode::notice(state, facility, tag),
+        Call::Leave => super::leave::notice(state, facility, tag),
+        Call::Cpr => super::cpr::notice(state, facility, tag, now),
+        Call::Full
+        | Call::Plug
+        | Call::Steps
+        | Call::Contact
+        | Call::Turnover
+        | Call::Hold
+        | Call::Idle
+        | Call::Pickup
+        | Call::Recall
+        | Call::Roll => None,
+    }
 }

@@ -2,55 +2,73 @@
 
 use super::alarm;
 use super::care::missing;
-use super::draft::{Asked, day_time};
-use crate::choice::ReleaseReason;
+use super::draft::{Asked, Draft, day_time};
+use super::set_up::{self, name_at};
+use super::set_up_card::{View, message};
+use crate::choice::{Opening, ReleaseReason};
 use crate::decision::Decision;
-use crate::ids::Bed;
+use crate::ids::{Bed, Tag};
 use crate::message::Message;
 use crate::record::{AlarmEnd, Body};
 use crate::refusal::Refusal;
 use crate::rules::nearest::{self, Match};
 use crate::say;
-use crate::state::Life;
+use crate::state::{Life, Surface};
 
 /// `/place`.
 pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let bed = find_bed(asked, bed)?;
-    if let Some(other) = asked.state.under.get(bed) {
-        return Err(Refusal::new("fault-bed-taken")
-            .text("bed", bed)
-            .text("tag", other));
+    // The same pair again: somebody carries on with its set-up.
+    if surface.bed() == Some(bed) && set_up::placed_list(surface).is_some() {
+        return set_up::show(asked, tag);
     }
-    match &surface.life {
-        Life::Ready { .. } => {}
-        Life::Placed { bed, .. } => {
-            return Err(Refusal::new("fault-placed-already")
-                .text("tag", tag)
-                .text("bed", bed));
-        }
-        Life::Soiled(turnover) => {
-            let missing = missing(turnover).into_iter().map(str::to_owned);
-            return Err(Refusal::new("fault-not-ready")
-                .text("tag", tag)
-                .keys("missing", missing));
-        }
-        Life::OutOfService { since, .. } => {
-            return Err(Refusal::new("fault-out-of-service")
-                .text("tag", tag)
-                .text("since", day_time(*since)));
-        }
-        Life::Retired { .. } => return Err(Refusal::new("fault-retired").text("tag", tag)),
-    }
+    bed_free(asked, bed)?;
+    placeable(tag, surface)?;
     let mut draft = asked.draft();
     draft.fact(Body::Placed {
         tag: tag.clone(),
         bed: bed.clone(),
         instead_of: None,
     });
+    let list = set_up::open(asked, &mut draft, tag, bed, Opening::Placed, &[], None);
     let lang = asked.lang;
-    let text = say!(lang, "placed", tag = tag.as_str(), bed = bed.as_str());
-    Ok(draft.private(Message::text(text)))
+    let view = View {
+        name: name_at(lang, tag, bed),
+        setting: None,
+        ..View::new(asked, tag, surface, list)
+    };
+    Ok(draft.private(message(asked, &view)))
+}
+
+/// No bed has two surfaces.
+pub(super) fn bed_free(asked: &Asked<'_>, bed: &Bed) -> Result<(), Refusal> {
+    match asked.state.under.get(bed) {
+        Some(other) => Err(Refusal::new("fault-bed-taken")
+            .text("bed", bed)
+            .text("tag", other)),
+        None => Ok(()),
+    }
+}
+
+/// Only a ready surface is placed.
+pub(super) fn placeable(tag: &Tag, surface: &Surface) -> Result<(), Refusal> {
+    match &surface.life {
+        Life::Ready { .. } => Ok(()),
+        Life::Placed { bed, .. } => Err(Refusal::new("fault-placed-already")
+            .text("tag", tag)
+            .text("bed", bed)),
+        Life::Soiled(turnover) => {
+            let missing = missing(turnover).into_iter().map(str::to_owned);
+            Err(Refusal::new("fault-not-ready")
+                .text("tag", tag)
+                .keys("missing", missing))
+        }
+        Life::OutOfService { since, .. } => Err(Refusal::new("fault-out-of-service")
+            .text("tag", tag)
+            .text("since", day_time(*since))),
+        Life::Retired { .. } => Err(Refusal::new("fault-retired").text("tag", tag)),
+    }
 }
 
 /// `/release`.
@@ -60,11 +78,44 @@ pub(super) fn release(
     reason: ReleaseReason,
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
+    release_of(asked, asked.draft(), tag, surface, reason)
+}
+
+/// The release of this surface, on top of what is in the draft already.
+pub(super) fn release_of(
+    asked: &Asked<'_>,
+    mut draft: Draft,
+    tag: &Tag,
+    surface: &Surface,
+    reason: ReleaseReason,
+) -> Result<Decision, Refusal> {
     let Some(bed) = surface.bed() else {
         return Err(Refusal::new("fault-under-no-bed").text("tag", tag));
     };
     let lang = asked.lang;
-    let mut draft = asked.draft();
+    let mut lines = vec![say!(
+        lang,
+        "released",
+        tag = tag.as_str(),
+        bed = bed.as_str()
+    )];
+    lines.extend(let_go(asked, &mut draft, tag, surface, reason));
+    if reason == ReleaseReason::SurfaceChange {
+        lines.push(say!(lang, "released-next", bed = bed.as_str()));
+    }
+    Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// The facts of a release, and what is to be done with the surface now.
+pub(super) fn let_go(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+    reason: ReleaseReason,
+) -> Vec<String> {
+    let lang = asked.lang;
+    let mut lines = Vec::new();
     let out = matches!(surface.life, Life::OutOfService { .. });
     // The resident lies on it no more: what was open about it is over.
     if let Some(no) = surface.alarm
@@ -75,18 +126,12 @@ pub(super) fn release(
         } else {
             AlarmEnd::Released
         };
-        alarm::end(asked, &mut draft, no, open, how);
+        alarm::end(asked, draft, no, open, how);
     }
     draft.fact(Body::Released {
         tag: tag.clone(),
         reason,
     });
-    let mut lines = vec![say!(
-        lang,
-        "released",
-        tag = tag.as_str(),
-        bed = bed.as_str()
-    )];
     if out {
         lines.push(say!(lang, "released-out-of-service"));
     } else {
@@ -99,10 +144,7 @@ pub(super) fn release(
                 .get(crate::rules::policy::Name::TurnoverHours)
         ));
     }
-    if reason == ReleaseReason::SurfaceChange {
-        lines.push(say!(lang, "released-next", bed = bed.as_str()));
-    }
-    Ok(draft.private(Message::text(lines.join("\n"))))
+    lines
 }
 
 /// The bed that was typed.

@@ -1,38 +1,582 @@
-//! The checklist at a bed: after a placement, a move, an opened CPR valve, a power loss; and the setting. Decides what is
-//! asked in which order and when it is done; leaves which steps there are to `rules::set_up`.
+//! The checklist at a bed: after a placement, a move, an opened CPR valve, a power loss. Decides what is asked in which
+//! order, when it fills, and when it is done; leaves which steps there are to `rules::set_up`, how its card reads to
+//! `set_up_card`, and the setting to `setting`.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
-use super::draft::Asked;
-use crate::choice::Call;
+use super::alarm;
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, take_back};
+use super::set_up_card::{View, message, names, part_words};
+use crate::choice::{Call, Opening, Rails, Step};
 use crate::decision::Decision;
-use crate::ids::Tag;
+use crate::due::calls;
+use crate::ids::{Bed, Tag};
+use crate::message::{Answer, Field, Form, Look, Message, Row};
+use crate::record::{Body, On};
 use crate::refusal::Refusal;
-use crate::state::{Facility, State};
-use crate::tap::Bedside;
+use crate::rules::hand_check::{Check, Judgement};
+use crate::rules::policy::Name;
+use crate::rules::set_up::{self as rules, Needs, Stage};
+use crate::say;
+use crate::state::{Facility, Life, Mark, State, Steps, Surface};
+use crate::tap::{Bedside, ListCard, Tap};
+use crate::words::Lang;
 
-/// `/setting`.
-pub(super) fn setting(
-    _asked: &Asked<'_>,
-    _typed: &str,
-    _set: Option<String>,
-) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
-}
+/// The longest time without power that can be typed, in minutes.
+const UNPLUGGED_MINUTES_MAX: u16 = 720;
 
 /// A tap at the bed.
-pub(super) fn tapped(_asked: &Asked<'_>, _tap: Bedside) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+pub(super) fn tapped(asked: &Asked<'_>, tap: Bedside) -> Result<Decision, Refusal> {
+    match tap {
+        Bedside::Steps { tag } => show(asked, &tag),
+        Bedside::Done { card, stage } => done(asked, &card, stage),
+        Bedside::Missed { card, step } => missed(asked, &card, step),
+        Bedside::Mended { card, step } => mended(asked, &card, step),
+        Bedside::Set { card, setting } | Bedside::SettingTyped { card, setting } => {
+            super::setting::set(asked, &card, &setting)
+        }
+        Bedside::Same { card } => super::setting::same(asked, &card),
+        Bedside::TypeSetting { card } => super::setting::type_it(asked, &card),
+        Bedside::TypeMinutes { card } => type_minutes(asked, &card),
+        Bedside::MinutesTyped { card, minutes } => minutes_typed(asked, &card, &minutes),
+        Bedside::Alternating { begun } => super::static_mode::over(asked, &begun),
+        Bedside::CprOver { begun } => super::cpr::over(asked, &begun),
+        Bedside::Back { begun } => super::leave::back(asked, &begun),
+        Bedside::Away { begun, longer } => super::leave::longer(asked, &begun, longer),
+        Bedside::Gone { begun } => super::leave::gone(asked, &begun),
+    }
+}
+
+/// Opens a checklist, on top of the one that is `open`, and books the call for it. What was just `shown` otherwise is
+/// not asked for again after a power loss.
+pub(super) fn open(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    bed: &Bed,
+    opening: Opening,
+    shown: &[Step],
+    open: Option<&Steps>,
+) -> Steps {
+    let state = asked.state;
+    let check = state
+        .surfaces
+        .get(tag)
+        .is_some_and(|surface| state.profile_of(surface).check != Check::None);
+    let rails = state.frame(bed).and_then(|frame| frame.rails);
+    let needs = Needs {
+        check,
+        rails: rails != Some(Rails::None),
+    };
+    let fresh = rules::steps(opening, needs, shown);
+    let wanted = match open {
+        Some(list) => rules::merged(list.left(), fresh),
+        None => fresh,
+    };
+    let no = draft.fact(Body::StepsOpened {
+        tag: tag.clone(),
+        opening,
+        steps: wanted.clone(),
+    });
+    let on = On::Surface(tag.clone());
+    // A call that is still to come for the list before does for this one; a move drops all that were promised.
+    let booked = opening != Opening::Moved
+        && open.is_some()
+        && state
+            .booking(&on, Call::Steps)
+            .and_then(|booking| booking.next)
+            .is_some_and(|next| next > asked.now);
+    if !booked {
+        let within = TimeDelta::minutes(state.policies.get(Name::SetUpWithin));
+        draft.fact(Body::Booked {
+            on,
+            call: Call::Steps,
+            due: asked.now + within,
+        });
+    }
+    Steps::opened(no, asked.now, opening, wanted, open)
+}
+
+/// The checklist of a surface.
+pub(super) fn show(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    if surface.cpr.is_some() {
+        return super::cpr::card(asked, tag, surface);
+    }
+    let Some(list) = placed_list(surface) else {
+        return Err(Refusal::new("fault-steps-none").text("surface", asked.with_bed(tag)));
+    };
+    let view = View::new(asked, tag, surface, list.clone());
+    Ok(Decision::private(message(asked, &view)))
+}
+
+/// The list that is open while the surface is in place.
+pub(super) fn placed_list(surface: &Surface) -> Option<&Steps> {
+    surface
+        .open_steps()
+        .filter(|_| matches!(surface.life, Life::Placed { .. }))
+}
+
+/// The checklist that a card is about, as long as it is still that one and something is left on it; else what to
+/// answer instead of taking the tap.
+pub(super) fn found<'a>(
+    asked: &Asked<'a>,
+    card: &ListCard,
+) -> Result<Result<View<'a>, Decision>, Refusal> {
+    let (tag, surface) = asked.surface(card.tag.as_str())?;
+    if surface.cpr.is_some() {
+        return Err(super::cpr::open_fault(asked, tag));
+    }
+    let same = surface
+        .steps
+        .as_ref()
+        .is_some_and(|list| list.no == card.list);
+    let name = asked.with_bed(tag);
+    match placed_list(surface) {
+        Some(list) if same => Ok(Ok(View::new(asked, tag, surface, list.clone()))),
+        Some(list) => {
+            let view = View::new(asked, tag, surface, list.clone());
+            let mut now = message(asked, &view);
+            let said = say!(asked.lang, "steps-stale", surface = name);
+            now.text = format!("{said}\n\n{}", now.text);
+            Ok(Err(reply(card, now)))
+        }
+        None if same => Ok(Err(reply(
+            card,
+            Message::text(say!(asked.lang, "steps-complete-already", surface = name)),
+        ))),
+        None => Err(Refusal::new("fault-steps-none").text("surface", name)),
+    }
+}
+
+/// On one's own card the answer takes its place; under a post that everybody sees it does not.
+pub(super) fn reply(card: &ListCard, message: Message) -> Decision {
+    Decision {
+        answer: Some(placed_answer(card, message)),
+        ..Decision::default()
+    }
+}
+
+fn placed_answer(card: &ListCard, message: Message) -> Answer {
+    if card.post {
+        Answer::Private(message)
+    } else {
+        Answer::Replace(message)
+    }
+}
+
+/// The card after what the draft records, with the button that takes it back.
+pub(super) fn go_on(
+    asked: &Asked<'_>,
+    mut draft: Draft,
+    card: &ListCard,
+    view: &View<'_>,
+    said: Option<String>,
+) -> Decision {
+    complete(asked, &mut draft, view.tag, &view.list);
+    let mut now = message(asked, view);
+    if let Some(said) = said {
+        now.text = format!("{said}\n{}", now.text);
+    }
+    let back = take_back(asked.lang, &draft, view.tag);
+    let room = now.rows.len() < crate::message::ROWS_MAX;
+    match now.rows.last_mut() {
+        Some(Row::Buttons(last)) if last.len() < crate::message::BUTTONS_MAX => last.push(back),
+        Some(_) | None if room => now = now.buttons(vec![back]),
+        Some(_) | None => {}
+    }
+    draft.answer(placed_answer(card, now))
+}
+
+/// Nothing is left: nobody needs to be called for it.
+fn complete(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, list: &Steps) {
+    if list.complete() {
+        for call in [Call::Full, Call::Plug, Call::Steps] {
+            let lang = Lang::default();
+            let said = say!(
+                lang,
+                "post-steps-complete",
+                surface = in_post(asked.state, lang, tag),
+                who = person(asked.ask.who),
+                at = clock_time(asked.now)
+            );
+            settle(asked, draft, tag, call, said);
+        }
+    }
+}
+
+/// What was promised about a surface is settled: nobody is called for it, and a post that called somebody says so.
+pub(super) fn settle(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, call: Call, said: String) {
+    let on = On::Surface(tag.clone());
+    let Some(booking) = asked.state.booking(&on, call) else {
+        return;
+    };
+    // It can have been settled by this very tap already.
+    let gone = draft.decision.entries.iter().any(|entry| {
+        matches!(&entry.body, Body::Unbooked { on: of, call: which } if *of == on && *which == call)
+    });
+    if gone {
+        return;
+    }
+    draft.fact(Body::Unbooked { on, call });
+    if let Some(post) = calls::newest_post(call, booking) {
+        let channel = alarm::channel(asked.state, asked.facility, tag);
+        draft.edit(
+            format!("{post}:{}", draft.first()),
+            post,
+            channel,
+            Message::text(said),
+        );
+    }
+}
+
+/// These steps are done, with all that follows from it: it is plugged in, it begins to fill, it is full.
+pub(super) fn tick(asked: &Asked<'_>, draft: &mut Draft, view: &mut View<'_>, steps: &[Step]) {
+    let mark = Mark {
+        who: Some(asked.ask.who),
+        at: asked.now,
+    };
+    draft.fact(Body::StepsDone {
+        tag: view.tag.clone(),
+        steps: steps.to_vec(),
+    });
+    view.list.tick(steps, mark);
+    let lang = Lang::default();
+    let post = |key| {
+        say!(
+            lang,
+            key,
+            surface = in_post(asked.state, lang, view.tag),
+            who = person(asked.ask.who),
+            at = clock_time(asked.now)
+        )
+    };
+    let plugged = steps.contains(&Step::Plugged);
+    if plugged {
+        // How long it had no power is known only where it was unplugged for this.
+        if view.list.opening == Opening::Moved {
+            let minutes = (asked.now - view.list.since).num_minutes();
+            let minutes = u16::try_from(minutes).unwrap_or(u16::MAX);
+            view.unplugged = Some(minutes);
+            draft.fact(Body::PluggedIn {
+                tag: view.tag.clone(),
+                minutes,
+            });
+        }
+        settle(asked, draft, view.tag, Call::Plug, post("post-plugged"));
+    }
+    if steps.contains(&Step::Full) {
+        settle(asked, draft, view.tag, Call::Full, post("post-full"));
+    }
+    let fills = view.list.left().any(|step| step == Step::Full)
+        && rules::in_turn(Stage::Full, view.list.left())
+        && (view.list.full.is_none() || plugged);
+    if fills {
+        let minutes = TimeDelta::minutes(i64::from(view.profile.fill_minutes));
+        let full = asked.now + minutes;
+        draft.fact(Body::FillBegan {
+            tag: view.tag.clone(),
+            full,
+        });
+        draft.fact(Body::Booked {
+            on: On::Surface(view.tag.clone()),
+            call: Call::Full,
+            due: full,
+        });
+        view.list.full = Some(full);
+    }
+}
+
+/// All that a stage asks for is done.
+fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Refusal> {
+    let mut view = match found(asked, card)? {
+        Ok(view) => view,
+        Err(instead) => return Ok(instead),
+    };
+    if matches!(stage, Stage::Setting | Stage::Check) {
+        // A setting is said, and a check is made: neither is a tick.
+        return Err(Refusal::new("fault-stale-tap"));
+    }
+    let open: Vec<Step> = view
+        .list
+        .left()
+        .filter(|step| rules::stage(*step) == stage)
+        .collect();
+    if open.is_empty() {
+        return Ok(already(asked, card, &view, stage));
+    }
+    in_turn(asked, &view, stage)?;
+    let right: Vec<Step> = open
+        .iter()
+        .copied()
+        .filter(|step| !view.list.missed.contains_key(step))
+        .collect();
+    if right.is_empty() {
+        return Err(Refusal::new("fault-steps-not-right")
+            .text("surface", &view.name)
+            .text("steps", names(asked.lang, open)));
+    }
+    let mut draft = asked.draft();
+    tick(asked, &mut draft, &mut view, &right);
+    Ok(go_on(asked, draft, card, &view, None))
+}
+
+/// A second tap on a stage that is done: who did it, and how the list stands now.
+pub(super) fn already(
+    asked: &Asked<'_>,
+    card: &ListCard,
+    view: &View<'_>,
+    stage: Stage,
+) -> Decision {
+    let mark = view
+        .list
+        .done
+        .iter()
+        .filter(|(step, _)| rules::stage(**step) == stage)
+        .map(|(_, mark)| *mark)
+        .max_by_key(|mark| mark.at);
+    let mut now = message(asked, view);
+    if let Some(mark) = mark {
+        let said = say!(
+            asked.lang,
+            "steps-done-already",
+            part = part_words(asked.lang, view.list.opening, stage),
+            who = mark.who.map_or_else(String::new, person),
+            at = clock_time(mark.at)
+        );
+        now.text = format!("{said}\n\n{}", now.text);
+    }
+    reply(card, now)
+}
+
+/// No step before its turn.
+pub(super) fn in_turn(asked: &Asked<'_>, view: &View<'_>, stage: Stage) -> Result<(), Refusal> {
+    if rules::in_turn(stage, view.list.left()) {
+        return Ok(());
+    }
+    let first = rules::next(view.list.left()).unwrap_or(stage);
+    Err(Refusal::new("fault-steps-order")
+        .text("surface", &view.name)
+        .text("first", part_words(asked.lang, view.list.opening, first)))
+}
+
+/// One thing is not right.
+fn missed(asked: &Asked<'_>, card: &ListCard, step: Step) -> Result<Decision, Refusal> {
+    let mut view = match found(asked, card)? {
+        Ok(view) => view,
+        Err(instead) => return Ok(instead),
+    };
+    if !view.list.wanted.contains(&step) {
+        return Err(Refusal::new("fault-stale-tap"));
+    }
+    if view.list.done.contains_key(&step) {
+        return Ok(already(asked, card, &view, rules::stage(step)));
+    }
+    let mark = Mark {
+        who: Some(asked.ask.who),
+        at: asked.now,
+    };
+    if view.list.missed.contains_key(&step) {
+        // Two people saw the same thing.
+        return Ok(reply(card, message(asked, &view)));
+    }
+    let mut draft = asked.draft();
+    draft.fact(Body::StepMissed {
+        tag: view.tag.clone(),
+        step,
+    });
+    view.list.miss(step, mark);
+    let said = say!(
+        asked.lang,
+        "steps-missed",
+        step = names(asked.lang, vec![step])
+    );
+    Ok(go_on(asked, draft, card, &view, Some(said)))
+}
+
+/// What was not right is right now.
+fn mended(asked: &Asked<'_>, card: &ListCard, step: Step) -> Result<Decision, Refusal> {
+    let mut view = match found(asked, card)? {
+        Ok(view) => view,
+        Err(instead) => return Ok(instead),
+    };
+    if !view.list.missed.contains_key(&step) {
+        return Ok(already(asked, card, &view, rules::stage(step)));
+    }
+    let mut draft = asked.draft();
+    tick(asked, &mut draft, &mut view, &[step]);
+    Ok(go_on(asked, draft, card, &view, None))
+}
+
+fn type_minutes(asked: &Asked<'_>, card: &ListCard) -> Result<Decision, Refusal> {
+    let view = match found(asked, card)? {
+        Ok(view) => view,
+        Err(instead) => return Ok(instead),
+    };
+    let tap = Tap::Bedside(Bedside::MinutesTyped {
+        card: card.clone(),
+        minutes: String::new(),
+    });
+    let lang = asked.lang;
+    let form = Form {
+        id: tap.id(),
+        title: say!(lang, "form-minutes-title", tag = view.tag.as_str()),
+        fields: vec![Field {
+            id: "minutes".to_owned(),
+            label: say!(lang, "form-minutes"),
+            hint: say!(lang, "form-minutes-hint"),
+            required: true,
+            long: false,
+        }],
+    };
+    Ok(Decision {
+        answer: Some(Answer::Form(form)),
+        ..Decision::default()
+    })
+}
+
+/// How long it had no power, corrected.
+fn minutes_typed(asked: &Asked<'_>, card: &ListCard, typed: &str) -> Result<Decision, Refusal> {
+    let mut view = match found(asked, card)? {
+        Ok(view) => view,
+        Err(instead) => return Ok(instead),
+    };
+    let plugged = view.list.done.contains_key(&Step::Plugged);
+    if view.list.opening != Opening::Moved || !plugged {
+        return Err(Refusal::new("fault-stale-tap"));
+    }
+    let digits = typed.trim().trim_end_matches(|c: char| c.is_alphabetic());
+    let minutes = digits
+        .trim()
+        .parse::<u16>()
+        .ok()
+        .filter(|minutes| *minutes <= UNPLUGGED_MINUTES_MAX)
+        .ok_or_else(|| {
+            Refusal::new("fault-minutes").number("most", i64::from(UNPLUGGED_MINUTES_MAX))
+        })?;
+    let mut draft = asked.draft();
+    draft.fact(Body::PluggedIn {
+        tag: view.tag.clone(),
+        minutes,
+    });
+    view.unplugged = Some(minutes);
+    Ok(go_on(asked, draft, card, &view, None))
+}
+
+/// An adequate check is on record now: the step is done where its turn has come. Says so, and how the list stands then.
+pub(super) fn checked(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+    at: DateTime<Utc>,
+    judged: Judgement,
+) -> Option<(String, Steps)> {
+    let mut list = placed_list(surface)?.clone();
+    let wanted = list.left().any(|step| step == Step::Check);
+    if judged != Judgement::Adequate || !wanted || at < list.since {
+        return None;
+    }
+    let lang = asked.lang;
+    if !rules::in_turn(Stage::Check, list.left()) {
+        let first = rules::next(list.left())?;
+        let first = part_words(lang, list.opening, first);
+        return Some((say!(lang, "steps-check-early", first = first), list));
+    }
+    let mark = Mark {
+        who: Some(asked.ask.who),
+        at,
+    };
+    draft.fact(Body::StepsDone {
+        tag: tag.clone(),
+        steps: vec![Step::Check],
+    });
+    list.tick(&[Step::Check], mark);
+    complete(asked, draft, tag, &list);
+    let said = if list.complete() {
+        say!(lang, "steps-check-last")
+    } else {
+        let left = names(lang, list.left().collect());
+        say!(lang, "steps-check-done", left = left)
+    };
+    Some((said, list))
+}
+
+/// The button to a surface's checklist, for an answer about something else.
+pub(super) fn card_button(lang: Lang, tag: &Tag) -> crate::message::Button {
+    let tap = Tap::Bedside(Bedside::Steps { tag: tag.clone() });
+    button(lang, "button-steps", Look::Plain, &tap)
 }
 
 /// What a promised call says.
 pub(super) fn notice(
-    _state: &State,
-    _facility: &Facility,
-    _call: Call,
-    _tag: &Tag,
-    _now: DateTime<Utc>,
+    state: &State,
+    facility: &Facility,
+    call: Call,
+    tag: &Tag,
+    now: DateTime<Utc>,
 ) -> Option<Notice> {
-    None
+    let lang = Lang::default();
+    let surface = state.surfaces.get(tag)?;
+    let list = placed_list(surface)?;
+    let open = |step: Step| list.left().any(|left| left == step);
+    let name = in_post(state, lang, tag);
+    let card = ListCard {
+        tag: tag.clone(),
+        list: list.no,
+        post: true,
+    };
+    let tap = |stage| {
+        Tap::Bedside(Bedside::Done {
+            card: card.clone(),
+            stage,
+        })
+    };
+    let mut buttons = Vec::new();
+    let text = match call {
+        Call::Full if open(Step::Full) => {
+            buttons.push(button(lang, "button-full", Look::Good, &tap(Stage::Full)));
+            say!(lang, "post-fill-over", surface = name)
+        }
+        Call::Plug if open(Step::Plugged) => {
+            let tap = tap(Stage::Empty);
+            buttons.push(button(lang, "button-plugged", Look::Good, &tap));
+            let minutes = (now - list.since).num_minutes();
+            say!(lang, "post-plug-over", surface = name, minutes = minutes)
+        }
+        Call::Steps => say!(
+            lang,
+            "post-steps-open",
+            surface = name,
+            left = names(lang, list.left().collect())
+        ),
+        Call::Full
+        | Call::Plug
+        | Call::Static
+        | Call::Leave
+        | Call::Cpr
+        | Call::Contact
+        | Call::Turnover
+        | Call::Hold
+        | Call::Idle
+        | Call::Pickup
+        | Call::Recall
+        | Call::Roll => return None,
+    };
+    buttons.push(card_button(lang, tag));
+    Some(Notice {
+        channel: alarm::channel(state, facility, tag),
+        message: Message::text(text).buttons(buttons),
+    })
+}
+
+/// The name of a surface that will be under this bed once the draft is a fact.
+pub(super) fn name_at(lang: Lang, tag: &Tag, bed: &Bed) -> String {
+    say!(
+        lang,
+        "surface-with-bed",
+        tag = tag.as_str(),
+        bed = bed.as_str()
+    )
 }

@@ -39,12 +39,8 @@ fn plan(state: &State, call: Call) -> Plan {
             soon * 2,
             2,
         ),
-        Call::Cpr => (
-            &[Role::Nurse],
-            &[Role::Nurse, Role::Supervisor],
-            soon * 2,
-            2,
-        ),
+        // One call and no more: whoever is in that room has other things to do.
+        Call::Cpr => (&[Role::Nurse], &[], 0, 1),
         // The first time the person who cleaned is called by name.
         Call::Contact => (&[], &[Role::Upkeep], soon, 2),
         Call::Turnover => (
@@ -74,8 +70,17 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, Call, &On)> {
         .calls
         .iter()
         .flat_map(|(call, of)| of.iter().map(move |(on, booking)| (*call, on, booking)))
+        .filter(|(call, on, _)| !quiet(state, *call, on))
         .filter_map(|(call, on, booking)| Some((booking.next?, call, on)))
         .min()
+}
+
+/// Nobody is called about a surface whose CPR valve is open, but for the one call about that.
+fn quiet(state: &State, call: Call, on: &On) -> bool {
+    match on {
+        On::Surface(tag) => call != Call::Cpr && state.in_emergency(tag),
+        On::Recall(_) | On::Outage(_) => false,
+    }
 }
 
 /// Somebody is called.
@@ -135,7 +140,6 @@ fn key(call: Call, booking: &Booking, step: u8) -> String {
 }
 
 /// The key of the newest post of a promised call, so that whoever settles it can say so there.
-#[allow(dead_code, reason = "settled calls say so where they were made")]
 pub(crate) fn newest_post(call: Call, booking: &Booking) -> Option<String> {
     (booking.step > 0).then(|| key(call, booking, booking.step))
 }

@@ -45,6 +45,8 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, AlarmNo)> {
     state
         .alarms
         .iter()
+        // While the CPR valve is open nobody is called; the ladder begins again when that is over.
+        .filter(|(_, alarm)| !state.in_emergency(&alarm.tag))
         .map(|(no, alarm)| (wakes(state, alarm), *no))
         .min()
 }

@@ -1,12 +1,13 @@
 //! The list of what is due: what a shift has to see to, most urgent first. Decides what stands on it and in
 //! which order; leaves its words to `slots` and `decide::look`.
 
-use chrono::{DateTime, Days, Utc};
+use chrono::{DateTime, Days, TimeDelta, Utc};
 
 use super::check_due;
 use crate::choice::FilterKind;
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
+use crate::rules::policy::Name;
 use crate::rules::zone::Zone;
 use crate::state::{Life, State, Surface, filter_fit};
 
@@ -104,7 +105,13 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 {
                     add(check_kind(state, tag), since);
                 }
-                if let Some(steps) = surface.open_steps() {
+                if let Some(mark) = surface.cpr {
+                    // Nothing is asked in an emergency; a valve that was forgotten does stand here.
+                    let quiet = TimeDelta::minutes(state.policies.get(Name::CprQuiet));
+                    if mark.at + quiet <= now {
+                        add(DueKind::Steps, mark.at);
+                    }
+                } else if let Some(steps) = surface.open_steps() {
                     add(DueKind::Steps, steps.since);
                 }
                 if let Some((_, until)) = surface.static_mode.filter(|(_, until)| *until <= now) {

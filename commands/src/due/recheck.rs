@@ -29,17 +29,20 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, &Tag)> {
                 && state
                     .surfaces
                     .get(*tag)
-                    .is_some_and(|surface| surface.alarm.is_none())
+                    .is_some_and(|surface| surface.alarm.is_none() && surface.cpr.is_none())
         })
-        .map(|(tag, recheck)| (asks_at(state, recheck), tag))
+        .map(|(tag, recheck)| (asks_at(state, tag, recheck), tag))
         .min()
 }
 
-fn asks_at(state: &State, recheck: &Recheck) -> DateTime<Utc> {
-    match recheck.asked_at {
+/// Nobody is asked to check an empty bed: not before the leave was to end.
+fn asks_at(state: &State, tag: &Tag, recheck: &Recheck) -> DateTime<Utc> {
+    let at = match recheck.asked_at {
         None => recheck.due,
         Some(asked) => asked + TimeDelta::minutes(state.policies.get(Name::Recheck)),
-    }
+    };
+    let leave = state.surfaces.get(tag).and_then(|surface| surface.leave);
+    leave.map_or(at, |leave| at.max(leave.until))
 }
 
 /// Somebody is asked.

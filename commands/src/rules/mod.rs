@@ -22,6 +22,8 @@ pub mod policy;
 pub mod priority;
 pub mod rent;
 pub mod schedule;
+pub mod set_up;
+pub mod setting;
 pub mod time_of_day;
 pub mod until;
 pub mod when;

@@ -35,6 +35,16 @@ pub enum Name {
     AwayAfter,
     /// Whether posts may show beds as well as tags.
     BedsInPosts,
+    /// From a checklist's opening to the first call for it.
+    SetUpWithin,
+    /// How long a surface may be unplugged in a move, where the maker says nothing shorter.
+    UnpluggedMost,
+    /// How long static mode may last.
+    StaticMost,
+    /// From an opened CPR valve to the one call about it.
+    CprQuiet,
+    /// Whether aides may change a setting.
+    SettingByAides,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -198,6 +208,56 @@ pub const POLICIES: &[Policy] = &[
         most: 1,
         clinical: false,
         source: "off until the home's privacy officer has approved beds in the chat",
+    },
+    Policy {
+        name: Name::SetUpWithin,
+        word: "set-up-within",
+        measure: Measure::Minutes,
+        default: 60,
+        least: 15,
+        most: 240,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::UnpluggedMost,
+        word: "unplugged-most",
+        measure: Measure::Minutes,
+        default: 15,
+        least: 5,
+        most: 60,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::StaticMost,
+        word: "static-most",
+        measure: Measure::Minutes,
+        default: 120,
+        least: 15,
+        most: 480,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::CprQuiet,
+        word: "cpr-quiet",
+        measure: Measure::Minutes,
+        default: 60,
+        least: 30,
+        most: 240,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::SettingByAides,
+        word: "setting-by-aides",
+        measure: Measure::YesNo,
+        default: 0,
+        least: 0,
+        most: 1,
+        clinical: true,
+        source: COMMON,
     },
 ];
 

@@ -65,6 +65,14 @@ impl Alarm {
         self.asked = at;
         self.overrun = Some(why);
     }
+
+    /// What kept it quiet is over: the ladder begins again, and no promise of before counts.
+    pub(crate) fn resume(&mut self, at: DateTime<Utc>) {
+        self.taken = None;
+        self.ladder_from = at;
+        self.rung = 0;
+        self.asked = at;
+    }
 }
 
 impl State {

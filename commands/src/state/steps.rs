@@ -62,6 +62,55 @@ impl Steps {
     pub fn complete(&self) -> bool {
         self.left().next().is_none()
     }
+
+    /// A new one. What was done on one that was `open` until now can still be read, unless it is wanted again.
+    pub(crate) fn opened(
+        no: RecordNo,
+        since: DateTime<Utc>,
+        opening: Opening,
+        wanted: Vec<Step>,
+        open: Option<&Steps>,
+    ) -> Self {
+        let carried = |marks: &BTreeMap<Step, Mark>, wanted_too: bool| {
+            marks
+                .iter()
+                .filter(|(step, _)| wanted.contains(step) == wanted_too)
+                .map(|(step, mark)| (*step, *mark))
+                .collect::<BTreeMap<_, _>>()
+        };
+        let (done, missed, full) = match open {
+            Some(open) => (
+                carried(&open.done, false),
+                carried(&open.missed, true),
+                // A valve that was open begins another fill.
+                open.full.filter(|_| !wanted.contains(&Step::Valve)),
+            ),
+            None => (BTreeMap::new(), BTreeMap::new(), None),
+        };
+        Self {
+            opening,
+            no,
+            since,
+            wanted,
+            done,
+            missed,
+            full,
+        }
+    }
+
+    /// These are done.
+    pub(crate) fn tick(&mut self, steps: &[Step], mark: Mark) {
+        for step in steps {
+            self.missed.remove(step);
+            self.done.insert(*step, mark);
+        }
+    }
+
+    /// This one is not right yet.
+    pub(crate) fn miss(&mut self, step: Step, mark: Mark) {
+        self.done.remove(&step);
+        self.missed.insert(step, mark);
+    }
 }
 
 impl State {
@@ -74,15 +123,18 @@ impl State {
     ) -> Result<(), Impossible> {
         let surface = self.surface_mut(record, tag)?;
         surface.newest = record.no;
-        surface.steps = Some(Steps {
+        // An entry before this one cannot be taken back any more: it would take the list with it.
+        surface
+            .before
+            .take_if(|before| before.first != record.first);
+        let steps = Steps::opened(
+            record.no,
+            record.at,
             opening,
-            no: record.no,
-            since: record.at,
-            wanted: wanted.to_vec(),
-            done: BTreeMap::new(),
-            missed: BTreeMap::new(),
-            full: None,
-        });
+            wanted.to_vec(),
+            surface.open_steps(),
+        );
+        surface.steps = Some(steps);
         Ok(())
     }
 
@@ -94,10 +146,7 @@ impl State {
     ) -> Result<(), Impossible> {
         let surface = self.remember(record, tag)?;
         if let Some(list) = &mut surface.steps {
-            for step in steps {
-                list.missed.remove(step);
-                list.done.insert(*step, Mark::of(record));
-            }
+            list.tick(steps, Mark::of(record));
         }
         Ok(())
     }
@@ -110,8 +159,7 @@ impl State {
     ) -> Result<(), Impossible> {
         let surface = self.remember(record, tag)?;
         if let Some(list) = &mut surface.steps {
-            list.done.remove(&step);
-            list.missed.insert(step, Mark::of(record));
+            list.miss(step, Mark::of(record));
         }
         Ok(())
     }

@@ -396,6 +396,13 @@ impl Turnover {
 }
 
 impl State {
+    /// Whether the CPR valve of a surface is open: nobody is called about it then.
+    pub fn in_emergency(&self, tag: &Tag) -> bool {
+        self.surfaces
+            .get(tag)
+            .is_some_and(|surface| surface.cpr.is_some())
+    }
+
     /// How a surface begins: as it was said to come in.
     pub(super) fn first_life(&self, record: &Record, profile: &ProfileName, start: Start) -> Life {
         match start {

@@ -62,11 +62,6 @@ filter-next = Next look in { $days ->
 
 ## Placing and releasing
 
-placed = **{ $tag }** is under bed { $bed }. Now, by the maker's instructions:
-    1. Empty: brakes on, straps tight, hoses in, CPR valve closed, wall outlet. Let it fill.
-    2. With the resident: setting by the care plan or order, few layers, alarm on.
-    3. The first check is due now: `/handcheck surface:{ $tag }`
-    4. Look at rails and gaps again: a new surface changes them.
 released = **{ $tag }** is no longer under bed { $bed }.
 released-turnover = Turnover: `/clean` with the reason between-residents, then filter and test run. Target: { $hours } h.
 released-next = If somebody stays in bed { $bed }, put a ready surface under them now: `/place`

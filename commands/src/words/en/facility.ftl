@@ -44,6 +44,11 @@ policy-shift-start = When the first shift of the day starts
 policy-shift-hours = How long a shift is
 policy-turnover-hours = How soon after its release a surface should be ready again
 policy-away-after = How long loftwatch may be away before supervisors are told
+policy-set-up-within = How soon a checklist at a bed should be finished before somebody is called
+policy-unplugged-most = How long a surface may be unplugged in a move, unless its profile says less
+policy-static-most = How long static mode may last
+policy-cpr-quiet = How long after an opened CPR valve the nurse is called once
+policy-setting-by-aides = Whether aides may change a setting. Usually only the nurse
 policy-beds-in-posts = Whether posts show beds as well as tags. Ask your privacy officer first
 
 show-head = **Time zone** { $zone } (zone data { $data }) · **care** { $care } · **supervisors** { $supervisor }

@@ -1,0 +1,273 @@
+//! The card of a checklist: what is done, by whom and when, what is not right, and what is asked now. Decides how it
+//! reads and which buttons it has; what a tap on one does is `set_up`'s.
+
+use std::collections::BTreeMap;
+
+use super::check::air_rows;
+use super::draft::{Asked, button, clock_time, person};
+use super::setting::{setting_rows, table_line};
+use crate::choice::{FirstFill, Opening, Step};
+use crate::ids::{Person, Tag};
+use crate::message::{Button, Look, Menu, MenuEntry, Message};
+use crate::record::Profile;
+use crate::rules::hand_check::Check;
+use crate::rules::set_up::{self as rules, Stage};
+use crate::say;
+use crate::state::{Setting, Steps, Surface};
+use crate::tap::{Bedside, ListCard, Tap};
+use crate::words::Lang;
+
+/// A checklist as it stands once a draft is a fact, with what its card needs besides.
+pub(super) struct View<'a> {
+    pub tag: &'a Tag,
+    /// The surface as its people read it.
+    pub name: String,
+    pub profile: &'a Profile,
+    /// The setting on record.
+    pub setting: Option<Setting>,
+    pub list: Steps,
+    /// How long it was unplugged, in minutes, where that was just said.
+    pub unplugged: Option<u16>,
+}
+
+impl<'a> View<'a> {
+    pub fn new(asked: &Asked<'a>, tag: &'a Tag, surface: &'a Surface, list: Steps) -> Self {
+        Self {
+            tag,
+            name: asked.with_bed(tag),
+            profile: asked.state.profile_of(surface),
+            setting: surface.setting.clone(),
+            list,
+            unplugged: None,
+        }
+    }
+
+    /// The card of this list that its taps name.
+    pub fn card(&self) -> ListCard {
+        ListCard {
+            tag: self.tag.clone(),
+            list: self.list.no,
+            post: false,
+        }
+    }
+}
+
+/// The card.
+pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
+    let lang = asked.lang;
+    let list = &view.list;
+    let Some(stage) = rules::next(list.left()) else {
+        let mut lines = vec![say!(lang, "steps-complete", surface = view.name.as_str())];
+        lines.extend(done_lines(lang, list));
+        lines.push(say!(lang, "steps-complete-caution"));
+        return Message::text(lines.join("\n"));
+    };
+    let key = format!("steps-head-{}", list.opening.as_str());
+    let mut lines = vec![say!(lang, &key, surface = view.name.as_str())];
+    lines.extend(done_lines(lang, list));
+    lines.extend(missed_lines(lang, list));
+    let mut rows = Message::default();
+    if let Some(minutes) = view.unplugged {
+        lines.push(unplugged_line(lang, view, minutes));
+    }
+    lines.push(say!(
+        lang,
+        "steps-now",
+        part = part_words(lang, list.opening, stage)
+    ));
+    match stage {
+        Stage::Empty | Stage::Rest => {
+            let open: Vec<Step> = list
+                .left()
+                .filter(|step| rules::stage(*step) == stage)
+                .filter(|step| !list.missed.contains_key(step))
+                .collect();
+            lines.extend(
+                open.iter()
+                    .map(|step| format!("- {}", step_words(lang, *step))),
+            );
+            lines.push(say!(lang, "steps-maker"));
+            if !open.is_empty() {
+                let key = if open.contains(&Step::Plugged) {
+                    "button-plugged"
+                } else {
+                    "button-all-done"
+                };
+                rows = rows.buttons(vec![done_button(lang, view, key, stage)]);
+                let tap = Bedside::Missed {
+                    card: view.card(),
+                    step: open[0],
+                };
+                rows = rows.menu(menu(lang, "menu-step-missed", tap, &open));
+            }
+        }
+        Stage::Full => {
+            lines.extend(fill_lines(lang, view));
+            rows = rows.buttons(vec![done_button(lang, view, "button-full", stage)]);
+        }
+        Stage::Setting => {
+            lines.push(table_line(lang, view.profile));
+            rows = setting_rows(rows, lang, view);
+        }
+        Stage::Check => {
+            let key = match view.profile.check {
+                Check::LookAndFeel => "steps-look",
+                Check::Hand | Check::None => "steps-hand",
+            };
+            lines.push(say!(lang, key));
+            rows = air_rows(rows, asked.state, lang, view.tag, asked.now);
+            if list.left().any(|step| step == Step::Rails) {
+                rows = rows.buttons(vec![done_button(lang, view, "button-rails", Stage::Rails)]);
+            }
+        }
+        Stage::Rails => {
+            lines.push(say!(lang, "steps-rails"));
+            rows = rows.buttons(vec![done_button(lang, view, "button-rails", stage)]);
+        }
+    }
+    let missed: Vec<Step> = list.missed.keys().copied().collect();
+    if let Some(first) = missed.first()
+        && rows.rows.len() < crate::message::ROWS_MAX
+    {
+        let tap = Bedside::Mended {
+            card: view.card(),
+            step: *first,
+        };
+        rows = rows.menu(menu(lang, "menu-step-right", tap, &missed));
+    }
+    if view.unplugged.is_some() && rows.rows.len() < crate::message::ROWS_MAX {
+        let tap = Tap::Bedside(Bedside::TypeMinutes { card: view.card() });
+        rows = rows.buttons(vec![button(lang, "button-minutes", Look::Plain, &tap)]);
+    }
+    Message {
+        text: lines.join("\n"),
+        ..rows
+    }
+}
+
+fn done_button(lang: Lang, view: &View<'_>, key: &str, stage: Stage) -> Button {
+    let tap = Tap::Bedside(Bedside::Done {
+        card: view.card(),
+        stage,
+    });
+    button(lang, key, Look::Good, &tap)
+}
+
+fn menu(lang: Lang, hint: &str, tap: Bedside, steps: &[Step]) -> Menu {
+    Menu {
+        id: Tap::Bedside(tap).id(),
+        hint: say!(lang, hint),
+        entries: steps
+            .iter()
+            .map(|step| MenuEntry {
+                value: step.as_str().to_owned(),
+                label: step_words(lang, *step),
+                about: None,
+            })
+            .collect(),
+    }
+}
+
+fn fill_lines(lang: Lang, view: &View<'_>) -> Vec<String> {
+    let key = match (view.list.opening, view.profile.first_fill) {
+        // The resident may be back on it already.
+        (Opening::Cpr, _) => "steps-refill",
+        (Opening::Placed | Opening::Moved | Opening::Power, FirstFill::Lowest) => {
+            "steps-fill-lowest"
+        }
+        (Opening::Placed | Opening::Moved | Opening::Power, FirstFill::Highest) => {
+            "steps-fill-highest"
+        }
+    };
+    let mut lines = vec![say!(lang, key)];
+    if let Some(full) = view.list.full {
+        lines.push(say!(lang, "steps-full-at", at = clock_time(full)));
+    }
+    lines
+}
+
+fn unplugged_line(lang: Lang, view: &View<'_>, minutes: u16) -> String {
+    match view.profile.holds_minutes {
+        Some(holds) if minutes > holds => say!(
+            lang,
+            "steps-unplugged-long",
+            minutes = i64::from(minutes),
+            holds = i64::from(holds)
+        ),
+        Some(_) | None => say!(lang, "steps-unplugged", minutes = i64::from(minutes)),
+    }
+}
+
+/// What is done, who said so and when: a whole group in one line, where one person did it at one time.
+fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
+    let mut lines = Vec::new();
+    for stage in Stage::ALL {
+        let mut by: BTreeMap<(i64, Option<Person>), Vec<Step>> = BTreeMap::new();
+        for (step, mark) in list
+            .done
+            .iter()
+            .filter(|(step, _)| rules::stage(**step) == stage)
+        {
+            let minute = mark.at.timestamp().div_euclid(60);
+            by.entry((minute, mark.who)).or_default().push(*step);
+        }
+        let whole = by.len() == 1 && !list.left().any(|step| rules::stage(step) == stage);
+        for ((minute, who), steps) in by {
+            let what = if whole && steps.len() > 1 {
+                part_words(lang, list.opening, stage)
+            } else {
+                names(lang, steps)
+            };
+            let at = chrono::DateTime::from_timestamp(minute * 60, 0).unwrap_or_default();
+            lines.push(say!(
+                lang,
+                "steps-done",
+                what = what,
+                who = who.map_or_else(String::new, person),
+                at = clock_time(at)
+            ));
+        }
+    }
+    lines
+}
+
+fn missed_lines(lang: Lang, list: &Steps) -> Vec<String> {
+    list.missed
+        .iter()
+        .map(|(step, mark)| {
+            say!(
+                lang,
+                "steps-not-right",
+                what = step_words(lang, *step),
+                who = mark.who.map_or_else(String::new, person),
+                at = clock_time(mark.at)
+            )
+        })
+        .collect()
+}
+
+/// What a stage is called, on this kind of list.
+pub(super) fn part_words(lang: Lang, opening: Opening, stage: Stage) -> String {
+    match (stage, opening) {
+        (Stage::Empty, Opening::Moved | Opening::Power) => say!(lang, "stage-plugged"),
+        (Stage::Empty, Opening::Cpr) => say!(lang, "step-valve"),
+        (Stage::Empty, Opening::Placed)
+        | (
+            Stage::Full | Stage::Setting | Stage::Rest | Stage::Check | Stage::Rails,
+            Opening::Placed | Opening::Moved | Opening::Cpr | Opening::Power,
+        ) => say!(lang, &format!("stage-{}", stage.as_str())),
+    }
+}
+
+/// Steps by name, with commas between.
+pub(super) fn names(lang: Lang, steps: Vec<Step>) -> String {
+    let names: Vec<String> = steps
+        .into_iter()
+        .map(|step| step_words(lang, step))
+        .collect();
+    names.join(", ")
+}
+
+fn step_words(lang: Lang, step: Step) -> String {
+    say!(lang, &format!("step-{}", step.as_str()))
+}
