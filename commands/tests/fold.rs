@@ -5,7 +5,7 @@
 mod common;
 
 use commands::State;
-use commands::choice::{Cause, Finding};
+use commands::choice::{Cause, Finding, Roll};
 use commands::ids::RecordNo;
 use commands::record::{BODY_VERSION, Body, Record, Unreadable};
 use commands::role::Role;
@@ -13,7 +13,7 @@ use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::state::Life;
-use commands::tap::{Card, Tap};
+use commands::tap::{Card, Power, Tap};
 use common::{Home, command, text};
 use proptest::prelude::*;
 
@@ -30,6 +30,8 @@ enum Deed {
     Named(AlarmKind),
     TakeBack(u8, usize),
     Turn(Role, usize, Option<Finding>),
+    Roll(Role, usize, u32, Option<Roll>),
+    Paper(Vec<String>),
     Pass(i64),
 }
 
@@ -74,6 +76,11 @@ fn deeds() -> impl Strategy<Value = Deed> {
             Deed::Command(role, "place", vec![("surface", tag.into()), ("bed", bed.into())])),
         2 => (roles(), tag.clone()).prop_map(|(role, tag)|
             Deed::Command(role, "release", vec![("surface", tag.into()), ("reason", "discharge".into())])),
+        1 => roles().prop_map(|role| Deed::Command(role, "outage", vec![("unit", "Elm".into())])),
+        4 => (roles(), 0..TAGS.len(), 0u32..3, proptest::option::weighted(0.9, proptest::sample::select(Roll::ALL.to_vec())))
+            .prop_map(|(role, tag, back, how)| Deed::Roll(role, tag, back, how)),
+        1 => proptest::collection::vec((tag.clone(), word(&["5 min ago", "40 min ago", "3 h ago"]), word(&["1 1/4", "3/4", "0", "none"]))
+            .prop_map(|(tag, when, air)| format!("{tag}, {when}, {air}")), 1..6).prop_map(Deed::Paper),
         1 => (roles(), tag).prop_map(|(role, tag)| Deed::Command(role, "fleet retire", vec![("surface", tag.into())])),
         3 => (any::<u8>(), 0..TAGS.len(), airs()).prop_map(|(back, tag, air)| Deed::Air(back, tag, air)),
         4 => (roles(), 0u8..4).prop_map(|(role, what)| Deed::Alarm(role, what)),
@@ -169,6 +176,40 @@ fn do_it(home: &mut Home, deed: &Deed) {
             };
             home.taps(*role, &tap.id(), &[]);
         }
+        Deed::Roll(role, tag, back, how) => {
+            let Some((outage, roll)) = home
+                .state
+                .outages
+                .iter()
+                .next()
+                .map(|(no, open)| (*no, open.roll))
+            else {
+                return;
+            };
+            let tap = match how {
+                Some(how) => Power::Seen {
+                    outage,
+                    roll: roll.saturating_sub(*back / 2),
+                    tag: TAGS[*tag].into(),
+                    how: *how,
+                },
+                None if *back == 0 => Power::Back { outage },
+                None => Power::Take { outage },
+            };
+            home.taps(*role, &Tap::Power(tap).id(), &[]);
+        }
+        Deed::Paper(lines) => {
+            let tap = Tap::Power(Power::Catchup {
+                unit: None,
+                text: String::new(),
+            });
+            let said = commands::Said::Form {
+                id: tap.id(),
+                fields: std::collections::BTreeMap::from([("lines".to_owned(), lines.join("\n"))]),
+            };
+            let decision = home.ask(Role::Nurse, &said);
+            home.take(Some(commands::ids::Person(1_001)), &decision);
+        }
         Deed::Pass(minutes) => {
             home.passes(*minutes);
         }
@@ -209,6 +250,10 @@ fn parts_agree(state: &State) {
     }
     for (no, alarm) in &state.alarms {
         assert_eq!(state.surfaces[&alarm.tag].alarm, Some(*no), "alarm {no}");
+    }
+    for (no, open) in &state.outages {
+        assert_eq!(state.outage_of(&open.unit).map(|(no, _)| no), Some(*no));
+        assert!(open.seen.keys().all(|tag| open.order.contains(tag)), "{no}");
     }
     if let Some(due) = commands::next_due(state) {
         assert!(due.timestamp() > 0);

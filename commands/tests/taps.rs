@@ -3,14 +3,14 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding};
-use commands::ids::{AlarmNo, RecordNo, Tag, Unit};
+use commands::choice::{Cause, Finding, Roll};
+use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::state::Ladder;
-use commands::tap::{Card, Tap, air_word, fixed_menu_id};
+use commands::tap::{Card, Power, Tap, air_word, fixed_menu_id};
 use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -90,6 +90,26 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             none(),
         ),
     ];
+    let outage = OutageNo(FAR);
+    let power = [Power::Take { outage }, Power::Back { outage }]
+        .into_iter()
+        .chain(Roll::ALL.iter().map(|how| Power::Seen {
+            outage,
+            roll: u32::MAX,
+            tag: LONGEST_TAG.into(),
+            how: *how,
+        }))
+        .chain([Power::Place {
+            tag: LONGEST_TAG.into(),
+            bed: "ABCDEFGH-12345".into(),
+        }]);
+    taps.extend(power.map(|tap| (Tap::Power(tap), None, none())));
+    for unit in [None, Some(Unit::from(LONGEST_UNIT))] {
+        let text = "103 13:40 1 1/4".to_owned();
+        let fields = BTreeMap::from([("lines", text.clone())]);
+        let tap = Tap::Power(Power::Catchup { unit, text });
+        taps.push((tap, None, fields));
+    }
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -224,11 +244,11 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|power.take|power.seen|power.back|power.paper|power.place)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {
-        let id = std::iter::once(verb).chain(rest).collect::<Vec<_>>().join("|");
+        let id = std::iter::once(verb.replace('.', "|")).chain(rest).collect::<Vec<_>>().join("|");
         if let Some(tap) = read(&id, chosen.as_deref(), &BTreeMap::new()) {
             let again = tap.id();
             let back = read(&again, chosen.as_deref(), &BTreeMap::new());

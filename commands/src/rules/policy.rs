@@ -35,6 +35,10 @@ pub enum Name {
     AwayAfter,
     /// Whether posts may show beds as well as tags.
     BedsInPosts,
+    /// From a finished roll of a power failure to the next.
+    RollAgain,
+    /// What a rented surface costs a day where none is on record.
+    RentalDay,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -52,6 +56,8 @@ pub enum Measure {
     TimeOfDay,
     /// 1 for yes, 0 for no.
     YesNo,
+    /// Cents; 0 where nobody has said.
+    Money,
 }
 
 /// A row of the table.
@@ -199,6 +205,26 @@ pub const POLICIES: &[Policy] = &[
         clinical: false,
         source: "off until the home's privacy officer has approved beds in the chat",
     },
+    Policy {
+        name: Name::RollAgain,
+        word: "roll-again",
+        measure: Measure::Minutes,
+        default: 15,
+        least: 5,
+        most: 60,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::RentalDay,
+        word: "rental-day",
+        measure: Measure::Money,
+        default: 0,
+        least: 0,
+        most: super::rent::MAX_DAILY_CENTS,
+        clinical: false,
+        source: "unknown until the home sets it",
+    },
 ];
 
 /// What a facility has set; everything else is at its default.
@@ -298,6 +324,7 @@ impl Measure {
                 "no" | "n" | "off" | "0" => Some(0),
                 _ => None,
             },
+            Measure::Money => super::rent::parse_money(&text).ok(),
         }
     }
 
@@ -310,6 +337,7 @@ impl Measure {
             Measure::Count => value.to_string(),
             Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
             Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
+            Measure::Money => super::rent::money(value),
         }
     }
 }
@@ -356,6 +384,7 @@ mod tests {
             ("shift-start", "06:30", 390),
             ("shift-hours", "12 h", 12),
             ("beds-in-posts", "Yes", 1),
+            ("rental-day", "$38.50", 3_850),
         ] {
             let (row, read) = policies.read(word, text).unwrap();
             assert_eq!(read, value, "{word} {text}");
