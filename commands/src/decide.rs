@@ -4,6 +4,7 @@
 mod alarm;
 mod beds;
 mod care;
+mod catchup;
 mod check;
 mod complete;
 mod cpr;
@@ -12,10 +13,10 @@ mod facility;
 mod fleet;
 mod leave;
 mod look;
-mod matching;
+pub(crate) mod matching;
 mod moves;
 mod out;
-mod outage;
+pub(crate) mod outage;
 mod place;
 mod rental;
 mod set_up;
@@ -25,9 +26,10 @@ mod shelf;
 mod static_mode;
 mod take_back;
 mod upkeep;
+mod wall;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
-pub(crate) use check::air_card;
+pub(crate) use check::{air_card, escaped};
 pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
 
@@ -44,7 +46,7 @@ use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::Tap;
+use crate::tap::{Power, Tap};
 
 /// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
 pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
@@ -131,7 +133,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             note,
         ),
         Request::Outage { unit } => outage::outage(&asked, unit.as_deref()),
-        Request::Catchup { unit } => outage::catchup(&asked, unit.as_deref()),
+        Request::Catchup { unit } => catchup::open(&asked, unit.as_deref()),
         Request::Match {
             kind,
             width,
@@ -262,9 +264,24 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Bedside(tap) => set_up::tapped(asked, tap),
         Tap::Turn(tap) => out::tapped(asked, tap),
         Tap::House(tap) => beds::tapped(asked, tap),
-        Tap::Power(tap) => outage::tapped(asked, tap),
+        Tap::Power(tap) => power(asked, tap),
         Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
         Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
+    }
+}
+
+fn power(asked: &Asked<'_>, tap: Power) -> Result<Decision, Refusal> {
+    match tap {
+        Power::Take { outage } => outage::take(asked, outage),
+        Power::Seen {
+            outage,
+            roll,
+            tag,
+            how,
+        } => outage::seen(asked, outage, roll, &tag, how),
+        Power::Back { outage } => outage::back(asked, outage),
+        Power::Catchup { unit, text } => catchup::enter(asked, unit.as_ref(), &text),
+        Power::Place { tag, bed } => place::place(asked, tag.as_str(), bed.as_str()),
     }
 }
 

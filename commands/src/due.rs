@@ -4,13 +4,15 @@
 pub(crate) mod calls;
 pub(crate) mod ladder;
 mod list;
+pub(crate) mod outage;
 mod recheck;
 mod slots;
+mod weekend;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 
 pub use list::{DueItem, DueKind, list};
-pub(crate) use slots::{body, truncate, words_key};
+pub(crate) use slots::{body, truncate, under_outages, words_key};
 
 use crate::decision::Decision;
 use crate::ids::{Channel, Tag};
@@ -24,12 +26,14 @@ use crate::state::{Life, State, Surface};
 pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     let facility = state.facility.as_ref()?;
     let ladder = ladder::next(state).filter(|(at, _)| *at <= now);
+    let outage = outage::next(state).filter(|(at, _)| *at <= now);
     let recheck = recheck::next(state).filter(|(at, _)| *at <= now);
     let slot = slots::next(state).filter(|(at, _)| *at <= now);
     let call = calls::next(state).filter(|(at, ..)| *at <= now);
     // In the order of their times, so that stepping over an hour reads as if it had been lived through; alarms first.
     let earliest = [
         ladder.map(|(at, _)| at),
+        outage.map(|(at, _)| at),
         recheck.map(|(at, _)| at),
         call.as_ref().map(|(at, ..)| *at),
         slot.map(|(at, _)| at),
@@ -41,6 +45,11 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
         && at == earliest
     {
         return ladder::climb(state, facility, no, now);
+    }
+    if let Some((at, no)) = outage
+        && at == earliest
+    {
+        return outage::climb(state, facility, no, now);
     }
     if let Some((at, tag)) = recheck
         && at == earliest
@@ -60,10 +69,14 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
 pub fn next_due(state: &State) -> Option<DateTime<Utc>> {
     state.facility.as_ref()?;
     let ladder = ladder::next(state).map(|(at, _)| at);
+    let outage = outage::next(state).map(|(at, _)| at);
     let recheck = recheck::next(state).map(|(at, _)| at);
     let call = calls::next(state).map(|(at, ..)| at);
     let slot = slots::next(state).map(|(at, _)| at);
-    [ladder, recheck, call, slot].into_iter().flatten().min()
+    [ladder, outage, recheck, call, slot]
+        .into_iter()
+        .flatten()
+        .min()
 }
 
 /// The program was away between two moments: what the supervisors are told, if that was long enough to say.

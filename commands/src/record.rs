@@ -631,6 +631,11 @@ pub enum Body {
         /// Rung 1 to 3, then repeats from 4.
         rung: u32,
     },
+    /// Somebody called the roll, but did not finish it in the promised time: its ladder begins again.
+    OutageRestarted {
+        /// Which.
+        outage: OutageNo,
+    },
     /// Power is back.
     OutageEnded {
         /// Which.
@@ -936,6 +941,7 @@ impl Body {
             Body::OutageRolled { .. } => "outage-rolled",
             Body::OutageSeen { .. } => "outage-seen",
             Body::OutageAsked { .. } => "outage-asked",
+            Body::OutageRestarted { .. } => "outage-restarted",
             Body::OutageEnded { .. } => "outage-ended",
             Body::RentalStarted { .. } => "rental-started",
             Body::RentalArrived { .. } => "rental-arrived",
@@ -1029,6 +1035,7 @@ impl Body {
             | Body::OutageTaken { .. }
             | Body::OutageRolled { .. }
             | Body::OutageAsked { .. }
+            | Body::OutageRestarted { .. }
             | Body::OutageEnded { .. }
             | Body::StockCounted { .. }
             | Body::StockUsed { .. }

@@ -612,6 +612,9 @@ impl State {
                 outage.rung = *rung;
                 outage.asked = record.at;
             }),
+            Body::OutageRestarted { outage } => self.change_outage(record, *outage, |outage| {
+                outage.begin_again(record.at);
+            }),
             Body::OutageEnded { outage } => self.end_outage(record, *outage),
             Body::RentalStarted {
                 tag,

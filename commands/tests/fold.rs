@@ -5,7 +5,7 @@
 mod common;
 
 use commands::State;
-use commands::choice::{Call, Cause, Finding, LeaveWhy, Step};
+use commands::choice::{Call, Cause, Finding, LeaveWhy, Roll, Step};
 use commands::ids::RecordNo;
 use commands::record::{BODY_VERSION, Body, On, Record, Unreadable};
 use commands::role::Role;
@@ -14,7 +14,7 @@ use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::state::Life;
-use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Tap};
+use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Power, Tap};
 use common::{Home, command, text};
 use proptest::prelude::*;
 
@@ -37,6 +37,8 @@ enum Deed {
     Setting(Role, usize, bool),
     /// What began at a bed ends, or goes on for longer.
     Ends(Role, usize, u8),
+    Roll(Role, usize, u32, Option<Roll>),
+    Paper(Vec<String>),
     Pass(i64),
 }
 
@@ -81,7 +83,6 @@ fn deeds() -> impl Strategy<Value = Deed> {
             Deed::Command(role, "place", vec![("surface", tag.into()), ("bed", bed.into())])),
         2 => (roles(), tag.clone()).prop_map(|(role, tag)|
             Deed::Command(role, "release", vec![("surface", tag.into()), ("reason", "discharge".into())])),
-        1 => (roles(), tag.clone()).prop_map(|(role, tag)| Deed::Command(role, "fleet retire", vec![("surface", tag.into())])),
         2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
             Deed::Command(role, "move", vec![("surface", tag.into()), ("bed", bed.into())])),
         2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
@@ -95,7 +96,7 @@ fn deeds() -> impl Strategy<Value = Deed> {
         1 => (roles(), tag.clone(), word(&["45 min", "3 h"])).prop_map(|(role, tag, until)|
             Deed::Command(role, "static", vec![("surface", tag.into()), ("until", until.into())])),
         2 => (roles(), tag.clone()).prop_map(|(role, tag)| Deed::Command(role, "cpr", vec![("surface", tag.into())])),
-        1 => (roles(), tag, word(&["4", "150 lb", "soft"])).prop_map(|(role, tag, set)|
+        1 => (roles(), tag.clone(), word(&["4", "150 lb", "soft"])).prop_map(|(role, tag, set)|
             Deed::Command(role, "setting", vec![("surface", tag.into()), ("set", set.into())])),
         6 => (roles(), 0..TAGS.len(), proptest::sample::select(Stage::ALL.to_vec()))
             .prop_map(|(role, tag, stage)| Deed::Stage(role, tag, stage)),
@@ -103,6 +104,12 @@ fn deeds() -> impl Strategy<Value = Deed> {
             .prop_map(|(role, tag, step, right)| Deed::Step(role, tag, step, right)),
         3 => (roles(), 0..TAGS.len(), any::<bool>()).prop_map(|(role, tag, same)| Deed::Setting(role, tag, same)),
         3 => (roles(), 0..TAGS.len(), 0u8..5).prop_map(|(role, tag, what)| Deed::Ends(role, tag, what)),
+        1 => roles().prop_map(|role| Deed::Command(role, "outage", vec![("unit", "Elm".into())])),
+        4 => (roles(), 0..TAGS.len(), 0u32..3, proptest::option::weighted(0.9, proptest::sample::select(Roll::ALL.to_vec())))
+            .prop_map(|(role, tag, back, how)| Deed::Roll(role, tag, back, how)),
+        1 => proptest::collection::vec((tag.clone(), word(&["5 min ago", "40 min ago", "3 h ago"]), word(&["1 1/4", "3/4", "0", "none"]))
+            .prop_map(|(tag, when, air)| format!("{tag}, {when}, {air}")), 1..6).prop_map(Deed::Paper),
+        1 => (roles(), tag).prop_map(|(role, tag)| Deed::Command(role, "fleet retire", vec![("surface", tag.into())])),
         3 => (any::<u8>(), 0..TAGS.len(), airs()).prop_map(|(back, tag, air)| Deed::Air(back, tag, air)),
         4 => (roles(), 0u8..4).prop_map(|(role, what)| Deed::Alarm(role, what)),
         2 => (cause, airs()).prop_map(|(cause, air)| Deed::Fixed(cause, air)),
@@ -224,6 +231,40 @@ fn do_it(home: &mut Home, deed: &Deed) {
             home.taps(*role, &Tap::Bedside(tap).id(), chosen);
         }
         Deed::Ends(role, tag, what) => ends(home, *role, TAGS[*tag], *what),
+        Deed::Roll(role, tag, back, how) => {
+            let Some((outage, roll)) = home
+                .state
+                .outages
+                .iter()
+                .next()
+                .map(|(no, open)| (*no, open.roll))
+            else {
+                return;
+            };
+            let tap = match how {
+                Some(how) => Power::Seen {
+                    outage,
+                    roll: roll.saturating_sub(*back / 2),
+                    tag: TAGS[*tag].into(),
+                    how: *how,
+                },
+                None if *back == 0 => Power::Back { outage },
+                None => Power::Take { outage },
+            };
+            home.taps(*role, &Tap::Power(tap).id(), &[]);
+        }
+        Deed::Paper(lines) => {
+            let tap = Tap::Power(Power::Catchup {
+                unit: None,
+                text: String::new(),
+            });
+            let said = commands::Said::Form {
+                id: tap.id(),
+                fields: std::collections::BTreeMap::from([("lines".to_owned(), lines.join("\n"))]),
+            };
+            let decision = home.ask(Role::Nurse, &said);
+            home.take(Some(commands::ids::Person(1_001)), &decision);
+        }
         Deed::Pass(minutes) => {
             home.passes(*minutes);
         }
@@ -315,6 +356,10 @@ fn parts_agree(state: &State) {
     }
     for (no, alarm) in &state.alarms {
         assert_eq!(state.surfaces[&alarm.tag].alarm, Some(*no), "alarm {no}");
+    }
+    for (no, open) in &state.outages {
+        assert_eq!(state.outage_of(&open.unit).map(|(no, _)| no), Some(*no));
+        assert!(open.seen.keys().all(|tag| open.order.contains(tag)), "{no}");
     }
     if let Some(due) = commands::next_due(state) {
         assert!(due.timestamp() > 0);

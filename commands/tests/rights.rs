@@ -6,8 +6,8 @@ mod common;
 use std::collections::BTreeMap;
 
 use commands::Said;
-use commands::choice::{Cause, Finding, Step};
-use commands::ids::{AlarmNo, RecordNo};
+use commands::choice::{Cause, Finding, Roll, Step};
+use commands::ids::{AlarmNo, OutageNo, RecordNo};
 use commands::request::Right;
 use commands::role::Role;
 use commands::rules::hand_check::Air;
@@ -16,7 +16,7 @@ use commands::rules::set_up::Stage;
 use commands::said::Value;
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
-use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Tap};
+use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Power, Tap};
 use common::{Home, answer_text};
 
 const EVERYBODY: [Role; 5] = [
@@ -243,6 +243,38 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             Right::ConfirmPolicy,
             None,
         ),
+        (
+            Tap::Power(Power::Take {
+                outage: OutageNo(1),
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Seen {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+                how: Roll::Flat,
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Back {
+                outage: OutageNo(1),
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Place {
+                tag: "LW-04".into(),
+                bed: "104".into(),
+            }),
+            Right::Place,
+            None,
+        ),
     ];
     let mut taps = taps.to_vec();
     taps.extend(
@@ -373,6 +405,10 @@ fn every_form_is_held_to_the_roles_of_what_it_does() {
             air: String::new(),
             note: None,
         },
+        Tap::Power(Power::Catchup {
+            unit: None,
+            text: String::new(),
+        }),
     ];
     let list = || ListCard {
         tag: "LW-01".into(),

@@ -3,15 +3,15 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding, Step};
-use commands::ids::{AlarmNo, RecordNo, Tag, Unit};
+use commands::choice::{Cause, Finding, Roll, Step};
+use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::state::Ladder;
-use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Tap, air_word, fixed_menu_id};
+use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Power, Tap, air_word, fixed_menu_id};
 use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -92,6 +92,26 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         ),
     ];
     taps.extend(bedside());
+    let outage = OutageNo(FAR);
+    let power = [Power::Take { outage }, Power::Back { outage }]
+        .into_iter()
+        .chain(Roll::ALL.iter().map(|how| Power::Seen {
+            outage,
+            roll: u32::MAX,
+            tag: LONGEST_TAG.into(),
+            how: *how,
+        }))
+        .chain([Power::Place {
+            tag: LONGEST_TAG.into(),
+            bed: "ABCDEFGH-12345".into(),
+        }]);
+    taps.extend(power.map(|tap| (Tap::Power(tap), None, none())));
+    for unit in [None, Some(Unit::from(LONGEST_UNIT))] {
+        let text = "103 13:40 1 1/4".to_owned();
+        let fields = BTreeMap::from([("lines", text.clone())]);
+        let tap = Tap::Power(Power::Catchup { unit, text });
+        taps.push((tap, None, fields));
+    }
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -336,11 +356,11 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone))",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {
-        let id = std::iter::once(verb).chain(rest).collect::<Vec<_>>().join("|");
+        let id = std::iter::once(verb.replace('.', "|")).chain(rest).collect::<Vec<_>>().join("|");
         if let Some(tap) = read(&id, chosen.as_deref(), &BTreeMap::new()) {
             let again = tap.id();
             let back = read(&again, chosen.as_deref(), &BTreeMap::new());

@@ -43,6 +43,34 @@ struct About {
     setting: Option<String>,
     note: Option<String>,
     round: bool,
+    /// From paper; one that a later line of the same paper answers is history already.
+    paper: Option<Paper>,
+}
+
+/// How a reading from paper stands among the others there.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Paper {
+    /// The newest there of its surface.
+    Newest,
+    /// A later one of the same surface follows.
+    Followed,
+}
+
+/// A reading from paper, with the same judgement, calls and bookings as one that is typed late.
+pub(super) fn log_paper(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    air: Air,
+    at: DateTime<Utc>,
+    paper: Paper,
+) -> Result<String, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let about = About {
+        paper: Some(paper),
+        ..About::default()
+    };
+    log(asked, draft, tag, surface, air, at, about)
 }
 
 /// `/handcheck`.
@@ -60,6 +88,7 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
         setting: asked.guarded(typed.setting)?,
         note: asked.guarded(typed.note)?,
         round: false,
+        paper: None,
     };
     let mut draft = asked.draft();
     let text = log(
@@ -286,7 +315,8 @@ fn log(
     let band = band_of(state, surface);
     let judged = judge(air, band);
     // An older reading than the newest is history: it is kept, and books and calls nothing.
-    let newest = surface.last_check().is_none_or(|check| check.at <= at);
+    let newest = surface.last_check().is_none_or(|check| check.at <= at)
+        && about.paper != Some(Paper::Followed);
     // One that could not be made in between does not make a low reading forgotten.
     let was_low = surface
         .checks_here()
@@ -329,12 +359,12 @@ fn log(
         setting: about.setting,
         recheck,
         round: about.round,
-        from_paper: false,
+        from_paper: about.paper.is_some(),
     };
     let note = about.note.clone();
-    draft.fact_at(at, body, about.note);
+    let record = draft.fact_at(at, body, about.note);
     if newest {
-        answered(asked, draft, tag, surface, air, band, judged);
+        answered(asked, draft, record, tag, surface, air, band, judged);
     }
     // There was somebody under whom a hand could go: the bed is not empty.
     let in_bed =
@@ -364,6 +394,7 @@ fn log(
                 call_nurse(
                     asked,
                     draft,
+                    record,
                     tag,
                     surface,
                     air,
@@ -377,6 +408,7 @@ fn log(
                 call_nurse(
                     asked,
                     draft,
+                    record,
                     tag,
                     surface,
                     air,
@@ -453,6 +485,7 @@ fn recheck(
 fn call_nurse(
     asked: &Asked<'_>,
     draft: &mut Draft,
+    record: RecordNo,
     tag: &Tag,
     surface: &Surface,
     air: Air,
@@ -482,7 +515,7 @@ fn call_nurse(
     let card = Card {
         round: None,
         tag: tag.clone(),
-        seen: draft.first(),
+        seen: record,
         shown: minutes(asked.now),
     };
     let message = with_air_rows(
@@ -493,7 +526,7 @@ fn call_nurse(
         false,
     );
     draft.post(
-        format!("low:{}", draft.first()),
+        format!("low:{record}"),
         unit_channel(state, asked.facility, unit),
         Lane::Reminder,
         message,
@@ -501,9 +534,14 @@ fn call_nurse(
 }
 
 /// What asked for this reading in the unit's channel says that it has come, and by whom: nobody goes twice.
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one reading, told where it was asked for"
+)]
 fn answered(
     asked: &Asked<'_>,
     draft: &mut Draft,
+    record: RecordNo,
     tag: &Tag,
     surface: &Surface,
     air: Air,
@@ -535,7 +573,7 @@ fn answered(
         );
         let channel = alarm::channel(state, asked.facility, tag);
         draft.edit(
-            format!("{post}:{}", draft.first()),
+            format!("{post}:{record}"),
             post,
             channel,
             Message::text(text),
@@ -911,7 +949,7 @@ fn seen(surface: &Surface) -> RecordNo {
         .max(placed)
 }
 
-fn moment(asked: &Asked<'_>, text: &str) -> Result<DateTime<Utc>, Refusal> {
+pub(super) fn moment(asked: &Asked<'_>, text: &str) -> Result<DateTime<Utc>, Refusal> {
     when::parse(
         text,
         asked.now,
@@ -948,7 +986,7 @@ pub(crate) fn minutes(at: DateTime<Utc>) -> i64 {
 }
 
 /// Typed text has no reason why not; the menu has.
-fn as_air(said: air::Said) -> Air {
+pub(super) fn as_air(said: air::Said) -> Air {
     match said {
         air::Said::Measured(tenths) => Air::Measured(tenths),
         air::Said::CouldNot => Air::CouldNot(Why::Other),

@@ -28,10 +28,12 @@ use crate::words::Lang;
 /// The most units.
 const UNITS_MAX: usize = 60;
 
-/// The schedules that a home begins with: the shift card at each shift's start, the handover a little before.
-const FIRST_SCHEDULES: [(What, &str); 2] = [
+/// The schedules that a home begins with: the shift card at each shift's start, the handover a little before, and what
+/// is ready before the weekend.
+const FIRST_SCHEDULES: [(What, &str); 3] = [
     (What::DueList, "every 8h from 07:00"),
     (What::Handover, "every 8h from 06:45"),
+    (What::Weekend, "friday 12:00"),
 ];
 
 /// `/facility setup`.
@@ -86,7 +88,7 @@ pub(super) fn set_up(
     );
     if state.schedules.is_empty() {
         for (what, when) in FIRST_SCHEDULES {
-            // These two patterns are ours; a test reads them.
+            // These patterns are ours; a test reads them.
             let Ok(pattern) = Pattern::parse(when) else {
                 continue;
             };

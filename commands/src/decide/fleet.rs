@@ -437,7 +437,7 @@ pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
 pub(super) fn export(asked: &Asked<'_>, what: Export) -> Result<Decision, Refusal> {
     match what {
         Export::Register => register_file(asked),
-        Export::Wall => Err(Refusal::new("fault-unknown-command")),
+        Export::Wall => super::wall::file(asked),
     }
 }
 

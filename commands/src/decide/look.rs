@@ -52,6 +52,7 @@ pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Ref
         Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),
         None => say!(lang, "due-head"),
     };
+    let head = due::under_outages(asked.state, lang, unit, asked.now, head);
     let mut message = due::body(asked.state, lang, &items, asked.now, head, true);
     let checks = items.iter().any(|item| {
         matches!(

@@ -1,17 +1,436 @@
-//! A surface for an admission. Decides what fits and what comes next; frame, lift and capacity are asked where they are not known.
+//! A surface for an admission. Decides what fits, what comes next, and what renting costs meanwhile; what is not on
+//! record is asked, never assumed, and nothing of the question is recorded.
 
-use super::draft::Asked;
+use super::care::missing;
+use super::draft::{Asked, day_time};
+use super::place::find_bed;
+use crate::choice::{Outcome, Owned, Work};
 use crate::decision::Decision;
+use crate::ids::{Bed, Tag};
+use crate::message::{BUTTONS_MAX, Button, Look, Message};
+use crate::record::Profile;
 use crate::refusal::Refusal;
+use crate::rules::air::{self, Tenths, Units};
 use crate::rules::hand_check::Kind;
+use crate::rules::policy::Name;
+use crate::rules::rent;
+use crate::say;
+use crate::state::{Life, State, Surface, Turnover};
+use crate::tap::{Power, Tap};
+use chrono::{DateTime, TimeDelta, Utc};
+
+/// A surface fits a frame whose width differs by no more than this: 1 in (common practice; the maker's table of frames
+/// comes first).
+const WIDTH_SLACK: Tenths = Tenths(254);
+/// The narrowest and the widest frame that is taken for one, in tenths of a millimetre: 20 and 60 in.
+const WIDTHS: std::ops::RangeInclusive<i32> = 20 * 254..=60 * 254;
+/// Surfaces that one answer lists of a sort.
+const SHOWN: usize = 5;
+
+/// What an admission wants.
+struct Wanted<'a> {
+    kind: Kind,
+    width: Option<Tenths>,
+    capacity: Option<i64>,
+    bed: Option<&'a Bed>,
+}
+
+/// How a profile answers what is wanted.
+enum Fit {
+    /// In all that was asked.
+    Yes,
+    /// In all that is on record; these are not.
+    Ask(Vec<&'static str>),
+    /// Not.
+    No,
+}
 
 /// `/match`.
 pub(super) fn find(
-    _asked: &Asked<'_>,
-    _kind: Kind,
-    _width: Option<&str>,
-    _capacity: Option<i64>,
-    _bed: Option<&str>,
+    asked: &Asked<'_>,
+    kind: Kind,
+    width: Option<&str>,
+    capacity: Option<i64>,
+    bed: Option<&str>,
 ) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+    let (state, lang) = (asked.state, asked.lang);
+    let bed = bed.map(|typed| find_bed(asked, typed)).transpose()?;
+    let width = match width {
+        Some(typed) => Some(read_width(typed).ok_or_else(|| Refusal::new("fault-match-width"))?),
+        None => bed
+            .and_then(|bed| state.frame(bed))
+            .and_then(|frame| frame.width),
+    };
+    let wanted = Wanted {
+        kind,
+        width,
+        capacity,
+        bed,
+    };
+    let mut lines = vec![head(asked, &wanted)];
+    if let Some(bed) = bed
+        && let Some(tag) = state.under.get(bed)
+    {
+        lines.push(say!(
+            lang,
+            "match-bed-taken",
+            bed = bed.as_str(),
+            tag = tag.as_str()
+        ));
+    }
+    let (mut fit, mut ask) = (Vec::new(), Vec::new());
+    for (tag, surface) in &state.surfaces {
+        if !matches!(surface.life, Life::Ready { .. }) {
+            continue;
+        }
+        match fits(state, surface, &wanted) {
+            Fit::Yes => fit.push((tag, surface)),
+            Fit::Ask(what) => ask.push((tag, surface, what)),
+            Fit::No => {}
+        }
+    }
+    for (tag, surface) in fit.iter().take(SHOWN) {
+        lines.push(line(asked, tag, surface, &[]));
+    }
+    if !ask.is_empty() {
+        lines.push(say!(lang, "match-ask"));
+    }
+    for (tag, surface, what) in ask.iter().take(SHOWN) {
+        lines.push(line(asked, tag, surface, what));
+    }
+    let more = fit.len().saturating_sub(SHOWN) + ask.len().saturating_sub(SHOWN);
+    if more > 0 {
+        lines.push(say!(lang, "match-more", count = more as i64));
+    }
+    if let Some(storage) = state
+        .storage
+        .as_ref()
+        .filter(|_| !fit.is_empty() || !ask.is_empty())
+    {
+        lines.push(say!(
+            lang,
+            "match-storage",
+            place = super::check::escaped(&storage.clean)
+        ));
+    }
+    if fit.is_empty() {
+        lines.push(say!(
+            lang,
+            if ask.is_empty() {
+                "match-none"
+            } else {
+                "match-none-sure"
+            }
+        ));
+        let first = next_ones(asked, &wanted, &mut lines);
+        lines.push(renting(asked, first));
+    }
+    lines.push(say!(lang, "match-limits"));
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    let free = bed.filter(|bed| !state.under.contains_key(*bed));
+    let buttons = free.map_or_else(Vec::new, |bed| {
+        fit.iter()
+            .take(BUTTONS_MAX)
+            .map(|(tag, _)| place_button(asked, tag, bed))
+            .collect()
+    });
+    Ok(Decision::private(Message::text(text).buttons(buttons)))
+}
+
+fn place_button(asked: &Asked<'_>, tag: &Tag, bed: &Bed) -> Button {
+    let tap = Power::Place {
+        tag: tag.clone(),
+        bed: bed.clone(),
+    };
+    Button {
+        id: Tap::Power(tap).id(),
+        label: say!(
+            asked.lang,
+            "button-place-under",
+            tag = tag.as_str(),
+            bed = bed.as_str()
+        ),
+        look: Look::Main,
+    }
+}
+
+/// What was asked, as it was understood.
+fn head(asked: &Asked<'_>, wanted: &Wanted<'_>) -> String {
+    let lang = asked.lang;
+    let mut asks = vec![wanted.kind.as_str().to_owned()];
+    if let Some(width) = wanted.width {
+        asks.push(say!(
+            lang,
+            "match-wide",
+            width = air::show(width, Units::Inches)
+        ));
+    }
+    if let Some(capacity) = wanted.capacity {
+        asks.push(say!(lang, "match-carries", capacity = capacity));
+    }
+    if let Some(bed) = wanted.bed {
+        asks.push(say!(lang, "match-for-bed", bed = bed.as_str()));
+    }
+    say!(lang, "match-head", asks = asks.join(", "))
+}
+
+/// Whether a surface of this home answers what is wanted.
+fn fits(state: &State, surface: &Surface, wanted: &Wanted<'_>) -> Fit {
+    match surface.owned {
+        Owned::Owned | Owned::Rented => {}
+        // Not the home's to give to somebody else.
+        Owned::Resident | Owned::Hospice => return Fit::No,
+    }
+    let profile = state.profile_of(surface);
+    let approved = wanted
+        .bed
+        .and_then(|bed| state.frame(bed))
+        .is_none_or(|frame| frame.approved.is_empty() || frame.approved.contains(&profile.name));
+    if !does(profile.kind, wanted.kind) || !approved {
+        return Fit::No;
+    }
+    let mut ask = Vec::new();
+    match (wanted.width, profile.width) {
+        (None, _) => {}
+        (Some(_), None) => ask.push("match-lacks-width"),
+        (Some(frame), Some(width)) if (frame.0 - width.0).abs() > WIDTH_SLACK.0 => return Fit::No,
+        (Some(_), Some(_)) => {}
+    }
+    match (wanted.capacity, profile.capacity_lb) {
+        (None, _) => {}
+        (Some(_), None) => ask.push("match-lacks-capacity"),
+        (Some(least), Some(capacity)) if i64::from(capacity) < least => return Fit::No,
+        (Some(_), Some(_)) => {}
+    }
+    if ask.is_empty() {
+        Fit::Yes
+    } else {
+        Fit::Ask(ask)
+    }
+}
+
+/// Whether a surface of one kind does what another asks for: one of both kinds does either.
+fn does(kind: Kind, wanted: Kind) -> bool {
+    kind == wanted || (kind == Kind::Both && matches!(wanted, Kind::Alternating | Kind::LowAirLoss))
+}
+
+/// A ready surface in one line.
+fn line(asked: &Asked<'_>, tag: &Tag, surface: &Surface, lacks: &[&'static str]) -> String {
+    let (state, lang) = (asked.state, asked.lang);
+    let profile = state.profile_of(surface);
+    let mut parts = facts(asked, profile);
+    parts.extend(lacks.iter().map(|key| say!(lang, key)));
+    if surface.owned == Owned::Rented {
+        parts.push(say!(lang, "match-rented"));
+    }
+    let tested = surface
+        .served
+        .get(&Work::SafetyTest)
+        .is_some_and(|test| test.outcome == Outcome::Passed);
+    if !tested {
+        parts.push(say!(lang, "match-untested"));
+    }
+    say!(
+        lang,
+        "match-line",
+        tag = tag.as_str(),
+        parts = parts.join(" · ")
+    )
+}
+
+fn facts(asked: &Asked<'_>, profile: &Profile) -> Vec<String> {
+    let mut parts = vec![profile.name.to_string()];
+    if let Some(width) = profile.width {
+        parts.push(say!(
+            asked.lang,
+            "match-wide",
+            width = air::show(width, Units::Inches)
+        ));
+    }
+    if let Some(capacity) = profile.capacity_lb {
+        parts.push(say!(
+            asked.lang,
+            "match-carries",
+            capacity = i64::from(capacity)
+        ));
+    }
+    parts
+}
+
+/// The turnovers that will give one that fits, those that finish first before the rest; when the first should be done.
+fn next_ones(
+    asked: &Asked<'_>,
+    wanted: &Wanted<'_>,
+    lines: &mut Vec<String>,
+) -> Option<DateTime<Utc>> {
+    let (state, lang) = (asked.state, asked.lang);
+    let mut under_way: Vec<(&Tag, &Surface, &Turnover)> = state
+        .surfaces
+        .iter()
+        .filter_map(|(tag, surface)| match &surface.life {
+            Life::Soiled(turnover) => Some((tag, surface, turnover)),
+            Life::Placed { .. }
+            | Life::Ready { .. }
+            | Life::OutOfService { .. }
+            | Life::Retired { .. } => None,
+        })
+        .filter(|(_, surface, _)| {
+            surface.hold.is_none() && !matches!(fits(state, surface, wanted), Fit::No)
+        })
+        .collect();
+    under_way.sort_by_key(|(_, surface, turnover)| {
+        (surface.clean_last, steps_left(turnover), turnover.since)
+    });
+    if under_way.is_empty() {
+        lines.push(say!(lang, "match-no-turnover"));
+        return None;
+    }
+    lines.push(say!(lang, "match-turnovers"));
+    for (tag, surface, turnover) in under_way.iter().take(SHOWN) {
+        let lacks = match fits(state, surface, wanted) {
+            Fit::Ask(lacks) => lacks,
+            Fit::Yes | Fit::No => Vec::new(),
+        };
+        let mut parts = facts(asked, state.profile_of(surface));
+        parts.extend(lacks.iter().map(|key| say!(lang, key)));
+        parts.push(say!(
+            lang,
+            "match-steps-left",
+            count = steps_left(turnover) as i64,
+            by = day_time(target(state, turnover))
+        ));
+        if surface.clean_last {
+            parts.push(say!(lang, "match-clean-last"));
+        }
+        lines.push(say!(
+            lang,
+            "match-line",
+            tag = tag.as_str(),
+            parts = parts.join(" · ")
+        ));
+    }
+    under_way
+        .first()
+        .map(|(_, _, turnover)| target(state, turnover))
+}
+
+/// How many steps a turnover still has.
+pub(crate) fn steps_left(turnover: &Turnover) -> usize {
+    if turnover.steps.is_empty() {
+        missing(turnover).len()
+    } else {
+        turnover.left().count()
+    }
+}
+
+/// When a turnover should be done, by the home's target.
+pub(crate) fn target(state: &State, turnover: &Turnover) -> DateTime<Utc> {
+    turnover.since + TimeDelta::hours(state.policies.get(Name::TurnoverHours))
+}
+
+/// What a rental costs until the first of them is ready.
+fn renting(asked: &Asked<'_>, first: Option<DateTime<Utc>>) -> String {
+    let (state, lang) = (asked.state, asked.lang);
+    let Some(rate) = rate(state) else {
+        return say!(lang, "match-no-rate");
+    };
+    let Some(until) = first else {
+        return say!(lang, "match-rent-a-day", rate = rent::money(rate));
+    };
+    let day = |at| asked.facility.zone.local(at).date();
+    // One that is over its target is still not ready today.
+    let days = rent::days(day(asked.now), day(until.max(asked.now)));
+    let cost = rent::cost(rate, days).map_or_else(String::new, rent::money);
+    say!(
+        lang,
+        "match-rent",
+        rate = rent::money(rate),
+        days = days,
+        cost = cost
+    )
+}
+
+/// What renting one costs a day, in cents: the median of what this home pays, else what it has said; `None` if neither.
+fn rate(state: &State) -> Option<i64> {
+    let mut rates: Vec<i64> = state
+        .surfaces
+        .values()
+        .filter(|surface| surface.owned == Owned::Rented)
+        .filter_map(|surface| {
+            surface
+                .rental
+                .as_ref()
+                .map(|rental| rental.daily_cents)
+                .or(surface.daily_cents)
+        })
+        .filter(|cents| *cents > 0)
+        .collect();
+    rates.sort_unstable();
+    let middle = rates.len() / 2;
+    match rates.get(middle) {
+        Some(upper) if rates.len().is_multiple_of(2) => {
+            // Half way between the two in the middle, rounded to a cent.
+            Some((rates[middle - 1] + upper + 1) / 2)
+        }
+        Some(middle) => Some(*middle),
+        None => Some(state.policies.get(Name::RentalDay)).filter(|cents| *cents > 0),
+    }
+}
+
+/// Reads the width of a frame: `36`, `36 in`, `36"`, `91 cm`, `914 mm`. A bare number that can only be inches is.
+fn read_width(typed: &str) -> Option<Tenths> {
+    let lower = typed.trim().to_lowercase();
+    let units: [(&[&str], f64); 3] = [
+        (&["inches", "inch", "in", "\"", "″", ""], 254.0),
+        (&["cm"], 100.0),
+        (&["mm"], 10.0),
+    ];
+    units.iter().find_map(|(words, tenths)| {
+        let number = words.iter().find_map(|word| {
+            let number = lower.strip_suffix(word)?.trim();
+            number
+                .bytes()
+                .all(|b| b.is_ascii_digit() || b == b'.')
+                .then(|| number.parse::<f64>().ok())?
+        })?;
+        let width = (number * tenths).round();
+        let inside = width >= f64::from(*WIDTHS.start()) && width <= f64::from(*WIDTHS.end());
+        #[allow(clippy::cast_possible_truncation, reason = "inside of bounds that fit")]
+        inside.then_some(Tenths(width as i32))
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn widths_as_people_write_them() {
+        for (typed, tenths) in [
+            ("36", Some(9_144)),
+            ("36 in", Some(9_144)),
+            ("35.5\"", Some(9_017)),
+            ("91 cm", Some(9_100)),
+            ("914mm", Some(9_140)),
+            ("42 inches", Some(10_668)),
+            ("3", None),
+            ("91", None),
+            ("wide", None),
+            ("", None),
+            ("-36", None),
+            ("36 36", None),
+        ] {
+            assert_eq!(read_width(typed), tenths.map(Tenths), "{typed:?}");
+        }
+    }
+
+    #[test]
+    fn one_of_both_kinds_does_either() {
+        assert!(does(Kind::Both, Kind::Alternating));
+        assert!(does(Kind::Both, Kind::LowAirLoss));
+        assert!(!does(Kind::Alternating, Kind::Both));
+        assert!(!does(Kind::Both, Kind::Static));
+        assert!(does(Kind::Static, Kind::Static));
+    }
 }

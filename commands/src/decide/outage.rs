@@ -1,37 +1,588 @@
-//! A unit without power: one incident, one roll. Decides in which order surfaces are looked at and what each answer begins;
-//! leaves its ladder to `due`.
+//! A unit without power: one incident, one roll after another. Decides what opening it, each answer of a roll and the
+//! return of power begin; leaves the card to `card`, the order of a roll to `rules::holding`, and its ladder to `due`.
 
-use chrono::{DateTime, Utc};
+mod card;
 
-use super::draft::Asked;
-use super::draft::Draft;
-use crate::decision::Decision;
-use crate::ids::OutageNo;
+use chrono::{DateTime, TimeDelta, Utc};
+
+pub(crate) use card::{card, card_key, edit, left, order, state_line};
+
+use super::alarm;
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
+use crate::choice::{Call, Opening, Roll, Step};
+use crate::decision::{Decision, Lane};
+use crate::due::ladder;
+use crate::ids::{OutageNo, RecordNo, Tag, Unit};
+use crate::message::{Answer, Look, Message};
+use crate::record::{Body, On};
 use crate::refusal::Refusal;
-use crate::state::{Facility, State};
-use crate::tap::Power;
+use crate::request::Right;
+use crate::role::Role;
+use crate::rules::hand_check::Check;
+use crate::rules::policy::Name;
+use crate::rules::priority::{AlarmKind, alarm_priority};
+use crate::say;
+use crate::state::{Facility, Life, Mark, Outage, State, Surface};
+use crate::tap::{Power, Tap};
+use crate::words::Lang;
+
+/// Rolls follow on each other no faster than this, in minutes, however little air there may be left.
+const ROLL_MINUTES_LEAST: i64 = 5;
 
 /// `/outage`.
-pub(super) fn outage(_asked: &Asked<'_>, _unit: Option<&str>) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
+    let (state, lang) = (asked.state, asked.lang);
+    let Some(unit) = asked.unit(unit)? else {
+        if state.units.is_empty() {
+            return Err(Refusal::new("fault-no-units"));
+        }
+        let all: Vec<&str> = state.units.keys().map(Unit::as_str).collect();
+        return Err(Refusal::new("fault-outage-unit").text("these", all.join(", ")));
+    };
+    if let Some((no, open)) = state.outage_of(unit) {
+        let said = say!(
+            lang,
+            "outage-open-already",
+            unit = unit.as_str(),
+            at = clock_time(open.since)
+        );
+        let mut message = card(state, lang, no, open);
+        message.text = format!("{said}\n\n{}", message.text);
+        if !may_answer(asked) {
+            message.rows.clear();
+        }
+        return Ok(Decision::private(message));
+    }
+    let order = order(state, unit, None, asked.now, asked.now);
+    if order.is_empty() {
+        return Err(Refusal::new("fault-outage-empty").text("unit", unit));
+    }
+    let count = order.len() as i64;
+    let mut draft = asked.draft();
+    let record = draft.fact(Body::OutageOpened {
+        unit: unit.clone(),
+        order: order.clone(),
+    });
+    let no = OutageNo(record.0);
+    let open = Outage {
+        unit: unit.clone(),
+        since: asked.now,
+        by: Some(asked.ask.who),
+        order,
+        seen: std::collections::BTreeMap::new(),
+        taken: None,
+        roll: 1,
+        ladder_from: asked.now,
+        rung: 0,
+        asked: asked.now,
+        overrun: false,
+        newest: record,
+    };
+    post_card(state, asked.facility, &mut draft, no, &open);
+    let text = say!(
+        lang,
+        "outage-opened",
+        unit = unit.as_str(),
+        count = count,
+        first = say!(lang, "outage-first"),
+        caution = say!(lang, "alarm-caution")
+    );
+    let mut buttons = Vec::new();
+    if may_answer(asked) {
+        buttons.push(take_button(lang, no));
+    }
+    Ok(draft.private(Message::text(text).buttons(buttons)))
 }
 
-/// `/catchup`.
-pub(super) fn catchup(_asked: &Asked<'_>, _unit: Option<&str>) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+/// "I call the roll".
+pub(super) fn take(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal> {
+    let open = opened(asked, no)?;
+    let lang = asked.lang;
+    let said = match open.taken {
+        // Two may call it: each gets the next one that nobody has seen.
+        Some((who, _)) if who != asked.ask.who => {
+            say!(lang, "outage-both-call", who = person(who))
+        }
+        Some(_) => String::new(),
+        None => say!(
+            lang,
+            "outage-taken",
+            minutes = asked.state.policies.get(Name::SafeWithin)
+        ),
+    };
+    if left(asked.state, open).is_empty() {
+        return Ok(Decision::private(finished(asked, no, open, String::new())));
+    }
+    let mut draft = asked.draft();
+    let mut after = open.clone();
+    if open.taken.is_none() {
+        after.newest = draft.fact(Body::OutageTaken { outage: no });
+        after.taken = Some((asked.ask.who, asked.now));
+        edit(asked.state, asked.facility, &mut draft, no, &after);
+    }
+    let next = next_card(asked, no, &after, said);
+    Ok(draft.private(next))
 }
 
-/// A tap in a power failure.
-pub(super) fn tapped(_asked: &Asked<'_>, _tap: Power) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+/// One surface was looked at.
+pub(super) fn seen(
+    asked: &Asked<'_>,
+    no: OutageNo,
+    roll: u32,
+    tag: &Tag,
+    how: Roll,
+) -> Result<Decision, Refusal> {
+    let open = opened(asked, no)?;
+    let (state, lang) = (asked.state, asked.lang);
+    // A card that is behind the roll is answered with the one that is up to date, and not taken.
+    let behind = if open.roll != roll {
+        Some(say!(lang, "outage-other-roll"))
+    } else if let Some((stood, mark)) = open.seen.get(tag) {
+        Some(say!(
+            lang,
+            if mark.who == Some(asked.ask.who) {
+                "outage-seen-by-you"
+            } else {
+                "outage-seen-already"
+            },
+            surface = asked.with_bed(tag),
+            who = mark.who.map_or_else(String::new, person),
+            how = say!(lang, how_key(*stood)),
+            at = clock_time(mark.at)
+        ))
+    } else if !left(state, open).contains(&tag) {
+        Some(say!(lang, "outage-gone", tag = tag.as_str()))
+    } else {
+        None
+    };
+    let surface = state.surfaces.get(tag);
+    let (None, Some(surface)) = (&behind, surface) else {
+        let said = behind.unwrap_or_else(|| say!(lang, "outage-gone", tag = tag.as_str()));
+        let answer = Answer::Replace(next_card(asked, no, open, said));
+        return Ok(Decision {
+            answer: Some(answer),
+            ..Decision::default()
+        });
+    };
+    let mut draft = asked.draft();
+    let mut after = open.clone();
+    // Whoever says how one stands is there, and calls the roll.
+    if open.taken.is_none() {
+        draft.fact(Body::OutageTaken { outage: no });
+        after.taken = Some((asked.ask.who, asked.now));
+    }
+    let record = draft.fact(Body::OutageSeen {
+        outage: no,
+        tag: tag.clone(),
+        roll: how,
+    });
+    after.newest = record;
+    let mark = Mark {
+        who: Some(asked.ask.who),
+        at: asked.now,
+    };
+    after.seen.insert(tag.clone(), (how, mark));
+    let mut said = say!(
+        lang,
+        "outage-said",
+        surface = asked.with_bed(tag),
+        how = say!(lang, how_key(how))
+    );
+    match how {
+        Roll::Flat => {
+            said = format!("{said}\n{}", flat(asked, &mut draft, tag, surface));
+        }
+        Roll::Low => {
+            call_nurse(asked, &mut draft, no, tag, record);
+            said = format!("{said}\n{}", say!(lang, "outage-said-low"));
+        }
+        Roll::Holding | Roll::Powered | Roll::Empty => {}
+    }
+    let done = left(state, &after).is_empty();
+    if done {
+        let due = next_roll(state, &after, asked.now);
+        book(&mut draft, no, due);
+        let message = card::lay_out(state, Lang::default(), no, &after, Some(due));
+        draft.edit(
+            edit_key(no, draft.first()),
+            card_key(no, after.roll),
+            unit_channel(state, asked.facility, Some(&after.unit)),
+            message,
+        );
+        let message = finished_at(asked, no, &after, said, due);
+        return Ok(draft.answer(Answer::Replace(message)));
+    }
+    edit(state, asked.facility, &mut draft, no, &after);
+    let next = next_card(asked, no, &after, said);
+    Ok(draft.answer(Answer::Replace(next)))
 }
 
-/// The roll is called again: holding times have run on.
+/// "Power is back": what lost its power is looked at again, bed by bed.
+pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal> {
+    let open = opened(asked, no)?;
+    let (state, lang) = (asked.state, Lang::default());
+    let mut draft = asked.draft();
+    let on = On::Outage(no);
+    if state.booking(&on, Call::Roll).is_some() {
+        draft.fact(Body::Unbooked {
+            on,
+            call: Call::Roll,
+        });
+    }
+    draft.fact(Body::OutageEnded { outage: no });
+    let mut again = Vec::new();
+    for tag in order(state, &open.unit, None, open.since, asked.now) {
+        let spared = matches!(open.seen.get(&tag), Some((Roll::Empty | Roll::Powered, _)));
+        let Some(surface) = state
+            .surfaces
+            .get(&tag)
+            .filter(|surface| !spared && matches!(surface.life, Life::Placed { .. }))
+        else {
+            continue;
+        };
+        let (opening, steps) = after_power(state, surface);
+        draft.fact(Body::StepsOpened {
+            tag: tag.clone(),
+            opening,
+            steps,
+        });
+        again.push(in_post(state, lang, &tag));
+    }
+    let minutes = minutes_without(open, asked.now);
+    let who = person(asked.ask.who);
+    let count = again.len() as i64;
+    let channel = unit_channel(state, asked.facility, Some(&open.unit));
+    let ended = say!(
+        lang,
+        "card-outage-ended",
+        unit = open.unit.as_str(),
+        at = clock_time(asked.now),
+        minutes = minutes,
+        rolls = i64::from(open.roll),
+        who = who.clone()
+    );
+    draft.edit(
+        edit_key(no, draft.first()),
+        card_key(no, open.roll),
+        channel,
+        Message::text(ended),
+    );
+    if count > 0 {
+        let mut text = say!(
+            lang,
+            "post-power-back",
+            unit = open.unit.as_str(),
+            count = count,
+            these = again.join(", ")
+        );
+        crate::due::truncate(&mut text);
+        let message = Message::text(text).pinging(alarm::ping_roles(
+            asked.facility,
+            &[Role::Aide, Role::Nurse],
+        ));
+        draft.post(
+            format!("outage:{no}:back"),
+            channel,
+            Lane::Reminder,
+            message,
+        );
+    }
+    let told = say!(
+        lang,
+        "post-power-was-out",
+        unit = open.unit.as_str(),
+        from = clock_time(open.since),
+        minutes = minutes,
+        rolls = i64::from(open.roll),
+        who = who
+    );
+    let mut told = Message::text(told);
+    told.silent = true;
+    draft.post(
+        format!("outage:{no}:told"),
+        asked.facility.supervisor_channel,
+        Lane::Routine,
+        told,
+    );
+    let text = say!(
+        asked.lang,
+        "outage-ended",
+        unit = open.unit.as_str(),
+        minutes = minutes,
+        count = count
+    );
+    Ok(draft.private(Message::text(text)))
+}
+
+/// The roll is called again: holding times have run on, surfaces have come and gone.
 pub(super) fn roll_again(
-    _state: &State,
-    _facility: &Facility,
-    _draft: &mut Draft,
-    _no: OutageNo,
-    _now: DateTime<Utc>,
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: OutageNo,
+    now: DateTime<Utc>,
 ) {
+    let Some(open) = state.outages.get(&no) else {
+        return;
+    };
+    let order = order(state, &open.unit, Some(open), open.since, now);
+    let record = draft.fact(Body::OutageRolled {
+        outage: no,
+        order: order.clone(),
+    });
+    let lang = Lang::default();
+    let over = say!(
+        lang,
+        "card-roll-over",
+        unit = open.unit.as_str(),
+        roll = i64::from(open.roll)
+    );
+    draft.edit(
+        edit_key(no, draft.first()),
+        card_key(no, open.roll),
+        unit_channel(state, facility, Some(&open.unit)),
+        Message::text(over),
+    );
+    let after = Outage {
+        order,
+        seen: std::collections::BTreeMap::new(),
+        taken: None,
+        roll: open.roll + 1,
+        ladder_from: now,
+        rung: 0,
+        asked: now,
+        overrun: false,
+        newest: record,
+        ..open.clone()
+    };
+    if after.order.is_empty() {
+        // Nobody is left there; somebody may be placed while power is still out.
+        book(draft, no, next_roll(state, &after, now));
+    }
+    post_card(state, facility, draft, no, &after);
+}
+
+/// The next roll is promised for then.
+pub(crate) fn book(draft: &mut Draft, no: OutageNo, due: DateTime<Utc>) {
+    draft.fact(Body::Booked {
+        on: On::Outage(no),
+        call: Call::Roll,
+        due,
+    });
+}
+
+/// When the roll after a finished one begins: by the home's policy, or sooner where a maker's holding time ends sooner.
+pub(crate) fn next_roll(state: &State, open: &Outage, now: DateTime<Utc>) -> DateTime<Utc> {
+    let policy = state.policies.get(Name::RollAgain);
+    let least = open
+        .order
+        .iter()
+        .filter(|tag| !matches!(open.seen.get(*tag), Some((Roll::Empty | Roll::Powered, _))))
+        .filter_map(|tag| minutes_left(state, tag, Some(open), open.since, now))
+        .min();
+    let minutes = least.map_or(policy, |least| least.min(policy));
+    now + TimeDelta::minutes(minutes.max(ROLL_MINUTES_LEAST))
+}
+
+/// Minutes that a surface still holds its air by its maker's figure; `None` where there is none. One that was seen
+/// to have power has lost none until then.
+fn minutes_left(
+    state: &State,
+    tag: &Tag,
+    open: Option<&Outage>,
+    since: DateTime<Utc>,
+    now: DateTime<Utc>,
+) -> Option<i64> {
+    let surface = state.surfaces.get(tag)?;
+    let holds = i64::from(state.profile_of(surface).holds_minutes?);
+    let powered = open
+        .and_then(|open| open.seen.get(tag))
+        .filter(|(how, _)| *how == Roll::Powered)
+        .map(|(_, mark)| mark.at);
+    let since = powered.unwrap_or(since);
+    // Placed since: it was pumped up somewhere else.
+    let since = match &surface.life {
+        Life::Placed { since: placed, .. } => since.max(*placed),
+        Life::OutOfService { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => {
+            since
+        }
+    };
+    Some(holds - (now - since).num_minutes())
+}
+
+/// What is looked at after a power loss: units forget their setting, or keep the last person's (patient-safety alerts,
+/// California, November 2010). What was open at the bed before stays open.
+fn after_power(state: &State, surface: &Surface) -> (Opening, Vec<Step>) {
+    let mut steps = vec![Step::Plugged, Step::Setting];
+    if state.profile_of(surface).check != Check::None {
+        steps.push(Step::Check);
+    }
+    let Some(open) = surface.open_steps() else {
+        return (Opening::Power, steps);
+    };
+    steps.extend(open.left());
+    steps.sort_unstable();
+    steps.dedup();
+    (open.opening, steps)
+}
+
+/// Flat under somebody, and no power: an alarm, or more of the one that is open.
+fn flat(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> String {
+    let open = surface
+        .alarm
+        .and_then(|no| Some((no, asked.state.alarms.get(&no)?)));
+    if let Some((no, open)) = open {
+        alarm::bottomed_out(asked, draft, no, open.clone());
+        return say!(asked.lang, "outage-said-flat-open");
+    }
+    // No air and no power to add any.
+    let priority = alarm_priority(AlarmKind::Power, true, true, true);
+    alarm::open(asked, draft, tag, AlarmKind::Power, priority, None);
+    say!(asked.lang, "outage-said-flat")
+}
+
+fn call_nurse(asked: &Asked<'_>, draft: &mut Draft, no: OutageNo, tag: &Tag, record: RecordNo) {
+    let lang = Lang::default();
+    let text = say!(
+        lang,
+        "post-low-no-power",
+        surface = in_post(asked.state, lang, tag),
+        who = person(asked.ask.who)
+    );
+    let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, &[Role::Nurse]));
+    draft.post(
+        format!("outage:{no}:low:{record}"),
+        alarm::channel(asked.state, asked.facility, tag),
+        Lane::Reminder,
+        message,
+    );
+}
+
+/// The card of a roll with its ping: its minute 0.
+fn post_card(state: &State, facility: &Facility, draft: &mut Draft, no: OutageNo, open: &Outage) {
+    let message = card(state, Lang::default(), no, open);
+    let message = if open.order.is_empty() {
+        message
+    } else {
+        message.pinging(alarm::ping_roles(facility, ladder::rung_roles(0)))
+    };
+    draft.post(
+        card_key(no, open.roll),
+        unit_channel(state, facility, Some(&open.unit)),
+        Lane::Escalation,
+        message,
+    );
+}
+
+fn edit_key(no: OutageNo, record: RecordNo) -> String {
+    format!("outage:{no}:card:{record}")
+}
+
+/// The private card that asks how the next one stands; or that the roll is done.
+fn next_card(asked: &Asked<'_>, no: OutageNo, open: &Outage, said: String) -> Message {
+    let lang = asked.lang;
+    let left = left(asked.state, open);
+    let Some(tag) = left.first() else {
+        return finished(asked, no, open, said);
+    };
+    let mut text = before(said);
+    text.push_str(&say!(
+        lang,
+        "outage-ask",
+        unit = open.unit.as_str(),
+        left = left.len() as i64,
+        surface = asked.with_bed(tag),
+        holds = card::holds(asked.state, lang, tag, open, asked.now)
+    ));
+    let tap = |key: &str, how, look| {
+        let tap = Power::Seen {
+            outage: no,
+            roll: open.roll,
+            tag: (*tag).clone(),
+            how,
+        };
+        button(lang, key, look, &Tap::Power(tap))
+    };
+    Message::text(text)
+        .buttons(vec![
+            tap("button-holding", Roll::Holding, Look::Good),
+            tap("button-low", Roll::Low, Look::Caution),
+            tap("button-flat", Roll::Flat, Look::Caution),
+        ])
+        .buttons(vec![
+            tap("button-powered", Roll::Powered, Look::Plain),
+            tap("button-empty", Roll::Empty, Look::Plain),
+        ])
+}
+
+/// The roll is done: when the next one is.
+fn finished(asked: &Asked<'_>, no: OutageNo, open: &Outage, said: String) -> Message {
+    let next = asked
+        .state
+        .booking(&On::Outage(no), Call::Roll)
+        .and_then(|booking| booking.next)
+        .unwrap_or_else(|| next_roll(asked.state, open, asked.now));
+    finished_at(asked, no, open, said, next)
+}
+
+fn finished_at(
+    asked: &Asked<'_>,
+    no: OutageNo,
+    open: &Outage,
+    said: String,
+    next: DateTime<Utc>,
+) -> Message {
+    let text = say!(
+        asked.lang,
+        "outage-roll-done",
+        unit = open.unit.as_str(),
+        count = open.seen.len() as i64,
+        at = clock_time(next)
+    );
+    Message::text(format!("{}{text}", before(said))).buttons(vec![back_button(asked.lang, no)])
+}
+
+fn before(said: String) -> String {
+    if said.is_empty() {
+        said
+    } else {
+        format!("{said}\n\n")
+    }
+}
+
+fn take_button(lang: Lang, no: OutageNo) -> crate::message::Button {
+    let tap = Tap::Power(Power::Take { outage: no });
+    button(lang, "button-call-roll", Look::Main, &tap)
+}
+
+fn back_button(lang: Lang, no: OutageNo) -> crate::message::Button {
+    let tap = Tap::Power(Power::Back { outage: no });
+    button(lang, "button-power-back", Look::Good, &tap)
+}
+
+fn may_answer(asked: &Asked<'_>) -> bool {
+    Right::AnswerAlarm.roles().contains(&asked.role)
+}
+
+fn opened<'a>(asked: &Asked<'a>, no: OutageNo) -> Result<&'a Outage, Refusal> {
+    asked
+        .state
+        .outages
+        .get(&no)
+        .ok_or_else(|| Refusal::new("fault-outage-over"))
+}
+
+/// How long a unit has had no power, in whole minutes.
+pub(crate) fn minutes_without(open: &Outage, now: DateTime<Utc>) -> i64 {
+    (now - open.since).num_minutes()
+}
+
+fn how_key(how: Roll) -> &'static str {
+    match how {
+        Roll::Holding => "roll-holding",
+        Roll::Low => "roll-low",
+        Roll::Flat => "roll-flat",
+        Roll::Powered => "roll-powered",
+        Roll::Empty => "roll-empty",
+    }
 }

@@ -1,5 +1,6 @@
-//! The ladder of an alarm: who is asked at which minute, and when a promise that was not kept begins it
-//! again. Opening is minute 0; minutes are elapsed time, whatever the clocks do.
+//! The ladder: who is asked at which minute, and when a promise about an alarm that was not kept begins it
+//! again. Opening is minute 0; minutes are elapsed time, whatever the clocks do. Leaves to `outage` when the roll of a
+//! power failure climbs it.
 
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -29,15 +30,51 @@ pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
     }
 }
 
+/// How far a ladder has been climbed: that of an alarm, or of the roll in a power failure.
+#[derive(Clone, Copy)]
+pub(crate) struct Climb {
+    /// Minute 0.
+    pub from: DateTime<Utc>,
+    /// The newest rung that was asked.
+    pub rung: u32,
+    /// When it was asked.
+    pub asked: DateTime<Utc>,
+}
+
+impl Climb {
+    /// The next rung, and when it is asked.
+    pub fn next(self, ladder: Ladder) -> (u32, DateTime<Utc>) {
+        let rung = self.rung + 1;
+        let mut at = ladder.rung_at(self.from, rung);
+        if rung >= FIRST_REPEAT {
+            // A ladder that was lengthened meanwhile silences nobody: counted from the last call, too.
+            at = at.min(self.asked + TimeDelta::minutes(i64::from(ladder.repeat)));
+        }
+        (rung, at)
+    }
+
+    /// The rung to ask at `now`: each of the first three, however late; of the repeats that were missed only the newest.
+    pub fn newest(self, ladder: Ladder, now: DateTime<Utc>) -> u32 {
+        let (rung, at) = self.next(ladder);
+        if rung < FIRST_REPEAT {
+            return rung;
+        }
+        let late = (now - at).num_minutes().max(0);
+        rung + u32::try_from(late / i64::from(ladder.repeat.max(1))).unwrap_or(0)
+    }
+}
+
+fn climb_of(alarm: &Alarm) -> Climb {
+    Climb {
+        from: alarm.ladder_from,
+        rung: alarm.rung,
+        asked: alarm.asked,
+    }
+}
+
 /// The next rung of an alarm that nobody has taken, and when it is asked.
 pub(crate) fn next_rung(ladder: Ladder, alarm: &Alarm) -> (u32, DateTime<Utc>) {
-    let rung = alarm.rung + 1;
-    let mut at = alarm.rung_at(ladder, rung);
-    if rung >= FIRST_REPEAT {
-        // A ladder that was lengthened meanwhile silences nobody: counted from the last call, too.
-        at = at.min(alarm.asked + TimeDelta::minutes(i64::from(ladder.repeat)));
-    }
-    (rung, at)
+    climb_of(alarm).next(ladder)
 }
 
 /// What the clock has to do next about any alarm.
@@ -118,7 +155,7 @@ pub(super) fn climb(
         );
         return Some((source, draft.decision));
     }
-    let rung = newest_rung(state.ladder, alarm, now);
+    let rung = climb_of(alarm).newest(state.ladder, now);
     let source = Source(format!("rung{no}.{}.{rung}", alarm.ladder_from.timestamp()));
     let newest = draft.fact(Body::AlarmAsked { alarm: no, rung });
     let after = Alarm {
@@ -150,14 +187,4 @@ pub(super) fn climb(
         message,
     );
     Some((source, draft.decision))
-}
-
-/// Each of the first three rungs is asked, however late; of the repeats that were missed only the newest.
-fn newest_rung(ladder: Ladder, alarm: &Alarm, now: DateTime<Utc>) -> u32 {
-    let (rung, at) = next_rung(ladder, alarm);
-    if rung < FIRST_REPEAT {
-        return rung;
-    }
-    let late = (now - at).num_minutes().max(0);
-    rung + u32::try_from(late / i64::from(ladder.repeat.max(1))).unwrap_or(0)
 }

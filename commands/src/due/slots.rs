@@ -83,10 +83,10 @@ fn posts(
             What::DueList => shift_card(state, lang, unit, now),
             What::Handover => handover(state, lang, unit, now),
             What::Summary => summary(state, lang, unit, now),
-            What::Weekend => weekend(state, lang, unit, now),
+            What::Weekend => super::weekend::post(state, facility, lang, now),
         };
         message.text.insert_str(0, &late);
-        message.silent = schedule.what != What::DueList;
+        message.silent = !matches!(schedule.what, What::DueList | What::Weekend);
         message
     };
     match &schedule.unit {
@@ -117,6 +117,7 @@ fn shift_card(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>
         Some(unit) => say!(lang, "shift-head-unit", unit = unit.as_str()),
         None => say!(lang, "shift-head"),
     };
+    let head = under_outages(state, lang, unit, now, head);
     let mut message = body(state, lang, &items, now, head, false);
     let rounds: Vec<&Unit> = match unit {
         Some(unit) => vec![unit],
@@ -141,6 +142,21 @@ fn shift_card(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>
         message = message.buttons(buttons);
     }
     message
+}
+
+/// The head of a list, with a line for each unit without power.
+pub(crate) fn under_outages(
+    state: &State,
+    lang: Lang,
+    unit: Option<&Unit>,
+    now: DateTime<Utc>,
+    head: String,
+) -> String {
+    let lines = super::outage::lines(state, lang, unit, now);
+    std::iter::once(head)
+        .chain(lines)
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 fn is_check(kind: &DueKind) -> bool {
@@ -267,6 +283,7 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
         Some(unit) => say!(lang, "handover-head-unit", unit = unit.as_str()),
         None => say!(lang, "handover-head"),
     }];
+    lines.extend(super::outage::lines(state, lang, unit, now));
     let here = |tag| unit.is_none() || state.unit_of(tag) == unit;
     for (_, alarm) in state.alarms.iter().filter(|(_, alarm)| here(&alarm.tag)) {
         let taken = match alarm.taken {
@@ -351,11 +368,6 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
     Message::text(text)
 }
 
-/// What is ready before a weekend, and what still can be.
-fn weekend(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) -> Message {
-    summary(state, lang, unit, now)
-}
-
 /// The home in numbers.
 fn summary(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) -> Message {
     let shift = super::shift_start(state, now);
@@ -394,6 +406,7 @@ fn summary(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) -
         out = out,
         alarms = alarms as i64
     );
+    let head = under_outages(state, lang, unit, now, head);
     Message::text(format!("{head}\n{figures}"))
 }
 

@@ -45,6 +45,10 @@ pub enum Name {
     CprQuiet,
     /// Whether aides may change a setting.
     SettingByAides,
+    /// From a finished roll of a power failure to the next.
+    RollAgain,
+    /// What a rented surface costs a day where none is on record.
+    RentalDay,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -62,6 +66,8 @@ pub enum Measure {
     TimeOfDay,
     /// 1 for yes, 0 for no.
     YesNo,
+    /// Cents; 0 where nobody has said.
+    Money,
 }
 
 /// A row of the table.
@@ -259,6 +265,26 @@ pub const POLICIES: &[Policy] = &[
         clinical: true,
         source: COMMON,
     },
+    Policy {
+        name: Name::RollAgain,
+        word: "roll-again",
+        measure: Measure::Minutes,
+        default: 15,
+        least: 5,
+        most: 60,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::RentalDay,
+        word: "rental-day",
+        measure: Measure::Money,
+        default: 0,
+        least: 0,
+        most: super::rent::MAX_DAILY_CENTS,
+        clinical: false,
+        source: "unknown until the home sets it",
+    },
 ];
 
 /// What a facility has set; everything else is at its default.
@@ -358,6 +384,7 @@ impl Measure {
                 "no" | "n" | "off" | "0" => Some(0),
                 _ => None,
             },
+            Measure::Money => super::rent::parse_money(&text).ok(),
         }
     }
 
@@ -370,6 +397,7 @@ impl Measure {
             Measure::Count => value.to_string(),
             Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
             Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
+            Measure::Money => super::rent::money(value),
         }
     }
 }

@@ -1,9 +1,9 @@
 //! The part of the state that is one open alarm and its ladder.
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::{EndedAlarm, Impossible, Ladder, State, impossible};
+use super::{EndedAlarm, Impossible, State, impossible};
 use crate::choice::Cause;
 use crate::ids::{AlarmNo, Person, RecordNo, Tag};
 use crate::record::{AlarmEnd, Overrun, Record};
@@ -40,20 +40,6 @@ pub struct Alarm {
     pub overrun: Option<Overrun>,
     /// The newest record about it: names each edit of its card.
     pub newest: RecordNo,
-}
-
-impl Alarm {
-    /// When rung `rung` (from 1; from 4 the repeats) is asked. Elapsed time: a change of the clocks moves nothing.
-    pub fn rung_at(&self, ladder: Ladder, rung: u32) -> DateTime<Utc> {
-        let minutes = match rung {
-            0 => 0,
-            1 => i64::from(ladder.first),
-            2 => i64::from(ladder.second),
-            3 => i64::from(ladder.third),
-            repeats => i64::from(ladder.third) + i64::from(repeats - 3) * i64::from(ladder.repeat),
-        };
-        self.ladder_from + TimeDelta::minutes(minutes)
-    }
 }
 
 impl Alarm {

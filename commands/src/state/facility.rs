@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, NaiveDateTime, Utc};
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::{Impossible, State, impossible};
@@ -63,6 +63,21 @@ impl Default for Ladder {
             third: 15,
             repeat: 5,
         }
+    }
+}
+
+impl Ladder {
+    /// When rung `rung` (from 1; from 4 the repeats) of a ladder that began at `from` is asked. Elapsed time: a change of
+    /// the clocks moves nothing.
+    pub fn rung_at(self, from: DateTime<Utc>, rung: u32) -> DateTime<Utc> {
+        let minutes = match rung {
+            0 => 0,
+            1 => i64::from(self.first),
+            2 => i64::from(self.second),
+            3 => i64::from(self.third),
+            repeats => i64::from(self.third) + i64::from(repeats - 3) * i64::from(self.repeat),
+        };
+        from + TimeDelta::minutes(minutes)
     }
 }
 

@@ -34,6 +34,9 @@ pub struct Outage {
     pub rung: u32,
     /// When the newest rung was asked.
     pub asked: DateTime<Utc>,
+    /// This roll was begun and not finished in time, so that its ladder began again.
+    #[serde(default)]
+    pub overrun: bool,
     /// The newest record about it.
     pub newest: RecordNo,
 }
@@ -59,6 +62,16 @@ impl Outage {
         self.ladder_from = record.at;
         self.rung = 0;
         self.asked = record.at;
+        self.overrun = false;
+    }
+
+    /// Whoever called the roll did not finish it in time, and no longer holds it.
+    pub(crate) fn begin_again(&mut self, at: DateTime<Utc>) {
+        self.taken = None;
+        self.ladder_from = at;
+        self.rung = 0;
+        self.asked = at;
+        self.overrun = true;
     }
 }
 
@@ -91,6 +104,7 @@ impl State {
             ladder_from: record.at,
             rung: 0,
             asked: record.at,
+            overrun: false,
             newest: record.no,
         };
         outage.begin_roll(record, order);

@@ -2,7 +2,7 @@
 
 facility-set = Set: time zone { $zone }, care in { $care }, supervisors in { $supervisor }.
     Posts show tags, not beds, until your privacy officer has approved beds in the chat. Then: `/facility policy name:beds-in-posts value:yes`
-facility-first-schedules = Posted from now on: the due list at 07:00, 15:00 and 23:00, the handover 15 minutes before. Change it with `/facility schedule`.
+facility-first-schedules = Posted from now on: the due list at 07:00, 15:00 and 23:00, the handover 15 minutes before, and on Fridays at 12:00 what is ready for the weekend. Change it with `/facility schedule`.
 facility-next-units = Next, the units and their beds: `/facility unit name:Elm beds:101-112, 114A`. Then the surfaces: `/fleet add` or `/fleet import`.
 facility-set-again = Units, beds, schedules and policies stay as they were. See all of it: `/facility show`
 
@@ -49,6 +49,8 @@ policy-unplugged-most = How long a surface may be unplugged in a move, unless it
 policy-static-most = How long static mode may last
 policy-cpr-quiet = How long after an opened CPR valve the nurse is called once
 policy-setting-by-aides = Whether aides may change a setting. Usually only the nurse
+policy-roll-again = How soon after a finished roll the next one begins while a unit has no power
+policy-rental-day = What renting one surface costs a day, for `/match`. 0.00 means not known
 policy-beds-in-posts = Whether posts show beds as well as tags. Ask your privacy officer first
 
 show-head = **Time zone** { $zone } (zone data { $data }) · **care** { $care } · **supervisors** { $supervisor }

@@ -1,0 +1,146 @@
+//! The ladder of a power failure: who is asked while its roll is not finished. The rungs are those of an alarm; whoever
+//! calls the roll stops it for as long as the home gives an alarm to be safe. Leaves the roll itself to `decide`.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::ladder::{Climb, rung_roles};
+use crate::choice::Call;
+use crate::decide::{Draft, button, outage as rules, ping_roles, unit_channel};
+use crate::decision::{Decision, Lane};
+use crate::ids::{OutageNo, Unit};
+use crate::message::{Look, Message};
+use crate::record::{Body, On};
+use crate::role::Role;
+use crate::rules::policy::Name;
+use crate::said::Source;
+use crate::say;
+use crate::state::{Facility, Outage, State};
+use crate::tap::{Power, Tap};
+use crate::words::Lang;
+
+/// How far the ladder of a roll has been climbed.
+pub(crate) fn climb_of(open: &Outage) -> Climb {
+    Climb {
+        from: open.ladder_from,
+        rung: open.rung,
+        asked: open.asked,
+    }
+}
+
+/// What the clock has to do next about any power failure.
+pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, OutageNo)> {
+    state
+        .outages
+        .iter()
+        .filter_map(|(no, open)| Some((wakes(state, *no, open)?, *no)))
+        .min()
+}
+
+/// When a power failure next wants the clock; `None` while its roll is finished and the next one promised.
+fn wakes(state: &State, no: OutageNo, open: &Outage) -> Option<DateTime<Utc>> {
+    if rules::left(state, open).is_empty() {
+        let promised = state
+            .booking(&On::Outage(no), Call::Roll)
+            .is_some_and(|booking| booking.next.is_some());
+        // The last one that was left has gone from its bed: nobody will say that the roll is finished.
+        return (!promised).then_some(open.asked);
+    }
+    Some(overrun(state, open).unwrap_or_else(|| climb_of(open).next(state.ladder).1))
+}
+
+/// When whoever calls the roll should have finished it.
+fn overrun(state: &State, open: &Outage) -> Option<DateTime<Utc>> {
+    let (_, taken) = open.taken?;
+    Some(taken + TimeDelta::minutes(state.policies.get(Name::SafeWithin)))
+}
+
+/// The next rung is asked, or the ladder begins again, or the next roll is promised.
+pub(super) fn climb(
+    state: &State,
+    facility: &Facility,
+    no: OutageNo,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let open = state.outages.get(&no)?;
+    let mut draft = Draft::for_clock(state, now);
+    let lang = Lang::default();
+    let left = rules::left(state, open).len() as i64;
+    let channel = unit_channel(state, facility, Some(&open.unit));
+    if left == 0 {
+        rules::book(&mut draft, no, rules::next_roll(state, open, now));
+        let source = Source(format!("rolled{no}.{}.{}", open.roll, draft.first()));
+        return Some((source, draft.decision));
+    }
+    let message = |text: String, roles: &[Role]| {
+        let tap = Tap::Power(Power::Take { outage: no });
+        Message::text(text)
+            .buttons(vec![button(lang, "button-call-roll", Look::Main, &tap)])
+            .pinging(ping_roles(facility, roles))
+    };
+    if let Some(at) = overrun(state, open) {
+        let source = Source(format!("outage{no}.again.{}", at.timestamp()));
+        let newest = draft.fact(Body::OutageRestarted { outage: no });
+        let mut after = open.clone();
+        after.begin_again(now);
+        after.newest = newest;
+        rules::edit(state, facility, &mut draft, no, &after);
+        let text = say!(
+            lang,
+            "post-roll-again",
+            unit = open.unit.as_str(),
+            minutes = state.policies.get(Name::SafeWithin),
+            left = left
+        );
+        draft.post(
+            format!("outage:{no}:again:{newest}"),
+            channel,
+            Lane::Escalation,
+            message(text, &[Role::Aide, Role::Nurse]),
+        );
+        return Some((source, draft.decision));
+    }
+    let rung = climb_of(open).newest(state.ladder, now);
+    let from = open.ladder_from.timestamp();
+    let source = Source(format!("outage{no}.rung.{from}.{rung}"));
+    let newest = draft.fact(Body::OutageAsked { outage: no, rung });
+    let after = Outage {
+        rung,
+        asked: now,
+        newest,
+        ..open.clone()
+    };
+    rules::edit(state, facility, &mut draft, no, &after);
+    let key = match rung {
+        0..3 => "post-roll-rung",
+        _ => "post-roll-top",
+    };
+    let text = say!(
+        lang,
+        key,
+        unit = open.unit.as_str(),
+        minutes = rules::minutes_without(open, now),
+        left = left
+    );
+    draft.post(
+        format!("outage:{no}:rung:{from}:{rung}"),
+        channel,
+        Lane::Escalation,
+        message(text, rung_roles(rung)),
+    );
+    Some((source, draft.decision))
+}
+
+/// The units without power, a line each: what stands on top of every list.
+pub(crate) fn lines(
+    state: &State,
+    lang: Lang,
+    unit: Option<&Unit>,
+    now: DateTime<Utc>,
+) -> Vec<String> {
+    state
+        .outages
+        .values()
+        .filter(|open| unit.is_none_or(|unit| open.unit == *unit))
+        .map(|open| rules::state_line(state, lang, open, now))
+        .collect()
+}
