@@ -68,6 +68,7 @@ pub struct State {
     /// Checks that are booked out of turn: the only surfaces the clock has to watch.
     pub rechecks: BTreeMap<Tag, Recheck>,
     /// What else the clock has promised: whom to call for what, and when.
+    #[serde(with = "call::as_list")]
     pub calls: BTreeMap<Call, BTreeMap<On, Booking>>,
     /// What is known of the beds' frames.
     pub frames: BTreeMap<Bed, Frame>,
@@ -127,7 +128,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 2;
+    pub const VERSION: u32 = 3;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {

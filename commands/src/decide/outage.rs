@@ -194,9 +194,13 @@ pub(super) fn seen(
             let (alarm, next) = flat(asked, &mut draft, tag, surface);
             said = format!("{said}\n{next}");
             flat_alarm = Some(alarm);
+            // No air cannot wait for the rung that calls nurses; an alarm that was open has called them.
+            if surface.alarm.is_none() {
+                call_nurse(asked, &mut draft, no, "post-flat-no-power", tag, record);
+            }
         }
         Roll::Low => {
-            call_nurse(asked, &mut draft, no, tag, record);
+            call_nurse(asked, &mut draft, no, "post-low-no-power", tag, record);
             said = format!("{said}\n{}", say!(lang, "outage-said-low"));
         }
         Roll::Holding | Roll::Powered | Roll::Empty => {}
@@ -456,17 +460,24 @@ fn flat(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> (
     (no, say!(asked.lang, "outage-said-flat"))
 }
 
-fn call_nurse(asked: &Asked<'_>, draft: &mut Draft, no: OutageNo, tag: &Tag, record: RecordNo) {
+fn call_nurse(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: OutageNo,
+    key: &'static str,
+    tag: &Tag,
+    record: RecordNo,
+) {
     let lang = Lang::default();
     let text = say!(
         lang,
-        "post-low-no-power",
+        key,
         surface = in_post(asked.state, lang, tag),
         who = person(asked.ask.who)
     );
     let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, &[Role::Nurse]));
     draft.post(
-        format!("outage:{no}:low:{record}"),
+        format!("outage:{no}:nurse:{record}"),
         alarm::channel(asked.state, asked.facility, tag),
         Lane::Reminder,
         message,

@@ -24,6 +24,35 @@ pub struct Booking {
     pub step: u8,
 }
 
+/// How promises are written in a snapshot: what a call is about is no text, and so cannot be a key there.
+pub(super) mod as_list {
+    use std::collections::BTreeMap;
+
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use super::Booking;
+    use crate::choice::Call;
+    use crate::record::On;
+
+    type Calls = BTreeMap<Call, BTreeMap<On, Booking>>;
+
+    pub fn serialize<S: Serializer>(calls: &Calls, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_seq(
+            calls
+                .iter()
+                .flat_map(|(call, of)| of.iter().map(move |(on, booking)| (call, on, booking))),
+        )
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Calls, D::Error> {
+        let mut calls = Calls::new();
+        for (call, on, booking) in Vec::<(Call, On, Booking)>::deserialize(from)? {
+            calls.entry(call).or_default().insert(on, booking);
+        }
+        Ok(calls)
+    }
+}
+
 /// Those that end when a surface leaves its bed.
 const AT_THE_BED: [Call; 6] = [
     Call::Full,
