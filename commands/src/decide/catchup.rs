@@ -170,11 +170,13 @@ fn read(
     let words: Vec<&str> = plain.split_whitespace().collect();
     let mut found: Option<Reading> = None;
     let mut nearest: Option<Refusal> = None;
+    let mut named = false;
     for name in 1..=2 {
         let surface = words[..name.min(words.len())].join(" ");
         if asked.surface(&surface).is_err() {
             continue;
         }
+        named = true;
         let rest = &words[name.min(words.len())..];
         for time in 1..=TIME_WORDS_MAX.min(rest.len().saturating_sub(1)) {
             let (when, air) = (rest[..time].join(" "), rest[time..].join(" "));
@@ -200,7 +202,8 @@ fn read(
     if let Some(reading) = found {
         return Ok(reading);
     }
-    if let Some(first) = words.first()
+    if !named
+        && let Some(first) = words.first()
         && let Err(fault) = asked.surface(first)
         && words.len() > 2
     {

@@ -92,6 +92,16 @@ pub(super) fn find(
     for (tag, surface) in fit.iter().take(SHOWN) {
         lines.push(line(asked, tag, surface, &[]));
     }
+    if fit.is_empty() {
+        lines.push(say!(
+            lang,
+            if ask.is_empty() {
+                "match-none"
+            } else {
+                "match-none-sure"
+            }
+        ));
+    }
     if !ask.is_empty() {
         lines.push(say!(lang, "match-ask"));
     }
@@ -114,14 +124,6 @@ pub(super) fn find(
         ));
     }
     if fit.is_empty() {
-        lines.push(say!(
-            lang,
-            if ask.is_empty() {
-                "match-none"
-            } else {
-                "match-none-sure"
-            }
-        ));
         let first = next_ones(asked, &wanted, &mut lines);
         lines.push(renting(asked, first));
     }
@@ -158,7 +160,7 @@ fn place_button(asked: &Asked<'_>, tag: &Tag, bed: &Bed) -> Button {
 /// What was asked, as it was understood.
 fn head(asked: &Asked<'_>, wanted: &Wanted<'_>) -> String {
     let lang = asked.lang;
-    let mut asks = vec![wanted.kind.as_str().to_owned()];
+    let mut asks = vec![say!(lang, kind_key(wanted.kind))];
     if let Some(width) = wanted.width {
         asks.push(say!(
             lang,
@@ -173,6 +175,16 @@ fn head(asked: &Asked<'_>, wanted: &Wanted<'_>) -> String {
         asks.push(say!(lang, "match-for-bed", bed = bed.as_str()));
     }
     say!(lang, "match-head", asks = asks.join(", "))
+}
+
+/// What a surface does, in words.
+pub(crate) fn kind_key(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Alternating => "surface-kind-alternating",
+        Kind::LowAirLoss => "surface-kind-low-air-loss",
+        Kind::Both => "surface-kind-both",
+        Kind::Static => "surface-kind-static",
+    }
 }
 
 /// Whether a surface of this home answers what is wanted.

@@ -5,15 +5,15 @@ mod card;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-pub(crate) use card::{card, card_key, edit, left, order, state_line};
+pub(crate) use card::{card, card_key, edit, edit_done, left, order, state_line};
 
 use super::alarm;
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
 use crate::choice::{Call, Opening, Roll, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::ladder;
-use crate::ids::{OutageNo, RecordNo, Tag, Unit};
-use crate::message::{Answer, Look, Message};
+use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
+use crate::message::{Answer, Button, Look, Message, Row};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -78,7 +78,7 @@ pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, 
         overrun: false,
         newest: record,
     };
-    post_card(state, asked.facility, &mut draft, no, &open);
+    post_card(state, asked.facility, &mut draft, no, &open, None);
     let text = say!(
         lang,
         "outage-opened",
@@ -188,12 +188,19 @@ pub(super) fn seen(
         surface = asked.with_bed(tag),
         how = say!(lang, how_key(how))
     );
+    let mut flat_alarm = None;
     match how {
         Roll::Flat => {
-            said = format!("{said}\n{}", flat(asked, &mut draft, tag, surface));
+            let (alarm, next) = flat(asked, &mut draft, tag, surface);
+            said = format!("{said}\n{next}");
+            flat_alarm = Some(alarm);
+            // No air cannot wait for the rung that calls nurses; an alarm that was open has called them.
+            if surface.alarm.is_none() {
+                call_nurse(asked, &mut draft, no, "post-flat-no-power", tag, record);
+            }
         }
         Roll::Low => {
-            call_nurse(asked, &mut draft, no, tag, record);
+            call_nurse(asked, &mut draft, no, "post-low-no-power", tag, record);
             said = format!("{said}\n{}", say!(lang, "outage-said-low"));
         }
         Roll::Holding | Roll::Powered | Roll::Empty => {}
@@ -202,18 +209,29 @@ pub(super) fn seen(
     if done {
         let due = next_roll(state, &after, asked.now);
         book(&mut draft, no, due);
-        let message = card::lay_out(state, Lang::default(), no, &after, Some(due));
-        draft.edit(
-            edit_key(no, draft.first()),
-            card_key(no, after.roll),
-            unit_channel(state, asked.facility, Some(&after.unit)),
-            message,
-        );
-        let message = finished_at(asked, no, &after, said, due);
+        edit_done(state, asked.facility, &mut draft, no, &after, due);
+        let mut message = finished_at(asked, no, &after, said, due);
+        if let Some(alarm) = flat_alarm {
+            message
+                .rows
+                .insert(0, Row::Buttons(vec![safe_button(lang, alarm)]));
+        }
         return Ok(draft.answer(Answer::Replace(message)));
     }
     edit(state, asked.facility, &mut draft, no, &after);
-    let next = next_card(asked, no, &after, said);
+    let next = match flat_alarm {
+        // Nobody walks on from somebody who lies on no air: the roll goes on when they say so.
+        Some(alarm) => Message::text(said).buttons(vec![
+            safe_button(lang, alarm),
+            button(
+                lang,
+                "button-go-on-roll",
+                Look::Plain,
+                &Tap::Power(Power::Take { outage: no }),
+            ),
+        ]),
+        None => next_card(asked, no, &after, said),
+    };
     Ok(draft.answer(Answer::Replace(next)))
 }
 
@@ -261,10 +279,12 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
         rolls = i64::from(open.roll),
         who = who.clone()
     );
-    draft.edit(
-        edit_key(no, draft.first()),
-        card_key(no, open.roll),
-        channel,
+    card::change(
+        state,
+        asked.facility,
+        &mut draft,
+        no,
+        open,
         Message::text(ended),
     );
     if count > 0 {
@@ -337,12 +357,7 @@ pub(super) fn roll_again(
         unit = open.unit.as_str(),
         roll = i64::from(open.roll)
     );
-    draft.edit(
-        edit_key(no, draft.first()),
-        card_key(no, open.roll),
-        unit_channel(state, facility, Some(&open.unit)),
-        Message::text(over),
-    );
+    card::change(state, facility, draft, no, open, Message::text(over));
     let after = Outage {
         order,
         seen: std::collections::BTreeMap::new(),
@@ -355,11 +370,15 @@ pub(super) fn roll_again(
         newest: record,
         ..open.clone()
     };
-    if after.order.is_empty() {
+    let next = after
+        .order
+        .is_empty()
+        .then(|| next_roll(state, &after, now));
+    if let Some(due) = next {
         // Nobody is left there; somebody may be placed while power is still out.
-        book(draft, no, next_roll(state, &after, now));
+        book(draft, no, due);
     }
-    post_card(state, facility, draft, no, &after);
+    post_card(state, facility, draft, no, &after, next);
 }
 
 /// The next roll is promised for then.
@@ -427,31 +446,38 @@ fn after_power(state: &State, surface: &Surface) -> (Opening, Vec<Step>) {
 }
 
 /// Flat under somebody, and no power: an alarm, or more of the one that is open.
-fn flat(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> String {
+fn flat(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> (AlarmNo, String) {
     let open = surface
         .alarm
         .and_then(|no| Some((no, asked.state.alarms.get(&no)?)));
     if let Some((no, open)) = open {
         alarm::bottomed_out(asked, draft, no, open.clone());
-        return say!(asked.lang, "outage-said-flat-open");
+        return (no, say!(asked.lang, "outage-said-flat-open"));
     }
     // No air and no power to add any.
     let priority = alarm_priority(AlarmKind::Power, true, true, true);
-    alarm::open(asked, draft, tag, AlarmKind::Power, priority, None);
-    say!(asked.lang, "outage-said-flat")
+    let no = alarm::open(asked, draft, tag, AlarmKind::Power, priority, None);
+    (no, say!(asked.lang, "outage-said-flat"))
 }
 
-fn call_nurse(asked: &Asked<'_>, draft: &mut Draft, no: OutageNo, tag: &Tag, record: RecordNo) {
+fn call_nurse(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: OutageNo,
+    key: &'static str,
+    tag: &Tag,
+    record: RecordNo,
+) {
     let lang = Lang::default();
     let text = say!(
         lang,
-        "post-low-no-power",
+        key,
         surface = in_post(asked.state, lang, tag),
         who = person(asked.ask.who)
     );
     let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, &[Role::Nurse]));
     draft.post(
-        format!("outage:{no}:low:{record}"),
+        format!("outage:{no}:nurse:{record}"),
         alarm::channel(asked.state, asked.facility, tag),
         Lane::Reminder,
         message,
@@ -459,8 +485,15 @@ fn call_nurse(asked: &Asked<'_>, draft: &mut Draft, no: OutageNo, tag: &Tag, rec
 }
 
 /// The card of a roll with its ping: its minute 0.
-fn post_card(state: &State, facility: &Facility, draft: &mut Draft, no: OutageNo, open: &Outage) {
-    let message = card(state, Lang::default(), no, open);
+fn post_card(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: OutageNo,
+    open: &Outage,
+    next: Option<DateTime<Utc>>,
+) {
+    let message = card::lay_out(state, Lang::default(), no, open, next);
     let message = if open.order.is_empty() {
         message
     } else {
@@ -472,10 +505,6 @@ fn post_card(state: &State, facility: &Facility, draft: &mut Draft, no: OutageNo
         Lane::Escalation,
         message,
     );
-}
-
-fn edit_key(no: OutageNo, record: RecordNo) -> String {
-    format!("outage:{no}:card:{record}")
 }
 
 /// The private card that asks how the next one stands; or that the roll is done.
@@ -550,12 +579,16 @@ fn before(said: String) -> String {
     }
 }
 
-fn take_button(lang: Lang, no: OutageNo) -> crate::message::Button {
+fn safe_button(lang: Lang, alarm: AlarmNo) -> Button {
+    button(lang, "button-safe", Look::Good, &Tap::Safe { alarm })
+}
+
+fn take_button(lang: Lang, no: OutageNo) -> Button {
     let tap = Tap::Power(Power::Take { outage: no });
     button(lang, "button-call-roll", Look::Main, &tap)
 }
 
-fn back_button(lang: Lang, no: OutageNo) -> crate::message::Button {
+fn back_button(lang: Lang, no: OutageNo) -> Button {
     let tap = Tap::Power(Power::Back { outage: no });
     button(lang, "button-power-back", Look::Good, &tap)
 }

@@ -67,7 +67,9 @@ pub(super) fn climb(
     let left = rules::left(state, open).len() as i64;
     let channel = unit_channel(state, facility, Some(&open.unit));
     if left == 0 {
-        rules::book(&mut draft, no, rules::next_roll(state, open, now));
+        let due = rules::next_roll(state, open, now);
+        rules::book(&mut draft, no, due);
+        rules::edit_done(state, facility, &mut draft, no, open, due);
         let source = Source(format!("rolled{no}.{}.{}", open.roll, draft.first()));
         return Some((source, draft.decision));
     }

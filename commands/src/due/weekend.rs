@@ -77,12 +77,16 @@ fn ready(state: &State, lang: Lang, kind: Kind) -> Option<String> {
         return None;
     }
     Some(if ready.is_empty() {
-        say!(lang, "weekend-none", kind = kind.as_str())
+        say!(
+            lang,
+            "weekend-none",
+            kind = say!(lang, matching::kind_key(kind))
+        )
     } else {
         say!(
             lang,
             "weekend-ready",
-            kind = kind.as_str(),
+            kind = say!(lang, matching::kind_key(kind)),
             count = ready.len() as i64,
             these = names(lang, &ready)
         )

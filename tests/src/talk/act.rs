@@ -231,7 +231,7 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
         return Ok(vec![choose(world, who, rest)?]);
     }
     if let Some((who, rest)) = says.split_once(" fills in: ") {
-        return Ok(vec![fill_in(world, who, rest)?]);
+        return Ok(vec![fill_in(world, who, rest, &step.given)?]);
     }
     let (head, line) = says
         .split_once(": ")
@@ -411,7 +411,7 @@ fn choose(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
     })
 }
 
-fn fill_in(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
+fn fill_in(world: &mut World, name: &str, rest: &str, own: &[String]) -> Result<Thing> {
     let who = person(world, name)?;
     let (form, on) = world
         .chat
@@ -424,14 +424,18 @@ fn fill_in(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
         .iter()
         .map(|(id, ..)| (id.clone(), String::new()))
         .collect();
-    for part in rest.split("; ") {
+    // A field of several lines has them below the step: `lines =`.
+    for part in rest.split("; ").map(str::trim_end) {
         let (field, value) = part
             .split_once('=')
             .context("a field is written air = 1 1/4")?;
         let there = fields
             .get_mut(field.trim())
             .with_context(|| format!("the form has no field {field}"))?;
-        value.trim().clone_into(there);
+        match value.trim() {
+            "" => *there = own.join("\n"),
+            value => value.clone_into(there),
+        }
     }
     for (id, _, _, required) in &form.fields {
         ensure!(

@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::{back_button, edit_key, how_key, minutes_left, minutes_without, take_button};
+use super::{back_button, how_key, minutes_left, minutes_without, take_button};
 use crate::choice::{Call, Roll};
 use crate::decide::draft::{Draft, ago, clock_time, in_post, person, unit_channel};
 use crate::ids::{OutageNo, Tag, Unit};
@@ -60,7 +60,11 @@ pub(crate) fn order(
         .map(|(tag, _)| (*tag).clone())
         .collect();
     // Stable: among these and among the rest the order stays.
-    order.sort_by_key(|tag| !matches!(stood(tag), Some(Roll::Low | Roll::Flat)));
+    order.sort_by_key(|tag| match stood(tag) {
+        Some(Roll::Flat) => 0,
+        Some(Roll::Low) => 1,
+        Some(Roll::Holding | Roll::Powered | Roll::Empty) | None => 2,
+    });
     order
 }
 
@@ -109,6 +113,10 @@ pub(super) fn lay_out(
         who = open.by.map_or_else(|| "loftwatch".to_owned(), person)
     )];
     lines.push(match (open.taken, next) {
+        _ if open.order.is_empty() => {
+            let at = next.map_or_else(String::new, clock_time);
+            say!(lang, "card-roll-none", at = at)
+        }
         _ if left.is_empty() => {
             let at = next.map_or_else(String::new, clock_time);
             say!(lang, "card-roll-done", roll = i64::from(open.roll), at = at)
@@ -211,8 +219,33 @@ pub(crate) fn edit(
     open: &Outage,
 ) {
     let message = card(state, Lang::default(), no, open);
+    change(state, facility, draft, no, open, message);
+}
+
+/// As [`edit`], where this decision promises the next roll for `next`.
+pub(crate) fn edit_done(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: OutageNo,
+    open: &Outage,
+    next: DateTime<Utc>,
+) {
+    let message = lay_out(state, Lang::default(), no, open, Some(next));
+    change(state, facility, draft, no, open, message);
+}
+
+/// The card of this roll becomes this message.
+pub(super) fn change(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: OutageNo,
+    open: &Outage,
+    message: Message,
+) {
     draft.edit(
-        edit_key(no, draft.first()),
+        format!("outage:{no}:card:{}", draft.first()),
         card_key(no, open.roll),
         unit_channel(state, facility, Some(&open.unit)),
         message,

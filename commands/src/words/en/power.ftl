@@ -14,12 +14,12 @@ outage-open-already = **{ $unit }** has an open power failure already, since { $
 outage-taken = You call the roll. Finish it within { $minutes } min, or the others are called again.
 outage-both-call = { $who } calls the roll too. You each get the next one that nobody has seen.
 outage-ask = **Roll { $unit }** · { $left } left
-    **{ $surface }**: how does it stand? Look at the resident first.
-    { $holds }
+    How does **{ $surface }** stand? Look at the resident first.
+    Without power: { $holds }
 outage-said = **{ $surface }**: { $how }.
 outage-said-low = The nurse is called. It comes first in the next roll.
-outage-said-flat = **Stay with the resident. Call the nurse and a second person.** Move the resident by the care plan. An alarm is open already: nothing more to type. When they are safe, go on:
-outage-said-flat-open = **Stay with the resident. Call the nurse and a second person.** Move the resident by the care plan. Its alarm was open, and the team is called again. When they are safe, go on:
+outage-said-flat = **Stay with the resident. Call the nurse and a second person.** Move the resident by the care plan. An alarm is open already: nothing more to type.
+outage-said-flat-open = **Stay with the resident. Call the nurse and a second person.** Move the resident by the care plan. Its alarm was open, and the team is called again.
 outage-seen-already = Not recorded: { $who } has seen **{ $surface }** at { $at }: { $how }. Is it worse now? Type `/alarm`.
 outage-seen-by-you = Not recorded again: you have seen **{ $surface }** at { $at }: { $how }. Is it worse now? Type `/alarm`.
 outage-gone = Not recorded: **{ $tag }** is under no bed of this unit any more.
@@ -32,7 +32,8 @@ outage-ended = **{ $unit }**: power is back, after { $minutes } min. { $count ->
     }
 outage-line = **No power in { $unit }** for { $minutes } min, { $left ->
         [0] roll done
-       *[other] { $left } not seen yet
+        [one] 1 surface not seen yet
+       *[other] { $left } surfaces not seen yet
     }: `/outage unit:{ $unit }`
 
 roll-holding = holds air
@@ -52,6 +53,7 @@ button-low = Getting low
 button-flat = Flat
 button-powered = Has power
 button-empty = Bed empty
+button-go-on-roll = Go on with the roll
 button-place-under = Place { $tag } under { $bed }
 
 ## Its card
@@ -61,6 +63,7 @@ card-roll-nobody = Roll { $roll }: **nobody calls it.** Next call { $at } ({ $ag
 card-roll-dropped = Roll { $roll }: **begun, but not finished.** Next call { $at } ({ $ago })
 card-roll-taken = Roll { $roll }: { $who } calls it, since { $at }. { $left } left
 card-roll-done = Roll { $roll } is done. The next one begins at { $at }
+card-roll-none = No surface is under a bed here now. Looked at again { $at }
 card-roll-next = { $place }. **{ $surface }** · { $holds }
 card-roll-then = Then: { $these }
 card-roll-seen = { $how }: { $these }
@@ -85,6 +88,7 @@ post-roll-again = **{ $unit }**: the roll was begun, but after { $minutes } min 
        *[other] { $left } surfaces have
     } not been looked at. Who goes on?
 post-low-no-power = **{ $surface }**: getting low without power ({ $who }). Nurse, please come and look.
+post-flat-no-power = **{ $surface }**: **flat** without power ({ $who }). Nurse, come now.
 post-power-back = **{ $unit }**: power is back. Look at plug, setting and air again ({ $count }): { $these }. Units forget their setting, or keep the last person's. Care plan, order or nurse say what it should be. Tap it in `/due`.
 post-power-was-out = **{ $unit }** had no power from { $from } for { $minutes } min. { $rolls ->
         [one] 1 roll was called.
@@ -120,8 +124,8 @@ paper-back-file = Your text is in the file, to copy, put right and send again wi
 fault-paper-empty = I see no line. Type one reading a line, such as 103 13:40 1 1/4
 fault-paper-lines = I take { $most } lines at once and see { $found }. Nothing was recorded. Send them in parts.
 fault-paper-shape = I see no bed, time and reading. Type 103, 13:40, 1 1/4
-fault-paper-commas = this can be read in two ways. Put commas: 103, 13:40, 1 1/4
-fault-paper-twice = the same surface and time as line { $line }. Leave one of them out.
+fault-paper-commas = This can be read in two ways. Put commas: 103, 13:40, 1 1/4
+fault-paper-twice = The same surface and time as line { $line }. Leave one of them out.
 fault-paper-there = { $tag } has this reading of { $at } on record already. Leave the line out.
 fault-paper-unit = { $tag } is not in { $unit }. Type `/catchup` without the unit, or leave the line out.
 
@@ -204,6 +208,13 @@ match-rent-a-day = Renting costs { $rate } a day. The vendor's contract decides.
 match-no-rate = What renting costs is not on record. Set it: `/facility policy name:rental-day value:38.50`
 match-limits = Look up the limits of the surface, the frame and the lift, each, and the maker's list of frames. They are never assumed here.
 fault-match-width = How wide is the frame? Type 36 in or 91 cm.
+
+## Kinds of surfaces
+
+surface-kind-alternating = alternating
+surface-kind-low-air-loss = low air loss
+surface-kind-both = alternating with low air loss
+surface-kind-static = static
 
 ## Ready for the weekend
 
