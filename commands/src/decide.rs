@@ -20,6 +20,7 @@ pub(crate) mod outage;
 mod place;
 mod rental;
 mod set_up;
+mod set_up_calls;
 mod set_up_card;
 mod setting;
 mod shelf;
@@ -199,7 +200,7 @@ pub(crate) fn notice(
 ) -> Option<Notice> {
     match (call, on) {
         (Call::Full | Call::Plug | Call::Steps, On::Surface(tag)) => {
-            set_up::notice(state, facility, call, tag, now)
+            set_up_calls::notice(state, facility, call, tag, now)
         }
         (Call::Static | Call::Leave | Call::Cpr, On::Surface(tag)) => {
             moves::notice(state, facility, call, tag, now)

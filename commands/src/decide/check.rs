@@ -116,7 +116,7 @@ fn after(asked: &Asked<'_>, draft: &Draft, tag: &Tag, surface: &Surface) -> Vec<
         ticked && list.left().count() == 1
     });
     if super::set_up::placed_list(surface).is_some() && !last_step {
-        buttons.push(super::set_up::card_button(asked.lang, tag));
+        buttons.push(super::set_up_calls::card_button(asked.lang, tag));
     }
     buttons.push(take_back(asked.lang, draft, tag));
     buttons

@@ -9,7 +9,7 @@ use super::check::air_rows;
 use super::draft::{Asked, button, clock_time, day_time, in_post, person, take_back};
 use super::moves::{not_placed, under};
 use super::place::{find_bed, release_of};
-use super::set_up::settle;
+use super::set_up_calls::settle;
 use crate::choice::{Call, LeaveWhy, ReleaseReason};
 use crate::decision::Decision;
 use crate::ids::Tag;
@@ -32,7 +32,7 @@ const AWAY_DAYS_MAX: i64 = 60;
 pub(super) fn leave(
     asked: &Asked<'_>,
     bed: &str,
-    until: &str,
+    typed: &str,
     why: Option<LeaveWhy>,
 ) -> Result<Decision, Refusal> {
     let bed = find_bed(asked, bed)?;
@@ -45,10 +45,17 @@ pub(super) fn leave(
     if surface.cpr.is_some() {
         return Err(super::cpr::open_fault(asked, tag));
     }
-    let until = ahead(asked, until, TimeDelta::days(AWAY_DAYS_MAX))?;
+    let until = ahead(asked, typed, TimeDelta::days(AWAY_DAYS_MAX))?;
     let chair = until - asked.now <= TimeDelta::hours(CHAIR_HOURS_MAX);
     let why = match why {
         Some(LeaveWhy::Chair) if !chair => {
+            // A time that has just gone by was meant for today.
+            let chair = TimeDelta::hours(CHAIR_HOURS_MAX);
+            if let Err(UntilFault::InPast { at }) =
+                until::parse(typed, asked.now, &asked.facility.zone, chair)
+            {
+                return Err(Refusal::new("fault-until-past").text("at", day_time(at)));
+            }
             return Err(Refusal::new("fault-leave-chair").number("most", CHAIR_HOURS_MAX));
         }
         Some(why) => why,

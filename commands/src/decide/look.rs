@@ -7,7 +7,7 @@ use super::alarm::{self, kind_words};
 use super::care::{missing, turnover_buttons};
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person};
-use super::{leave, set_up, set_up_card, setting, static_mode};
+use super::{leave, set_up, set_up_calls, set_up_card, setting, static_mode};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Tag, Unit};
@@ -166,7 +166,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     }
     let mut buttons = turnover_buttons(asked, tag, surface);
     if set_up::placed_list(surface).is_some() && surface.cpr.is_none() {
-        buttons.push(set_up::card_button(lang, tag));
+        buttons.push(set_up_calls::card_button(lang, tag));
     }
     buttons.extend(static_mode::end_button(lang, tag, surface));
     if let Some(no) = surface.alarm
@@ -202,7 +202,12 @@ fn at_the_bed(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<String> {
     let lang = asked.lang;
     let mut lines = Vec::new();
     if surface.bed().is_some() {
-        lines.push(setting::in_use_line(lang, surface));
+        lines.extend(
+            surface
+                .setting
+                .as_ref()
+                .map(|_| setting::in_use_line(lang, surface)),
+        );
     } else if let Some((new, _)) = asked
         .state
         .surfaces
@@ -218,7 +223,7 @@ fn at_the_bed(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<String> {
     if let Some(mark) = &surface.cpr {
         lines.push(say!(lang, "surface-cpr", at = clock_time(mark.at)));
     } else if let Some(list) = set_up::placed_list(surface) {
-        let left = set_up_card::names(lang, list.left().collect());
+        let left = set_up_card::left_words(lang, list);
         lines.push(say!(lang, "surface-steps", left = left));
     }
     if let Some(leave) = &surface.leave {

@@ -5,7 +5,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
 use super::draft::Asked;
-use super::place::{bed_free, find_bed, let_go, placeable};
+use super::place::{bed_free, find_bed, let_go, may_go, put};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
 use crate::choice::{Call, Opening, ReleaseReason};
@@ -92,7 +92,7 @@ pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision
     if there.cpr.is_some() {
         return Err(super::cpr::open_fault(asked, old));
     }
-    placeable(tag, surface)?;
+    may_go(asked, tag, surface, bed)?;
     let lang = asked.lang;
     let mut draft = asked.draft();
     let reason = ReleaseReason::SurfaceChange;
@@ -104,20 +104,8 @@ pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision
         new = tag.as_str()
     )];
     lines.extend(let_go(asked, &mut draft, old, there, reason));
-    draft.fact(Body::Placed {
-        tag: tag.clone(),
-        bed: bed.clone(),
-        instead_of: Some(old.clone()),
-    });
-    let list = set_up::open(asked, &mut draft, tag, bed, Opening::Placed, &[], None);
-    let view = View {
-        name: name_at(lang, tag, bed),
-        setting: None,
-        ..View::new(asked, tag, surface, list)
-    };
-    let mut card = message(asked, &view);
-    card.text = format!("{}\n\n{}", lines.join("\n"), card.text);
-    Ok(draft.private(card))
+    lines.push(String::new());
+    put(asked, draft, tag, bed, Some(old), lines)
 }
 
 /// The surface under a bed.

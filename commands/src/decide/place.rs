@@ -24,21 +24,36 @@ pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decisio
         return set_up::show(asked, tag);
     }
     bed_free(asked, bed)?;
-    placeable(tag, surface)?;
-    let mut draft = asked.draft();
+    may_go(asked, tag, surface, bed)?;
+    put(asked, asked.draft(), tag, bed, None, Vec::new())
+}
+
+/// Puts a surface that may go there under a bed, in the place of another where it takes one, and opens its set-up.
+/// What was said about the other stands before the card.
+pub(super) fn put(
+    asked: &Asked<'_>,
+    mut draft: Draft,
+    tag: &Tag,
+    bed: &Bed,
+    instead_of: Option<&Tag>,
+    mut lines: Vec<String>,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
     draft.fact(Body::Placed {
         tag: tag.clone(),
         bed: bed.clone(),
-        instead_of: None,
+        instead_of: instead_of.cloned(),
     });
     let list = set_up::open(asked, &mut draft, tag, bed, Opening::Placed, &[], None);
-    let lang = asked.lang;
     let view = View {
-        name: name_at(lang, tag, bed),
+        name: name_at(asked.lang, tag, bed),
         setting: None,
         ..View::new(asked, tag, surface, list)
     };
-    Ok(draft.private(message(asked, &view)))
+    let mut card = message(asked, &view);
+    lines.push(card.text);
+    card.text = lines.join("\n");
+    Ok(draft.private(card))
 }
 
 /// No bed has two surfaces.
@@ -51,8 +66,16 @@ pub(super) fn bed_free(asked: &Asked<'_>, bed: &Bed) -> Result<(), Refusal> {
     }
 }
 
-/// Only a ready surface is placed.
-pub(super) fn placeable(tag: &Tag, surface: &Surface) -> Result<(), Refusal> {
+/// Whether a surface may go under this bed, be there another or not: only a ready one does.
+///
+/// # Errors
+/// A [`Refusal`] that says what is in the way.
+pub(super) fn may_go(
+    _asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    _bed: &Bed,
+) -> Result<(), Refusal> {
     match &surface.life {
         Life::Ready { .. } => Ok(()),
         Life::Placed { bed, .. } => Err(Refusal::new("fault-placed-already")

@@ -1,25 +1,23 @@
 //! The checklist at a bed: after a placement, a move, an opened CPR valve, a power loss. Decides what is asked in which
 //! order, when it fills, and when it is done; leaves which steps there are to `rules::set_up`, how its card reads to
-//! `set_up_card`, and the setting to `setting`.
+//! `set_up_card`, who is called to `set_up_calls`, and the setting to `setting`.
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::Notice;
-use super::alarm;
-use super::draft::{Asked, Draft, button, clock_time, in_post, person, take_back};
-use super::set_up_card::{View, message, names, part_words};
+use super::draft::{Asked, Draft, clock_time, in_post, person, take_back};
+use super::set_up_calls::{complete, settle};
+use super::set_up_card::{View, left_words, message, names, part_words};
 use crate::choice::{Call, Opening, Rails, Step};
 use crate::decision::Decision;
-use crate::due::calls;
 use crate::ids::{Bed, Tag};
-use crate::message::{Answer, Field, Form, Look, Message, Row};
+use crate::message::{Answer, Field, Form, Message, Row};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::hand_check::{Check, Judgement};
 use crate::rules::policy::Name;
 use crate::rules::set_up::{self as rules, Needs, Stage};
 use crate::say;
-use crate::state::{Facility, Life, Mark, State, Steps, Surface};
+use crate::state::{Life, Mark, Steps, Surface};
 use crate::tap::{Bedside, ListCard, Tap};
 use crate::words::Lang;
 
@@ -187,48 +185,6 @@ pub(super) fn go_on(
         Some(_) | None => {}
     }
     draft.answer(placed_answer(card, now))
-}
-
-/// Nothing is left: nobody needs to be called for it.
-fn complete(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, list: &Steps) {
-    if list.complete() {
-        for call in [Call::Full, Call::Plug, Call::Steps] {
-            let lang = Lang::default();
-            let said = say!(
-                lang,
-                "post-steps-complete",
-                surface = in_post(asked.state, lang, tag),
-                who = person(asked.ask.who),
-                at = clock_time(asked.now)
-            );
-            settle(asked, draft, tag, call, said);
-        }
-    }
-}
-
-/// What was promised about a surface is settled: nobody is called for it, and a post that called somebody says so.
-pub(super) fn settle(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, call: Call, said: String) {
-    let on = On::Surface(tag.clone());
-    let Some(booking) = asked.state.booking(&on, call) else {
-        return;
-    };
-    // It can have been settled by this very tap already.
-    let gone = draft.decision.entries.iter().any(|entry| {
-        matches!(&entry.body, Body::Unbooked { on: of, call: which } if *of == on && *which == call)
-    });
-    if gone {
-        return;
-    }
-    draft.fact(Body::Unbooked { on, call });
-    if let Some(post) = calls::newest_post(call, booking) {
-        let channel = alarm::channel(asked.state, asked.facility, tag);
-        draft.edit(
-            format!("{post}:{}", draft.first()),
-            post,
-            channel,
-            Message::text(said),
-        );
-    }
 }
 
 /// These steps are done, with all that follows from it: it is plugged in, it begins to fill, it is full.
@@ -497,78 +453,10 @@ pub(super) fn checked(
     let said = if list.complete() {
         say!(lang, "steps-check-last")
     } else {
-        let left = names(lang, list.left().collect());
+        let left = left_words(lang, &list);
         say!(lang, "steps-check-done", left = left)
     };
     Some((said, list))
-}
-
-/// The button to a surface's checklist, for an answer about something else.
-pub(super) fn card_button(lang: Lang, tag: &Tag) -> crate::message::Button {
-    let tap = Tap::Bedside(Bedside::Steps { tag: tag.clone() });
-    button(lang, "button-steps", Look::Plain, &tap)
-}
-
-/// What a promised call says.
-pub(super) fn notice(
-    state: &State,
-    facility: &Facility,
-    call: Call,
-    tag: &Tag,
-    now: DateTime<Utc>,
-) -> Option<Notice> {
-    let lang = Lang::default();
-    let surface = state.surfaces.get(tag)?;
-    let list = placed_list(surface)?;
-    let open = |step: Step| list.left().any(|left| left == step);
-    let name = in_post(state, lang, tag);
-    let card = ListCard {
-        tag: tag.clone(),
-        list: list.no,
-        post: true,
-    };
-    let tap = |stage| {
-        Tap::Bedside(Bedside::Done {
-            card: card.clone(),
-            stage,
-        })
-    };
-    let mut buttons = Vec::new();
-    let text = match call {
-        Call::Full if open(Step::Full) => {
-            buttons.push(button(lang, "button-full", Look::Good, &tap(Stage::Full)));
-            say!(lang, "post-fill-over", surface = name)
-        }
-        Call::Plug if open(Step::Plugged) => {
-            let tap = tap(Stage::Empty);
-            buttons.push(button(lang, "button-plugged", Look::Good, &tap));
-            let minutes = (now - list.since).num_minutes();
-            say!(lang, "post-plug-over", surface = name, minutes = minutes)
-        }
-        Call::Steps => say!(
-            lang,
-            "post-steps-open",
-            surface = name,
-            left = names(lang, list.left().collect())
-        ),
-        Call::Full
-        | Call::Plug
-        | Call::Static
-        | Call::Leave
-        | Call::Cpr
-        | Call::Contact
-        | Call::Turnover
-        | Call::Hold
-        | Call::Idle
-        | Call::Pickup
-        | Call::Recall
-        | Call::Roll => return None,
-    };
-    buttons.push(card_button(lang, tag));
-    Some(Notice {
-        channel: alarm::channel(state, facility, tag),
-        message: Message::text(text).buttons(buttons),
-    })
 }
 
 /// The name of a surface that will be under this bed once the draft is a fact.

@@ -3,6 +3,8 @@
 
 use std::collections::BTreeMap;
 
+use chrono::{DateTime, Utc};
+
 use super::check::air_rows;
 use super::draft::{Asked, button, clock_time, person};
 use super::setting::{setting_rows, table_line};
@@ -10,6 +12,8 @@ use crate::choice::{FirstFill, Opening, Step};
 use crate::ids::{Person, Tag};
 use crate::message::{Button, Look, Menu, MenuEntry, Message};
 use crate::record::Profile;
+use crate::request::Right;
+use crate::role::authorize;
 use crate::rules::hand_check::Check;
 use crate::rules::set_up::{self as rules, Stage};
 use crate::say;
@@ -86,7 +90,19 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
                 open.iter()
                     .map(|step| format!("- {}", step_words(lang, *step))),
             );
-            lines.push(say!(lang, "steps-maker"));
+            let key = match (stage, list.opening) {
+                (Stage::Empty, Opening::Placed) => "steps-maker-empty",
+                (
+                    Stage::Empty
+                    | Stage::Full
+                    | Stage::Setting
+                    | Stage::Rest
+                    | Stage::Check
+                    | Stage::Rails,
+                    _,
+                ) => "steps-maker",
+            };
+            lines.push(say!(lang, key));
             if !open.is_empty() {
                 let key = if open.contains(&Step::Plugged) {
                     "button-plugged"
@@ -102,12 +118,17 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
             }
         }
         Stage::Full => {
-            lines.extend(fill_lines(lang, view));
+            lines.extend(fill_lines(lang, view, asked.now));
             rows = rows.buttons(vec![done_button(lang, view, "button-full", stage)]);
         }
         Stage::Setting => {
             lines.push(table_line(lang, view.profile));
-            rows = setting_rows(rows, lang, view);
+            // Whoever may not change a setting is not offered to.
+            if may(asked, Right::Setting) {
+                rows = setting_rows(rows, lang, view);
+            } else {
+                lines.push(say!(lang, "steps-setting-nurse"));
+            }
         }
         Stage::Check => {
             let key = match view.profile.check {
@@ -116,13 +137,17 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
             };
             lines.push(say!(lang, key));
             rows = air_rows(rows, asked.state, lang, view.tag, asked.now);
-            if list.left().any(|step| step == Step::Rails) {
+            if list.left().any(|step| step == Step::Rails) && may(asked, Right::Place) {
                 rows = rows.buttons(vec![done_button(lang, view, "button-rails", Stage::Rails)]);
             }
         }
         Stage::Rails => {
             lines.push(say!(lang, "steps-rails"));
-            rows = rows.buttons(vec![done_button(lang, view, "button-rails", stage)]);
+            if may(asked, Right::Place) {
+                rows = rows.buttons(vec![done_button(lang, view, "button-rails", stage)]);
+            } else {
+                lines.push(say!(lang, "steps-rails-nurse"));
+            }
         }
     }
     let missed: Vec<Step> = list.missed.keys().copied().collect();
@@ -143,6 +168,10 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
         text: lines.join("\n"),
         ..rows
     }
+}
+
+fn may(asked: &Asked<'_>, right: Right) -> bool {
+    authorize(asked.state, asked.ask, right).is_ok()
 }
 
 fn done_button(lang: Lang, view: &View<'_>, key: &str, stage: Stage) -> Button {
@@ -168,7 +197,7 @@ fn menu(lang: Lang, hint: &str, tap: Bedside, steps: &[Step]) -> Menu {
     }
 }
 
-fn fill_lines(lang: Lang, view: &View<'_>) -> Vec<String> {
+fn fill_lines(lang: Lang, view: &View<'_>, now: DateTime<Utc>) -> Vec<String> {
     let key = match (view.list.opening, view.profile.first_fill) {
         // The resident may be back on it already.
         (Opening::Cpr, _) => "steps-refill",
@@ -181,7 +210,12 @@ fn fill_lines(lang: Lang, view: &View<'_>) -> Vec<String> {
     };
     let mut lines = vec![say!(lang, key)];
     if let Some(full) = view.list.full {
-        lines.push(say!(lang, "steps-full-at", at = clock_time(full)));
+        let key = if now < full {
+            "steps-full-at"
+        } else {
+            "steps-full-since"
+        };
+        lines.push(say!(lang, key, at = clock_time(full)));
     }
     lines
 }
@@ -218,7 +252,7 @@ fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
             } else {
                 names(lang, steps)
             };
-            let at = chrono::DateTime::from_timestamp(minute * 60, 0).unwrap_or_default();
+            let at = DateTime::from_timestamp(minute * 60, 0).unwrap_or_default();
             lines.push(say!(
                 lang,
                 "steps-done",
@@ -257,6 +291,22 @@ pub(super) fn part_words(lang: Lang, opening: Opening, stage: Stage) -> String {
             Opening::Placed | Opening::Moved | Opening::Cpr | Opening::Power,
         ) => say!(lang, &format!("stage-{}", stage.as_str())),
     }
+}
+
+/// What is left, short enough for a line: a group by its name where none of it is done, else its steps.
+pub(super) fn left_words(lang: Lang, list: &Steps) -> String {
+    let mut words = Vec::new();
+    for stage in Stage::ALL {
+        let of = |step: &Step| rules::stage(*step) == stage;
+        let left: Vec<Step> = list.left().filter(of).collect();
+        let all = list.wanted.iter().filter(|step| of(step)).count();
+        if left.len() > 1 && left.len() == all {
+            words.push(part_words(lang, list.opening, stage));
+        } else if !left.is_empty() {
+            words.push(names(lang, left));
+        }
+    }
+    words.join(", ")
 }
 
 /// Steps by name, with commas between.

@@ -8,7 +8,7 @@ use super::alarm;
 use super::draft::{Asked, button, clock_time, in_post, person, take_back};
 use super::leave::ahead;
 use super::moves::not_placed;
-use super::set_up::settle;
+use super::set_up_calls::settle;
 use crate::choice::Call;
 use crate::decision::Decision;
 use crate::ids::Tag;

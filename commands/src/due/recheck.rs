@@ -35,14 +35,15 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, &Tag)> {
         .min()
 }
 
-/// Nobody is asked to check an empty bed: not before the leave was to end.
+/// Nobody is asked to check an empty bed. At the end of a leave it is asked first whether anybody is back.
 fn asks_at(state: &State, tag: &Tag, recheck: &Recheck) -> DateTime<Utc> {
     let at = match recheck.asked_at {
         None => recheck.due,
         Some(asked) => asked + TimeDelta::minutes(state.policies.get(Name::Recheck)),
     };
     let leave = state.surfaces.get(tag).and_then(|surface| surface.leave);
-    leave.map_or(at, |leave| at.max(leave.until))
+    let wait = TimeDelta::minutes(state.policies.get(Name::Recheck));
+    leave.map_or(at, |leave| at.max(leave.until + wait))
 }
 
 /// Somebody is asked.

@@ -8,9 +8,9 @@ use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::{Impossible, State};
-use crate::choice::{Opening, Step};
+use crate::choice::{Call, Opening, Step};
 use crate::ids::{Person, RecordNo, Tag};
-use crate::record::Record;
+use crate::record::{On, Record};
 
 /// Who said something, and when.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -147,6 +147,12 @@ impl State {
         let surface = self.remember(record, tag)?;
         if let Some(list) = &mut surface.steps {
             list.tick(steps, Mark::of(record));
+            if list.complete() {
+                // Nobody needs to be called for a list on which nothing is left.
+                for call in [Call::Full, Call::Plug, Call::Steps] {
+                    self.unbook(&On::Surface(tag.clone()), call);
+                }
+            }
         }
         Ok(())
     }

@@ -1,0 +1,130 @@
+//! What is promised for a checklist at a bed: the call when it should be full, plugged in again, or all done. Decides
+//! what such a call says, and how it is settled; whom it calls is for `due::calls`.
+
+use chrono::{DateTime, Utc};
+
+use super::Notice;
+use super::alarm;
+use super::draft::{Asked, Draft, button, clock_time, in_post, person};
+use super::set_up::placed_list;
+use super::set_up_card::left_words;
+use crate::choice::{Call, Step};
+use crate::due::calls;
+use crate::ids::Tag;
+use crate::message::{Look, Message};
+use crate::record::{Body, On};
+use crate::rules::set_up::Stage;
+use crate::say;
+use crate::state::{Facility, State, Steps};
+use crate::tap::{Bedside, ListCard, Tap};
+use crate::words::Lang;
+
+/// Nothing is left: nobody needs to be called for it.
+pub(super) fn complete(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, list: &Steps) {
+    if list.complete() {
+        for call in [Call::Full, Call::Plug, Call::Steps] {
+            let lang = Lang::default();
+            let said = say!(
+                lang,
+                "post-steps-complete",
+                surface = in_post(asked.state, lang, tag),
+                who = person(asked.ask.who),
+                at = clock_time(asked.now)
+            );
+            settle(asked, draft, tag, call, said);
+        }
+    }
+}
+
+/// What was promised about a surface is settled: nobody is called for it, and a post that called somebody says so.
+pub(super) fn settle(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, call: Call, said: String) {
+    let on = On::Surface(tag.clone());
+    let Some(booking) = asked.state.booking(&on, call) else {
+        return;
+    };
+    // It can have been settled by this very tap already.
+    let gone = draft.decision.entries.iter().any(|entry| {
+        matches!(&entry.body, Body::Unbooked { on: of, call: which } if *of == on && *which == call)
+    });
+    if gone {
+        return;
+    }
+    draft.fact(Body::Unbooked { on, call });
+    if let Some(post) = calls::newest_post(call, booking) {
+        let channel = alarm::channel(asked.state, asked.facility, tag);
+        draft.edit(
+            format!("{post}:{}", draft.first()),
+            post,
+            channel,
+            Message::text(said),
+        );
+    }
+}
+
+/// The button to a surface's checklist, for an answer about something else.
+pub(super) fn card_button(lang: Lang, tag: &Tag) -> crate::message::Button {
+    let tap = Tap::Bedside(Bedside::Steps { tag: tag.clone() });
+    button(lang, "button-steps", Look::Plain, &tap)
+}
+
+/// What a promised call says.
+pub(super) fn notice(
+    state: &State,
+    facility: &Facility,
+    call: Call,
+    tag: &Tag,
+    now: DateTime<Utc>,
+) -> Option<Notice> {
+    let lang = Lang::default();
+    let surface = state.surfaces.get(tag)?;
+    let list = placed_list(surface)?;
+    let open = |step: Step| list.left().any(|left| left == step);
+    let name = in_post(state, lang, tag);
+    let card = ListCard {
+        tag: tag.clone(),
+        list: list.no,
+        post: true,
+    };
+    let tap = |stage| {
+        Tap::Bedside(Bedside::Done {
+            card: card.clone(),
+            stage,
+        })
+    };
+    let mut buttons = Vec::new();
+    let text = match call {
+        Call::Full if open(Step::Full) => {
+            buttons.push(button(lang, "button-full", Look::Good, &tap(Stage::Full)));
+            say!(lang, "post-fill-over", surface = name)
+        }
+        Call::Plug if open(Step::Plugged) => {
+            let tap = tap(Stage::Empty);
+            buttons.push(button(lang, "button-plugged", Look::Good, &tap));
+            let minutes = (now - list.since).num_minutes();
+            say!(lang, "post-plug-over", surface = name, minutes = minutes)
+        }
+        Call::Steps => say!(
+            lang,
+            "post-steps-open",
+            surface = name,
+            left = left_words(lang, list)
+        ),
+        Call::Full
+        | Call::Plug
+        | Call::Static
+        | Call::Leave
+        | Call::Cpr
+        | Call::Contact
+        | Call::Turnover
+        | Call::Hold
+        | Call::Idle
+        | Call::Pickup
+        | Call::Recall
+        | Call::Roll => return None,
+    };
+    buttons.push(card_button(lang, tag));
+    Some(Notice {
+        channel: alarm::channel(state, facility, tag),
+        message: Message::text(text).buttons(buttons),
+    })
+}
