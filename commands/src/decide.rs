@@ -9,22 +9,28 @@ mod complete;
 mod draft;
 mod facility;
 mod fleet;
+mod frame;
 mod look;
 mod matching;
 mod moves;
 mod out;
 mod outage;
+mod papers;
 mod place;
 mod rental;
 mod set_up;
 mod shelf;
+mod stock;
 mod take_back;
 mod upkeep;
+mod zones;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
 pub(crate) use check::air_card;
 pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
+pub(crate) use rental::idle_since;
 
 use chrono::{DateTime, Utc};
 
@@ -107,7 +113,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         Request::Hold { surface } => out::hold(&asked, &surface),
         Request::Recall { profile, lot } => out::recall(&asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
-            beds::zones(&asked, &bed, &zones, angle4.as_deref())
+            zones::zones(&asked, &bed, &zones, angle4.as_deref())
         }
         Request::Service {
             surface,
@@ -133,7 +139,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             capacity,
             bed,
         } => matching::find(&asked, kind, width.as_deref(), capacity, bed.as_deref()),
-        Request::Stock { item, count } => upkeep::stock(&asked, item.as_deref(), count),
+        Request::Stock { item, count } => stock::stock(&asked, item.as_deref(), count),
         Request::RentalStart {
             surface,
             rate,
@@ -148,7 +154,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             sporicidal,
         } => shelf::product(&asked, &name, method, contact, sporicidal),
         Request::FacilityStorage { dirty, clean } => shelf::storage(&asked, &dirty, &clean),
-        Request::FacilityFrame(typed) => beds::frame(&asked, &typed),
+        Request::FacilityFrame(typed) => frame::frame(&asked, &typed),
         Request::FleetAdd(typed) => fleet::add(&asked, typed),
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
         Request::FleetImported { what, file } => fleet::import(&asked, what, file),

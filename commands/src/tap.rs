@@ -8,7 +8,7 @@ mod power;
 mod turn;
 
 pub use bedside::Bedside;
-pub use house::House;
+pub use house::{House, RentalCard};
 pub use power::Power;
 pub use turn::Turn;
 

@@ -47,6 +47,7 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/alarms.ftl"),
     include_str!("words/en/care.ftl"),
     include_str!("words/en/due.ftl"),
+    include_str!("words/en/house.ftl"),
     include_str!("words/en/faults.ftl"),
     include_str!("words/en/bot.ftl"),
 ];

@@ -10,7 +10,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
-use commands::choice::{Action, Cause, Cleaning, Finding, Import, Method, What};
+use commands::choice::{
+    Action, Cause, Cleaning, Finding, Import, Method, Outlet, Owned, Paper, Rails, What, Work,
+};
 use commands::role::Role;
 use commands::rules::guard::Found;
 use commands::rules::hand_check::{Judgement, Why};
@@ -65,7 +67,6 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         "safety-test",
         "maintenance",
         "outlet-test",
-        "paper-missing",
         "turnover",
         "repair",
         "held",
@@ -106,6 +107,12 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
             "",
             POLICIES.iter().map(|row| row.word.to_owned()).collect(),
         ),
+        ("lack-paper-", "", owned(Paper::WORDS)),
+        ("outlet-", "", owned(Outlet::WORDS)),
+        ("owned-", "", owned(Owned::WORDS)),
+        ("paper-", "", owned(Paper::WORDS)),
+        ("rails-", "", owned(Rails::WORDS)),
+        ("work-", "", owned(Work::WORDS)),
         ("private-", "", owned(Found::WORDS)),
         ("reason-", "", owned(Cleaning::WORDS)),
         ("role-", "", roles),
@@ -518,6 +525,8 @@ fn posts_begin_with_the_surface() {
             "post-policy-asked",
             "post-ladder-asked",
             "post-undelivered",
+            "post-gap-over-empty",
+            "post-stock-order",
         ]
         .contains(&key.as_str());
         assert!(

@@ -158,10 +158,12 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     if let Some(ended) = &surface.last_alarm {
         lines.push(say!(lang, "surface-last-alarm", ago = ago(ended.at)));
     }
+    lines.extend(super::beds::card_lines(asked, surface));
     if profile.check != Check::None {
         lines.push(say!(lang, "surface-caution"));
     }
     let mut buttons = turnover_buttons(asked, tag, surface);
+    buttons.extend(super::beds::card_buttons(asked, tag, surface));
     if let Some(no) = surface.alarm
         && let Some(open) = state.alarms.get(&no)
     {

@@ -2,21 +2,39 @@
 
 use super::alarm;
 use super::care::missing;
-use super::draft::{Asked, day_time};
-use crate::choice::ReleaseReason;
+use super::draft::{Asked, Draft, day_time};
+use super::{beds, papers, rental};
+use crate::choice::{Paper, ReleaseReason};
 use crate::decision::Decision;
-use crate::ids::Bed;
+use crate::ids::{Bed, Tag};
 use crate::message::Message;
 use crate::record::{AlarmEnd, Body};
 use crate::refusal::Refusal;
 use crate::rules::nearest::{self, Match};
 use crate::say;
-use crate::state::Life;
+use crate::state::{Life, Surface};
 
 /// `/place`.
 pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let bed = find_bed(asked, bed)?;
+    may_go(asked, tag, surface, bed)?;
+    if let Some(instead) = papers::instead_of_placing(asked, tag, surface, bed)? {
+        return Ok(instead);
+    }
+    put(asked, asked.draft(), tag, bed, &[])
+}
+
+/// Whether a surface may go under a bed: the bed is free, the surface is ready, and it fits.
+///
+/// # Errors
+/// A [`Refusal`] that says what is in the way.
+pub(super) fn may_go(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    bed: &Bed,
+) -> Result<(), Refusal> {
     if let Some(other) = asked.state.under.get(bed) {
         return Err(Refusal::new("fault-bed-taken")
             .text("bed", bed)
@@ -42,15 +60,33 @@ pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decisio
         }
         Life::Retired { .. } => return Err(Refusal::new("fault-retired").text("tag", tag)),
     }
-    let mut draft = asked.draft();
+    rental::may_be_placed(tag, surface)?;
+    beds::fits(asked, bed, asked.state.profile_of(surface))?;
+    Ok(())
+}
+
+/// Puts a surface that may go there under a bed; a nurse did without these papers.
+pub(super) fn put(
+    asked: &Asked<'_>,
+    mut draft: Draft,
+    tag: &Tag,
+    bed: &Bed,
+    without: &[Paper],
+) -> Result<Decision, Refusal> {
+    let (_, surface) = asked.surface(tag.as_str())?;
+    let cautions = beds::fits(asked, bed, asked.state.profile_of(surface))?;
     draft.fact(Body::Placed {
         tag: tag.clone(),
         bed: bed.clone(),
         instead_of: None,
     });
+    rental::went_under(asked, &mut draft, tag);
     let lang = asked.lang;
-    let text = say!(lang, "placed", tag = tag.as_str(), bed = bed.as_str());
-    Ok(draft.private(Message::text(text)))
+    let mut lines = vec![say!(lang, "placed", tag = tag.as_str(), bed = bed.as_str())];
+    lines.extend(papers::waived(asked, &mut draft, tag, without));
+    lines.extend(beds::whose_caution(asked, tag, surface));
+    lines.extend(cautions);
+    Ok(draft.private(Message::text(lines.join("\n"))))
 }
 
 /// `/release`.
@@ -87,6 +123,8 @@ pub(super) fn release(
         tag = tag.as_str(),
         bed = bed.as_str()
     )];
+    rental::left_bed(asked, &mut draft, tag, surface);
+    lines.extend(beds::whose_released(asked, tag, surface));
     if out {
         lines.push(say!(lang, "released-out-of-service"));
     } else {
