@@ -64,7 +64,7 @@ pub(super) fn fits(
                 }
                 Fit::Gap => cautions.push(say!(
                     lang,
-                    "fits-narrow",
+                    "fits-narrower",
                     size = show(here),
                     frame = show(there)
                 )),
@@ -82,7 +82,7 @@ pub(super) fn fits(
                 }
                 Fit::Gap => cautions.push(say!(
                     lang,
-                    "fits-short",
+                    "fits-shorter",
                     size = show(here),
                     frame = show(there)
                 )),

@@ -614,6 +614,7 @@ pub(super) fn retire(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal
             crate::record::AlarmEnd::OutOfService,
         );
     }
+    super::rental::gone(asked, &mut draft, tag);
     draft.fact(Body::SurfaceRetired { tag: tag.clone() });
     Ok(draft.private(Message::text(say!(
         asked.lang,

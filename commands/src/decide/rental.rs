@@ -41,14 +41,15 @@ pub(super) fn start(
     let (tag, surface) = asked.surface(typed)?;
     in_house(asked, tag, surface)?;
     if let Some(rental) = surface.rental.as_ref().filter(|rental| !off_rent(rental)) {
-        let refusal = if rental.called.is_some() {
-            Refusal::new("fault-rental-called")
-        } else {
-            Refusal::new("fault-rental-runs")
-        };
-        return Err(refusal
+        let since = day_of(asked.state, rental.since);
+        if rental.called.is_some() {
+            return Err(Refusal::new("fault-rental-called")
+                .text("tag", tag)
+                .text("since", since));
+        }
+        return Err(Refusal::new("fault-rental-runs")
             .text("tag", tag)
-            .text("since", day_of(asked.state, rental.since)));
+            .text("since", since));
     }
     let cents = rent::parse_money(rate).map_err(money_fault)?;
     let reference = number(reference)?;
@@ -389,6 +390,12 @@ pub(super) fn left_bed(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface:
 /// A rented surface goes under a bed: it stands idle no more.
 pub(super) fn went_under(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
     unbook(asked.state, draft, tag, Call::Idle);
+}
+
+/// A surface left for good: nobody is reminded of it any more.
+pub(super) fn gone(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
+    unbook(asked.state, draft, tag, Call::Idle);
+    unbook(asked.state, draft, tag, Call::Pickup);
 }
 
 /// A surface that the vendor was asked to fetch goes under nobody.

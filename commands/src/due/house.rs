@@ -68,6 +68,9 @@ fn rental_due(
     surface: &Surface,
     now: DateTime<Utc>,
 ) -> Option<(DueKind, DateTime<Utc>)> {
+    if matches!(surface.life, Life::Retired { .. }) {
+        return None;
+    }
     let rental = surface.rental.as_ref()?;
     if let Some(since) = idle_since(rental) {
         let due = since + TimeDelta::hours(state.policies.get(Name::IdleHours));

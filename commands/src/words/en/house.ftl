@@ -21,8 +21,8 @@ outlet-hospital-grade = hospital-grade outlet
 outlet-ordinary = ordinary outlet
 outlet-emergency = outlet on emergency power
 
-fits-narrow = **Look:** it is { $size } wide and the frame { $frame }. More than an inch stays free: measure the gaps at the rails now (common practice).
-fits-short = **Look:** it is { $size } long and the frame { $frame }. More than an inch stays free at head or foot: measure the gaps now (common practice).
+fits-narrower = **Look:** it is { $size } wide and the frame { $frame }. More than an inch stays free: measure the gaps at the rails now (common practice).
+fits-shorter = **Look:** it is { $size } long and the frame { $frame }. More than an inch stays free at head or foot: measure the gaps now (common practice).
 fits-gap-over = **A gap of bed { $bed } was over the limit** (zone { $zones }) and has not been measured within it since. Act on it now, and measure again: `/zones`
 
 ## Gaps
