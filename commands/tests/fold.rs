@@ -226,10 +226,7 @@ fn do_it(home: &mut Home, deed: &Deed) {
                 ("count", commands::said::Value::Whole(*count)),
             ];
             let decision = home.ask(*role, &command("stock", &options));
-            home.take(
-                Some(commands::ids::Person(1_000 + *role as u64)),
-                &decision,
-            );
+            home.take(Some(commands::ids::Person(1_000 + *role as u64)), &decision);
         }
         Deed::Pass(minutes) => {
             home.passes(*minutes);

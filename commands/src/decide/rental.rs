@@ -155,18 +155,17 @@ pub(super) fn stop(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
         call: Call::Pickup,
         due: asked.now + PICKUP_AFTER,
     });
-    let text = say!(
-        lang,
-        "rental-called",
-        tag = tag.as_str(),
-        reference = rental
-            .reference
-            .clone()
-            .unwrap_or_else(|| say!(lang, "rental-no-reference"))
-    );
+    let mut lines = vec![say!(lang, "rental-called", tag = tag.as_str())];
+    if let Some(reference) = &rental.reference {
+        lines.push(say!(
+            lang,
+            "rental-reference",
+            reference = reference.as_str()
+        ));
+    }
     let mut buttons = buttons;
     buttons.push(take_back(lang, &draft, tag));
-    Ok(draft.private(Message::text(text).buttons(buttons)))
+    Ok(draft.private(Message::text(lines.join("\n")).buttons(buttons)))
 }
 
 /// "Vendor confirmed": the form for their number.
@@ -483,8 +482,7 @@ fn list_line(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> String {
     } else if rental.called.is_some() {
         Some(say!(lang, "rental-line-called"))
     } else {
-        idle_since(rental)
-            .map(|since| say!(lang, "rental-line-idle", since = day_time(since)))
+        idle_since(rental).map(|since| say!(lang, "rental-line-idle", since = day_time(since)))
     };
     if let Some(more) = more {
         line.push_str(" · ");
