@@ -111,14 +111,20 @@ impl State {
                 zones.remove(&gap.zone);
             }
         }
-        if !zones.is_empty() {
-            frame.over = Some(OverFact {
+        if zones.is_empty() {
+            return;
+        }
+        // A new one is to be acted on anew; what was over before keeps its post and who acted on it.
+        let anew = gaps.iter().any(|gap| gap.over);
+        frame.over = Some(match before {
+            Some(over) if !anew => OverFact { zones, ..over },
+            before => OverFact {
                 zones,
                 no: record.no,
                 since: before.map_or(record.at, |over| over.since),
                 acted: None,
-            });
-        }
+            },
+        });
     }
 
     pub(super) fn zones_acted(&mut self, record: &Record, bed: &Bed) {
