@@ -151,6 +151,16 @@ named_enum! {
     }
 }
 
+impl Owned {
+    /// Whether it is neither the home's nor at the home's disposal: it belongs to one resident.
+    pub fn is_of_others(self) -> bool {
+        match self {
+            Owned::Owned | Owned::Rented => false,
+            Owned::Resident | Owned::Hospice => true,
+        }
+    }
+}
+
 named_enum! {
     /// The state a surface comes into the register in.
     pub enum Start {

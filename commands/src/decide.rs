@@ -11,12 +11,14 @@ mod cpr;
 mod draft;
 mod facility;
 mod fleet;
+mod frame;
 mod leave;
 mod look;
 pub(crate) mod matching;
 mod moves;
 mod out;
 pub(crate) mod outage;
+mod papers;
 mod place;
 mod rental;
 mod set_up;
@@ -25,14 +27,18 @@ mod set_up_card;
 mod setting;
 mod shelf;
 mod static_mode;
+mod stock;
 mod take_back;
 mod upkeep;
 mod wall;
+mod zones;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
 pub(crate) use check::{air_card, escaped};
 pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
+pub(crate) use rental::idle_since;
 
 use chrono::{DateTime, Utc};
 
@@ -115,7 +121,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         Request::Hold { surface } => out::hold(&asked, &surface),
         Request::Recall { profile, lot } => out::recall(&asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
-            beds::zones(&asked, &bed, &zones, angle4.as_deref())
+            zones::zones(&asked, &bed, &zones, angle4.as_deref())
         }
         Request::Service {
             surface,
@@ -141,7 +147,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             capacity,
             bed,
         } => matching::find(&asked, kind, width.as_deref(), capacity, bed.as_deref()),
-        Request::Stock { item, count } => upkeep::stock(&asked, item.as_deref(), count),
+        Request::Stock { item, count } => stock::stock(&asked, item.as_deref(), count),
         Request::RentalStart {
             surface,
             rate,
@@ -156,7 +162,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             sporicidal,
         } => shelf::product(&asked, &name, method, contact, sporicidal),
         Request::FacilityStorage { dirty, clean } => shelf::storage(&asked, &dirty, &clean),
-        Request::FacilityFrame(typed) => beds::frame(&asked, &typed),
+        Request::FacilityFrame(typed) => frame::frame(&asked, &typed),
         Request::FleetAdd(typed) => fleet::add(&asked, typed),
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
         Request::FleetImported { what, file } => fleet::import(&asked, what, file),

@@ -2,6 +2,7 @@
 //! asked again; it goes through the same kind of decision as people do.
 
 pub(crate) mod calls;
+mod house;
 pub(crate) mod ladder;
 mod list;
 pub(crate) mod outage;

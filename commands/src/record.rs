@@ -689,6 +689,9 @@ pub enum Body {
         item: Item,
         /// How many; below zero for those put back.
         count: i32,
+        /// Somebody was asked to order more because of it.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        order: bool,
     },
     /// A schedule's slot was posted.
     SlotFired {

@@ -16,7 +16,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 pub use alarm::Alarm;
-pub use bed::{Frame, ZonesFact};
+pub use bed::{Frame, OverFact, ZonesFact};
 pub use call::Booking;
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
@@ -552,9 +552,13 @@ impl State {
             } => {
                 for bed in beds {
                     let frame = self.frames.entry(bed.clone()).or_default();
+                    let before = (frame.width, frame.length, frame.rails);
                     frame.width = width.or(frame.width);
                     frame.length = length.or(frame.length);
                     frame.rails = rails.or(frame.rails);
+                    if before != (frame.width, frame.length, frame.rails) {
+                        frame.changed = Some(record.at);
+                    }
                     frame.outlet = outlet.or(frame.outlet);
                     frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
                     if let Some(approved) = approved {
@@ -573,13 +577,7 @@ impl State {
                 Ok(())
             }
             Body::ZonesActed { bed } => {
-                if let Some(zones) = self
-                    .frames
-                    .get_mut(bed)
-                    .and_then(|frame| frame.zones.as_mut())
-                {
-                    zones.acted = Some(Mark::of(record));
-                }
+                self.zones_acted(record, bed);
                 Ok(())
             }
             Body::Serviced {
@@ -652,8 +650,8 @@ impl State {
                 self.stock_counted(record, item, *count);
                 Ok(())
             }
-            Body::StockUsed { item, count } => {
-                self.stock_used(record, item, *count);
+            Body::StockUsed { item, count, order } => {
+                self.stock_used(record, item, *count, *order);
                 Ok(())
             }
         }

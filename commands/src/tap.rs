@@ -8,7 +8,7 @@ mod power;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
-pub use house::House;
+pub use house::{House, RentalCard};
 pub use power::Power;
 pub use turn::Turn;
 

@@ -49,6 +49,7 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/bedside.ftl"),
     include_str!("words/en/due.ftl"),
     include_str!("words/en/power.ftl"),
+    include_str!("words/en/house.ftl"),
     include_str!("words/en/faults.ftl"),
     include_str!("words/en/bot.ftl"),
 ];

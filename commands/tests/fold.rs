@@ -14,11 +14,12 @@ use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::state::Life;
-use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Power, Tap};
+use commands::tap::{Bedside, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap};
 use common::{Home, command, text};
 use proptest::prelude::*;
 
-const TAGS: [&str; 5] = ["LW-01", "LW-02", "LW-03", "LW-04", "LW-05"];
+/// The last is rented, and comes in for these tests alone.
+const TAGS: [&str; 6] = ["LW-01", "LW-02", "LW-03", "LW-04", "LW-05", "LW-06"];
 const BEDS: [&str; 4] = ["101", "102", "103", "201"];
 
 /// One thing that somebody does, or time that passes. Numbers pick among what is there.
@@ -39,6 +40,8 @@ enum Deed {
     Ends(Role, usize, u8),
     Roll(Role, usize, u32, Option<Roll>),
     Paper(Vec<String>),
+    House(Role, u8, usize),
+    Stock(Role, i64),
     Pass(i64),
 }
 
@@ -65,6 +68,7 @@ fn airs() -> impl Strategy<Value = Air> {
 fn deeds() -> impl Strategy<Value = Deed> {
     let tag = proptest::sample::select(TAGS.to_vec());
     let bed = proptest::sample::select(BEDS.to_vec());
+    let (tag2, bed2) = (tag.clone(), bed.clone());
     let cause = proptest::sample::select(Cause::ALL.to_vec());
     let word = |words: &'static [&'static str]| proptest::sample::select(words.to_vec());
     prop_oneof![
@@ -117,6 +121,20 @@ fn deeds() -> impl Strategy<Value = Deed> {
         2 => (any::<u8>(), 0..TAGS.len()).prop_map(|(back, tag)| Deed::TakeBack(back, tag)),
         1 => (roles(), 0..TAGS.len(), proptest::option::of(proptest::sample::select(Finding::ALL.to_vec())))
             .prop_map(|(role, tag, finding)| Deed::Turn(role, tag, finding)),
+        1 => (roles(), bed2, word(&["100 mm", "120 mm", "5 in"]), word(&["50 mm", "70 mm"]), word(&["65", "60"]))
+            .prop_map(|(role, bed, zone2, zone4, angle)| Deed::Command(role, "zones", vec![
+                ("bed", bed.into()), ("zone2", zone2.into()), ("zone4", zone4.into()), ("angle4", angle.into())])),
+        1 => (roles(), word(&["none", "split"]), word(&["ordinary", "emergency"])).prop_map(|(role, rails, outlet)|
+            Deed::Command(role, "facility frame", vec![("beds", "101-103".into()), ("rails", rails.into()), ("outlet", outlet.into())])),
+        1 => (roles(), tag2.clone(), word(&["safety-test", "maintenance"]), word(&["passed", "passed", "failed"]))
+            .prop_map(|(role, tag, work, result)| Deed::Command(role, "service", vec![
+                ("surface", tag.into()), ("work", work.into()), ("result", result.into())])),
+        1 => (roles(), 0i64..12).prop_map(|(role, count)| Deed::Stock(role, count)),
+        1 => (roles(), tag2, word(&["start", "stop"])).prop_map(|(role, tag, what)| match what {
+            "start" => Deed::Command(role, "rental start", vec![("surface", tag.into()), ("rate", "38.50".into())]),
+            _stop => Deed::Command(role, "rental stop", vec![("surface", tag.into())]),
+        }),
+        3 => (roles(), 0u8..6, 0..TAGS.len()).prop_map(|(role, what, tag)| Deed::House(role, what, tag)),
         3 => (0i64..700).prop_map(Deed::Pass),
     ]
 }
@@ -265,6 +283,47 @@ fn do_it(home: &mut Home, deed: &Deed) {
             let decision = home.ask(Role::Nurse, &said);
             home.take(Some(commands::ids::Person(1_001)), &decision);
         }
+        Deed::House(role, what, tag) => {
+            let tag = commands::ids::Tag::from(TAGS[*tag]);
+            let since = home.state.surfaces[&tag]
+                .rental
+                .as_ref()
+                .map_or(0, |rental| rental.since.timestamp() / 60);
+            let rental = RentalCard {
+                tag: tag.clone(),
+                since,
+            };
+            let over = home.state.frames.iter().find_map(|(bed, frame)| {
+                let over = frame.over.as_ref()?;
+                Some((bed.clone(), over.no))
+            });
+            let tap = match what {
+                0 => House::ArrivedWell { rental },
+                1 => House::ArrivedBadly { rental },
+                2 => House::Confirmed {
+                    rental,
+                    number: None,
+                },
+                3 => House::Collected { rental },
+                4 => House::Waive {
+                    tag,
+                    bed: BEDS[2].into(),
+                },
+                _acted => match over {
+                    Some((bed, no)) => House::Acted { bed, no },
+                    None => return,
+                },
+            };
+            home.taps(*role, &Tap::House(tap).id(), &[]);
+        }
+        Deed::Stock(role, count) => {
+            let options = [
+                ("item", text("filter general")),
+                ("count", commands::said::Value::Whole(*count)),
+            ];
+            let decision = home.ask(*role, &command("stock", &options));
+            home.take(Some(commands::ids::Person(1_000 + *role as u64)), &decision);
+        }
         Deed::Pass(minutes) => {
             home.passes(*minutes);
         }
@@ -354,6 +413,21 @@ fn parts_agree(state: &State) {
             );
         }
     }
+    for (bed, frame) in &state.frames {
+        let over = frame.over.as_ref();
+        assert!(
+            over.is_none_or(|over| !over.zones.is_empty()),
+            "{bed} is over nowhere"
+        );
+    }
+    for (tag, surface) in &state.surfaces {
+        if let Some(rental) = &surface.rental {
+            let gone = matches!(surface.life, Life::Retired { .. });
+            assert!(rental.collected.is_none() || gone, "{tag} is back and here");
+            let idle = rental.idle_since.is_some();
+            assert_eq!(idle, surface.bed().is_none(), "{tag} idle");
+        }
+    }
     for (no, alarm) in &state.alarms {
         assert_eq!(state.surfaces[&alarm.tag].alarm, Some(*no), "alarm {no}");
     }
@@ -387,6 +461,12 @@ proptest! {
     #[test]
     fn whatever_people_do_can_follow_and_replays(deeds in proptest::collection::vec(deeds(), 1..60)) {
         let mut home = Home::set_up();
+        home.does(Role::Supervisor, "fleet add", &[
+            ("tag", text("LW-06")),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("tested", text("2026-01-15")),
+        ]);
         for deed in &deeds {
             do_it(&mut home, deed);
             parts_agree(&home.state);

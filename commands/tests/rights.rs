@@ -16,7 +16,7 @@ use commands::rules::set_up::Stage;
 use commands::said::Value;
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
-use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Power, Tap};
+use commands::tap::{Bedside, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap};
 use common::{Home, answer_text};
 
 const EVERYBODY: [Role; 5] = [
@@ -282,6 +282,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             .into_iter()
             .map(|(tap, right, chosen)| (Tap::Bedside(tap), right, chosen)),
     );
+    let taps = taps.into_iter().chain(house_taps());
     for (tap, right, chosen) in taps {
         let chosen: Vec<String> = chosen.into_iter().map(str::to_owned).collect();
         let said = Said::Tap {
@@ -382,6 +383,57 @@ fn aides_may_change_a_setting_where_the_home_says_so() {
     assert!(!turned_away(&mut home, Role::Nurse, &said));
     assert!(turned_away(&mut home, Role::Upkeep, &said));
     assert!(turned_away(&mut home, Role::Admin, &said));
+}
+
+fn house_taps() -> Vec<(Tap, Right, Option<&'static str>)> {
+    let rental = || RentalCard {
+        tag: "LW-01".into(),
+        since: 1,
+    };
+    let acted = House::Acted {
+        bed: "101".into(),
+        no: RecordNo(1),
+    };
+    let waive = House::Waive {
+        tag: "LW-04".into(),
+        bed: "103".into(),
+    };
+    let item = House::NewItem {
+        item: "hose connectors".into(),
+        count: 6,
+    };
+    [
+        (acted, Right::Gaps),
+        (waive, Right::Place),
+        (House::ArrivedWell { rental: rental() }, Right::Maintain),
+        (House::ArrivedBadly { rental: rental() }, Right::Maintain),
+        (House::Confirm { rental: rental() }, Right::Supervise),
+        (House::Collected { rental: rental() }, Right::Supervise),
+        (item, Right::Maintain),
+    ]
+    .into_iter()
+    .map(|(tap, right)| (Tap::House(tap), right, None))
+    .collect()
+}
+
+#[test]
+fn the_form_of_a_pickup_is_held_to_the_roles_of_its_button() {
+    let mut home = Home::set_up();
+    let tap = House::Confirmed {
+        rental: RentalCard {
+            tag: "LW-01".into(),
+            since: 1,
+        },
+        number: None,
+    };
+    let said = Said::Form {
+        id: Tap::House(tap).id(),
+        fields: BTreeMap::from([("number".to_owned(), "P-20418".to_owned())]),
+    };
+    for role in EVERYBODY {
+        let refused = turned_away(&mut home, role, &said);
+        assert_eq!(refused, !may(Right::Supervise).contains(&role), "{role:?}");
+    }
 }
 
 #[test]

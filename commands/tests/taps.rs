@@ -11,7 +11,9 @@ use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::state::Ladder;
-use commands::tap::{Bedside, Begun, Card, ListCard, Longer, Power, Tap, air_word, fixed_menu_id};
+use commands::tap::{
+    Bedside, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, air_word, fixed_menu_id,
+};
 use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -112,6 +114,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         let tap = Tap::Power(Power::Catchup { unit, text });
         taps.push((tap, None, fields));
     }
+    taps.extend(house_taps());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -303,6 +306,53 @@ fn bedside() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         .collect()
 }
 
+/// Taps about the house, with the longest names that there are.
+fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let rental = || RentalCard {
+        tag: LONGEST_TAG.into(),
+        since: 99_999_999,
+    };
+    let number = "P-20418".to_owned();
+    let plain = [
+        House::Acted {
+            bed: "114ABCDE".into(),
+            no: RecordNo(FAR),
+        },
+        House::Waive {
+            tag: LONGEST_TAG.into(),
+            bed: "114ABCDE".into(),
+        },
+        House::ArrivedWell { rental: rental() },
+        House::ArrivedBadly { rental: rental() },
+        House::Confirm { rental: rental() },
+        House::Collected { rental: rental() },
+        House::NewItem {
+            item: "hose connectors of the longest name ther".into(),
+            count: 100_000,
+        },
+    ];
+    let form = House::Confirmed {
+        rental: rental(),
+        number: Some(number.clone()),
+    };
+    let empty = House::Confirmed {
+        rental: rental(),
+        number: None,
+    };
+    plain
+        .into_iter()
+        .map(|tap| (Tap::House(tap), None, BTreeMap::new()))
+        .chain([
+            (Tap::House(form), None, BTreeMap::from([("number", number)])),
+            (
+                Tap::House(empty),
+                None,
+                BTreeMap::from([("number", "  ".to_owned())]),
+            ),
+        ])
+        .collect()
+}
+
 fn read(id: &str, chosen: Option<&str>, fields: &BTreeMap<&str, String>) -> Option<Tap> {
     Tap::read(id, chosen, |name| fields.get(name).map(String::as_str)).ok()
 }
@@ -356,7 +406,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

@@ -11,7 +11,8 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Finding, Import, LeaveWhy, Method, Opening, Step, What,
+    Action, Cause, Cleaning, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned, Paper,
+    Rails, Step, What, Work,
 };
 use commands::role::Role;
 use commands::rules::guard::Found;
@@ -69,7 +70,6 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         "safety-test",
         "maintenance",
         "outlet-test",
-        "paper-missing",
         "turnover",
         "repair",
         "held",
@@ -112,6 +112,12 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
             "",
             POLICIES.iter().map(|row| row.word.to_owned()).collect(),
         ),
+        ("lack-paper-", "", owned(Paper::WORDS)),
+        ("outlet-", "", owned(Outlet::WORDS)),
+        ("owned-", "", owned(Owned::WORDS)),
+        ("paper-", "", owned(Paper::WORDS)),
+        ("rails-", "", owned(Rails::WORDS)),
+        ("work-", "", owned(Work::WORDS)),
         ("private-", "", owned(Found::WORDS)),
         ("reason-", "", owned(Cleaning::WORDS)),
         ("role-", "", roles),
@@ -529,6 +535,8 @@ fn posts_begin_with_the_surface() {
             "post-policy-asked",
             "post-ladder-asked",
             "post-undelivered",
+            "post-gap-over-empty",
+            "post-stock-order",
         ]
         .contains(&key.as_str());
         assert!(

@@ -635,7 +635,7 @@ fn close(
 }
 
 /// A card that is out of service under somebody says so.
-fn edit_pulled(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm) {
+pub(super) fn edit_pulled(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm) {
     let lang = Lang::default();
     let message = lay_out(asked.state, lang, no, open, None, true);
     draft.edit(

@@ -1,28 +1,177 @@
-//! Beds: their frames and their gaps. Decides what fits where and what a gap over the limit begins; leaves the limits to
-//! `rules::gap`.
+//! Beds and surfaces together: what fits a bed's frame, when its gaps are to be measured again, what a surface's card
+//! says of the house. Decides what is refused and what is only said; leaves the limits to `rules::gap` and `rules::frame`.
 
-use super::draft::Asked;
+use super::draft::{Asked, day_time};
+use super::{frame, papers, rental, stock, zones};
+use crate::choice::{Owned, Rails};
 use crate::decision::Decision;
+use crate::ids::{Bed, Tag};
+use crate::message::Button;
+use crate::record::Profile;
 use crate::refusal::Refusal;
-use crate::request::FacilityFrame;
+use crate::rules::frame::{Fit, fit, show};
+use crate::rules::hand_check::Class;
+use crate::say;
+use crate::state::{Life, State, Surface};
 use crate::tap::House;
 
-/// `/zones`.
-pub(super) fn zones(
-    _asked: &Asked<'_>,
-    _bed: &str,
-    _zones: &[Option<String>; 7],
-    _angle4: Option<&str>,
-) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
-}
-
-/// `/facility frame`.
-pub(super) fn frame(_asked: &Asked<'_>, _typed: &FacilityFrame) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
-}
-
 /// A tap about the house.
-pub(super) fn tapped(_asked: &Asked<'_>, _tap: House) -> Result<Decision, Refusal> {
-    Err(Refusal::new("fault-unknown-command"))
+pub(super) fn tapped(asked: &Asked<'_>, tap: House) -> Result<Decision, Refusal> {
+    match tap {
+        House::Acted { bed, no } => zones::acted(asked, &bed, no),
+        House::Waive { tag, bed } => papers::waive(asked, &tag, &bed),
+        House::ArrivedWell { rental } => rental::arrived_well(asked, &rental),
+        House::ArrivedBadly { rental } => rental::arrived_badly(asked, &rental),
+        House::Confirm { rental } => rental::confirm(asked, &rental),
+        House::Confirmed { rental, number } => rental::confirmed(asked, &rental, number),
+        House::Collected { rental } => rental::collected(asked, &rental),
+        House::NewItem { item, count } => stock::new_item(asked, &item, count),
+    }
+}
+
+/// Whether a surface of this profile may lie on this bed: what the home did not approve, or what is wider or longer than
+/// the frame, may not. What may and still leaves something to look at is said in the sentences that come back.
+///
+/// # Errors
+/// A [`Refusal`] that says what does not fit, and who can change that.
+pub(super) fn fits(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    profile: &Profile,
+) -> Result<Vec<String>, Refusal> {
+    let Some(frame) = asked.state.frame(bed) else {
+        return Ok(Vec::new());
+    };
+    if !frame.approved.is_empty() && !frame.approved.contains(&profile.name) {
+        let approved = frame.approved.iter().map(|name| name.as_str());
+        return Err(Refusal::new("fault-not-approved")
+            .text("bed", bed)
+            .text("profile", &profile.name)
+            .text("these", approved.collect::<Vec<_>>().join(", ")));
+    }
+    let lang = asked.lang;
+    let mut cautions = Vec::new();
+    // A whole bed brings its own frame.
+    if profile.class != Class::Integrated {
+        if let (Some(there), Some(here)) = (frame.width, profile.width) {
+            match fit(frame.width, profile.width) {
+                Fit::Over => {
+                    return Err(Refusal::new("fault-too-wide")
+                        .text("profile", &profile.name)
+                        .text("size", show(here))
+                        .text("bed", bed)
+                        .text("frame", show(there)));
+                }
+                Fit::Gap => cautions.push(say!(
+                    lang,
+                    "fits-narrower",
+                    size = show(here),
+                    frame = show(there)
+                )),
+                Fit::Fits => {}
+            }
+        }
+        if let (Some(there), Some(here)) = (frame.length, profile.length) {
+            match fit(frame.length, profile.length) {
+                Fit::Over => {
+                    return Err(Refusal::new("fault-too-long-for")
+                        .text("profile", &profile.name)
+                        .text("size", show(here))
+                        .text("bed", bed)
+                        .text("frame", show(there)));
+                }
+                Fit::Gap => cautions.push(say!(
+                    lang,
+                    "fits-shorter",
+                    size = show(here),
+                    frame = show(there)
+                )),
+                Fit::Fits => {}
+            }
+        }
+    }
+    if let Some(over) = &frame.over {
+        cautions.push(say!(
+            lang,
+            "fits-gap-over",
+            bed = bed.as_str(),
+            zones = zones::numbers(over.zones.iter().copied())
+        ));
+    }
+    Ok(cautions)
+}
+
+/// What is said when somebody else's surface is to go under a bed again.
+pub(super) fn whose_caution(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Option<String> {
+    let lang = asked.lang;
+    (surface.owned.is_of_others() && surface.placements > 0).then(|| match surface.owned {
+        Owned::Hospice => say!(lang, "placed-again-hospice", tag = tag.as_str()),
+        Owned::Resident | Owned::Owned | Owned::Rented => {
+            say!(lang, "placed-again-resident", tag = tag.as_str())
+        }
+    })
+}
+
+/// What is said when a surface that is not the home's comes from under its bed.
+pub(super) fn whose_released(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Option<String> {
+    let lang = asked.lang;
+    match surface.owned {
+        Owned::Resident => Some(say!(lang, "released-resident", tag = tag.as_str())),
+        Owned::Hospice => Some(say!(lang, "released-hospice", tag = tag.as_str())),
+        Owned::Owned | Owned::Rented => None,
+    }
+}
+
+/// Whether the gaps of a surface's bed are to be measured again: it has rails, as far as anybody said, and was not
+/// measured since this surface went there or since its frame changed.
+pub(super) fn zones_wanted(state: &State, surface: &Surface) -> bool {
+    let Life::Placed { bed, since, .. } = &surface.life else {
+        return false;
+    };
+    let Some(frame) = state.frame(bed) else {
+        return true;
+    };
+    if frame.rails == Some(Rails::None) {
+        return false;
+    }
+    let from = frame.changed.map_or(*since, |changed| changed.max(*since));
+    frame.zones.as_ref().is_none_or(|zones| zones.at < from)
+}
+
+/// What a surface's card says of the house: whose it is, its bed, its papers.
+pub(super) fn card_lines(asked: &Asked<'_>, surface: &Surface) -> Vec<String> {
+    let (state, lang) = (asked.state, asked.lang);
+    let mut lines = Vec::new();
+    match surface.owned {
+        Owned::Owned => {}
+        Owned::Rented => lines.extend(rental::card_line(asked, surface)),
+        Owned::Resident => lines.push(say!(lang, "whose-resident")),
+        Owned::Hospice => lines.push(say!(lang, "whose-hospice")),
+    }
+    if let Some(bed) = surface.bed() {
+        if let Some(frame) = state.frame(bed) {
+            lines.extend(
+                frame::words(lang, frame)
+                    .map(|frame| say!(lang, "surface-frame", bed = bed.as_str(), frame = frame)),
+            );
+            if let Some(over) = &frame.over {
+                lines.push(say!(
+                    lang,
+                    "surface-gap-over",
+                    zones = zones::numbers(over.zones.iter().copied()),
+                    since = day_time(over.since)
+                ));
+            }
+        }
+        if zones_wanted(state, surface) {
+            lines.push(say!(lang, "surface-gaps-wanted", bed = bed.as_str()));
+        }
+    }
+    lines.extend(papers::card_lines(asked, surface));
+    lines
+}
+
+/// The buttons of a surface's card that are about the house.
+pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<Button> {
+    rental::card_buttons(asked, tag, surface)
 }

@@ -154,6 +154,7 @@ fn look_at_filter(
         finding,
         action,
     });
+    super::stock::filter_used(asked, &mut draft, surface, action);
     let mut lines = vec![say!(
         lang,
         "filter-logged",

@@ -4,6 +4,7 @@
 use super::check::{band_of, show_air};
 use super::draft::{unit_of_asker, with_bed};
 use super::look::why_due;
+use crate::choice::Owned;
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Choice, ENTRIES_MAX};
@@ -42,8 +43,15 @@ pub(super) fn suggest(
     let mut choices = match focused {
         "surface" => surfaces(state, ask, path, typed),
         "air" => airs(state, ask, options, typed),
+        "bed" if path == "zones" => measured_beds(state, ask, typed),
         "bed" => beds(state, ask, path, typed),
         "set" => settings(state, options, typed),
+        "item" => plain(
+            typed,
+            super::stock::items(state)
+                .iter()
+                .map(crate::ids::Item::as_str),
+        ),
         "unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" if path == "facility unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" => policies(state, ask, typed),
@@ -65,7 +73,13 @@ fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
     let wanted = fold(typed);
     let fits = |tag: &Tag, surface: &Surface| {
         let kind = match path {
-            "place" | "swap" => matches!(surface.life, Life::Ready { .. }),
+            "place" | "swap" => {
+                let taken = surface.owned.is_of_others() && surface.placements > 0;
+                matches!(surface.life, Life::Ready { .. }) && !taken
+            }
+            "rental start" | "rental stop" => {
+                surface.owned == Owned::Rented && !matches!(surface.life, Life::Retired { .. })
+            }
             "release" | "handcheck" | "setting" | "move" | "static" | "cpr" => {
                 surface.bed().is_some()
             }
@@ -179,6 +193,38 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         Ok(_) => judged(typed.trim().to_owned()).into_iter().collect(),
         Err(_) => Vec::new(),
     }
+}
+
+/// Beds whose gaps may be measured: first those that are to be, then those of the asker's unit.
+fn measured_beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
+    let unit = unit_of_asker(state, ask);
+    let wanted = fold(typed);
+    let due = |bed: &Bed| {
+        let over = state.frame(bed).is_some_and(|frame| frame.over.is_some());
+        over || state
+            .under
+            .get(bed)
+            .and_then(|tag| state.surfaces.get(tag))
+            .is_some_and(|surface| super::beds::zones_wanted(state, surface))
+    };
+    let mut beds: Vec<(&Bed, &Unit)> = state
+        .bed_units
+        .iter()
+        .filter(|(bed, _)| fold(bed.as_str()).contains(&wanted))
+        .collect();
+    beds.sort_by_key(|(bed, of)| (Some(*of) != unit, !due(bed)));
+    beds.into_iter()
+        .take(ENTRIES_MAX)
+        .map(|(bed, of)| {
+            let label = say!(
+                ask.lang,
+                "suggest-bed",
+                bed = bed.as_str(),
+                unit = of.as_str()
+            );
+            choice(label, bed.to_string())
+        })
+        .collect()
 }
 
 /// The settings of the maker's table of the surface that was typed.

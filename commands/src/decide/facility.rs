@@ -519,6 +519,7 @@ fn policy_fault(fault: PolicyFault) -> Refusal {
         PolicyFault::OutOfBounds(row) => bounds("fault-policy-bounds", row),
         PolicyFault::Crossed => Refusal::new("fault-policy-crossed"),
         PolicyFault::ShiftsDoNotDivide => Refusal::new("fault-policy-shifts"),
+        PolicyFault::OfficeBackwards => Refusal::new("fault-policy-office"),
     }
 }
 

@@ -3,14 +3,17 @@
 
 use std::collections::BTreeSet;
 
+use chrono::NaiveDate;
+
 use super::draft::{Asked, Draft};
-use crate::choice::{Export, FirstFill, Import, Outcome, Start, Work};
+use crate::choice::{Export, FirstFill, Import, Outcome, Outlet, Owned, Rails, Start, Work};
 use crate::decision::Decision;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Answer, File, Message};
 use crate::record::{Body, Profile};
 use crate::refusal::Refusal;
 use crate::request::FleetAdd;
+use crate::rules::air::Tenths;
 use crate::rules::beds::BedFault;
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::import::{
@@ -254,6 +257,7 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             },
         }
     }
+    let frames = frames(asked, &file.rows, &mut faults);
     rejected(faults)?;
     for (unit, new) in units {
         let before = asked.state.units.get(&unit).cloned().unwrap_or(UnitState {
@@ -272,7 +276,83 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             channel: before.channel,
         });
     }
+    for (frame, beds) in frames {
+        draft.fact(Body::FrameSet {
+            beds,
+            width: frame.width,
+            length: frame.length,
+            rails: frame.rails,
+            outlet: frame.outlet,
+            outlet_tested: frame.outlet_tested,
+            approved: frame.approved,
+        });
+    }
     Ok((file.rows.len(), file.extra_columns))
+}
+
+/// What rows of beds say of their frames.
+#[derive(PartialEq)]
+struct FrameCells {
+    width: Option<Tenths>,
+    length: Option<Tenths>,
+    rails: Option<Rails>,
+    outlet: Option<Outlet>,
+    outlet_tested: Option<NaiveDate>,
+    approved: Option<Vec<ProfileName>>,
+}
+
+/// Beds whose rows say the same of their frames, together. Profiles that the facility does not know are faults.
+fn frames(
+    asked: &Asked<'_>,
+    rows: &[BedRow],
+    faults: &mut Vec<LineFault>,
+) -> Vec<(FrameCells, Vec<Bed>)> {
+    let profiles = &asked.state.profiles;
+    let mut groups: Vec<(FrameCells, Vec<Bed>)> = Vec::new();
+    for row in rows {
+        let mut approved = row.approved.as_ref().map(|_| Vec::new());
+        for name in row.approved.iter().flatten() {
+            let known = profiles
+                .keys()
+                .find(|known| nearest::fold(known.as_str()) == nearest::fold(name));
+            match (known, &mut approved) {
+                (Some(known), Some(approved)) => approved.push(known.clone()),
+                (None, _) => faults.push(LineFault {
+                    line: row.line,
+                    fault: ImportFault::NoSuch {
+                        column: "approved",
+                        nearest: near(name, profiles.keys().map(ProfileName::as_str)),
+                    },
+                }),
+                (Some(_), None) => {}
+            }
+        }
+        let frame = FrameCells {
+            width: row.width,
+            length: row.length,
+            rails: row.rails,
+            outlet: row.outlet,
+            outlet_tested: row.outlet_tested,
+            approved,
+        };
+        let said = FrameCells {
+            width: None,
+            length: None,
+            rails: None,
+            outlet: None,
+            outlet_tested: None,
+            approved: None,
+        } != frame;
+        if !said {
+            continue;
+        }
+        let bed = Bed::from(row.bed.as_str());
+        match groups.iter_mut().find(|(of, _)| *of == frame) {
+            Some((_, beds)) => beds.push(bed),
+            None => groups.push((frame, vec![bed])),
+        }
+    }
+    groups
 }
 
 fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) -> Done {
@@ -398,28 +478,40 @@ fn near<'a>(text: &str, names: impl Iterator<Item = &'a str>) -> Option<String> 
 pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let here: Vec<(&Tag, &Surface)> = register(asked).collect();
+    let others = |surface: &Surface| surface.owned.is_of_others();
     let count = |wanted: fn(&Life) -> bool| {
         here.iter()
-            .filter(|(_, surface)| wanted(&surface.life))
+            .filter(|(_, surface)| !others(surface) && wanted(&surface.life))
             .count() as i64
     };
+    let of_others = here.iter().filter(|(_, surface)| others(surface)).count();
     let mut lines = vec![say!(
         lang,
         "fleet-head",
-        count = here.len() as i64,
+        count = (here.len() - of_others) as i64,
         placed = count(|life| matches!(life, Life::Placed { .. })),
         ready = count(|life| matches!(life, Life::Ready { .. })),
         soiled = count(|life| matches!(life, Life::Soiled(_))),
         out = count(|life| matches!(life, Life::OutOfService { .. }))
     )];
+    if of_others > 0 {
+        lines.push(say!(lang, "fleet-others", count = of_others as i64));
+    }
     for (tag, surface) in here.iter().take(LINES_SHOWN) {
-        lines.push(say!(
+        let line = say!(
             lang,
             "fleet-line",
             surface = asked.with_bed(tag),
             profile = surface.profile.as_str(),
             state = say!(lang, life_key(&surface.life))
-        ));
+        );
+        lines.push(match surface.owned {
+            Owned::Owned => line,
+            Owned::Rented | Owned::Resident | Owned::Hospice => {
+                let whose = say!(lang, &format!("owned-{}", surface.owned.as_str()));
+                say!(lang, "fleet-whose", line = line, whose = whose)
+            }
+        });
     }
     if here.len() > LINES_SHOWN {
         lines.push(say!(
@@ -522,6 +614,7 @@ pub(super) fn retire(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal
             crate::record::AlarmEnd::OutOfService,
         );
     }
+    super::rental::gone(asked, &mut draft, tag);
     draft.fact(Body::SurfaceRetired { tag: tag.clone() });
     Ok(draft.private(Message::text(say!(
         asked.lang,
@@ -556,7 +649,7 @@ fn tag(text: &str) -> Option<Tag> {
         .then(|| Tag::from(text))
 }
 
-fn find_profile<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a ProfileName, Refusal> {
+pub(super) fn find_profile<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a ProfileName, Refusal> {
     let all = || {
         asked
             .state

@@ -161,6 +161,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     if let Some(ended) = &surface.last_alarm {
         lines.push(say!(lang, "surface-last-alarm", ago = ago(ended.at)));
     }
+    lines.extend(super::beds::card_lines(asked, surface));
     if profile.check != Check::None {
         lines.push(say!(lang, "surface-caution"));
     }
@@ -169,6 +170,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
         buttons.push(set_up_calls::card_button(lang, tag));
     }
     buttons.extend(static_mode::end_button(lang, tag, surface));
+    buttons.extend(super::beds::card_buttons(asked, tag, surface));
     if let Some(no) = surface.alarm
         && let Some(open) = state.alarms.get(&no)
     {

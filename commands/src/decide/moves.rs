@@ -8,7 +8,7 @@ use super::draft::Asked;
 use super::place::{bed_free, find_bed, let_go, may_go, put};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
-use crate::choice::{Call, Opening, ReleaseReason};
+use crate::choice::{Call, Opening, Paper, ReleaseReason};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
 use crate::record::{Body, On};
@@ -34,6 +34,7 @@ pub(super) fn move_to(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decis
     }
     bed_free(asked, to)?;
     let profile = asked.state.profile_of(surface);
+    let cautions = super::beds::fits(asked, to, profile)?;
     let most = asked.state.policies.get(Name::UnpluggedMost);
     let most = profile
         .holds_minutes
@@ -71,7 +72,8 @@ pub(super) fn move_to(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decis
         minutes = most
     );
     let mut card = message(asked, &view);
-    card.text = format!("{said}\n\n{}", card.text);
+    let said = [said].into_iter().chain(cautions).collect::<Vec<_>>();
+    card.text = format!("{}\n\n{}", said.join("\n"), card.text);
     Ok(draft.private(card))
 }
 
@@ -93,6 +95,20 @@ pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision
         return Err(super::cpr::open_fault(asked, old));
     }
     may_go(asked, tag, surface, bed)?;
+    if let Some(instead) = super::papers::instead_of_placing(asked, tag, surface, bed)? {
+        return Ok(instead);
+    }
+    swap_in(asked, bed, (old, there), tag, &[])
+}
+
+/// One surface takes the place of another; a nurse did without these papers.
+pub(super) fn swap_in(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    (old, there): (&Tag, &Surface),
+    tag: &Tag,
+    without: &[Paper],
+) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let mut draft = asked.draft();
     let reason = ReleaseReason::SurfaceChange;
@@ -105,7 +121,7 @@ pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision
     )];
     lines.extend(let_go(asked, &mut draft, old, there, reason));
     lines.push(String::new());
-    put(asked, draft, tag, bed, Some(old), lines)
+    put(asked, draft, tag, bed, Some(old), without, lines)
 }
 
 /// The surface under a bed.

@@ -5,7 +5,8 @@ use super::care::missing;
 use super::draft::{Asked, Draft, day_time};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
-use crate::choice::{Opening, ReleaseReason};
+use super::{beds, papers, rental};
+use crate::choice::{Opening, Paper, ReleaseReason};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
 use crate::message::Message;
@@ -25,20 +26,25 @@ pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decisio
     }
     bed_free(asked, bed)?;
     may_go(asked, tag, surface, bed)?;
-    put(asked, asked.draft(), tag, bed, None, Vec::new())
+    if let Some(instead) = papers::instead_of_placing(asked, tag, surface, bed)? {
+        return Ok(instead);
+    }
+    put(asked, asked.draft(), tag, bed, None, &[], Vec::new())
 }
 
-/// Puts a surface that may go there under a bed, in the place of another where it takes one, and opens its set-up.
-/// What was said about the other stands before the card.
+/// Puts a surface that may go there under a bed, in the place of another where it takes one, and opens its set-up; a
+/// nurse did without these papers. What was said about the other stands before the card.
 pub(super) fn put(
     asked: &Asked<'_>,
     mut draft: Draft,
     tag: &Tag,
     bed: &Bed,
     instead_of: Option<&Tag>,
+    without: &[Paper],
     mut lines: Vec<String>,
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(tag.as_str())?;
+    let cautions = beds::fits(asked, bed, asked.state.profile_of(surface))?;
     draft.fact(Body::Placed {
         tag: tag.clone(),
         bed: bed.clone(),
@@ -51,6 +57,10 @@ pub(super) fn put(
         ..View::new(asked, tag, surface, list)
     };
     let mut card = message(asked, &view);
+    rental::went_under(asked, &mut draft, tag);
+    lines.extend(papers::waived(asked, &mut draft, tag, without));
+    lines.extend(beds::whose_caution(asked, tag, surface));
+    lines.extend(cautions);
     lines.push(card.text);
     card.text = lines.join("\n");
     Ok(draft.private(card))
@@ -71,27 +81,34 @@ pub(super) fn bed_free(asked: &Asked<'_>, bed: &Bed) -> Result<(), Refusal> {
 /// # Errors
 /// A [`Refusal`] that says what is in the way.
 pub(super) fn may_go(
-    _asked: &Asked<'_>,
+    asked: &Asked<'_>,
     tag: &Tag,
     surface: &Surface,
-    _bed: &Bed,
+    bed: &Bed,
 ) -> Result<(), Refusal> {
     match &surface.life {
-        Life::Ready { .. } => Ok(()),
-        Life::Placed { bed, .. } => Err(Refusal::new("fault-placed-already")
-            .text("tag", tag)
-            .text("bed", bed)),
+        Life::Ready { .. } => {}
+        Life::Placed { bed, .. } => {
+            return Err(Refusal::new("fault-placed-already")
+                .text("tag", tag)
+                .text("bed", bed));
+        }
         Life::Soiled(turnover) => {
             let missing = missing(turnover).into_iter().map(str::to_owned);
-            Err(Refusal::new("fault-not-ready")
+            return Err(Refusal::new("fault-not-ready")
                 .text("tag", tag)
-                .keys("missing", missing))
+                .keys("missing", missing));
         }
-        Life::OutOfService { since, .. } => Err(Refusal::new("fault-out-of-service")
-            .text("tag", tag)
-            .text("since", day_time(*since))),
-        Life::Retired { .. } => Err(Refusal::new("fault-retired").text("tag", tag)),
+        Life::OutOfService { since, .. } => {
+            return Err(Refusal::new("fault-out-of-service")
+                .text("tag", tag)
+                .text("since", day_time(*since)));
+        }
+        Life::Retired { .. } => return Err(Refusal::new("fault-retired").text("tag", tag)),
     }
+    rental::may_be_placed(tag, surface)?;
+    beds::fits(asked, bed, asked.state.profile_of(surface))?;
+    Ok(())
 }
 
 /// `/release`.
@@ -155,6 +172,8 @@ pub(super) fn let_go(
         tag: tag.clone(),
         reason,
     });
+    rental::left_bed(asked, draft, tag, surface);
+    lines.extend(beds::whose_released(asked, tag, surface));
     if out {
         lines.push(say!(lang, "released-out-of-service"));
     } else {

@@ -3,8 +3,8 @@
 
 use chrono::TimeDelta;
 
-use super::alarm;
 use super::draft::{Asked, in_post, person};
+use super::{alarm, stock};
 use crate::decision::Decision;
 use crate::ids::{AlarmNo, RecordNo, Tag};
 use crate::message::Message;
@@ -69,6 +69,7 @@ pub(super) fn take_back(
             Message::text(text),
         );
     }
+    stock::filter_back(asked.state, &mut draft, surface, &before.surface, first);
     draft.fact(Body::TakenBack {
         first,
         tag: tag.clone(),

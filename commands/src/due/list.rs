@@ -77,6 +77,7 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
         return Vec::new();
     };
     let shift = super::shift_start(state, now);
+    let today = facility.zone.local(now).date();
     let mut items = Vec::new();
     for (tag, surface) in &state.surfaces {
         let bed = surface.bed();
@@ -96,6 +97,9 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
         if let Some(no) = surface.alarm {
             let opened = state.alarms.get(&no).map_or(now, |alarm| alarm.opened);
             add(DueKind::Alarm(no), opened);
+        }
+        for (kind, since) in super::house::of(state, surface, &facility.zone, today, now) {
+            add(kind, since);
         }
         match &surface.life {
             Life::Placed { .. } => {

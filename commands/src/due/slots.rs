@@ -5,7 +5,10 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::list::{DueItem, DueKind, list};
 use crate::choice::What;
-use crate::decide::{Draft, clock_time, day_time, in_post, minutes_open, person, unit_channel};
+use crate::decide::{
+    Draft, clock_time, day_time, in_post, minutes_open, paper_names, person, still_missing,
+    unit_channel,
+};
 use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ScheduleName, Unit};
 use crate::message::{Look, Menu, MenuEntry, Message, ROWS_MAX, TEXT_CHARS_MAX};
@@ -313,6 +316,21 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
         ));
     }
     let items = list(state, unit, now);
+    let papers = items
+        .iter()
+        .filter(|item| item.kind == DueKind::PaperMissing);
+    for item in papers.take(LINES_MAX) {
+        let missing = state
+            .surfaces
+            .get(&item.tag)
+            .map_or_else(Vec::new, |surface| still_missing(state, surface, now));
+        lines.push(say!(
+            lang,
+            "handover-paper-missing",
+            surface = in_post(state, lang, &item.tag),
+            missing = paper_names(lang, &missing)
+        ));
+    }
     let count = |wanted: &str| {
         items
             .iter()
@@ -331,7 +349,6 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
         "due-safety-test",
         "due-maintenance",
         "due-outlet-test",
-        "due-paper-missing",
         "due-turnover",
         "due-repair",
         "due-held",

@@ -283,6 +283,12 @@ fn sign(plain: &str) -> (bool, &str) {
     }
 }
 
+impl From<AirFault> for GapFault {
+    fn from(of: AirFault) -> Self {
+        fault(of)
+    }
+}
+
 fn fault(of: AirFault) -> GapFault {
     match of {
         AirFault::Empty => GapFault::Empty,

@@ -9,7 +9,7 @@ use super::air::Tenths;
 use super::guard::Found;
 use super::hand_check::{Band, Check, Class, Kind};
 use super::named::named_enum;
-use crate::choice::{FilterKind, FirstFill, Owned, Start};
+use crate::choice::{FilterKind, FirstFill, Outlet, Owned, Rails, Start};
 
 mod cells;
 mod read;
@@ -270,6 +270,18 @@ pub struct BedRow {
     pub unit: String,
     /// Its name, in capitals.
     pub bed: String,
+    /// The width of its deck.
+    pub width: Option<Tenths>,
+    /// The length of its deck.
+    pub length: Option<Tenths>,
+    /// Its rails.
+    pub rails: Option<Rails>,
+    /// Its wall outlet.
+    pub outlet: Option<Outlet>,
+    /// When that was last tested.
+    pub outlet_tested: Option<NaiveDate>,
+    /// The names of the profiles approved for it, as written; an empty list approves all.
+    pub approved: Option<Vec<String>>,
 }
 
 /// One surface.
@@ -313,7 +325,10 @@ pub fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
     rows::profiles(bytes)
 }
 
-/// Reads beds. Columns: `unit`, `bed`.
+/// Reads beds.
+///
+/// Columns: `unit`, `bed`; and, which may be blank or missing and then leave what is known as it is, `frame_width_in`,
+/// `frame_length_in`, `rails`, `outlet`, `outlet_tested`, `approved` (names with `;` between, or `all`).
 ///
 /// # Errors
 /// [`Rejected`] with every fault that was found.

@@ -49,6 +49,20 @@ pub enum Name {
     RollAgain,
     /// What a rented surface costs a day where none is on record.
     RentalDay,
+    /// From one safety test to the next.
+    SafetyTestMonths,
+    /// From one test of an ordinary outlet to the next.
+    OutletTestMonths,
+    /// When somebody is there who can give a paper, on work days: from.
+    OfficeFrom,
+    /// Until.
+    OfficeTo,
+    /// How long a rented surface may stand under no bed.
+    IdleHours,
+    /// From an order to its delivery.
+    OrderDays,
+    /// How often, of a hundred deliveries, the shelf must not be empty before.
+    OrderService,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -68,6 +82,12 @@ pub enum Measure {
     YesNo,
     /// Cents; 0 where nobody has said.
     Money,
+    /// Calendar days.
+    Days,
+    /// Calendar months.
+    Months,
+    /// Of a hundred.
+    Percent,
 }
 
 /// A row of the table.
@@ -285,6 +305,76 @@ pub const POLICIES: &[Policy] = &[
         clinical: false,
         source: "unknown until the home sets it",
     },
+    Policy {
+        name: Name::SafetyTestMonths,
+        word: "safety-test-months",
+        measure: Measure::Months,
+        default: 12,
+        least: 6,
+        most: 36,
+        clinical: false,
+        source: "6 to 36 months where a maker names none: IEC 62353, from memory",
+    },
+    Policy {
+        name: Name::OutletTestMonths,
+        word: "outlet-test-months",
+        measure: Measure::Months,
+        default: 12,
+        least: 6,
+        most: 24,
+        clinical: false,
+        source: "12 months for outlets that are not of hospital grade: NFPA 99-2012, 6.3.4.1, from memory",
+    },
+    Policy {
+        name: Name::OfficeFrom,
+        word: "office-from",
+        measure: Measure::TimeOfDay,
+        default: 8 * 60,
+        least: 0,
+        most: 24 * 60 - 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::OfficeTo,
+        word: "office-to",
+        measure: Measure::TimeOfDay,
+        default: 17 * 60,
+        least: 0,
+        most: 24 * 60 - 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::IdleHours,
+        word: "idle-hours",
+        measure: Measure::Hours,
+        default: 24,
+        least: 4,
+        most: 168,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::OrderDays,
+        word: "order-days",
+        measure: Measure::Days,
+        default: 14,
+        least: 1,
+        most: 120,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::OrderService,
+        word: "order-service",
+        measure: Measure::Percent,
+        default: 95,
+        least: 80,
+        most: 99,
+        clinical: false,
+        source: "the newsvendor's service level of operations texts; the number is common practice",
+    },
 ];
 
 /// What a facility has set; everything else is at its default.
@@ -305,6 +395,8 @@ pub enum PolicyFault {
     Crossed,
     /// Shifts must divide the day.
     ShiftsDoNotDivide,
+    /// Office hours would end before they begin.
+    OfficeBackwards,
 }
 
 impl Policies {
@@ -347,6 +439,11 @@ impl Policies {
         if crossed {
             return Err(PolicyFault::Crossed);
         }
+        let backwards = (row.name == Name::OfficeFrom && value >= self.get(Name::OfficeTo))
+            || (row.name == Name::OfficeTo && value <= self.get(Name::OfficeFrom));
+        if backwards {
+            return Err(PolicyFault::OfficeBackwards);
+        }
         if row.name == Name::ShiftHours && 24 % value != 0 {
             return Err(PolicyFault::ShiftsDoNotDivide);
         }
@@ -373,6 +470,9 @@ impl Measure {
             Measure::Minutes => count(&["minutes", "minute", "mins", "min", "m"]),
             Measure::Hours => count(&["hours", "hour", "h"]),
             Measure::Count => count(&["layers", "layer"]),
+            Measure::Days => count(&["days", "day", "d"]),
+            Measure::Months => count(&["months", "month", "mo"]),
+            Measure::Percent => count(&["percent", "%"]),
             Measure::TimeOfDay => {
                 let (hours, minutes) = text.split_once(':')?;
                 let (hours, minutes) = (hours.parse::<i64>().ok()?, minutes.parse::<i64>().ok()?);
@@ -395,6 +495,9 @@ impl Measure {
             Measure::Minutes => format!("{value} min"),
             Measure::Hours => format!("{value} h"),
             Measure::Count => value.to_string(),
+            Measure::Days => format!("{value} d"),
+            Measure::Months => format!("{value} mo"),
+            Measure::Percent => format!("{value} %"),
             Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
             Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
             Measure::Money => super::rent::money(value),
@@ -444,6 +547,11 @@ mod tests {
             ("shift-start", "06:30", 390),
             ("shift-hours", "12 h", 12),
             ("beds-in-posts", "Yes", 1),
+            ("safety-test-months", "24 months", 24),
+            ("idle-hours", "48 h", 48),
+            ("order-days", "10 days", 10),
+            ("order-service", "90%", 90),
+            ("office-to", "16:30", 990),
         ] {
             let (row, read) = policies.read(word, text).unwrap();
             assert_eq!(read, value, "{word} {text}");
@@ -476,6 +584,14 @@ mod tests {
         ));
         assert_eq!(outcome("air-low", "1.5 in"), Err(PolicyFault::Crossed));
         assert_eq!(outcome("air-high", "1 in"), Err(PolicyFault::Crossed));
+        assert_eq!(
+            outcome("office-from", "17:00"),
+            Err(PolicyFault::OfficeBackwards)
+        );
+        assert_eq!(
+            outcome("office-to", "08:00"),
+            Err(PolicyFault::OfficeBackwards)
+        );
         assert_eq!(
             outcome("shift-hours", "7"),
             Err(PolicyFault::ShiftsDoNotDivide)

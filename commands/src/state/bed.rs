@@ -30,6 +30,23 @@ pub struct Frame {
     pub approved: BTreeSet<ProfileName>,
     /// The newest reading of its gaps.
     pub zones: Option<ZonesFact>,
+    /// The zones that were over the limit and have not been measured again within it.
+    pub over: Option<OverFact>,
+    /// When its measures or its rails last changed.
+    pub changed: Option<DateTime<Utc>>,
+}
+
+/// Gaps over the limit.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OverFact {
+    /// The zones.
+    pub zones: BTreeSet<u8>,
+    /// The newest reading that leaves them so: what its post and its button are known by.
+    pub no: RecordNo,
+    /// Since when.
+    pub since: DateTime<Utc>,
+    /// Who did something at once, and when.
+    pub acted: Option<Mark>,
 }
 
 /// A reading of a bed's gaps.
@@ -72,7 +89,8 @@ impl State {
         gaps: &[GapReading],
         angle4: Option<u16>,
     ) {
-        self.frames.entry(bed.clone()).or_default().zones = Some(ZonesFact {
+        let frame = self.frames.entry(bed.clone()).or_default();
+        frame.zones = Some(ZonesFact {
             no: record.no,
             at: record.at,
             who: record.who,
@@ -81,5 +99,43 @@ impl State {
             angle4,
             acted: None,
         });
+        // One that was not measured now stays as it was; without its angle zone 4 is not known to be within.
+        let before = frame.over.take();
+        let mut zones = before
+            .as_ref()
+            .map_or_else(BTreeSet::new, |over| over.zones.clone());
+        for gap in gaps {
+            if gap.over {
+                zones.insert(gap.zone);
+            } else if gap.zone != 4 || angle4.is_some() {
+                zones.remove(&gap.zone);
+            }
+        }
+        if zones.is_empty() {
+            return;
+        }
+        // A new one is to be acted on anew; what was over before keeps its post and who acted on it.
+        let anew = gaps.iter().any(|gap| gap.over);
+        frame.over = Some(match before {
+            Some(over) if !anew => OverFact { zones, ..over },
+            before => OverFact {
+                zones,
+                no: record.no,
+                since: before.map_or(record.at, |over| over.since),
+                acted: None,
+            },
+        });
+    }
+
+    pub(super) fn zones_acted(&mut self, record: &Record, bed: &Bed) {
+        let Some(frame) = self.frames.get_mut(bed) else {
+            return;
+        };
+        if let Some(zones) = &mut frame.zones {
+            zones.acted = Some(Mark::of(record));
+        }
+        if let Some(over) = &mut frame.over {
+            over.acted = Some(Mark::of(record));
+        }
     }
 }

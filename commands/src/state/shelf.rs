@@ -42,6 +42,8 @@ pub struct Stock {
     pub counted: DateTime<Utc>,
     /// The record of that count: what an order is asked for once by.
     pub no: RecordNo,
+    /// Whether an order was asked for since that count.
+    pub asked: bool,
     /// Since which day uses are known.
     pub since: NaiveDate,
     /// The days of the newest uses, oldest first, one entry a piece.
@@ -78,20 +80,23 @@ impl State {
             on_hand: 0,
             counted: record.at,
             no: record.no,
+            asked: false,
             since: day,
             uses: VecDeque::new(),
         });
         stock.on_hand = i64::from(count);
         stock.counted = record.at;
         stock.no = record.no;
+        stock.asked = false;
     }
 
-    pub(super) fn stock_used(&mut self, record: &Record, item: &Item, count: i32) {
+    pub(super) fn stock_used(&mut self, record: &Record, item: &Item, count: i32, order: bool) {
         let day = self.day(record);
         let Some(stock) = self.stock.get_mut(item) else {
             return;
         };
         stock.on_hand -= i64::from(count);
+        stock.asked |= order;
         for _ in 0..count.max(0) {
             stock.uses.push_back(day);
             if stock.uses.len() > USES_KEPT {

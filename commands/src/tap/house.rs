@@ -1,7 +1,7 @@
-//! Taps about the house: gaps of beds, papers, rentals.
+//! Taps about the house: gaps of beds, papers, rentals, stock.
 
 use super::{NotOurs, join};
-use crate::ids::Bed;
+use crate::ids::{Bed, Item, RecordNo, Tag};
 use crate::request::Right;
 
 /// The word that their identifiers begin with.
@@ -14,7 +14,59 @@ pub enum House {
     Acted {
         /// The bed.
         bed: Bed,
+        /// The reading that the card was about.
+        no: RecordNo,
     },
+    /// Place it without its papers.
+    Waive {
+        /// The surface.
+        tag: Tag,
+        /// The bed.
+        bed: Bed,
+    },
+    /// A rented one came as it should.
+    ArrivedWell {
+        /// The rental.
+        rental: RentalCard,
+    },
+    /// A rented one did not come as it should.
+    ArrivedBadly {
+        /// The rental.
+        rental: RentalCard,
+    },
+    /// The vendor confirmed the pickup: the form for their number, please.
+    Confirm {
+        /// The rental.
+        rental: RentalCard,
+    },
+    /// The form with the vendor's number.
+    Confirmed {
+        /// The rental.
+        rental: RentalCard,
+        /// The number as typed; none if it was left empty.
+        number: Option<String>,
+    },
+    /// The vendor has fetched it.
+    Collected {
+        /// The rental.
+        rental: RentalCard,
+    },
+    /// A new item for the shelf, which is like none that is there.
+    NewItem {
+        /// The item.
+        item: Item,
+        /// How many there are.
+        count: u32,
+    },
+}
+
+/// Which rental a card is about: a surface may be rented again.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RentalCard {
+    /// The surface.
+    pub tag: Tag,
+    /// When the rental began, in minutes since 1970.
+    pub since: i64,
 }
 
 impl House {
@@ -22,12 +74,28 @@ impl House {
     pub fn right(&self) -> Right {
         match self {
             House::Acted { .. } => Right::Gaps,
+            House::Waive { .. } => Right::Place,
+            House::ArrivedWell { .. } | House::ArrivedBadly { .. } | House::NewItem { .. } => {
+                Right::Maintain
+            }
+            House::Confirm { .. } | House::Confirmed { .. } | House::Collected { .. } => {
+                Right::Supervise
+            }
         }
     }
 
     pub(super) fn id(&self) -> String {
         match self {
-            House::Acted { bed } => join(&[GROUP, "acted", bed.as_str()]),
+            House::Acted { bed, no } => join(&[GROUP, "acted", bed.as_str(), &no.to_string()]),
+            House::Waive { tag, bed } => join(&[GROUP, "waive", tag.as_str(), bed.as_str()]),
+            House::ArrivedWell { rental } => rental.join("well"),
+            House::ArrivedBadly { rental } => rental.join("badly"),
+            House::Confirm { rental } => rental.join("confirm"),
+            House::Confirmed { rental, .. } => rental.join("confirmed"),
+            House::Collected { rental } => rental.join("collected"),
+            House::NewItem { item, count } => {
+                join(&[GROUP, "item", item.as_str(), &count.to_string()])
+            }
         }
     }
 
@@ -35,11 +103,55 @@ impl House {
     pub(super) fn read<'a>(
         parts: &[&str],
         _chosen: Option<&str>,
-        _field: impl Fn(&str) -> Option<&'a str>,
+        field: impl Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
+        let rental = RentalCard::read;
         Ok(match parts {
-            ["acted", bed] => House::Acted { bed: (*bed).into() },
+            ["acted", bed, no] => House::Acted {
+                bed: (*bed).into(),
+                no: no.parse().map(RecordNo).map_err(|_| NotOurs)?,
+            },
+            ["waive", tag, bed] => House::Waive {
+                tag: (*tag).into(),
+                bed: (*bed).into(),
+            },
+            ["well", tag, since] => House::ArrivedWell {
+                rental: rental(tag, since)?,
+            },
+            ["badly", tag, since] => House::ArrivedBadly {
+                rental: rental(tag, since)?,
+            },
+            ["confirm", tag, since] => House::Confirm {
+                rental: rental(tag, since)?,
+            },
+            ["confirmed", tag, since] => House::Confirmed {
+                rental: rental(tag, since)?,
+                number: field("number")
+                    .map(str::trim)
+                    .filter(|number| !number.is_empty())
+                    .map(str::to_owned),
+            },
+            ["collected", tag, since] => House::Collected {
+                rental: rental(tag, since)?,
+            },
+            ["item", item, count] => House::NewItem {
+                item: (*item).into(),
+                count: count.parse().map_err(|_| NotOurs)?,
+            },
             _ => return Err(NotOurs),
+        })
+    }
+}
+
+impl RentalCard {
+    fn join(&self, verb: &str) -> String {
+        join(&[GROUP, verb, self.tag.as_str(), &self.since.to_string()])
+    }
+
+    fn read(tag: &str, since: &str) -> Result<Self, NotOurs> {
+        Ok(Self {
+            tag: tag.into(),
+            since: since.parse().map_err(|_| NotOurs)?,
         })
     }
 }

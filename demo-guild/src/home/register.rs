@@ -62,7 +62,7 @@ Static F,overlay,static,hand,lowest,20,none,,,35,78,300,150:low;300:high,,
 /// The surfaces as a file, on the day before the history begins.
 pub(super) fn surfaces(day: NaiveDate) -> String {
     let mut csv = String::from(
-        "tag,profile,serial,lot,owned,daily_rate,state,bed,filter_changed,in_service\n",
+        "tag,profile,serial,lot,owned,daily_rate,state,bed,filter_changed,in_service,tested\n",
     );
     for n in 1..=SURFACES {
         let bed = bed(n).map_or_else(String::new, |bed| bed.to_string());
@@ -74,10 +74,11 @@ pub(super) fn surfaces(day: NaiveDate) -> String {
         };
         let changed = day - TimeDelta::days(i64::from(3 + n * 7 % 35));
         let since = day - TimeDelta::days(i64::from(200 + n * 53 % 900));
+        let tested = day - TimeDelta::days(i64::from(5 + n * 17 % 150));
         // Writing to a string does not fail.
         let _ = writeln!(
             csv,
-            "{},{},QF-{},L{},{owned},{rate},{state},{bed},{changed},{since}",
+            "{},{},QF-{},L{},{owned},{rate},{state},{bed},{changed},{since},{tested}",
             tag(n),
             profile(n),
             1_000 + n,

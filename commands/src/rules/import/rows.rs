@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use super::cells;
 use super::read::{Column, Faults, Line, sheet};
 use super::{
-    BUILT_IN_PROFILE, BedRow, FilterKind, FirstFill, ImportFault, Imported, Owned, ProfileRow,
-    Rejected, SettingStep, Start, SurfaceRow, YesNo,
+    BUILT_IN_PROFILE, BedRow, FilterKind, FirstFill, ImportFault, Imported, Outlet, Owned,
+    ProfileRow, Rails, Rejected, SettingStep, Start, SurfaceRow, YesNo,
 };
 use crate::rules::hand_check::{Band, Check, Class, Kind};
 use crate::rules::{beds as bed_names, nearest};
@@ -25,6 +25,8 @@ const SERVICE_DAYS_MAX: u32 = 1_825;
 const WIDTH_IN_MAX: u32 = 80;
 const LENGTH_IN_MAX: u32 = 120;
 const CAPACITY_LB_MAX: u32 = 2000;
+const FRAME_IN_LEAST: u32 = 20;
+const FRAME_IN_MOST: u32 = 120;
 const STEPS_MAX: usize = 30;
 const AIR_IN_MAX: u32 = 8;
 const DAILY_RATE_MAX: u32 = 10_000;
@@ -216,7 +218,16 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
 }
 
 pub(super) fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
-    let columns = [required("unit"), required("bed")];
+    let columns = [
+        required("unit"),
+        required("bed"),
+        optional("frame_width_in"),
+        optional("frame_length_in"),
+        optional("rails"),
+        optional("outlet"),
+        optional("outlet_tested"),
+        optional("approved"),
+    ];
     let mut seen = HashMap::new();
     rows(bytes, &columns, |line, faults| {
         let unit = faults.take(cells::name("unit", line.cell(0), UNIT_BYTES_MAX));
@@ -226,12 +237,56 @@ pub(super) fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
         if let Some(bed) = &bed {
             faults.once("bed", bed, &mut seen);
         }
+        let width = faults.take(cells::inches(
+            "frame_width_in",
+            line.cell(2),
+            FRAME_IN_LEAST,
+            FRAME_IN_MOST,
+        ));
+        let length = faults.take(cells::inches(
+            "frame_length_in",
+            line.cell(3),
+            FRAME_IN_LEAST,
+            FRAME_IN_MOST,
+        ));
+        let rails = match line.cell(4) {
+            "" => Some(None),
+            cell => faults.take(word!(Rails, "rails", cell)).map(Some),
+        };
+        let outlet = match line.cell(5) {
+            "" => Some(None),
+            cell => faults.take(word!(Outlet, "outlet", cell)).map(Some),
+        };
+        let outlet_tested = faults.take(cells::date("outlet_tested", line.cell(6)));
         Some(BedRow {
             line: line.number,
             unit: unit?,
             bed: bed?,
+            width: width?,
+            length: length?,
+            rails: rails?,
+            outlet: outlet?,
+            outlet_tested: outlet_tested?,
+            approved: approved(line.cell(7)),
         })
     })
+}
+
+/// Names with `;` between; `all` is the empty list, which approves all.
+fn approved(cell: &str) -> Option<Vec<String>> {
+    if cell.trim().is_empty() {
+        return None;
+    }
+    if nearest::fold(cell) == "all" {
+        return Some(Vec::new());
+    }
+    let names = cell.split([';', '|']).map(str::trim);
+    Some(
+        names
+            .filter(|name| !name.is_empty())
+            .map(str::to_owned)
+            .collect(),
+    )
 }
 
 pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {

@@ -126,6 +126,26 @@ fn as_spreadsheets_save_them() {
 }
 
 #[test]
+fn beds_may_bring_their_frames() {
+    let file = "unit,bed,frame_width_in,frame_length_in,rails,outlet,outlet_tested,approved\n\
+                Elm,101,36,84,split,ordinary,2026-01-15,Overlay A; Soft B\n\
+                Elm,102,,,,,,all\nElm,103,,,,,,\n";
+    let rows = beds(file.as_bytes()).unwrap().rows;
+    assert_eq!(rows[0].width, Some(Tenths(9_144)));
+    assert_eq!(rows[0].length, Some(Tenths(21_336)));
+    assert_eq!(rows[0].rails, Some(crate::choice::Rails::Split));
+    assert_eq!(rows[0].outlet, Some(crate::choice::Outlet::Ordinary));
+    assert_eq!(rows[0].outlet_tested, "2026-01-15".parse().ok());
+    let names = ["Overlay A".to_owned(), "Soft B".to_owned()];
+    assert_eq!(rows[0].approved.as_deref(), Some(&names[..]));
+    assert_eq!(rows[1].approved, Some(Vec::new()));
+    assert_eq!((rows[2].width, &rows[2].approved), (None, &None));
+    let wrong = b"unit,bed,frame_width_in,rails\nElm,101,19,halves\n";
+    let faults = beds(wrong).unwrap_err().faults;
+    assert_eq!(faults.len(), 2, "{faults:?}");
+}
+
+#[test]
 fn the_whole_file_is_wrong() {
     for (bytes, line, fault) in [
         (&b""[..], 0, ImportFault::Empty),

@@ -52,6 +52,13 @@ policy-setting-by-aides = Whether aides may change a setting. Usually only the n
 policy-roll-again = How soon after a finished roll the next one begins while a unit has no power
 policy-rental-day = What renting one surface costs a day, for `/match`. 0.00 means not known
 policy-beds-in-posts = Whether posts show beds as well as tags. Ask your privacy officer first
+policy-safety-test-months = How soon after a safety test the next one is due, where nobody named a day
+policy-outlet-test-months = How soon after its test an ordinary wall outlet at a bed is tested again
+policy-office-from = From when on a work day somebody is there who gives a surface its papers
+policy-office-to = Until when on a work day somebody is there who gives a surface its papers
+policy-idle-hours = How long a rented surface may be under no bed before supervisors are told
+policy-order-days = How long a delivery takes after an order
+policy-order-service = In how many of 100 deliveries the shelf must not be empty before
 
 show-head = **Time zone** { $zone } (zone data { $data }) · **care** { $care } · **supervisors** { $supervisor }
 show-role = - Role { $role }: { $chat }

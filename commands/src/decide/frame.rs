@@ -1,0 +1,190 @@
+//! What is known of beds' frames. Decides what may be said of them; leaves what fits them to `beds`.
+
+use super::draft::Asked;
+use super::fleet::{bed_fault, find_profile};
+use super::zones::gap_fault;
+use crate::decision::Decision;
+use crate::ids::{Bed, ProfileName};
+use crate::message::Message;
+use crate::record::Body;
+use crate::refusal::Refusal;
+use crate::request::FacilityFrame;
+use crate::rules::gap::GapFault;
+use crate::rules::{beds, frame, nearest};
+use crate::say;
+use crate::state::Frame;
+use crate::words::Lang;
+
+/// The most beds' lines in one answer.
+const LINES_SHOWN: usize = 10;
+/// The word that approves every profile.
+const ALL: &str = "all";
+
+/// `/facility frame`.
+pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision, Refusal> {
+    let beds = known_beds(asked, &typed.beds)?;
+    let length = |option, text: &Option<String>| {
+        text.as_deref()
+            .map(|text| frame::parse(text).map_err(|fault| size_fault(option, fault)))
+            .transpose()
+    };
+    let width = length("width", &typed.width)?;
+    let long = length("length", &typed.length)?;
+    let outlet_tested = typed
+        .outlet_tested
+        .as_deref()
+        .map(|text| asked.day_past(text))
+        .transpose()?;
+    let approved = typed
+        .approved
+        .as_deref()
+        .map(|text| approved(asked, text))
+        .transpose()?;
+    let mut draft = asked.draft();
+    let nothing = width.is_none()
+        && long.is_none()
+        && typed.rails.is_none()
+        && typed.outlet.is_none()
+        && outlet_tested.is_none()
+        && approved.is_none();
+    let mut after: Vec<(Bed, Frame)> = Vec::with_capacity(beds.len());
+    for bed in &beds {
+        let mut frame = asked.state.frame(bed).cloned().unwrap_or_default();
+        frame.width = width.or(frame.width);
+        frame.length = long.or(frame.length);
+        frame.rails = typed.rails.or(frame.rails);
+        frame.outlet = typed.outlet.or(frame.outlet);
+        frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
+        if let Some(approved) = &approved {
+            frame.approved = approved.iter().cloned().collect();
+        }
+        after.push((bed.clone(), frame));
+    }
+    let lang = asked.lang;
+    let mut lines = Vec::new();
+    if !nothing {
+        draft.fact(Body::FrameSet {
+            beds,
+            width,
+            length: long,
+            rails: typed.rails,
+            outlet: typed.outlet,
+            outlet_tested,
+            approved,
+        });
+        lines.push(say!(lang, "frame-set"));
+    }
+    lines.extend(shown(lang, &after));
+    if !nothing && (width.is_some() || long.is_some() || typed.rails.is_some()) {
+        lines.push(say!(lang, "frame-measure"));
+    }
+    Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// What is known of a frame, in one line; nothing where nothing is.
+pub(super) fn words(lang: Lang, frame: &Frame) -> Option<String> {
+    let mut parts = Vec::new();
+    match (frame.width, frame.length) {
+        (Some(width), Some(length)) => parts.push(say!(
+            lang,
+            "frame-size",
+            width = frame::show(width),
+            length = frame::show(length)
+        )),
+        (Some(width), None) => {
+            parts.push(say!(lang, "frame-width", width = frame::show(width)));
+        }
+        (None, Some(length)) => {
+            parts.push(say!(lang, "frame-length", length = frame::show(length)));
+        }
+        (None, None) => {}
+    }
+    if let Some(rails) = frame.rails {
+        parts.push(say!(lang, &format!("rails-{}", rails.as_str())));
+    }
+    if let Some(outlet) = frame.outlet {
+        parts.push(say!(lang, &format!("outlet-{}", outlet.as_str())));
+    }
+    if let Some(day) = frame.outlet_tested {
+        parts.push(say!(lang, "frame-outlet-tested", day = day.to_string()));
+    }
+    if !frame.approved.is_empty() {
+        let names: Vec<&str> = frame.approved.iter().map(ProfileName::as_str).collect();
+        parts.push(say!(lang, "frame-approved", these = names.join(", ")));
+    }
+    (!parts.is_empty()).then(|| parts.join(" · "))
+}
+
+/// Beds that are alike share a line.
+fn shown(lang: Lang, frames: &[(Bed, Frame)]) -> Vec<String> {
+    let mut groups: Vec<(String, Vec<String>)> = Vec::new();
+    for (bed, frame) in frames {
+        let words = words(lang, frame).unwrap_or_else(|| say!(lang, "frame-unknown"));
+        match groups.iter_mut().find(|(of, _)| *of == words) {
+            Some((_, beds)) => beds.push(bed.to_string()),
+            None => groups.push((words, vec![bed.to_string()])),
+        }
+    }
+    let more = groups.len().saturating_sub(LINES_SHOWN);
+    let mut lines: Vec<String> = groups
+        .into_iter()
+        .take(LINES_SHOWN)
+        .map(|(words, names)| say!(lang, "frame-line", beds = beds::show(&names), frame = words))
+        .collect();
+    if more > 0 {
+        lines.push(say!(lang, "frame-more", count = more as i64));
+    }
+    lines
+}
+
+/// Beds of the home; those that it does not have are all named.
+fn known_beds(asked: &Asked<'_>, typed: &str) -> Result<Vec<Bed>, Refusal> {
+    let names = beds::parse(typed).map_err(bed_fault)?;
+    let known = &asked.state.bed_units;
+    let (here, unknown): (Vec<String>, Vec<String>) = names
+        .into_iter()
+        .partition(|name| known.contains_key(name.as_str()));
+    if !unknown.is_empty() {
+        return Err(Refusal::new("fault-beds-unknown").text("these", beds::show(&unknown)));
+    }
+    Ok(here.into_iter().map(Bed::from).collect())
+}
+
+/// Names of profiles with commas between; none for `all`.
+fn approved(asked: &Asked<'_>, typed: &str) -> Result<Vec<ProfileName>, Refusal> {
+    if nearest::fold(typed) == ALL {
+        return Ok(Vec::new());
+    }
+    let mut names = Vec::new();
+    for piece in typed.split([',', ';']).map(str::trim) {
+        if piece.is_empty() {
+            continue;
+        }
+        let name = find_profile(asked, piece)?;
+        if !names.contains(name) {
+            names.push(name.clone());
+        }
+    }
+    if names.is_empty() {
+        return Err(Refusal::new("fault-approved-empty"));
+    }
+    Ok(names)
+}
+
+fn size_fault(option: &'static str, fault: GapFault) -> Refusal {
+    match fault {
+        GapFault::TooBig { .. } => Refusal::new("fault-frame-size")
+            .text("option", option)
+            .number("least", i64::from(frame::LEAST_IN))
+            .number("most", i64::from(frame::MOST_IN)),
+        GapFault::WhichUnit { number } => Refusal::new("fault-frame-unit")
+            .text("option", option)
+            .text("number", number),
+        other @ (GapFault::Empty
+        | GapFault::Negative
+        | GapFault::TwoNumbers
+        | GapFault::OddFraction
+        | GapFault::UnknownUnit
+        | GapFault::NoNumber) => gap_fault(option, other),
+    }
+}

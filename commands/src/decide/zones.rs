@@ -1,0 +1,325 @@
+//! The gaps of a bed: measured, judged, acted on. Decides what is said of each, who is called for one over the limit, and
+//! that it stays due until it was measured again; leaves the limits to `rules::gap`.
+
+use super::alarm::ping_roles;
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
+use super::place::find_bed;
+use crate::choice::Step;
+use crate::decision::{Decision, Lane};
+use crate::ids::{Bed, RecordNo, Tag};
+use crate::message::{Answer, Look, Message};
+use crate::record::{Body, GapReading};
+use crate::refusal::Refusal;
+use crate::role::Role;
+use crate::rules::air::Tenths;
+use crate::rules::gap::{self, AngleFault, Gap, GapFault, Zone};
+use crate::say;
+use crate::tap::{House, Tap};
+use crate::words::Lang;
+
+/// The names of the options, zone by zone.
+const OPTIONS: [&str; 7] = [
+    "zone1", "zone2", "zone3", "zone4", "zone5", "zone6", "zone7",
+];
+
+/// `/zones`.
+pub(super) fn zones(
+    asked: &Asked<'_>,
+    bed: &str,
+    typed: &[Option<String>; 7],
+    angle4: Option<&str>,
+) -> Result<Decision, Refusal> {
+    let bed = find_bed(asked, bed)?;
+    let mut read: Vec<(Zone, Tenths)> = Vec::new();
+    for ((zone, option), text) in Zone::ALL.into_iter().zip(OPTIONS).zip(typed) {
+        if let Some(text) = text {
+            let gap = gap::parse(text).map_err(|fault| gap_fault(option, fault))?;
+            read.push((zone, gap));
+        }
+    }
+    let angle = angle4
+        .map(|text| gap::parse_angle(text).map_err(angle_fault))
+        .transpose()?;
+    if read.is_empty() {
+        return Err(Refusal::new("fault-zones-none"));
+    }
+    if angle.is_some() && !read.iter().any(|(zone, _)| *zone == Zone::Z4) {
+        return Err(Refusal::new("fault-angle-alone"));
+    }
+    let under = asked.state.under.get(bed);
+    // Every surface that is tracked here is of air and has a control unit.
+    let air = under.is_some();
+    let judged: Vec<(Zone, Tenths, Gap)> = read
+        .into_iter()
+        .map(|(zone, gap)| (zone, gap, gap::judge(zone, gap, angle, air)))
+        .collect();
+    let mut draft = asked.draft();
+    let no = draft.fact(Body::ZonesMeasured {
+        bed: bed.clone(),
+        tag: under.cloned(),
+        gaps: judged
+            .iter()
+            .map(|(zone, gap, judged)| GapReading {
+                zone: zone.number(),
+                gap: *gap,
+                over: *judged == Gap::Over,
+            })
+            .collect(),
+        angle4: angle,
+    });
+    let over: Vec<u8> = judged
+        .iter()
+        .filter(|(.., judged)| *judged == Gap::Over)
+        .map(|(zone, ..)| zone.number())
+        .collect();
+    let still = still_over(asked, bed, &judged, angle);
+    settle_step(
+        asked,
+        &mut draft,
+        under,
+        over.is_empty() && still.is_empty(),
+    );
+    let lang = asked.lang;
+    let mut lines = vec![match under {
+        Some(tag) => say!(lang, "zones-head", bed = bed.as_str(), tag = tag.as_str()),
+        None => say!(lang, "zones-head-empty", bed = bed.as_str()),
+    }];
+    lines.extend(
+        judged
+            .iter()
+            .map(|(zone, gap, judged)| line(lang, *zone, *gap, *judged, air)),
+    );
+    let mut message = Message::default();
+    if !over.is_empty() {
+        call(asked, &mut draft, bed, under, no, &over);
+        lines.push(say!(lang, "zones-act"));
+        message = message.buttons(vec![acted_button(lang, bed, no)]);
+    }
+    if !still.is_empty() {
+        lines.push(say!(
+            lang,
+            "zones-still-over",
+            zones = numbers(still.into_iter())
+        ));
+    }
+    if under.is_none() {
+        lines.push(say!(lang, "zones-again"));
+    }
+    lines.push(say!(lang, "zones-caution"));
+    message.text = lines.join("\n");
+    Ok(draft.private(message))
+}
+
+/// Something was done at once.
+pub(super) fn acted(asked: &Asked<'_>, bed: &Bed, no: RecordNo) -> Result<Decision, Refusal> {
+    let bed = find_bed(asked, bed.as_str())?;
+    let over = asked.state.frame(bed).and_then(|frame| frame.over.as_ref());
+    let Some(over) = over else {
+        return Err(Refusal::new("fault-gap-over-no-more").text("bed", bed));
+    };
+    if over.no != no {
+        return Err(Refusal::new("fault-gap-newer").text("bed", bed));
+    }
+    let lang = asked.lang;
+    if let Some(mark) = over.acted {
+        let text = say!(
+            lang,
+            "zones-acted-already",
+            bed = bed.as_str(),
+            who = mark.who.map_or_else(String::new, person),
+            at = clock_time(mark.at)
+        );
+        return Ok(Decision::private(Message::text(text)));
+    }
+    let mut draft = asked.draft();
+    draft.fact(Body::ZonesActed { bed: bed.clone() });
+    let under = asked.state.under.get(bed);
+    let post_lang = Lang::default();
+    let zones = numbers(over.zones.iter().copied());
+    let text = format!(
+        "{}\n{}",
+        post(asked, bed, under, &zones),
+        say!(
+            post_lang,
+            "card-gap-acted",
+            who = person(asked.ask.who),
+            at = clock_time(asked.now)
+        )
+    );
+    let unit = asked.state.bed_units.get(bed);
+    draft.edit(
+        format!("gap:{no}:acted"),
+        format!("gap:{no}"),
+        unit_channel(asked.state, asked.facility, unit),
+        Message::text(text),
+    );
+    let text = say!(lang, "zones-acted", bed = bed.as_str());
+    Ok(draft.private(Message::text(text)))
+}
+
+/// Numbers of zones in a row: `2, 4`.
+pub(super) fn numbers(zones: impl Iterator<Item = u8>) -> String {
+    zones
+        .map(|zone| zone.to_string())
+        .collect::<Vec<_>>()
+        .join(", ")
+}
+
+/// The zones that were over before and were not measured now: they stay so.
+fn still_over(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    judged: &[(Zone, Tenths, Gap)],
+    angle: Option<u16>,
+) -> Vec<u8> {
+    let before = asked.state.frame(bed).and_then(|frame| frame.over.as_ref());
+    before
+        .into_iter()
+        .flat_map(|over| over.zones.iter().copied())
+        .filter(|number| {
+            !judged.iter().any(|(zone, _, judged)| match (zone, judged) {
+                (_, Gap::Over) => zone.number() == *number,
+                (Zone::Z4, _) => *number == 4 && angle.is_some(),
+                (Zone::Z1 | Zone::Z2 | Zone::Z3 | Zone::Z5 | Zone::Z6 | Zone::Z7, _) => {
+                    zone.number() == *number
+                }
+            })
+        })
+        .collect()
+}
+
+/// The step of the open checklist at that bed that these readings settle: rails and gaps were looked at again. One over
+/// the limit is not right yet.
+fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: bool) {
+    let Some(tag) = under else { return };
+    let open = asked
+        .state
+        .surfaces
+        .get(tag)
+        .and_then(|surface| surface.open_steps())
+        .is_some_and(|steps| steps.left().any(|step| step == Step::Rails));
+    if !open {
+        return;
+    }
+    draft.fact(if well {
+        Body::StepsDone {
+            tag: tag.clone(),
+            steps: vec![Step::Rails],
+        }
+    } else {
+        Body::StepMissed {
+            tag: tag.clone(),
+            step: Step::Rails,
+        }
+    });
+}
+
+fn line(lang: Lang, zone: Zone, gap: Tenths, judged: Gap, air: bool) -> String {
+    let key = match judged {
+        Gap::Within => "zones-within",
+        Gap::Over => "zones-over",
+        Gap::Noted if air && zone.limit().is_some() => "zones-noted-air",
+        Gap::Noted => "zones-noted",
+        Gap::NotJudged => "zones-not-judged",
+    };
+    say!(
+        lang,
+        key,
+        zone = i64::from(zone.number()),
+        gap = gap::show(gap)
+    )
+}
+
+/// Nurse and supervisor are called where the unit reads.
+fn call(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    bed: &Bed,
+    under: Option<&Tag>,
+    no: RecordNo,
+    over: &[u8],
+) {
+    let lang = Lang::default();
+    let text = post(asked, bed, under, &numbers(over.iter().copied()));
+    let message = Message::text(text)
+        .buttons(vec![acted_button(lang, bed, no)])
+        .pinging(ping_roles(asked.facility, &[Role::Nurse, Role::Supervisor]));
+    let unit = asked.state.bed_units.get(bed);
+    draft.post(
+        format!("gap:{no}"),
+        unit_channel(asked.state, asked.facility, unit),
+        Lane::Escalation,
+        message,
+    );
+}
+
+/// Posts show tags, not beds; a bed that no surface is under has only who measured it to be asked for.
+fn post(asked: &Asked<'_>, bed: &Bed, under: Option<&Tag>, zones: &str) -> String {
+    let lang = Lang::default();
+    match under {
+        Some(tag) => say!(
+            lang,
+            "post-gap-over",
+            surface = in_post(asked.state, lang, tag),
+            zones = zones,
+            who = person(asked.ask.who)
+        ),
+        None => say!(
+            lang,
+            "post-gap-over-empty",
+            unit = asked
+                .state
+                .bed_units
+                .get(bed)
+                .map_or_else(String::new, ToString::to_string),
+            zones = zones,
+            who = person(asked.ask.who)
+        ),
+    }
+}
+
+fn acted_button(lang: Lang, bed: &Bed, no: RecordNo) -> crate::message::Button {
+    let tap = House::Acted {
+        bed: bed.clone(),
+        no,
+    };
+    button(lang, "button-gap-acted", Look::Main, &Tap::House(tap))
+}
+
+/// What is wrong with a length that was typed for this option: a gap, a width.
+pub(super) fn gap_fault(option: &'static str, fault: GapFault) -> Refusal {
+    match fault {
+        GapFault::Empty | GapFault::NoNumber => {
+            Refusal::new("fault-length-none").text("option", option)
+        }
+        GapFault::WhichUnit { number } => Refusal::new("fault-length-unit")
+            .text("option", option)
+            .text("number", number),
+        GapFault::Negative => Refusal::new("fault-length-negative").text("option", option),
+        GapFault::TooBig { max } => Refusal::new("fault-length-big")
+            .text("option", option)
+            .text("most", gap::show(max)),
+        GapFault::TwoNumbers => Refusal::new("fault-length-two").text("option", option),
+        GapFault::OddFraction => Refusal::new("fault-length-fraction").text("option", option),
+        GapFault::UnknownUnit => Refusal::new("fault-length-unknown").text("option", option),
+    }
+}
+
+fn angle_fault(fault: AngleFault) -> Refusal {
+    match fault {
+        AngleFault::NotWhole => Refusal::new("fault-angle-whole"),
+        AngleFault::TooBig { max } => {
+            Refusal::new("fault-angle-big").number("most", i64::from(max))
+        }
+        AngleFault::Empty
+        | AngleFault::Negative
+        | AngleFault::TwoNumbers
+        | AngleFault::UnknownUnit
+        | AngleFault::NoNumber => Refusal::new("fault-angle"),
+    }
+}
+
+/// An answer that takes the place of the card that was tapped.
+pub(super) fn replace(draft: Draft, message: Message) -> Decision {
+    draft.answer(Answer::Replace(message))
+}
