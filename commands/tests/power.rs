@@ -130,14 +130,17 @@ fn paper_is_recorded_as_paper_oldest_first_and_all_or_none() {
     let facts: Vec<(Tag, bool, Judgement)> = taken
         .entries
         .iter()
-        .filter_map(|entry| match &entry.body {
-            Body::HandChecked {
+        .filter_map(|entry| {
+            let Body::HandChecked {
                 tag,
                 from_paper,
                 judged,
                 ..
-            } => Some((tag.clone(), *from_paper, *judged)),
-            _ => None,
+            } = &entry.body
+            else {
+                return None;
+            };
+            Some((tag.clone(), *from_paper, *judged))
         })
         .collect();
     assert_eq!(

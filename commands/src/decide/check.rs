@@ -555,7 +555,9 @@ fn answered(
             .last_alarm
             .as_ref()
             .is_none_or(|ended| ended.at < check.at);
-        check.judged == Judgement::Low && surface.alarm.is_none() && quiet
+        // So did one of the same paper, which this one follows.
+        let earlier = check.no < draft.first();
+        check.judged == Judgement::Low && surface.alarm.is_none() && quiet && earlier
     });
     let low = low.map(|check| format!("low:{}", check.no));
     let recheck = state.rechecks.get(tag).filter(|recheck| recheck.asked > 0);

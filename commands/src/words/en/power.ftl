@@ -26,7 +26,7 @@ outage-gone = Not recorded: **{ $tag }** is under no bed of this unit any more.
 outage-other-roll = Not recorded: that card was of an earlier roll. This is the roll now:
 outage-roll-done = **{ $unit }**: the roll is done, { $count } seen. The next one begins at { $at }, while there is no power.
 outage-ended = **{ $unit }**: power is back, after { $minutes } min. { $count ->
-        [0] Nothing lost its power, so nothing is asked for again.
+        [0] Nothing is asked for again: each had power, or its bed was empty.
         [one] Plug, setting and check are asked for again on 1 surface: see `/due`.
        *[other] Plug, setting and check are asked for again on { $count } surfaces: see `/due`.
     }
