@@ -3,14 +3,16 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding};
+use commands::choice::{Cause, Finding, Outcome};
 use commands::ids::{AlarmNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
+use commands::record::Fault;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
+use commands::rules::turnover::Inspection;
 use commands::state::Ladder;
-use commands::tap::{Card, Tap, air_word, fixed_menu_id};
+use commands::tap::{Began, Card, Tap, Turn, air_word, fixed_menu_id};
 use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -90,6 +92,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             none(),
         ),
     ];
+    taps.extend(turns());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -171,6 +174,56 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps
 }
 
+/// Every tap in a turnover and out of service.
+fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let tag = || Tag::from(LONGEST_TAG);
+    let (of, hold) = (Began(99_999_999), RecordNo(FAR));
+    let note = "new cord".to_owned();
+    let mut turns = vec![
+        Turn::Dried { tag: tag(), of },
+        Turn::PartsWhole { tag: tag(), of },
+        Turn::PartDamaged { tag: tag(), of },
+        Turn::NotRunning { tag: tag(), of },
+        Turn::Repaired { tag: tag() },
+        Turn::RepairNote { tag: tag() },
+        Turn::Reported { tag: tag(), hold },
+        Turn::LetGo { tag: tag(), hold },
+        Turn::LetGoSure { tag: tag(), hold },
+    ];
+    turns.extend(Inspection::ALL.iter().map(|found| Turn::Inspected {
+        tag: tag(),
+        of,
+        found: *found,
+    }));
+    turns.extend(Outcome::ALL.iter().map(|outcome| Turn::Tested {
+        tag: tag(),
+        outcome: *outcome,
+    }));
+    turns.extend([true, false].map(|lot| Turn::RecallAll {
+        tag: tag(),
+        lot,
+        found: u32::MAX,
+    }));
+    let mut taps: Vec<_> = turns
+        .into_iter()
+        .map(|turn| (Tap::Turn(turn), None, BTreeMap::new()))
+        .collect();
+    let fault = Fault::Hose;
+    let part = Turn::PartFault {
+        tag: tag(),
+        of,
+        fault,
+    };
+    let chosen = Some(fault.as_str().to_owned());
+    taps.push((Tap::Turn(part), chosen, BTreeMap::new()));
+    let noted = Turn::RepairNoted {
+        tag: tag(),
+        note: Some(note.clone()),
+    };
+    taps.push((Tap::Turn(noted), None, BTreeMap::from([("note", note)])));
+    taps
+}
+
 fn read(id: &str, chosen: Option<&str>, fields: &BTreeMap<&str, String>) -> Option<Tap> {
     Tap::read(id, chosen, |name| fields.get(name).map(String::as_str)).ok()
 }
@@ -210,6 +263,10 @@ fn a_menu_of_readings_brings_each_of_them_back() {
 fn a_menu_without_a_choice_is_nothing() {
     assert_eq!(read("cause|12", None, &BTreeMap::new()), None);
     assert_eq!(read("pick", None, &BTreeMap::new()), None);
+    assert_eq!(read("turn|which|LW-01|12", None, &BTreeMap::new()), None);
+    // What the menu does not offer is not taken from it.
+    let recall = Some("recall");
+    assert_eq!(read("turn|which|LW-01|12", recall, &BTreeMap::new()), None);
     assert_eq!(
         read("kind|12", Some("no such kind"), &BTreeMap::new()),
         None
@@ -224,7 +281,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|turn)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

@@ -17,7 +17,7 @@ use commands::rules::hand_check::{Judgement, Why};
 use commands::rules::policy::POLICIES;
 use commands::rules::priority::AlarmKind;
 use commands::table::{COMMANDS, group_about};
-use commands::words::{FluentArgs, Lang, has, render, say};
+use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.

@@ -4,9 +4,9 @@
 use chrono::{DateTime, Utc};
 
 use super::alarm::{self, kind_words};
-use super::care::{missing, turnover_buttons};
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person};
+use super::turnover::{self, missing};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::Unit;
@@ -85,6 +85,17 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
         profile = profile.name.as_str()
     )];
     lines.push(life(asked, surface));
+    if surface.clean_last {
+        lines.push(say!(lang, "turn-marked"));
+    }
+    if let Some(hold) = &surface.hold {
+        lines.push(say!(
+            lang,
+            "surface-held",
+            who = hold.mark.who.map_or_else(String::new, person),
+            since = day_time(hold.mark.at)
+        ));
+    }
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
         && let Some(open) = state.alarms.get(&no)
@@ -161,7 +172,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     if profile.check != Check::None {
         lines.push(say!(lang, "surface-caution"));
     }
-    let mut buttons = turnover_buttons(asked, tag, surface);
+    let mut buttons = Vec::new();
     if let Some(no) = surface.alarm
         && let Some(open) = state.alarms.get(&no)
     {
@@ -182,12 +193,12 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             ));
         }
     }
-    Ok(Decision::private(
-        Message::text(lines.join("\n")).buttons(buttons),
-    ))
+    let mut message = Message::text(lines.join("\n")).buttons(buttons);
+    message.rows.extend(turnover::rows(asked, tag, surface));
+    Ok(Decision::private(message))
 }
 
-fn life(asked: &Asked<'_>, surface: &Surface) -> String {
+pub(super) fn life(asked: &Asked<'_>, surface: &Surface) -> String {
     let lang = asked.lang;
     match &surface.life {
         Life::Placed { bed, since, .. } => {

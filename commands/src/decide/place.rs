@@ -1,9 +1,10 @@
 //! Placing and releasing. Decides that nothing is placed that is not ready, and what a release begins.
 
 use super::alarm;
-use super::care::missing;
 use super::draft::{Asked, day_time};
-use crate::choice::ReleaseReason;
+use super::shelf;
+use super::turnover::{self, missing};
+use crate::choice::{ReleaseReason, Switch};
 use crate::decision::Decision;
 use crate::ids::Bed;
 use crate::message::Message;
@@ -58,6 +59,7 @@ pub(super) fn release(
     asked: &Asked<'_>,
     typed: &str,
     reason: ReleaseReason,
+    clean_last: Option<Switch>,
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let Some(bed) = surface.bed() else {
@@ -90,14 +92,14 @@ pub(super) fn release(
     if out {
         lines.push(say!(lang, "released-out-of-service"));
     } else {
-        lines.push(say!(
-            lang,
-            "released-turnover",
-            hours = asked
-                .state
-                .policies
-                .get(crate::rules::policy::Name::TurnoverHours)
-        ));
+        turnover::open(asked, &mut draft, tag, surface);
+        lines.push(turnover::opened_words(asked));
+    }
+    if clean_last == Some(Switch::On) && !surface.clean_last {
+        shelf::set_mark(&mut draft, tag);
+    }
+    if clean_last == Some(Switch::On) || surface.clean_last {
+        lines.push(say!(lang, "turn-marked"));
     }
     if reason == ReleaseReason::SurfaceChange {
         lines.push(say!(lang, "released-next", bed = bed.as_str()));

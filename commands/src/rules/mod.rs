@@ -23,6 +23,7 @@ pub mod priority;
 pub mod rent;
 pub mod schedule;
 pub mod time_of_day;
+pub mod turnover;
 pub mod until;
 pub mod when;
 pub mod work_days;

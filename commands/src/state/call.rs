@@ -24,6 +24,36 @@ pub struct Booking {
     pub step: u8,
 }
 
+/// The promises in a snapshot: a list, since what a call is about is no text and cannot be a key there.
+pub(super) mod listed {
+    use std::collections::BTreeMap;
+
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use super::Booking;
+    use crate::choice::Call;
+    use crate::record::On;
+
+    type Calls = BTreeMap<Call, BTreeMap<On, Booking>>;
+
+    pub fn serialize<S: Serializer>(calls: &Calls, to: S) -> Result<S::Ok, S::Error> {
+        to.collect_seq(
+            calls
+                .iter()
+                .flat_map(|(call, of)| of.iter().map(move |(on, booking)| (call, on, booking))),
+        )
+    }
+
+    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Calls, D::Error> {
+        let list = Vec::<(Call, On, Booking)>::deserialize(from)?;
+        let mut calls = Calls::new();
+        for (call, on, booking) in list {
+            calls.entry(call).or_default().insert(on, booking);
+        }
+        Ok(calls)
+    }
+}
+
 /// Those that end when a surface leaves its bed.
 const AT_THE_BED: [Call; 6] = [
     Call::Full,
@@ -85,6 +115,13 @@ impl State {
         for call in AT_THE_BED {
             self.unbook(&on, call);
         }
+    }
+
+    /// A turnover is over, or is no longer the next thing: what was promised in it is void.
+    pub(super) fn unbook_the_turnover(&mut self, tag: &Tag) {
+        let on = On::Surface(tag.clone());
+        self.unbook(&on, Call::Turnover);
+        self.unbook(&on, Call::Contact);
     }
 
     /// As it was promised before; whoever was called in the meantime has been called.
