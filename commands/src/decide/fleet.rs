@@ -72,13 +72,14 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
         tested,
     });
     let recalled = recall::join(asked, &mut draft, &tag, profile, lot.as_deref());
+    // What is recalled is turned over once it has been corrected.
+    if !recalled && typed.start == Start::Soiled {
+        turnover::open_for(asked, &mut draft, &tag, filter_of(asked, profile));
+    }
     let key = match typed.start {
-        _ if recalled => "fleet-added-recalled",
+        Start::Ready | Start::Soiled if recalled => "fleet-added-recalled",
         Start::Ready => "fleet-added-ready",
-        Start::Soiled => {
-            turnover::open_for(asked, &mut draft, &tag, filter_of(asked, profile));
-            "fleet-added-soiled"
-        }
+        Start::Soiled => "fleet-added-soiled",
     };
     let text = say!(lang, key, tag = tag.as_str(), profile = profile.as_str());
     Ok(draft.private(Message::text(text)))
