@@ -196,7 +196,6 @@ fn with<'a>(
     between: bool,
 ) -> Result<With<'a>, Refusal> {
     let products = &asked.state.products;
-    let typed = asked.guarded(typed)?;
     let found = typed
         .as_deref()
         .map(|text| nearest::find(text, products.keys().map(ProductName::as_str)));
@@ -214,9 +213,11 @@ fn with<'a>(
             taken: false,
         });
     }
+    // What is on the list has passed the guard as a label; anything else is free text.
+    let free = asked.guarded(typed.clone())?;
     if !between || method == Method::SoapAndWater || products.is_empty() {
         return Ok(With {
-            name: typed,
+            name: free,
             listed: None,
             taken: false,
         });

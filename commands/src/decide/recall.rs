@@ -39,7 +39,7 @@ pub(super) fn recall(
         .recalls
         .iter()
         .rev()
-        .find(|(_, recall)| recall.profile == *profile && recall.lot == lot);
+        .find(|(_, recall)| is_of(recall, profile, lot.as_deref()));
     let found = affected(asked.state, profile, lot.as_deref());
     if let Some((_, recall)) = known {
         let mut message = Message::text(progress(asked.state, asked.lang, recall, |tag| {
@@ -367,6 +367,11 @@ pub(super) fn notice(state: &State, facility: &Facility, no: RecallNo) -> Option
         channel: facility.supervisor_channel,
         message: Message::text(text),
     })
+}
+
+/// Whether a recall is of this profile and lot, however the lot is written.
+fn is_of(recall: &Recall, profile: &ProfileName, lot: Option<&str>) -> bool {
+    recall.profile == *profile && recall.lot.as_deref().map(fold) == lot.map(fold)
 }
 
 /// The surfaces of a profile, or of one lot of it, that are still in the register.

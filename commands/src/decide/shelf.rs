@@ -210,6 +210,11 @@ pub(super) fn mark(
             turnover::open(asked, &mut draft, tag, surface);
             lines.push(say!(lang, "mark-on-ready"));
         }
+        // One that was begun before turnovers had lists gets one, which knows the marker.
+        Life::Soiled(before) if before.steps.is_empty() => {
+            turnover::open(asked, &mut draft, tag, surface);
+            lines.push(say!(lang, "mark-on-again"));
+        }
         Life::Soiled(_) if !with_sporicide(asked.state, surface) => {
             let mut going = Going::of(asked, tag, surface)?;
             let all = undoes(Cleaning::Soiled, Method::SoapAndWater, Cover::Intact);
