@@ -89,7 +89,9 @@ pub(super) fn release(
         tag = tag.as_str(),
         bed = bed.as_str()
     )];
-    if out {
+    if surface.hold.is_some() {
+        lines.push(say!(lang, "released-held"));
+    } else if out {
         lines.push(say!(lang, "released-out-of-service"));
     } else {
         turnover::open(asked, &mut draft, tag, surface);

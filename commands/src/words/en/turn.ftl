@@ -25,6 +25,7 @@ lack-filter = filter
 lack-function = test run
 released-turnover = Turnover: `/clean` with the reason between-residents, then dry, look, parts, filter and test run. Target: { $hours } h.
 released-place = It goes to: { $place }
+released-held = It stays held for an inquiry: leave it as it is. Nobody cleans, resets or repairs it.
 released-out-of-service = It is still out of service. Put a label on it and keep it apart from the ready ones.
 turn-head = **{ $tag }**, turnover:
 turn-marked = **Clean last, sporicidal only.**
@@ -177,7 +178,7 @@ recall-preview = **Recall { $what }**: { $count ->
     } found. Nothing is pulled yet.
 recall-under = Under residents:
 recall-under-none = None is under a resident.
-recall-still-under = Still under residents: { $tags }
+recall-still-under = Still under residents: { $tags }.
 recall-unit = - { $unit }: { $tags }
 recall-preview-foot = Check profile and lot against the maker's letter first. What it says about residents comes first.
 recall-pulled = Pulled: { $count }. Still under residents: { $under }. Units and upkeep have been told, and supervisors are reminded every day. See how it goes: `/recall` again.
