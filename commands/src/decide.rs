@@ -3,15 +3,17 @@
 
 mod alarm;
 mod beds;
-mod care;
 mod catchup;
 mod check;
+mod clean;
 mod complete;
 mod cpr;
 mod draft;
 mod facility;
+mod filter;
 mod fleet;
 mod frame;
+mod hold;
 mod leave;
 mod look;
 pub(crate) mod matching;
@@ -20,6 +22,7 @@ mod out;
 pub(crate) mod outage;
 mod papers;
 mod place;
+mod recall;
 mod rental;
 mod set_up;
 mod set_up_calls;
@@ -29,6 +32,7 @@ mod shelf;
 mod static_mode;
 mod stock;
 mod take_back;
+mod turnover;
 mod upkeep;
 mod wall;
 mod zones;
@@ -84,6 +88,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         return facility::set_up(state, ask, role, setup);
     }
     let asked = Asked::new(state, ask, role)?;
+    hold::allows(&asked, &request)?;
     match request {
         Request::HandCheck(typed) => check::hand_check(&asked, typed),
         Request::Round { unit } => check::round(&asked, unit.as_deref()),
@@ -96,12 +101,16 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             surface,
             finding,
             action,
-        } => care::filter(&asked, &surface, finding, action),
-        Request::Clean(typed) => care::clean(&asked, typed),
+        } => filter::filter(&asked, &surface, finding, action),
+        Request::Clean(typed) => clean::clean(&asked, typed),
         Request::Due { unit } => look::due(&asked, unit.as_deref()),
         Request::Surface { surface } => look::surface(&asked, &surface),
         Request::Place { surface, bed } => place::place(&asked, &surface, &bed),
-        Request::Release { surface, reason } => place::release(&asked, &surface, reason),
+        Request::Release {
+            surface,
+            reason,
+            clean_last,
+        } => place::release(&asked, &surface, reason, clean_last),
         Request::Setting { surface, set } => setting::setting(&asked, &surface, set),
         Request::Move { surface, bed } => moves::move_to(&asked, &surface, &bed),
         Request::Swap { bed, surface } => moves::swap(&asked, &bed, &surface),
@@ -118,8 +127,8 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             note,
         } => out::pull(&asked, &surface, fault, note),
         Request::Return { surface } => out::return_it(&asked, &surface),
-        Request::Hold { surface } => out::hold(&asked, &surface),
-        Request::Recall { profile, lot } => out::recall(&asked, &profile, lot.as_deref()),
+        Request::Hold { surface } => hold::hold(&asked, &surface),
+        Request::Recall { profile, lot } => recall::recall(&asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
             zones::zones(&asked, &bed, &zones, angle4.as_deref())
         }
@@ -212,10 +221,10 @@ pub(crate) fn notice(
             moves::notice(state, facility, call, tag, now)
         }
         (Call::Contact | Call::Turnover, On::Surface(tag)) => {
-            care::notice(state, facility, call, tag, now)
+            turnover::notice(state, facility, call, tag, now)
         }
-        (Call::Hold, On::Surface(tag)) => out::hold_notice(state, facility, tag, now),
-        (Call::Recall, On::Recall(no)) => out::recall_notice(state, facility, *no),
+        (Call::Hold, On::Surface(tag)) => hold::notice(state, facility, tag, now),
+        (Call::Recall, On::Recall(no)) => recall::notice(state, facility, *no),
         (Call::Idle | Call::Pickup, On::Surface(tag)) => {
             rental::notice(state, facility, call, tag, now)
         }
@@ -265,8 +274,8 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::NameAlarm { alarm, kind } => alarm::name(asked, alarm, kind),
         Tap::Pull { alarm } => alarm::pull(asked, alarm),
         Tap::TakeBack { first, tag } => take_back::take_back(asked, first, &tag),
-        Tap::TurnFilter { tag, finding } => care::turn_filter(asked, &tag, finding),
-        Tap::TurnFunction { tag } => care::turn_function(asked, &tag),
+        Tap::TurnFilter { tag, finding } => filter::turn_filter(asked, &tag, finding),
+        Tap::TurnFunction { tag } => turnover::function(asked, &tag),
         Tap::Pick { tag } => check::pick(asked, &tag),
         Tap::Bedside(tap) => set_up::tapped(asked, tap),
         Tap::Turn(tap) => out::tapped(asked, tap),

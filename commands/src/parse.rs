@@ -304,6 +304,7 @@ pub(crate) fn release(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::Release {
         surface: given.must("surface")?,
         reason: must_choose!(given, "reason", crate::choice::ReleaseReason)?,
+        clean_last: chosen!(given, "clean-last", crate::choice::Switch)?,
     })
 }
 

@@ -69,6 +69,8 @@ pub enum Request {
         surface: String,
         /// Why.
         reason: ReleaseReason,
+        /// Whether it is to be cleaned last and with a sporicide only.
+        clean_last: Option<Switch>,
     },
     /// `/setting`.
     Setting {

@@ -68,7 +68,7 @@ pub struct State {
     /// Checks that are booked out of turn: the only surfaces the clock has to watch.
     pub rechecks: BTreeMap<Tag, Recheck>,
     /// What else the clock has promised: whom to call for what, and when.
-    #[serde(with = "call::as_list")]
+    #[serde(with = "call::listed")]
     pub calls: BTreeMap<Call, BTreeMap<On, Booking>>,
     /// What is known of the beds' frames.
     pub frames: BTreeMap<Bed, Frame>,
@@ -276,6 +276,7 @@ impl State {
             }
             Body::SurfaceRetired { tag } => {
                 self.recall_ends_for(tag);
+                self.unbook_the_turnover(tag);
                 self.leave_bed(record, tag, Life::Retired { since: record.at })
             }
             Body::Placed {
@@ -317,13 +318,14 @@ impl State {
                 tag,
                 reason,
                 method,
+                product,
                 cover,
-                ..
             } => {
                 let clean = CleanFact {
                     at: record.at,
                     reason: *reason,
                     method: *method,
+                    product: product.clone(),
                     cover: *cover,
                 };
                 self.cleaned(record, tag, clean)
@@ -448,10 +450,7 @@ impl State {
                 }
                 Ok(())
             }
-            Body::TurnoverOpened { tag, steps } => self.turning(record, tag, |turnover| {
-                turnover.steps.clone_from(steps);
-                turnover.shown.clear();
-            }),
+            Body::TurnoverOpened { tag, steps } => self.turnover_opened(record, tag, steps),
             Body::TurnShown { tag, step } => self.turning(record, tag, |turnover| {
                 turnover.shown.insert(*step, Mark::of(record));
             }),
@@ -665,6 +664,8 @@ impl State {
     ) -> Result<(), Impossible> {
         let surface = self.surface_mut(record, tag)?;
         surface.hold = hold(record);
+        // What was found before the inquiry is looked at again after it.
+        surface.repaired = None;
         surface.before = None;
         surface.newest = record.no;
         Ok(())

@@ -10,7 +10,8 @@ mod turn;
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use house::{House, RentalCard};
 pub use power::Power;
-pub use turn::Turn;
+pub(crate) use turn::PART_FAULTS;
+pub use turn::{Began, Turn};
 
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};

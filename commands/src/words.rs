@@ -43,6 +43,7 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/catalogue.ftl"),
     include_str!("words/en/facility.ftl"),
     include_str!("words/en/fleet.ftl"),
+    include_str!("words/en/turn.ftl"),
     include_str!("words/en/checks.ftl"),
     include_str!("words/en/alarms.ftl"),
     include_str!("words/en/care.ftl"),

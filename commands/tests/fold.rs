@@ -5,16 +5,19 @@
 mod common;
 
 use commands::State;
-use commands::choice::{Call, Cause, Finding, LeaveWhy, Roll, Step};
-use commands::ids::RecordNo;
-use commands::record::{BODY_VERSION, Body, On, Record, Unreadable};
+use commands::choice::{Call, Cause, Finding, LeaveWhy, Outcome, Roll, Step};
+use commands::ids::{RecordNo, Tag};
+use commands::record::{BODY_VERSION, Body, Fault, On, Record, Unreadable};
 use commands::role::Role;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
+use commands::rules::turnover::Inspection;
 use commands::state::Life;
-use commands::tap::{Bedside, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap};
+use commands::tap::{
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
+};
 use common::{Home, command, text};
 use proptest::prelude::*;
 
@@ -42,6 +45,7 @@ enum Deed {
     Paper(Vec<String>),
     House(Role, u8, usize),
     Stock(Role, i64),
+    Turned(Role, usize, u8),
     Pass(i64),
 }
 
@@ -86,7 +90,7 @@ fn deeds() -> impl Strategy<Value = Deed> {
         2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
             Deed::Command(role, "place", vec![("surface", tag.into()), ("bed", bed.into())])),
         2 => (roles(), tag.clone()).prop_map(|(role, tag)|
-            Deed::Command(role, "release", vec![("surface", tag.into()), ("reason", "discharge".into())])),
+            Deed::Command(role, "release", vec![("surface", tag.into()), ("reason", "discharge".into()), ("clean-last", "off".into())])),
         2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
             Deed::Command(role, "move", vec![("surface", tag.into()), ("bed", bed.into())])),
         2 => (roles(), tag.clone(), bed.clone()).prop_map(|(role, tag, bed)|
@@ -135,8 +139,103 @@ fn deeds() -> impl Strategy<Value = Deed> {
             _stop => Deed::Command(role, "rental stop", vec![("surface", tag.into())]),
         }),
         3 => (roles(), 0u8..6, 0..TAGS.len()).prop_map(|(role, what, tag)| Deed::House(role, what, tag)),
+        // Turnovers to their end, out of service and back, holds and recalls.
+        6 => (roles(), 0..TAGS.len(), 0u8..12).prop_map(|(role, tag, what)| Deed::Turned(role, tag, what)),
+        1 => lives().prop_map(|(role, path, options)| Deed::Command(role, path, options)),
         3 => (0i64..700).prop_map(Deed::Pass),
     ]
+}
+
+type Asked = (Role, &'static str, Vec<(&'static str, String)>);
+
+/// Commands about a surface that is in a turnover, out of service, held or recalled.
+fn lives() -> impl Strategy<Value = Asked> {
+    let tag = || proptest::sample::select(TAGS.to_vec());
+    let word = |words: &'static [&'static str]| proptest::sample::select(words.to_vec());
+    let about = |path: &'static str| {
+        (roles(), tag())
+            .prop_map(move |(role, tag)| (role, path, vec![("surface", tag.to_owned())]))
+    };
+    prop_oneof![
+        (roles(), tag(), word(&["cord", "leak", "other"])).prop_map(|(role, tag, fault)| {
+            (
+                role,
+                "pull",
+                vec![("surface", tag.into()), ("fault", fault.into())],
+            )
+        }),
+        about("return"),
+        about("hold"),
+        (roles(), tag(), word(&["on", "off"])).prop_map(|(role, tag, switch)| {
+            (
+                role,
+                "mark",
+                vec![("surface", tag.into()), ("clean-last", switch.into())],
+            )
+        }),
+        Just((
+            Role::Supervisor,
+            "recall",
+            vec![("profile", "general".to_owned())]
+        )),
+        (word(&["quaternary", "bleach"]), word(&["0", "3"])).prop_map(|(method, contact)| {
+            (
+                Role::Supervisor,
+                "facility product",
+                vec![
+                    ("name", "Wipe A".into()),
+                    ("method", method.into()),
+                    ("contact", contact.into()),
+                ],
+            )
+        }),
+        (word(&["ready", "soiled"]), 6u8..9).prop_map(|(start, number)| {
+            (
+                Role::Supervisor,
+                "fleet add",
+                vec![
+                    ("tag", format!("LW-0{number}")),
+                    ("profile", "general".into()),
+                    ("state", start.into()),
+                ],
+            )
+        }),
+    ]
+}
+
+/// A tap in a turnover or out of service, on a card of this moment.
+fn turn(home: &Home, tag: Tag, what: u8) -> Turn {
+    let surface = &home.state.surfaces[&tag];
+    let of = match &surface.life {
+        Life::Soiled(turnover) => Began(turnover.since.timestamp() / 60),
+        Life::Placed { .. }
+        | Life::Ready { .. }
+        | Life::OutOfService { .. }
+        | Life::Retired { .. } => Began(0),
+    };
+    let hold = surface.hold.map_or(RecordNo(1), |hold| hold.no);
+    match what {
+        0 | 1 => Turn::Dried { tag, of },
+        2 | 3 => Turn::Inspected {
+            tag,
+            of,
+            found: Inspection::Whole,
+        },
+        4 | 5 => Turn::PartsWhole { tag, of },
+        6 => Turn::Inspected {
+            tag,
+            of,
+            found: Inspection::Stained,
+        },
+        7 => Turn::NotRunning { tag, of },
+        8 => Turn::Repaired { tag },
+        9 => Turn::Tested {
+            tag,
+            outcome: Outcome::Passed,
+        },
+        10 => Turn::LetGoSure { tag, hold },
+        _ => Turn::Reported { tag, hold },
+    }
 }
 
 fn do_it(home: &mut Home, deed: &Deed) {
@@ -152,6 +251,12 @@ fn do_it(home: &mut Home, deed: &Deed) {
                 .collect();
             let decision = home.ask(*role, &command(path, &options));
             home.take(Some(commands::ids::Person(1_000 + *role as u64)), &decision);
+            // A recall is first shown, then done with its button.
+            if *path == "recall"
+                && let Some(id) = common::buttons(&decision).first()
+            {
+                home.taps(*role, id, &[]);
+            }
         }
         Deed::Air(back, tag, air) => {
             let seen = earlier(home, *back);
@@ -324,6 +429,10 @@ fn do_it(home: &mut Home, deed: &Deed) {
             let decision = home.ask(*role, &command("stock", &options));
             home.take(Some(commands::ids::Person(1_000 + *role as u64)), &decision);
         }
+        Deed::Turned(role, tag, what) => {
+            let tap = turn(home, TAGS[*tag].into(), *what);
+            home.taps(*role, &Tap::Turn(tap).id(), &[]);
+        }
         Deed::Pass(minutes) => {
             home.passes(*minutes);
         }
@@ -427,6 +536,42 @@ fn parts_agree(state: &State) {
             let idle = rental.idle_since.is_some();
             assert_eq!(idle, surface.bed().is_none(), "{tag} idle");
         }
+    }
+    for (tag, surface) in &state.surfaces {
+        let soiled = matches!(surface.life, Life::Soiled(_));
+        for (call, _) in state.bookings_of(tag) {
+            assert!(
+                soiled || !matches!(call, Call::Turnover | Call::Contact),
+                "{tag} is in no turnover and {call:?} is promised"
+            );
+        }
+        if surface.hold.is_some() {
+            assert!(
+                matches!(surface.life, Life::OutOfService { .. }),
+                "{tag} is held and in use"
+            );
+        }
+        if let Life::OutOfService {
+            under: Some(_),
+            fault,
+            ..
+        } = &surface.life
+        {
+            assert!(
+                surface.alarm.is_some() || *fault == Fault::Recall,
+                "{tag} is out of service under somebody, and no alarm is open"
+            );
+        }
+        if matches!(surface.life, Life::Placed { .. } | Life::Ready { .. }) {
+            assert!(
+                state.recall_of(tag).is_none(),
+                "{tag} is recalled and in use"
+            );
+        }
+    }
+    for (no, recall) in &state.recalls {
+        let promised = state.booking(&On::Recall(*no), Call::Recall).is_some();
+        assert_eq!(promised, !recall.open.is_empty(), "recall {no}");
     }
     for (no, alarm) in &state.alarms {
         assert_eq!(state.surfaces[&alarm.tag].alarm, Some(*no), "alarm {no}");

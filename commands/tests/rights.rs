@@ -6,17 +6,21 @@ mod common;
 use std::collections::BTreeMap;
 
 use commands::Said;
-use commands::choice::{Cause, Finding, Roll, Step};
+use commands::choice::{Cause, Finding, Outcome, Roll, Step};
 use commands::ids::{AlarmNo, OutageNo, RecordNo};
+use commands::record::Fault;
 use commands::request::Right;
 use commands::role::Role;
 use commands::rules::hand_check::Air;
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
+use commands::rules::turnover::Inspection;
 use commands::said::Value;
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
-use commands::tap::{Bedside, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap};
+use commands::tap::{
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
+};
 use common::{Home, answer_text};
 
 const EVERYBODY: [Role; 5] = [
@@ -159,6 +163,8 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
         shown: home.now.timestamp() / 60,
     };
     let cause = Cause::Hose;
+    let soiled = || commands::ids::Tag::from("LW-05");
+    let (of, hold) = (Began(1), RecordNo(1));
     let taps: Vec<(Tap, Right, Option<&str>)> = vec![
         (Tap::StartRound { unit: "Elm".into() }, Right::Check, None),
         (
@@ -227,6 +233,95 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             },
             Right::Read,
             Some("LW-01"),
+        ),
+        (
+            Tap::Turn(Turn::Dried { tag: soiled(), of }),
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::Inspected {
+                tag: soiled(),
+                of,
+                found: Inspection::Torn,
+            }),
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::PartsWhole { tag: soiled(), of }),
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::PartDamaged { tag: soiled(), of }),
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::PartFault {
+                tag: soiled(),
+                of,
+                fault: Fault::Cord,
+            }),
+            Right::Upkeep,
+            Some("cord"),
+        ),
+        (
+            Tap::Turn(Turn::NotRunning { tag: soiled(), of }),
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::Repaired { tag: soiled() }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::RepairNote { tag: soiled() }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::Tested {
+                tag: soiled(),
+                outcome: Outcome::Passed,
+            }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::Reported {
+                tag: soiled(),
+                hold,
+            }),
+            Right::Supervise,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::LetGo {
+                tag: soiled(),
+                hold,
+            }),
+            Right::Supervise,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::LetGoSure {
+                tag: soiled(),
+                hold,
+            }),
+            Right::Supervise,
+            None,
+        ),
+        (
+            Tap::Turn(Turn::RecallAll {
+                tag: soiled(),
+                lot: false,
+                found: 1,
+            }),
+            Right::Supervise,
+            None,
         ),
         (
             Tap::ConfirmPolicy {
@@ -446,21 +541,37 @@ fn every_form_is_held_to_the_roles_of_what_it_does() {
         shown: home.now.timestamp() / 60,
     };
     let forms = [
-        Tap::AirTyped {
-            card,
-            air: String::new(),
-            note: None,
-        },
-        Tap::FixedAirTyped {
-            alarm: AlarmNo(1),
-            cause: Cause::Leak,
-            air: String::new(),
-            note: None,
-        },
-        Tap::Power(Power::Catchup {
-            unit: None,
-            text: String::new(),
-        }),
+        (
+            Tap::AirTyped {
+                card,
+                air: String::new(),
+                note: None,
+            },
+            Right::Check,
+        ),
+        (
+            Tap::FixedAirTyped {
+                alarm: AlarmNo(1),
+                cause: Cause::Leak,
+                air: String::new(),
+                note: None,
+            },
+            Right::Check,
+        ),
+        (
+            Tap::Turn(Turn::RepairNoted {
+                tag: "LW-05".into(),
+                note: None,
+            }),
+            Right::Maintain,
+        ),
+        (
+            Tap::Power(Power::Catchup {
+                unit: None,
+                text: String::new(),
+            }),
+            Right::Check,
+        ),
     ];
     let list = || ListCard {
         tag: "LW-01".into(),
@@ -476,7 +587,6 @@ fn every_form_is_held_to_the_roles_of_what_it_does() {
         minutes: String::new(),
     });
     let at_the_bed = [(setting, Right::Setting), (minutes, Right::Check)];
-    let forms = forms.map(|form| (form, Right::Check));
     for (form, right) in forms.into_iter().chain(at_the_bed) {
         let fields = BTreeMap::from([
             ("air".to_owned(), "1 1/4".to_owned()),

@@ -3,16 +3,19 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding, Roll, Step};
+use commands::choice::{Cause, Finding, Outcome, Roll, Step};
 use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
+use commands::record::Fault;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
+use commands::rules::turnover::Inspection;
 use commands::state::Ladder;
 use commands::tap::{
-    Bedside, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, air_word, fixed_menu_id,
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn, air_word,
+    fixed_menu_id,
 };
 use proptest::prelude::*;
 
@@ -115,6 +118,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((tap, None, fields));
     }
     taps.extend(house_taps());
+    taps.extend(turns());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -353,6 +357,56 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         .collect()
 }
 
+/// Every tap in a turnover and out of service.
+fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let tag = || Tag::from(LONGEST_TAG);
+    let (of, hold) = (Began(99_999_999), RecordNo(FAR));
+    let note = "new cord".to_owned();
+    let mut turns = vec![
+        Turn::Dried { tag: tag(), of },
+        Turn::PartsWhole { tag: tag(), of },
+        Turn::PartDamaged { tag: tag(), of },
+        Turn::NotRunning { tag: tag(), of },
+        Turn::Repaired { tag: tag() },
+        Turn::RepairNote { tag: tag() },
+        Turn::Reported { tag: tag(), hold },
+        Turn::LetGo { tag: tag(), hold },
+        Turn::LetGoSure { tag: tag(), hold },
+    ];
+    turns.extend(Inspection::ALL.iter().map(|found| Turn::Inspected {
+        tag: tag(),
+        of,
+        found: *found,
+    }));
+    turns.extend(Outcome::ALL.iter().map(|outcome| Turn::Tested {
+        tag: tag(),
+        outcome: *outcome,
+    }));
+    turns.extend([true, false].map(|lot| Turn::RecallAll {
+        tag: tag(),
+        lot,
+        found: u32::MAX,
+    }));
+    let mut taps: Vec<_> = turns
+        .into_iter()
+        .map(|turn| (Tap::Turn(turn), None, BTreeMap::new()))
+        .collect();
+    let fault = Fault::Hose;
+    let part = Turn::PartFault {
+        tag: tag(),
+        of,
+        fault,
+    };
+    let chosen = Some(fault.as_str().to_owned());
+    taps.push((Tap::Turn(part), chosen, BTreeMap::new()));
+    let noted = Turn::RepairNoted {
+        tag: tag(),
+        note: Some(note.clone()),
+    };
+    taps.push((Tap::Turn(noted), None, BTreeMap::from([("note", note)])));
+    taps
+}
+
 fn read(id: &str, chosen: Option<&str>, fields: &BTreeMap<&str, String>) -> Option<Tap> {
     Tap::read(id, chosen, |name| fields.get(name).map(String::as_str)).ok()
 }
@@ -392,6 +446,10 @@ fn a_menu_of_readings_brings_each_of_them_back() {
 fn a_menu_without_a_choice_is_nothing() {
     assert_eq!(read("cause|12", None, &BTreeMap::new()), None);
     assert_eq!(read("pick", None, &BTreeMap::new()), None);
+    assert_eq!(read("turn|which|LW-01|12", None, &BTreeMap::new()), None);
+    // What the menu does not offer is not taken from it.
+    let recall = Some("recall");
+    assert_eq!(read("turn|which|LW-01|12", recall, &BTreeMap::new()), None);
     assert_eq!(
         read("kind|12", Some("no such kind"), &BTreeMap::new()),
         None
@@ -406,7 +464,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

@@ -106,6 +106,49 @@ pub(super) fn open(
     priority: Priority,
     note: Option<String>,
 ) -> AlarmNo {
+    // Bottomed out cannot wait for the first rung: the nurse is called at once.
+    let roles = match kind {
+        AlarmKind::BottomedOut => ladder::rung_roles(1),
+        AlarmKind::Unknown
+        | AlarmKind::LowPressure
+        | AlarmKind::Power
+        | AlarmKind::HighPressure
+        | AlarmKind::Fault => ladder::rung_roles(0),
+    };
+    begin(asked, draft, tag, (kind, priority), note, None, roles)
+}
+
+/// The alarm of a surface that goes out of service under somebody: it stays open until they lie on another one.
+pub(super) fn open_pulled(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    kind: AlarmKind,
+    fault: Fault,
+    note: Option<String>,
+) {
+    let priority = alarm_priority(kind, true, false, false);
+    let roles = [Role::Nurse, Role::Upkeep];
+    begin(
+        asked,
+        draft,
+        tag,
+        (kind, priority),
+        note,
+        Some(fault),
+        &roles,
+    );
+}
+
+fn begin(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    (kind, priority): (AlarmKind, Priority),
+    note: Option<String>,
+    pulled: Option<Fault>,
+    roles: &[Role],
+) -> AlarmNo {
     let body = Body::AlarmOpened {
         tag: tag.clone(),
         kind,
@@ -130,16 +173,7 @@ pub(super) fn open(
         newest: record,
     };
     let lang = Lang::default();
-    let message = card(asked.state, lang, no, &alarm, None);
-    // Bottomed out cannot wait for the first rung: the nurse is called at once.
-    let roles = match kind {
-        AlarmKind::BottomedOut => ladder::rung_roles(1),
-        AlarmKind::Unknown
-        | AlarmKind::LowPressure
-        | AlarmKind::Power
-        | AlarmKind::HighPressure
-        | AlarmKind::Fault => ladder::rung_roles(0),
-    };
+    let message = lay_out(asked.state, lang, no, &alarm, None, pulled);
     let message = message.pinging(ping_roles(asked.facility, roles));
     draft.post(
         card_key(no),
@@ -538,32 +572,14 @@ pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         ))));
     }
     let mut draft = asked.draft();
-    draft.fact(Body::Pulled {
-        tag: open.tag.clone(),
-        fault: Fault::Alarm,
-    });
     let surface_words = asked.with_bed(&open.tag);
-    let text = if surface.bed().is_some() {
-        let post_lang = Lang::default();
-        let message = Message::text(say!(
-            post_lang,
-            "post-pulled-under",
-            surface = in_post(asked.state, post_lang, &open.tag),
-            who = person(asked.ask.who)
-        ))
-        .pinging(ping_roles(asked.facility, &[Role::Nurse, Role::Upkeep]));
-        draft.post(
-            format!("pulled:{}", draft.first()),
-            channel(asked.state, asked.facility, &open.tag),
-            Lane::Escalation,
-            message,
-        );
-        edit_pulled(asked, &mut draft, no, open);
-        say!(lang, "alarm-pulled-under", surface = surface_words)
+    let under = super::out::take_out(asked, &mut draft, &open.tag, surface, Fault::Alarm, None);
+    let key = if under {
+        "alarm-pulled-under"
     } else {
-        end(asked, &mut draft, no, open, AlarmEnd::OutOfService);
-        say!(lang, "alarm-pulled", surface = surface_words)
+        "alarm-pulled"
     };
+    let text = say!(lang, key, surface = surface_words);
     Ok(draft.private(Message::text(text)))
 }
 
@@ -635,9 +651,15 @@ fn close(
 }
 
 /// A card that is out of service under somebody says so.
-pub(super) fn edit_pulled(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm) {
+pub(super) fn edit_pulled(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: AlarmNo,
+    open: &Alarm,
+    fault: Fault,
+) {
     let lang = Lang::default();
-    let message = lay_out(asked.state, lang, no, open, None, true);
+    let message = lay_out(asked.state, lang, no, open, None, Some(fault));
     draft.edit(
         edit_key(no, draft.first().0),
         card_key(no),
@@ -674,7 +696,10 @@ pub(crate) fn card(
     ended: Option<&EndedAlarm>,
 ) -> Message {
     let surface = state.surfaces.get(&alarm.tag);
-    let pulled = surface.is_some_and(|surface| matches!(surface.life, Life::OutOfService { .. }));
+    let pulled = surface.and_then(|surface| match &surface.life {
+        Life::OutOfService { fault, .. } => Some(*fault),
+        Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => None,
+    });
     lay_out(state, lang, no, alarm, ended, pulled)
 }
 
@@ -685,7 +710,7 @@ fn lay_out(
     no: AlarmNo,
     alarm: &Alarm,
     ended: Option<&EndedAlarm>,
-    pulled: bool,
+    pulled: Option<Fault>,
 ) -> Message {
     let mut lines = vec![say!(
         lang,
@@ -750,8 +775,12 @@ fn lay_out(
         return Message::text(lines.join("\n"));
     }
     lines.push(first_checks(lang, alarm.kind));
-    if pulled {
-        lines.push(say!(lang, "card-pulled"));
+    if let Some(fault) = pulled {
+        let fault_words = say!(lang, super::look::fault_key(fault));
+        lines.push(say!(lang, "card-pulled", fault = fault_words));
+        if fault == Fault::Inquiry {
+            lines.push(say!(lang, "card-held"));
+        }
     }
     let mut buttons = Vec::new();
     if alarm.taken.is_none() {
@@ -770,7 +799,7 @@ fn lay_out(
             &Tap::Safe { alarm: no },
         ));
     }
-    if !pulled {
+    if pulled.is_none() {
         buttons.push(button(
             lang,
             "button-fixed",

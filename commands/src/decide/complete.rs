@@ -4,6 +4,7 @@
 use super::check::{band_of, show_air};
 use super::draft::{unit_of_asker, with_bed};
 use super::look::why_due;
+use super::recall;
 use crate::choice::Owned;
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
@@ -16,7 +17,7 @@ use crate::rules::policy::POLICIES;
 use crate::rules::zone;
 use crate::said::{Ask, Options, Value};
 use crate::say;
-use crate::state::{Life, State, Surface};
+use crate::state::{Life, Product, State, Surface};
 use crate::table::{self, COMMANDS};
 
 /// The longest label and value of a suggestion, in characters.
@@ -54,6 +55,12 @@ pub(super) fn suggest(
         ),
         "unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" if path == "facility unit" => plain(typed, state.units.keys().map(Unit::as_str)),
+        "name" if path == "facility product" => products(state, ask, None, typed),
+        "product" => products(state, ask, options.get("method"), typed),
+        "lot" if path == "recall" => match options.get("profile") {
+            Some(Value::Text(profile)) => plain(typed, recall::lots(state, profile).into_iter()),
+            _ => Vec::new(),
+        },
         "name" => policies(state, ask, typed),
         "profile" => plain(typed, state.profiles.keys().map(ProfileName::as_str)),
         "timezone" => zone::suggest(typed, ENTRIES_MAX)
@@ -86,6 +93,14 @@ fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
             "fleet retire" => {
                 surface.bed().is_none() && !matches!(surface.life, Life::Retired { .. })
             }
+            "return" => {
+                matches!(surface.life, Life::OutOfService { under: None, .. })
+                    && surface.hold.is_none()
+            }
+            "pull" => !matches!(
+                surface.life,
+                Life::Retired { .. } | Life::OutOfService { .. }
+            ),
             _ => !matches!(surface.life, Life::Retired { .. }),
         };
         kind && (wanted.is_empty()
@@ -271,6 +286,24 @@ fn beds(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
                 ),
                 bed.to_string(),
             )
+        })
+        .collect()
+}
+
+/// The home's disinfectants; where a method is chosen, those of it.
+fn products(state: &State, ask: &Ask, method: Option<&Value>, typed: &str) -> Vec<Choice> {
+    let wanted = fold(typed);
+    let of_kind = |product: &Product| match method {
+        Some(Value::Text(method)) => product.method.as_str() == method,
+        _ => true,
+    };
+    state
+        .products
+        .iter()
+        .filter(|(name, product)| of_kind(product) && fold(name.as_str()).contains(&wanted))
+        .map(|(name, product)| {
+            let label = super::shelf::plain_words(ask.lang, name, product);
+            choice(label, name.to_string())
         })
         .collect()
 }

@@ -466,6 +466,17 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
             when = schedule.pattern.to_string()
         ));
     }
+    for (name, product) in &state.products {
+        lines.push(super::shelf::product_words(lang, name, product));
+    }
+    if let Some(storage) = &state.storage {
+        lines.push(say!(
+            lang,
+            "show-storage",
+            dirty = super::check::escaped(&storage.dirty),
+            clean = super::check::escaped(&storage.clean)
+        ));
+    }
     lines.push(say!(lang, "show-policies"));
     for row in POLICIES {
         lines.push(policy_line(state, lang, row));

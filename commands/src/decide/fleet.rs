@@ -6,7 +6,10 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 
 use super::draft::{Asked, Draft};
-use crate::choice::{Export, FirstFill, Import, Outcome, Outlet, Owned, Rails, Start, Work};
+use super::{recall, turnover};
+use crate::choice::{
+    Export, FilterKind, FirstFill, Import, Outcome, Outlet, Owned, Rails, Start, Work,
+};
 use crate::decision::Decision;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Answer, File, Message};
@@ -60,6 +63,7 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
         .map(|text| asked.day_past(text))
         .transpose()?;
     let mut draft = asked.draft();
+    let lot = typed.lot.clone();
     draft.fact(Body::SurfaceAdded {
         tag: tag.clone(),
         profile: profile.clone(),
@@ -72,7 +76,13 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
         in_service: None,
         tested,
     });
+    let recalled = recall::join(asked, &mut draft, &tag, profile, lot.as_deref());
+    // What is recalled is turned over once it has been corrected.
+    if !recalled && typed.start == Start::Soiled {
+        turnover::open_for(asked, &mut draft, &tag, filter_of(asked, profile));
+    }
     let key = match typed.start {
+        Start::Ready | Start::Soiled if recalled => "fleet-added-recalled",
         Start::Ready => "fleet-added-ready",
         Start::Soiled => "fleet-added-soiled",
     };
@@ -119,6 +129,19 @@ pub(super) fn import(
                 count = rows as i64,
                 what = say!(lang, &format!("import-{}", what.as_str()))
             );
+            let recalled: Vec<&str> = draft
+                .decision
+                .entries
+                .iter()
+                .filter(|entry| matches!(entry.body, Body::RecallJoined { .. }))
+                .filter_map(|entry| entry.body.surface())
+                .map(Tag::as_str)
+                .collect();
+            if !recalled.is_empty() {
+                let tags = recalled.join(", ");
+                text.push('\n');
+                text.push_str(&say!(lang, "import-recalled", tags = tags));
+            }
             if !extra.is_empty() {
                 text.push('\n');
                 text.push_str(&say!(
@@ -447,13 +470,27 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
         });
         if let Some(bed) = bed {
             draft.fact(Body::Placed {
-                tag,
+                tag: tag.clone(),
                 bed: bed.clone(),
                 instead_of: None,
             });
         }
+        // What is recalled is turned over once it has been corrected.
+        let recalled = recall::join(asked, draft, &tag, profile, row.lot.as_deref());
+        if !recalled && row.state == Start::Soiled && bed.is_none() {
+            turnover::open_for(asked, draft, &tag, filter_of(asked, profile));
+        }
     }
     Ok((file.rows.len(), file.extra_columns))
+}
+
+/// What can be done with the filter of a profile.
+fn filter_of(asked: &Asked<'_>, profile: &ProfileName) -> FilterKind {
+    asked
+        .state
+        .profiles
+        .get(profile)
+        .map_or(FilterKind::Replaceable, |profile| profile.filter)
 }
 
 fn rejected(mut faults: Vec<LineFault>) -> Result<(), Rejected> {

@@ -196,7 +196,7 @@ pub(super) fn gone(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
     );
     let mut draft = asked.draft();
     settle(asked, &mut draft, tag, Call::Leave, said);
-    release_of(asked, draft, tag, surface, ReleaseReason::Discharge)
+    release_of(asked, draft, tag, surface, ReleaseReason::Discharge, None)
 }
 
 /// The leave that a card is about, as long as it has not ended.

@@ -4,9 +4,9 @@
 use chrono::{DateTime, Utc};
 
 use super::alarm::{self, kind_words};
-use super::care::{missing, turnover_buttons};
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person};
+use super::turnover::{self, missing};
 use super::{leave, set_up, set_up_calls, set_up_card, setting, static_mode};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
@@ -87,6 +87,17 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
         profile = profile.name.as_str()
     )];
     lines.push(life(asked, surface));
+    if surface.clean_last {
+        lines.push(say!(lang, "turn-marked"));
+    }
+    if let Some(hold) = &surface.hold {
+        lines.push(say!(
+            lang,
+            "surface-held",
+            who = hold.mark.who.map_or_else(String::new, person),
+            since = day_time(hold.mark.at)
+        ));
+    }
     lines.extend(at_the_bed(asked, tag, surface));
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
@@ -165,7 +176,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     if profile.check != Check::None {
         lines.push(say!(lang, "surface-caution"));
     }
-    let mut buttons = turnover_buttons(asked, tag, surface);
+    let mut buttons = Vec::new();
     if set_up::placed_list(surface).is_some() && surface.cpr.is_none() {
         buttons.push(set_up_calls::card_button(lang, tag));
     }
@@ -195,6 +206,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     if let Some(leave) = &surface.leave {
         message = leave::rows(message, lang, tag, leave);
     }
+    message.rows.extend(turnover::rows(asked, tag, surface));
     Ok(Decision::private(message))
 }
 
@@ -235,7 +247,7 @@ fn at_the_bed(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<String> {
     lines
 }
 
-fn life(asked: &Asked<'_>, surface: &Surface) -> String {
+pub(super) fn life(asked: &Asked<'_>, surface: &Surface) -> String {
     let lang = asked.lang;
     match &surface.life {
         Life::Placed { bed, since, .. } => {

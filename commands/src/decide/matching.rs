@@ -1,9 +1,9 @@
 //! A surface for an admission. Decides what fits, what comes next, and what renting costs meanwhile; what is not on
 //! record is asked, never assumed, and nothing of the question is recorded.
 
-use super::care::missing;
 use super::draft::{Asked, day_time};
 use super::place::find_bed;
+use super::turnover::missing;
 use crate::choice::{Outcome, Owned, Work};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};

@@ -120,6 +120,9 @@ pub(super) fn swap_in(
         new = tag.as_str()
     )];
     lines.extend(let_go(asked, &mut draft, old, there, reason));
+    if there.clean_last {
+        lines.push(say!(lang, "turn-marked"));
+    }
     lines.push(String::new());
     put(asked, draft, tag, bed, Some(old), without, lines)
 }

@@ -1,12 +1,12 @@
 //! Placing and releasing. Decides that nothing is placed that is not ready, and what a release begins.
 
 use super::alarm;
-use super::care::missing;
 use super::draft::{Asked, Draft, day_time};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
-use super::{beds, papers, rental};
-use crate::choice::{Opening, Paper, ReleaseReason};
+use super::turnover::{self, missing};
+use super::{beds, papers, rental, shelf};
+use crate::choice::{Opening, Paper, ReleaseReason, Switch};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
 use crate::message::Message;
@@ -116,9 +116,10 @@ pub(super) fn release(
     asked: &Asked<'_>,
     typed: &str,
     reason: ReleaseReason,
+    clean_last: Option<Switch>,
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
-    release_of(asked, asked.draft(), tag, surface, reason)
+    release_of(asked, asked.draft(), tag, surface, reason, clean_last)
 }
 
 /// The release of this surface, on top of what is in the draft already.
@@ -128,6 +129,7 @@ pub(super) fn release_of(
     tag: &Tag,
     surface: &Surface,
     reason: ReleaseReason,
+    clean_last: Option<Switch>,
 ) -> Result<Decision, Refusal> {
     let Some(bed) = surface.bed() else {
         return Err(Refusal::new("fault-under-no-bed").text("tag", tag));
@@ -140,6 +142,12 @@ pub(super) fn release_of(
         bed = bed.as_str()
     )];
     lines.extend(let_go(asked, &mut draft, tag, surface, reason));
+    if clean_last == Some(Switch::On) && !surface.clean_last {
+        shelf::set_mark(&mut draft, tag);
+    }
+    if clean_last == Some(Switch::On) || surface.clean_last {
+        lines.push(say!(lang, "turn-marked"));
+    }
     if reason == ReleaseReason::SurfaceChange {
         lines.push(say!(lang, "released-next", bed = bed.as_str()));
     }
@@ -174,17 +182,13 @@ pub(super) fn let_go(
     });
     rental::left_bed(asked, draft, tag, surface);
     lines.extend(beds::whose_released(asked, tag, surface));
-    if out {
+    if surface.hold.is_some() {
+        lines.push(say!(lang, "released-held"));
+    } else if out {
         lines.push(say!(lang, "released-out-of-service"));
     } else {
-        lines.push(say!(
-            lang,
-            "released-turnover",
-            hours = asked
-                .state
-                .policies
-                .get(crate::rules::policy::Name::TurnoverHours)
-        ));
+        turnover::open(asked, draft, tag, surface);
+        lines.push(turnover::opened_words(asked));
     }
     lines
 }

@@ -1,20 +1,16 @@
 //! Work that leaves a paper. Decides what may be recorded of it, when it is next due, and that what failed a test is out
 //! of service; leaves which papers are missing to `papers`.
 
-use super::alarm::{self, ping_roles};
-use super::draft::{Asked, Draft, in_post, person, take_back};
-use super::papers;
+use super::draft::{Asked, Draft, take_back};
+use super::{out, papers};
 use crate::choice::{Outcome, Work};
-use crate::decision::{Decision, Lane};
+use crate::decision::Decision;
 use crate::ids::Tag;
 use crate::message::Message;
 use crate::record::{Body, Fault};
 use crate::refusal::Refusal;
-use crate::role::Role;
-use crate::rules::priority::{AlarmKind, alarm_priority};
 use crate::say;
 use crate::state::{Life, Service, Surface};
-use crate::words::Lang;
 
 /// The next of a work is at most so many years ahead: more is a slip of the finger.
 const NEXT_YEARS_MAX: i64 = 10;
@@ -128,50 +124,11 @@ pub(super) fn take_out(
     if matches!(surface.life, Life::OutOfService { .. }) {
         return say!(lang, "out-already", surface = words);
     }
-    let under = surface.bed().is_some();
-    let open = surface
-        .alarm
-        .and_then(|no| Some((no, asked.state.alarms.get(&no)?)));
-    if under && open.is_none() {
-        let kind = AlarmKind::Fault;
-        let priority = alarm_priority(kind, under, false, false);
-        alarm::open(asked, draft, tag, kind, priority, None);
+    if out::take_out(asked, draft, tag, surface, fault, None) {
+        say!(lang, "out-under", surface = words)
+    } else {
+        say!(lang, "out-now", tag = tag.as_str())
     }
-    let record = draft.fact(Body::Pulled {
-        tag: tag.clone(),
-        fault,
-    });
-    match open {
-        Some((no, open)) if under => alarm::edit_pulled(asked, draft, no, open),
-        Some((no, open)) => {
-            alarm::end(
-                asked,
-                draft,
-                no,
-                open,
-                crate::record::AlarmEnd::OutOfService,
-            );
-        }
-        None => {}
-    }
-    if !under {
-        return say!(lang, "out-now", tag = tag.as_str());
-    }
-    let post_lang = Lang::default();
-    let message = Message::text(say!(
-        post_lang,
-        "post-pulled-under",
-        surface = in_post(asked.state, post_lang, tag),
-        who = person(asked.ask.who)
-    ))
-    .pinging(ping_roles(asked.facility, &[Role::Nurse, Role::Upkeep]));
-    draft.post(
-        format!("pulled:{record}"),
-        alarm::channel(asked.state, asked.facility, tag),
-        Lane::Escalation,
-        message,
-    );
-    say!(lang, "out-under", surface = words)
 }
 
 fn papers_ahead(on: chrono::NaiveDate) -> Option<chrono::NaiveDate> {

@@ -24,6 +24,8 @@ pub struct DueItem {
     pub kind: DueKind,
     /// Since when.
     pub since: DateTime<Utc>,
+    /// A turnover that is to come last and needs a sporicide.
+    pub clean_last: bool,
 }
 
 /// What is to be done, the most urgent first.
@@ -90,10 +92,14 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 tag: tag.clone(),
                 bed: bed.cloned(),
                 unit: of.cloned(),
+                clean_last: surface.clean_last && kind == DueKind::Turnover,
                 kind,
                 since,
             });
         };
+        if let Some(hold) = &surface.hold {
+            add(DueKind::Held, hold.mark.at);
+        }
         if let Some(no) = surface.alarm {
             let opened = state.alarms.get(&no).map_or(now, |alarm| alarm.opened);
             add(DueKind::Alarm(no), opened);
@@ -134,14 +140,21 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 under: Some(_),
                 ..
             } => add(DueKind::StillUnder, *since),
+            // What is held waits for the inquiry and for nobody's tools.
             Life::OutOfService {
                 since, under: None, ..
-            } => add(DueKind::Repair, *since),
-            Life::Ready { .. } | Life::Retired { .. } => {}
+            } if surface.hold.is_none() => add(DueKind::Repair, *since),
+            Life::OutOfService { under: None, .. } | Life::Ready { .. } | Life::Retired { .. } => {}
         }
     }
     items.sort_by(|a, b| {
-        (&a.kind, &a.unit, &a.bed, &a.tag).cmp(&(&b.kind, &b.unit, &b.bed, &b.tag))
+        (&a.kind, a.clean_last, &a.unit, &a.bed, &a.tag).cmp(&(
+            &b.kind,
+            b.clean_last,
+            &b.unit,
+            &b.bed,
+            &b.tag,
+        ))
     });
     items
 }

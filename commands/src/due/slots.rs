@@ -205,6 +205,14 @@ pub(crate) fn body(
                 ),
                 _ => in_post(state, lang, &item.tag),
             })
+            .zip(group)
+            .map(|(name, item)| {
+                if item.clean_last {
+                    say!(lang, "due-clean-last", surface = name)
+                } else {
+                    name
+                }
+            })
             .collect();
         let more = group.len().saturating_sub(LINES_MAX) as i64;
         let oldest = group.iter().map(|item| item.since).min().unwrap_or(now);
@@ -363,6 +371,16 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
                 count = number
             ));
         }
+    }
+    let marked: Vec<String> = state
+        .surfaces
+        .iter()
+        .filter(|(_, surface)| surface.clean_last && !matches!(surface.life, Life::Retired { .. }))
+        .filter(|(tag, surface)| here(tag) || surface.bed().is_none())
+        .map(|(tag, _)| in_post(state, lang, tag))
+        .collect();
+    if !marked.is_empty() {
+        lines.push(say!(lang, "handover-clean-last", tags = marked.join(", ")));
     }
     let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
     let old = items

@@ -27,6 +27,7 @@ pub mod schedule;
 pub mod set_up;
 pub mod setting;
 pub mod time_of_day;
+pub mod turnover;
 pub mod until;
 pub mod when;
 pub mod work_days;

@@ -24,8 +24,8 @@ pub struct Booking {
     pub step: u8,
 }
 
-/// How promises are written in a snapshot: what a call is about is no text, and so cannot be a key there.
-pub(super) mod as_list {
+/// The promises in a snapshot: a list, since what a call is about is no text and cannot be a key there.
+pub(super) mod listed {
     use std::collections::BTreeMap;
 
     use serde::{Deserialize, Deserializer, Serializer};
@@ -45,8 +45,9 @@ pub(super) mod as_list {
     }
 
     pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Calls, D::Error> {
+        let list = Vec::<(Call, On, Booking)>::deserialize(from)?;
         let mut calls = Calls::new();
-        for (call, on, booking) in Vec::<(Call, On, Booking)>::deserialize(from)? {
+        for (call, on, booking) in list {
             calls.entry(call).or_default().insert(on, booking);
         }
         Ok(calls)
@@ -114,6 +115,13 @@ impl State {
         for call in AT_THE_BED {
             self.unbook(&on, call);
         }
+    }
+
+    /// A turnover is over, or is no longer the next thing: what was promised in it is void.
+    pub(super) fn unbook_the_turnover(&mut self, tag: &Tag) {
+        let on = On::Surface(tag.clone());
+        self.unbook(&on, Call::Turnover);
+        self.unbook(&on, Call::Contact);
     }
 
     /// As it was promised before; whoever was called in the meantime has been called.

@@ -6,9 +6,9 @@ use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::State;
-use crate::choice::Method;
+use crate::choice::{Call, Method};
 use crate::ids::{Item, ProfileName, RecallNo, RecordNo, Tag};
-use crate::record::Record;
+use crate::record::{On, Record};
 
 /// How many of an item's newest uses are kept.
 const USES_KEPT: usize = 200;
@@ -109,8 +109,14 @@ impl State {
     }
 
     pub(super) fn recall_ends_for(&mut self, tag: &Tag) {
-        for recall in self.recalls.values_mut() {
-            recall.open.remove(tag);
+        let mut over = Vec::new();
+        for (no, recall) in &mut self.recalls {
+            if recall.open.remove(tag) && recall.open.is_empty() {
+                over.push(*no);
+            }
+        }
+        for no in over {
+            self.unbook(&On::Recall(no), Call::Recall);
         }
     }
 

@@ -15,6 +15,8 @@ use crate::choice::{
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, Tag};
 use crate::record::{AlarmEnd, Fault, Record};
 use crate::rules::hand_check::{Air, Judgement};
+use crate::rules::turnover::disinfects;
+pub use crate::rules::turnover::filter_fit;
 
 /// How many of a surface's newest checks the state keeps; older ones are read from the store.
 pub const CHECKS_KEPT: usize = 8;
@@ -245,6 +247,8 @@ pub struct CleanFact {
     pub reason: Cleaning,
     /// With what.
     pub method: Method,
+    /// The product, as it stood on the home's list.
+    pub product: Option<String>,
     /// How the cover looked.
     pub cover: Cover,
 }
@@ -504,6 +508,7 @@ impl State {
         surface.before = None;
         surface.newest = record.no;
         self.rechecks.remove(tag);
+        self.unbook_the_turnover(tag);
         Ok(())
     }
 
@@ -546,11 +551,36 @@ impl State {
     }
 
     pub(super) fn readied(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
-        let surface = self.remember(record, tag)?;
+        let surface = self.surface_mut(record, tag)?;
         if matches!(surface.life, Life::Soiled(_)) {
             surface.life = Life::Ready { since: record.at };
         }
+        surface.before = None;
+        surface.newest = record.no;
+        self.unbook_the_turnover(tag);
         self.recall_ends_for(tag);
+        Ok(())
+    }
+
+    /// What a turnover must show. A surface that was ready and is not any more begins one with it.
+    pub(super) fn turnover_opened(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        steps: &[TurnStep],
+    ) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        if matches!(surface.life, Life::Ready { .. }) {
+            let filterless = !steps.contains(&TurnStep::Filter);
+            surface.life = Life::Soiled(Turnover::begun(record.at, None, filterless));
+        }
+        if let Life::Soiled(turnover) = &mut surface.life {
+            turnover.steps = steps.to_vec();
+            turnover.shown.clear();
+        }
+        // Without its list a turnover would ask for less: that cannot be taken back.
+        surface.before = None;
+        surface.newest = record.no;
         Ok(())
     }
 
@@ -639,7 +669,7 @@ impl State {
         clean: CleanFact,
     ) -> Result<(), Impossible> {
         let between = clean.reason == Cleaning::BetweenResidents;
-        let done = clean.method != Method::SoapAndWater && clean.cover == Cover::Intact;
+        let done = disinfects(clean.method, clean.cover);
         let surface = self.remember(record, tag)?;
         surface.cleaned = Some(clean);
         if between {
@@ -731,15 +761,6 @@ impl State {
             self.under.remove(&bed);
         }
         Ok(())
-    }
-}
-
-/// Whether a filter is fit to go on with after a look: clean or dusty, or a new or rinsed one went in.
-pub fn filter_fit(finding: Finding, action: Action) -> bool {
-    match action {
-        Action::Replaced => true,
-        Action::Rinsed => finding != Finding::Damaged,
-        Action::Left => matches!(finding, Finding::Clean | Finding::Dusty),
     }
 }
 

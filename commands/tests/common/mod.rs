@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::{Channel, ChatRole, Person};
-use commands::message::{Answer, Message};
+use commands::message::{Answer, Message, Row};
 use commands::record::Record;
 use commands::role::Role;
 use commands::said::{Options, Value};
@@ -211,4 +211,18 @@ pub fn answer_message(decision: &Decision) -> Option<&Message> {
 /// The text of an answer.
 pub fn answer_text(decision: &Decision) -> &str {
     answer_message(decision).map_or("", |message| &message.text)
+}
+
+/// The identifiers of an answer's buttons, in order.
+pub fn buttons(decision: &Decision) -> Vec<String> {
+    answer_message(decision)
+        .into_iter()
+        .flat_map(|message| &message.rows)
+        .filter_map(|row| match row {
+            Row::Buttons(buttons) => Some(buttons),
+            Row::Menu(_) => None,
+        })
+        .flatten()
+        .map(|button| button.id.clone())
+        .collect()
 }

@@ -86,6 +86,11 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Diagnosis,
         r"\b(?:dementia|alzheimer\w*|parkinson\w*|diabet\w+|cancer|tumou?r|chemo\w*|copd|chf|cva|tia|hiv|aids|hepatitis|mrsa|vre|esbl|c\.? ?-?diff\w*|covid\w*|flu|norovirus|scabies|shingles|sepsis|septic|pneumonia|influenza|uti|stroke (?:patient|resident|last|in)|had a stroke|post.?stroke)\b",
     ),
+    // An organism beside a bed is somebody's diagnosis; a surface is marked without one.
+    (
+        Found::Diagnosis,
+        r"\b(?:clostridi\w+|candida\b|c\.? ?auris|acinetobacter|klebsiella|pseudomonas|staph\w*|strep\w*|e\.? ?coli|enterococc\w+|carbapenem\w*|crpa|crab infection|rsv|rotavirus|tuberculosis|tb (?:case|room|resident|positive)|legionell\w*|salmonell\w*|lice|vrsa|mdro|superbug)\b",
+    ),
     (
         Found::Diagnosis,
         r"\b(?:fractur\w+|broken hip|hip replacement|amput\w+|parapleg\w+|quadripleg\w+|hemipleg\w+|tetrapleg\w+|hospice|palliative|end of life|terminally|dying|incontinen\w+|catheter|colostomy|peg tube|dialysis|schizo\w+|bipolar|depression|seizures?|epilep\w+|obes\w+|bariatric (?:resident|patient)|cellulitis|gangrene|o?edema|anemi\w+|diagnos\w+|dx|dnr)\b",

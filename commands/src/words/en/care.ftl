@@ -31,13 +31,8 @@ clean-steps-other = 1. Cover closed. Unplug only with nobody on it. Gloves on.
     4. Control unit (damp, not wet), hoses, cord and straps too. Rinse, dry.
     Never mix it with bleach or another product.
 clean-stained = Stained: look inside the cover where the maker allows it. Wet or stained inside counts as damaged: record it again with cover:damaged.
-clean-damaged = **{ $tag }** is out of service: a damaged cover lets fluid in. Put a label on it and keep it apart.
-clean-damaged-under = **{ $tag }** is out of service: a damaged cover lets fluid in. A resident is on it: call the nurse now, who gets another surface. The unit has been told.
-clean-soap-not-enough = Soap and water alone does not finish a cleaning between residents. Disinfect, then record that with `/clean` too.
 clean-caution = The maker's instructions and your home's list come first.
 
-post-cover-under = **{ $surface }**: cover damaged, out of service and still under a resident ({ $who }). Nurse, please get the resident onto another surface.
-post-cover = **{ $surface }**: cover damaged, out of service ({ $who }). Upkeep, please keep it apart.
 
 ## Filters
 
@@ -63,19 +58,8 @@ filter-next = Next look in { $days ->
 ## Placing and releasing
 
 released = **{ $tag }** is no longer under bed { $bed }.
-released-turnover = Turnover: `/clean` with the reason between-residents, then filter and test run. Target: { $hours } h.
 released-next = If somebody stays in bed { $bed }, put a ready surface under them now: `/place`
-released-out-of-service = It is still out of service. Put a label on it and keep it apart from the ready ones.
 
-## Turnover
-
-lack-cleaned = cleaning between residents
-lack-filter = filter
-lack-function = test run
-turn-filter-already = **{ $tag }**: the filter has been seen to already.
-turn-function = **{ $tag }**: it ran, filled and gave no alarm. Recorded.
-turn-left = **{ $tag }** is not ready yet. Left: { $left }.
-turn-ready = **{ $tag }** is ready for the next resident.
 
 ## A surface's card
 

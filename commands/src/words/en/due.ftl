@@ -27,6 +27,7 @@ due-paper-missing = **In use without a paper ({ $count })**:{ " " }
 due-held = **Held for an inquiry ({ $count })**:{ " " }
 due-idle = **Rented and idle ({ $count })**:{ " " }
 due-pickup = **Pickups to confirm or to come ({ $count })**:{ " " }
+due-clean-last = { $surface } (clean last, sporicidal only)
 due-more = { " " }and { $count } more
 due-alarm-short = alarm open
 due-still-under-short = needs another surface
@@ -83,6 +84,7 @@ handover-held = - Held for an inquiry: { $count }
 handover-idle = - Rented and idle: { $count }
 handover-pickup = - Pickups to confirm or to come: { $count }
 handover-turnover-late = - Turnovers that have taken longer than { $hours } h: { $count }
+handover-clean-last = - Clean last, sporicidal only: { $tags }
 handover-nothing = Nothing open and nothing late.
 
 summary-head = **Summary, all units**

@@ -6,8 +6,9 @@ use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc, Weekday};
 use commands::choice::{Action, FilterKind, Finding};
 use commands::ids::{Bed, Tag};
 use commands::rules::hand_check::{Air, Check};
+use commands::rules::turnover::Inspection;
 use commands::state::{Life, Surface};
-use commands::tap::Tap;
+use commands::tap::{Began, Tap, Turn};
 
 use super::super::people::Job;
 use super::super::register::{self, UNITS};
@@ -59,6 +60,9 @@ pub(super) enum Deed {
     Soap(Tag),
     Disinfect(Tag),
     TurnFilter(Tag),
+    Dried(Tag),
+    Inspected(Tag),
+    Parts(Tag),
     Function(Tag),
     /// A bed is filled again.
     Place {
@@ -135,6 +139,13 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, deed: Deed) -> 
             Job::Upkeep,
             ("between-residents", "quaternary"),
         ),
+        Deed::Dried(tag) => step(months, at, &tag, |tag, of| Turn::Dried { tag, of }),
+        Deed::Inspected(tag) => step(months, at, &tag, |tag, of| Turn::Inspected {
+            tag,
+            of,
+            found: Inspection::Whole,
+        }),
+        Deed::Parts(tag) => step(months, at, &tag, |tag, of| Turn::PartsWhole { tag, of }),
         Deed::TurnFilter(tag) => turn_filter(months, at, &tag),
         Deed::Function(tag) => {
             let who = months.anybody(Job::Upkeep, months.shift(at))?;
@@ -292,8 +303,28 @@ fn turn_over(months: &mut Months<'_>, day: NaiveDate, minute: i64, tag: Tag) -> 
         later(months, day, minute, Deed::Soap(tag.clone()))?;
     }
     later(months, day, minute + 25, Deed::Disinfect(tag.clone()))?;
-    later(months, day, minute + 60, Deed::TurnFilter(tag.clone()))?;
-    later(months, day, minute + 95, Deed::Function(tag))
+    later(months, day, minute + 50, Deed::Dried(tag.clone()))?;
+    later(months, day, minute + 72, Deed::Inspected(tag.clone()))?;
+    later(months, day, minute + 94, Deed::Parts(tag.clone()))?;
+    later(months, day, minute + 116, Deed::TurnFilter(tag.clone()))?;
+    later(months, day, minute + 138, Deed::Function(tag))
+}
+
+/// A step of a turnover that takes one tap.
+fn step(
+    months: &mut Months<'_>,
+    at: DateTime<Utc>,
+    tag: &Tag,
+    tap_of: impl FnOnce(Tag, Began) -> Turn,
+) -> anyhow::Result<()> {
+    let Life::Soiled(turnover) = &months.surface(tag)?.life else {
+        anyhow::bail!("{tag} is in no turnover");
+    };
+    let of = Began(turnover.since.timestamp() / 60);
+    let who = months.anybody(Job::Upkeep, months.shift(at))?;
+    let shown = Tap::Turn(tap_of(tag.clone(), of));
+    months.lived.ask(&who, at, &tap(&shown))?;
+    Ok(())
 }
 
 fn turn_filter(months: &mut Months<'_>, at: DateTime<Utc>, tag: &Tag) -> anyhow::Result<()> {
