@@ -85,7 +85,14 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
         position: typed.position,
         mode: typed.mode,
         layers: typed.layers,
-        setting: asked.guarded(typed.setting)?,
+        setting: match &typed.setting {
+            Some(text) => Some(super::setting::read(
+                asked,
+                asked.state.profile_of(surface),
+                text,
+            )?),
+            None => None,
+        },
         note: asked.guarded(typed.note)?,
         round: false,
         paper: None,

@@ -244,6 +244,15 @@ pub(super) fn tick(asked: &Asked<'_>, draft: &mut Draft, view: &mut View<'_>, st
     }
 }
 
+/// Whether a step can be named as not right, and as right again: those of the two groups. The others have an answer of
+/// their own, a setting or a reading or a look, and a tap in a menu is none.
+pub(super) fn by_name(step: Step) -> bool {
+    match rules::stage(step) {
+        Stage::Empty | Stage::Rest => true,
+        Stage::Full | Stage::Setting | Stage::Check | Stage::Rails => false,
+    }
+}
+
 /// All that a stage asks for is done.
 fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Refusal> {
     let mut view = match found(asked, card)? {
@@ -266,7 +275,7 @@ fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Re
     let right: Vec<Step> = open
         .iter()
         .copied()
-        .filter(|step| !view.list.missed.contains_key(step))
+        .filter(|step| !by_name(*step) || !view.list.missed.contains_key(step))
         .collect();
     if right.is_empty() {
         return Err(Refusal::new("fault-steps-not-right")
@@ -323,7 +332,7 @@ fn missed(asked: &Asked<'_>, card: &ListCard, step: Step) -> Result<Decision, Re
         Ok(view) => view,
         Err(instead) => return Ok(instead),
     };
-    if !view.list.wanted.contains(&step) {
+    if !view.list.wanted.contains(&step) || !by_name(step) {
         return Err(Refusal::new("fault-stale-tap"));
     }
     if view.list.done.contains_key(&step) {
@@ -357,6 +366,9 @@ fn mended(asked: &Asked<'_>, card: &ListCard, step: Step) -> Result<Decision, Re
         Ok(view) => view,
         Err(instead) => return Ok(instead),
     };
+    if !by_name(step) {
+        return Err(Refusal::new("fault-stale-tap"));
+    }
     if !view.list.missed.contains_key(&step) {
         return Ok(already(asked, card, &view, rules::stage(step)));
     }

@@ -7,6 +7,7 @@ use chrono::{DateTime, Utc};
 
 use super::check::air_rows;
 use super::draft::{Asked, button, clock_time, person};
+use super::set_up::by_name;
 use super::setting::{setting_rows, table_line};
 use crate::choice::{FirstFill, Opening, Step};
 use crate::ids::{Person, Tag};
@@ -90,17 +91,11 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
                 open.iter()
                     .map(|step| format!("- {}", step_words(lang, *step))),
             );
-            let key = match (stage, list.opening) {
-                (Stage::Empty, Opening::Placed) => "steps-maker-empty",
-                (
-                    Stage::Empty
-                    | Stage::Full
-                    | Stage::Setting
-                    | Stage::Rest
-                    | Stage::Check
-                    | Stage::Rails,
-                    _,
-                ) => "steps-maker",
+            let nobody = stage == Stage::Empty && list.opening == Opening::Placed;
+            let key = if nobody {
+                "steps-maker-empty"
+            } else {
+                "steps-maker"
             };
             lines.push(say!(lang, key));
             if !open.is_empty() {
@@ -150,7 +145,12 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
             }
         }
     }
-    let missed: Vec<Step> = list.missed.keys().copied().collect();
+    let missed: Vec<Step> = list
+        .missed
+        .keys()
+        .copied()
+        .filter(|step| by_name(*step))
+        .collect();
     if let Some(first) = missed.first()
         && rows.rows.len() < crate::message::ROWS_MAX
     {
@@ -198,15 +198,13 @@ fn menu(lang: Lang, hint: &str, tap: Bedside, steps: &[Step]) -> Menu {
 }
 
 fn fill_lines(lang: Lang, view: &View<'_>, now: DateTime<Utc>) -> Vec<String> {
-    let key = match (view.list.opening, view.profile.first_fill) {
+    let key = match view.profile.first_fill {
         // The resident may be back on it already.
-        (Opening::Cpr, _) => "steps-refill",
-        (Opening::Placed | Opening::Moved | Opening::Power, FirstFill::Lowest) => {
-            "steps-fill-lowest"
+        FirstFill::Lowest | FirstFill::Highest if view.list.opening == Opening::Cpr => {
+            "steps-refill"
         }
-        (Opening::Placed | Opening::Moved | Opening::Power, FirstFill::Highest) => {
-            "steps-fill-highest"
-        }
+        FirstFill::Lowest => "steps-fill-lowest",
+        FirstFill::Highest => "steps-fill-highest",
     };
     let mut lines = vec![say!(lang, key)];
     if let Some(full) = view.list.full {
@@ -245,10 +243,28 @@ fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
             let minute = mark.at.timestamp().div_euclid(60);
             by.entry((minute, mark.who)).or_default().push(*step);
         }
-        let whole = by.len() == 1 && !list.left().any(|step| rules::stage(step) == stage);
+        let all = list
+            .wanted
+            .iter()
+            .filter(|step| rules::stage(**step) == stage);
+        let all = all.count().max(by.values().map(Vec::len).sum());
+        let most = by.values().map(Vec::len).max().unwrap_or(0);
+        let mut named = false;
         for ((minute, who), steps) in by {
-            let what = if whole && steps.len() > 1 {
-                part_words(lang, list.opening, stage)
+            let group = !named && steps.len() == most && steps.len() > 1;
+            named |= group;
+            let part = part_words(lang, list.opening, stage);
+            let what = if group && steps.len() == all {
+                part
+            } else if group {
+                let count = steps.len() as i64;
+                say!(
+                    lang,
+                    "steps-some",
+                    part = part,
+                    count = count,
+                    all = all as i64
+                )
             } else {
                 names(lang, steps)
             };

@@ -195,8 +195,13 @@ pub(super) fn type_it(asked: &Asked<'_>, card: &ListCard) -> Result<Decision, Re
 }
 
 /// What was typed, as it may be kept. The text is never repeated where it looks like a weight.
-fn read(asked: &Asked<'_>, profile: &Profile, typed: &str) -> Result<String, Refusal> {
-    let read = reading::read(typed, &profile.settings).map_err(|fault| match fault {
+pub(super) fn read(asked: &Asked<'_>, profile: &Profile, typed: &str) -> Result<String, Refusal> {
+    let read = reading::read(typed, &profile.settings);
+    if matches!(read, Err(SettingFault::Signs | SettingFault::Long)) {
+        // Whoever typed an address or a name is told that first.
+        asked.guarded(Some(typed.to_owned()))?;
+    }
+    let read = read.map_err(|fault| match fault {
         SettingFault::Empty | SettingFault::Signs => Refusal::new("fault-setting"),
         SettingFault::Long => Refusal::new("fault-too-long")
             .text("option", "set")

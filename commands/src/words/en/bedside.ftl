@@ -7,6 +7,7 @@ steps-head-moved = **{ $surface }**: after the move
 steps-head-cpr = **{ $surface }**: after the CPR valve was open
 steps-head-power = **{ $surface }**: after it had no power
 steps-done = - Done: { $what } ({ $who }, { $at })
+steps-some = { $part }, { $count } of { $all }
 steps-not-right = - **Not right:** { $what } ({ $who }, { $at })
 steps-now = **Now: { $part }**
 steps-maker = The maker's instructions come first.
