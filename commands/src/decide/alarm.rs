@@ -101,6 +101,25 @@ pub(super) fn open(
     priority: Priority,
     note: Option<String>,
 ) -> AlarmNo {
+    open_card(asked, draft, tag, kind, priority, note, false)
+}
+
+/// Opens an alarm for a surface under somebody that goes out of service with the same entry: its card says so at once,
+/// and stays open until they lie on another surface.
+pub(super) fn open_pulled(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, kind: AlarmKind) {
+    let priority = alarm_priority(kind, true, false, false);
+    open_card(asked, draft, tag, kind, priority, None, true);
+}
+
+fn open_card(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    kind: AlarmKind,
+    priority: Priority,
+    note: Option<String>,
+    pulled: bool,
+) -> AlarmNo {
     let body = Body::AlarmOpened {
         tag: tag.clone(),
         kind,
@@ -125,7 +144,10 @@ pub(super) fn open(
         newest: record,
     };
     let lang = Lang::default();
-    let message = card(asked.state, lang, no, &alarm, None);
+    let mut message = card(asked.state, lang, no, &alarm, None);
+    if pulled {
+        message = lay_out(asked.state, lang, no, &alarm, None, true);
+    }
     // Bottomed out cannot wait for the first rung: the nurse is called at once.
     let roles = match kind {
         AlarmKind::BottomedOut => ladder::rung_roles(1),

@@ -11,7 +11,7 @@ use crate::message::Message;
 use crate::record::{Body, Fault};
 use crate::refusal::Refusal;
 use crate::role::Role;
-use crate::rules::priority::{AlarmKind, alarm_priority};
+use crate::rules::priority::AlarmKind;
 use crate::say;
 use crate::state::{Life, Service, Surface};
 use crate::words::Lang;
@@ -133,9 +133,7 @@ pub(super) fn take_out(
         .alarm
         .and_then(|no| Some((no, asked.state.alarms.get(&no)?)));
     if under && open.is_none() {
-        let kind = AlarmKind::Fault;
-        let priority = alarm_priority(kind, under, false, false);
-        alarm::open(asked, draft, tag, kind, priority, None);
+        alarm::open_pulled(asked, draft, tag, AlarmKind::Fault);
     }
     let record = draft.fact(Body::Pulled {
         tag: tag.clone(),
