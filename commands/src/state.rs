@@ -68,6 +68,7 @@ pub struct State {
     /// Checks that are booked out of turn: the only surfaces the clock has to watch.
     pub rechecks: BTreeMap<Tag, Recheck>,
     /// What else the clock has promised: whom to call for what, and when.
+    #[serde(with = "call::listed")]
     pub calls: BTreeMap<Call, BTreeMap<On, Booking>>,
     /// What is known of the beds' frames.
     pub frames: BTreeMap<Bed, Frame>,
