@@ -217,7 +217,7 @@ fn counted(asked: &Asked<'_>, item: &Item, count: u32) -> Decision {
     )];
     if let Some(before) = state.stock.get(item) {
         let off = i64::from(count) - before.on_hand;
-        if off != 0 {
+        if off != 0 && before.on_hand >= 0 {
             lines.push(say!(lang, "stock-books", books = before.on_hand));
         }
         let today = day_of(state, asked.now);

@@ -6,7 +6,7 @@ use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_chann
 use super::place::find_bed;
 use crate::choice::Step;
 use crate::decision::{Decision, Lane};
-use crate::ids::{Bed, RecordNo, Tag};
+use crate::ids::{Bed, Person, RecordNo, Tag};
 use crate::message::{Answer, Look, Message};
 use crate::record::{Body, GapReading};
 use crate::refusal::Refusal;
@@ -136,9 +136,13 @@ pub(super) fn acted(asked: &Asked<'_>, bed: &Bed, no: RecordNo) -> Result<Decisi
     let under = asked.state.under.get(bed);
     let post_lang = Lang::default();
     let zones = numbers(over.zones.iter().copied());
+    let frame = asked.state.frame(bed);
+    let measured = frame
+        .and_then(|frame| frame.zones.as_ref()?.who)
+        .unwrap_or(asked.ask.who);
     let text = format!(
         "{}\n{}",
-        post(asked, bed, under, &zones),
+        post(asked, bed, under, &zones, measured),
         say!(
             post_lang,
             "card-gap-acted",
@@ -240,7 +244,8 @@ fn call(
     over: &[u8],
 ) {
     let lang = Lang::default();
-    let text = post(asked, bed, under, &numbers(over.iter().copied()));
+    let zones = numbers(over.iter().copied());
+    let text = post(asked, bed, under, &zones, asked.ask.who);
     let message = Message::text(text)
         .buttons(vec![acted_button(lang, bed, no)])
         .pinging(ping_roles(asked.facility, &[Role::Nurse, Role::Supervisor]));
@@ -254,7 +259,13 @@ fn call(
 }
 
 /// Posts show tags, not beds; a bed that no surface is under has only who measured it to be asked for.
-fn post(asked: &Asked<'_>, bed: &Bed, under: Option<&Tag>, zones: &str) -> String {
+fn post(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    under: Option<&Tag>,
+    zones: &str,
+    measured: Person,
+) -> String {
     let lang = Lang::default();
     match under {
         Some(tag) => say!(
@@ -262,7 +273,7 @@ fn post(asked: &Asked<'_>, bed: &Bed, under: Option<&Tag>, zones: &str) -> Strin
             "post-gap-over",
             surface = in_post(asked.state, lang, tag),
             zones = zones,
-            who = person(asked.ask.who)
+            who = person(measured)
         ),
         None => say!(
             lang,
@@ -273,7 +284,7 @@ fn post(asked: &Asked<'_>, bed: &Bed, under: Option<&Tag>, zones: &str) -> Strin
                 .get(bed)
                 .map_or_else(String::new, ToString::to_string),
             zones = zones,
-            who = person(asked.ask.who)
+            who = person(measured)
         ),
     }
 }
