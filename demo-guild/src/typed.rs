@@ -237,17 +237,22 @@ fn in_bounds(option: &Value, value: &Value) -> Result<(), String> {
     Ok(())
 }
 
-/// A file that a person gives: `{"name": "beds.csv", "text": "…"}`.
+/// A file that a person gives: `{"name": "beds.csv", "text": "…"}`, or `"bytes": [66, 101, …]` in place of the text.
 fn upload(hub: &Hub, value: &Value) -> Result<Attachment, String> {
-    let (name, text) = (value["name"].as_str(), value["text"].as_str());
-    let (name, text) = name.zip(text).ok_or("give a file.")?;
-    if text.len() > What::Upload.most() {
+    let text = value["text"].as_str().map(|text| text.as_bytes().to_vec());
+    let byte = |one: &Value| one.as_u64().and_then(|one| u8::try_from(one).ok());
+    let bytes = || value["bytes"].as_array()?.iter().map(byte).collect();
+    let (name, bytes) = value["name"]
+        .as_str()
+        .zip(text.or_else(bytes))
+        .ok_or("give a file.")?;
+    if bytes.len() > What::Upload.most() {
         return Err("the file is larger than 10 MiB.".to_owned());
     }
     let id = hub.id();
     let url = hub.file_url(id, id, name);
     let content_type = Some("text/plain; charset=utf-8".to_owned());
-    let bytes = text.to_owned().into();
+    let bytes = bytes.into();
     Ok(Attachment {
         id,
         name: name.to_owned(),

@@ -6,8 +6,9 @@ use std::path::{Path, PathBuf};
 use commands::Said;
 use commands::said::Value;
 use loftwatch_tests::talk::crash;
+use loftwatch_tests::talk::stage::Thing;
 use loftwatch_tests::talk::talker::{Talk, all, home_as_written};
-use loftwatch_tests::talk::world::{Thing, Trouble};
+use loftwatch_tests::talk::world::Trouble;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios")
