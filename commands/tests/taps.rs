@@ -1,16 +1,16 @@
 //! What buttons, menus and forms carry: every tap comes back as it went, fits the platform, and whatever else
 //! comes back is refused and breaks nothing.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use commands::choice::{Cause, Finding};
-use commands::ids::{AlarmNo, RecordNo, Tag, Unit};
+use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::state::Ladder;
-use commands::tap::{Card, Tap, air_word, fixed_menu_id};
+use commands::tap::{Bedside, Card, House, Power, Tap, Turn, air_word, fixed_menu_id, verb_of};
 use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -41,6 +41,32 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     };
     let note = Some("hose was loose".to_owned());
     let mut taps = vec![
+        (
+            Tap::Bedside(Bedside::Steps {
+                tag: LONGEST_TAG.into(),
+            }),
+            None,
+            none(),
+        ),
+        (
+            Tap::Turn(Turn::Repaired {
+                tag: LONGEST_TAG.into(),
+            }),
+            None,
+            none(),
+        ),
+        (
+            Tap::House(House::Acted { bed: "114A".into() }),
+            None,
+            none(),
+        ),
+        (
+            Tap::Power(Power::Take {
+                outage: OutageNo(FAR),
+            }),
+            None,
+            none(),
+        ),
         (
             Tap::StartRound {
                 unit: Unit::from(LONGEST_UNIT),
@@ -182,6 +208,26 @@ fn every_tap_comes_back_as_it_went_and_fits() {
         assert!(id.len() <= TAP_ID_MAX, "{id} has {} bytes", id.len());
         assert_eq!(read(&id, chosen.as_deref(), &fields), Some(tap), "{id}");
     }
+}
+
+#[test]
+fn every_verb_of_the_list_is_written_and_none_beside() {
+    let mut written = BTreeSet::new();
+    for (tap, ..) in taps() {
+        let verb = verb_of(&tap.id());
+        assert!(
+            verb == tap.verb() || verb.starts_with(&format!("{} ", tap.verb())),
+            "{verb}"
+        );
+        written.insert(verb);
+    }
+    let listed: BTreeSet<String> = Tap::all_verbs().into_iter().collect();
+    assert_eq!(written, listed);
+    assert_eq!(
+        listed.len(),
+        Tap::all_verbs().len(),
+        "a verb stands for two kinds of tap"
+    );
 }
 
 #[test]

@@ -17,6 +17,10 @@ pub enum Bedside {
     },
 }
 
+verbs! { Bedside:
+    Steps => "steps",
+}
+
 impl Bedside {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

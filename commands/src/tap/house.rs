@@ -17,6 +17,10 @@ pub enum House {
     },
 }
 
+verbs! { House:
+    Acted => "acted",
+}
+
 impl House {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

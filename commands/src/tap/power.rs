@@ -17,6 +17,10 @@ pub enum Power {
     },
 }
 
+verbs! { Power:
+    Take => "take",
+}
+
 impl Power {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

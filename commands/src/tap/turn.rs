@@ -17,6 +17,10 @@ pub enum Turn {
     },
 }
 
+verbs! { Turn:
+    Repaired => "repaired",
+}
+
 impl Turn {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

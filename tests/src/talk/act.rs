@@ -63,6 +63,24 @@ pub fn noticed(stage: &mut impl Stage, timed: bool) -> Vec<Vec<String>> {
         .collect()
 }
 
+/// Something that was noticed as one text, as it stands in a file.
+pub fn block(lines: &[String]) -> String {
+    let lines: Vec<&str> = lines.iter().map(|line| line.trim_end()).collect();
+    lines.join("\n").trim_end().to_owned()
+}
+
+/// What follows from a step, each thing by itself: what stands at the margin begins one.
+pub fn blocks(follows: &[String]) -> Vec<String> {
+    let mut blocks: Vec<Vec<String>> = Vec::new();
+    for line in follows {
+        match blocks.last_mut() {
+            Some(last) if line.is_empty() || line.starts_with(' ') => last.push(line.clone()),
+            Some(_) | None => blocks.push(vec![line.clone()]),
+        }
+    }
+    blocks.iter().map(|lines| block(lines)).collect()
+}
+
 /// The time at which a conversation begins: `at 2026-03-02 07:10`.
 pub fn date_and_time(text: &str) -> Option<NaiveDateTime> {
     let (day, time) = text.split_once(' ')?;

@@ -554,7 +554,8 @@ impl Look {
         })
     }
 
-    fn ids(&self) -> Vec<String> {
+    /// The identifiers of all its buttons and menus.
+    pub fn ids(&self) -> Vec<String> {
         self.rows
             .iter()
             .flat_map(|row| match row {

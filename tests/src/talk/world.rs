@@ -299,19 +299,12 @@ impl World {
         self.turn(vec![Input::Heard(heard)])
     }
 
-    /// The disk takes nothing any more, or takes again. A trigger stands in for a full disk: every commit of
-    /// a record fails, as one does that finds no room.
+    /// The disk takes nothing any more, or takes again.
     ///
     /// # Errors
     /// When the file cannot be reached.
     pub fn refuse_writes(&mut self, refuse: bool) -> anyhow::Result<()> {
-        let file = rusqlite::Connection::open(self.database())?;
-        file.execute_batch(if refuse {
-            "CREATE TRIGGER no_room BEFORE INSERT ON records BEGIN SELECT RAISE(ABORT, 'no room'); END"
-        } else {
-            "DROP TRIGGER no_room"
-        })?;
-        Ok(())
+        disk::refuse_writes(&self.database(), refuse)
     }
 
     /// The newest record's number.
@@ -562,7 +555,7 @@ fn joined() -> Input {
 }
 
 /// Memory serves as disk where there is some: a crash is made by hand here, and syncing costs nothing.
-fn scratch() -> std::io::Result<TempDir> {
+pub(crate) fn scratch() -> std::io::Result<TempDir> {
     let memory = Path::new("/dev/shm");
     if memory.is_dir() {
         TempDir::new_in(memory).or_else(|_| TempDir::new())
@@ -571,7 +564,8 @@ fn scratch() -> std::io::Result<TempDir> {
     }
 }
 
-fn private(folder: &Path) -> std::io::Result<()> {
+/// Makes a folder that only its owner may look into.
+pub(crate) fn private(folder: &Path) -> std::io::Result<()> {
     use std::os::unix::fs::DirBuilderExt;
     std::fs::DirBuilder::new().mode(0o700).create(folder)
 }

@@ -1,0 +1,139 @@
+//! What was ever used, and what there is. Decides that each command, each option, each verb of a tap, and each kind
+//! of button, menu and form that was ever shown counts; one that was not used is named.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use commands::Said;
+use commands::table;
+use commands::tap::{Tap, verb_of};
+
+use crate::talk::chat::{Look, Row};
+
+/// What was used and what was shown, over all conversations.
+#[derive(Clone, Debug, Default)]
+pub struct Used {
+    /// Commands, each with the options that were given.
+    pub commands: BTreeMap<String, BTreeSet<String>>,
+    /// Options that suggestions were asked for, each after its command.
+    pub suggested: BTreeSet<String>,
+    /// Taps, menus and forms, by kind and verb.
+    pub taps: BTreeSet<(Part, String)>,
+    /// Those that were shown.
+    pub shown: BTreeSet<(Part, String)>,
+    /// Messages that mentioned the bot.
+    pub mentions: usize,
+}
+
+/// What somebody can act on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Part {
+    /// A button.
+    Button,
+    /// A menu.
+    Menu,
+    /// A form.
+    Form,
+}
+
+impl Used {
+    /// Somebody did this.
+    pub fn by(&mut self, said: &Said) {
+        match said {
+            Said::Command { path, options } => {
+                let of = self.commands.entry(path.clone()).or_default();
+                of.extend(options.keys().cloned());
+            }
+            Said::Completing { path, focused, .. } => {
+                self.suggested.insert(format!("/{path} {focused}"));
+            }
+            Said::Tap { id, chosen } => {
+                let part = if chosen.is_empty() {
+                    Part::Button
+                } else {
+                    Part::Menu
+                };
+                self.taps.insert((part, verb_of(id)));
+            }
+            Said::Form { id, .. } => {
+                self.taps.insert((Part::Form, verb_of(id)));
+            }
+            Said::Mention { .. } => self.mentions += 1,
+            Said::Fetched { .. } => {}
+        }
+    }
+
+    /// Somebody was shown this.
+    pub fn show(&mut self, look: &Look) {
+        for row in &look.rows {
+            match row {
+                Row::Buttons(all) => self
+                    .shown
+                    .extend(all.iter().map(|(id, _)| (Part::Button, verb_of(id)))),
+                Row::Menu { id, .. } => {
+                    self.shown.insert((Part::Menu, verb_of(id)));
+                }
+            }
+        }
+    }
+
+    /// Somebody was shown this form.
+    pub fn show_form(&mut self, id: &str) {
+        self.shown.insert((Part::Form, verb_of(id)));
+    }
+
+    /// Takes over what another conversation used.
+    pub fn merge(&mut self, other: Used) {
+        for (path, options) in other.commands {
+            self.commands.entry(path).or_default().extend(options);
+        }
+        self.suggested.extend(other.suggested);
+        self.taps.extend(other.taps);
+        self.shown.extend(other.shown);
+        self.mentions += other.mentions;
+    }
+
+    /// Whatever there is and nobody used, by name: `/alarm`, `/alarm kind`, `suggestions for /alarm surface`,
+    /// `tap take`, `tap at steps`, `menu air`.
+    pub fn unused(&self) -> BTreeSet<String> {
+        let mut unused = BTreeSet::new();
+        for command in table::COMMANDS {
+            let path = command.path;
+            let Some(given) = self.commands.get(path) else {
+                unused.insert(format!("/{path}"));
+                continue;
+            };
+            for option in command.options {
+                if !given.contains(option.name) {
+                    unused.insert(format!("/{path} {}", option.name));
+                }
+            }
+        }
+        for verb in Tap::all_verbs() {
+            if !self.taps.iter().any(|(_, used)| *used == verb) {
+                unused.insert(format!("tap {verb}"));
+            }
+        }
+        for (part, verb) in self.shown.difference(&self.taps) {
+            let part = match part {
+                Part::Button => "button",
+                Part::Menu => "menu",
+                Part::Form => "form",
+            };
+            unused.insert(format!("{part} {verb}"));
+        }
+        if self.mentions == 0 {
+            unused.insert("a message that mentions the bot".to_owned());
+        }
+        if self.suggested.is_empty() {
+            unused.insert("suggestions".to_owned());
+        }
+        unused
+    }
+
+    /// Verbs that were shown or used and that no list of taps knows: the list is not whole.
+    pub fn unknown(&self) -> BTreeSet<&str> {
+        let known: BTreeSet<String> = Tap::all_verbs().into_iter().collect();
+        let met = self.taps.union(&self.shown).map(|(_, verb)| verb.as_str());
+        met.filter(|verb| !known.contains(*verb)).collect()
+    }
+}
