@@ -199,7 +199,8 @@ impl Guild {
 
     /// Sends a command: `command(ana, ward, "fleet add", &[("tag", "LW-07".into())])`. The kinds
     /// of options come from the registration. Users, roles and channels are given by id as text,
-    /// files as `{"name": …, "text": …}`, or with their `"bytes"`.
+    /// files as `{"name": …, "text": …}`, with their `"bytes"` in place of the text,
+    /// and `"lost": true` where the chat has lost them by the time that they are fetched.
     pub async fn command(
         &self,
         person: Id,
@@ -207,10 +208,33 @@ impl Guild {
         path: &str,
         options: &[(&str, Value)],
     ) -> Outcome {
+        self.sent(person, channel, path, options, true).await
+    }
+
+    /// The same from a client that looks at neither choices nor bounds nor what is missing.
+    pub async fn command_unchecked(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+    ) -> Outcome {
+        self.sent(person, channel, path, options, false).await
+    }
+
+    async fn sent(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+        checked: bool,
+    ) -> Outcome {
         let typed = Typed {
             path,
             options,
             focused: None,
+            checked,
         };
         deeds::command(
             &self.hub,
@@ -275,6 +299,7 @@ impl Guild {
             path,
             options,
             focused: Some(focused),
+            checked: true,
         };
         deeds::command(
             &self.hub,

@@ -41,6 +41,9 @@ fn every_conversation_reads_the_same_over_the_wire_and_uses_all_there_is() {
         files.len(),
         (bot::clock::mono() - began).as_secs_f64()
     );
+    for why in &used.unsendable {
+        println!("sent past the checks of a phone, which says: {why}");
+    }
     for verb in used.unknown() {
         wrong.push(format!(
             "{verb} was shown or used and is in no list of taps"

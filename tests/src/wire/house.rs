@@ -1,6 +1,7 @@
 //! The whole of it: a served guild with a conversation's people and channels in it, the bot connected to it, and the
 //! clock. Decides how a step is done with the guild's people, and when all that follows from it has come.
 
+use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -50,6 +51,8 @@ pub struct House {
     chat: Chat,
     kept: BTreeMap<String, Kept>,
     unanswered: Vec<Person>,
+    /// What no phone would have sent in this step, in the phone's words.
+    unsendable: RefCell<Vec<String>>,
     /// The zone that the home was set up in.
     zone: Zone,
     runtime: Handle,
@@ -93,6 +96,7 @@ impl House {
             chat: Chat::default(),
             kept: BTreeMap::new(),
             unanswered: Vec::new(),
+            unsendable: RefCell::default(),
             zone: home_zone(),
             runtime,
             frames: guild.subscribe(),
@@ -235,9 +239,10 @@ impl House {
             Value::Role(role) => json!(role.0.to_string()),
             Value::Channel(channel) => json!(channel.0.to_string()),
             Value::File(file) => {
+                // One that no step of the conversation wrote is one that the chat has lost.
                 let bytes = self.cast.files.get(&file.name);
-                let bytes = bytes.with_context(|| format!("there is no file {}", file.name))?;
-                json!({"name": file.name, "bytes": bytes})
+                json!({"name": file.name, "bytes": bytes.map_or(&[][..], Vec::as_slice),
+                    "lost": bytes.is_none()})
             }
         })
     }
@@ -258,7 +263,17 @@ impl House {
         Ok(Some(match &thing.said {
             Said::Command { path, options } => {
                 let options = all(options)?;
-                guild.command(who, channel, path, &named(&options)).await
+                let outcome = guild.command(who, channel, path, &named(&options)).await;
+                // No phone sends it. What the bot says to it nevertheless is part of the conversation.
+                if outcome.interaction.is_none() && guild.bot_is_up() {
+                    let why = outcome.failed.unwrap_or_default();
+                    self.unsendable.borrow_mut().push(why);
+                    guild
+                        .command_unchecked(who, channel, path, &named(&options))
+                        .await
+                } else {
+                    outcome
+                }
             }
             Said::Completing {
                 path,
@@ -342,6 +357,7 @@ impl Stage for House {
         let outcomes = self
             .runtime
             .block_on(join_all(things.iter().map(|thing| self.deed(thing))));
+        self.used.unsendable.append(self.unsendable.get_mut());
         for (thing, outcome) in things.iter().zip(outcomes) {
             match outcome? {
                 Some(outcome) => self.came(thing, &outcome)?,

@@ -22,6 +22,8 @@ pub struct Used {
     pub shown: BTreeSet<(Part, String)>,
     /// Messages that mentioned the bot.
     pub mentions: usize,
+    /// Commands that no phone would have sent, in the phone's words; they were sent past its checks.
+    pub unsendable: Vec<String>,
 }
 
 /// What somebody can act on.
@@ -90,6 +92,7 @@ impl Used {
         self.taps.extend(other.taps);
         self.shown.extend(other.shown);
         self.mentions += other.mentions;
+        self.unsendable.extend(other.unsendable);
     }
 
     /// Whatever there is and nobody used, by name: `/alarm`, `/alarm kind`, `suggestions for /alarm surface`,
