@@ -1,5 +1,5 @@
-//! What was ever used, and what there is. Decides that each command, each option, each verb of a tap, and each kind
-//! of button, menu and form that was ever shown counts; one that was not used is named.
+//! What was ever used, and what there is. Decides what counts: each command, each option, each verb of a tap, each kind
+//! of button, menu and form that was ever shown, and each wording of a button; one that was not used is named.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,6 +20,12 @@ pub struct Used {
     pub taps: BTreeSet<(Part, String)>,
     /// Those that were shown.
     pub shown: BTreeSet<(Part, String)>,
+    /// Words on buttons that were tapped.
+    pub tapped: BTreeSet<String>,
+    /// Words on buttons that were shown.
+    pub labels: BTreeSet<String>,
+    /// Those of each identifier, in this conversation.
+    words: BTreeMap<String, String>,
     /// Messages that mentioned the bot.
     pub mentions: usize,
     /// Commands that no phone would have sent, in the phone's words; they were sent past its checks.
@@ -55,6 +61,7 @@ impl Used {
                     Part::Menu
                 };
                 self.taps.insert((part, verb_of(id)));
+                self.tapped.extend(self.words.get(id).cloned());
             }
             Said::Form { id, .. } => {
                 self.taps.insert((Part::Form, verb_of(id)));
@@ -68,9 +75,14 @@ impl Used {
     pub fn show(&mut self, look: &Look) {
         for row in &look.rows {
             match row {
-                Row::Buttons(all) => self
-                    .shown
-                    .extend(all.iter().map(|(id, _)| (Part::Button, verb_of(id)))),
+                Row::Buttons(all) => {
+                    for (id, label) in all {
+                        self.shown.insert((Part::Button, verb_of(id)));
+                        let words = wording(label);
+                        self.labels.insert(words.clone());
+                        self.words.insert(id.clone(), words);
+                    }
+                }
                 Row::Menu { id, .. } => {
                     self.shown.insert((Part::Menu, verb_of(id)));
                 }
@@ -91,12 +103,14 @@ impl Used {
         self.suggested.extend(other.suggested);
         self.taps.extend(other.taps);
         self.shown.extend(other.shown);
+        self.tapped.extend(other.tapped);
+        self.labels.extend(other.labels);
         self.mentions += other.mentions;
         self.unsendable.extend(other.unsendable);
     }
 
     /// Whatever there is and nobody used, by name: `/alarm`, `/alarm kind`, `suggestions for /alarm surface`,
-    /// `tap take`, `tap at steps`, `menu air`.
+    /// `tap take`, `tap at steps`, `menu air`, `[On my way]`.
     pub fn unused(&self) -> BTreeSet<String> {
         let mut unused = BTreeSet::new();
         for command in table::COMMANDS {
@@ -124,6 +138,9 @@ impl Used {
             };
             unused.insert(format!("{part} {verb}"));
         }
+        for label in self.labels.difference(&self.tapped) {
+            unused.insert(format!("[{label}]"));
+        }
         if self.mentions == 0 {
             unused.insert("a message that mentions the bot".to_owned());
         }
@@ -139,4 +156,18 @@ impl Used {
         let met = self.taps.union(&self.shown).map(|(_, verb)| verb.as_str());
         met.filter(|verb| !known.contains(*verb)).collect()
     }
+}
+
+/// The words of a button without tags, beds, sizes and counts, which are countless.
+fn wording(label: &str) -> String {
+    let plain = |word: &str| {
+        let counts = word.chars().any(char::is_numeric);
+        if counts {
+            "…".to_owned()
+        } else {
+            word.to_owned()
+        }
+    };
+    let words: Vec<String> = label.split_whitespace().map(plain).collect();
+    words.join(" ")
 }
