@@ -159,3 +159,31 @@ fn by_channel(blocks: &[String]) -> Vec<&str> {
     posts.sort_by_key(|(channel, _)| *channel);
     posts.into_iter().map(|(_, block)| block).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_order_of_one_channel_counts_and_that_between_two_does_not() {
+        let blocks = |heads: &[&str]| {
+            heads
+                .iter()
+                .map(|one| (*one).to_owned())
+                .collect::<Vec<_>>()
+        };
+        let played = blocks(&["#elm gets:\n  1", "only Ana sees:\n  0", "#oak gets:\n  2"]);
+        let other = blocks(&["#oak gets:\n  2", "#elm gets:\n  1", "only Ana sees:\n  0"]);
+        assert_eq!(by_channel(&played), by_channel(&other));
+        let first = blocks(&[
+            "at 07:25, #elm gets:\n  1",
+            "at 07:25, #elm gets, calling @aides:\n  2",
+        ]);
+        let second = blocks(&[
+            "at 07:25, #elm gets, calling @aides:\n  2",
+            "at 07:25, #elm gets:\n  1",
+        ]);
+        assert_eq!(by_channel(&first).len(), 2);
+        assert_ne!(by_channel(&first), by_channel(&second));
+    }
+}

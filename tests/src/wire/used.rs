@@ -171,3 +171,56 @@ fn wording(label: &str) -> String {
     let words: Vec<String> = label.split_whitespace().map(plain).collect();
     words.join(" ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_not_used_is_named() {
+        let mut used = Used::default();
+        let before = used.unused();
+        for name in ["/handcheck", "tap take", "a message that mentions the bot"] {
+            assert!(before.contains(name), "{name}");
+        }
+        let look = Look {
+            text: "a card".to_owned(),
+            rows: vec![Row::Buttons(vec![
+                ("take|12".to_owned(), "On my way".to_owned()),
+                ("at|steps|LW-07".to_owned(), "Steps for LW-07".to_owned()),
+            ])],
+            file: None,
+        };
+        used.show(&look);
+        let options = [("air".to_owned(), commands::said::Value::Whole(1))].into();
+        let path = "handcheck".to_owned();
+        used.by(&Said::Command { path, options });
+        let id = "take|12".to_owned();
+        used.by(&Said::Tap {
+            id,
+            chosen: Vec::new(),
+        });
+        let after = used.unused();
+        for name in [
+            "/handcheck",
+            "/handcheck air",
+            "tap take",
+            "button take",
+            "[On my way]",
+        ] {
+            assert!(!after.contains(name), "{name}");
+        }
+        let left = [
+            "/handcheck surface",
+            "tap at steps",
+            "button at steps",
+            "[Steps for …]",
+        ];
+        for name in left {
+            assert!(after.contains(name), "{name}: {after:?}");
+        }
+        assert!(used.unknown().is_empty());
+        used.show_form("no-such-verb|1");
+        assert_eq!(used.unknown(), BTreeSet::from(["no-such-verb"]));
+    }
+}
