@@ -296,7 +296,7 @@ async fn a_bot_can_be_told_what_no_up_to_date_client_would_send() {
     for (options, why) in [
         (vec![("word", json!("hose"))], "word: choose one of leak."),
         (vec![("count", json!(6))], "count: write a number from"),
-        (vec![("count", json!(5))], "/probe needs word."),
+        (vec![("count", json!(5))], "needs word."),
     ] {
         let refused = guild.command(ana, north, "probe", &options).await;
         assert!(refused.failed.unwrap().contains(why), "{why}");
