@@ -2,6 +2,24 @@
 //! remembered between two of them. Decides how a tap is written into the platform's identifier of at
 //! most 100 bytes and read back; leaves what it does to [`crate::decide`], which trusts none of it.
 
+/// Names the verb of each kind of tap, once: the list of all verbs and the total match are made of the same
+/// rows, so that a new kind does not compile before it is in the list.
+macro_rules! verbs {
+    ($of:ident: $($kind:ident => $verb:expr,)*) => {
+        impl $of {
+            /// The verbs, one for each kind of tap, in the order of the kinds.
+            pub const VERBS: &'static [&'static str] = &[$($verb),*];
+
+            /// The word that tells this kind of tap from the others.
+            pub fn verb(&self) -> &'static str {
+                match self {
+                    $($of::$kind { .. } => $verb,)*
+                }
+            }
+        }
+    };
+}
+
 mod bedside;
 mod house;
 mod power;
@@ -166,6 +184,52 @@ pub enum Tap {
     },
 }
 
+verbs! { Tap:
+    StartRound => "go",
+    Air => "air",
+    TypeAir => "type",
+    AirTyped => "typed",
+    Skip => "skip",
+    Take => "take",
+    Safe => "safe",
+    Fixed => "fixed",
+    Caused => "cause",
+    FixedAir => "fixair",
+    TypeFixedAir => "fixtype",
+    FixedAirTyped => "fixtyped",
+    NameAlarm => "kind",
+    Pull => "pull",
+    TakeBack => "back",
+    TurnFilter => "turnf",
+    TurnFunction => "turnok",
+    Pick => "pick",
+    Bedside => bedside::GROUP,
+    Turn => turn::GROUP,
+    House => house::GROUP,
+    Power => power::GROUP,
+    ConfirmLadder => "ladder",
+    ConfirmPolicy => "policy",
+}
+
+/// The kinds of tap that are groups of others, with the verbs of those.
+const GROUPS: [(&str, &[&str]); 4] = [
+    (bedside::GROUP, Bedside::VERBS),
+    (turn::GROUP, Turn::VERBS),
+    (house::GROUP, House::VERBS),
+    (power::GROUP, Power::VERBS),
+];
+
+/// What an identifier asks for: its first word, and in a group its second too, with a space between.
+pub fn verb_of(id: &str) -> String {
+    let mut parts = id.split(SEPARATOR);
+    let first = parts.next().unwrap_or_default();
+    let grouped = GROUPS.iter().any(|(group, _)| *group == first);
+    match parts.next().filter(|_| grouped) {
+        Some(second) => format!("{first} {second}"),
+        None => first.to_owned(),
+    }
+}
+
 /// A card with air buttons: which surface it asked about, and how things stood when it did.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Card {
@@ -186,6 +250,18 @@ pub struct NotOurs;
 const SEPARATOR: char = '|';
 
 impl Tap {
+    /// Everything that an identifier can ask for, as [`verb_of`] reads it.
+    pub fn all_verbs() -> Vec<String> {
+        let mut all = Vec::new();
+        for verb in Self::VERBS {
+            match GROUPS.iter().find(|(group, _)| group == verb) {
+                Some((group, verbs)) => all.extend(verbs.iter().map(|v| format!("{group} {v}"))),
+                None => all.push((*verb).to_owned()),
+            }
+        }
+        all
+    }
+
     /// The identifier that brings this tap back. A menu's chosen value and a form's fields are left out.
     pub fn id(&self) -> String {
         match self {

@@ -1,7 +1,7 @@
 //! What buttons, menus and forms carry: every tap comes back as it went, fits the platform, and whatever else
 //! comes back is refused and breaks nothing.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use commands::choice::{Cause, Finding, Outcome, Roll, Step};
 use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
@@ -15,7 +15,7 @@ use commands::rules::turnover::Inspection;
 use commands::state::Ladder;
 use commands::tap::{
     Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn, air_word,
-    fixed_menu_id,
+    fixed_menu_id, verb_of,
 };
 use proptest::prelude::*;
 
@@ -418,6 +418,26 @@ fn every_tap_comes_back_as_it_went_and_fits() {
         assert!(id.len() <= TAP_ID_MAX, "{id} has {} bytes", id.len());
         assert_eq!(read(&id, chosen.as_deref(), &fields), Some(tap), "{id}");
     }
+}
+
+#[test]
+fn every_verb_of_the_list_is_written_and_none_beside() {
+    let mut written = BTreeSet::new();
+    for (tap, ..) in taps() {
+        let verb = verb_of(&tap.id());
+        assert!(
+            verb == tap.verb() || verb.starts_with(&format!("{} ", tap.verb())),
+            "{verb}"
+        );
+        written.insert(verb);
+    }
+    let listed: BTreeSet<String> = Tap::all_verbs().into_iter().collect();
+    assert_eq!(written, listed);
+    assert_eq!(
+        listed.len(),
+        Tap::all_verbs().len(),
+        "a verb stands for two kinds of tap"
+    );
 }
 
 #[test]

@@ -128,6 +128,31 @@ pub async fn choose(
     wait(hub, doer, started, sent).await
 }
 
+/// Taps a button, or chooses from a menu of texts, that the message had when the person's phone last drew it.
+pub async fn act_on_old(
+    hub: &Hub,
+    doer: Doer,
+    message: Id,
+    custom_id: &str,
+    values: Option<&[&str]>,
+) -> Outcome {
+    let started = Watch::start();
+    let sent = ask(hub, &doer, |chat, person| {
+        visible(chat, person, message)?;
+        let data = match values {
+            None => json!({"custom_id": custom_id, "component_type": kind::BUTTON, "id": 1}),
+            Some(values) => json!({"custom_id": custom_id, "component_type": kind::SELECT,
+                "values": values, "id": 1}),
+        };
+        Ok(Making {
+            deed: Deed::Component(message),
+            data: data.to_string(),
+            shown: None,
+        })
+    });
+    wait(hub, doer, started, sent).await
+}
+
 /// Sends a form that is open on the person's phone.
 pub async fn submit(
     hub: &Hub,
@@ -347,8 +372,8 @@ fn may_use(chat: &Chat, person: &Person, command: &Value, channel: Id) -> Result
     Ok(())
 }
 
-/// A button or menu on a message that the person sees.
-fn component(chat: &Chat, person: &Person, message: Id, custom_id: &str) -> Result<Value, String> {
+/// A message that the person sees.
+fn visible<'a>(chat: &'a Chat, person: &Person, message: Id) -> Result<&'a Message, String> {
     let seen = chat.message(message).filter(|m| {
         !m.loading
             && m.ephemeral_for.is_none_or(|who| who == person.id)
@@ -358,7 +383,12 @@ fn component(chat: &Chat, person: &Person, message: Id, custom_id: &str) -> Resu
                 .is_some_and(|c| c.read_by(person.id))
     });
     let seen = seen.ok_or("This message is gone.")?;
-    let rows = seen
+    Ok(seen)
+}
+
+/// A button or menu on a message that the person sees.
+fn component(chat: &Chat, person: &Person, message: Id, custom_id: &str) -> Result<Value, String> {
+    let rows = visible(chat, person, message)?
         .components
         .iter()
         .filter_map(|row| row["components"].as_array());

@@ -188,9 +188,19 @@ impl Guild {
         }
     }
 
+    /// Lets a person manage the guild, or no longer.
+    pub fn set_manages(&self, person: Id, manages: bool) {
+        let mut chat = self.hub.chat();
+        if let Some(person) = chat.people.iter_mut().find(|p| p.id == person) {
+            person.manage_guild = manages;
+            person.redraw();
+        }
+    }
+
     /// Sends a command: `command(ana, ward, "fleet add", &[("tag", "LW-07".into())])`. The kinds
     /// of options come from the registration. Users, roles and channels are given by id as text,
-    /// files as `{"name": …, "text": …}`.
+    /// files as `{"name": …, "text": …}`, with their `"bytes"` in place of the text,
+    /// and `"lost": true` where the chat has lost them by the time that they are fetched.
     pub async fn command(
         &self,
         person: Id,
@@ -198,10 +208,33 @@ impl Guild {
         path: &str,
         options: &[(&str, Value)],
     ) -> Outcome {
+        self.sent(person, channel, path, options, true).await
+    }
+
+    /// The same from a client that looks at neither choices nor bounds nor what is missing.
+    pub async fn command_unchecked(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+    ) -> Outcome {
+        self.sent(person, channel, path, options, false).await
+    }
+
+    async fn sent(
+        &self,
+        person: Id,
+        channel: Id,
+        path: &str,
+        options: &[(&str, Value)],
+        checked: bool,
+    ) -> Outcome {
         let typed = Typed {
             path,
             options,
             focused: None,
+            checked,
         };
         deeds::command(
             &self.hub,
@@ -266,6 +299,7 @@ impl Guild {
             path,
             options,
             focused: Some(focused),
+            checked: true,
         };
         deeds::command(
             &self.hub,
@@ -301,6 +335,19 @@ impl Guild {
             &values,
         )
         .await
+    }
+
+    /// Taps a button, or chooses these from a menu, that the message had once: a phone that has not drawn the
+    /// message's newest state yet sends what it still shows.
+    pub async fn act_on_old(
+        &self,
+        person: Id,
+        message: Id,
+        custom_id: &str,
+        values: Option<&[&str]>,
+    ) -> Outcome {
+        let doer = self.at(person, message);
+        deeds::act_on_old(&self.hub, doer, message, custom_id, values).await
     }
 
     /// Sends a form that was opened on the person's phone.

@@ -312,6 +312,7 @@ async fn ask(hub: &Hub, asking: Asking, completing: bool) {
             path: &path,
             options: &options,
             focused,
+            checked: true,
         },
     )
     .await;

@@ -21,6 +21,9 @@ pub struct Typed<'a> {
     pub options: &'a [(&'a str, Value)],
     /// The option that the cursor is in, while completing.
     pub focused: Option<&'a str>,
+    /// Whether the client looks at choices, bounds and what is missing. The platform leaves that to it, so that a
+    /// bot cannot rely on it.
+    pub checked: bool,
 }
 
 /// What is sent for it.
@@ -67,7 +70,8 @@ pub fn read(hub: &Hub, chat: &Chat, command: &Value, typed: Typed<'_>) -> Result
             // While completing, the client sends what stands there so far.
             json!(plain(value))
         } else {
-            value_of(hub, chat, option, of, value, &mut resolved)
+            let ask = (value, typed.checked);
+            value_of(hub, chat, option, of, ask, &mut resolved)
                 .map_err(|why| format!("{given}: {why}"))?
         };
         let mut sent = json!({"name": given, "type": of, "value": value});
@@ -85,7 +89,7 @@ pub fn read(hub: &Hub, chat: &Chat, command: &Value, typed: Typed<'_>) -> Result
         {
             return Err(format!("{focused} does not complete."));
         }
-    } else {
+    } else if typed.checked {
         let missing = known
             .iter()
             .filter(|o| o["required"] == true)
@@ -135,12 +139,15 @@ fn value_of(
     chat: &Chat,
     option: &Value,
     of: u64,
-    value: &Value,
+    (value, checked): (&Value, bool),
     resolved: &mut Resolved,
 ) -> Result<Value, String> {
     match of {
         kind::TEXT | kind::WHOLE | kind::NUMBER => {
-            let value = chosen(option, value)?;
+            let value = match chosen(option, value) {
+                Err(_) if !checked => value.clone(),
+                chosen => chosen?,
+            };
             let fits = match of {
                 kind::TEXT => value.is_string(),
                 kind::WHOLE => value.is_i64() || value.is_u64(),
@@ -149,7 +156,9 @@ fn value_of(
             if !fits {
                 return Err("this is not the kind of value that fits here.".to_owned());
             }
-            in_bounds(option, &value)?;
+            if checked {
+                in_bounds(option, &value)?;
+            }
             Ok(value)
         }
         kind::FLAG if value.is_boolean() => Ok(value.clone()),
@@ -157,7 +166,9 @@ fn value_of(
             let file = upload(hub, value)?;
             resolved.add("attachments", file.id, shapes::attachment(&file, true));
             let id = json!(file.id);
-            hub.keep_upload(file);
+            if value["lost"] != true {
+                hub.keep_upload(file);
+            }
             Ok(id)
         }
         kind::USER | kind::ROLE | kind::CHANNEL | kind::MENTIONABLE => {
@@ -237,17 +248,23 @@ fn in_bounds(option: &Value, value: &Value) -> Result<(), String> {
     Ok(())
 }
 
-/// A file that a person gives: `{"name": "beds.csv", "text": "…"}`.
+/// A file that a person gives: `{"name": "beds.csv", "text": "…"}`, or `"bytes": [66, 101, …]` in place of the text.
+/// With `"lost": true` the chat does not have it any more when the bot fetches it.
 fn upload(hub: &Hub, value: &Value) -> Result<Attachment, String> {
-    let (name, text) = (value["name"].as_str(), value["text"].as_str());
-    let (name, text) = name.zip(text).ok_or("give a file.")?;
-    if text.len() > What::Upload.most() {
+    let text = value["text"].as_str().map(|text| text.as_bytes().to_vec());
+    let byte = |one: &Value| one.as_u64().and_then(|one| u8::try_from(one).ok());
+    let bytes = || value["bytes"].as_array()?.iter().map(byte).collect();
+    let (name, bytes) = value["name"]
+        .as_str()
+        .zip(text.or_else(bytes))
+        .ok_or("give a file.")?;
+    if bytes.len() > What::Upload.most() {
         return Err("the file is larger than 10 MiB.".to_owned());
     }
     let id = hub.id();
     let url = hub.file_url(id, id, name);
     let content_type = Some("text/plain; charset=utf-8".to_owned());
-    let bytes = text.to_owned().into();
+    let bytes = bytes.into();
     Ok(Attachment {
         id,
         name: name.to_owned(),

@@ -266,6 +266,101 @@ async fn an_interaction_carries_the_roles_and_language_of_the_moment() {
         .parse()
         .unwrap();
     assert_eq!(permissions & 32, 32);
+    guild.set_manages(cy, false);
+    let refused = guild.command(cy, north, "locked", &[]).await;
+    assert_eq!(refused.failed.as_deref(), Some("Cy may not use /locked."));
+}
+
+#[tokio::test]
+async fn a_bot_can_be_told_what_no_up_to_date_client_would_send() {
+    let guild = served().await;
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, 0).await;
+    let api = Api::of(&guild);
+    let path = format!("/applications/{}/commands", guild.bot_id());
+    let option = |of: u64, name: &str, rest: Value| {
+        let mut option = json!({"type": of, "name": name, "description": "d"});
+        for (key, value) in rest.as_object().unwrap() {
+            option[key] = value.clone();
+        }
+        option
+    };
+    let words = json!({"choices": [{"name": "leak", "value": "leak"}], "required": true});
+    let commands = json!([{"name": "probe", "description": "d", "options": [
+        option(3, "word", words), option(4, "count", json!({"max_value": 5})), option(11, "file", json!({}))]}]);
+    let (status, body) = api.send(Method::PUT, &path, &commands).await;
+    assert!(status.is_success(), "{body}");
+    let (ana, north) = (guild.person("Ana"), guild.channel("north"));
+    let event = async |socket: &mut Socket| socket.until(|v| v["t"] == "INTERACTION_CREATE").await;
+
+    for (options, why) in [
+        (vec![("word", json!("hose"))], "word: choose one of leak."),
+        (vec![("count", json!(6))], "count: write a number from"),
+        (vec![("count", json!(5))], "needs word."),
+    ] {
+        let refused = guild.command(ana, north, "probe", &options).await;
+        assert!(refused.failed.unwrap().contains(why), "{why}");
+        let (asking, sent) = (guild.clone(), options.clone());
+        let task =
+            tokio::spawn(async move { asking.command_unchecked(ana, north, "probe", &sent).await });
+        let told = event(&mut socket).await;
+        task.abort();
+        let given = &told["d"]["data"]["options"][0];
+        assert_eq!(
+            (given["name"].as_str(), &given["value"]),
+            (Some(options[0].0), &options[0].1)
+        );
+    }
+    // What is of the wrong kind cannot even be written down.
+    let text = [("count", json!("many"))];
+    let refused = guild.command_unchecked(ana, north, "probe", &text).await;
+    assert!(refused.failed.unwrap().contains("not the kind of value"));
+
+    for (lost, status) in [(false, 200), (true, 404)] {
+        let file = json!({"name": "beds.csv", "bytes": [0xef, 0xbb, 0xbf, 0xe9], "lost": lost});
+        let options = [("word", json!("leak")), ("file", file)];
+        let asking = guild.clone();
+        let task = tokio::spawn(async move { asking.command(ana, north, "probe", &options).await });
+        let told = event(&mut socket).await;
+        task.abort();
+        let data = &told["d"]["data"];
+        let id = data["options"][1]["value"].as_str().unwrap();
+        let url = data["resolved"]["attachments"][id]["url"].as_str().unwrap();
+        let fetched = reqwest::get(url).await.unwrap();
+        assert_eq!(fetched.status().as_u16(), status);
+        if !lost {
+            let bytes = fetched.bytes().await.unwrap();
+            assert_eq!(bytes[..], [0xef, 0xbb, 0xbf, 0xe9]);
+        }
+    }
+
+    let rows = |id: &str| {
+        json!({"content": "a card", "components": [{"type": 1, "components": [
+            {"type": 2, "style": 2, "label": "Go", "custom_id": id}]}]})
+    };
+    let path = format!("/channels/{north}/messages");
+    let (_, card) = api.send(Method::POST, &path, &rows("before")).await;
+    let id = card["id"].as_str().unwrap();
+    let path = format!("{path}/{id}");
+    let (status, _) = api.send(Method::PATCH, &path, &rows("now")).await;
+    assert!(status.is_success());
+    let id: demo_guild::Id = id.parse().unwrap();
+    let gone = guild.tap(ana, id, "before").await;
+    assert_eq!(
+        gone.failed.as_deref(),
+        Some("This button is no longer there.")
+    );
+    let asking = guild.clone();
+    let task = tokio::spawn(async move {
+        let tapped = asking.act_on_old(ana, id, "before", None);
+        let chosen = asking.act_on_old(ana, id, "menu", Some(&["leak"]));
+        futures_util::future::join(tapped, chosen).await
+    });
+    let (tapped, chosen) = (event(&mut socket).await, event(&mut socket).await);
+    task.abort();
+    assert_eq!(tapped["d"]["data"]["custom_id"], "before");
+    assert_eq!(tapped["d"]["message"]["id"], json!(id.to_string()));
+    assert_eq!(chosen["d"]["data"]["values"], json!(["leak"]));
 }
 
 #[tokio::test]

@@ -1,4 +1,6 @@
 //! The spec of loftwatch. Decides how what it promises is written down and tried; there is no product
-//! code here. [`talk`] runs the conversations of `scenarios/`.
+//! code here. [`talk`] runs the conversations of `scenarios/`, [`wire`] runs them
+//! once more over the demo guild's protocol.
 
 pub mod talk;
+pub mod wire;

@@ -145,32 +145,3 @@ impl State {
         }
     }
 }
-
-/// The promises as a snapshot holds them: a list, because what a call is about cannot be the name of a field.
-pub(super) mod listed {
-    use std::collections::BTreeMap;
-
-    use serde::{Deserialize, Deserializer, Serialize, Serializer};
-
-    use super::Booking;
-    use crate::choice::Call;
-    use crate::record::On;
-
-    type Calls = BTreeMap<Call, BTreeMap<On, Booking>>;
-
-    pub fn serialize<S: Serializer>(calls: &Calls, to: S) -> Result<S::Ok, S::Error> {
-        let list: Vec<(Call, &On, &Booking)> = calls
-            .iter()
-            .flat_map(|(call, of)| of.iter().map(move |(on, booking)| (*call, on, booking)))
-            .collect();
-        list.serialize(to)
-    }
-
-    pub fn deserialize<'de, D: Deserializer<'de>>(from: D) -> Result<Calls, D::Error> {
-        let mut calls = Calls::new();
-        for (call, on, booking) in Vec::<(Call, On, Booking)>::deserialize(from)? {
-            calls.entry(call).or_default().insert(on, booking);
-        }
-        Ok(calls)
-    }
-}

@@ -150,6 +150,24 @@ pub enum Bedside {
     },
 }
 
+verbs! { Bedside:
+    Steps => "steps",
+    Done => "done",
+    Missed => "miss",
+    Mended => "right",
+    Set => "set",
+    Same => "same",
+    TypeSetting => "type",
+    SettingTyped => "typed",
+    TypeMinutes => "min",
+    MinutesTyped => "mins",
+    Alternating => "alt",
+    CprOver => "over",
+    Back => "back",
+    Away => "away",
+    Gone => "gone",
+}
+
 impl Bedside {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

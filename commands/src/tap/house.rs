@@ -69,6 +69,17 @@ pub struct RentalCard {
     pub since: i64,
 }
 
+verbs! { House:
+    Acted => "acted",
+    Waive => "waive",
+    ArrivedWell => "well",
+    ArrivedBadly => "badly",
+    Confirm => "confirm",
+    Confirmed => "confirmed",
+    Collected => "collected",
+    NewItem => "item",
+}
+
 impl House {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

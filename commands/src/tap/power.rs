@@ -48,6 +48,14 @@ pub enum Power {
     },
 }
 
+verbs! { Power:
+    Take => "take",
+    Seen => "seen",
+    Back => "back",
+    Catchup => "paper",
+    Place => "place",
+}
+
 impl Power {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

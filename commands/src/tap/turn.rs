@@ -119,6 +119,23 @@ pub enum Turn {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Began(pub i64);
 
+verbs! { Turn:
+    Dried => "dried",
+    Inspected => "looked",
+    PartsWhole => "parts",
+    PartDamaged => "part",
+    PartFault => "which",
+    NotRunning => "fails",
+    Repaired => "repaired",
+    RepairNote => "note",
+    RepairNoted => "noted",
+    Tested => "tested",
+    Reported => "reported",
+    LetGo => "letgo",
+    LetGoSure => "letgosure",
+    RecallAll => "recall",
+}
+
 impl Turn {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {

@@ -1,5 +1,6 @@
 //! What a step of a conversation means. Decides the sentences that can be written; each does one thing
-//! to the world, and what people noticed then is returned as lines.
+//! to the stage, and what people noticed then is returned as lines. Leaves how it is done to the stage:
+//! a desk in memory, or the whole program over the protocol.
 
 use std::collections::BTreeMap;
 
@@ -14,31 +15,70 @@ use commands::table::{self, Command, Takes};
 use super::cast::Member;
 use super::script::Step;
 use super::show::Show;
-use super::world::{Kept, Thing, World};
+use super::stage::{Kept, Scene, Stage, Thing};
 
 /// Does a step and says what followed.
 ///
 /// # Errors
 /// What in it is not understood or cannot be done.
-pub fn perform(world: &mut World, step: &Step) -> Result<Vec<String>> {
-    world.chat.noticed.clear();
-    world.unanswered.clear();
-    let timed = act(world, step).with_context(|| format!("line {}: {}", step.number, step.says))?;
-    world.step_done()?;
-    let zone = world.zone();
-    let noticed = std::mem::take(&mut world.chat.noticed);
+pub fn perform(stage: &mut impl Stage, step: &Step) -> Result<Vec<String>> {
+    Ok(perform_in_blocks(stage, step)?.concat())
+}
+
+/// The same, each thing that was noticed by itself.
+///
+/// # Errors
+/// As [`perform`].
+pub fn perform_in_blocks(stage: &mut impl Stage, step: &Step) -> Result<Vec<Vec<String>>> {
+    stage.scene().chat.noticed.clear();
+    stage.unanswered();
+    let at = || format!("line {}: {}", step.number, step.says);
+    let timed = act(stage, step).with_context(at)?;
+    stage.settle(step, timed).with_context(at)?;
+    let mut blocks = noticed(stage, timed);
+    stage.scene().chat.noticed.clear();
+    let without = stage.unanswered();
+    let scene = stage.scene();
+    blocks.extend(
+        without
+            .iter()
+            .map(|who| vec![format!("{} gets no answer", scene.cast.name(who.0))]),
+    );
+    Ok(blocks)
+}
+
+/// What people noticed since the step began, as lines.
+pub fn noticed(stage: &mut impl Stage, timed: bool) -> Vec<Vec<String>> {
+    let zone = stage.zone();
+    let scene = stage.scene();
     let show = Show {
-        cast: &world.cast,
+        cast: scene.cast,
         zone: &zone,
     };
-    let mut lines: Vec<String> = noticed
+    scene
+        .chat
+        .noticed
         .iter()
-        .flat_map(|one| show.noticed(one, timed))
-        .collect();
-    for who in std::mem::take(&mut world.unanswered) {
-        lines.push(format!("{} gets no answer", world.cast.name(who.0)));
+        .map(|one| show.noticed(one, timed))
+        .collect()
+}
+
+/// Something that was noticed as one text, as it stands in a file.
+pub fn block(lines: &[String]) -> String {
+    let lines: Vec<&str> = lines.iter().map(|line| line.trim_end()).collect();
+    lines.join("\n").trim_end().to_owned()
+}
+
+/// What follows from a step, each thing by itself: what stands at the margin begins one.
+pub fn blocks(follows: &[String]) -> Vec<String> {
+    let mut blocks: Vec<Vec<String>> = Vec::new();
+    for line in follows {
+        match blocks.last_mut() {
+            Some(last) if line.is_empty() || line.starts_with(' ') => last.push(line.clone()),
+            Some(_) | None => blocks.push(vec![line.clone()]),
+        }
     }
-    Ok(lines)
+    blocks.iter().map(|lines| block(lines)).collect()
 }
 
 /// The time at which a conversation begins: `at 2026-03-02 07:10`.
@@ -56,60 +96,61 @@ fn time_of_day(text: &str) -> Option<NaiveTime> {
 }
 
 /// Returns whether time passed, so that what was noticed says when.
-fn act(world: &mut World, step: &Step) -> Result<bool> {
+fn act(stage: &mut impl Stage, step: &Step) -> Result<bool> {
     let says = step.says.as_str();
     if let Some(when) = says.strip_prefix("at ") {
-        let local = world.zone().local(world.now());
+        let local = stage.zone().local(stage.now());
         let until = match (date_and_time(when), time_of_day(when)) {
             (Some(at), _) => at,
             (None, Some(time)) if time > local.time() => local.date().and_time(time),
             (None, Some(time)) => (local.date() + TimeDelta::days(1)).and_time(time),
             (None, None) => bail!("a time is written 07:10 or 2026-03-02 07:10"),
         };
-        let until = world.instant(until);
-        world.pass_to(until)?;
+        let until = stage.zone().instant(until);
+        stage.pass_to(until)?;
         return Ok(true);
     }
     if let Some(how_long) = says.strip_prefix("time passes: ") {
-        let until = world.now() + length(how_long)?;
-        world.pass_to(until)?;
+        let until = stage.now() + length(how_long)?;
+        stage.pass_to(until)?;
         return Ok(true);
     }
     match says {
         "people:" => {
             for line in &step.given {
-                world.cast.add(line).map_err(anyhow::Error::msg)?;
+                stage.scene().cast.add(line).map_err(anyhow::Error::msg)?;
             }
+            stage.cast_changed()?;
             return Ok(false);
         }
         "loftwatch stops" => {
-            world.stop();
+            stage.stop()?;
             return Ok(false);
         }
         "loftwatch starts" => {
-            world.start()?;
+            stage.start()?;
             return Ok(false);
         }
         "loftwatch stops and starts" => {
-            world.stop();
-            world.start()?;
+            stage.stop()?;
+            stage.start()?;
             return Ok(false);
         }
         "the power fails" => {
-            world.cut_power()?;
+            stage.cut_power()?;
             return Ok(false);
         }
         "the power fails and comes back" => {
-            world.cut_power()?;
-            world.start()?;
+            stage.cut_power()?;
+            stage.start()?;
             return Ok(false);
         }
         "the disk is full" => {
-            world.refuse_writes(true)?;
+            stage.refuse_writes(true)?;
             return Ok(false);
         }
         "the disk has room again" => {
-            world.refuse_writes(false)?;
+            stage.refuse_writes(false)?;
             return Ok(false);
         }
         _ => {}
@@ -121,15 +162,15 @@ fn act(world: &mut World, step: &Step) -> Result<bool> {
             .split_once(", ")
             .unwrap_or((rest.trim_end_matches(':'), ""));
         let bytes = file(&step.given, how)?;
-        world.cast.files.insert(name.to_owned(), bytes);
+        stage.scene().cast.files.insert(name.to_owned(), bytes);
         return Ok(false);
     }
     if let Some(rest) = says.strip_prefix("keep ") {
-        keep(world, rest)?;
+        keep(&mut stage.scene(), rest)?;
         return Ok(false);
     }
-    let things = person_acts(world, step)?;
-    world.hear(&things)?;
+    let things = person_acts(&mut stage.scene(), step)?;
+    stage.hear(&things)?;
     Ok(false)
 }
 
@@ -171,18 +212,18 @@ fn file(lines: &[String], how: &str) -> Result<Vec<u8>> {
 }
 
 /// `the card in #elm as "old"`, `Ana's card as "old"`.
-fn keep(world: &mut World, rest: &str) -> Result<()> {
+fn keep(scene: &mut Scene<'_>, rest: &str) -> Result<()> {
     let (which, name) = rest.split_once(" as ").context("keep … as \"name\"")?;
     let with_parts = |look: &super::chat::Look| !look.rows.is_empty();
     let found = if let Some(channel) = which.strip_prefix("the card in #") {
-        let channel = world.cast.channel(channel);
-        world.chat.newest(0, Some(channel.0), with_parts)
+        let channel = scene.cast.channel(channel);
+        scene.chat.newest(0, Some(channel.0), with_parts)
     } else {
         let who = which
             .strip_suffix("'s card")
             .context("keep the card in #elm, or Ana's card")?;
-        let who = world.cast.person(who).context("nobody of that name")?.id;
-        world
+        let who = scene.cast.person(who).context("nobody of that name")?.id;
+        scene
             .chat
             .messages
             .iter()
@@ -196,7 +237,7 @@ fn keep(world: &mut World, rest: &str) -> Result<()> {
         channel: found.channel,
         only: found.only,
     };
-    world.kept.insert(quoted(name)?.to_owned(), kept);
+    scene.kept.insert(quoted(name)?.to_owned(), kept);
     Ok(())
 }
 
@@ -208,7 +249,7 @@ fn quoted(text: &str) -> Result<&str> {
 
 /// `Ana: /handcheck …`, `Ana in #oak: …`, `Ana is typing: …`, `Ana taps […]`, `Ana and Ben tap […]`,
 /// `Ana chooses "…" in "…"`, `Ana fills in: air = 1; note = dry`.
-fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
+fn person_acts(scene: &mut Scene<'_>, step: &Step) -> Result<Vec<Thing>> {
     let says = step.says.as_str();
     for (verb, several) in [(" taps ", false), (" tap ", true)] {
         if let Some((who, rest)) = says.split_once(verb)
@@ -221,17 +262,17 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
             };
             return names
                 .into_iter()
-                .map(|name| tap(world, name, rest))
+                .map(|name| tap(scene, name, rest))
                 .collect();
         }
     }
     if let Some((who, rest)) = says.split_once(" chooses ")
         && !who.contains(':')
     {
-        return Ok(vec![choose(world, who, rest)?]);
+        return Ok(vec![choose(scene, who, rest)?]);
     }
     if let Some((who, rest)) = says.split_once(" fills in: ") {
-        return Ok(vec![fill_in(world, who, rest, &step.given)?]);
+        return Ok(vec![fill_in(scene, who, rest, &step.given)?]);
     }
     let (head, line) = says
         .split_once(": ")
@@ -240,10 +281,10 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
         .strip_suffix(" is typing")
         .map_or((head, false), |head| (head, true));
     let (name, channel) = match head.split_once(" in #") {
-        Some((name, channel)) => (name, Some(world.cast.channel(channel))),
+        Some((name, channel)) => (name, Some(scene.cast.channel(channel))),
         None => (head, None),
     };
-    let member = person(world, name)?;
+    let member = person(scene, name)?;
     let channel = channel.unwrap_or(member.channel);
     let said = if let Some(text) = line.strip_prefix("@loftwatch") {
         Said::Mention {
@@ -251,7 +292,7 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
             files: false,
         }
     } else {
-        let (path, options, focused) = command(world, line)?;
+        let (path, options, focused) = command(scene, line)?;
         if typing {
             Said::Completing {
                 path,
@@ -270,8 +311,8 @@ fn person_acts(world: &mut World, step: &Step) -> Result<Vec<Thing>> {
     }])
 }
 
-fn person(world: &World, name: &str) -> Result<Member> {
-    world
+fn person(scene: &Scene<'_>, name: &str) -> Result<Member> {
+    scene
         .cast
         .person(name)
         .cloned()
@@ -279,7 +320,7 @@ fn person(world: &World, name: &str) -> Result<Member> {
 }
 
 /// A command as it is typed. Roles, channels and files are picked by name, as a phone lets people do.
-fn command(world: &mut World, line: &str) -> Result<(String, Options, String)> {
+fn command(scene: &mut Scene<'_>, line: &str) -> Result<(String, Options, String)> {
     let words: Vec<&str> = line.trim_start_matches('/').split_whitespace().collect();
     let two = words.iter().take(2).copied().collect::<Vec<_>>().join(" ");
     let known: &Command = table::find(&two)
@@ -294,16 +335,16 @@ fn command(world: &mut World, line: &str) -> Result<(String, Options, String)> {
         let value = match option.takes {
             Takes::Role => {
                 let name = text.strip_prefix('@').context("a role is written @aides")?;
-                Value::Role(world.cast.role(name).context("no such role")?)
+                Value::Role(scene.cast.role(name).context("no such role")?)
             }
             Takes::Channel => Value::Channel(
-                world.cast.channel(
+                scene.cast.channel(
                     text.strip_prefix('#')
                         .context("a channel is written #elm")?,
                 ),
             ),
             Takes::File => {
-                let size = world.cast.files.get(&text).map_or(0, Vec::len) as u64;
+                let size = scene.cast.files.get(&text).map_or(0, Vec::len) as u64;
                 Value::File(FileRef {
                     name: text.clone(),
                     url: format!("https://files.invalid/{text}"),
@@ -327,14 +368,14 @@ fn command(world: &mut World, line: &str) -> Result<(String, Options, String)> {
 
 /// Where a button is looked for: on the newest message with it, in a channel, or on a kept card.
 fn card<'w>(
-    world: &'w mut World,
+    scene: &'w mut Scene<'_>,
     who: &Member,
     place: &str,
     fits: impl Fn(&super::chat::Look) -> bool,
 ) -> Result<(&'w super::chat::Look, u64, Channel)> {
     if let Some(name) = place.strip_prefix("on \"") {
         let name = name.trim_end_matches('"');
-        let kept = world
+        let kept = scene
             .kept
             .get(name)
             .with_context(|| format!("no card is kept as {name:?}"))?;
@@ -347,26 +388,26 @@ fn card<'w>(
         return Ok((&kept.look, kept.message, Channel(kept.channel)));
     }
     let channel = match place.strip_prefix("on the card in #") {
-        Some(channel) => Some(world.cast.channel(channel).0),
+        Some(channel) => Some(scene.cast.channel(channel).0),
         None => {
             ensure!(place.is_empty(), "{place:?} is no place");
             None
         }
     };
-    let found = world
+    let found = scene
         .chat
         .newest(who.id.0, channel, fits)
         .with_context(|| format!("no message that {} sees has it", who.name))?;
     Ok((&found.look, found.id, Channel(found.channel)))
 }
 
-fn tap(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
-    let who = person(world, name)?;
+fn tap(scene: &mut Scene<'_>, name: &str, rest: &str) -> Result<Thing> {
+    let who = person(scene, name)?;
     let (label, place) = rest
         .strip_prefix('[')
         .and_then(|rest| rest.split_once(']'))
         .context("a button is written [its words]")?;
-    let (look, message, channel) = card(world, &who, place.trim(), |look| {
+    let (look, message, channel) = card(scene, &who, place.trim(), |look| {
         look.button(label).is_some()
     })?;
     let id = look
@@ -384,8 +425,8 @@ fn tap(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
     })
 }
 
-fn choose(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
-    let who = person(world, name)?;
+fn choose(scene: &mut Scene<'_>, name: &str, rest: &str) -> Result<Thing> {
+    let who = person(scene, name)?;
     let mut parts = rest
         .strip_prefix('"')
         .context("chooses \"entry\" in \"hint\"")?
@@ -395,7 +436,7 @@ fn choose(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
         .next()
         .and_then(|rest| rest.split_once('"'))
         .context("chooses \"entry\" in \"hint\"")?;
-    let (look, message, channel) = card(world, &who, place.trim(), |look| {
+    let (look, message, channel) = card(scene, &who, place.trim(), |look| {
         look.entry(hint, entry).is_some()
     })?;
     let (id, value) = look.entry(hint, entry).context("the entry is there")?;
@@ -411,9 +452,9 @@ fn choose(world: &mut World, name: &str, rest: &str) -> Result<Thing> {
     })
 }
 
-fn fill_in(world: &mut World, name: &str, rest: &str, own: &[String]) -> Result<Thing> {
-    let who = person(world, name)?;
-    let (form, on) = world
+fn fill_in(scene: &mut Scene<'_>, name: &str, rest: &str, own: &[String]) -> Result<Thing> {
+    let who = person(scene, name)?;
+    let (form, on) = scene
         .chat
         .forms
         .get(&who.id.0)
@@ -444,7 +485,7 @@ fn fill_in(world: &mut World, name: &str, rest: &str, own: &[String]) -> Result<
         );
     }
     let channel = on
-        .and_then(|on| world.chat.messages.iter().find(|one| one.id == on))
+        .and_then(|on| scene.chat.messages.iter().find(|one| one.id == on))
         .map_or(who.channel, |one| Channel(one.channel));
     Ok(Thing {
         who: who.id,

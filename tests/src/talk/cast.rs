@@ -97,6 +97,23 @@ impl Cast {
         self.people.iter().find(|person| person.id == who)
     }
 
+    /// Everybody, in the order in which they came.
+    pub fn people(&self) -> &[Member] {
+        &self.people
+    }
+
+    /// Every channel with its name, in the order in which they were named.
+    pub fn channels(&self) -> impl Iterator<Item = (&str, Channel)> {
+        (FIRST_CHANNEL..)
+            .zip(&self.channels)
+            .map(|(id, name)| (name.as_str(), Channel(id)))
+    }
+
+    /// The chat's roles with their names.
+    pub fn roles() -> impl Iterator<Item = (&'static str, ChatRole)> {
+        ROLES.iter().map(|(_, name, id)| (*name, ChatRole(*id)))
+    }
+
     /// The channel of this name, without its sign; made when first named.
     pub fn channel(&mut self, name: &str) -> Channel {
         let at = self

@@ -65,7 +65,8 @@ pub struct Posted {
     pub at: DateTime<Utc>,
     /// The interaction it answered.
     pub answers: Option<u64>,
-    nonce: Option<String>,
+    /// The nonce it was made under.
+    pub nonce: Option<String>,
 }
 
 /// Who is notified.
@@ -523,11 +524,6 @@ impl Posted {
             _ => self.only,
         }
     }
-
-    /// The nonce it was made under.
-    pub fn nonce(&self) -> Option<&str> {
-        self.nonce.as_deref()
-    }
 }
 
 impl Look {
@@ -558,7 +554,8 @@ impl Look {
         })
     }
 
-    fn ids(&self) -> Vec<String> {
+    /// The identifiers of all its buttons and menus.
+    pub fn ids(&self) -> Vec<String> {
         self.rows
             .iter()
             .flat_map(|row| match row {
@@ -608,7 +605,8 @@ fn text(value: &Value, most: usize) -> String {
     text.to_owned()
 }
 
-fn look(json: &Value, file: Option<(String, String)>) -> Look {
+/// A message in the platform's JSON, as it looks; what the platform would refuse fails the test at once.
+pub(crate) fn look(json: &Value, file: Option<(String, String)>) -> Look {
     let content = text(&json["content"], 2_000);
     let mut seen = BTreeSet::new();
     let mut rows = Vec::new();

@@ -13,7 +13,9 @@ use super::show::Show;
 use super::talker::Talk;
 use super::world::{Trouble, World};
 
-/// The conversations whose every commit and every request is tried, by file.
+/// The conversations whose every commit and every request is tried, by file. Each kind of message that calls somebody,
+/// of card that changes, and of answer that takes a card's place belongs in one of them; `TALK=name` tries any other
+/// conversation in the same way before its name is put here.
 pub const NAMED: &[&str] = &[
     "low_reading",
     "bottomed_out",

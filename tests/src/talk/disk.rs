@@ -89,6 +89,21 @@ pub fn survives(database: &Path, into: &Path, end: Option<usize>) -> io::Result<
     Ok(())
 }
 
+/// The disk takes nothing any more, or takes again. A trigger stands in for a full disk: every commit of a
+/// record fails, as one does that finds no room.
+///
+/// # Errors
+/// When the file cannot be reached.
+pub fn refuse_writes(database: &Path, refuse: bool) -> anyhow::Result<()> {
+    let file = rusqlite::Connection::open(database)?;
+    file.execute_batch(if refuse {
+        "CREATE TRIGGER no_room BEFORE INSERT ON records BEGIN SELECT RAISE(ABORT, 'no room'); END"
+    } else {
+        "DROP TRIGGER no_room"
+    })?;
+    Ok(())
+}
+
 fn log_of(database: &Path) -> std::path::PathBuf {
     database.with_extension("loft-wal")
 }

@@ -33,5 +33,6 @@ pub mod crash;
 pub mod disk;
 pub mod script;
 pub mod show;
+pub mod stage;
 pub mod talker;
 pub mod world;

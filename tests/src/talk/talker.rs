@@ -109,7 +109,8 @@ impl Talk {
     }
 }
 
-fn read(file: &Path) -> Result<Script> {
+/// Reads a file.
+pub(crate) fn read(file: &Path) -> Result<Script> {
     let text = std::fs::read_to_string(file).with_context(|| format!("{}", file.display()))?;
     Script::read(&text).map_err(|why| anyhow::anyhow!("{}: {why}", file.display()))
 }

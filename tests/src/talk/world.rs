@@ -10,18 +10,20 @@ use bot::clock::Moment;
 use bot::desk::{Desk, Input, Output};
 use bot::event::{Heard, Way};
 use bot::register::Catalogue;
-use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
-use commands::ids::{Channel, Guild, Person};
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::ids::{Guild, Person};
 use commands::rules::zone::Zone;
-use commands::said::{FetchFault, Value};
+use commands::said::FetchFault;
 use commands::words::{self, Lang};
-use commands::{Ask, Said, Source};
+use commands::{Ask, Source};
 use store::Store;
 use tempfile::TempDir;
 
 use super::cast::Cast;
-use super::chat::{Chat, Look, US};
+use super::chat::{Chat, US};
 use super::disk::{self, Commits, Mark};
+use super::script::Step;
+use super::stage::{Kept, Scene, Stage, Thing};
 
 const GUILD: Guild = Guild(77);
 const APP: u64 = US;
@@ -48,19 +50,6 @@ pub enum Trouble {
     CutCommit(usize),
     /// The power fails after the chat took the request of this number, from 1, before the program knows.
     CutRequest(usize),
-}
-
-/// A card that is kept under a name, with the buttons it had.
-#[derive(Clone, Debug)]
-pub struct Kept {
-    /// How it read.
-    pub look: Look,
-    /// The message.
-    pub message: u64,
-    /// Where.
-    pub channel: u64,
-    /// Who alone sees it.
-    pub only: Option<u64>,
 }
 
 /// The world.
@@ -168,11 +157,6 @@ impl World {
             .and_then(|state| state.facility.as_ref())
             .map(|facility| facility.zone.clone());
         known.unwrap_or_else(home_zone)
-    }
-
-    /// The moment of a local time in the home's zone.
-    pub fn instant(&self, local: NaiveDateTime) -> DateTime<Utc> {
-        self.zone().instant(local)
     }
 
     /// The present moment by all clocks.
@@ -315,19 +299,12 @@ impl World {
         self.turn(vec![Input::Heard(heard)])
     }
 
-    /// The disk takes nothing any more, or takes again. A trigger stands in for a full disk: every commit of
-    /// a record fails, as one does that finds no room.
+    /// The disk takes nothing any more, or takes again.
     ///
     /// # Errors
     /// When the file cannot be reached.
     pub fn refuse_writes(&mut self, refuse: bool) -> anyhow::Result<()> {
-        let file = rusqlite::Connection::open(self.database())?;
-        file.execute_batch(if refuse {
-            "CREATE TRIGGER no_room BEFORE INSERT ON records BEGIN SELECT RAISE(ABORT, 'no room'); END"
-        } else {
-            "DROP TRIGGER no_room"
-        })?;
-        Ok(())
+        disk::refuse_writes(&self.database(), refuse)
     }
 
     /// The newest record's number.
@@ -346,18 +323,6 @@ impl World {
         store
             .verify()
             .map_err(|trouble| anyhow::anyhow!("the file does not hold together: {trouble:?}"))?;
-        Ok(())
-    }
-
-    /// After a step of the conversation.
-    ///
-    /// # Errors
-    /// When the program does not start again.
-    pub fn step_done(&mut self) -> anyhow::Result<()> {
-        if self.trouble == Trouble::StopEveryStep && self.runs() {
-            self.stop();
-            self.start()?;
-        }
         Ok(())
     }
 
@@ -521,37 +486,62 @@ impl World {
     }
 }
 
-/// Something that a person does.
-#[derive(Clone, Debug)]
-pub struct Thing {
-    /// Who.
-    pub who: Person,
-    /// Where.
-    pub channel: Channel,
-    /// The message whose button was tapped.
-    pub on: Option<u64>,
-    /// What.
-    pub said: Said,
-}
-
-impl Thing {
-    fn is_message(&self) -> bool {
-        matches!(self.said, Said::Mention { .. })
+impl Stage for World {
+    fn scene(&mut self) -> Scene<'_> {
+        Scene {
+            cast: &mut self.cast,
+            chat: &mut self.chat,
+            kept: &mut self.kept,
+        }
     }
 
-    /// The file that it names.
-    pub fn file(&self) -> Option<&str> {
-        let Said::Command { options, .. } = &self.said else {
-            return None;
-        };
-        options.values().find_map(|value| match value {
-            Value::File(file) => Some(file.name.as_str()),
-            Value::Text(_)
-            | Value::Whole(_)
-            | Value::Flag(_)
-            | Value::Role(_)
-            | Value::Channel(_) => None,
-        })
+    fn now(&self) -> DateTime<Utc> {
+        World::now(self)
+    }
+
+    fn zone(&self) -> Zone {
+        World::zone(self)
+    }
+
+    fn pass_to(&mut self, until: DateTime<Utc>) -> anyhow::Result<()> {
+        World::pass_to(self, until)
+    }
+
+    fn hear(&mut self, things: &[Thing]) -> anyhow::Result<()> {
+        World::hear(self, things)
+    }
+
+    fn cast_changed(&mut self) -> anyhow::Result<()> {
+        Ok(())
+    }
+
+    fn stop(&mut self) -> anyhow::Result<()> {
+        World::stop(self);
+        Ok(())
+    }
+
+    fn start(&mut self) -> anyhow::Result<()> {
+        World::start(self)
+    }
+
+    fn cut_power(&mut self) -> anyhow::Result<()> {
+        World::cut_power(self)
+    }
+
+    fn refuse_writes(&mut self, refuse: bool) -> anyhow::Result<()> {
+        World::refuse_writes(self, refuse)
+    }
+
+    fn settle(&mut self, _step: &Step, _timed: bool) -> anyhow::Result<()> {
+        if self.trouble == Trouble::StopEveryStep && self.runs() {
+            World::stop(self);
+            World::start(self)?;
+        }
+        Ok(())
+    }
+
+    fn unanswered(&mut self) -> Vec<Person> {
+        std::mem::take(&mut self.unanswered)
     }
 }
 
@@ -565,7 +555,7 @@ fn joined() -> Input {
 }
 
 /// Memory serves as disk where there is some: a crash is made by hand here, and syncing costs nothing.
-fn scratch() -> std::io::Result<TempDir> {
+pub(crate) fn scratch() -> std::io::Result<TempDir> {
     let memory = Path::new("/dev/shm");
     if memory.is_dir() {
         TempDir::new_in(memory).or_else(|_| TempDir::new())
@@ -574,7 +564,8 @@ fn scratch() -> std::io::Result<TempDir> {
     }
 }
 
-fn private(folder: &Path) -> std::io::Result<()> {
+/// Makes a folder that only its owner may look into.
+pub(crate) fn private(folder: &Path) -> std::io::Result<()> {
     use std::os::unix::fs::DirBuilderExt;
     std::fs::DirBuilder::new().mode(0o700).create(folder)
 }

@@ -1,0 +1,226 @@
+//! What was ever used, and what there is. Decides what counts: each command, each option, each verb of a tap, each kind
+//! of button, menu and form that was ever shown, and each wording of a button; one that was not used is named.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use commands::Said;
+use commands::table;
+use commands::tap::{Tap, verb_of};
+
+use crate::talk::chat::{Look, Row};
+
+/// What was used and what was shown, over all conversations.
+#[derive(Clone, Debug, Default)]
+pub struct Used {
+    /// Commands, each with the options that were given.
+    pub commands: BTreeMap<String, BTreeSet<String>>,
+    /// Options that suggestions were asked for, each after its command.
+    pub suggested: BTreeSet<String>,
+    /// Taps, menus and forms, by kind and verb.
+    pub taps: BTreeSet<(Part, String)>,
+    /// Those that were shown.
+    pub shown: BTreeSet<(Part, String)>,
+    /// Words on buttons that were tapped.
+    pub tapped: BTreeSet<String>,
+    /// Words on buttons that were shown.
+    pub labels: BTreeSet<String>,
+    /// Those of each identifier, in this conversation.
+    words: BTreeMap<String, String>,
+    /// Messages that mentioned the bot.
+    pub mentions: usize,
+    /// Commands that no phone would have sent, in the phone's words; they were sent past its checks.
+    pub unsendable: Vec<String>,
+}
+
+/// What somebody can act on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Part {
+    /// A button.
+    Button,
+    /// A menu.
+    Menu,
+    /// A form.
+    Form,
+}
+
+impl Used {
+    /// Somebody did this.
+    pub fn by(&mut self, said: &Said) {
+        match said {
+            Said::Command { path, options } => {
+                let of = self.commands.entry(path.clone()).or_default();
+                of.extend(options.keys().cloned());
+            }
+            Said::Completing { path, focused, .. } => {
+                self.suggested.insert(format!("/{path} {focused}"));
+            }
+            Said::Tap { id, chosen } => {
+                let part = if chosen.is_empty() {
+                    Part::Button
+                } else {
+                    Part::Menu
+                };
+                self.taps.insert((part, verb_of(id)));
+                self.tapped.extend(self.words.get(id).cloned());
+            }
+            Said::Form { id, .. } => {
+                self.taps.insert((Part::Form, verb_of(id)));
+            }
+            Said::Mention { .. } => self.mentions += 1,
+            Said::Fetched { .. } => {}
+        }
+    }
+
+    /// Somebody was shown this.
+    pub fn show(&mut self, look: &Look) {
+        for row in &look.rows {
+            match row {
+                Row::Buttons(all) => {
+                    for (id, label) in all {
+                        self.shown.insert((Part::Button, verb_of(id)));
+                        let words = wording(label);
+                        self.labels.insert(words.clone());
+                        self.words.insert(id.clone(), words);
+                    }
+                }
+                Row::Menu { id, .. } => {
+                    self.shown.insert((Part::Menu, verb_of(id)));
+                }
+            }
+        }
+    }
+
+    /// Somebody was shown this form.
+    pub fn show_form(&mut self, id: &str) {
+        self.shown.insert((Part::Form, verb_of(id)));
+    }
+
+    /// Takes over what another conversation used.
+    pub fn merge(&mut self, other: Used) {
+        for (path, options) in other.commands {
+            self.commands.entry(path).or_default().extend(options);
+        }
+        self.suggested.extend(other.suggested);
+        self.taps.extend(other.taps);
+        self.shown.extend(other.shown);
+        self.tapped.extend(other.tapped);
+        self.labels.extend(other.labels);
+        self.mentions += other.mentions;
+        self.unsendable.extend(other.unsendable);
+    }
+
+    /// Whatever there is and nobody used, by name: `/alarm`, `/alarm kind`, `suggestions for /alarm surface`,
+    /// `tap take`, `tap at steps`, `menu air`, `[On my way]`.
+    pub fn unused(&self) -> BTreeSet<String> {
+        let mut unused = BTreeSet::new();
+        for command in table::COMMANDS {
+            let path = command.path;
+            let Some(given) = self.commands.get(path) else {
+                unused.insert(format!("/{path}"));
+                continue;
+            };
+            for option in command.options {
+                if !given.contains(option.name) {
+                    unused.insert(format!("/{path} {}", option.name));
+                }
+            }
+        }
+        for verb in Tap::all_verbs() {
+            if !self.taps.iter().any(|(_, used)| *used == verb) {
+                unused.insert(format!("tap {verb}"));
+            }
+        }
+        for (part, verb) in self.shown.difference(&self.taps) {
+            let part = match part {
+                Part::Button => "button",
+                Part::Menu => "menu",
+                Part::Form => "form",
+            };
+            unused.insert(format!("{part} {verb}"));
+        }
+        for label in self.labels.difference(&self.tapped) {
+            unused.insert(format!("[{label}]"));
+        }
+        if self.mentions == 0 {
+            unused.insert("a message that mentions the bot".to_owned());
+        }
+        if self.suggested.is_empty() {
+            unused.insert("suggestions".to_owned());
+        }
+        unused
+    }
+
+    /// Verbs that were shown or used and that no list of taps knows: the list is not whole.
+    pub fn unknown(&self) -> BTreeSet<&str> {
+        let known: BTreeSet<String> = Tap::all_verbs().into_iter().collect();
+        let met = self.taps.union(&self.shown).map(|(_, verb)| verb.as_str());
+        met.filter(|verb| !known.contains(*verb)).collect()
+    }
+}
+
+/// The words of a button without tags, beds, sizes and counts, which are countless.
+fn wording(label: &str) -> String {
+    let plain = |word: &str| {
+        let counts = word.chars().any(char::is_numeric);
+        if counts {
+            "…".to_owned()
+        } else {
+            word.to_owned()
+        }
+    };
+    let words: Vec<String> = label.split_whitespace().map(plain).collect();
+    words.join(" ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_not_used_is_named() {
+        let mut used = Used::default();
+        let before = used.unused();
+        for name in ["/handcheck", "tap take", "a message that mentions the bot"] {
+            assert!(before.contains(name), "{name}");
+        }
+        let look = Look {
+            text: "a card".to_owned(),
+            rows: vec![Row::Buttons(vec![
+                ("take|12".to_owned(), "On my way".to_owned()),
+                ("at|steps|LW-07".to_owned(), "Steps for LW-07".to_owned()),
+            ])],
+            file: None,
+        };
+        used.show(&look);
+        let options = [("air".to_owned(), commands::said::Value::Whole(1))].into();
+        let path = "handcheck".to_owned();
+        used.by(&Said::Command { path, options });
+        let id = "take|12".to_owned();
+        used.by(&Said::Tap {
+            id,
+            chosen: Vec::new(),
+        });
+        let after = used.unused();
+        for name in [
+            "/handcheck",
+            "/handcheck air",
+            "tap take",
+            "button take",
+            "[On my way]",
+        ] {
+            assert!(!after.contains(name), "{name}");
+        }
+        let left = [
+            "/handcheck surface",
+            "tap at steps",
+            "button at steps",
+            "[Steps for …]",
+        ];
+        for name in left {
+            assert!(after.contains(name), "{name}: {after:?}");
+        }
+        assert!(used.unknown().is_empty());
+        used.show_form("no-such-verb|1");
+        assert_eq!(used.unknown(), BTreeSet::from(["no-such-verb"]));
+    }
+}
