@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 
 use commands::Said;
 use commands::choice::{Call, Opening, Roll, Step};
+use commands::decision::{Decision, Entry};
 use commands::ids::{OutageNo, Tag};
 use commands::record::{Body, On};
 use commands::role::Role;
@@ -13,6 +14,31 @@ use commands::rules::hand_check::Judgement;
 use commands::rules::priority::{AlarmKind, Priority};
 use commands::tap::{Power, Tap};
 use common::{Home, answer_text, text};
+
+/// A home whose set-ups are all finished.
+fn in_use() -> Home {
+    let mut home = Home::set_up();
+    let open: Vec<(Tag, Vec<Step>)> = home
+        .state
+        .surfaces
+        .iter()
+        .filter_map(|(tag, surface)| Some((tag.clone(), surface.open_steps()?.wanted.clone())))
+        .collect();
+    for (tag, steps) in open {
+        let entry = Entry {
+            at: home.now,
+            role: Role::Nurse,
+            body: Body::StepsDone { tag, steps },
+            note: None,
+        };
+        let decision = Decision {
+            entries: vec![entry],
+            ..Decision::default()
+        };
+        home.take(None, &decision);
+    }
+    home
+}
 
 fn opened(home: &mut Home) -> OutageNo {
     home.does(Role::Aide, "outage", &[("unit", text("Elm"))]);
@@ -59,7 +85,7 @@ fn flat_without_power_is_an_alarm_of_high_priority_once() {
 
 #[test]
 fn a_finished_roll_promises_the_next_and_power_ends_the_promise() {
-    let mut home = Home::set_up();
+    let mut home = in_use();
     let outage = opened(&mut home);
     for tag in ["LW-01", "LW-02"] {
         home.taps(Role::Aide, &seen(outage, tag, Roll::Holding), &[]);
@@ -83,18 +109,18 @@ fn a_finished_roll_promises_the_next_and_power_ends_the_promise() {
         assert_eq!(steps.wanted, [Step::Plugged, Step::Setting, Step::Check]);
     }
     // In another unit nothing lost its power.
-    assert!(home.state.surfaces["LW-03"].steps.is_none());
+    assert!(home.state.surfaces["LW-03"].open_steps().is_none());
 }
 
 #[test]
 fn what_kept_its_power_or_stood_empty_is_asked_nothing() {
-    let mut home = Home::set_up();
+    let mut home = in_use();
     let outage = opened(&mut home);
     home.taps(Role::Aide, &seen(outage, "LW-01", Roll::Powered), &[]);
     home.taps(Role::Aide, &seen(outage, "LW-02", Roll::Empty), &[]);
     home.taps(Role::Aide, &Tap::Power(Power::Back { outage }).id(), &[]);
     for tag in ["LW-01", "LW-02"] {
-        assert!(home.state.surfaces[tag].steps.is_none(), "{tag}");
+        assert!(home.state.surfaces[tag].open_steps().is_none(), "{tag}");
     }
 }
 

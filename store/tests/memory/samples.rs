@@ -45,6 +45,7 @@ pub fn hand_check(tag: &str, air: Air, judged: Judgement) -> Body {
         setting: None,
         recheck: None,
         round: true,
+        from_paper: false,
     }
 }
 
@@ -64,6 +65,7 @@ pub fn added(tag: &str) -> Body {
         start: Start::Ready,
         filter_changed: None,
         in_service: None,
+        tested: None,
     }
 }
 

@@ -166,6 +166,7 @@ fn a_placement_ends_with_what_comes_next_unless_that_was_taken_back() {
     let placed = |tag: &str, bed: &str| Body::Placed {
         tag: tag.into(),
         bed: bed.into(),
+        instead_of: None,
     };
     let released = || Body::Released {
         tag: "LW-01".into(),
