@@ -128,7 +128,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 3;
+    pub const VERSION: u32 = 4;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -592,7 +592,13 @@ impl State {
                     outcome: *outcome,
                     next: *next,
                 };
-                self.remember(record, tag)?.served.insert(*work, service);
+                let surface = self.remember(record, tag)?;
+                surface.served.insert(*work, service);
+                // What failed its test is not repaired: the next test counts only after another repair.
+                let failed = (*work, *outcome) == (Work::SafetyTest, Outcome::Failed);
+                if failed && matches!(surface.life, Life::OutOfService { .. }) {
+                    surface.repaired = None;
+                }
                 Ok(())
             }
             Body::OutageOpened { unit, order } => self.open_outage(record, unit, order),

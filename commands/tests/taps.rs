@@ -69,6 +69,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         (
             Tap::TurnFunction {
                 tag: LONGEST_TAG.into(),
+                of: Began(99_999_999),
             },
             None,
             none(),
@@ -158,6 +159,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((
             Tap::TurnFilter {
                 tag: LONGEST_TAG.into(),
+                of: Began(99_999_999),
                 finding: *finding,
             },
             None,
@@ -325,6 +327,7 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         House::Waive {
             tag: LONGEST_TAG.into(),
             bed: "114ABCDE".into(),
+            instead_of: Some(LONGEST_TAG.into()),
         },
         House::ArrivedWell { rental: rental() },
         House::ArrivedBadly { rental: rental() },

@@ -66,7 +66,7 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetRetire { surface } => Some(surface),
         Request::Clean(typed) => Some(&typed.surface),
         Request::Tap(tap) => match tap {
-            Tap::TurnFilter { tag, .. } | Tap::TurnFunction { tag } => Some(tag.as_str()),
+            Tap::TurnFilter { tag, .. } | Tap::TurnFunction { tag, .. } => Some(tag.as_str()),
             Tap::Turn(turn) => match turn {
                 Turn::Dried { tag, .. }
                 | Turn::Inspected { tag, .. }

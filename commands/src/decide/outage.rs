@@ -9,7 +9,8 @@ pub(crate) use card::{card, card_key, edit, edit_done, left, order, state_line};
 
 use super::alarm;
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
-use crate::choice::{Call, Opening, Roll, Step};
+use super::set_up;
+use crate::choice::{Call, Opening, Roll};
 use crate::decision::{Decision, Lane};
 use crate::due::ladder;
 use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
@@ -18,7 +19,6 @@ use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::Role;
-use crate::rules::hand_check::Check;
 use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, alarm_priority};
 use crate::say;
@@ -251,20 +251,18 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
     let mut again = Vec::new();
     for tag in order(state, &open.unit, None, open.since, asked.now) {
         let spared = matches!(open.seen.get(&tag), Some((Roll::Empty | Roll::Powered, _)));
-        let Some(surface) = state
-            .surfaces
-            .get(&tag)
-            .filter(|surface| !spared && matches!(surface.life, Life::Placed { .. }))
-        else {
+        let Some(surface) = state.surfaces.get(&tag).filter(|_| !spared) else {
             continue;
         };
-        let (opening, steps) = after_power(state, surface);
-        draft.fact(Body::StepsOpened {
-            tag: tag.clone(),
-            opening,
-            steps,
-        });
-        again.push(in_post(state, lang, &tag));
+        let Life::Placed { bed, .. } = &surface.life else {
+            continue;
+        };
+        let list = set_up::placed_list(surface);
+        set_up::open(asked, &mut draft, &tag, bed, Opening::Power, &[], list);
+        // In an emergency nobody is asked for it by name; the list is there when that is over.
+        if surface.cpr.is_none() {
+            again.push(in_post(state, lang, &tag));
+        }
     }
     let minutes = minutes_without(open, asked.now);
     let who = person(asked.ask.who);
@@ -393,9 +391,13 @@ pub(crate) fn book(draft: &mut Draft, no: OutageNo, due: DateTime<Utc>) {
 /// When the roll after a finished one begins: by the home's policy, or sooner where a maker's holding time ends sooner.
 pub(crate) fn next_roll(state: &State, open: &Outage, now: DateTime<Utc>) -> DateTime<Utc> {
     let policy = state.policies.get(Name::RollAgain);
-    let least = open
-        .order
-        .iter()
+    // What is under the unit's beds now: some may have gone since the roll began, and others come.
+    let least = state
+        .units
+        .get(&open.unit)
+        .into_iter()
+        .flat_map(|unit| &unit.beds)
+        .filter_map(|bed| state.under.get(bed))
         .filter(|tag| !matches!(open.seen.get(*tag), Some((Roll::Empty | Roll::Powered, _))))
         .filter_map(|tag| minutes_left(state, tag, Some(open), open.since, now))
         .min();
@@ -427,22 +429,6 @@ fn minutes_left(
         }
     };
     Some(holds - (now - since).num_minutes())
-}
-
-/// What is looked at after a power loss: units forget their setting, or keep the last person's (patient-safety alerts,
-/// California, November 2010). What was open at the bed before stays open.
-fn after_power(state: &State, surface: &Surface) -> (Opening, Vec<Step>) {
-    let mut steps = vec![Step::Plugged, Step::Setting];
-    if state.profile_of(surface).check != Check::None {
-        steps.push(Step::Check);
-    }
-    let Some(open) = surface.open_steps() else {
-        return (Opening::Power, steps);
-    };
-    steps.extend(open.left());
-    steps.sort_unstable();
-    steps.dedup();
-    (open.opening, steps)
 }
 
 /// Flat under somebody, and no power: an alarm, or more of the one that is open.

@@ -505,10 +505,14 @@ impl State {
             under,
         };
         surface.repaired = None;
+        // Nobody sets it up or turns it back any more: what it needs is another surface in its place.
+        surface.steps = None;
+        surface.static_mode = None;
         surface.before = None;
         surface.newest = record.no;
         self.rechecks.remove(tag);
         self.unbook_the_turnover(tag);
+        self.unbook_what_a_pull_ends(tag);
         Ok(())
     }
 

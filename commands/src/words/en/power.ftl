@@ -185,9 +185,11 @@ match-for-bed = for bed { $bed }
 match-line = - **{ $tag }** · { $parts }
 match-ask = Ask first, not all is on record:
 match-lacks-width = ask its width
+match-lacks-length = ask its length
+match-frame-unknown = The frame of bed { $bed } has no width on record: measure it before you place one, or type **width** here.
 match-lacks-capacity = ask its capacity
 match-rented = rented
-match-untested = safety test not on record
+match-papers = paper missing: { $missing }
 match-more = and { $count } more
 match-storage = They stand here: { $place }
 match-bed-taken = { $tag } is under bed { $bed } now: release it first, or type `/swap`.
@@ -207,7 +209,6 @@ match-rent = Renting until the first is ready, at { $rate } a day: { $days ->
 match-rent-a-day = Renting costs { $rate } a day. The vendor's contract decides.
 match-no-rate = What renting costs is not on record. Set it: `/facility policy name:rental-day value:38.50`
 match-limits = Look up the limits of the surface, the frame and the lift, each, and the maker's list of frames. They are never assumed here.
-fault-match-width = How wide is the frame? Type 36 in or 91 cm.
 
 ## Kinds of surfaces
 
