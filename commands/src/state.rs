@@ -291,6 +291,7 @@ impl State {
                 air,
                 judged,
                 recheck,
+                from_paper,
                 ..
             } => {
                 let check = CheckFact {
@@ -299,6 +300,7 @@ impl State {
                     who: record.who,
                     air: *air,
                     judged: *judged,
+                    from_paper: *from_paper,
                 };
                 self.checked(record, tag, check, *recheck)
             }

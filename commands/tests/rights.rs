@@ -358,6 +358,34 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             None,
         ),
         (
+            Tap::Power(Power::Later {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Again {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Mended {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+                how: Roll::Low,
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
             Tap::Power(Power::Back {
                 outage: OutageNo(1),
             }),

@@ -107,6 +107,24 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             tag: LONGEST_TAG.into(),
             how: *how,
         }))
+        .chain(Roll::ALL.iter().map(|how| Power::Mended {
+            outage,
+            roll: u32::MAX,
+            tag: LONGEST_TAG.into(),
+            how: *how,
+        }))
+        .chain([
+            Power::Later {
+                outage,
+                roll: u32::MAX,
+                tag: LONGEST_TAG.into(),
+            },
+            Power::Again {
+                outage,
+                roll: u32::MAX,
+                tag: LONGEST_TAG.into(),
+            },
+        ])
         .chain([Power::Place {
             tag: LONGEST_TAG.into(),
             bed: "ABCDEFGH-12345".into(),

@@ -117,6 +117,9 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Power(
                 Power::Take { .. }
                 | Power::Seen { .. }
+                | Power::Later { .. }
+                | Power::Again { .. }
+                | Power::Mended { .. }
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )

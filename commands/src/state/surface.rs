@@ -225,6 +225,9 @@ pub struct CheckFact {
     pub air: Air,
     /// How it was judged then.
     pub judged: Judgement,
+    /// It was entered from paper.
+    #[serde(default)]
+    pub from_paper: bool,
 }
 
 /// A look at a filter.
