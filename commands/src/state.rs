@@ -128,7 +128,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 3;
+    pub const VERSION: u32 = 4;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -291,6 +291,7 @@ impl State {
                 air,
                 judged,
                 recheck,
+                from_paper,
                 ..
             } => {
                 let check = CheckFact {
@@ -299,6 +300,7 @@ impl State {
                     who: record.who,
                     air: *air,
                     judged: *judged,
+                    from_paper: *from_paper,
                 };
                 self.checked(record, tag, check, *recheck)
             }
@@ -592,7 +594,13 @@ impl State {
                     outcome: *outcome,
                     next: *next,
                 };
-                self.remember(record, tag)?.served.insert(*work, service);
+                let surface = self.remember(record, tag)?;
+                surface.served.insert(*work, service);
+                // What failed its test is not repaired: the next test counts only after another repair.
+                let failed = (*work, *outcome) == (Work::SafetyTest, Outcome::Failed);
+                if failed && matches!(surface.life, Life::OutOfService { .. }) {
+                    surface.repaired = None;
+                }
                 Ok(())
             }
             Body::OutageOpened { unit, order } => self.open_outage(record, unit, order),

@@ -149,6 +149,8 @@ pub enum Tap {
     TurnFilter {
         /// The surface.
         tag: Tag,
+        /// Its turnover.
+        of: Began,
         /// What was found; a clogged one was replaced.
         finding: Finding,
     },
@@ -156,6 +158,8 @@ pub enum Tap {
     TurnFunction {
         /// The surface.
         tag: Tag,
+        /// Its turnover.
+        of: Began,
     },
     /// A line of the due list was picked.
     Pick {
@@ -289,8 +293,10 @@ impl Tap {
             Tap::NameAlarm { alarm, .. } => join(&["kind", &alarm.to_string()]),
             Tap::Pull { alarm } => join(&["pull", &alarm.to_string()]),
             Tap::TakeBack { first, tag } => join(&["back", &first.to_string(), tag.as_str()]),
-            Tap::TurnFilter { tag, finding } => join(&["turnf", tag.as_str(), finding.as_str()]),
-            Tap::TurnFunction { tag } => join(&["turnok", tag.as_str()]),
+            Tap::TurnFilter { tag, of, finding } => {
+                join(&["turnf", tag.as_str(), &of.0.to_string(), finding.as_str()])
+            }
+            Tap::TurnFunction { tag, of } => join(&["turnok", tag.as_str(), &of.0.to_string()]),
             Tap::Pick { .. } => "pick".to_owned(),
             Tap::Bedside(tap) => tap.id(),
             Tap::Turn(tap) => tap.id(),
@@ -383,11 +389,15 @@ impl Tap {
                 first: first.parse().map(RecordNo).map_err(|_| NotOurs)?,
                 tag: (*tag).into(),
             },
-            ["turnf", tag, finding] => Tap::TurnFilter {
+            ["turnf", tag, began, finding] => Tap::TurnFilter {
                 tag: (*tag).into(),
+                of: began.parse().map(Began).map_err(|_| NotOurs)?,
                 finding: Finding::from_text(finding).ok_or(NotOurs)?,
             },
-            ["turnok", tag] => Tap::TurnFunction { tag: (*tag).into() },
+            ["turnok", tag, began] => Tap::TurnFunction {
+                tag: (*tag).into(),
+                of: began.parse().map(Began).map_err(|_| NotOurs)?,
+            },
             ["pick"] => Tap::Pick {
                 tag: choice()?.into(),
             },

@@ -318,12 +318,14 @@ fn do_it(home: &mut Home, deed: &Deed) {
         }
         Deed::Turn(role, tag, finding) => {
             let tag = TAGS[*tag].into();
+            let of = home.turnover_of(&tag);
             let tap = match finding {
                 Some(finding) => Tap::TurnFilter {
                     tag,
+                    of,
                     finding: *finding,
                 },
-                None => Tap::TurnFunction { tag },
+                None => Tap::TurnFunction { tag, of },
             };
             home.taps(*role, &tap.id(), &[]);
         }
@@ -413,6 +415,7 @@ fn do_it(home: &mut Home, deed: &Deed) {
                 4 => House::Waive {
                     tag,
                     bed: BEDS[2].into(),
+                    instead_of: None,
                 },
                 _acted => match over {
                     Some((bed, no)) => House::Acted { bed, no },

@@ -207,10 +207,12 @@ fn a_day() -> Vec<Record> {
             ("cover", text("intact")),
         ],
     );
+    let of = home.turnover_of(&"LW-02".into());
     home.taps(
         Role::Upkeep,
         &Tap::TurnFunction {
             tag: "LW-02".into(),
+            of,
         }
         .id(),
         &[],

@@ -215,6 +215,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
         (
             Tap::TurnFilter {
                 tag: "LW-05".into(),
+                of: Began(29_540_000),
                 finding: Finding::Clean,
             },
             Right::Upkeep,
@@ -223,6 +224,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
         (
             Tap::TurnFunction {
                 tag: "LW-05".into(),
+                of: Began(29_540_000),
             },
             Right::Upkeep,
             None,
@@ -351,6 +353,34 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
                 roll: 1,
                 tag: "LW-01".into(),
                 how: Roll::Flat,
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Later {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Again {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+            }),
+            Right::AnswerAlarm,
+            None,
+        ),
+        (
+            Tap::Power(Power::Mended {
+                outage: OutageNo(1),
+                roll: 1,
+                tag: "LW-01".into(),
+                how: Roll::Low,
             }),
             Right::AnswerAlarm,
             None,
@@ -492,6 +522,7 @@ fn house_taps() -> Vec<(Tap, Right, Option<&'static str>)> {
     let waive = House::Waive {
         tag: "LW-04".into(),
         bed: "103".into(),
+        instead_of: None,
     };
     let item = House::NewItem {
         item: "hose connectors".into(),

@@ -69,6 +69,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         (
             Tap::TurnFunction {
                 tag: LONGEST_TAG.into(),
+                of: Began(99_999_999),
             },
             None,
             none(),
@@ -106,6 +107,24 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             tag: LONGEST_TAG.into(),
             how: *how,
         }))
+        .chain(Roll::ALL.iter().map(|how| Power::Mended {
+            outage,
+            roll: u32::MAX,
+            tag: LONGEST_TAG.into(),
+            how: *how,
+        }))
+        .chain([
+            Power::Later {
+                outage,
+                roll: u32::MAX,
+                tag: LONGEST_TAG.into(),
+            },
+            Power::Again {
+                outage,
+                roll: u32::MAX,
+                tag: LONGEST_TAG.into(),
+            },
+        ])
         .chain([Power::Place {
             tag: LONGEST_TAG.into(),
             bed: "ABCDEFGH-12345".into(),
@@ -158,6 +177,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((
             Tap::TurnFilter {
                 tag: LONGEST_TAG.into(),
+                of: Began(99_999_999),
                 finding: *finding,
             },
             None,
@@ -325,6 +345,7 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         House::Waive {
             tag: LONGEST_TAG.into(),
             bed: "114ABCDE".into(),
+            instead_of: Some(LONGEST_TAG.into()),
         },
         House::ArrivedWell { rental: rental() },
         House::ArrivedBadly { rental: rental() },

@@ -19,7 +19,11 @@ use crate::tap::House;
 pub(super) fn tapped(asked: &Asked<'_>, tap: House) -> Result<Decision, Refusal> {
     match tap {
         House::Acted { bed, no } => zones::acted(asked, &bed, no),
-        House::Waive { tag, bed } => papers::waive(asked, &tag, &bed),
+        House::Waive {
+            tag,
+            bed,
+            instead_of,
+        } => papers::waive(asked, &tag, &bed, instead_of.as_ref()),
         House::ArrivedWell { rental } => rental::arrived_well(asked, &rental),
         House::ArrivedBadly { rental } => rental::arrived_badly(asked, &rental),
         House::Confirm { rental } => rental::confirm(asked, &rental),

@@ -1,20 +1,25 @@
 //! Readings that were written on paper while the chat was away, entered at once: one a line, all or none. Decides what a
-//! line says and what the answer shows; each reading is then judged, booked and called for by `check`, as a late one is.
+//! line says and what the answer shows; each reading is then judged and booked by `check`, as a late one is, and
+//! nurses are called once for all of them.
+
+use std::collections::BTreeMap;
 
 use chrono::{DateTime, Utc};
 
 use super::check::{self, Paper};
-use super::draft::{Asked, clock_time, day_time};
-use crate::decision::Decision;
-use crate::ids::{Tag, Unit};
-use crate::message::{Answer, Field, File, Form, Message};
+use super::draft::{Asked, Draft, clock_time, day_time, in_post, person};
+use crate::decision::{Decision, Lane};
+use crate::ids::{Channel, Tag, Unit};
+use crate::message::{Answer, ENTRIES_MAX, Field, File, Form, Menu, MenuEntry, Message};
 use crate::parse::air_text;
 use crate::record::Record;
 use crate::refusal::Refusal;
+use crate::role::Role;
 use crate::rules::hand_check::{Air, Judgement, judge};
 use crate::say;
 use crate::state::State;
 use crate::tap::{Power, Tap};
+use crate::words::Lang;
 
 /// Readings that one form takes.
 const LINES_MAX: usize = 60;
@@ -255,6 +260,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
     let first = draft.first();
     let mut state: State = asked.state.clone();
     let mut alarms = 0;
+    let mut call: Vec<&Reading> = Vec::new();
     for (place, reading) in readings.iter().enumerate() {
         let known = draft.decision.entries.len();
         let paper = if readings[place + 1..]
@@ -273,7 +279,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
             lang,
             now: asked.now,
         };
-        check::log_paper(
+        let called = check::log_paper(
             &step,
             &mut draft,
             &reading.tag,
@@ -282,6 +288,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
             paper,
         )
         .map_err(|fault| (reading.line, fault))?;
+        call.extend(called.then_some(reading));
         for entry in &draft.decision.entries[known..] {
             let record = Record {
                 no: state.next_no(),
@@ -303,6 +310,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
             }
         }
     }
+    call_nurses(asked, &mut draft, &call);
     let mut text = vec![counts(asked, readings)];
     let low: Vec<String> = readings
         .iter()
@@ -337,6 +345,57 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
     }
     text.push(say!(lang, "paper-correct"));
     Ok(draft.private(Message::text(text.join("\n"))))
+}
+
+/// One call to each unit for all that the paper found low there: dozens at once would help nobody.
+fn call_nurses(asked: &Asked<'_>, draft: &mut Draft, call: &[&Reading]) {
+    let (state, lang) = (asked.state, Lang::default());
+    let mut units: BTreeMap<Channel, Vec<&Reading>> = BTreeMap::new();
+    for reading in call {
+        let channel = super::alarm::channel(state, asked.facility, &reading.tag);
+        units.entry(channel).or_default().push(reading);
+    }
+    let first = draft.first();
+    for (channel, readings) in units {
+        let who = person(asked.ask.who);
+        let count = readings.len() as i64;
+        let mut lines = vec![say!(lang, "post-paper-low", count = count, who = who)];
+        let mut entries = Vec::new();
+        for reading in readings.iter().take(ENTRIES_MAX) {
+            let Some(surface) = state.surfaces.get(&reading.tag) else {
+                continue;
+            };
+            let name = in_post(state, lang, &reading.tag);
+            let band = check::band_of(state, surface);
+            lines.push(say!(
+                lang,
+                "paper-low",
+                surface = name.clone(),
+                air = check::show_air(lang, reading.air, band),
+                at = day_time(reading.at)
+            ));
+            entries.push(MenuEntry {
+                value: reading.tag.to_string(),
+                label: name,
+                about: None,
+            });
+        }
+        let mut text = lines.join("\n");
+        crate::due::truncate(&mut text);
+        let menu = Menu {
+            id: "pick".to_owned(),
+            hint: say!(lang, "menu-pick"),
+            entries,
+        };
+        let roles = super::alarm::ping_roles(asked.facility, &[Role::Nurse]);
+        let message = Message::text(text).menu(menu).pinging(roles);
+        draft.post(
+            format!("low:{first}:{channel}"),
+            channel,
+            Lane::Reminder,
+            message,
+        );
+    }
 }
 
 fn judged(asked: &Asked<'_>, reading: &Reading) -> Option<Judgement> {

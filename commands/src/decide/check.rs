@@ -56,7 +56,8 @@ pub(super) enum Paper {
     Followed,
 }
 
-/// A reading from paper, with the same judgement, calls and bookings as one that is typed late.
+/// A reading from paper, with the same judgement and bookings as one that is typed late. Says whether a nurse is to be
+/// called for it: whoever enters the paper does so once for all of it.
 pub(super) fn log_paper(
     asked: &Asked<'_>,
     draft: &mut Draft,
@@ -64,13 +65,28 @@ pub(super) fn log_paper(
     air: Air,
     at: DateTime<Utc>,
     paper: Paper,
-) -> Result<String, Refusal> {
+) -> Result<bool, Refusal> {
     let (tag, surface) = asked.surface(tag.as_str())?;
     let about = About {
         paper: Some(paper),
         ..About::default()
     };
-    log(asked, draft, tag, surface, air, at, about)
+    let alarms = |draft: &Draft| {
+        let opened = |body: &Body| matches!(body, Body::AlarmOpened { .. });
+        let entries = draft.decision.entries.iter();
+        entries.filter(|entry| opened(&entry.body)).count()
+    };
+    let before = alarms(draft);
+    let newest = is_newest(surface, at, Some(paper));
+    log(asked, draft, tag, surface, air, at, about)?;
+    let low = is_low(judge(air, band_of(asked.state, surface)));
+    // While an alarm is open its card does the calling.
+    Ok(newest && low && surface.alarm.is_none() && alarms(draft) == before)
+}
+
+/// Whether a reading is the newest there: an older one is history, is kept, and books and calls nothing.
+fn is_newest(surface: &Surface, at: DateTime<Utc>, paper: Option<Paper>) -> bool {
+    surface.last_check().is_none_or(|check| check.at <= at) && paper != Some(Paper::Followed)
 }
 
 /// `/handcheck`.
@@ -321,9 +337,8 @@ fn log(
     let profile = state.profile_of(surface);
     let band = band_of(state, surface);
     let judged = judge(air, band);
-    // An older reading than the newest is history: it is kept, and books and calls nothing.
-    let newest = surface.last_check().is_none_or(|check| check.at <= at)
-        && about.paper != Some(Paper::Followed);
+    let newest = is_newest(surface, at, about.paper);
+    let paper = about.paper.is_some();
     // One that could not be made in between does not make a low reading forgotten.
     let was_low = surface
         .checks_here()
@@ -398,31 +413,35 @@ fn log(
                         "check-low-next"
                     }
                 ));
-                call_nurse(
-                    asked,
-                    draft,
-                    record,
-                    tag,
-                    surface,
-                    air,
-                    band,
-                    note.as_deref(),
-                    again,
-                );
+                if !paper {
+                    call_nurse(
+                        asked,
+                        draft,
+                        record,
+                        tag,
+                        surface,
+                        air,
+                        band,
+                        note.as_deref(),
+                        again,
+                    );
+                }
             }
             Judgement::BottomedOut if stale => {
                 lines.push(say!(lang, "check-bottomed-out-late"));
-                call_nurse(
-                    asked,
-                    draft,
-                    record,
-                    tag,
-                    surface,
-                    air,
-                    band,
-                    note.as_deref(),
-                    again,
-                );
+                if !paper {
+                    call_nurse(
+                        asked,
+                        draft,
+                        record,
+                        tag,
+                        surface,
+                        air,
+                        band,
+                        note.as_deref(),
+                        again,
+                    );
+                }
             }
             Judgement::BottomedOut => bottomed_out(asked, draft, tag, surface, note, &mut lines),
             Judgement::High => lines.push(say!(lang, "check-high-next")),
@@ -562,9 +581,9 @@ fn answered(
             .last_alarm
             .as_ref()
             .is_none_or(|ended| ended.at < check.at);
-        // So did one of the same paper, which this one follows.
-        let earlier = check.no < draft.first();
-        check.judged == Judgement::Low && surface.alarm.is_none() && quiet && earlier
+        // One from paper was named in the post of its paper.
+        let told = !check.from_paper;
+        check.judged == Judgement::Low && surface.alarm.is_none() && quiet && told
     });
     let low = low.map(|check| format!("low:{}", check.no));
     let recheck = state.rechecks.get(tag).filter(|recheck| recheck.asked > 0);

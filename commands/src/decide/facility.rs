@@ -478,9 +478,12 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         ));
     }
     lines.push(say!(lang, "show-policies"));
-    for row in POLICIES {
-        lines.push(policy_line(state, lang, row));
-    }
+    let special =
+        |row: &&Policy| state.policies.is_set(row.name) || state.asked.contains_key(row.word);
+    let own: Vec<&Policy> = POLICIES.iter().filter(special).collect();
+    lines.extend(own.iter().map(|row| policy_line(state, lang, row)));
+    let usual = (POLICIES.len() - own.len()) as i64;
+    lines.push(say!(lang, "show-policies-usual", count = usual));
     let mut text = lines.join("\n");
     crate::due::truncate(&mut text);
     Decision::private(Message::text(text))

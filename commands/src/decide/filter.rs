@@ -12,6 +12,7 @@ use crate::refusal::Refusal;
 use crate::rules::turnover::filter_fit;
 use crate::say;
 use crate::state::Surface;
+use crate::tap::Began;
 
 /// `/filter`.
 pub(super) fn filter(
@@ -32,10 +33,11 @@ pub(super) fn filter(
 pub(super) fn turn_filter(
     asked: &Asked<'_>,
     tag: &Tag,
+    of: Began,
     finding: Finding,
 ) -> Result<Decision, Refusal> {
-    let (tag, surface) = asked.surface(tag.as_str())?;
-    let going = Going::of(asked, tag, surface)?;
+    let going = turnover::same(asked, tag, of)?;
+    let (tag, surface) = (going.tag, going.surface);
     if going.has(TurnStep::Filter) {
         let said = say!(asked.lang, "turn-filter-already", tag = tag.as_str());
         let message = going.card(asked, Some(said), None);

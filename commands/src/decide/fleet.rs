@@ -139,6 +139,7 @@ pub(super) fn import(
                 .collect();
             if !recalled.is_empty() {
                 let tags = recalled.join(", ");
+                recall::tell_joined(asked, &mut draft);
                 text.push('\n');
                 text.push_str(&say!(lang, "import-recalled", tags = tags));
             }

@@ -171,7 +171,7 @@ fn approved(asked: &Asked<'_>, typed: &str) -> Result<Vec<ProfileName>, Refusal>
     Ok(names)
 }
 
-fn size_fault(option: &'static str, fault: GapFault) -> Refusal {
+pub(super) fn size_fault(option: &'static str, fault: GapFault) -> Refusal {
     match fault {
         GapFault::TooBig { .. } => Refusal::new("fault-frame-size")
             .text("option", option)

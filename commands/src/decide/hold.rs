@@ -66,7 +66,7 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetRetire { surface } => Some(surface),
         Request::Clean(typed) => Some(&typed.surface),
         Request::Tap(tap) => match tap {
-            Tap::TurnFilter { tag, .. } | Tap::TurnFunction { tag } => Some(tag.as_str()),
+            Tap::TurnFilter { tag, .. } | Tap::TurnFunction { tag, .. } => Some(tag.as_str()),
             Tap::Turn(turn) => match turn {
                 Turn::Dried { tag, .. }
                 | Turn::Inspected { tag, .. }
@@ -117,6 +117,9 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Power(
                 Power::Take { .. }
                 | Power::Seen { .. }
+                | Power::Later { .. }
+                | Power::Again { .. }
+                | Power::Mended { .. }
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )

@@ -26,6 +26,8 @@ use crate::words::Lang;
 
 /// How many of the newest readings a card shows.
 const READINGS_SHOWN: usize = 4;
+/// Commands that one answer about a topic explains in full.
+const HELP_TOPICS: usize = 2;
 /// How many commands help says more than the name of.
 const HELP_LINES: usize = 8;
 
@@ -350,6 +352,19 @@ pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
             found if found.is_empty() => {
                 say!(lang, "help-unknown", topic = super::check::escaped(topic))
             }
+            // Many at once would not fit a message: their names, and one of them is asked for next.
+            found if found.len() > HELP_TOPICS => found
+                .iter()
+                .map(|command| {
+                    say!(
+                        lang,
+                        "help-line",
+                        path = command.path,
+                        about = say!(lang, command.about)
+                    )
+                })
+                .collect::<Vec<_>>()
+                .join("\n"),
             found => found
                 .iter()
                 .map(|command| about(lang, command))

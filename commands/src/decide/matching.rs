@@ -4,14 +4,16 @@
 use super::draft::{Asked, day_time};
 use super::place::find_bed;
 use super::turnover::missing;
-use crate::choice::{Outcome, Owned, Work};
+use super::{beds, frame, papers, rental};
+use crate::choice::Owned;
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
 use crate::message::{BUTTONS_MAX, Button, Look, Message};
 use crate::record::Profile;
 use crate::refusal::Refusal;
-use crate::rules::air::{self, Tenths, Units};
-use crate::rules::hand_check::Kind;
+use crate::rules::air::Tenths;
+use crate::rules::frame as frames;
+use crate::rules::hand_check::{Class, Kind};
 use crate::rules::policy::Name;
 use crate::rules::rent;
 use crate::say;
@@ -19,11 +21,6 @@ use crate::state::{Life, State, Surface, Turnover};
 use crate::tap::{Power, Tap};
 use chrono::{DateTime, TimeDelta, Utc};
 
-/// A surface fits a frame whose width differs by no more than this: 1 in (common practice; the maker's table of frames
-/// comes first).
-const WIDTH_SLACK: Tenths = Tenths(254);
-/// The narrowest and the widest frame that is taken for one, in tenths of a millimetre: 20 and 60 in.
-const WIDTHS: std::ops::RangeInclusive<i32> = 20 * 254..=60 * 254;
 /// Surfaces that one answer lists of a sort.
 const SHOWN: usize = 5;
 
@@ -31,6 +28,8 @@ const SHOWN: usize = 5;
 struct Wanted<'a> {
     kind: Kind,
     width: Option<Tenths>,
+    /// The length of the bed's frame, where it is on record.
+    length: Option<Tenths>,
     capacity: Option<i64>,
     bed: Option<&'a Bed>,
 }
@@ -55,19 +54,24 @@ pub(super) fn find(
 ) -> Result<Decision, Refusal> {
     let (state, lang) = (asked.state, asked.lang);
     let bed = bed.map(|typed| find_bed(asked, typed)).transpose()?;
+    let there = bed.and_then(|bed| state.frame(bed));
     let width = match width {
-        Some(typed) => Some(read_width(typed).ok_or_else(|| Refusal::new("fault-match-width"))?),
-        None => bed
-            .and_then(|bed| state.frame(bed))
-            .and_then(|frame| frame.width),
+        Some(typed) => {
+            Some(frames::parse(typed).map_err(|fault| frame::size_fault("width", fault))?)
+        }
+        None => there.and_then(|frame| frame.width),
     };
     let wanted = Wanted {
         kind,
         width,
+        length: there.and_then(|frame| frame.length),
         capacity,
         bed,
     };
     let mut lines = vec![head(asked, &wanted)];
+    if let (Some(bed), None) = (bed, wanted.width) {
+        lines.push(say!(lang, "match-frame-unknown", bed = bed.as_str()));
+    }
     if let Some(bed) = bed
         && let Some(tag) = state.under.get(bed)
     {
@@ -83,7 +87,7 @@ pub(super) fn find(
         if !matches!(surface.life, Life::Ready { .. }) {
             continue;
         }
-        match fits(state, surface, &wanted) {
+        match fits(asked, tag, surface, &wanted) {
             Fit::Yes => fit.push((tag, surface)),
             Fit::Ask(what) => ask.push((tag, surface, what)),
             Fit::No => {}
@@ -162,11 +166,7 @@ fn head(asked: &Asked<'_>, wanted: &Wanted<'_>) -> String {
     let lang = asked.lang;
     let mut asks = vec![say!(lang, kind_key(wanted.kind))];
     if let Some(width) = wanted.width {
-        asks.push(say!(
-            lang,
-            "match-wide",
-            width = air::show(width, Units::Inches)
-        ));
+        asks.push(say!(lang, "match-wide", width = frames::show(width)));
     }
     if let Some(capacity) = wanted.capacity {
         asks.push(say!(lang, "match-carries", capacity = capacity));
@@ -187,27 +187,36 @@ pub(crate) fn kind_key(kind: Kind) -> &'static str {
     }
 }
 
-/// Whether a surface of this home answers what is wanted.
-fn fits(state: &State, surface: &Surface, wanted: &Wanted<'_>) -> Fit {
-    match surface.owned {
-        Owned::Owned | Owned::Rented => {}
-        // Not the home's to give to somebody else.
-        Owned::Resident | Owned::Hospice => return Fit::No,
+/// Whether a surface of this home answers what is wanted. What `/place` would refuse there is not offered, and no more is
+/// what leaves a gap at the frame's side or end.
+fn fits(asked: &Asked<'_>, tag: &Tag, surface: &Surface, wanted: &Wanted<'_>) -> Fit {
+    // Not the home's to give to somebody else; kept for an inquiry; called away by its vendor.
+    if surface.owned.is_of_others()
+        || surface.hold.is_some()
+        || rental::may_be_placed(tag, surface).is_err()
+    {
+        return Fit::No;
     }
-    let profile = state.profile_of(surface);
-    let approved = wanted
+    let profile = asked.state.profile_of(surface);
+    let refused = wanted
         .bed
-        .and_then(|bed| state.frame(bed))
-        .is_none_or(|frame| frame.approved.is_empty() || frame.approved.contains(&profile.name));
-    if !does(profile.kind, wanted.kind) || !approved {
+        .is_some_and(|bed| beds::fits(asked, bed, profile).is_err());
+    if !does(profile.kind, wanted.kind) || refused {
         return Fit::No;
     }
     let mut ask = Vec::new();
-    match (wanted.width, profile.width) {
-        (None, _) => {}
-        (Some(_), None) => ask.push("match-lacks-width"),
-        (Some(frame), Some(width)) if (frame.0 - width.0).abs() > WIDTH_SLACK.0 => return Fit::No,
-        (Some(_), Some(_)) => {}
+    // A whole bed brings its own frame.
+    if profile.class != Class::Integrated {
+        for (frame, own, lacks) in [
+            (wanted.width, profile.width, "match-lacks-width"),
+            (wanted.length, profile.length, "match-lacks-length"),
+        ] {
+            match frames::fit(frame, own) {
+                frames::Fit::Over | frames::Fit::Gap => return Fit::No,
+                frames::Fit::Fits if frame.is_some() && own.is_none() => ask.push(lacks),
+                frames::Fit::Fits => {}
+            }
+        }
     }
     match (wanted.capacity, profile.capacity_lb) {
         (None, _) => {}
@@ -236,12 +245,10 @@ fn line(asked: &Asked<'_>, tag: &Tag, surface: &Surface, lacks: &[&'static str])
     if surface.owned == Owned::Rented {
         parts.push(say!(lang, "match-rented"));
     }
-    let tested = surface
-        .served
-        .get(&Work::SafetyTest)
-        .is_some_and(|test| test.outcome == Outcome::Passed);
-    if !tested {
-        parts.push(say!(lang, "match-untested"));
+    let missing = papers::papers_missing(state, surface, asked.now);
+    if !missing.is_empty() {
+        let missing = papers::names(lang, &missing);
+        parts.push(say!(lang, "match-papers", missing = missing));
     }
     say!(
         lang,
@@ -254,11 +261,7 @@ fn line(asked: &Asked<'_>, tag: &Tag, surface: &Surface, lacks: &[&'static str])
 fn facts(asked: &Asked<'_>, profile: &Profile) -> Vec<String> {
     let mut parts = vec![profile.name.to_string()];
     if let Some(width) = profile.width {
-        parts.push(say!(
-            asked.lang,
-            "match-wide",
-            width = air::show(width, Units::Inches)
-        ));
+        parts.push(say!(asked.lang, "match-wide", width = frames::show(width)));
     }
     if let Some(capacity) = profile.capacity_lb {
         parts.push(say!(
@@ -287,9 +290,7 @@ fn next_ones(
             | Life::OutOfService { .. }
             | Life::Retired { .. } => None,
         })
-        .filter(|(_, surface, _)| {
-            surface.hold.is_none() && !matches!(fits(state, surface, wanted), Fit::No)
-        })
+        .filter(|(tag, surface, _)| !matches!(fits(asked, tag, surface, wanted), Fit::No))
         .collect();
     under_way.sort_by_key(|(_, surface, turnover)| {
         (surface.clean_last, steps_left(turnover), turnover.since)
@@ -300,7 +301,7 @@ fn next_ones(
     }
     lines.push(say!(lang, "match-turnovers"));
     for (tag, surface, turnover) in under_way.iter().take(SHOWN) {
-        let lacks = match fits(state, surface, wanted) {
+        let lacks = match fits(asked, tag, surface, wanted) {
             Fit::Ask(lacks) => lacks,
             Fit::Yes | Fit::No => Vec::new(),
         };
@@ -390,52 +391,9 @@ fn rate(state: &State) -> Option<i64> {
     }
 }
 
-/// Reads the width of a frame: `36`, `36 in`, `36"`, `91 cm`, `914 mm`. A bare number that can only be inches is.
-fn read_width(typed: &str) -> Option<Tenths> {
-    let lower = typed.trim().to_lowercase();
-    let units: [(&[&str], f64); 3] = [
-        (&["inches", "inch", "in", "\"", "″", ""], 254.0),
-        (&["cm"], 100.0),
-        (&["mm"], 10.0),
-    ];
-    units.iter().find_map(|(words, tenths)| {
-        let number = words.iter().find_map(|word| {
-            let number = lower.strip_suffix(word)?.trim();
-            number
-                .bytes()
-                .all(|b| b.is_ascii_digit() || b == b'.')
-                .then(|| number.parse::<f64>().ok())?
-        })?;
-        let width = (number * tenths).round();
-        let inside = width >= f64::from(*WIDTHS.start()) && width <= f64::from(*WIDTHS.end());
-        #[allow(clippy::cast_possible_truncation, reason = "inside of bounds that fit")]
-        inside.then_some(Tenths(width as i32))
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn widths_as_people_write_them() {
-        for (typed, tenths) in [
-            ("36", Some(9_144)),
-            ("36 in", Some(9_144)),
-            ("35.5\"", Some(9_017)),
-            ("91 cm", Some(9_100)),
-            ("914mm", Some(9_140)),
-            ("42 inches", Some(10_668)),
-            ("3", None),
-            ("91", None),
-            ("wide", None),
-            ("", None),
-            ("-36", None),
-            ("36 36", None),
-        ] {
-            assert_eq!(read_width(typed), tenths.map(Tenths), "{typed:?}");
-        }
-    }
 
     #[test]
     fn one_of_both_kinds_does_either() {

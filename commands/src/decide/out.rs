@@ -199,6 +199,7 @@ fn stored(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<(), Refusal
 /// How far the way back is, as it will stand once the draft is a fact.
 struct Back {
     repaired: Option<Mark>,
+    /// The test after that repair; one that failed undid it.
     tested: Option<Outcome>,
 }
 
@@ -206,13 +207,15 @@ impl Back {
     /// A test counts that was made and entered after the repair: a repair undoes the test before it.
     fn of(asked: &Asked<'_>, surface: &Surface) -> Self {
         let zone = &asked.facility.zone;
-        let tested = surface.repaired.and_then(|repaired| {
-            surface
-                .served
-                .get(&Work::SafetyTest)
+        let test = surface.served.get(&Work::SafetyTest);
+        let tested = match surface.repaired {
+            Some(repaired) => test
                 .filter(|test| test.at >= repaired.at && test.on >= zone.local(repaired.at).date())
+                .map(|test| test.outcome),
+            None => test
                 .map(|test| test.outcome)
-        });
+                .filter(|outcome| *outcome == Outcome::Failed),
+        };
         Self {
             repaired: surface.repaired,
             tested,
@@ -324,6 +327,7 @@ fn repaired(asked: &Asked<'_>, tag: &Tag, note: Option<String>) -> Result<Decisi
         who: Some(asked.ask.who),
         at: asked.now,
     });
+    back.tested = None;
     let undo = take_back(asked.lang, &draft, tag);
     let message = back.go_on(asked, &mut draft, tag, surface, Some(undo));
     Ok(draft.answer(Answer::Replace(message)))
@@ -372,6 +376,9 @@ fn tested(asked: &Asked<'_>, tag: &Tag, outcome: Outcome) -> Result<Decision, Re
         next: None,
     });
     back.tested = Some(outcome);
+    if outcome == Outcome::Failed {
+        back.repaired = None;
+    }
     let undo = take_back(asked.lang, &draft, tag);
     let message = back.go_on(asked, &mut draft, tag, surface, Some(undo));
     Ok(draft.answer(Answer::Replace(message)))

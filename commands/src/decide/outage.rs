@@ -9,7 +9,8 @@ pub(crate) use card::{card, card_key, edit, edit_done, left, order, state_line};
 
 use super::alarm;
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
-use crate::choice::{Call, Opening, Roll, Step};
+use super::set_up;
+use crate::choice::{Call, Opening, Roll};
 use crate::decision::{Decision, Lane};
 use crate::due::ladder;
 use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
@@ -18,7 +19,6 @@ use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::Role;
-use crate::rules::hand_check::Check;
 use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, alarm_priority};
 use crate::say;
@@ -150,20 +150,167 @@ pub(super) fn seen(
             how = say!(lang, how_key(*stood)),
             at = clock_time(mark.at)
         ))
-    } else if !left(state, open).contains(&tag) {
-        Some(say!(lang, "outage-gone", tag = tag.as_str()))
     } else {
-        None
+        gone(state, lang, open, tag)
     };
     let surface = state.surfaces.get(tag);
     let (None, Some(surface)) = (&behind, surface) else {
         let said = behind.unwrap_or_else(|| say!(lang, "outage-gone", tag = tag.as_str()));
-        let answer = Answer::Replace(next_card(asked, no, open, said));
-        return Ok(Decision {
-            answer: Some(answer),
-            ..Decision::default()
-        });
+        let mut next = next_card(asked, no, open, said);
+        if open.roll == roll && mine(asked, open, tag).is_some() {
+            next = next.buttons(vec![mend_button(lang, no, open, tag)]);
+        }
+        return Ok(replace(next));
     };
+    Ok(look(asked, no, open, (tag, surface), how, None))
+}
+
+/// Why a surface of the roll is not asked about any more, or not now.
+fn gone(state: &State, lang: Lang, open: &Outage, tag: &Tag) -> Option<String> {
+    let key = if !open.order.contains(tag) || state.unit_of(tag) != Some(&open.unit) {
+        "outage-gone"
+    } else if state.in_emergency(tag) {
+        "outage-cpr"
+    } else {
+        return None;
+    };
+    Some(say!(lang, key, tag = tag.as_str()))
+}
+
+/// What the person who asks has said of a surface in this roll.
+fn mine(asked: &Asked<'_>, open: &Outage, tag: &Tag) -> Option<Roll> {
+    open.seen
+        .get(tag)
+        .filter(|(_, mark)| mark.who == Some(asked.ask.who))
+        .map(|(how, _)| *how)
+}
+
+fn replace(message: Message) -> Decision {
+    Decision {
+        answer: Some(Answer::Replace(message)),
+        ..Decision::default()
+    }
+}
+
+/// "Later": the one after it is asked for; nothing is recorded, and it stays open.
+pub(super) fn later(
+    asked: &Asked<'_>,
+    no: OutageNo,
+    roll: u32,
+    tag: &Tag,
+) -> Result<Decision, Refusal> {
+    let open = opened(asked, no)?;
+    let lang = asked.lang;
+    if open.roll != roll {
+        let said = say!(lang, "outage-other-roll");
+        return Ok(replace(next_card(asked, no, open, said)));
+    }
+    let left = left(asked.state, open);
+    // The next that is left in the order of the roll; from its end on again from the front.
+    let place = |tag: &Tag| open.order.iter().position(|of| of == tag);
+    let next = left
+        .iter()
+        .find(|of| place(of) > place(tag))
+        .or_else(|| left.first())
+        .copied();
+    let said = say!(lang, "outage-later", surface = asked.with_bed(tag));
+    Ok(replace(match next {
+        Some(next) => ask(asked, no, open, next, said),
+        None => finished(asked, no, open, String::new()),
+    }))
+}
+
+/// "Said by mistake": how does it stand? Only whoever said it puts it right; others who see it worse raise an alarm.
+pub(super) fn again(
+    asked: &Asked<'_>,
+    no: OutageNo,
+    roll: u32,
+    tag: &Tag,
+) -> Result<Decision, Refusal> {
+    let open = opened(asked, no)?;
+    Ok(match mendable(asked, open, roll, tag) {
+        Err(said) => replace(next_card(asked, no, open, said)),
+        Ok((how, _)) => {
+            let lang = asked.lang;
+            let text = say!(
+                lang,
+                "outage-ask-again",
+                surface = asked.with_bed(tag),
+                how = say!(lang, how_key(how))
+            );
+            let rows = Roll::ALL.chunks(3).map(|these| {
+                these
+                    .iter()
+                    .map(|how| {
+                        let tap = Power::Mended {
+                            outage: no,
+                            roll,
+                            tag: tag.clone(),
+                            how: *how,
+                        };
+                        let (key, look) = how_button(*how);
+                        button(lang, key, look, &Tap::Power(tap))
+                    })
+                    .collect()
+            });
+            replace(rows.fold(Message::text(text), Message::buttons))
+        }
+    })
+}
+
+/// Said again, and otherwise.
+pub(super) fn mended(
+    asked: &Asked<'_>,
+    no: OutageNo,
+    roll: u32,
+    tag: &Tag,
+    how: Roll,
+) -> Result<Decision, Refusal> {
+    let open = opened(asked, no)?;
+    Ok(match mendable(asked, open, roll, tag) {
+        Err(said) => replace(next_card(asked, no, open, said)),
+        Ok((stood, _)) if stood == how => {
+            let said = say!(
+                asked.lang,
+                "outage-said",
+                surface = asked.with_bed(tag),
+                how = say!(asked.lang, how_key(how))
+            );
+            replace(next_card(asked, no, open, said))
+        }
+        Ok((stood, surface)) => look(asked, no, open, (tag, surface), how, Some(stood)),
+    })
+}
+
+/// What somebody said of a surface in this roll and may put right; else why not.
+fn mendable<'a>(
+    asked: &Asked<'a>,
+    open: &Outage,
+    roll: u32,
+    tag: &Tag,
+) -> Result<(Roll, &'a Surface), String> {
+    let lang = asked.lang;
+    if open.roll != roll {
+        return Err(say!(lang, "outage-other-roll"));
+    }
+    if let Some(said) = gone(asked.state, lang, open, tag) {
+        return Err(said);
+    }
+    mine(asked, open, tag)
+        .zip(asked.state.surfaces.get(tag))
+        .ok_or_else(|| say!(lang, "outage-not-yours", surface = asked.with_bed(tag)))
+}
+
+/// The facts of one look, the first at it in this roll or one that puts right what was said before.
+fn look(
+    asked: &Asked<'_>,
+    no: OutageNo,
+    open: &Outage,
+    (tag, surface): (&Tag, &Surface),
+    how: Roll,
+    before: Option<Roll>,
+) -> Decision {
+    let (state, lang) = (asked.state, asked.lang);
     let mut draft = asked.draft();
     let mut after = open.clone();
     // Whoever says how one stands is there, and calls the roll.
@@ -203,7 +350,15 @@ pub(super) fn seen(
             call_nurse(asked, &mut draft, no, "post-low-no-power", tag, record);
             said = format!("{said}\n{}", say!(lang, "outage-said-low"));
         }
-        Roll::Holding | Roll::Powered | Roll::Empty => {}
+        Roll::Holding | Roll::Powered | Roll::Empty => {
+            if matches!(before, Some(Roll::Low | Roll::Flat)) {
+                // A nurse was called for it.
+                tell_mistake(asked, &mut draft, no, tag, how, record);
+            }
+            if before == Some(Roll::Flat) && surface.alarm.is_some() {
+                said = format!("{said}\n{}", say!(lang, "outage-alarm-stays"));
+            }
+        }
     }
     let done = left(state, &after).is_empty();
     if done {
@@ -216,7 +371,8 @@ pub(super) fn seen(
                 .rows
                 .insert(0, Row::Buttons(vec![safe_button(lang, alarm)]));
         }
-        return Ok(draft.answer(Answer::Replace(message)));
+        message = message.buttons(vec![mend_button(lang, no, &after, tag)]);
+        return draft.answer(Answer::Replace(message));
     }
     edit(state, asked.facility, &mut draft, no, &after);
     let next = match flat_alarm {
@@ -232,7 +388,8 @@ pub(super) fn seen(
         ]),
         None => next_card(asked, no, &after, said),
     };
-    Ok(draft.answer(Answer::Replace(next)))
+    let next = next.buttons(vec![mend_button(lang, no, &after, tag)]);
+    draft.answer(Answer::Replace(next))
 }
 
 /// "Power is back": what lost its power is looked at again, bed by bed.
@@ -251,20 +408,18 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
     let mut again = Vec::new();
     for tag in order(state, &open.unit, None, open.since, asked.now) {
         let spared = matches!(open.seen.get(&tag), Some((Roll::Empty | Roll::Powered, _)));
-        let Some(surface) = state
-            .surfaces
-            .get(&tag)
-            .filter(|surface| !spared && matches!(surface.life, Life::Placed { .. }))
-        else {
+        let Some(surface) = state.surfaces.get(&tag).filter(|_| !spared) else {
             continue;
         };
-        let (opening, steps) = after_power(state, surface);
-        draft.fact(Body::StepsOpened {
-            tag: tag.clone(),
-            opening,
-            steps,
-        });
-        again.push(in_post(state, lang, &tag));
+        let Life::Placed { bed, .. } = &surface.life else {
+            continue;
+        };
+        let list = set_up::placed_list(surface);
+        set_up::open(asked, &mut draft, &tag, bed, Opening::Power, &[], list);
+        // In an emergency nobody is asked for it by name; the list is there when that is over.
+        if surface.cpr.is_none() {
+            again.push(in_post(state, lang, &tag));
+        }
     }
     let minutes = minutes_without(open, asked.now);
     let who = person(asked.ask.who);
@@ -393,9 +548,13 @@ pub(crate) fn book(draft: &mut Draft, no: OutageNo, due: DateTime<Utc>) {
 /// When the roll after a finished one begins: by the home's policy, or sooner where a maker's holding time ends sooner.
 pub(crate) fn next_roll(state: &State, open: &Outage, now: DateTime<Utc>) -> DateTime<Utc> {
     let policy = state.policies.get(Name::RollAgain);
-    let least = open
-        .order
-        .iter()
+    // What is under the unit's beds now: some may have gone since the roll began, and others come.
+    let least = state
+        .units
+        .get(&open.unit)
+        .into_iter()
+        .flat_map(|unit| &unit.beds)
+        .filter_map(|bed| state.under.get(bed))
         .filter(|tag| !matches!(open.seen.get(*tag), Some((Roll::Empty | Roll::Powered, _))))
         .filter_map(|tag| minutes_left(state, tag, Some(open), open.since, now))
         .min();
@@ -427,22 +586,6 @@ fn minutes_left(
         }
     };
     Some(holds - (now - since).num_minutes())
-}
-
-/// What is looked at after a power loss: units forget their setting, or keep the last person's (patient-safety alerts,
-/// California, November 2010). What was open at the bed before stays open.
-fn after_power(state: &State, surface: &Surface) -> (Opening, Vec<Step>) {
-    let mut steps = vec![Step::Plugged, Step::Setting];
-    if state.profile_of(surface).check != Check::None {
-        steps.push(Step::Check);
-    }
-    let Some(open) = surface.open_steps() else {
-        return (Opening::Power, steps);
-    };
-    steps.extend(open.left());
-    steps.sort_unstable();
-    steps.dedup();
-    (open.opening, steps)
 }
 
 /// Flat under somebody, and no power: an alarm, or more of the one that is open.
@@ -509,11 +652,17 @@ fn post_card(
 
 /// The private card that asks how the next one stands; or that the roll is done.
 fn next_card(asked: &Asked<'_>, no: OutageNo, open: &Outage, said: String) -> Message {
+    let left = left(asked.state, open);
+    match left.first() {
+        Some(tag) => ask(asked, no, open, tag, said),
+        None => finished(asked, no, open, said),
+    }
+}
+
+/// The private card that asks how this one stands.
+fn ask(asked: &Asked<'_>, no: OutageNo, open: &Outage, tag: &Tag, said: String) -> Message {
     let lang = asked.lang;
     let left = left(asked.state, open);
-    let Some(tag) = left.first() else {
-        return finished(asked, no, open, said);
-    };
     let mut text = before(said);
     text.push_str(&say!(
         lang,
@@ -523,25 +672,33 @@ fn next_card(asked: &Asked<'_>, no: OutageNo, open: &Outage, said: String) -> Me
         surface = asked.with_bed(tag),
         holds = card::holds(asked.state, lang, tag, open, asked.now)
     ));
-    let tap = |key: &str, how, look| {
+    let tap = |how| {
         let tap = Power::Seen {
             outage: no,
             roll: open.roll,
-            tag: (*tag).clone(),
+            tag: tag.clone(),
             how,
         };
+        let (key, look) = how_button(how);
         button(lang, key, look, &Tap::Power(tap))
     };
+    let mut second = vec![tap(Roll::Powered), tap(Roll::Empty)];
+    if left.len() > 1 {
+        let later = Power::Later {
+            outage: no,
+            roll: open.roll,
+            tag: tag.clone(),
+        };
+        second.push(button(
+            lang,
+            "button-later",
+            Look::Plain,
+            &Tap::Power(later),
+        ));
+    }
     Message::text(text)
-        .buttons(vec![
-            tap("button-holding", Roll::Holding, Look::Good),
-            tap("button-low", Roll::Low, Look::Caution),
-            tap("button-flat", Roll::Flat, Look::Caution),
-        ])
-        .buttons(vec![
-            tap("button-powered", Roll::Powered, Look::Plain),
-            tap("button-empty", Roll::Empty, Look::Plain),
-        ])
+        .buttons(vec![tap(Roll::Holding), tap(Roll::Low), tap(Roll::Flat)])
+        .buttons(second)
 }
 
 /// The roll is done: when the next one is.
@@ -593,6 +750,44 @@ fn back_button(lang: Lang, no: OutageNo) -> Button {
     button(lang, "button-power-back", Look::Good, &tap)
 }
 
+fn mend_button(lang: Lang, no: OutageNo, open: &Outage, tag: &Tag) -> Button {
+    let tap = Power::Again {
+        outage: no,
+        roll: open.roll,
+        tag: tag.clone(),
+    };
+    Button {
+        id: Tap::Power(tap).id(),
+        label: say!(lang, "button-said-wrong", tag = tag.as_str()),
+        look: Look::Plain,
+    }
+}
+
+/// Whoever was called for a surface reads that it was a mistake.
+fn tell_mistake(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: OutageNo,
+    tag: &Tag,
+    how: Roll,
+    record: RecordNo,
+) {
+    let lang = Lang::default();
+    let text = say!(
+        lang,
+        "post-roll-mistake",
+        surface = in_post(asked.state, lang, tag),
+        how = say!(lang, how_key(how)),
+        who = person(asked.ask.who)
+    );
+    draft.post(
+        format!("outage:{no}:mended:{record}"),
+        alarm::channel(asked.state, asked.facility, tag),
+        Lane::Reminder,
+        Message::text(text),
+    );
+}
+
 fn may_answer(asked: &Asked<'_>) -> bool {
     Right::AnswerAlarm.roles().contains(&asked.role)
 }
@@ -608,6 +803,16 @@ fn opened<'a>(asked: &Asked<'a>, no: OutageNo) -> Result<&'a Outage, Refusal> {
 /// How long a unit has had no power, in whole minutes.
 pub(crate) fn minutes_without(open: &Outage, now: DateTime<Utc>) -> i64 {
     (now - open.since).num_minutes()
+}
+
+fn how_button(how: Roll) -> (&'static str, Look) {
+    match how {
+        Roll::Holding => ("button-holding", Look::Good),
+        Roll::Low => ("button-low", Look::Caution),
+        Roll::Flat => ("button-flat", Look::Caution),
+        Roll::Powered => ("button-powered", Look::Plain),
+        Roll::Empty => ("button-empty", Look::Plain),
+    }
 }
 
 fn how_key(how: Roll) -> &'static str {

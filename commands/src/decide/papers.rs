@@ -93,6 +93,7 @@ pub(super) fn instead_of_placing(
     let tap = House::Waive {
         tag: tag.clone(),
         bed: bed.clone(),
+        instead_of: state.under.get(bed).cloned(),
     };
     let message = Message::text(text).buttons(vec![button(
         lang,
@@ -104,10 +105,24 @@ pub(super) fn instead_of_placing(
 }
 
 /// "Place without the paper": all is looked at again, for the card may be old.
-pub(super) fn waive(asked: &Asked<'_>, tag: &Tag, bed: &Bed) -> Result<Decision, Refusal> {
+pub(super) fn waive(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    bed: &Bed,
+    instead_of: Option<&Tag>,
+) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(tag.as_str())?;
     let bed = place::find_bed(asked, bed.as_str())?;
     let there = moves::under(asked, bed).filter(|(old, _)| *old != tag);
+    if let Some((old, old_surface)) = there {
+        // Whatever has come under the bed since the card was shown is not let go by it.
+        if instead_of != Some(old) {
+            place::bed_free(asked, bed)?;
+        }
+        if old_surface.cpr.is_some() {
+            return Err(super::cpr::open_fault(asked, old));
+        }
+    }
     place::may_go(asked, tag, surface, bed)?;
     let missing = papers_missing(asked.state, surface, asked.now);
     if !missing.is_empty() && in_office(asked) {

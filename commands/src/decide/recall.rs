@@ -288,6 +288,48 @@ pub(super) fn join(
     true
 }
 
+/// What came into the register under a bed and joined a recall: each unit is told of its own, as for the others.
+pub(super) fn tell_joined(asked: &Asked<'_>, draft: &mut Draft) {
+    let (state, facility) = (asked.state, asked.facility);
+    let lang = Lang::default();
+    let entries = &draft.decision.entries;
+    let bed_of = |joined: &Tag| {
+        entries.iter().find_map(|entry| match &entry.body {
+            Body::Placed { tag, bed, .. } if tag == joined => Some(bed),
+            _other => None,
+        })
+    };
+    let mut units: BTreeMap<(RecallNo, Channel), Vec<String>> = BTreeMap::new();
+    for entry in entries {
+        if let Body::RecallJoined { recall, tag } = &entry.body
+            && let Some(bed) = bed_of(tag)
+        {
+            let channel = unit_channel(state, facility, state.bed_units.get(bed));
+            let names = units.entry((*recall, channel)).or_default();
+            names.push(tag.to_string());
+        }
+    }
+    let first = draft.first();
+    for ((no, channel), names) in units {
+        let Some(recall) = state.recalls.get(&no) else {
+            continue;
+        };
+        let text = say!(
+            lang,
+            "post-recall-unit",
+            what = what_words(lang, &recall.profile, recall.lot.as_deref()),
+            tags = listed(lang, names)
+        );
+        let message = Message::text(text).pinging(alarm::ping_roles(facility, &[Role::Nurse]));
+        draft.post(
+            format!("recall:{no}:{channel}:{first}"),
+            channel,
+            Lane::Escalation,
+            message,
+        );
+    }
+}
+
 /// Where each surface of a recall is, to its end.
 fn progress(state: &State, lang: Lang, recall: &Recall, name: impl Fn(&Tag) -> String) -> String {
     let mut lines = vec![say!(
@@ -298,19 +340,37 @@ fn progress(state: &State, lang: Lang, recall: &Recall, name: impl Fn(&Tag) -> S
         open = recall.open.len() as i64,
         all = recall.all.len() as i64
     )];
-    let mut groups: BTreeMap<Place, Vec<String>> = BTreeMap::new();
+    let mut groups: BTreeMap<Place, Vec<&Tag>> = BTreeMap::new();
     for tag in &recall.all {
         if let Some(surface) = state.surfaces.get(tag) {
             let place = place(surface, recall.open.contains(tag));
-            groups.entry(place).or_default().push(name(tag));
+            groups.entry(place).or_default().push(tag);
         }
     }
-    for (place, names) in groups {
+    for (place, tags) in groups {
+        let names = |tags: &[&Tag]| listed(lang, tags.iter().map(|tag| name(tag)).collect());
+        let these = match place {
+            // Who has to bring another surface reads where.
+            Place::Under => under_by_unit(state, &tags)
+                .into_iter()
+                .map(|(unit, tags)| {
+                    let unit = unit.map_or("-", Unit::as_str);
+                    say!(lang, "recall-by-unit", unit = unit, tags = names(&tags))
+                })
+                .collect::<Vec<_>>()
+                .join(" · "),
+            Place::Held
+            | Place::Waits
+            | Place::Corrected
+            | Place::Turnover
+            | Place::Ready
+            | Place::Retired => names(&tags),
+        };
         lines.push(say!(
             lang,
             place_key(place),
-            count = names.len() as i64,
-            tags = listed(lang, names)
+            count = tags.len() as i64,
+            tags = these
         ));
     }
     if recall.open.is_empty() {

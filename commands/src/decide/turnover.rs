@@ -331,6 +331,7 @@ impl<'a> Going<'a> {
                 };
                 let filter = |finding| Tap::TurnFilter {
                     tag: tag(),
+                    of,
                     finding,
                 };
                 vec![
@@ -348,7 +349,7 @@ impl<'a> Going<'a> {
                     lang,
                     "button-function",
                     Look::Good,
-                    &Tap::TurnFunction { tag: tag() },
+                    &Tap::TurnFunction { tag: tag(), of },
                 )];
                 if !self.listless() {
                     row.push(turn(
@@ -435,7 +436,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Turn) -> Result<Decision, Refusal> 
 }
 
 /// The turnover that a card was about.
-fn same<'a>(asked: &Asked<'a>, tag: &Tag, of: Began) -> Result<Going<'a>, Refusal> {
+pub(super) fn same<'a>(asked: &Asked<'a>, tag: &Tag, of: Began) -> Result<Going<'a>, Refusal> {
     let (tag, surface) = asked.surface(tag.as_str())?;
     let going = Going::of(asked, tag, surface)?;
     if going.began() != of {
@@ -509,9 +510,8 @@ fn parts(asked: &Asked<'_>, tag: &Tag, of: Began) -> Result<Decision, Refusal> {
 }
 
 /// The test run from its button.
-pub(super) fn function(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
-    let (tag, surface) = asked.surface(tag.as_str())?;
-    step(asked, Going::of(asked, tag, surface)?, TurnStep::Function)
+pub(super) fn function(asked: &Asked<'_>, tag: &Tag, of: Began) -> Result<Decision, Refusal> {
+    step(asked, same(asked, tag, of)?, TurnStep::Function)
 }
 
 /// A step was shown by a tap.

@@ -97,6 +97,14 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 since,
             });
         };
+        if let Some(mark) = surface.cpr {
+            // Nothing is asked in an emergency; a valve that was forgotten does stand here.
+            let quiet = TimeDelta::minutes(state.policies.get(Name::CprQuiet));
+            if mark.at + quiet <= now {
+                add(DueKind::Steps, mark.at);
+            }
+            continue;
+        }
         if let Some(hold) = &surface.hold {
             add(DueKind::Held, hold.mark.at);
         }
@@ -115,13 +123,7 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 {
                     add(check_kind(state, tag), since);
                 }
-                if let Some(mark) = surface.cpr {
-                    // Nothing is asked in an emergency; a valve that was forgotten does stand here.
-                    let quiet = TimeDelta::minutes(state.policies.get(Name::CprQuiet));
-                    if mark.at + quiet <= now {
-                        add(DueKind::Steps, mark.at);
-                    }
-                } else if let Some(steps) = surface.open_steps() {
+                if let Some(steps) = surface.open_steps() {
                     add(DueKind::Steps, steps.since);
                 }
                 if let Some((_, until)) = surface.static_mode.filter(|(_, until)| *until <= now) {
@@ -139,7 +141,13 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 since,
                 under: Some(_),
                 ..
-            } => add(DueKind::StillUnder, *since),
+            } => {
+                add(DueKind::StillUnder, *since);
+                // Back in bed means: on a surface that is out of service.
+                if let Some(leave) = surface.leave.filter(|leave| leave.until <= now) {
+                    add(DueKind::LeaveOver, leave.until);
+                }
+            }
             // What is held waits for the inquiry and for nobody's tools.
             Life::OutOfService {
                 since, under: None, ..

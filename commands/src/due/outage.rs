@@ -38,12 +38,16 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, OutageNo)> {
 
 /// When a power failure next wants the clock; `None` while its roll is finished and the next one promised.
 fn wakes(state: &State, no: OutageNo, open: &Outage) -> Option<DateTime<Utc>> {
+    // One that was in an emergency until now, or came back to its bed, waits for the next roll.
+    let promised = state
+        .booking(&On::Outage(no), Call::Roll)
+        .is_some_and(|booking| booking.next.is_some());
+    if promised {
+        return None;
+    }
     if rules::left(state, open).is_empty() {
-        let promised = state
-            .booking(&On::Outage(no), Call::Roll)
-            .is_some_and(|booking| booking.next.is_some());
         // The last one that was left has gone from its bed: nobody will say that the roll is finished.
-        return (!promised).then_some(open.asked);
+        return Some(open.asked);
     }
     Some(overrun(state, open).unwrap_or_else(|| climb_of(open).next(state.ladder).1))
 }

@@ -117,6 +117,15 @@ impl State {
         }
     }
 
+    /// A surface is out of service, under its bed or not: what was promised of its set-up is void. That the resident
+    /// comes back, or that an emergency is over, is still to be asked.
+    pub(super) fn unbook_what_a_pull_ends(&mut self, tag: &Tag) {
+        let on = On::Surface(tag.clone());
+        for call in [Call::Full, Call::Plug, Call::Steps, Call::Static] {
+            self.unbook(&on, call);
+        }
+    }
+
     /// A turnover is over, or is no longer the next thing: what was promised in it is void.
     pub(super) fn unbook_the_turnover(&mut self, tag: &Tag) {
         let on = On::Surface(tag.clone());

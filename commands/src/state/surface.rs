@@ -225,6 +225,9 @@ pub struct CheckFact {
     pub air: Air,
     /// How it was judged then.
     pub judged: Judgement,
+    /// It was entered from paper.
+    #[serde(default)]
+    pub from_paper: bool,
 }
 
 /// A look at a filter.
@@ -505,10 +508,14 @@ impl State {
             under,
         };
         surface.repaired = None;
+        // Nobody sets it up or turns it back any more: what it needs is another surface in its place.
+        surface.steps = None;
+        surface.static_mode = None;
         surface.before = None;
         surface.newest = record.no;
         self.rechecks.remove(tag);
         self.unbook_the_turnover(tag);
+        self.unbook_what_a_pull_ends(tag);
         Ok(())
     }
 

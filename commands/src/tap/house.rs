@@ -23,6 +23,8 @@ pub enum House {
         tag: Tag,
         /// The bed.
         bed: Bed,
+        /// The surface whose place it takes.
+        instead_of: Option<Tag>,
     },
     /// A rented one came as it should.
     ArrivedWell {
@@ -98,7 +100,17 @@ impl House {
     pub(super) fn id(&self) -> String {
         match self {
             House::Acted { bed, no } => join(&[GROUP, "acted", bed.as_str(), &no.to_string()]),
-            House::Waive { tag, bed } => join(&[GROUP, "waive", tag.as_str(), bed.as_str()]),
+            House::Waive {
+                tag,
+                bed,
+                instead_of,
+            } => join(&[
+                GROUP,
+                "waive",
+                tag.as_str(),
+                bed.as_str(),
+                instead_of.as_ref().map_or("", Tag::as_str),
+            ]),
             House::ArrivedWell { rental } => rental.join("well"),
             House::ArrivedBadly { rental } => rental.join("badly"),
             House::Confirm { rental } => rental.join("confirm"),
@@ -122,9 +134,10 @@ impl House {
                 bed: (*bed).into(),
                 no: no.parse().map(RecordNo).map_err(|_| NotOurs)?,
             },
-            ["waive", tag, bed] => House::Waive {
+            ["waive", tag, bed, old] => House::Waive {
                 tag: (*tag).into(),
                 bed: (*bed).into(),
+                instead_of: (!old.is_empty()).then(|| (*old).into()),
             },
             ["well", tag, since] => House::ArrivedWell {
                 rental: rental(tag, since)?,

@@ -27,6 +27,35 @@ pub enum Power {
         /// How it stands.
         how: Roll,
     },
+    /// This one later: ask about the next.
+    Later {
+        /// The power failure.
+        outage: OutageNo,
+        /// Which of its rolls asked, from 1.
+        roll: u32,
+        /// The surface that waits.
+        tag: Tag,
+    },
+    /// What I said of it was a mistake: ask again.
+    Again {
+        /// The power failure.
+        outage: OutageNo,
+        /// Which of its rolls asked, from 1.
+        roll: u32,
+        /// The surface.
+        tag: Tag,
+    },
+    /// This is how it stands, and not as I said before.
+    Mended {
+        /// The power failure.
+        outage: OutageNo,
+        /// Which of its rolls asked, from 1.
+        roll: u32,
+        /// The surface.
+        tag: Tag,
+        /// How it stands.
+        how: Roll,
+    },
     /// Power is back.
     Back {
         /// The power failure.
@@ -51,6 +80,9 @@ pub enum Power {
 verbs! { Power:
     Take => "take",
     Seen => "seen",
+    Later => "later",
+    Again => "again",
+    Mended => "mended",
     Back => "back",
     Catchup => "paper",
     Place => "place",
@@ -60,13 +92,22 @@ impl Power {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Power::Take { .. } | Power::Seen { .. } | Power::Back { .. } => Right::AnswerAlarm,
+            Power::Take { .. }
+            | Power::Seen { .. }
+            | Power::Later { .. }
+            | Power::Again { .. }
+            | Power::Mended { .. }
+            | Power::Back { .. } => Right::AnswerAlarm,
             Power::Catchup { .. } => Right::Check,
             Power::Place { .. } => Right::Place,
         }
     }
 
     pub(super) fn id(&self) -> String {
+        let of = |word: &str, outage: &OutageNo, roll: &u32, tag: &Tag| {
+            let (outage, roll) = (outage.to_string(), roll.to_string());
+            join(&[GROUP, word, &outage, &roll, tag.as_str()])
+        };
         match self {
             Power::Take { outage } => join(&[GROUP, "take", &outage.to_string()]),
             Power::Seen {
@@ -74,14 +115,15 @@ impl Power {
                 roll,
                 tag,
                 how,
-            } => join(&[
-                GROUP,
-                "seen",
-                &outage.to_string(),
-                &roll.to_string(),
-                tag.as_str(),
-                how.as_str(),
-            ]),
+            } => join(&[&of("seen", outage, roll, tag), how.as_str()]),
+            Power::Later { outage, roll, tag } => of("later", outage, roll, tag),
+            Power::Again { outage, roll, tag } => of("again", outage, roll, tag),
+            Power::Mended {
+                outage,
+                roll,
+                tag,
+                how,
+            } => join(&[&of("mended", outage, roll, tag), how.as_str()]),
             Power::Back { outage } => join(&[GROUP, "back", &outage.to_string()]),
             Power::Catchup { unit, .. } => {
                 join(&[GROUP, "paper", unit.as_ref().map_or("", Unit::as_str)])
@@ -97,13 +139,30 @@ impl Power {
         field: impl Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let outage = |text: &str| text.parse().map(OutageNo).map_err(|_| NotOurs);
+        let roll = |text: &str| text.parse::<u32>().map_err(|_| NotOurs);
         Ok(match parts {
             ["take", no] => Power::Take {
                 outage: outage(no)?,
             },
-            ["seen", no, roll, tag, how] => Power::Seen {
+            ["seen", no, of, tag, how] => Power::Seen {
                 outage: outage(no)?,
-                roll: roll.parse().map_err(|_| NotOurs)?,
+                roll: roll(of)?,
+                tag: (*tag).into(),
+                how: Roll::from_text(how).ok_or(NotOurs)?,
+            },
+            ["later", no, of, tag] => Power::Later {
+                outage: outage(no)?,
+                roll: roll(of)?,
+                tag: (*tag).into(),
+            },
+            ["again", no, of, tag] => Power::Again {
+                outage: outage(no)?,
+                roll: roll(of)?,
+                tag: (*tag).into(),
+            },
+            ["mended", no, of, tag, how] => Power::Mended {
+                outage: outage(no)?,
+                roll: roll(of)?,
                 tag: (*tag).into(),
                 how: Roll::from_text(how).ok_or(NotOurs)?,
             },

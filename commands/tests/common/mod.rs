@@ -5,11 +5,13 @@
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::ids::{Channel, ChatRole, Person};
+use commands::ids::{Channel, ChatRole, Person, Tag};
 use commands::message::{Answer, Message, Row};
 use commands::record::Record;
 use commands::role::Role;
 use commands::said::{Options, Value};
+use commands::state::Life;
+use commands::tap::Began;
 use commands::words::Lang;
 use commands::{Ask, Decision, Said, Source, State};
 
@@ -163,6 +165,14 @@ impl Home {
         let decision = self.ask(role, &said);
         self.take(Some(Person(1_000 + role as u64)), &decision);
         decision
+    }
+
+    /// The turnover that a card of this surface would name now; none of its, where it is in none.
+    pub fn turnover_of(&self, tag: &Tag) -> Began {
+        match self.state.surfaces.get(tag).map(|surface| &surface.life) {
+            Some(Life::Soiled(turnover)) => Began(turnover.since.timestamp() / 60),
+            Some(_) | None => Began(0),
+        }
     }
 
     /// Time passes, and the clock does its part on the way.

@@ -81,10 +81,11 @@ fn lately_low(state: &State, tag: &Tag, surface: &Surface) -> bool {
             .is_some_and(|recheck| low(recheck.after))
 }
 
-/// Those of this roll that nobody has looked at yet and that are still under a bed of the unit, in order.
+/// Those of this roll that nobody has looked at yet and that are still under a bed of the unit, in order. Where a CPR
+/// valve is open nothing is asked: its own card comes back to it.
 pub(crate) fn left<'a>(state: &State, open: &'a Outage) -> Vec<&'a Tag> {
     open.left()
-        .filter(|tag| state.unit_of(tag) == Some(&open.unit))
+        .filter(|tag| state.unit_of(tag) == Some(&open.unit) && !state.in_emergency(tag))
         .collect()
 }
 

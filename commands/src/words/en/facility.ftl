@@ -67,6 +67,7 @@ show-ladder = **While nobody takes an alarm:** aides at once, aides and nurses a
 show-schedule = - { $what }, { $unit }: { $when }
 show-policies = **Policies**, changed with `/facility policy`:
 show-policy = - { $name }: { $value }
+show-policies-usual = - { $count } as usual. Each is shown where you type `/facility policy`.
 show-policy-set = - { $name }: **{ $value }** (usual: { $default })
 # Stands right behind a line of show-policy.
 show-policy-asked = { " " }· asked for: { $value }, waits for a supervisor

@@ -125,7 +125,7 @@ private-weight = somebody's weight
 private-diagnosis = a diagnosis
 private-serial = a serial number
 private-name = a person's name
-fault-alarm-pulled = { $tag } is out of service, so nothing on it counts as fixed. The alarm ends when the nurse has released it with `/release`.
+fault-alarm-pulled = { $tag } is out of service, so nothing on it counts as fixed. The alarm ends when the nurse has put another surface in its place: `/swap`
 fault-tag-is-bed = { $bed } is a bed here, so a tag of that name would be mistaken for it. Give it another tag, such as LW-41.
 fault-bed-is-tag = { $tag } is the tag of a surface, so a bed of that name would be mistaken for it. Give the bed another name.
 

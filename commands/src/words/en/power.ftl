@@ -23,6 +23,11 @@ outage-said-flat-open = **Stay with the resident. Call the nurse and a second pe
 outage-seen-already = Not recorded: { $who } has seen **{ $surface }** at { $at }: { $how }. Is it worse now? Type `/alarm`.
 outage-seen-by-you = Not recorded again: you have seen **{ $surface }** at { $at }: { $how }. Is it worse now? Type `/alarm`.
 outage-gone = Not recorded: **{ $tag }** is under no bed of this unit any more.
+outage-cpr = Not recorded: the CPR valve of **{ $tag }** is open. Nothing is asked about it until that is over.
+outage-later = **{ $surface }** later. It is still open.
+outage-ask-again = **{ $surface }**: you said: { $how }. How does it really stand? Look at the resident first.
+outage-not-yours = Not recorded: **{ $surface }** was seen by somebody else. Is it worse now? Type `/alarm`.
+outage-alarm-stays = Its alarm is still open: close it on its card once you have looked.
 outage-other-roll = Not recorded: that card was of an earlier roll. This is the roll now:
 outage-roll-done = **{ $unit }**: the roll is done, { $count } seen. The next one begins at { $at }, while there is no power.
 outage-ended = **{ $unit }**: power is back, after { $minutes } min. { $count ->
@@ -53,6 +58,8 @@ button-low = Getting low
 button-flat = Flat
 button-powered = Has power
 button-empty = Bed empty
+button-later = Later
+button-said-wrong = { $tag }: said wrong
 button-go-on-roll = Go on with the roll
 button-place-under = Place { $tag } under { $bed }
 
@@ -89,6 +96,7 @@ post-roll-again = **{ $unit }**: the roll was begun, but after { $minutes } min 
     } not been looked at. Who goes on?
 post-low-no-power = **{ $surface }**: getting low without power ({ $who }). Nurse, please come and look.
 post-flat-no-power = **{ $surface }**: **flat** without power ({ $who }). Nurse, come now.
+post-roll-mistake = **{ $surface }**: what was said before was a mistake. Now: { $how } ({ $who }). An alarm that is open stays open.
 post-power-back = **{ $unit }**: power is back. Look at plug, setting and air again ({ $count }): { $these }. Units forget their setting, or keep the last person's. Care plan, order or nurse say what it should be. Tap it in `/due`.
 post-power-was-out = **{ $unit }** had no power from { $from } for { $minutes } min. { $rolls ->
         [one] 1 roll was called.
@@ -112,6 +120,7 @@ paper-taken = Recorded from paper: { $count ->
 paper-lows = Low, look again:
 paper-low = - **{ $surface }**: { $air }, { $at }
 paper-more = and { $count } more
+post-paper-low = **Low on paper ({ $count })**, entered by { $who }. Nurse, please look at each, and pick it here for a new reading:
 paper-alarms = Just now bottomed out, so an alarm is open: { $count }. **Go there.**
 paper-correct = One is wrong? Enter the right one with `/handcheck` and the option **when**, and tell your supervisor: the log keeps both.
 paper-refused = Nothing was recorded. { $count ->
@@ -185,9 +194,11 @@ match-for-bed = for bed { $bed }
 match-line = - **{ $tag }** · { $parts }
 match-ask = Ask first, not all is on record:
 match-lacks-width = ask its width
+match-lacks-length = ask its length
+match-frame-unknown = The frame of bed { $bed } has no width on record: measure it before you place one, or type **width** here.
 match-lacks-capacity = ask its capacity
 match-rented = rented
-match-untested = safety test not on record
+match-papers = paper missing: { $missing }
 match-more = and { $count } more
 match-storage = They stand here: { $place }
 match-bed-taken = { $tag } is under bed { $bed } now: release it first, or type `/swap`.
@@ -207,7 +218,6 @@ match-rent = Renting until the first is ready, at { $rate } a day: { $days ->
 match-rent-a-day = Renting costs { $rate } a day. The vendor's contract decides.
 match-no-rate = What renting costs is not on record. Set it: `/facility policy name:rental-day value:38.50`
 match-limits = Look up the limits of the surface, the frame and the lift, each, and the maker's list of frames. They are never assumed here.
-fault-match-width = How wide is the frame? Type 36 in or 91 cm.
 
 ## Kinds of surfaces
 

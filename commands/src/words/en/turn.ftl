@@ -185,6 +185,7 @@ recall-pulled = Pulled: { $count }. Still under residents: { $under }. Units and
 recall-changed = The register has changed since. Look again:
 recall-already = They have been pulled already.
 recall-head = **Recall { $what }**, since { $since }: { $open } of { $all } open
+recall-by-unit = { $unit }: { $tags }
 recall-is-under = - **Still under residents ({ $count })**: { $tags }
 recall-is-held = - Held for an inquiry ({ $count }): { $tags }
 recall-is-waiting = - Waiting for the maker's correction ({ $count }): { $tags }
