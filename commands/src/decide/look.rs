@@ -5,9 +5,10 @@ use chrono::{DateTime, Utc};
 
 use super::alarm::{self, kind_words};
 use super::check::{band_of, show_air};
-use super::draft::{Asked, ago, button, clock_time, day_time, person};
+use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
 use super::{leave, set_up, set_up_calls, set_up_card, setting, static_mode};
+use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Tag, Unit};
@@ -33,7 +34,10 @@ const HELP_LINES: usize = 8;
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
     let checks_too = Right::Check.roles().contains(&asked.role);
     // Upkeep's work is all over the house, and mostly under no bed.
-    let unit = if unit.is_some() || checks_too {
+    // A supervisor's too, but in a unit's own channel: where they last did something says nothing of what they look after.
+    let unit = if unit.is_none() && asked.role == Role::Supervisor {
+        unit_of_channel(asked.state, asked.ask)
+    } else if unit.is_some() || checks_too {
         asked.unit(unit)?
     } else {
         None
@@ -98,6 +102,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             since = day_time(hold.mark.at)
         ));
     }
+    lines.extend(next_step(lang, tag, surface));
     lines.extend(at_the_bed(asked, tag, surface));
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
@@ -158,7 +163,11 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             finding = say!(lang, &format!("finding-{}", look.finding.as_str())),
             ago = ago(look.at)
         ),
-        None => say!(lang, "surface-no-filter"),
+        None => match surface.filter_changed {
+            Some(day) => say!(lang, "surface-filter-new", day = day.to_string()),
+            None if profile.filter == FilterKind::None => say!(lang, "surface-filterless"),
+            None => say!(lang, "surface-no-filter"),
+        },
     });
     lines.push(match &surface.cleaned {
         Some(clean) => say!(
@@ -208,6 +217,22 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     }
     message.rows.extend(turnover::rows(asked, tag, surface));
     Ok(Decision::private(message))
+}
+
+/// What is typed next, where no button does it.
+fn next_step(lang: Lang, tag: &Tag, surface: &Surface) -> Option<String> {
+    let key = match &surface.life {
+        Life::Soiled(turnover) if turnover.left().next() == Some(TurnStep::Cleaned) => {
+            "turn-now-cleaned"
+        }
+        Life::OutOfService { under: None, .. } if surface.hold.is_none() => "surface-out-next",
+        Life::Soiled(_)
+        | Life::OutOfService { .. }
+        | Life::Placed { .. }
+        | Life::Ready { .. }
+        | Life::Retired { .. } => return None,
+    };
+    Some(say!(lang, key, tag = tag.as_str()))
 }
 
 /// What belongs to the bed it is under: setting, set-up, leave, static mode, the CPR valve; the surface that took its
