@@ -244,7 +244,11 @@ impl Back {
         lines.push(match self.repaired {
             Some(mark) => say!(
                 lang,
-                "return-repaired",
+                if recalled {
+                    "return-corrected"
+                } else {
+                    "return-repaired"
+                },
                 who = mark.who.map_or_else(|| "loftwatch".to_owned(), person),
                 at = clock_time(mark.at)
             ),

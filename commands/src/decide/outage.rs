@@ -264,6 +264,15 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
             opening,
             steps,
         });
+        let on = On::Surface(tag.clone());
+        let booked = state.booking(&on, Call::Steps);
+        if booked.and_then(|booking| booking.next).is_none() {
+            draft.fact(Body::Booked {
+                on,
+                call: Call::Steps,
+                due: asked.now + TimeDelta::minutes(state.policies.get(Name::SetUpWithin)),
+            });
+        }
         again.push(in_post(state, lang, &tag));
     }
     let minutes = minutes_without(open, asked.now);

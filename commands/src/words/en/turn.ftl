@@ -117,6 +117,7 @@ return-head = **{ $tag }**, back into service:
 return-repair = 1. **Repaired, or looked through and found whole: now**
 return-correct = 1. **The maker's correction is done, as the recall says: now**
 return-repaired = 1. Repaired or found whole: done { $at }, { $who }
+return-corrected = 1. Maker's correction: done { $at }, { $who }
 return-test = 2. Safety test after that
 return-test-failed = 2. Safety test: **failed.** It stays out of service. Repair it, then test again.
 return-then = 3. Then its turnover: cleaning, inspection, test run.
