@@ -774,7 +774,10 @@ fn lay_out(
         ));
         return Message::text(lines.join("\n"));
     }
-    lines.push(first_checks(lang, alarm.kind));
+    // What is kept for an inquiry is not to be touched.
+    if pulled != Some(Fault::Inquiry) {
+        lines.push(first_checks(lang, alarm.kind));
+    }
     if let Some(fault) = pulled {
         let fault_words = say!(lang, super::look::fault_key(fault));
         lines.push(say!(lang, "card-pulled", fault = fault_words));

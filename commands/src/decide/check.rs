@@ -239,11 +239,14 @@ pub(super) fn pick(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
             None,
         )));
     }
+    if surface.cpr.is_some() && surface.bed().is_some() {
+        return super::cpr::card(asked, tag, surface);
+    }
+    if let Some(card) = super::look::chosen(asked, tag) {
+        return card;
+    }
     if surface.bed().is_none() {
         return super::look::surface(asked, tag.as_str());
-    }
-    if surface.cpr.is_some() {
-        return super::cpr::card(asked, tag, surface);
     }
     // In the order of the list: a check that was booked, what was left open, then the shift's check.
     let booked = asked

@@ -336,12 +336,16 @@ pub(crate) fn in_post(state: &State, lang: Lang, tag: &Tag) -> String {
 }
 
 pub(crate) fn unit_of_asker<'a>(state: &'a State, ask: &Ask) -> Option<&'a Unit> {
+    unit_of_channel(state, ask).or_else(|| state.last_unit.get(&ask.who))
+}
+
+/// The unit whose channel this is.
+pub(crate) fn unit_of_channel<'a>(state: &'a State, ask: &Ask) -> Option<&'a Unit> {
     state
         .units
         .iter()
         .find(|(_, unit)| unit.channel == Some(ask.channel))
         .map(|(name, _)| name)
-        .or_else(|| state.last_unit.get(&ask.who))
 }
 
 fn find_surface<'a>(state: &'a State, typed: &str) -> Result<(&'a Tag, &'a Surface), Refusal> {

@@ -123,6 +123,9 @@ fn look(
     if action == Action::Rinsed {
         lines.push(say!(lang, "filter-rinsed-dry"));
     }
+    if action != Action::Left && surface.bed().is_some() {
+        lines.push(say!(lang, "filter-under"));
+    }
     if filter_fit(finding, action) {
         let days = i64::from(asked.state.profile_of(surface).filter_check_days);
         lines.push(say!(lang, "filter-next", days = days));

@@ -83,6 +83,8 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
     }
     let key = match typed.start {
         Start::Ready | Start::Soiled if recalled => "fleet-added-recalled",
+        Start::Ready if typed.owned == Owned::Rented => "fleet-added-rented",
+        Start::Ready if tested.is_none() => "fleet-added-untested",
         Start::Ready => "fleet-added-ready",
         Start::Soiled => "fleet-added-soiled",
     };

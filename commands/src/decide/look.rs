@@ -5,12 +5,13 @@ use chrono::{DateTime, Utc};
 
 use super::alarm::{self, kind_words};
 use super::check::{band_of, show_air};
-use super::draft::{Asked, ago, button, clock_time, day_time, person};
+use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
 use super::{leave, set_up, set_up_calls, set_up_card, setting, static_mode};
+use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
-use crate::ids::{Tag, Unit};
+use crate::ids::{Bed, Tag, Unit};
 use crate::message::{Look, Message};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
@@ -35,19 +36,17 @@ const HELP_LINES: usize = 8;
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
     let checks_too = Right::Check.roles().contains(&asked.role);
     // Upkeep's work is all over the house, and mostly under no bed.
-    let unit = if unit.is_some() || checks_too {
+    // A supervisor's too, but in a unit's own channel: where they last did something says nothing of what they look after.
+    let unit = if unit.is_none() && asked.role == Role::Supervisor {
+        unit_of_channel(asked.state, asked.ask)
+    } else if unit.is_some() || checks_too {
         asked.unit(unit)?
     } else {
         None
     };
     let mut items = due::list(asked.state, unit, asked.now);
     if !checks_too {
-        items.retain(|item| {
-            !matches!(
-                item.kind,
-                DueKind::Check | DueKind::Recheck | DueKind::TryAgain
-            )
-        });
+        items.retain(|item| !at_the_resident(&item.kind));
     }
     let lang = asked.lang;
     let head = match unit {
@@ -68,6 +67,74 @@ pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Ref
     Ok(Decision::private(message))
 }
 
+/// What only those do who may check: it is done with the resident.
+fn at_the_resident(kind: &DueKind) -> bool {
+    match kind {
+        DueKind::Check
+        | DueKind::Recheck
+        | DueKind::TryAgain
+        | DueKind::Steps
+        | DueKind::StaticOver
+        | DueKind::LeaveOver => true,
+        DueKind::Alarm(_)
+        | DueKind::StillUnder
+        | DueKind::GapOver
+        | DueKind::FilterOld
+        | DueKind::FilterLook
+        | DueKind::SafetyTest
+        | DueKind::Maintenance
+        | DueKind::OutletTest
+        | DueKind::PaperMissing
+        | DueKind::Turnover
+        | DueKind::Repair
+        | DueKind::Held
+        | DueKind::Idle
+        | DueKind::Pickup => false,
+    }
+}
+
+/// The card of what was chosen from the list, if that is neither an alarm nor something done with the resident.
+pub(super) fn chosen(asked: &Asked<'_>, tag: &Tag) -> Option<Result<Decision, Refusal>> {
+    let with_resident = Right::Check.roles().contains(&asked.role);
+    let item = due::list(asked.state, None, asked.now)
+        .into_iter()
+        .filter(|item| item.tag == *tag)
+        .find(|item| with_resident || !at_the_resident(&item.kind));
+    let Some(item) = item else {
+        return (!with_resident).then(|| surface(asked, tag.as_str()));
+    };
+    let key = match (&item.kind, &item.bed) {
+        (kind, _) if at_the_resident(kind) => return None,
+        (DueKind::Alarm(_), _) => return None,
+        (DueKind::StillUnder, Some(_)) => Some("chosen-swap"),
+        (DueKind::GapOver, Some(_)) => Some("chosen-zones"),
+        (DueKind::OutletTest, Some(_)) => Some("chosen-outlet"),
+        (DueKind::FilterOld | DueKind::FilterLook, _) => Some("chosen-filter"),
+        (DueKind::SafetyTest | DueKind::Maintenance, _) => Some("chosen-service"),
+        (
+            DueKind::StillUnder
+            | DueKind::GapOver
+            | DueKind::OutletTest
+            | DueKind::Check
+            | DueKind::Recheck
+            | DueKind::TryAgain
+            | DueKind::Steps
+            | DueKind::StaticOver
+            | DueKind::LeaveOver
+            | DueKind::PaperMissing
+            | DueKind::Turnover
+            | DueKind::Repair
+            | DueKind::Held
+            | DueKind::Idle
+            | DueKind::Pickup,
+            _,
+        ) => None,
+    };
+    let bed = item.bed.as_ref().map_or("", Bed::as_str);
+    let next = key.map(|key| say!(asked.lang, key, tag = tag.as_str(), bed = bed));
+    Some(card(asked, tag.as_str(), next))
+}
+
 fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
     crate::message::Button {
         id: Tap::StartRound { unit: unit.clone() }.id(),
@@ -78,6 +145,11 @@ fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
 
 /// `/surface`.
 pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
+    card(asked, typed, None)
+}
+
+/// A surface's card, with what is typed next where somebody came to it for that.
+fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let (state, lang) = (asked.state, asked.lang);
     let profile = state.profile_of(surface);
@@ -100,6 +172,7 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             since = day_time(hold.mark.at)
         ));
     }
+    lines.extend(next.or_else(|| next_step(lang, tag, surface)));
     lines.extend(at_the_bed(asked, tag, surface));
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
@@ -160,7 +233,11 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
             finding = say!(lang, &format!("finding-{}", look.finding.as_str())),
             ago = ago(look.at)
         ),
-        None => say!(lang, "surface-no-filter"),
+        None => match surface.filter_changed {
+            Some(day) => say!(lang, "surface-filter-new", day = day.to_string()),
+            None if profile.filter == FilterKind::None => say!(lang, "surface-filterless"),
+            None => say!(lang, "surface-no-filter"),
+        },
     });
     lines.push(match &surface.cleaned {
         Some(clean) => say!(
@@ -210,6 +287,22 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     }
     message.rows.extend(turnover::rows(asked, tag, surface));
     Ok(Decision::private(message))
+}
+
+/// What is typed next, where no button does it.
+fn next_step(lang: Lang, tag: &Tag, surface: &Surface) -> Option<String> {
+    let key = match &surface.life {
+        Life::Soiled(turnover) if turnover.left().next() == Some(TurnStep::Cleaned) => {
+            "turn-now-cleaned"
+        }
+        Life::OutOfService { under: None, .. } if surface.hold.is_none() => "surface-out-next",
+        Life::Soiled(_)
+        | Life::OutOfService { .. }
+        | Life::Placed { .. }
+        | Life::Ready { .. }
+        | Life::Retired { .. } => return None,
+    };
+    Some(say!(lang, key, tag = tag.as_str()))
 }
 
 /// What belongs to the bed it is under: setting, set-up, leave, static mode, the CPR valve; the surface that took its

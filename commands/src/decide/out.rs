@@ -240,11 +240,18 @@ impl Back {
         }
         let mut lines = vec![super::look::life(asked, surface)];
         lines.insert(0, say!(lang, "return-head", tag = tag.as_str()));
+        if surface.clean_last {
+            lines.push(say!(lang, "turn-marked"));
+        }
         let recalled = asked.state.recall_of(tag).is_some();
         lines.push(match self.repaired {
             Some(mark) => say!(
                 lang,
-                "return-repaired",
+                if recalled {
+                    "return-corrected"
+                } else {
+                    "return-repaired"
+                },
                 who = mark.who.map_or_else(|| "loftwatch".to_owned(), person),
                 at = clock_time(mark.at)
             ),

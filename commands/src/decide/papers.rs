@@ -17,7 +17,7 @@ use crate::rules::papers::{self, Done, Known};
 use crate::rules::policy::{self, Name};
 use crate::rules::work_days;
 use crate::say;
-use crate::state::{State, Surface};
+use crate::state::{Life, State, Surface};
 use crate::tap::{House, Tap};
 use crate::words::Lang;
 
@@ -82,7 +82,7 @@ pub(super) fn instead_of_placing(
             .keys("missing", missing.iter().map(|paper| lack_key(*paper))));
     }
     let shown = |name| policy::row(name).measure.show(state.policies.get(name));
-    let text = say!(
+    let mut text = say!(
         lang,
         "papers-ask",
         tag = tag.as_str(),
@@ -90,6 +90,18 @@ pub(super) fn instead_of_placing(
         from = shown(Name::OfficeFrom),
         to = shown(Name::OfficeTo)
     );
+    let other = state.surfaces.iter().find(|(_, other)| {
+        matches!(other.life, Life::Ready { .. })
+            && other.profile == surface.profile
+            && !other.owned.is_of_others()
+            && papers_missing(state, other, asked.now).is_empty()
+    });
+    if let Some((other, _)) = other {
+        text = format!(
+            "{text}\n{}",
+            say!(lang, "papers-other", tag = other.as_str())
+        );
+    }
     let tap = House::Waive {
         tag: tag.clone(),
         bed: bed.clone(),

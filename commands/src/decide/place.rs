@@ -183,9 +183,9 @@ pub(super) fn let_go(
     rental::left_bed(asked, draft, tag, surface);
     lines.extend(beds::whose_released(asked, tag, surface));
     if surface.hold.is_some() {
-        lines.push(say!(lang, "released-held"));
+        lines.push(say!(lang, "released-held", tag = tag.as_str()));
     } else if out {
-        lines.push(say!(lang, "released-out-of-service"));
+        lines.push(say!(lang, "released-out-of-service", tag = tag.as_str()));
     } else {
         turnover::open(asked, draft, tag, surface);
         lines.push(turnover::opened_words(asked));

@@ -8,7 +8,7 @@ use crate::ids::{ProductName, Tag};
 use crate::message::Message;
 use crate::record::Body;
 use crate::refusal::Refusal;
-use crate::rules::guard::{self, Field};
+use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest::{self, Match};
 use crate::rules::turnover::undoes;
 use crate::say;
@@ -153,6 +153,10 @@ fn named(text: &str, option: &'static str) -> Result<String, Refusal> {
         return Err(Refusal::new("fault-plain-name").text("option", option));
     }
     guard::check(&text, Field::Register).map_err(super::draft::private_fault)?;
+    // No organism either: a name here stands in what everybody reads about a surface.
+    if guard::check(&text, Field::Note) == Err(Found::Diagnosis) {
+        return Err(super::draft::private_fault(Found::Diagnosis));
+    }
     Ok(text)
 }
 

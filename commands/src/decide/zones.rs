@@ -73,12 +73,8 @@ pub(super) fn zones(
         .map(|(zone, ..)| zone.number())
         .collect();
     let still = still_over(asked, bed, &judged, angle);
-    settle_step(
-        asked,
-        &mut draft,
-        under,
-        over.is_empty() && still.is_empty(),
-    );
+    let well = over.is_empty() && still.is_empty();
+    let settled = settle_step(asked, &mut draft, under, well);
     let lang = asked.lang;
     let mut lines = vec![match under {
         Some(tag) => say!(lang, "zones-head", bed = bed.as_str(), tag = tag.as_str()),
@@ -100,6 +96,24 @@ pub(super) fn zones(
             lang,
             "zones-still-over",
             zones = numbers(still.into_iter())
+        ));
+    }
+    if well
+        && asked
+            .state
+            .frame(bed)
+            .is_some_and(|frame| frame.over.is_some())
+    {
+        lines.push(say!(lang, "zones-over-ended"));
+    }
+    if settled {
+        lines.push(say!(
+            lang,
+            if well {
+                "zones-step-done"
+            } else {
+                "zones-step-missed"
+            }
         ));
     }
     if under.is_none() {
@@ -193,9 +207,9 @@ fn still_over(
 }
 
 /// The step of the open checklist at that bed that these readings settle: rails and gaps were looked at again. One over
-/// the limit is not right yet.
-fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: bool) {
-    let Some(tag) = under else { return };
+/// the limit is not right yet. Says whether there was such a step.
+fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: bool) -> bool {
+    let Some(tag) = under else { return false };
     let open = asked
         .state
         .surfaces
@@ -203,7 +217,7 @@ fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: 
         .and_then(|surface| surface.open_steps())
         .is_some_and(|steps| steps.left().any(|step| step == Step::Rails));
     if !open {
-        return;
+        return false;
     }
     draft.fact(if well {
         Body::StepsDone {
@@ -216,6 +230,7 @@ fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: 
             step: Step::Rails,
         }
     });
+    true
 }
 
 fn line(lang: Lang, zone: Zone, gap: Tenths, judged: Gap, air: bool) -> String {

@@ -92,7 +92,8 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 tag: tag.clone(),
                 bed: bed.cloned(),
                 unit: of.cloned(),
-                clean_last: surface.clean_last && kind == DueKind::Turnover,
+                clean_last: surface.clean_last
+                    && matches!(kind, DueKind::Turnover | DueKind::Repair | DueKind::Held),
                 kind,
                 since,
             });

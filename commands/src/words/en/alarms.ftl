@@ -58,8 +58,8 @@ alarm-pulled = **{ $surface }** is out of service, and its alarm is closed. Put 
 alarm-pulled-under = **{ $surface }** is out of service and still under the resident.
     1. Stay. Call the nurse and a second person.
     2. Bring a ready surface. Move the resident by the care plan.
-    3. Then the nurse types `/swap` with the bed and the new one. Until then the alarm stays open.
-alarm-pulled-already = **{ $surface }** is out of service already. The alarm stays open until another surface is in its place: `/swap`
+    3. The nurse types `/swap`, which takes the new one into its place. Until then the alarm stays open.
+alarm-pulled-already = **{ $surface }** is out of service already. The alarm stays open until the nurse has put another in its place with `/swap`.
 
 ## An alarm's card
 

@@ -115,7 +115,7 @@ fault-setting-weight = Nothing was recorded: this looks like a weight. Type what
 
 ## Moves and swaps
 
-moved = **{ $surface }**: moved from bed { $from } with the resident aboard. Unplug last, keep it level, keep the cord off the floor. Plug in first: you are called after { $minutes } min.
+moved = **{ $surface }**: moved from bed { $from } with the resident aboard. Unplug last, keep it level, keep the cord off the floor. Plug in first: the unit is called after { $minutes } min.
 swapped = Bed { $bed }: **{ $new }** takes the place of **{ $old }**. Move the resident by the care plan, never by pulling the surface.
 surface-instead = It took the place of { $tag }
 surface-replaced = Its place was taken by { $surface }
@@ -161,7 +161,7 @@ fault-until-far = That is too far ahead. Type { $latest } at the latest.
 
 ## Static mode
 
-static-began = **{ $surface }**: static until { $until }. Held still, it does not relieve by turns: turn the resident as planned. You are called to turn it back.
+static-began = **{ $surface }**: static until { $until }. Held still, it does not relieve by turns: turn the resident as planned. The unit is called to turn it back.
 static-over = **{ $surface }**: alternating again. Look at the panel: is the setting still right?
 surface-static = **Static** until { $until }
 button-alternating = Alternating again

@@ -1,7 +1,9 @@
 ### The register: adding, listing, importing, exporting, retiring; what is wrong with a file.
 
 fleet-added-ready = **{ $tag }** is in the register, profile { $profile }, and ready. A nurse puts it under a bed with `/place`.
-fleet-added-soiled = **{ $tag }** is in the register, profile { $profile }, and soiled. Next: `/clean` with the reason between-residents, then filter and test run.
+fleet-added-untested = **{ $tag }** is in the register, profile { $profile }, and ready. Before a nurse places it, upkeep records its safety test: `/service`
+fleet-added-rented = **{ $tag }** is in the register, profile { $profile }. Next, as it arrives: `/rental start surface:{ $tag }`, and its arrival check.
+fleet-added-soiled = **{ $tag }** is in the register, profile { $profile }, and soiled. Next: `/clean` with the reason between-residents, then every step.
 fleet-retired = **{ $tag }** is retired. Its history stays in the log.
 fleet-exported = The register, { $count ->
         [one] 1 surface

@@ -85,11 +85,11 @@ card-outage-ended = **Power is back in { $unit }** at { $at } ({ $who }), after 
 post-roll-rung = **{ $unit }**: no power for { $minutes } min, and { $left ->
         [one] 1 surface has
        *[other] { $left } surfaces have
-    } not been looked at. Who calls the roll?
+    } not been looked at in this roll. Who calls the roll?
 post-roll-top = **{ $unit }**: no power for { $minutes } min, and { $left ->
         [one] 1 surface has
        *[other] { $left } surfaces have
-    } not been looked at. **Go now**, or call each other by phone.
+    } not been looked at in this roll. **Go now**, or call each other by phone.
 post-roll-again = **{ $unit }**: the roll was begun, but after { $minutes } min { $left ->
         [one] 1 surface has
        *[other] { $left } surfaces have
@@ -192,7 +192,7 @@ match-wide = { $width } wide
 match-carries = { $capacity } lb
 match-for-bed = for bed { $bed }
 match-line = - **{ $tag }** · { $parts }
-match-ask = Ask first, not all is on record:
+match-ask = Ask first, not all is on record. Then `/place`:
 match-lacks-width = ask its width
 match-lacks-length = ask its length
 match-frame-unknown = The frame of bed { $bed } has no width on record: measure it before you place one, or type **width** here.
@@ -216,7 +216,7 @@ match-rent = Renting until the first is ready, at { $rate } a day: { $days ->
        *[other] { $days } days
     }, { $cost }. The vendor's contract decides.
 match-rent-a-day = Renting costs { $rate } a day. The vendor's contract decides.
-match-no-rate = What renting costs is not on record. Set it: `/facility policy name:rental-day value:38.50`
+match-no-rate = What renting costs is not on record. A supervisor sets it with `/facility policy name:rental-day`
 match-limits = Look up the limits of the surface, the frame and the lift, each, and the maker's list of frames. They are never assumed here.
 
 ## Kinds of surfaces
