@@ -28,7 +28,12 @@ fn offered(decision: &Decision) -> Vec<String> {
 fn press(home: &mut Home, role: Role, card: &Decision, begins: &str, chosen: &[&str]) -> Decision {
     let ids = offered(card);
     let id = ids.iter().find(|id| id.starts_with(begins));
-    let id = id.unwrap_or_else(|| panic!("no {begins} among {ids:?}"));
+    let id = id.unwrap_or_else(|| {
+        panic!(
+            "no {begins} among {ids:?} of {:?}",
+            crate::common::answer_text(card)
+        )
+    });
     home.taps(role, id, chosen)
 }
 
@@ -92,7 +97,8 @@ fn bedside(home: &mut Home) {
         &[("tag", text("LW-06")), ("profile", text("general"))],
     );
     let place = [("surface", text("LW-06")), ("bed", text("103"))];
-    // No safety test is on record, so the nurse answers for it.
+    // No safety test is on record, and nobody is in the office any more who could give it: the nurse answers for it.
+    home.passes(60 * 11);
     let card = look(home, Role::Nurse, "place", &place);
     let card = press(home, Role::Nurse, &card, "house|waive", &[]);
     let card = press(home, Role::Nurse, &card, "at|miss", &["valve"]);
@@ -158,8 +164,8 @@ fn turnover(home: &mut Home) {
     let whole = whole.iter().find(|id| id.ends_with("whole"));
     let card = home.taps(Role::Upkeep, whole.expect("an inspection"), &[]);
     let card = press(home, Role::Upkeep, &card, "turn|parts", &[]);
-    let card = press(home, Role::Upkeep, &card, "filter", &[]);
-    press(home, Role::Upkeep, &card, "function", &[]);
+    let card = press(home, Role::Upkeep, &card, "turnf|", &[]);
+    press(home, Role::Upkeep, &card, "turnok|", &[]);
 }
 
 /// Pulled, repaired and tested; held for an inquiry; recalled.
