@@ -213,7 +213,7 @@ WITH moves AS (
     SELECT r.no, r.at, r.entered, r.kind, r.surface, r.body, r.who, r.role,
         EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
     FROM records r
-    WHERE r.kind IN ('placed', 'released')
+    WHERE r.kind IN ('placed', 'moved', 'released')
 ), standing AS (
     SELECT m.no, lead(m.at) OVER each_surface AS until,
         CASE lead(m.kind) OVER each_surface WHEN 'released'
@@ -225,6 +225,8 @@ WITH moves AS (
 SELECT m.no AS record,
     m.surface AS surface,
     m.body ->> '$.bed' AS bed,
+    m.kind = 'moved' AS moved,
+    m.body ->> '$.instead_of' AS instead_of,
     strftime('%Y-%m-%dT%H:%M:%fZ', m.at / 1000.0, 'unixepoch') AS placed,
     strftime('%Y-%m-%dT%H:%M:%fZ', m.entered / 1000.0, 'unixepoch') AS entered,
     strftime('%Y-%m-%dT%H:%M:%fZ', s.until / 1000.0, 'unixepoch') AS ended,
@@ -235,4 +237,4 @@ SELECT m.no AS record,
     (SELECT n.text FROM notes n WHERE n.no = m.no) AS note,
     m.taken_back AS taken_back
 FROM moves m LEFT JOIN standing s ON s.no = m.no
-WHERE m.kind = 'placed';
+WHERE m.kind IN ('placed', 'moved');

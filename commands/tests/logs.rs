@@ -3,6 +3,8 @@
 //! `NEW_LOG=v2 cargo test -p loftwatch-commands --test logs`.
 
 mod common;
+#[path = "logs/whole_life.rs"]
+mod whole_life;
 
 use std::collections::BTreeSet;
 use std::fs;
@@ -10,12 +12,13 @@ use std::path::{Path, PathBuf};
 
 use chrono::DateTime;
 use commands::State;
-use commands::choice::Cause;
+use commands::choice::{Cause, Paper};
 use commands::ids::{AlarmNo, Person, RecordNo};
 use commands::record::{BODY_VERSION, Body, Record};
 use commands::role::Role;
 use commands::rules::hand_check::Air;
 use commands::said::Value;
+use commands::state::Life;
 use commands::tap::Tap;
 use common::{Home, text};
 use serde_json::{Value as Json, json};
@@ -25,26 +28,24 @@ fn folder() -> PathBuf {
 }
 
 /// The kinds of record that each version knew.
-const KINDS: &[(&str, usize)] = &[("v1", 29)];
-/// The kinds that come up in the day below: those of `v1`, and a checklist with the call for it.
+const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80)];
+
+/// Every kind of record that there is now: the words of `Body::kind`, whose match is total.
+fn every_kind() -> BTreeSet<&'static str> {
+    let source = include_str!("../src/record.rs");
+    let (_, kinds) = source.split_once("pub fn kind(&self)").expect("the words");
+    let (kinds, _) = kinds.split_once("\n    }\n").expect("their end");
+    kinds
+        .lines()
+        .filter_map(|line| line.split_once(" => \"")?.1.strip_suffix("\","))
+        .collect()
+}
 
 #[test]
 fn every_earlier_log_still_opens() {
     for (version, kinds) in KINDS {
-        let path = folder().join(format!("{version}.jsonl"));
-        let file =
-            fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
-        let mut state = State::default();
-        let mut seen = BTreeSet::new();
-        for line in file.lines() {
-            let record = read(line);
-            seen.insert(record.body.kind());
-            state
-                .apply(&record)
-                .unwrap_or_else(|fault| panic!("{version}: {fault}"));
-        }
+        let (state, seen) = open(version);
         assert_eq!(seen.len(), *kinds, "{version} holds {seen:?}");
-        assert_eq!(state.next_no().0 as usize, file.lines().count() + 1);
         assert_eq!(
             state.surfaces["LW-01"].checks.len(),
             4,
@@ -55,13 +56,57 @@ fn every_earlier_log_still_opens() {
     }
 }
 
+/// The state after a log, and the kinds of record in it.
+fn open(version: &str) -> (State, BTreeSet<&'static str>) {
+    let path = folder().join(format!("{version}.jsonl"));
+    let file =
+        fs::read_to_string(&path).unwrap_or_else(|fault| panic!("{}: {fault}", path.display()));
+    let mut state = State::default();
+    let mut seen = BTreeSet::new();
+    for line in file.lines() {
+        let record = read(line);
+        seen.insert(record.body.kind());
+        state
+            .apply(&record)
+            .unwrap_or_else(|fault| panic!("{version}: {fault}"));
+    }
+    assert_eq!(state.next_no().0 as usize, file.lines().count() + 1);
+    (state, seen)
+}
+
+#[test]
+fn what_the_second_version_wrote_means_what_it_meant() {
+    let (state, _) = open("v2");
+    let under: Vec<(&str, &str)> = state
+        .under
+        .iter()
+        .map(|(bed, tag)| (bed.as_str(), tag.as_str()))
+        .collect();
+    assert_eq!(under, [("101", "LW-01"), ("103", "LW-06")]);
+    let waived = state.surfaces["LW-06"].waived.as_ref();
+    assert_eq!(waived.expect("one paper").papers, [Paper::SafetyTest]);
+    assert!(matches!(state.surfaces["R-01"].life, Life::Retired { .. }));
+    assert!(matches!(state.surfaces["LW-03"].life, Life::Soiled(_)));
+    let recall = state.recalls.values().next().expect("a recall");
+    assert_eq!((recall.all.len(), recall.open.len()), (2, 2));
+    assert_eq!(state.products.len(), 1, "the other one was dropped");
+    assert_eq!(state.frames.len(), 5, "four with rails, one with gaps");
+    assert_eq!(state.stock["filter general"].on_hand, 5);
+    assert!(state.storage.is_some());
+    assert!(state.outages.is_empty(), "power is back");
+}
+
 #[test]
 fn a_day_with_every_kind_of_record_writes_a_log() {
     let log = a_day();
     let kinds: BTreeSet<&str> = log.iter().map(|record| record.body.kind()).collect();
+    let all = every_kind();
+    assert!(all.len() > 70, "the words are found: {all:?}");
     assert!(
-        kinds.len() >= KINDS[KINDS.len() - 1].1,
-        "a day holds every kind that the newest version knew: {kinds:?}"
+        kinds == all,
+        "no record of these kinds comes up: {:?}; these have no word: {:?}",
+        all.difference(&kinds),
+        kinds.difference(&all)
     );
     #[allow(
         clippy::disallowed_methods,
@@ -232,6 +277,7 @@ fn a_day() -> Vec<Record> {
         "fleet retire",
         &[("surface", text("LW-04"))],
     );
+    whole_life::live(&mut home);
     home.passes(60 * 8);
     let from = home.now;
     home.now += chrono::TimeDelta::hours(2);

@@ -1,9 +1,9 @@
 //! The views give an analyst the facts that went in.
 
 use commands::Source;
-use commands::choice::{Action, Cause, Cleaning, Cover, Finding, Method, ReleaseReason};
+use commands::choice::{Action, Call, Cause, Cleaning, Cover, Finding, Method, ReleaseReason};
 use commands::ids::{AlarmNo, RecordNo};
-use commands::record::{AlarmEnd, Body};
+use commands::record::{AlarmEnd, Body, On};
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Judgement, Why};
 use commands::rules::priority::{AlarmKind, Priority};
@@ -197,6 +197,67 @@ fn a_placement_ends_with_what_comes_next_unless_that_was_taken_back() {
             format!("2|LW-02|102|{day}2.000Z|-|-|0"),
             format!("5|LW-01|103|{day}5.000Z|{day}6.000Z|discharge|0"),
         ]
+    );
+}
+
+#[test]
+fn a_move_ends_one_placement_and_begins_another() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let placed = |tag: &str, bed: &str, instead_of: Option<&str>| Body::Placed {
+        tag: tag.into(),
+        bed: bed.into(),
+        instead_of: instead_of.map(Into::into),
+    };
+    let moved = |bed: &str| Body::Moved {
+        tag: "LW-01".into(),
+        bed: bed.into(),
+    };
+    let swapped_out = Body::Released {
+        tag: "LW-01".into(),
+        reason: ReleaseReason::SurfaceChange,
+    };
+    for (bodies, n) in [
+        vec![placed("LW-01", "101", None)],
+        vec![moved("102")],
+        // Two records of one cause, taken back with it.
+        vec![
+            moved("103"),
+            Body::Unbooked {
+                on: On::Surface("LW-01".into()),
+                call: Call::Plug,
+            },
+        ],
+        vec![Body::TakenBack {
+            first: RecordNo(3),
+            tag: "LW-01".into(),
+        }],
+        // A swap: one goes, another takes its place.
+        vec![swapped_out, placed("LW-02", "102", Some("LW-01"))],
+    ]
+    .into_iter()
+    .zip(1..)
+    {
+        say(&mut store, Source::interaction(n), bodies);
+    }
+    let sql =
+        "SELECT record, surface, bed, moved, instead_of, placed, ended, release_reason, taken_back
+        FROM placements ORDER BY record";
+    let day = "2026-01-01T12:00:0";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            format!("1|LW-01|101|0|-|{day}1.000Z|{day}2.000Z|-|0"),
+            format!("2|LW-01|102|1|-|{day}2.000Z|{day}6.000Z|surface-change|0"),
+            format!("3|LW-01|103|1|-|{day}3.000Z|-|-|1"),
+            format!("7|LW-02|102|0|LW-01|{day}7.000Z|-|-|0"),
+        ]
+    );
+    let there = "SELECT bed, surface FROM placements WHERE ended IS NULL AND NOT taken_back";
+    assert_eq!(
+        rows(&folder, there),
+        ["102|LW-02"],
+        "one surface a bed, one bed a surface"
     );
 }
 

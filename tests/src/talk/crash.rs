@@ -34,6 +34,17 @@ pub const NAMED: &[&str] = &[
     "fleet_import",
     "shift_cards",
     "time_away",
+    "outage_climbs",
+    "turnover_inspection",
+    "set_up_late",
+    "leave",
+    "return",
+    "recall",
+    "hold",
+    "swap",
+    "zones_over",
+    "rental_idle",
+    "stock",
 ];
 
 /// The program is up again before an answer is too late, or only after that.

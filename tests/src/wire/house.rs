@@ -155,7 +155,7 @@ impl House {
     fn happened(&mut self, frame: &Frame) {
         match &frame.what {
             Happening::Message { message } if message.author.bot => {
-                self.used.show(&mirror::seen(message));
+                self.used.show(message.id.0, &mirror::seen(message));
                 let written = &self.written;
                 mirror::wrote(&mut self.chat, message, |id| written.get(&id).copied());
             }
@@ -163,7 +163,7 @@ impl House {
                 self.written.insert(message.id.0, message.author.id.0);
             }
             Happening::Edit { message } => {
-                self.used.show(&mirror::seen(message));
+                self.used.show(message.id.0, &mirror::seen(message));
                 let answer = self.answers.iter().position(|id| *id == message.id.0);
                 if let Some(place) = answer {
                     self.answers.remove(place);
@@ -354,6 +354,12 @@ impl Stage for House {
     }
 
     fn hear(&mut self, things: &[Thing]) -> Result<()> {
+        self.look();
+        for thing in things {
+            if let Some(on) = thing.on {
+                self.used.aim(on, &thing.said);
+            }
+        }
         let outcomes = self
             .runtime
             .block_on(join_all(things.iter().map(|thing| self.deed(thing))));

@@ -24,8 +24,8 @@ pub struct Used {
     pub tapped: BTreeSet<String>,
     /// Words on buttons that were shown.
     pub labels: BTreeSet<String>,
-    /// Those of each identifier, in this conversation.
-    words: BTreeMap<String, String>,
+    /// Those of each identifier on each message, in this conversation: the same tap reads otherwise on another card.
+    words: BTreeMap<(u64, String), String>,
     /// Messages that mentioned the bot.
     pub mentions: usize,
     /// Commands that no phone would have sent, in the phone's words; they were sent past its checks.
@@ -61,7 +61,6 @@ impl Used {
                     Part::Menu
                 };
                 self.taps.insert((part, verb_of(id)));
-                self.tapped.extend(self.words.get(id).cloned());
             }
             Said::Form { id, .. } => {
                 self.taps.insert((Part::Form, verb_of(id)));
@@ -71,8 +70,16 @@ impl Used {
         }
     }
 
+    /// Somebody's finger is on this. What follows from it may change the words there, so it is asked before.
+    pub fn aim(&mut self, message: u64, said: &Said) {
+        if let Said::Tap { id, .. } = said {
+            let words = self.words.get(&(message, id.clone()));
+            self.tapped.extend(words.cloned());
+        }
+    }
+
     /// Somebody was shown this.
-    pub fn show(&mut self, look: &Look) {
+    pub fn show(&mut self, message: u64, look: &Look) {
         for row in &look.rows {
             match row {
                 Row::Buttons(all) => {
@@ -80,7 +87,7 @@ impl Used {
                         self.shown.insert((Part::Button, verb_of(id)));
                         let words = wording(label);
                         self.labels.insert(words.clone());
-                        self.words.insert(id.clone(), words);
+                        self.words.insert((message, id.clone()), words);
                     }
                 }
                 Row::Menu { id, .. } => {
@@ -191,15 +198,18 @@ mod tests {
             ])],
             file: None,
         };
-        used.show(&look);
+        used.show(7, &look);
         let options = [("air".to_owned(), commands::said::Value::Whole(1))].into();
         let path = "handcheck".to_owned();
         used.by(&Said::Command { path, options });
-        let id = "take|12".to_owned();
-        used.by(&Said::Tap {
-            id,
+        let tap = Said::Tap {
+            id: "take|12".to_owned(),
             chosen: Vec::new(),
-        });
+        };
+        used.aim(8, &tap);
+        assert!(used.tapped.is_empty(), "it is on another message");
+        used.aim(7, &tap);
+        used.by(&tap);
         let after = used.unused();
         for name in [
             "/handcheck",

@@ -1,0 +1,258 @@
+//! What a surface lives through between two residents and beyond: set-up, moves, leaves, emergencies, turnover, repair,
+//! recall, gaps, rental, the shelf, a power failure. Done by commands, by what their cards offer, and by the clock.
+
+use commands::choice::{Call, Roll};
+use commands::message::Row;
+use commands::record::{Body, On};
+use commands::role::Role;
+use commands::said::Value;
+use commands::{Decision, Said};
+
+use crate::common::{Home, answer_message, text};
+
+/// Every identifier of a button or a menu on the answer and on the messages of a decision.
+fn offered(decision: &Decision) -> Vec<String> {
+    let posts = decision.posts.iter().map(|post| &post.message);
+    answer_message(decision)
+        .into_iter()
+        .chain(posts)
+        .flat_map(|message| &message.rows)
+        .flat_map(|row| match row {
+            Row::Buttons(buttons) => buttons.iter().map(|one| one.id.clone()).collect(),
+            Row::Menu(menu) => vec![menu.id.clone()],
+        })
+        .collect()
+}
+
+/// Somebody taps what a card offers that begins so.
+fn press(home: &mut Home, role: Role, card: &Decision, begins: &str, chosen: &[&str]) -> Decision {
+    let ids = offered(card);
+    let id = ids.iter().find(|id| id.starts_with(begins));
+    let id = id.unwrap_or_else(|| {
+        panic!(
+            "no {begins} among {ids:?} of {:?}",
+            crate::common::answer_text(card)
+        )
+    });
+    home.taps(role, id, chosen)
+}
+
+/// A card that is asked for, which records nothing.
+fn look(home: &mut Home, role: Role, path: &str, options: &[(&str, Value)]) -> Decision {
+    home.ask(role, &crate::common::command(path, options))
+}
+
+pub fn live(home: &mut Home) {
+    house(home);
+    bedside(home);
+    turnover(home);
+    out_of_service(home);
+    rental_and_shelf(home);
+    power(home);
+}
+
+/// Beds, gaps, disinfectants, storage.
+fn house(home: &mut Home) {
+    home.does(
+        Role::Upkeep,
+        "facility frame",
+        &[
+            ("beds", text("101-104")),
+            ("rails", text("split")),
+            ("outlet", text("ordinary")),
+            ("outlet-tested", text("2026-01-10")),
+        ],
+    );
+    let over = [("bed", text("201")), ("zone1", text("5 in"))];
+    let card = home.does(Role::Nurse, "zones", &over);
+    press(home, Role::Nurse, &card, "house|acted", &[]);
+    let product = |name: &str, contact: &str| {
+        [
+            ("name", text(name)),
+            ("method", text("quaternary")),
+            ("contact", text(contact)),
+        ]
+    };
+    home.does(
+        Role::Supervisor,
+        "facility product",
+        &product("Wipe A", "3"),
+    );
+    home.does(
+        Role::Supervisor,
+        "facility product",
+        &product("Wipe B", "1"),
+    );
+    let gone = [("name", text("Wipe B")), ("contact", text("0"))];
+    home.does(Role::Supervisor, "facility product", &gone);
+    let places = [("dirty", text("utility room")), ("clean", text("store B"))];
+    home.does(Role::Supervisor, "facility storage", &places);
+}
+
+/// Set-up, setting, move, leave, static mode, the CPR valve.
+fn bedside(home: &mut Home) {
+    home.does(
+        Role::Supervisor,
+        "fleet add",
+        &[("tag", text("LW-06")), ("profile", text("general"))],
+    );
+    let place = [("surface", text("LW-06")), ("bed", text("103"))];
+    // No safety test is on record, and nobody is in the office any more who could give it: the nurse answers for it.
+    home.passes(60 * 11);
+    let card = look(home, Role::Nurse, "place", &place);
+    let card = press(home, Role::Nurse, &card, "house|waive", &[]);
+    let card = press(home, Role::Nurse, &card, "at|miss", &["valve"]);
+    let card = press(home, Role::Aide, &card, "at|right", &["valve"]);
+    press(home, Role::Aide, &card, "at|done", &[]);
+    // Nobody says that it is full, so they are called.
+    home.passes(45);
+    let surface = |tag: &str| ("surface", text(tag));
+    home.does(
+        Role::Nurse,
+        "setting",
+        &[surface("LW-03"), ("set", text("4"))],
+    );
+    let to = [surface("LW-03"), ("bed", text("202"))];
+    let card = home.does(Role::Nurse, "move", &to);
+    press(home, Role::Aide, &card, "at|done", &[]);
+    let away = [
+        ("bed", text("202")),
+        ("until", text("3 h")),
+        ("why", text("chair")),
+    ];
+    let card = home.does(Role::Nurse, "leave", &away);
+    press(home, Role::Aide, &card, "at|back", &[]);
+    let still = [surface("LW-03"), ("until", text("45 min"))];
+    let card = home.does(Role::Aide, "static", &still);
+    press(home, Role::Aide, &card, "at|alt", &[]);
+    let card = home.does(Role::Aide, "cpr", &[surface("LW-03")]);
+    home.passes(30);
+    press(home, Role::Aide, &card, "at|over", &[]);
+}
+
+/// A turnover to its end.
+fn turnover(home: &mut Home) {
+    let tag = || ("surface", text("LW-03"));
+    home.does(Role::Nurse, "mark", &[tag(), ("clean-last", text("on"))]);
+    home.does(Role::Nurse, "mark", &[tag(), ("clean-last", text("off"))]);
+    home.does(
+        Role::Nurse,
+        "release",
+        &[tag(), ("reason", text("discharge"))],
+    );
+    let clean = [
+        tag(),
+        ("reason", text("between-residents")),
+        ("method", text("quaternary")),
+        ("product", text("Wipe A")),
+        ("cover", text("intact")),
+    ];
+    home.does(Role::Upkeep, "clean", &clean);
+    home.passes(4);
+    let dry = |home: &mut Home| {
+        let card = look(home, Role::Upkeep, "surface", &[tag()]);
+        press(home, Role::Upkeep, &card, "turn|dried", &[])
+    };
+    let card = dry(home);
+    let stained = offered(&card);
+    let stained = stained.iter().find(|id| id.ends_with("stained"));
+    home.taps(Role::Upkeep, stained.expect("an inspection"), &[]);
+    home.does(Role::Upkeep, "clean", &clean);
+    home.passes(4);
+    let card = dry(home);
+    let whole = offered(&card);
+    let whole = whole.iter().find(|id| id.ends_with("whole"));
+    let card = home.taps(Role::Upkeep, whole.expect("an inspection"), &[]);
+    let card = press(home, Role::Upkeep, &card, "turn|parts", &[]);
+    let card = press(home, Role::Upkeep, &card, "turnf|", &[]);
+    press(home, Role::Upkeep, &card, "turnok|", &[]);
+}
+
+/// Pulled, repaired and tested; held for an inquiry; recalled.
+fn out_of_service(home: &mut Home) {
+    let tag = |tag: &str| ("surface", text(tag));
+    home.does(Role::Aide, "pull", &[tag("LW-03"), ("fault", text("cord"))]);
+    let card = look(home, Role::Upkeep, "return", &[tag("LW-03")]);
+    let card = press(home, Role::Upkeep, &card, "turn|repaired", &[]);
+    press(home, Role::Upkeep, &card, "turn|tested|LW-03|passed", &[]);
+    let card = home.does(Role::Supervisor, "hold", &[tag("LW-05")]);
+    press(home, Role::Supervisor, &card, "turn|reported", &[]);
+    let card = look(home, Role::Supervisor, "hold", &[tag("LW-05")]);
+    let card = press(home, Role::Supervisor, &card, "turn|letgo|", &[]);
+    press(home, Role::Supervisor, &card, "turn|letgosure", &[]);
+    let reed = |tag: &str| {
+        [
+            ("tag", text(tag)),
+            ("profile", text("Reed 8")),
+            ("lot", text("L9")),
+            ("tested", text("2026-01-15")),
+        ]
+    };
+    home.does(Role::Supervisor, "fleet add", &reed("LW-08"));
+    let recall = [("profile", text("Reed 8")), ("lot", text("L9"))];
+    let card = look(home, Role::Supervisor, "recall", &recall);
+    press(home, Role::Supervisor, &card, "turn|recall", &[]);
+    home.does(Role::Supervisor, "fleet add", &reed("LW-09"));
+}
+
+/// A rented surface from first day to last, and a part that runs out.
+fn rental_and_shelf(home: &mut Home) {
+    let rented = || ("surface", text("R-01"));
+    home.does(
+        Role::Supervisor,
+        "fleet add",
+        &[
+            ("tag", text("R-01")),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("tested", text("2026-02-01")),
+        ],
+    );
+    let begin = [rented(), ("rate", text("38.50"))];
+    let card = home.does(Role::Supervisor, "rental start", &begin);
+    press(home, Role::Upkeep, &card, "house|well", &[]);
+    let card = home.does(Role::Supervisor, "rental stop", &[rented()]);
+    let confirm = offered(&card);
+    let confirm = confirm.iter().find(|id| id.starts_with("house|confirm"));
+    let form = Said::Form {
+        id: confirm
+            .expect("a button")
+            .replace("|confirm|", "|confirmed|"),
+        fields: [("number".to_owned(), "P-1".to_owned())].into(),
+    };
+    let card = home.ask(Role::Supervisor, &form);
+    home.take(Some(commands::ids::Person(1_003)), &card);
+    press(home, Role::Supervisor, &card, "house|collected", &[]);
+    let shelf = [("item", text("filter general")), ("count", text("6"))];
+    home.does(Role::Upkeep, "stock", &shelf);
+    let change = [
+        ("surface", text("LW-01")),
+        ("finding", text("clogged")),
+        ("action", text("replaced")),
+    ];
+    home.does(Role::Upkeep, "filter", &change);
+}
+
+/// A power failure whose roll nobody calls, then somebody begins it and does not finish it, then it is finished.
+fn power(home: &mut Home) {
+    let card = home.does(Role::Aide, "outage", &[("unit", text("Elm"))]);
+    home.passes(6);
+    press(home, Role::Aide, &card, "power|take", &[]);
+    home.passes(16);
+    let card = press(home, Role::Nurse, &card, "power|take", &[]);
+    let mut card = press(home, Role::Nurse, &card, "power|seen", &[]);
+    while let Some(id) = offered(&card)
+        .into_iter()
+        .find(|id| id.starts_with("power|seen") && id.ends_with(Roll::Holding.as_str()))
+    {
+        card = home.taps(Role::Nurse, &id, &[]);
+    }
+    home.passes(20);
+    press(home, Role::Nurse, &card, "power|back", &[]);
+    let called = |call: Call| {
+        home.log.iter().any(|record| {
+            matches!(&record.body, Body::Called { on: On::Surface(_), call: of, .. } if *of == call)
+        })
+    };
+    assert!(called(Call::Full), "the clock did its part");
+}
