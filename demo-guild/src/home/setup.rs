@@ -12,8 +12,8 @@ use super::lived::Lived;
 use super::people::{CARE_CHANNEL, Job, SUPERVISOR_CHANNEL, Staff, staff, unit_channel};
 use super::register::{self, UNITS};
 
-/// How long ago the ordinary outlets were tested, in days.
-const OUTLETS_TESTED_DAYS: i64 = 300;
+/// How long ago the ordinary outlet was tested, in days.
+const OUTLET_TESTED_DAYS: i64 = 300;
 /// Between two lines.
 const APART: TimeDelta = TimeDelta::minutes(1);
 
@@ -81,22 +81,28 @@ pub fn setup_asks(day: NaiveDate) -> anyhow::Result<Vec<(Staff, Said)>> {
 /// Filters that were counted on the shelf.
 const SHELF: [(&str, i64); 3] = [
     ("filter Standard A", 30),
-    ("filter Wide B", 14),
-    ("filter Whole bed E", 4),
+    ("filter Wide B", 16),
+    ("filter Whole bed E", 10),
 ];
 
-/// The frames, as far as somebody has looked at them; one row of wall outlets was tested a year before the third month
-/// of the history, and so is due again in it.
+/// The frames, as far as somebody has looked at them; one wall outlet was tested a year before the third month of the
+/// history, and so is due again in it.
 fn frames(day: NaiveDate) -> Vec<Said> {
-    let old = (day - TimeDelta::days(OUTLETS_TESTED_DAYS)).to_string();
+    let old = (day - TimeDelta::days(OUTLET_TESTED_DAYS)).to_string();
     let hospital = ("outlet", "hospital-grade");
     vec![
-        words("facility frame", &[("beds", "101-111"), ("rails", "split"), hospital]),
-        words("facility frame", &[("beds", "201-211"), ("rails", "half"), hospital]),
+        words(
+            "facility frame",
+            &[("beds", "101-111"), ("rails", "split"), hospital],
+        ),
+        words(
+            "facility frame",
+            &[("beds", "201-211"), ("rails", "half"), hospital],
+        ),
         words(
             "facility frame",
             &[
-                ("beds", "301-311"),
+                ("beds", "301-310"),
                 ("rails", "split"),
                 ("outlet", "emergency"),
             ],
@@ -119,6 +125,14 @@ fn frames(day: NaiveDate) -> Vec<Said> {
                 ("width", "36 in"),
                 ("length", "84 in"),
                 ("rails", "grip"),
+                hospital,
+            ],
+        ),
+        words(
+            "facility frame",
+            &[
+                ("beds", "311"),
+                ("rails", "split"),
                 ("outlet", "ordinary"),
                 ("outlet-tested", &old),
             ],

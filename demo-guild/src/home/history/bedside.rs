@@ -43,8 +43,8 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, Deed: Deed) -> 
             && surface.alarm.is_none()
             && surface.cpr.is_none()
             && surface.away(at).is_none();
-        let told = story::owns(tag.as_str())
-            && at - steps.since < TimeDelta::minutes(STORY_MINUTES);
+        let told =
+            story::owns(tag.as_str()) && at - steps.since < TimeDelta::minutes(STORY_MINUTES);
         (hands_free && !told).then(|| (tag.clone(), steps.clone()))
     };
     let lists: Vec<(Tag, Steps)> = months.state().surfaces.iter().filter_map(open).collect();
@@ -88,7 +88,10 @@ fn go_on(
     } else {
         months.aide_for(tag, at)?
     };
-    months.lived.ask(&who, at, &tap(&Tap::Bedside(shown))).map(drop)
+    months
+        .lived
+        .ask(&who, at, &tap(&Tap::Bedside(shown)))
+        .map(drop)
 }
 
 /// The setting as it was, or one of the maker's table.

@@ -16,9 +16,7 @@ use super::Months;
 const SCRIPT: &str = include_str!("story.txt");
 
 /// The surfaces of the story, by number.
-const OWN: [u32; 16] = [
-    8, 9, 11, 19, 20, 21, 22, 31, 32, 33, 37, 38, 39, 41, 42, 43,
-];
+const OWN: [u32; 16] = [8, 9, 11, 19, 20, 21, 22, 31, 32, 33, 37, 38, 39, 41, 42, 43];
 /// So many of them come into the register in the months.
 pub(super) const ADDED: u32 = 3;
 /// Between two taps of one line, in seconds.
@@ -56,25 +54,8 @@ pub(super) fn happen(
     if let Some(roll) = read.does.strip_prefix("taps all ") {
         return tap_all(months, at, place, &read.who, roll).with_context(told);
     }
-    // DEVTEMP
-    let done = said(months, &read).and_then(|said| months.lived.say(&read.who, at, &said));
-    if std::env::var_os("STORY").is_some() {
-        if let Err(why) = done {
-            eprintln!("FAIL {line}\n     {why:#}");
-            for message in months.lived.shown(&read.who).iter().take(2) {
-                let labels: Vec<String> = message.rows.iter().map(|row| match row {
-                    Row::Buttons(b) => format!("{:?}", b.iter().map(|b| b.label.clone()).collect::<Vec<_>>()),
-                    Row::Menu(m) => format!("menu {:?}", m.entries.iter().map(|b| b.label.clone()).collect::<Vec<_>>()),
-                }).collect();
-                eprintln!("     shown: {:?} {labels:?}", message.text);
-            }
-        } else if std::env::var_os("STORYTOLD").is_some() {
-            let text = months.lived.shown(&read.who).first().map(|m| m.text.clone());
-            eprintln!("OK {line}\n     {text:?}");
-        }
-        return Ok(());
-    }
-    done.with_context(told)
+    let said = said(months, &read).with_context(told)?;
+    months.lived.say(&read.who, at, &said).with_context(told)
 }
 
 /// Taps one button after another, as long as there is one: `taps all [Holds air], at LW-20 [Flat]` does the other
@@ -108,8 +89,7 @@ fn tap_all(
 }
 
 fn lines() -> impl Iterator<Item = (usize, &'static str)> {
-    static S: std::sync::OnceLock<String> = std::sync::OnceLock::new(); // DEVTEMP
-    S.get_or_init(|| match std::env::var("STORY") { Ok(p) => std::fs::read_to_string(p).unwrap(), Err(_) => SCRIPT.to_owned() })
+    SCRIPT
         .lines()
         .map(str::trim)
         .filter(|line| !line.is_empty() && !line.starts_with('#'))
@@ -199,20 +179,12 @@ fn between<'a>(text: &'a str, before: &str, after: &str) -> Option<&'a str> {
     text.strip_prefix(before)?.strip_suffix(after)
 }
 
-/// Whether these are the words of a button; `Place…` are the first ones of it.
-fn is(label: &str, wanted: &str) -> bool {
-    match wanted.strip_suffix('…') {
-        Some(first) => label.starts_with(first),
-        None => label == wanted,
-    }
-}
-
 fn button(message: &Message, label: &str) -> Option<String> {
     message
         .rows
         .iter()
         .find_map(|row| match row {
-            Row::Buttons(buttons) => buttons.iter().find(|button| is(&button.label, label)),
+            Row::Buttons(buttons) => buttons.iter().find(|button| button.label == label),
             Row::Menu(_) => None,
         })
         .map(|button| button.id.clone())
