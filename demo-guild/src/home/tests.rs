@@ -123,7 +123,6 @@ fn nobody_lay_long_on_a_surface_that_alarmed() {
 fn one_surface_loses_loft_and_one_unit_has_dusty_air() {
     let (_folder, store) = usual();
     let records = records(&store);
-    let state = store.replay().unwrap();
     let failing: Vec<i32> = records
         .iter()
         .filter_map(|record| {
@@ -140,10 +139,13 @@ fn one_surface_loses_loft_and_one_unit_has_dusty_air() {
     let (first, last) = (mean(&failing[..40]), mean(&failing[failing.len() - 40..]));
     assert!(first - last > 60, "{first} then {last}");
     let mut clogged: BTreeMap<String, usize> = BTreeMap::new();
+    // Where each was when it was looked at.
+    let mut then = commands::State::default();
     for record in &records {
+        then.apply(record).unwrap();
         if let Body::FilterLooked { tag, finding, .. } = &record.body
             && *finding == Finding::Clogged
-            && let Some(unit) = state.unit_of(tag)
+            && let Some(unit) = then.unit_of(tag)
         {
             *clogged.entry(unit.to_string()).or_default() += 1;
         }
