@@ -2,10 +2,11 @@
 //!
 //! Decides what people did and when, and so what a demo finds: habits, a surface that loses loft, dusty air in one
 //! unit, low readings and their rechecks, alarms of every kind, turnovers, work that is late. The parts: `rounds`
-//! (hand checks), `entry` (how they were entered), `alarms`, `care` (filters, cleaning, turnovers), `wear` (how surfaces behave),
-//! `story` (everything else, line by line).
+//! (hand checks), `entry` (how they were entered), `alarms`, `care` (filters, cleaning, turnovers), `bedside` (checklists),
+//! `wear` (how surfaces behave), `story` (everything else, line by line).
 
 mod alarms;
+mod bedside;
 mod care;
 mod entry;
 mod rounds;
@@ -41,6 +42,7 @@ const COLLEAGUE_PERCENT: u32 = 15;
 enum Deed {
     Round(rounds::Deed),
     Alarm(alarms::Deed),
+    Bedside(bedside::Deed),
     Care(care::Deed),
     Story(story::Deed),
 }
@@ -57,6 +59,7 @@ pub(super) fn live(
         match deed {
             Deed::Round(deed) => rounds::happen(&mut months, at, deed)?,
             Deed::Alarm(deed) => alarms::happen(&mut months, at, deed)?,
+            Deed::Bedside(deed) => bedside::happen(&mut months, at, deed)?,
             Deed::Care(deed) => care::happen(&mut months, at, deed)?,
             Deed::Story(deed) => story::happen(&mut months, at, deed)?,
         }
@@ -89,7 +92,7 @@ impl<'s> Months<'s> {
         seed: u64,
     ) -> anyhow::Result<Self> {
         let mut rng = Rng::with_seed(seed);
-        let wear = (1..=register::SURFACES)
+        let wear = (1..=register::SURFACES + story::ADDED)
             .map(|n| (Tag::from(register::tag(n)), Wear::of(n, &mut rng)))
             .collect();
         let mut months = Self {
@@ -108,6 +111,7 @@ impl<'s> Months<'s> {
         rounds::plan(&mut months)?;
         alarms::plan(&mut months)?;
         care::plan(&mut months)?;
+        bedside::plan(&mut months)?;
         story::plan(&mut months)?;
         Ok(months)
     }

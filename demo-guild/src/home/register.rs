@@ -48,15 +48,19 @@ const SOILED: u32 = SURFACES;
 /// These two are rented.
 const RENTED: [u32; 2] = [32, 33];
 
+/// These are of one lot, which the maker recalls; nothing else is.
+const RECALLED: [u32; 4] = [11, 21, 31, 39];
+const RECALLED_LOT: u32 = 27;
+
 /// Each stands for a kind of surface, not for a make or a model: the figures are invented, and plausible.
 pub(super) const PROFILES: &str = "\
-profile,class,kind,check,first_fill,fill_minutes,filter,filter_check_days,filter_max_days,width_in,length_in,capacity_lb,settings,low_in,high_in
-Standard A,replacement,alternating,hand,highest,25,replaceable,7,60,36,80,350,120:1;160:2;200:3;250:4;350:5,,
-Wide B,replacement,both,hand,highest,35,replaceable,7,60,42,80,600,250:1;350:2;450:3;600:4,,
-Overlay C,overlay,alternating,hand,lowest,15,rinsable,7,90,34,78,250,110:soft;180:medium;250:firm,1,2
-Airflow D,replacement,low-air-loss,look-and-feel,highest,30,rinsable,7,90,36,84,400,150:2;220:4;300:6;400:8,,
-Whole bed E,integrated,both,none,lowest,40,replaceable,14,120,36,84,500,200:A;350:B;500:C,,
-Static F,overlay,static,hand,lowest,20,none,,,35,78,300,150:low;300:high,,
+profile,class,kind,check,first_fill,fill_minutes,filter,filter_check_days,filter_max_days,width_in,length_in,capacity_lb,settings,low_in,high_in,holds_minutes,cover_opens,service_days
+Standard A,replacement,alternating,hand,highest,25,replaceable,7,60,36,80,350,120:1;160:2;200:3;250:4;350:5,,,30,,
+Wide B,replacement,both,hand,highest,35,replaceable,7,60,42,80,600,250:1;350:2;450:3;600:4,,,45,,
+Overlay C,overlay,alternating,hand,lowest,15,rinsable,7,90,34,78,250,110:soft;180:medium;250:firm,1,2,20,no,
+Airflow D,replacement,low-air-loss,look-and-feel,highest,30,rinsable,7,90,36,84,400,150:2;220:4;300:6;400:8,,,5,,
+Whole bed E,integrated,both,none,lowest,40,replaceable,14,120,36,84,500,200:A;350:B;500:C,,,60,,365
+Static F,overlay,static,hand,lowest,20,none,,,35,78,300,150:low;300:high,,,,no,
 ";
 
 /// The surfaces as a file, on the day before the history begins.
@@ -73,6 +77,11 @@ pub(super) fn surfaces(day: NaiveDate) -> String {
             ("owned", "")
         };
         let changed = day - TimeDelta::days(i64::from(3 + n * 7 % 35));
+        let lot = if RECALLED.contains(&n) {
+            RECALLED_LOT
+        } else {
+            20 + n % 4
+        };
         let since = day - TimeDelta::days(i64::from(200 + n * 53 % 900));
         let tested = day - TimeDelta::days(i64::from(5 + n * 17 % 150));
         // Writing to a string does not fail.
@@ -82,7 +91,7 @@ pub(super) fn surfaces(day: NaiveDate) -> String {
             tag(n),
             profile(n),
             1_000 + n,
-            20 + n % 4,
+            lot,
         );
     }
     csv

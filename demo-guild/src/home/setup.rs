@@ -12,8 +12,10 @@ use super::lived::Lived;
 use super::people::{CARE_CHANNEL, Job, SUPERVISOR_CHANNEL, Staff, staff, unit_channel};
 use super::register::{self, UNITS};
 
+/// How long ago the ordinary outlet was tested, in days.
+const OUTLET_TESTED_DAYS: i64 = 300;
 /// Between two lines.
-const APART: TimeDelta = TimeDelta::minutes(2);
+const APART: TimeDelta = TimeDelta::minutes(1);
 
 /// Types it all, one line after another from `at` on.
 ///
@@ -59,10 +61,122 @@ pub fn setup_asks(day: NaiveDate) -> anyhow::Result<Vec<(Staff, Said)>> {
     };
     let office = anybody(Job::Admin)?;
     let mut asks: Vec<_> = asks.into_iter().map(|said| (office, said)).collect();
+    let upkeep = anybody(Job::Upkeep)?;
+    asks.extend(frames(day).into_iter().map(|said| (upkeep, said)));
+    let supervisor = anybody(Job::Supervisor)?;
+    asks.extend(lists().into_iter().map(|said| (supervisor, said)));
+    for (item, count) in SHELF {
+        let counted = [
+            ("item", Value::Text(item.to_owned())),
+            ("count", Value::Whole(count)),
+        ];
+        asks.push((upkeep, command("stock", counted)));
+    }
     let approval = [("name", "beds-in-posts"), ("value", "yes")];
     let approval = words("facility policy", &approval);
-    asks.push((anybody(Job::Supervisor)?, approval));
+    asks.push((supervisor, approval));
     Ok(asks)
+}
+
+/// Filters that were counted on the shelf.
+const SHELF: [(&str, i64); 3] = [
+    ("filter Standard A", 30),
+    ("filter Wide B", 16),
+    ("filter Whole bed E", 10),
+];
+
+/// The frames, as far as somebody has looked at them; one wall outlet was tested a year before the third month of the
+/// history, and so is due again in it.
+fn frames(day: NaiveDate) -> Vec<Said> {
+    let old = (day - TimeDelta::days(OUTLET_TESTED_DAYS)).to_string();
+    let hospital = ("outlet", "hospital-grade");
+    vec![
+        words(
+            "facility frame",
+            &[("beds", "101-111"), ("rails", "split"), hospital],
+        ),
+        words(
+            "facility frame",
+            &[("beds", "201-211"), ("rails", "half"), hospital],
+        ),
+        words(
+            "facility frame",
+            &[
+                ("beds", "301-310"),
+                ("rails", "split"),
+                ("outlet", "emergency"),
+            ],
+        ),
+        // Where the length is known, only what is no longer goes there.
+        words(
+            "facility frame",
+            &[
+                ("beds", "112,212"),
+                ("width", "36 in"),
+                ("length", "80 in"),
+                ("rails", "split"),
+                hospital,
+            ],
+        ),
+        words(
+            "facility frame",
+            &[
+                ("beds", "312"),
+                ("width", "36 in"),
+                ("length", "84 in"),
+                ("rails", "grip"),
+                hospital,
+            ],
+        ),
+        words(
+            "facility frame",
+            &[
+                ("beds", "311"),
+                ("rails", "split"),
+                ("outlet", "ordinary"),
+                ("outlet-tested", &old),
+            ],
+        ),
+    ]
+}
+
+/// Products, storage places, what renting costs, and the two that are on rent from the first day.
+fn lists() -> Vec<Said> {
+    let product = |name: &str, method: &str, minutes: i64, sporicidal: &str| {
+        command(
+            "facility product",
+            [
+                ("name", Value::Text(name.to_owned())),
+                ("method", Value::Text(method.to_owned())),
+                ("contact", Value::Whole(minutes)),
+                ("sporicidal", Value::Text(sporicidal.to_owned())),
+            ],
+        )
+    };
+    let rented = |surface: &str, reference: &str| {
+        words(
+            "rental start",
+            &[
+                ("surface", surface),
+                ("rate", "38.50"),
+                ("reference", reference),
+            ],
+        )
+    };
+    vec![
+        product("Wipe A", "quaternary", 3, "off"),
+        product("Bleach B", "bleach", 5, "on"),
+        words(
+            "facility storage",
+            &[("dirty", "soiled utility room"), ("clean", "store 2")],
+        ),
+        words(
+            "facility policy",
+            &[("name", "rental-day"), ("value", "38.50")],
+        ),
+        rented("LW-32", "V-1107"),
+        rented("LW-33", "V-1108"),
+    ]
 }
 
 /// A command with options of text.

@@ -5,14 +5,12 @@ use anyhow::Context;
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc, Weekday};
 use commands::choice::{Action, FilterKind, Finding};
 use commands::ids::{Bed, Tag};
-use commands::rules::hand_check::{Air, Check};
 use commands::rules::turnover::Inspection;
 use commands::state::{Life, Surface};
 use commands::tap::{Began, Tap, Turn};
 
 use super::super::people::Job;
 use super::super::register::{self, UNITS};
-use super::entry::{self, Way};
 use super::rounds;
 use super::{Months, is_placed, story, tap, wear};
 use crate::home::setup::words;
@@ -68,8 +66,6 @@ pub(super) enum Deed {
     Place {
         bed: String,
     },
-    /// The first check on a surface that was just placed.
-    Settled(Tag),
 }
 
 pub(super) fn plan(months: &mut Months<'_>) -> anyhow::Result<()> {
@@ -154,16 +150,6 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, deed: Deed) -> 
             Ok(())
         }
         Deed::Place { bed } => place(months, at, &bed),
-        Deed::Settled(tag) => {
-            let surface = months.surface(&tag)?;
-            let checked = months.state().profile_of(surface).check != Check::None;
-            if checked && is_placed(surface) && surface.alarm.is_none() {
-                let who = months.anybody(Job::Nurse, months.shift(at))?;
-                let air = Air::Measured(entry::usual(months, at, &tag)?);
-                entry::say(months, at, &tag, &who, air, Way::Nurse)?;
-            }
-            Ok(())
-        }
     }
 }
 
@@ -370,8 +356,6 @@ pub(super) fn place(months: &mut Months<'_>, at: DateTime<Utc>, bed: &str) -> an
     if let Some(wear) = months.wear.get_mut(&tag) {
         wear.resettle(&mut months.rng);
     }
-    let settled = months.later(at, 25 * 60, 40 * 60);
-    months.plan(settled, super::Deed::Care(Deed::Settled(tag)));
     Ok(())
 }
 

@@ -150,7 +150,7 @@ fn begin(
 fn bed(months: &mut Months<'_>, at: DateTime<Utc>, tag: &Tag, who: &Staff) -> anyhow::Result<()> {
     let surface = months.surface(tag)?;
     let elsewhere = surface.away(at).is_some() || surface.cpr.is_some();
-    if !is_placed(surface) || surface.alarm.is_some() || elsewhere {
+    if surface.bed().is_none() || surface.alarm.is_some() || elsewhere {
         return Ok(());
     }
     // What belongs to the story is told there.

@@ -16,7 +16,11 @@ use super::Months;
 const SCRIPT: &str = include_str!("story.txt");
 
 /// The surfaces of the story, by number.
-const OWN: [u32; 13] = [8, 9, 11, 19, 20, 21, 22, 31, 32, 33, 37, 38, 39];
+const OWN: [u32; 16] = [8, 9, 11, 19, 20, 21, 22, 31, 32, 33, 37, 38, 39, 41, 42, 43];
+/// So many of them come into the register in the months.
+pub(super) const ADDED: u32 = 3;
+/// Between two taps of one line, in seconds.
+const NEXT_SECONDS: i64 = 25;
 
 /// A line of the script, by its place.
 #[derive(Clone, Copy, Debug)]
@@ -44,9 +48,44 @@ pub(super) fn happen(
 ) -> anyhow::Result<()> {
     let (_, line) = lines().nth(place).context("the story has no such line")?;
     let told = || format!("the story's line {line:?}");
+    // What the clock brings up to now can be tapped on too.
+    months.lived.until(at)?;
     let read = Line::read(line).with_context(told)?;
+    if let Some(roll) = read.does.strip_prefix("taps all ") {
+        return tap_all(months, at, place, &read.who, roll).with_context(told);
+    }
     let said = said(months, &read).with_context(told)?;
     months.lived.say(&read.who, at, &said).with_context(told)
+}
+
+/// Taps one button after another, as long as there is one: `taps all [Holds air], at LW-20 [Flat]` does the other
+/// thing there and ends with it.
+fn tap_all(
+    months: &mut Months<'_>,
+    at: DateTime<Utc>,
+    place: usize,
+    who: &Staff,
+    roll: &str,
+) -> anyhow::Result<()> {
+    let (label, other) = match roll.split_once(", at ") {
+        Some((label, other)) => (label, other.split_once(' ')),
+        None => (roll, None),
+    };
+    let shown = months.lived.shown(who);
+    let card = shown.first().context("nothing is before them")?;
+    let other = other.filter(|(tag, _)| card.text.contains(tag));
+    let wanted = other.map_or(label, |(_, label)| label);
+    let wanted = between(wanted, "[", "]").context("it names no button")?;
+    let Some(id) = button(card, wanted) else {
+        return Ok(());
+    };
+    let chosen = Vec::new();
+    months.lived.say(who, at, &Said::Tap { id, chosen })?;
+    if other.is_none() {
+        let next = at + TimeDelta::seconds(NEXT_SECONDS);
+        months.plan(next, super::Deed::Story(Deed(place)));
+    }
+    Ok(())
 }
 
 fn lines() -> impl Iterator<Item = (usize, &'static str)> {
