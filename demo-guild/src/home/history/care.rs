@@ -1,7 +1,7 @@
 //! Filters, cleaning and turnovers of the invented months. Decides who looked at what and when surfaces changed beds;
 //! one is left soiled on the evening before the demo begins.
 
-use anyhow::Context;
+use anyhow::{Context, bail};
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc, Weekday};
 use commands::choice::{Action, FilterKind, Finding};
 use commands::ids::{Bed, Tag};
@@ -145,7 +145,11 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, deed: Deed) -> 
         Deed::TurnFilter(tag) => turn_filter(months, at, &tag),
         Deed::Function(tag) => {
             let who = months.anybody(Job::Upkeep, months.shift(at))?;
-            let shown = Tap::TurnFunction { tag: tag.clone() };
+            let of = began(months, &tag)?;
+            let shown = Tap::TurnFunction {
+                tag: tag.clone(),
+                of,
+            };
             months.lived.ask(&who, at, &tap(&shown))?;
             Ok(())
         }
@@ -328,10 +332,18 @@ fn turn_filter(months: &mut Months<'_>, at: DateTime<Utc>, tag: &Tag) -> anyhow:
     };
     let who = months.anybody(Job::Upkeep, months.shift(at))?;
     let tag = tag.clone();
-    months
-        .lived
-        .ask(&who, at, &tap(&Tap::TurnFilter { tag, finding }))?;
+    let of = began(months, &tag)?;
+    let looked = Tap::TurnFilter { tag, of, finding };
+    months.lived.ask(&who, at, &tap(&looked))?;
     Ok(())
+}
+
+/// When the turnover of a surface began, as its card says it.
+fn began(months: &Months<'_>, tag: &Tag) -> anyhow::Result<Began> {
+    let Life::Soiled(turnover) = &months.surface(tag)?.life else {
+        bail!("{tag} is in no turnover");
+    };
+    Ok(Began(turnover.since.timestamp().div_euclid(60)))
 }
 
 /// The surface that has been ready longest goes under this bed.
