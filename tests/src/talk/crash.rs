@@ -39,7 +39,6 @@ pub const NAMED: &[&str] = &[
     "turnover_inspection",
     "used_contact_time",
     "set_up_late",
-    "used_setting_card",
     "used_leave",
     "used_repair",
     "used_recall",
