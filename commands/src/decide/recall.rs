@@ -294,9 +294,11 @@ pub(super) fn tell_joined(asked: &Asked<'_>, draft: &mut Draft) {
     let lang = Lang::default();
     let entries = &draft.decision.entries;
     let bed_of = |joined: &Tag| {
-        entries.iter().find_map(|entry| match &entry.body {
-            Body::Placed { tag, bed, .. } if tag == joined => Some(bed),
-            _other => None,
+        entries.iter().find_map(|entry| {
+            let Body::Placed { tag, bed, .. } = &entry.body else {
+                return None;
+            };
+            (tag == joined).then_some(bed)
         })
     };
     let mut units: BTreeMap<(RecallNo, Channel), Vec<String>> = BTreeMap::new();
