@@ -359,7 +359,18 @@ fn call_nurses(asked: &Asked<'_>, draft: &mut Draft, call: &[&Reading]) {
     for (channel, readings) in units {
         let who = person(asked.ask.who);
         let count = readings.len() as i64;
-        let mut lines = vec![say!(lang, "post-paper-low", count = count, who = who)];
+        // A notice on a phone shows the beginning: which surfaces comes first.
+        let names: Vec<String> = readings
+            .iter()
+            .map(|reading| in_post(state, lang, &reading.tag))
+            .collect();
+        let mut lines = vec![say!(
+            lang,
+            "post-paper-low",
+            surface = names.join(", "),
+            count = count,
+            who = who
+        )];
         let mut entries = Vec::new();
         for reading in readings.iter().take(ENTRIES_MAX) {
             let Some(surface) = state.surfaces.get(&reading.tag) else {
