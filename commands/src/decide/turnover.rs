@@ -3,27 +3,25 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::Notice;
 use super::draft::{Asked, Draft, button, clock_time, day_time, in_post, person, take_back};
-use super::out;
 use crate::choice::{Call, FilterKind, Finding, TurnStep};
-use crate::decision::Decision;
 use crate::due::calls;
 use crate::ids::Tag;
-use crate::message::{Answer, Button, Look, Menu, MenuEntry, Message, Row};
-use crate::record::{Body, Fault, On};
+use crate::message::{Button, Look, Message, Row};
+use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::policy::Name;
 use crate::rules::turnover::{self, Inspection};
 use crate::say;
-use crate::state::{Booking, Facility, Life, Mark, State, Surface, Turnover};
-use crate::tap::{Began, PART_FAULTS, Tap, Turn};
+use crate::state::{Life, Mark, Surface, Turnover};
+use crate::tap::{Began, Tap, Turn};
 use crate::words::Lang;
 
-/// Late turnovers that one post names; the rest are counted.
-const LATE_SHOWN: usize = 15;
-/// Minutes within which one post about late turnovers speaks for all.
-const TOGETHER_MINUTES: i64 = 60;
+mod called;
+mod steps;
+
+pub(super) use called::notice;
+pub(super) use steps::{function, same, tapped};
 
 /// A surface is soiled from now on: what must be shown before it is ready, and when somebody is called if it is not.
 pub(super) fn open(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) {
@@ -415,173 +413,6 @@ pub(super) fn go_on(
     Message::text(lines.join("\n"))
 }
 
-/// A step of a turnover was tapped.
-pub(super) fn tapped(asked: &Asked<'_>, tap: Turn) -> Result<Decision, Refusal> {
-    match tap {
-        Turn::Dried { tag, of } => dried(asked, &tag, of),
-        Turn::Inspected { tag, of, found } => inspected(asked, &tag, of, found),
-        Turn::PartsWhole { tag, of } => parts(asked, &tag, of),
-        Turn::PartDamaged { tag, of } => which_part(asked, &tag, of),
-        Turn::PartFault { tag, of, fault } => failed(asked, &tag, of, fault),
-        Turn::NotRunning { tag, of } => failed(asked, &tag, of, Fault::Alarm),
-        Turn::Repaired { .. }
-        | Turn::RepairNote { .. }
-        | Turn::RepairNoted { .. }
-        | Turn::Tested { .. }
-        | Turn::Reported { .. }
-        | Turn::LetGo { .. }
-        | Turn::LetGoSure { .. }
-        | Turn::RecallAll { .. } => Err(Refusal::new("fault-stale-tap")),
-    }
-}
-
-/// The turnover that a card was about.
-pub(super) fn same<'a>(asked: &Asked<'a>, tag: &Tag, of: Began) -> Result<Going<'a>, Refusal> {
-    let (tag, surface) = asked.surface(tag.as_str())?;
-    let going = Going::of(asked, tag, surface)?;
-    if going.began() != of {
-        return Err(Refusal::new("fault-turn-other").text("tag", tag));
-    }
-    Ok(going)
-}
-
-fn dried(asked: &Asked<'_>, tag: &Tag, of: Began) -> Result<Decision, Refusal> {
-    let mut going = same(asked, tag, of)?;
-    if going.has(TurnStep::Dried) {
-        return Ok(already(asked, &going, TurnStep::Dried));
-    }
-    going.ready_for(TurnStep::Dried)?;
-    if let Some(until) = going.turnover.wet_until.filter(|until| *until > asked.now) {
-        // The minutes are rounded up: a product is not wiped off early.
-        let minutes = ((until - asked.now).num_seconds() + 59) / 60;
-        return Err(Refusal::new("fault-still-wet")
-            .text("tag", tag)
-            .number("minutes", minutes)
-            .text("at", clock_time(until)));
-    }
-    let mut draft = asked.draft();
-    going.show(asked, &mut draft, TurnStep::Dried);
-    let called = settle_contact(asked, &mut draft, tag);
-    unbook_contact(asked, &mut draft, tag);
-    let message = go_on(asked, &mut draft, going, None);
-    // The post that called is edited, and may be the very message that was tapped.
-    Ok(draft.answer(if called {
-        Answer::Private(message)
-    } else {
-        Answer::Replace(message)
-    }))
-}
-
-fn inspected(
-    asked: &Asked<'_>,
-    tag: &Tag,
-    of: Began,
-    found: Inspection,
-) -> Result<Decision, Refusal> {
-    let mut going = same(asked, tag, of)?;
-    if let Some(fault) = turnover::fault_of(found) {
-        return failed(asked, tag, of, fault);
-    }
-    let mut draft = asked.draft();
-    match found {
-        Inspection::Stained => {
-            let all = turnover::undoes(
-                crate::choice::Cleaning::BetweenResidents,
-                crate::choice::Method::Other,
-                crate::choice::Cover::Stained,
-            );
-            if !all.iter().any(|step| going.has(*step)) {
-                return Ok(already(asked, &going, TurnStep::Cleaned));
-            }
-            going.undo(&mut draft, all);
-            going.wet_no_more(asked, &mut draft);
-            let said = say!(asked.lang, "turn-stained", tag = tag.as_str());
-            let message = go_on(asked, &mut draft, going, Some(said));
-            Ok(draft.answer(Answer::Replace(message)))
-        }
-        Inspection::Whole | Inspection::WetInside | Inspection::Torn => {
-            step(asked, going, TurnStep::Inspected)
-        }
-    }
-}
-
-fn parts(asked: &Asked<'_>, tag: &Tag, of: Began) -> Result<Decision, Refusal> {
-    step(asked, same(asked, tag, of)?, TurnStep::Parts)
-}
-
-/// The test run from its button.
-pub(super) fn function(asked: &Asked<'_>, tag: &Tag, of: Began) -> Result<Decision, Refusal> {
-    step(asked, same(asked, tag, of)?, TurnStep::Function)
-}
-
-/// A step was shown by a tap.
-fn step(asked: &Asked<'_>, mut going: Going<'_>, step: TurnStep) -> Result<Decision, Refusal> {
-    if going.has(step) {
-        return Ok(already(asked, &going, step));
-    }
-    going.ready_for(step)?;
-    let mut draft = asked.draft();
-    going.show(asked, &mut draft, step);
-    let message = go_on(asked, &mut draft, going, None);
-    Ok(draft.answer(Answer::Replace(message)))
-}
-
-fn already(asked: &Asked<'_>, going: &Going<'_>, step: TurnStep) -> Decision {
-    let said = match going.turnover.shown.get(&step) {
-        Some(mark) => say!(
-            asked.lang,
-            "turn-already",
-            step = say!(asked.lang, step_key(step)),
-            who = mark.who.map_or_else(|| "loftwatch".to_owned(), person),
-            at = clock_time(mark.at)
-        ),
-        None => say!(asked.lang, "turn-nothing-new"),
-    };
-    Decision {
-        answer: Some(Answer::Replace(going.card(asked, Some(said), None))),
-        ..Decision::default()
-    }
-}
-
-/// One part is damaged: which?
-fn which_part(asked: &Asked<'_>, tag: &Tag, of: Began) -> Result<Decision, Refusal> {
-    let going = same(asked, tag, of)?;
-    let lang = asked.lang;
-    let entries = PART_FAULTS
-        .iter()
-        .map(|fault| MenuEntry {
-            value: fault.as_str().to_owned(),
-            label: say!(lang, super::look::fault_key(*fault)),
-            about: None,
-        })
-        .collect();
-    let id = Tap::Turn(Turn::PartFault {
-        tag: going.tag.clone(),
-        of,
-        fault: Fault::Other,
-    })
-    .id();
-    let menu = Menu {
-        id,
-        hint: say!(lang, "menu-part"),
-        entries,
-    };
-    let text = say!(lang, "turn-which-part", tag = going.tag.as_str());
-    Ok(Decision {
-        answer: Some(Answer::Replace(Message::text(text).menu(menu))),
-        ..Decision::default()
-    })
-}
-
-/// What was found takes it out of service.
-fn failed(asked: &Asked<'_>, tag: &Tag, of: Began, fault: Fault) -> Result<Decision, Refusal> {
-    let going = same(asked, tag, of)?;
-    let mut draft = asked.draft();
-    out::take_out(asked, &mut draft, going.tag, going.surface, fault, None);
-    let text = out::stored_words(asked, going.tag, fault);
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
-}
-
 /// Whoever was called for the contact time: the post says that it was answered.
 fn settle_contact(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) -> bool {
     let on = On::Surface(tag.clone());
@@ -667,136 +498,4 @@ pub(super) fn rows(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<Row> 
         .filter(|_| surface.hold.is_none())
         .map(|going| going.rows(asked, None))
         .unwrap_or_default()
-}
-
-/// What a promised call says.
-pub(super) fn notice(
-    state: &State,
-    facility: &Facility,
-    call: Call,
-    tag: &Tag,
-    now: DateTime<Utc>,
-) -> Option<Notice> {
-    match call {
-        Call::Contact => contact_over(state, facility, tag),
-        Call::Turnover => late(state, facility, tag, now),
-        Call::Full
-        | Call::Plug
-        | Call::Steps
-        | Call::Static
-        | Call::Leave
-        | Call::Cpr
-        | Call::Hold
-        | Call::Idle
-        | Call::Pickup
-        | Call::Recall
-        | Call::Roll => None,
-    }
-}
-
-fn contact_over(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice> {
-    let Life::Soiled(turnover) = &state.surfaces.get(tag)?.life else {
-        return None;
-    };
-    let lang = Lang::default();
-    let text = say!(lang, "post-contact", surface = in_post(state, lang, tag));
-    let of = Began(turnover.since.timestamp() / 60);
-    let tap = Tap::Turn(Turn::Dried {
-        tag: tag.clone(),
-        of,
-    });
-    let message = Message::text(text).buttons(vec![button(lang, "button-dried", Look::Good, &tap)]);
-    Some(Notice {
-        channel: facility.care_channel,
-        message,
-    })
-}
-
-/// Turnovers that take longer than their target: one post names them all, and speaks for those that are called for
-/// within the same hour.
-fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Option<Notice> {
-    let of = state.calls.get(&Call::Turnover)?;
-    let own = of.get(&On::Surface(tag.clone()))?;
-    let spoken_for = |other: &Booking| {
-        // A day lies between two calls about one surface.
-        let rang = other.next.map(|next| next - TimeDelta::days(1));
-        other.no != own.no
-            && other.step > own.step
-            && rang.is_some_and(|rang| {
-                own.due <= rang && now - rang < TimeDelta::minutes(TOGETHER_MINUTES)
-            })
-    };
-    if of.values().any(spoken_for) {
-        return None;
-    }
-    let lang = Lang::default();
-    let mut late: Vec<(bool, DateTime<Utc>, &Tag, &Turnover)> = of
-        .iter()
-        .filter(|(_, booking)| booking.due <= now)
-        .filter_map(|(on, _)| match on {
-            On::Surface(tag) => {
-                let (tag, surface) = state.surfaces.get_key_value(tag)?;
-                match &surface.life {
-                    Life::Soiled(turnover) => {
-                        Some((surface.clean_last, turnover.since, tag, turnover))
-                    }
-                    Life::Placed { .. }
-                    | Life::Ready { .. }
-                    | Life::OutOfService { .. }
-                    | Life::Retired { .. } => None,
-                }
-            }
-            On::Recall(_) | On::Outage(_) => None,
-        })
-        .collect();
-    late.sort_by_key(|(marked, since, tag, _)| (*marked, *since, *tag));
-    let hours = state.policies.get(Name::TurnoverHours);
-    let mut lines = vec![say!(
-        lang,
-        "post-turnover-late",
-        count = late.len() as i64,
-        hours = hours
-    )];
-    for (marked, since, tag, turnover) in late.iter().take(LATE_SHOWN) {
-        let left: Vec<String> = missing(turnover)
-            .into_iter()
-            .map(|key| say!(lang, key))
-            .collect();
-        let key = if *marked {
-            "post-turnover-line-marked"
-        } else {
-            "post-turnover-line"
-        };
-        lines.push(say!(
-            lang,
-            key,
-            surface = in_post(state, lang, tag),
-            since = day_time(*since),
-            left = left.join(", ")
-        ));
-    }
-    if late.len() > LATE_SHOWN {
-        let more = (late.len() - LATE_SHOWN) as i64;
-        lines.push(say!(lang, "post-turnover-more", count = more));
-    }
-    let mut text = lines.join("\n");
-    crate::due::truncate(&mut text);
-    let entries = late
-        .iter()
-        .take(LATE_SHOWN)
-        .map(|(_, _, tag, _)| MenuEntry {
-            value: tag.to_string(),
-            label: in_post(state, lang, tag),
-            about: None,
-        })
-        .collect();
-    let menu = Menu {
-        id: "pick".to_owned(),
-        hint: say!(lang, "menu-pick"),
-        entries,
-    };
-    Some(Notice {
-        channel: facility.care_channel,
-        message: Message::text(text).menu(menu),
-    })
 }

@@ -1,0 +1,155 @@
+//! What a turnover's promised calls say: the contact time is over, or it takes longer than its target. Decides which late
+//! ones are named together; leaves whom to call to `due`.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::super::Notice;
+use super::super::draft::{button, day_time, in_post};
+use super::missing;
+use crate::choice::Call;
+use crate::ids::Tag;
+use crate::message::{Look, Menu, MenuEntry, Message};
+use crate::record::On;
+use crate::rules::policy::Name;
+use crate::say;
+use crate::state::{Booking, Facility, Life, State, Turnover};
+use crate::tap::{Began, Tap, Turn};
+use crate::words::Lang;
+
+/// Late turnovers that one post names; the rest are counted.
+const LATE_SHOWN: usize = 15;
+
+/// Minutes within which one post about late turnovers speaks for all.
+const TOGETHER_MINUTES: i64 = 60;
+
+/// What a promised call says.
+pub(in crate::decide) fn notice(
+    state: &State,
+    facility: &Facility,
+    call: Call,
+    tag: &Tag,
+    now: DateTime<Utc>,
+) -> Option<Notice> {
+    match call {
+        Call::Contact => contact_over(state, facility, tag),
+        Call::Turnover => late(state, facility, tag, now),
+        Call::Full
+        | Call::Plug
+        | Call::Steps
+        | Call::Static
+        | Call::Leave
+        | Call::Cpr
+        | Call::Hold
+        | Call::Idle
+        | Call::Pickup
+        | Call::Recall
+        | Call::Roll => None,
+    }
+}
+
+fn contact_over(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice> {
+    let Life::Soiled(turnover) = &state.surfaces.get(tag)?.life else {
+        return None;
+    };
+    let lang = Lang::default();
+    let text = say!(lang, "post-contact", surface = in_post(state, lang, tag));
+    let of = Began(turnover.since.timestamp() / 60);
+    let tap = Tap::Turn(Turn::Dried {
+        tag: tag.clone(),
+        of,
+    });
+    let message = Message::text(text).buttons(vec![button(lang, "button-dried", Look::Good, &tap)]);
+    Some(Notice {
+        channel: facility.care_channel,
+        message,
+    })
+}
+
+/// Turnovers that take longer than their target: one post names them all, and speaks for those that are called for
+/// within the same hour.
+fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Option<Notice> {
+    let of = state.calls.get(&Call::Turnover)?;
+    let own = of.get(&On::Surface(tag.clone()))?;
+    let spoken_for = |other: &Booking| {
+        // A day lies between two calls about one surface.
+        let rang = other.next.map(|next| next - TimeDelta::days(1));
+        other.no != own.no
+            && other.step > own.step
+            && rang.is_some_and(|rang| {
+                own.due <= rang && now - rang < TimeDelta::minutes(TOGETHER_MINUTES)
+            })
+    };
+    if of.values().any(spoken_for) {
+        return None;
+    }
+    let lang = Lang::default();
+    let mut late: Vec<(bool, DateTime<Utc>, &Tag, &Turnover)> = of
+        .iter()
+        .filter(|(_, booking)| booking.due <= now)
+        .filter_map(|(on, _)| match on {
+            On::Surface(tag) => {
+                let (tag, surface) = state.surfaces.get_key_value(tag)?;
+                match &surface.life {
+                    Life::Soiled(turnover) => {
+                        Some((surface.clean_last, turnover.since, tag, turnover))
+                    }
+                    Life::Placed { .. }
+                    | Life::Ready { .. }
+                    | Life::OutOfService { .. }
+                    | Life::Retired { .. } => None,
+                }
+            }
+            On::Recall(_) | On::Outage(_) => None,
+        })
+        .collect();
+    late.sort_by_key(|(marked, since, tag, _)| (*marked, *since, *tag));
+    let hours = state.policies.get(Name::TurnoverHours);
+    let mut lines = vec![say!(
+        lang,
+        "post-turnover-late",
+        count = late.len() as i64,
+        hours = hours
+    )];
+    for (marked, since, tag, turnover) in late.iter().take(LATE_SHOWN) {
+        let left: Vec<String> = missing(turnover)
+            .into_iter()
+            .map(|key| say!(lang, key))
+            .collect();
+        let key = if *marked {
+            "post-turnover-line-marked"
+        } else {
+            "post-turnover-line"
+        };
+        lines.push(say!(
+            lang,
+            key,
+            surface = in_post(state, lang, tag),
+            since = day_time(*since),
+            left = left.join(", ")
+        ));
+    }
+    if late.len() > LATE_SHOWN {
+        let more = (late.len() - LATE_SHOWN) as i64;
+        lines.push(say!(lang, "post-turnover-more", count = more));
+    }
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    let entries = late
+        .iter()
+        .take(LATE_SHOWN)
+        .map(|(_, _, tag, _)| MenuEntry {
+            value: tag.to_string(),
+            label: in_post(state, lang, tag),
+            about: None,
+        })
+        .collect();
+    let menu = Menu {
+        id: "pick".to_owned(),
+        hint: say!(lang, "menu-pick"),
+        entries,
+    };
+    Some(Notice {
+        channel: facility.care_channel,
+        message: Message::text(text).menu(menu),
+    })
+}
