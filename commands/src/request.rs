@@ -419,6 +419,8 @@ pub enum Right {
     RaiseAlarm,
     /// Answer an alarm: take it, say safe, say what fixed it.
     AnswerAlarm,
+    /// Call the roll of a unit without power; say that power is back.
+    CallRoll,
     /// Put a surface out of service.
     Pull,
     /// Log a look at a filter, a cleaning, a step of a turnover.

@@ -57,7 +57,9 @@ impl Right {
                 Role::Admin,
             ],
             Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-            Right::Upkeep => &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep],
+            Right::Upkeep | Right::CallRoll => {
+                &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
+            }
             Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
             Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
             Right::Maintain => &[Role::Supervisor, Role::Upkeep],

@@ -36,7 +36,9 @@ fn may(right: Right) -> &'static [Role] {
     match right {
         Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
         Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-        Right::Upkeep => &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep],
+        Right::Upkeep | Right::CallRoll => {
+            &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
+        }
         Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
         Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
         Right::Maintain => &[Role::Supervisor, Role::Upkeep],
@@ -344,7 +346,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             Tap::Power(Power::Take {
                 outage: OutageNo(1),
             }),
-            Right::AnswerAlarm,
+            Right::CallRoll,
             None,
         ),
         (
@@ -354,7 +356,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
                 tag: "LW-01".into(),
                 how: Roll::Flat,
             }),
-            Right::AnswerAlarm,
+            Right::CallRoll,
             None,
         ),
         (
@@ -363,7 +365,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
                 roll: 1,
                 tag: "LW-01".into(),
             }),
-            Right::AnswerAlarm,
+            Right::CallRoll,
             None,
         ),
         (
@@ -372,7 +374,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
                 roll: 1,
                 tag: "LW-01".into(),
             }),
-            Right::AnswerAlarm,
+            Right::CallRoll,
             None,
         ),
         (
@@ -382,14 +384,14 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
                 tag: "LW-01".into(),
                 how: Roll::Low,
             }),
-            Right::AnswerAlarm,
+            Right::CallRoll,
             None,
         ),
         (
             Tap::Power(Power::Back {
                 outage: OutageNo(1),
             }),
-            Right::AnswerAlarm,
+            Right::CallRoll,
             None,
         ),
         (

@@ -312,14 +312,20 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
 pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
     let (open, _) = opened(asked, no)?;
     let lang = asked.lang;
+    let roll = super::outage::back_to_roll(asked, &open.tag);
     if let Some((who, at)) = open.safe {
-        return Ok(Decision::private(Message::text(say!(
+        let text = say!(
             lang,
             "alarm-safe-already",
             surface = asked.with_bed(&open.tag),
             who = person(who),
             at = clock_time(at)
-        ))));
+        );
+        let message = Message::text(text);
+        return Ok(Decision::private(match roll {
+            Some(roll) => message.buttons(vec![roll]),
+            None => message,
+        }));
     }
     let mut draft = asked.draft();
     let mut now = open.clone();
@@ -336,13 +342,15 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         surface = asked.with_bed(&open.tag),
         fix = asked.state.policies.get(Name::FixWithin)
     );
-    let message = Message::text(text).buttons(vec![button(
+    let mut buttons = vec![button(
         lang,
         "button-fixed",
         Look::Good,
         &Tap::Fixed { alarm: no },
-    )]);
-    Ok(draft.private(message))
+    )];
+    // Whoever was on the roll when they found it goes on from here.
+    buttons.extend(roll);
+    Ok(draft.private(Message::text(text).buttons(buttons)))
 }
 
 /// "Fixed": asks for the cause first.
@@ -696,11 +704,15 @@ pub(crate) fn card(
     ended: Option<&EndedAlarm>,
 ) -> Message {
     let surface = state.surfaces.get(&alarm.tag);
-    let pulled = surface.and_then(|surface| match &surface.life {
+    lay_out(state, lang, no, alarm, ended, surface.and_then(pulled_for))
+}
+
+/// What a surface is out of service for.
+pub(super) fn pulled_for(surface: &Surface) -> Option<Fault> {
+    match &surface.life {
         Life::OutOfService { fault, .. } => Some(*fault),
         Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => None,
-    });
-    lay_out(state, lang, no, alarm, ended, pulled)
+    }
 }
 
 /// The card of an alarm whose surface is out of service, or is not.
@@ -712,11 +724,12 @@ fn lay_out(
     ended: Option<&EndedAlarm>,
     pulled: Option<Fault>,
 ) -> Message {
+    let kind = kind_words_where(lang, alarm.kind, pulled);
     let mut lines = vec![say!(
         lang,
         "card-head",
         surface = in_post(state, lang, &alarm.tag),
-        kind = kind_words(lang, alarm.kind),
+        kind = kind,
         priority = say!(lang, priority_key(alarm.priority))
     )];
     if let Some(unit) = state.unit_of(&alarm.tag) {
@@ -908,6 +921,14 @@ fn first_checks(lang: Lang, kind: AlarmKind) -> String {
 /// What an alarm is, in words.
 pub(crate) fn kind_words(lang: Lang, kind: AlarmKind) -> String {
     say!(lang, &format!("kind-{}", kind.as_str()))
+}
+
+/// What the alarm is of a surface that is out of service for `pulled`. What is kept for an inquiry need not have a fault.
+pub(super) fn kind_words_where(lang: Lang, kind: AlarmKind, pulled: Option<Fault>) -> String {
+    if kind == AlarmKind::Fault && pulled == Some(Fault::Inquiry) {
+        return say!(lang, "kind-kept");
+    }
+    kind_words(lang, kind)
 }
 
 /// What it turned out to be, in words.

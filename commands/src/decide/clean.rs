@@ -175,6 +175,8 @@ fn in_turnover<'a>(
         }
         if between && method == Method::SoapAndWater {
             lines.push(say!(lang, "clean-soap-not-enough"));
+        } else if between && cover == Cover::Stained {
+            lines.push(say!(lang, "clean-stained-not-finished"));
         } else if between && cover == Cover::Intact && marked {
             let key = if asked.state.products.is_empty() {
                 "clean-marked-no-list"

@@ -94,7 +94,11 @@ impl<'a> Asked<'a> {
         NaiveDate::parse_from_str(typed.trim(), "%Y-%m-%d")
             .ok()
             .filter(|day| (2000..2100).contains(&day.year()))
-            .ok_or_else(|| Refusal::new("fault-day").text("typed", super::check::escaped(typed)))
+            .ok_or_else(|| {
+                Refusal::new("fault-day")
+                    .text("typed", super::check::escaped(typed))
+                    .text("example", self.facility.zone.local(self.now).date())
+            })
     }
 
     /// A surface as its own people read it: the tag, and the bed it is under.

@@ -205,6 +205,7 @@ fn remind(facility: &Facility, began: NaiveDate) -> DateTime<Utc> {
     facility.zone.instant(day.and_time(REMIND_AT))
 }
 
+/// What reports are made by when: 21 CFR 803.30, figures from memory (see `rules::work_days`).
 fn report_words(lang: Lang, by: NaiveDate) -> String {
     say!(
         lang,

@@ -62,14 +62,24 @@ pub(super) fn leave(
         None if chair => LeaveWhy::Chair,
         None => return Err(Refusal::new("fault-leave-why").number("most", CHAIR_HOURS_MAX)),
     };
-    begin(asked, tag, why, until)
+    let earlier = surface.leave.as_ref().map(|leave| {
+        say!(
+            asked.lang,
+            "leave-instead",
+            why = why_words(asked.lang, leave.why),
+            until = day_time(leave.until)
+        )
+    });
+    begin(asked, tag, why, until, earlier)
 }
 
+/// The facts of a leave. `earlier` says that it takes the place of one that somebody else may have said.
 fn begin(
     asked: &Asked<'_>,
     tag: &Tag,
     why: LeaveWhy,
     until: DateTime<Utc>,
+    earlier: Option<String>,
 ) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let mut draft = asked.draft();
@@ -92,13 +102,16 @@ fn begin(
         call: Call::Leave,
         due: until,
     });
-    let text = say!(
+    let mut text = say!(
         lang,
         "leave-began",
         surface = asked.with_bed(tag),
         why = why_words(lang, why),
         until = day_time(until)
     );
+    if let Some(earlier) = earlier {
+        text = format!("{text}\n{earlier}");
+    }
     // Its own cards must name when this leave began.
     let since = asked
         .state
@@ -173,7 +186,7 @@ pub(super) fn longer(
             }
         });
     }
-    begin(asked, tag, leave.why, until)
+    begin(asked, tag, leave.why, until, None)
 }
 
 fn tomorrow(asked: &Asked<'_>) -> DateTime<Utc> {

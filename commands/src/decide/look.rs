@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::alarm::{self, kind_words};
+use super::alarm;
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
@@ -181,7 +181,7 @@ fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision
         lines.push(say!(
             lang,
             "surface-alarm",
-            kind = kind_words(lang, open.kind),
+            kind = alarm::kind_words_where(lang, open.kind, alarm::pulled_for(surface)),
             ago = ago(open.opened)
         ));
         if let Some((who, at)) = open.taken {

@@ -12,7 +12,6 @@ use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_chann
 use super::set_up;
 use crate::choice::{Call, Opening, Roll};
 use crate::decision::{Decision, Lane};
-use crate::due::ladder;
 use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Message, Row};
 use crate::record::{Body, On};
@@ -28,6 +27,9 @@ use crate::words::Lang;
 
 /// Rolls follow on each other no faster than this, in minutes, however little air there may be left.
 const ROLL_MINUTES_LEAST: i64 = 5;
+
+/// Who is called when a roll begins: upkeep too, who see to plugs and the generator.
+const FIRST_CALLED: [Role; 2] = [Role::Aide, Role::Upkeep];
 
 /// `/outage`.
 pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
@@ -48,7 +50,7 @@ pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, 
         );
         let mut message = card(state, lang, no, open);
         message.text = format!("{said}\n\n{}", message.text);
-        if !may_answer(asked) {
+        if !may_call(asked) {
             message.rows.clear();
         }
         return Ok(Decision::private(message));
@@ -88,7 +90,7 @@ pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, 
         caution = say!(lang, "alarm-caution")
     );
     let mut buttons = Vec::new();
-    if may_answer(asked) {
+    if may_call(asked) {
         buttons.push(take_button(lang, no));
     }
     Ok(draft.private(Message::text(text).buttons(buttons)))
@@ -366,10 +368,8 @@ fn look(
         book(&mut draft, no, due);
         edit_done(state, asked.facility, &mut draft, no, &after, due);
         let mut message = finished_at(asked, no, &after, said, due);
-        if let Some(alarm) = flat_alarm {
-            message
-                .rows
-                .insert(0, Row::Buttons(vec![safe_button(lang, alarm)]));
+        if let Some(safe) = flat_alarm.and_then(|alarm| safe_button(asked, alarm)) {
+            message.rows.insert(0, Row::Buttons(vec![safe]));
         }
         message = message.buttons(vec![mend_button(lang, no, &after, tag)]);
         return draft.answer(Answer::Replace(message));
@@ -377,15 +377,11 @@ fn look(
     edit(state, asked.facility, &mut draft, no, &after);
     let next = match flat_alarm {
         // Nobody walks on from somebody who lies on no air: the roll goes on when they say so.
-        Some(alarm) => Message::text(said).buttons(vec![
-            safe_button(lang, alarm),
-            button(
-                lang,
-                "button-go-on-roll",
-                Look::Plain,
-                &Tap::Power(Power::Take { outage: no }),
-            ),
-        ]),
+        Some(alarm) => {
+            let safe = safe_button(asked, alarm);
+            let buttons = safe.into_iter().chain([go_on_button(lang, no)]);
+            Message::text(said).buttons(buttons.collect())
+        }
         None => next_card(asked, no, &after, said),
     };
     let next = next.buttons(vec![mend_button(lang, no, &after, tag)]);
@@ -640,7 +636,7 @@ fn post_card(
     let message = if open.order.is_empty() {
         message
     } else {
-        message.pinging(alarm::ping_roles(facility, ladder::rung_roles(0)))
+        message.pinging(alarm::ping_roles(facility, &FIRST_CALLED))
     };
     draft.post(
         card_key(no, open.roll),
@@ -736,8 +732,25 @@ fn before(said: String) -> String {
     }
 }
 
-fn safe_button(lang: Lang, alarm: AlarmNo) -> Button {
-    button(lang, "button-safe", Look::Good, &Tap::Safe { alarm })
+/// Whoever may call the roll and not answer an alarm leaves that to those who are called.
+fn safe_button(asked: &Asked<'_>, alarm: AlarmNo) -> Option<Button> {
+    Right::AnswerAlarm
+        .roles()
+        .contains(&asked.role)
+        .then(|| button(asked.lang, "button-safe", Look::Good, &Tap::Safe { alarm }))
+}
+
+fn go_on_button(lang: Lang, no: OutageNo) -> Button {
+    let tap = Tap::Power(Power::Take { outage: no });
+    button(lang, "button-go-on-roll", Look::Plain, &tap)
+}
+
+/// The way back from the alarm of a surface to the roll that it is in, while somebody is left in that roll.
+pub(super) fn back_to_roll(asked: &Asked<'_>, tag: &Tag) -> Option<Button> {
+    let unit = asked.state.unit_of(tag)?;
+    let (no, open) = asked.state.outage_of(unit)?;
+    let goes_on = open.order.contains(tag) && !left(asked.state, open).is_empty();
+    goes_on.then(|| go_on_button(asked.lang, no))
 }
 
 fn take_button(lang: Lang, no: OutageNo) -> Button {
@@ -788,8 +801,8 @@ fn tell_mistake(
     );
 }
 
-fn may_answer(asked: &Asked<'_>) -> bool {
-    Right::AnswerAlarm.roles().contains(&asked.role)
+fn may_call(asked: &Asked<'_>) -> bool {
+    Right::CallRoll.roles().contains(&asked.role)
 }
 
 fn opened<'a>(asked: &Asked<'a>, no: OutageNo) -> Result<&'a Outage, Refusal> {

@@ -4,7 +4,7 @@
 use super::alarm::ping_roles;
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
 use super::place::find_bed;
-use crate::choice::Step;
+use crate::choice::{Rails, Step};
 use crate::decision::{Decision, Lane};
 use crate::ids::{Bed, Person, RecordNo, Tag};
 use crate::message::{Answer, Look, Message};
@@ -74,7 +74,12 @@ pub(super) fn zones(
         .collect();
     let still = still_over(asked, bed, &judged, angle);
     let well = over.is_empty() && still.is_empty();
-    let settled = settle_step(asked, &mut draft, under, well);
+    let missing = missing(asked, bed, &judged);
+    let step = open_step(asked, under);
+    let settled = step.filter(|_| !well || missing.is_empty());
+    if let Some(tag) = settled {
+        settle_step(&mut draft, tag, well);
+    }
     let lang = asked.lang;
     let mut lines = vec![match under {
         Some(tag) => say!(lang, "zones-head", bed = bed.as_str(), tag = tag.as_str()),
@@ -106,7 +111,7 @@ pub(super) fn zones(
     {
         lines.push(say!(lang, "zones-over-ended"));
     }
-    if settled {
+    if settled.is_some() {
         lines.push(say!(
             lang,
             if well {
@@ -115,6 +120,9 @@ pub(super) fn zones(
                 "zones-step-missed"
             }
         ));
+    } else if step.is_some() {
+        let zones = numbers(missing.into_iter());
+        lines.push(say!(lang, "zones-step-open", zones = zones));
     }
     if under.is_none() {
         lines.push(say!(lang, "zones-again"));
@@ -206,19 +214,34 @@ fn still_over(
         .collect()
 }
 
-/// The step of the open checklist at that bed that these readings settle: rails and gaps were looked at again. One over
-/// the limit is not right yet. Says whether there was such a step.
-fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: bool) -> bool {
-    let Some(tag) = under else { return false };
-    let open = asked
-        .state
-        .surfaces
-        .get(tag)
-        .and_then(|surface| surface.open_steps())
-        .is_some_and(|steps| steps.left().any(|step| step == Step::Rails));
-    if !open {
-        return false;
+/// The zones with a limit that these readings leave out; none where the bed is known to have no rails.
+fn missing(asked: &Asked<'_>, bed: &Bed, judged: &[(Zone, Tenths, Gap)]) -> Vec<u8> {
+    let frame = asked.state.frame(bed);
+    if frame.is_some_and(|frame| frame.rails == Some(Rails::None)) {
+        return Vec::new();
     }
+    Zone::ALL
+        .into_iter()
+        .filter(|zone| zone.limit().is_some())
+        .filter(|zone| !judged.iter().any(|(read, ..)| read == zone))
+        .map(Zone::number)
+        .collect()
+}
+
+/// The surface at that bed whose open checklist still asks for rails and gaps.
+fn open_step<'a>(asked: &Asked<'_>, under: Option<&'a Tag>) -> Option<&'a Tag> {
+    under.filter(|tag| {
+        asked
+            .state
+            .surfaces
+            .get(*tag)
+            .and_then(|surface| surface.open_steps())
+            .is_some_and(|steps| steps.left().any(|step| step == Step::Rails))
+    })
+}
+
+/// Rails and gaps were looked at again. One over the limit is not right yet.
+fn settle_step(draft: &mut Draft, tag: &Tag, well: bool) {
     draft.fact(if well {
         Body::StepsDone {
             tag: tag.clone(),
@@ -230,7 +253,6 @@ fn settle_step(asked: &Asked<'_>, draft: &mut Draft, under: Option<&Tag>, well: 
             step: Step::Rails,
         }
     });
-    true
 }
 
 fn line(lang: Lang, zone: Zone, gap: Tenths, judged: Gap, air: bool) -> String {

@@ -1,4 +1,4 @@
-//! The ladder of a power failure: who is asked while its roll is not finished. The rungs are those of an alarm; whoever
+//! The ladder of a power failure: who is asked while its roll is not finished. The rungs after the first are those of an alarm; whoever
 //! calls the roll stops it for as long as the home gives an alarm to be safe. Leaves the roll itself to `decide`.
 
 use chrono::{DateTime, TimeDelta, Utc};

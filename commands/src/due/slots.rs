@@ -345,6 +345,24 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
             .filter(|item| words_key(&item.kind) == wanted)
             .count() as i64
     };
+    let named = |wanted: &str| {
+        let of: Vec<String> = items
+            .iter()
+            .filter(|item| words_key(&item.kind) == wanted)
+            .map(|item| in_post(state, lang, &item.tag))
+            .collect();
+        let mut tags = of
+            .iter()
+            .take(LINES_MAX)
+            .cloned()
+            .collect::<Vec<_>>()
+            .join(", ");
+        if of.len() > LINES_MAX {
+            let more = (of.len() - LINES_MAX) as i64;
+            tags = say!(lang, "handover-more", tags = tags, count = more);
+        }
+        tags
+    };
     for key in [
         "due-still-under",
         "due-gap-over",
@@ -364,13 +382,20 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
         "due-pickup",
     ] {
         let number = count(key);
-        if number > 0 {
-            lines.push(say!(
-                lang,
-                &format!("handover-{}", &key[4..]),
-                count = number
-            ));
+        if number == 0 {
+            continue;
         }
+        // What nobody may use is named: recalled ones are under a bed, held, or with those that wait for repair.
+        let tags = match key {
+            "due-still-under" | "due-held" | "due-repair" => named(key),
+            _ => String::new(),
+        };
+        lines.push(say!(
+            lang,
+            &format!("handover-{}", &key[4..]),
+            count = number,
+            tags = tags
+        ));
     }
     let marked: Vec<String> = state
         .surfaces

@@ -97,7 +97,7 @@ impl Power {
             | Power::Later { .. }
             | Power::Again { .. }
             | Power::Mended { .. }
-            | Power::Back { .. } => Right::AnswerAlarm,
+            | Power::Back { .. } => Right::CallRoll,
             Power::Catchup { .. } => Right::Check,
             Power::Place { .. } => Right::Place,
         }

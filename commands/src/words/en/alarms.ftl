@@ -6,6 +6,7 @@ kind-power = No power
 kind-high-pressure = High pressure
 kind-fault = Control unit fault
 kind-bottomed-out = Bottomed out
+kind-kept = Kept for an inquiry
 
 priority-high = high: go now
 priority-medium = medium: go promptly

@@ -131,6 +131,7 @@ leave-chair = up in a chair
 leave-hospital = in hospital
 leave-bed-hold = bed held
 leave-began = **{ $surface }**: empty until { $until } ({ $why }). No check is asked for until then; from then on it counts as occupied. Leave it running unless the nurse says otherwise.
+leave-instead = It takes the place of what was said before: empty until { $until } ({ $why }).
 leave-back = **{ $surface }**: back in bed.
 leave-back-check = A check is due now:
 leave-ended = Its leave is over: the bed counts as occupied again.

@@ -31,6 +31,7 @@ clean-steps-other = 1. Cover closed. Unplug only with nobody on it. Gloves on.
     4. Control unit (damp, not wet), hoses, cord and straps too. Rinse, dry.
     Never mix it with bleach or another product.
 clean-stained = Stained: look inside the cover where the maker allows it. Wet or stained inside counts as damaged: record it again with cover:damaged.
+clean-stained-not-finished = A stained cover does not finish the cleaning between residents: clean it again until nothing shows, and record it with cover:intact.
 clean-caution = The maker's instructions and your home's list come first.
 
 

@@ -129,5 +129,5 @@ fault-alarm-pulled = { $tag } is out of service, so nothing on it counts as fixe
 fault-tag-is-bed = { $bed } is a bed here, so a tag of that name would be mistaken for it. Give it another tag, such as LW-41.
 fault-bed-is-tag = { $tag } is the tag of a surface, so a bed of that name would be mistaken for it. Give the bed another name.
 
-fault-day = "{ $typed }" is not a day I can read. Type it as 2026-03-08.
+fault-day = "{ $typed }" is not a day I can read. Type it like this, which is today: { $example }
 fault-day-ahead = { $typed } is still to come. Type the day on which it was done.

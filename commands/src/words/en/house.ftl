@@ -38,6 +38,7 @@ zones-act = **Act now**, as the care plan and your policy say. Nurse and supervi
 zones-still-over = Zone { $zones } was over before and was not measured now: it stays due.
 zones-over-ended = Nothing of this bed is on record as over any more: it is off the due list.
 zones-step-done = Set-up: this counts as rails and gaps looked at again. Look at the zones that you did not measure, too.
+zones-step-open = Set-up: rails and gaps stay open. Zones not measured now: { $zones }. Measure all of 1 to 4 and type them in one `/zones`, or look at all and tap [Rails and gaps looked at].
 zones-step-missed = Set-up: rails and gaps are not right yet.
 zones-again = Measure again with the surface in place: air gives way.
 zones-caution = Limits: FDA guidance of 2006. Under a limit is no promise. The maker's instructions and a licensed assessment decide.

@@ -48,6 +48,7 @@ turn-which-part = **{ $tag }**: which part is damaged? It then goes out of servi
 surface-out-next = To bring it back, upkeep types `/return surface:{ $tag }`.
 turn-left = **{ $tag }** is not ready yet. Left: { $left }.
 turn-ready = **{ $tag }** is ready for the next resident.
+turn-ready-owner = **{ $tag }** is clean, to go back to its owner. It is not for the next resident.
 turn-ready-place = It goes to: { $place }
 turn-mark-ended = The marker "clean last" has ended with it.
 
@@ -145,7 +146,7 @@ held-under = **A resident is on it:** get them onto another surface now. `/relea
 held-steps = 1. Leave it as it is, plugged in or not. Nobody cleans, resets, opens or repairs it.
     2. Write down on paper what the panel shows, and how cord, hoses and settings are.
     3. No photo and no names into this chat: your risk manager says how to take one.
-held-report = Reports, as 21 CFR 803 asks (from memory): a death to the FDA and the maker, a serious injury to the maker, within { $days } work days, so by **{ $by }**. Your risk manager, local rules and licensed staff decide what applies.
+held-report = Reports (21 CFR 803; your risk manager decides what applies): a death to the FDA and the maker, a serious injury to the maker, within { $days } work days, so by **{ $by }**. Local rules and licensed staff come first.
 hold-head = **{ $surface }** is held for an inquiry by { $who } since { $since }.
 hold-reported = Reported { $at }, { $who }.
 hold-reported-now = **{ $tag }**: reported. Nobody is reminded any more. It stays held.
