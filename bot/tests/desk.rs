@@ -138,6 +138,7 @@ impl Room {
             ("tag", text("LW-07")),
             ("profile", text("general")),
             ("state", text("ready")),
+            ("tested", text("2026-01-15")),
         ];
         self.say(SUPERVISOR, "fleet add", &tag);
         self.say(
