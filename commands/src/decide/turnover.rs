@@ -402,13 +402,12 @@ pub(super) fn go_on(
         draft.fact(Body::Readied { tag: tag.clone() });
     }
     let mut lines: Vec<String> = said.into_iter().collect();
-    let of_others = going.surface.owned.is_of_others();
-    let ready = if of_others {
+    let key = if going.surface.owned.is_of_others() {
         "turn-ready-owner"
     } else {
         "turn-ready"
     };
-    lines.push(say!(lang, ready, tag = tag.as_str()));
+    lines.push(say!(lang, key, tag = tag.as_str()));
     if going.surface.clean_last {
         lines.push(say!(lang, "turn-mark-ended"));
     }
