@@ -152,6 +152,12 @@ fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
             }
         })
         .collect();
+    // A sheet to print opens as a page only where it is called one.
+    let kind = match name.rsplit_once('.') {
+        Some((_, "html")) => "text/html",
+        Some((_, "csv")) => "text/csv",
+        Some(_) | None => "text/plain",
+    };
     let mut out = Vec::with_capacity(payload.len() + file.text.len() + 400);
     out.extend_from_slice(
         format!("--{boundary}\r\nContent-Disposition: form-data; name=\"payload_json\"\r\nContent-Type: application/json\r\n\r\n")
@@ -159,7 +165,7 @@ fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
     );
     out.extend_from_slice(&payload);
     out.extend_from_slice(
-        format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[0]\"; filename=\"{name}\"\r\nContent-Type: text/plain; charset=utf-8\r\n\r\n")
+        format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[0]\"; filename=\"{name}\"\r\nContent-Type: {kind}; charset=utf-8\r\n\r\n")
             .as_bytes(),
     );
     out.extend_from_slice(file.text.as_bytes());

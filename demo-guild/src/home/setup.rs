@@ -123,7 +123,6 @@ fn frames(day: NaiveDate) -> Vec<Said> {
             &[
                 ("beds", "312"),
                 ("width", "36 in"),
-                ("length", "84 in"),
                 ("rails", "grip"),
                 hospital,
             ],
