@@ -14,7 +14,7 @@ const STEP_TOLERANCE: Duration = Duration::from_secs(2);
 /// How often the wall clock is compared with the monotonic one.
 const WATCH_EVERY: Duration = Duration::from_secs(1);
 /// How long a stepped clock waits, in real time, for a desk to do what is due.
-const DESK_PATIENCE: Duration = Duration::from_secs(2);
+const DESK_PATIENCE: Duration = Duration::from_secs(8);
 
 /// Called when the clock was stepped or its rate changed.
 pub type Wake = Box<dyn Fn() + Send + Sync>;
@@ -231,7 +231,7 @@ impl SteppedClock {
     }
 
     /// Steps forward to `at`, stopping at every moment on the way at which a desk has something to do,
-    /// until it has done it or two real seconds have passed. Then the clock runs on as before.
+    /// until it has done it or some real seconds have passed: more than the platform makes a full channel wait. Then the clock runs on as before.
     /// A moment in the past is not stepped to.
     pub fn step_to(&self, at: DateTime<Utc>) {
         let at = whole_ms(at);

@@ -105,7 +105,7 @@ impl House {
     }
 
     async fn import(&self) -> Outcome {
-        let text = "tag,profile,owned,state,bed\nLW-07,general,owned,ready,101\nLW-08,general,owned,ready,\n";
+        let text = "tag,profile,owned,state,bed,tested\nLW-07,general,owned,ready,101,2026-01-15\nLW-08,general,owned,ready,,2026-01-15\n";
         let options = [
             ("what", json!("surfaces")),
             ("file", json!({"name": "surfaces.csv", "text": text})),
