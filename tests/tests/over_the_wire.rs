@@ -310,7 +310,7 @@ async fn a_command_a_button_and_a_completion() {
             house.bo,
             "place",
             &[("surface", json!("LW-08")), ("bed", json!("102"))],
-            "is under bed 102",
+            "set-up",
         )
         .await;
     house
