@@ -9,6 +9,7 @@ use crate::ids::{Bed, Tag};
 use crate::message::Button;
 use crate::record::Profile;
 use crate::refusal::Refusal;
+use crate::rules::air::Tenths;
 use crate::rules::frame::{Fit, fit, show};
 use crate::rules::hand_check::Class;
 use crate::say;
@@ -57,42 +58,37 @@ pub(super) fn fits(
     let mut cautions = Vec::new();
     // A whole bed brings its own frame.
     if profile.class != Class::Integrated {
-        if let (Some(there), Some(here)) = (frame.width, profile.width) {
-            match fit(frame.width, profile.width) {
+        let mut side = |there: Option<Tenths>, here: Option<Tenths>, over, gap| {
+            let (Some(deck), Some(size)) = (there, here) else {
+                return Ok(());
+            };
+            match fit(there, here) {
                 Fit::Over => {
-                    return Err(Refusal::new("fault-too-wide")
+                    return Err(Refusal::new(over)
                         .text("profile", &profile.name)
-                        .text("size", show(here))
+                        .text("size", show(size))
                         .text("bed", bed)
-                        .text("frame", show(there)));
+                        .text("frame", show(deck)));
                 }
-                Fit::Gap => cautions.push(say!(
-                    lang,
-                    "fits-narrower",
-                    size = show(here),
-                    frame = show(there)
-                )),
+                Fit::Gap => {
+                    cautions.push(say!(lang, gap, size = show(size), frame = show(deck)));
+                }
                 Fit::Fits => {}
             }
-        }
-        if let (Some(there), Some(here)) = (frame.length, profile.length) {
-            match fit(frame.length, profile.length) {
-                Fit::Over => {
-                    return Err(Refusal::new("fault-too-long-for")
-                        .text("profile", &profile.name)
-                        .text("size", show(here))
-                        .text("bed", bed)
-                        .text("frame", show(there)));
-                }
-                Fit::Gap => cautions.push(say!(
-                    lang,
-                    "fits-shorter",
-                    size = show(here),
-                    frame = show(there)
-                )),
-                Fit::Fits => {}
-            }
-        }
+            Ok(())
+        };
+        side(
+            frame.width,
+            profile.width,
+            "fault-too-wide",
+            "fits-narrower",
+        )?;
+        side(
+            frame.length,
+            profile.length,
+            "fault-too-long-for",
+            "fits-shorter",
+        )?;
     }
     if let Some(over) = &frame.over {
         cautions.push(say!(

@@ -407,49 +407,20 @@ fn log(
     if newest {
         match judged {
             Judgement::Adequate => {}
-            Judgement::Low => {
-                lines.push(say!(
-                    lang,
-                    if again {
-                        "check-low-again"
-                    } else {
-                        "check-low-next"
-                    }
-                ));
-                if !paper {
-                    call_nurse(
-                        asked,
-                        draft,
-                        record,
-                        tag,
-                        surface,
-                        air,
-                        band,
-                        note.as_deref(),
-                        again,
-                    );
-                }
+            Judgement::Low if again => lines.push(say!(lang, "check-low-again")),
+            Judgement::Low => lines.push(say!(lang, "check-low-next")),
+            Judgement::BottomedOut if stale => lines.push(say!(lang, "check-bottomed-out-late")),
+            Judgement::BottomedOut => {
+                bottomed_out(asked, draft, tag, surface, note.clone(), &mut lines);
             }
-            Judgement::BottomedOut if stale => {
-                lines.push(say!(lang, "check-bottomed-out-late"));
-                if !paper {
-                    call_nurse(
-                        asked,
-                        draft,
-                        record,
-                        tag,
-                        surface,
-                        air,
-                        band,
-                        note.as_deref(),
-                        again,
-                    );
-                }
-            }
-            Judgement::BottomedOut => bottomed_out(asked, draft, tag, surface, note, &mut lines),
             Judgement::High => lines.push(say!(lang, "check-high-next")),
             Judgement::CouldNot if was_low => lines.push(say!(lang, "check-could-not-low")),
             Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
+        }
+        // Lines from paper are told to the nurse together.
+        if !paper && (judged == Judgement::Low || stale) {
+            let note = note.as_deref();
+            call_nurse(asked, draft, record, tag, surface, air, band, note, again);
         }
     }
     if in_bed {

@@ -127,14 +127,7 @@ pub(super) fn stop(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
     let Some(rental) = surface.rental.as_ref() else {
         return Err(Refusal::new("fault-rental-not-started").text("tag", tag));
     };
-    if let Some(bed) = surface.bed() {
-        return Err(Refusal::new("fault-rental-under")
-            .text("tag", tag)
-            .text("bed", bed));
-    }
-    if surface.hold.is_some() {
-        return Err(Refusal::new("fault-rental-held").text("tag", tag));
-    }
+    may_leave(tag, surface)?;
     let lang = asked.lang;
     let buttons = pickup_buttons(lang, tag, rental);
     if let Some(called) = rental.called {
@@ -230,12 +223,8 @@ pub(super) fn confirmed(
     ))
 }
 
-/// "Collected": it left the house for good.
-pub(super) fn collected(asked: &Asked<'_>, card: &RentalCard) -> Result<Decision, Refusal> {
-    let (tag, surface, rental) = rented(asked, card)?;
-    if rental.called.is_none() {
-        return Err(Refusal::new("fault-pickup-not-called").text("tag", tag));
-    }
+/// What lies under somebody, or is kept for an inquiry, does not leave the house.
+fn may_leave(tag: &Tag, surface: &Surface) -> Result<(), Refusal> {
     if let Some(bed) = surface.bed() {
         return Err(Refusal::new("fault-rental-under")
             .text("tag", tag)
@@ -244,6 +233,16 @@ pub(super) fn collected(asked: &Asked<'_>, card: &RentalCard) -> Result<Decision
     if surface.hold.is_some() {
         return Err(Refusal::new("fault-rental-held").text("tag", tag));
     }
+    Ok(())
+}
+
+/// "Collected": it left the house for good.
+pub(super) fn collected(asked: &Asked<'_>, card: &RentalCard) -> Result<Decision, Refusal> {
+    let (tag, surface, rental) = rented(asked, card)?;
+    if rental.called.is_none() {
+        return Err(Refusal::new("fault-pickup-not-called").text("tag", tag));
+    }
+    may_leave(tag, surface)?;
     let lang = asked.lang;
     let mut draft = asked.draft();
     if let Some(no) = surface.alarm

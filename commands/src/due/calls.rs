@@ -75,10 +75,18 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, Call, &On)> {
         .min()
 }
 
-/// Nobody is called about a surface whose CPR valve is open, but for the one call about that.
+/// Nobody is called about a surface whose CPR valve is open, but for the one call about that; and nothing fills while
+/// its unit has no power.
 fn quiet(state: &State, call: Call, on: &On) -> bool {
     match on {
-        On::Surface(tag) => call != Call::Cpr && state.in_emergency(tag),
+        On::Surface(tag) => {
+            let dark = || {
+                state
+                    .unit_of(tag)
+                    .is_some_and(|unit| state.outage_of(unit).is_some())
+            };
+            (call != Call::Cpr && state.in_emergency(tag)) || (call == Call::Full && dark())
+        }
         On::Recall(_) | On::Outage(_) => false,
     }
 }
