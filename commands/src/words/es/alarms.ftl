@@ -1,0 +1,95 @@
+### Alarms: what is reported, taken, safe, fixed, out of service; their cards and calls.
+
+kind-unknown = Alarm, not looked at yet
+kind-low-pressure = Low pressure
+kind-power = No power
+kind-high-pressure = High pressure
+kind-fault = Control unit fault
+kind-bottomed-out = Bottomed out
+kind-kept = Kept for an inquiry
+
+priority-high = high: go now
+priority-medium = medium: go promptly
+priority-low = low: have a look
+
+cause-unplugged = Plug was out
+cause-switched-off = Switched off
+cause-wrong-setting = Wrong setting or mode
+cause-hose = Hose loose or kinked
+cause-cpr-valve = CPR valve open
+cause-leak = Leak
+cause-filter = Filter blocked
+cause-other = Something else
+
+## What to look at first: the likeliest and quickest before the rest.
+
+first-unknown = Look, in order: resident, plug, power switch, what the panel says, CPR valve, hoses.
+first-low-pressure = Look, in order: resident, CPR valve closed, hoses in and not kinked, plug and switch, mode, filter, then a leak.
+first-power = Look, in order: resident, plug at the wall and at the unit, switch, another outlet. A wall outlet, not an extension cord. Then look at the setting again.
+first-high-pressure = Look, in order: resident, static mode left on, kinked hose, then the setting with the nurse.
+first-fault = Look, in order: resident, what the panel says, plug, filter. Follow the maker's instructions. Have a spare surface ready.
+first-bottomed-out = **Stay with the resident. Call the nurse and a second person.** Move the resident by the care plan. Then look: CPR valve, hoses, plug, mode, leak. Have a spare ready.
+
+## Answers to whoever reports or works on one
+
+alarm-raised = **{ $surface }**: the alarm is open, and the unit is called.
+alarm-open-already = **{ $surface }** has an open alarm already, since { $at }. Nothing new was opened. Its card:
+alarm-note-not-kept = Your note was not added to it: say it in the channel, without names.
+alarm-caution = Resident first. If you are in doubt, call the nurse by voice: this chat is no alarm system.
+alarm-named = **{ $surface }**: { $kind }.
+alarm-taken = **{ $surface }** is yours. Tap **Resident safe** within { $safe } min and **Fixed** within { $fix } min, or the others are called again.
+alarm-taken-by-you = **{ $surface }** is yours already, since { $at }.
+alarm-taken-already = { $who } is on the way to **{ $surface }**, since { $at }. Go too if two are needed.
+alarm-safe = **{ $surface }**: resident safe. The alarm stays open until it is fixed, { $fix } min after "On my way" at the latest.
+alarm-safe-already = { $who } said at { $at } that the resident on **{ $surface }** is safe.
+alarm-ask-cause = **{ $surface }**: what was it?
+alarm-ask-check = **{ $surface }** · cause: { $cause }
+    Let it fill, then check the air under the person. Only an adequate check closes the alarm.
+alarm-fixed-but-low = **{ $surface }**: air { $air } is still low, so the alarm stays open.
+    1. Call the nurse. The nurse decides about the setting.
+    2. Look for a second cause: CPR valve, hoses, mode, layers, head angle, a leak.
+    3. Have a spare ready. Then tap **Fixed** again.
+alarm-fixed-but-high = **{ $surface }**: air { $air } is high, so the alarm stays open. Look at the mode, and tell the nurse, who may lower the setting. Then tap **Fixed** again.
+alarm-fixed-but-bottomed-out = **{ $surface }**: no air. **Stay with the resident. Call the nurse and a second person now.** Move the resident by the care plan. The alarm stays open, and the team is called again.
+alarm-fixed-but-could-not = **{ $surface }**: not checked, so the alarm stays open. The nurse is called to check it.
+alarm-closed-checked = **{ $surface }**: alarm closed, the air is adequate. Cause: { $cause }.
+alarm-closed = **{ $surface }**: alarm closed. Cause: { $cause }.
+alarm-power-setting = It had no power: look at setting and mode again. Units forget them, or keep the last person's. Care plan, order or nurse say what they should be.
+alarm-pulled = **{ $surface }** is out of service, and its alarm is closed. Put a label on it and keep it apart.
+alarm-pulled-under = **{ $surface }** is out of service and still under the resident.
+    1. Stay. Call the nurse and a second person.
+    2. Bring a ready surface. Move the resident by the care plan.
+    3. The nurse types `/swap`, which takes the new one into its place. Until then the alarm stays open.
+alarm-pulled-already = **{ $surface }** is out of service already. The alarm stays open until the nurse has put another in its place with `/swap`.
+
+## An alarm's card
+
+card-head = **{ $surface }** · { $kind } · priority { $priority }
+card-unit = Unit { $unit }
+card-reported = Reported { $at } by { $who }
+card-nobody = **Nobody has taken it.** Next call { $at } ({ $ago })
+card-nobody-again = **It was taken, but nobody is on it now.** Next call { $at } ({ $ago })
+card-taken = On the way: { $who }, { $at }
+card-safe = Resident safe: { $who }, { $at }
+card-not-safe = Resident safe: not said yet
+card-safe-never = Resident safe: nobody said so
+card-cause = Cause: { $cause }
+card-pulled = **Out of service:** { $fault }. The alarm stays open until the resident is on another surface.
+card-end-fixed = **Closed** { $at }: fixed. { $who }
+card-end-out-of-service = **Closed** { $at }: out of service. { $who }
+card-end-released = **Closed** { $at }: released, nobody lies on it. { $who }
+card-end-taken-back = **Closed** { $at }: taken back, it was a mistake. { $who }
+
+## Calls in the unit's channel
+
+post-worse = **{ $surface }** is worse: { $kind }. Go now.
+post-rung = **{ $surface }**: alarm open for { $minutes } min and nobody has taken it. Who goes?
+post-rung-again = **{ $surface }**: alarm open for { $minutes } min. It was taken, but **nobody is on it now**. Go now, or call each other by phone.
+post-rung-top = **{ $surface }**: alarm open for { $minutes } min and **nobody has taken it. Go now**, or call each other by phone.
+post-not-safe = **{ $surface }**: taken, but after { $minutes } min nobody has said that the resident is safe. Who goes?
+post-not-fixed = **{ $surface }**: taken, but not fixed after { $minutes } min. Who goes? Have a spare surface ready.
+post-low = **{ $surface }**: low, air { $air } ({ $who }). Nurse, please look: the setting is yours to decide. New reading:
+post-low-again = **{ $surface }**: **low again**, air { $air } ({ $who }). Nurse, please come. Look for a leak, have a spare ready. New reading:
+post-low-taken-back = **{ $surface }**: the low reading was a mistake and is taken back ({ $who }). No call.
+post-answered = **{ $surface }**: looked at again { $at } by { $who }: { $air }, { $judged }.
+post-fixed-unchecked = **{ $surface }**: { $who } dealt with the cause ({ $cause }) but could not check the air. Nurse, please check it. The alarm is open.

@@ -1,0 +1,133 @@
+### No, and what to type instead: every refusal, and what the privacy guard found.
+
+## Rights and set-up
+
+fault-role = For this you need one of these roles: { $roles }. Ask one of them to do it.
+fault-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
+fault-unknown-command = I do not know this command. Type `/help` to see them all.
+fault-same-role = Aide, nurse, supervisor and upkeep must each be a different chat role. Choose again.
+fault-zone = I know no time zone "{ $typed }". Type a city's zone, such as America/Chicago.
+fault-zone-near = I know no time zone "{ $typed }". Did you mean: { $these }?
+fault-ladder-order = Each call must come later than the one before, such as first:5 second:10 third:15.
+fault-policy-name = I know no such policy. Type one of these: { $these }
+fault-policy-value = I cannot read this value. **{ $name }** is from { $least } to { $most }, such as { $default }.
+fault-policy-bounds = Not set: **{ $name }** must be from { $least } to { $most }. Usual is { $default }.
+fault-policy-crossed = Not set: **air-low** must stay less than **air-high**. Change the other one first.
+fault-policy-shifts = Not set: shifts must fit the day evenly. Type 6, 8 or 12 h.
+fault-policy-gone = Nobody asks for this change any more, so nothing was set. See `/facility show`.
+
+## Options
+
+fault-missing = **{ $option }** is missing. Type the command again and fill it in.
+fault-too-long = **{ $option }** is too long. Use at most { $most } characters.
+fault-not-a-choice = **{ $option }** must be one of these: { $choices }
+fault-not-whole = **{ $option }** must be a whole number, such as 2.
+fault-out-of-range = **{ $option }** must be from { $least } to { $most }.
+fault-stale-tap = This button no longer works, and nothing was recorded. Type the command instead, such as `/due`.
+fault-card-old = This card is from another shift, so nothing was recorded. Type `/round` or `/due` for a new one.
+
+## Air
+
+fault-air-empty = How much air? Type 1 1/4, 3/4", 3 cm, or none if you could not check.
+fault-air-unit = { $number } of what? Type it with its unit: 1 1/4 in, 3 cm or 30 mm.
+fault-air-negative = Air cannot be less than nothing. Type 0 if your hand feels the base.
+fault-air-deep = That is more than { $most }, too deep for a reading. Type 1 1/4, 3/4" or 3 cm.
+fault-air-two = I see two numbers. Type the one reading, such as 1 1/4 or 3 cm.
+fault-air-fraction = I cannot read this fraction. Type 1/4, 1/2, 3/4 or 1 1/4 in inches, or 3 cm.
+fault-air-unknown-unit = I do not know this unit. Type in, cm or mm: 1 1/4 in, 3 cm, 30 mm.
+fault-air-none = I see no number. Type 1 1/4, 3/4", 3 cm, or none if you could not check.
+
+## Moments
+
+fault-when-shape = When was it? Type 13:40 or 20 min ago.
+fault-when-unit = Minutes or hours? Type 20 min ago or 2 h ago.
+fault-when-future = { $at } is still to come. Type when your hand was there, such as 13:40 or 20 min ago.
+fault-when-old = That is too long ago. An entry can go back to { $oldest }.
+fault-when-skipped = The clocks skipped that time. The next one there was is { $next }.
+fault-when-twice = The clocks showed that time twice. Type how long ago it was instead, such as 3 h ago.
+
+## Surfaces, beds, units
+
+fault-no-surface = No surface has the tag "{ $typed }", and none is under a bed of that name. Type a tag or a bed, such as LW-07 or 103.
+fault-no-surface-near = I find no "{ $typed }". Did you mean: { $these }?
+fault-which-surface = "{ $typed }" could be: { $these }. Type the whole tag or bed.
+fault-no-unit = There is no unit "{ $typed }". Type one of these: { $these }
+fault-no-units = There are no units yet. An admin types `/facility unit`.
+fault-round-unit = Which unit? Type `/round unit:` and one of these: { $these }
+fault-no-bed = There is no bed "{ $typed }". Choose one from the list that comes up while you type.
+fault-no-bed-near = There is no bed "{ $typed }". Did you mean: { $these }?
+fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one first, or choose another bed.
+fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Take it out there first, or leave it out here.
+fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.
+fault-unit-name = A unit's name is short, at most { $most } letters, and has no | in it. Type one like Elm.
+fault-too-many-units = There are { $most } units already, which is the most.
+fault-beds-empty = Which beds? Type them like 101-112, 114A.
+fault-beds-name = I cannot read "{ $piece }" as a bed. Type beds like 101-112, 114A.
+fault-beds-backwards = "{ $piece }" runs backwards. Type the lower number first, such as 101-112.
+fault-beds-letters = "{ $piece }" is a range with letters. Type those beds one by one, such as 114A, 114B.
+fault-beds-twice = Bed { $bed } stands there twice. Type it once.
+fault-beds-many = Those are more than { $most } beds. Make two units of them.
+fault-under-no-bed = { $tag } is under no bed, so there is nothing to do here. A nurse puts it under one with `/place`.
+fault-before-placed = { $tag } has been there only since { $since }. Type a later time.
+fault-placed-already = { $tag } is under bed { $bed } already. Release it there first.
+fault-not-ready = { $tag } is not ready. Left: { $missing }. Choose another from the list, or finish this one first.
+fault-out-of-service = { $tag } is out of service since { $since }. Choose another: while you type, the list shows those that are ready.
+fault-retired = { $tag } is retired. Choose another.
+fault-retire-under = { $tag } is under bed { $bed }. A nurse releases it first with `/release`.
+fault-ready-already = { $tag } is ready already. There is nothing left to do.
+fault-no-turnover = { $surface } is not in a turnover. If nobody lies on it any more, a nurse types `/release` first.
+fault-clean-still-under = { $tag } is still under a bed. A nurse releases it first with `/release`. Cleaning it where it is: choose the reason routine or soiled.
+fault-no-filter = { $tag } has no filter, its profile says. There is nothing to record.
+fault-filter-not-rinsed = { $tag } has a filter that is not rinsed, its profile says. Put a new one in and choose replaced, or choose left.
+fault-tag = A tag has letters, digits and dashes, at most { $most } of them, such as LW-41.
+fault-tag-taken = { $tag } is in the register already. Use another tag.
+fault-no-profile = There is no profile "{ $typed }". Type one of these: { $these }
+fault-export = The file could not be made. Try again, and tell whoever runs loftwatch if it fails again.
+fault-file-large = The file is too large. It may have { $most } MB. Split it.
+fault-file-unavailable = The chat did not hand the file over. Send the command again.
+fault-file-foreign = This file does not come from the chat itself. Attach it to the command.
+
+## Alarms and taking back
+
+fault-alarm-over = The alarm of { $tag } has been over since { $at }. { $who }
+fault-alarm-unknown = This alarm is over. If it beeps again, type `/alarm`.
+fault-alarm-bottomed-out = { $tag } is bottomed out. Only an adequate check closes that: tap **Fixed** on its card.
+fault-take-back-newer = This cannot be taken back any more: there is something newer about { $tag }. Enter what is right now.
+fault-take-back-other = Only the person who made an entry can take it back.
+fault-take-back-late = An entry can be taken back for { $minutes } minutes. Enter what is right now, with a note.
+fault-take-back-taken = Somebody is on the way to { $tag } because of this. Tell them, then tap **Fixed** on the card.
+
+## Schedules
+
+fault-schedule-shape = When? Type daily 07:00, weekdays 06:45, every 8h from 07:00, or a cron line.
+fault-schedule-time = I cannot read the time. Type it like 07:00 or 15:30.
+fault-schedule-twice = The same time stands there twice. Type it once.
+fault-schedule-hours = Every { $hours } hours does not fit the day evenly. Type 1, 2, 3, 4, 6, 8 or 12 h, such as every 8h from 07:00.
+fault-schedule-from = From when? Type it like every 8h from 07:00.
+fault-schedule-fields = A cron line has 5 fields, and this has { $found }. Easier: daily 07:00.
+fault-schedule-field = I cannot read this cron line. Easier: daily 07:00 or weekdays 06:45.
+fault-schedule-weekday = Type weekdays as words, such as MON-FRI: their numbers mean different days to different people.
+fault-schedule-day-and-weekday = Type the day of the month or the weekday, not both.
+fault-schedule-often = That is too often. Leave at least { $least } minutes between two posts.
+fault-schedule-never = That would never come. Type a day that exists.
+
+## The privacy guard. Neither the text nor what was found in it is repeated.
+
+fault-private = Nothing was recorded. Your text seems to hold { $what }. Write it again about the surface only: beds and tags, no people. If it stands in a message, delete that message.
+private-social = a social security number
+private-record-number = a record number
+private-birth-date = a date of birth
+private-phone = a telephone number
+private-email = an e-mail address
+private-link = a web address
+private-age = somebody's age
+private-weight = somebody's weight
+private-diagnosis = a diagnosis
+private-serial = a serial number
+private-name = a person's name
+fault-alarm-pulled = { $tag } is out of service, so nothing on it counts as fixed. The alarm ends when the nurse has put another surface in its place: `/swap`
+fault-tag-is-bed = { $bed } is a bed here, so a tag of that name would be mistaken for it. Give it another tag, such as LW-41.
+fault-bed-is-tag = { $tag } is the tag of a surface, so a bed of that name would be mistaken for it. Give the bed another name.
+
+fault-day = "{ $typed }" is not a day I can read. Type it like this, which is today: { $example }
+fault-day-ahead = { $typed } is still to come. Type the day on which it was done.
