@@ -11,6 +11,7 @@ use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::rules::hand_check::Kind;
 use crate::rules::priority::AlarmKind;
+use crate::words::Lang;
 
 /// A command.
 #[derive(Clone, Copy)]
@@ -521,6 +522,7 @@ pub const COMMANDS: &[Command] = &[
             must("nurse", "option-role-nurse", Takes::Role),
             must("supervisor", "option-role-supervisor", Takes::Role),
             may("upkeep", "option-role-upkeep", Takes::Role),
+            may("language", "option-language", Takes::Choice(Lang::WORDS)),
         ],
         examples: &[],
         parse: parse::facility_setup,

@@ -78,6 +78,7 @@ pub(super) fn set_up(
         care_channel: typed.care_channel,
         supervisor_channel: typed.supervisor_channel,
         roles,
+        lang: typed.lang.unwrap_or_else(|| state.lang()),
     });
     let mut text = say!(
         lang,
@@ -253,7 +254,7 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refu
         third,
         repeat,
     });
-    let post_lang = Lang::default();
+    let post_lang = asked.state.lang();
     let wished = ladder_words(post_lang, "ladder-words", ladder);
     let now = ladder_words(post_lang, "ladder-words", asked.state.ladder);
     let text = say!(
@@ -338,7 +339,7 @@ pub(super) fn policy(asked: &Asked<'_>, name: &str, value: &str) -> Result<Decis
             name: row.word.to_owned(),
             value,
         });
-        let post_lang = Lang::default();
+        let post_lang = asked.state.lang();
         let text = say!(
             post_lang,
             "post-policy-asked",
