@@ -660,6 +660,14 @@ pub fn group_about(group: &str) -> String {
     format!("group-{group}")
 }
 
+impl Opt {
+    /// The key of the name that people pick this word by.
+    pub fn choice(&self, word: &str) -> String {
+        let option = self.about.strip_prefix("option-").unwrap_or(self.about);
+        format!("choice-{option}-{word}")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use std::collections::BTreeSet;

@@ -61,6 +61,7 @@ pub enum Arg<'a> {
 const ENGLISH: &[&str] = &[
     include_str!("words/en/common.ftl"),
     include_str!("words/en/catalogue.ftl"),
+    include_str!("words/en/choices.ftl"),
     include_str!("words/en/facility.ftl"),
     include_str!("words/en/fleet.ftl"),
     include_str!("words/en/turn.ftl"),
@@ -83,6 +84,7 @@ const ENGLISH: &[&str] = &[
 const SPANISH: &[&str] = &[
     include_str!("words/es/common.ftl"),
     include_str!("words/es/catalogue.ftl"),
+    include_str!("words/es/choices.ftl"),
     include_str!("words/es/facility.ftl"),
     include_str!("words/es/fleet.ftl"),
     include_str!("words/es/turn.ftl"),

@@ -43,7 +43,7 @@ taken-back = Deshecho: **{ $surface }** queda como estaba antes. El historial gu
 
 ## A round
 
-round-head = **Ronda { $unit }** · faltan { $left }
+round-head = **Ronda { $unit }** · por ver: { $left }
 round-skipped = Saltada: **{ $surface }**. Sigue en la lista de pendientes.
 round-no-surface = No hay ninguna superficie colocada en { $unit }, así que no hay nada que comprobar.
 round-some-left = **{ $unit }**: esa fue la última cama. { $left ->

@@ -107,7 +107,7 @@ suggest-policy = { $name }, ahora { $value }
 
 help-head-aide = **Qué puede hacer.** Empiece con `/round` o `/due`. Si algo suena: `/alarm`.
 help-head-nurse = **Qué puede hacer.** `/due` muestra lo que espera; `/place` y `/release` mueven superficies. Los ajustes los decide usted.
-help-head-supervisor = **Qué puede hacer.** `/due` muestra lo atrasado, `/fleet list` las superficies, `/facility show` las normas de su residencia.
+help-head-supervisor = **Qué puede hacer.** `/due` muestra lo atrasado, `/fleet list` las superficies, `/facility show` las normas.
 help-head-upkeep = **Qué puede hacer.** `/due` muestra puestas a punto, reparaciones, pruebas y filtros. Después `/clean`, `/filter`, `/return` y `/service`.
 help-head-admin = **Qué puede hacer.** Empiece con `/facility setup`; después `/facility unit` y `/fleet import`. Los límites clínicos necesitan a supervisión.
 help-line = `/{ $path }` { $about }

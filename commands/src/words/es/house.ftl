@@ -173,7 +173,7 @@ stock-more = …y { $count } más. `/stock item:` muestra cada uno.
 stock-foot = Contar: `/stock item:… count:12`. ¿Por qué pedir entonces? `/stock item:…`
 stock-nothing = Aquí no se cuenta nada todavía. Escriba `/stock item:conectores de manguera count:6`
 stock-about = **{ $item }**: hay { $count }, contado { $counted }.
-stock-below = Según lo anotado se usaron { $count } más de los que había. Cuente otra vez.
+stock-below = Según lo anotado se usó más de lo que había, por { $count }. Cuente otra vez.
 stock-why = Por qué { $point }: lo mínimo que alcanza para { $days } días de entrega en { $service } de 100 casos, si en ese tiempo se usan { $mean } en promedio (últimos 90 días, Poisson; order-days y order-service en `/facility policy`).
 stock-not-counted = **{ $item }** todavía no está contado. Escriba cuántos hay con la opción **count**.
 stock-counted = **{ $item }**: hay { $count }.
@@ -182,7 +182,7 @@ stock-count-order = Eso es { $point } o menos: **pedir ya**.
 stock-first = Desde ahora se cuenta. Los filtros bajan solos cuando se cambian.
 stock-new = Toque solo si es otra cosa que todavía no está en la lista.
 button-new-item = Es un artículo nuevo
-post-stock-order = **{ $item }**: quedan { $count } en el estante. Pidan más ya. `/stock` dice cuánto alcanzan.
+post-stock-order = **{ $item }**: en el estante: { $count }. Pidan más ya. `/stock` dice cuánto alcanza.
 
 ## No, and what to type instead
 

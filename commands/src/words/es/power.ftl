@@ -13,7 +13,7 @@ outage-opened = **{ $unit }**: el corte de luz está abierto y se avisa a la uni
 outage-open-already = **{ $unit }** ya tiene un corte de luz abierto, desde { $at }. No se abrió otro. Su ficha:
 outage-taken = Usted hace el recuento. Termínelo antes de { $minutes } min, o se avisa otra vez a los demás.
 outage-both-call = { $who } también hace el recuento. Cada quien recibe la próxima que nadie ha visto.
-outage-ask = **Recuento { $unit }** · faltan { $left }
+outage-ask = **Recuento { $unit }** · por ver: { $left }
     ¿Cómo está **{ $surface }**? Mire primero a la persona.
     Sin corriente: { $holds }
 outage-said = **{ $surface }**: { $how }.
@@ -29,7 +29,7 @@ outage-ask-again = **{ $surface }**: usted dijo: { $how }. ¿Cómo está de verd
 outage-not-yours = No se anotó: **{ $surface }** la vio otra persona. ¿Está peor ahora? Escriba `/alarm`.
 outage-alarm-stays = Su alarma sigue abierta: ciérrela en su ficha cuando haya mirado.
 outage-other-roll = No se anotó: esa ficha era de un recuento anterior. Este es el de ahora:
-outage-roll-done = **{ $unit }**: el recuento está hecho, vistas { $count }. El próximo empieza { $at }, mientras no haya corriente.
+outage-roll-done = **{ $unit }**: el recuento está hecho, vistas: { $count }. El próximo empieza { $at }, mientras no haya corriente.
 outage-ended = **{ $unit }**: volvió la corriente, después de { $minutes } min. { $count ->
         [0] No se vuelve a pedir nada: cada una tenía corriente o su cama estaba vacía.
         [one] Enchufe, ajuste y comprobación se vuelven a pedir en 1 superficie: vea `/due`.
@@ -68,7 +68,7 @@ button-place-under = Poner { $tag } en { $bed }
 card-outage = **Sin corriente en { $unit }** desde { $at } ({ $who })
 card-roll-nobody = Recuento { $roll }: **nadie lo hace.** Próximo aviso { $at } ({ $ago })
 card-roll-dropped = Recuento { $roll }: **empezado, pero sin terminar.** Próximo aviso { $at } ({ $ago })
-card-roll-taken = Recuento { $roll }: lo hace { $who }, desde { $at }. Faltan { $left }
+card-roll-taken = Recuento { $roll }: lo hace { $who }, desde { $at }. Por ver: { $left }
 card-roll-done = El recuento { $roll } está hecho. El próximo empieza { $at }
 card-roll-none = Ahora no hay ninguna superficie en una cama aquí. Se mira otra vez { $at }
 card-roll-next = { $place }. **{ $surface }** · { $holds }
@@ -239,7 +239,7 @@ weekend-turnover-late = - Puesta a punto **{ $tag }**: { $left ->
         [one] falta 1 paso
        *[other] faltan { $left } pasos
     }, **ya pasó su meta**, { $by }
-weekend-turnovers-more = - y { $count } puestas a punto más
+weekend-turnovers-more = - y más puestas a punto: { $count }
 weekend-out = - Fuera de servicio ({ $count }): { $these }
 weekend-idle = - Alquiladas y sin usar ({ $count }): { $these }. Pidan la recogida, o úsenlas.
 weekend-stock = - Existencias que no alcanzan hasta el lunes ({ $count }): { $these }

@@ -197,7 +197,7 @@ recall-is-in-turnover = - En puesta a punto ({ $count }): { $tags }
 recall-is-ready = - Listas otra vez ({ $count }): { $tags }
 recall-is-retired = - Dadas de baja ({ $count }): { $tags }
 recall-over = **Todas llegaron a su fin.** Conteste la carta del fabricante y archívela.
-button-recall = Apartar las { $count }
+button-recall = Apartar todas ({ $count })
 fleet-added-recalled = **{ $tag }** está en el inventario con el perfil { $profile }. **Es de un retiro del mercado, así que queda fuera de servicio enseguida.** Vea `/recall`.
 import-recalled = **De un retiro del mercado, y fuera de servicio enseguida:** { $tags }. Si alguna tiene una persona encima, lleve allí otra superficie. Vea `/recall`.
 
