@@ -40,6 +40,14 @@ impl Lang {
         Self::ALL.get(place).copied()
     }
 
+    /// Its code, which [`Lang::of_locale`] reads back.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Lang::English => "en",
+            Lang::Spanish => "es",
+        }
+    }
+
     /// The language for a chat client's locale such as `en-US` or `es-419`; English for those that we do not speak.
     pub fn of_locale(locale: &str) -> Self {
         match locale.split('-').next() {

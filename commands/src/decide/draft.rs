@@ -298,7 +298,10 @@ pub fn in_public(state: &State, message: &Message) -> Message {
             if !text.contains(tag.as_str()) {
                 continue;
             }
-            *text = text.replace(&with_bed(state, state.lang(), tag), tag.as_str());
+            // It is in the language of the one it was meant for.
+            for lang in Lang::ALL {
+                *text = text.replace(&with_bed(state, lang, tag), tag.as_str());
+            }
         }
     };
     hide(&mut message.text);
