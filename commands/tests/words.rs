@@ -19,6 +19,7 @@ use commands::rules::guard::Found;
 use commands::rules::hand_check::{Judgement, Why};
 use commands::rules::policy::POLICIES;
 use commands::rules::priority::AlarmKind;
+use commands::rules::schedule::DAY_WORDS;
 use commands::rules::set_up::Stage;
 use commands::table::{COMMANDS, Opt, Takes, group_about};
 use commands::tap::Longer;
@@ -116,6 +117,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("outlet-", "", owned(Outlet::WORDS)),
         ("owned-", "", owned(Owned::WORDS)),
         ("paper-", "", owned(Paper::WORDS)),
+        ("pattern-", "", owned(&DAY_WORDS)),
         ("rails-", "", owned(Rails::WORDS)),
         ("work-", "", owned(Work::WORDS)),
         ("private-", "", owned(Found::WORDS)),
@@ -172,9 +174,11 @@ fn choices() -> Vec<(&'static Opt, &'static str, String)> {
     COMMANDS
         .iter()
         .flat_map(|command| command.options)
-        .filter_map(|option| match option.takes {
-            Takes::Choice(words) => Some((option, words)),
-            _ => None,
+        .filter_map(|option| {
+            let Takes::Choice(words) = option.takes else {
+                return None;
+            };
+            Some((option, words))
         })
         .flat_map(|(option, words)| {
             words

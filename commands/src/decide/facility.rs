@@ -17,7 +17,7 @@ use crate::rules::beds;
 use crate::rules::guard::{self, Field};
 use crate::rules::nearest;
 use crate::rules::policy::{self, POLICIES, Policy, PolicyFault};
-use crate::rules::schedule::Pattern;
+use crate::rules::schedule::{DAY_WORDS, Pattern};
 use crate::rules::zone::{self, Zone};
 use crate::said::Ask;
 use crate::say;
@@ -209,10 +209,29 @@ pub(super) fn schedule(
         "schedule-set",
         what = say!(lang, &format!("what-{}", what.as_str())),
         unit = whose,
-        when = when.to_string(),
+        when = pattern_words(lang, &when),
         five = five.join(", ")
     );
     Ok(draft.private(Message::text(text)))
+}
+
+/// A pattern as people read it, which reads back as the same pattern; the lines of cron stand as they are.
+fn pattern_words(lang: Lang, pattern: &Pattern) -> String {
+    let written = pattern.to_string();
+    let every = written
+        .strip_prefix("every ")
+        .and_then(|rest| rest.split_once("h from "));
+    if let Some((hours, time)) = every {
+        return say!(lang, "pattern-every", hours = hours, time = time);
+    }
+    let words = written.split(' ').map(|word| {
+        if DAY_WORDS.contains(&word) {
+            say!(lang, &format!("pattern-{word}"))
+        } else {
+            word.to_owned()
+        }
+    });
+    words.collect::<Vec<_>>().join(" ")
 }
 
 fn schedule_body(what: What, unit: Option<&Unit>, when: &Pattern, zone: &Zone, ask: &Ask) -> Body {
@@ -464,7 +483,7 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
             "show-schedule",
             what = say!(lang, &format!("what-{}", schedule.what.as_str())),
             unit = whose,
-            when = schedule.pattern.to_string()
+            when = pattern_words(lang, &schedule.pattern)
         ));
     }
     for (name, product) in &state.products {
@@ -540,4 +559,29 @@ fn policy_fault(fault: PolicyFault) -> Refusal {
 
 fn channel(channel: Channel) -> String {
     format!("<#{channel}>")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pattern_reads_back_as_it_is_shown_in_every_language() {
+        for text in [
+            "daily 07:00 15:00",
+            "weekdays 06:45",
+            "weekends 09:00",
+            "monday thursday 09:00",
+            "tuesday wednesday friday saturday sunday 12:00",
+            "every 8h from 07:00",
+            "0 7 * * MON-FRI",
+        ] {
+            let pattern = Pattern::parse(text).expect("a pattern");
+            assert_eq!(pattern_words(Lang::English, &pattern), text);
+            for lang in Lang::ALL {
+                let shown = pattern_words(lang, &pattern);
+                assert_eq!(Pattern::parse(&shown), Ok(pattern.clone()), "{shown}");
+            }
+        }
+    }
 }

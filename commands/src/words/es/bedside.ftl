@@ -108,7 +108,7 @@ button-setting-type = Escribir el ajuste
 menu-setting = El ajuste que muestra el panel…
 form-setting-title = Ajuste: { $tag }
 form-setting = Lo que muestra el panel
-form-setting-hint = 4, suave. Nunca un peso
+form-setting-hint = 4, soft. Nunca un peso
 
 fault-setting = No entiendo este ajuste. Escriba lo que muestra el panel, por ejemplo 4 o soft.
 fault-setting-weight = No se anotó nada: esto parece un peso. Escriba lo que muestra el panel, por ejemplo 4 o soft. Aquí no se guarda ningún peso.

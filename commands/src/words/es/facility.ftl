@@ -19,6 +19,19 @@ what-weekend = listo para el fin de semana
 schedule-set = Se publica: { $what }, { $unit }, { $when }.
     Las cinco próximas: { $five }
 
+# A pattern as it is read; it reads back as the same pattern.
+pattern-daily = cada día
+pattern-weekdays = días laborables
+pattern-weekends = fines de semana
+pattern-monday = lunes
+pattern-tuesday = martes
+pattern-wednesday = miércoles
+pattern-thursday = jueves
+pattern-friday = viernes
+pattern-saturday = sábado
+pattern-sunday = domingo
+pattern-every = cada { $hours }h desde las { $time }
+
 # Minutes after the opening, in the order in which people are called.
 ladder-words = auxiliares enseguida, auxiliares y enfermería a los { $first } min, enfermería y supervisión a los { $second } min, todos a los { $third } min y después cada { $repeat } min
 ladder-set = Fijado. Mientras nadie tome una alarma: auxiliares enseguida, auxiliares y enfermería a los { $first } min, enfermería y supervisión a los { $second } min, todos a los { $third } min y después cada { $repeat } min.

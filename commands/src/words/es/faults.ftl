@@ -99,13 +99,13 @@ fault-take-back-taken = Alguien va en camino a { $tag } por esto. Avísele, y de
 
 ## Schedules
 
-fault-schedule-shape = ¿Cuándo? Escriba daily 07:00, weekdays 06:45, every 8h from 07:00, o una línea cron.
+fault-schedule-shape = ¿Cuándo? Escriba cada día 07:00, días laborables 06:45, cada 8h desde las 07:00, o una línea cron.
 fault-schedule-time = No entiendo la hora. Escríbala así: 07:00 o 15:30.
 fault-schedule-twice = La misma hora está dos veces. Escríbala una vez.
-fault-schedule-hours = Cada { $hours } horas no divide el día en partes iguales. Escriba 1, 2, 3, 4, 6, 8 o 12 h, por ejemplo every 8h from 07:00.
-fault-schedule-from = ¿Desde cuándo? Escríbalo así: every 8h from 07:00.
-fault-schedule-fields = Una línea cron tiene 5 campos y esta tiene { $found }. Más fácil: daily 07:00.
-fault-schedule-field = No entiendo esta línea cron. Más fácil: daily 07:00 o weekdays 06:45.
+fault-schedule-hours = Cada { $hours } horas no divide el día en partes iguales. Escriba 1, 2, 3, 4, 6, 8 o 12 h, por ejemplo cada 8h desde las 07:00.
+fault-schedule-from = ¿Desde cuándo? Escríbalo así: cada 8h desde las 07:00.
+fault-schedule-fields = Una línea cron tiene 5 campos y esta tiene { $found }. Más fácil: cada día 07:00.
+fault-schedule-field = No entiendo esta línea cron. Más fácil: cada día 07:00 o días laborables 06:45.
 fault-schedule-weekday = Escriba los días de la semana con palabras, por ejemplo MON-FRI: los números no significan lo mismo para todos.
 fault-schedule-day-and-weekday = Escriba el día del mes o el día de la semana, no los dos.
 fault-schedule-often = Es demasiado seguido. Deje al menos { $least } minutos entre dos publicaciones.
