@@ -82,7 +82,7 @@ const PHRASES: &[(&str, &str)] = &[
 #[must_use]
 pub(super) fn time(text: &str) -> Option<String> {
     let lower = text.to_lowercase();
-    let words: Vec<String> = lower.split_whitespace().map(plain).collect();
+    let words: Vec<String> = lower.split_whitespace().map(without_accents).collect();
     let mut rest: &[String] = &words;
     let mut said: Vec<String> = Vec::with_capacity(words.len());
     let mut spanish = false;
@@ -162,16 +162,18 @@ fn half_of_day(words: &[String], before: Option<&str>) -> Option<(Option<&'stati
     Some((half, 3))
 }
 
-/// A word without its accents.
-fn plain(word: &str) -> String {
-    word.chars()
+/// Text in small letters without its accents, as it is typed where a keyboard has none.
+pub(super) fn without_accents(lower: &str) -> String {
+    lower
+        .chars()
         .map(|c| match c {
-            'á' => 'a',
-            'é' => 'e',
-            'í' => 'i',
-            'ó' => 'o',
-            'ú' | 'ü' => 'u',
+            'á' | 'à' | 'â' | 'ä' | 'ã' => 'a',
+            'é' | 'è' | 'ê' | 'ë' => 'e',
+            'í' | 'ì' | 'î' | 'ï' => 'i',
+            'ó' | 'ò' | 'ô' | 'ö' | 'õ' => 'o',
+            'ú' | 'ù' | 'û' | 'ü' => 'u',
             'ñ' => 'n',
+            'ç' => 'c',
             other => other,
         })
         .collect()
