@@ -118,6 +118,7 @@ private-social = a social security number
 private-record-number = a record number
 private-birth-date = a date of birth
 private-phone = a telephone number
+private-address = dónde vive alguien
 private-email = an e-mail address
 private-link = a web address
 private-age = somebody's age
