@@ -58,6 +58,9 @@ button-filter-replaced = Filter dirty, replaced
 button-filter-rinsed = Filter dirty, rinsed
 button-function = Runs, fills, no alarm
 button-agree = Agree
+button-decline = No aceptar
+button-agree-to = Aceptar: { $what }
+button-decline-of = No aceptar: { $what }
 
 ## Menus
 
@@ -65,6 +68,8 @@ menu-could-not = Could not check, because…
 menu-kind = What does the alarm say?
 menu-cause = What was the cause?
 menu-pick = Act on one of these
+menu-pages = Abrir una página
+menu-help = Más de lo que puede hacer
 
 ## Forms
 

@@ -105,19 +105,59 @@ suggest-policy = { $name }, now { $value }
 
 ## Help
 
-help-head-aide = **What you can do.** Start with `/round` or `/due`. Something beeps: `/alarm`.
-help-head-nurse = **What you can do.** `/due` shows what waits, `/place` and `/release` move surfaces. Settings stay your decision.
-help-head-supervisor = **What you can do.** `/due` shows what is late, `/fleet list` the surfaces, `/facility show` your home's rules.
-help-head-upkeep = **What you can do.** `/due` shows turnovers, repairs, tests and filters. Then `/clean`, `/filter`, `/return` and `/service`.
-help-head-admin = **What you can do.** Begin with `/facility setup`, then `/facility unit` and `/fleet import`. Clinical limits need a supervisor.
 help-line = `/{ $path }` { $about }
-help-others = Also: { $names }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (may be left out): { $about }
-help-foot = More: `/help topic:alarm`. Care plan, home's policy and maker's instructions come first.
+help-foot = Primero: plan de cuidados, normas y fabricante.
+    Más abajo, o: `/help topic:alarm`
 help-unknown = I have no command "{ $topic }". Type `/help` to see them all.
 help-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 help-no-role = I do not know your role here yet. Ask your supervisor for the chat role of an aide, a nurse, a supervisor or upkeep.
 
 mention = I read commands, not messages, and nothing was recorded. Try `/handcheck`, `/alarm` or `/due`. `/help` shows the rest.
 mention-files = I take files only with `/fleet import`, and nothing was recorded. If the file shows a person or a name, please delete your message.
+help-head = **Lo que más hace** ({ $roles })
+help-begin = loftwatch aún no está preparado aquí, y usted puede hacerlo: escriba `/facility setup`. Pide:
+    - la zona horaria de la residencia
+    - los canales de cuidados y de supervisores
+    - los roles de auxiliares, enfermería y supervisores
+    Luego `/facility unit` y `/fleet import`. `/facility show` dice lo que falta.
+
+# A few words behind a command, so that both fit one line of a phone.
+help-short-round = Camas pendientes, un toque
+help-short-alarm = Suena, o está sin aire
+help-short-due = Lo que espera ahora
+help-short-handcheck = Una lectura, escrita
+help-short-clean = Una limpieza y sus pasos
+help-short-filter = Revisar un filtro
+help-short-static = Quieto para atender
+help-short-surface = Todo de una superficie
+help-short-pull = Sacar de servicio
+help-short-outage = No hay corriente
+help-short-cpr = Válvula RCP abierta
+help-short-place = Una lista bajo una cama
+help-short-release = Fuera de la cama, a limpiar
+help-short-setting = Tabla y ajuste en uso
+help-short-move = A otra cama, con residente
+help-short-swap = Otra superficie, igual cama
+help-short-leave = Cama vacía un tiempo
+help-short-match = Una para un ingreso
+help-short-fleet-list = Todas, y dónde están
+help-short-rental-list = Lo alquilado y su costo
+help-short-hold = No tocar tras una lesión
+help-short-recall = Sacar lo retirado
+help-short-service = Pruebas y mantenimiento
+help-short-facility-show = Ajustes de la casa
+help-short-facility-policy = Un límite o un tiempo
+help-short-return = De vuelta al servicio
+help-short-stock = Existencias, qué pedir
+help-short-zones = Huecos de una cama
+help-short-facility-frame = Bases de las camas
+help-short-facility-setup = Zona, canales, roles
+help-short-facility-unit = Una unidad y sus camas
+help-short-fleet-import = Leer un archivo CSV
+help-short-fleet-add = Una superficie más
+help-short-facility-schedule = Cuándo salen las listas
+help-short-facility-ladder = A quién se llama, y cuándo
+help-short-facility-product = Desinfectantes
+help-short-facility-storage = Dónde están guardadas

@@ -9,12 +9,11 @@ fault-same-role = Aide, nurse, supervisor and upkeep must each be a different ch
 fault-zone = I know no time zone "{ $typed }". Type a city's zone, such as America/Chicago.
 fault-zone-near = I know no time zone "{ $typed }". Did you mean: { $these }?
 fault-ladder-order = Each call must come later than the one before, such as first:5 second:10 third:15.
-fault-policy-name = I know no such policy. Type one of these: { $these }
+fault-policy-name = No conozco la norma "{ $typed }". `/facility show` las muestra todas, por páginas.
 fault-policy-value = I cannot read this value. **{ $name }** is from { $least } to { $most }, such as { $default }.
 fault-policy-bounds = Not set: **{ $name }** must be from { $least } to { $most }. Usual is { $default }.
 fault-policy-crossed = Not set: **air-low** must stay less than **air-high**. Change the other one first.
 fault-policy-shifts = Not set: shifts must fit the day evenly. Type 6, 8 or 12 h.
-fault-policy-gone = Nobody asks for this change any more, so nothing was set. See `/facility show`.
 
 ## Options
 
@@ -57,7 +56,7 @@ fault-round-unit = Which unit? Type `/round unit:` and one of these: { $these }
 fault-no-bed = There is no bed "{ $typed }". Choose one from the list that comes up while you type.
 fault-no-bed-near = There is no bed "{ $typed }". Did you mean: { $these }?
 fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one first, or choose another bed.
-fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Take it out there first, or leave it out here.
+fault-bed-elsewhere = La cama { $bed } es de { $unit }. Déjela fuera, o agregue `take:yes` y pasa con lo que tiene debajo.
 fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.
 fault-unit-name = A unit's name is short, at most { $most } letters, and has no | in it. Type one like Elm.
 fault-too-many-units = There are { $most } units already, which is the most.
@@ -132,3 +131,11 @@ fault-bed-is-tag = { $tag } is the tag of a surface, so a bed of that name would
 
 fault-day = "{ $typed }" is not a day I can read. Type it like this, which is today: { $example }
 fault-day-ahead = { $typed } is still to come. Type the day on which it was done.
+
+fault-policy-near = No conozco la norma "{ $typed }". ¿Quiso decir: { $these }? `/facility show` las muestra todas.
+fault-policy-yes-no = No puedo leer este valor. **{ $name }** es yes o no.
+fault-policy-beds = No se cambió: quién aprobó las camas se anota con la configuración. Escriba `/facility setup` con beds-in-posts:yes cuando lo apruebe el responsable de privacidad.
+fault-wish-gone = Ya nadie pide este cambio, así que nada se cambió. Vea `/facility show`.
+fault-schedule-none = No hay tal lista que parar: { $what }. Vea `/facility show`.
+fault-approved-alone = Qué superficies se aprueban espera a un supervisor. Escríbalo solo, y aparte las medidas, las barandas y el enchufe.
+fault-unit-empty = No se cambió: { $unit } quedaría sin camas. Déjele una, o dé menos a esta unidad.
