@@ -51,8 +51,7 @@ policy-idle-hours = How long a rented surface may be under no bed before supervi
 policy-order-days = How long a delivery takes after an order
 policy-order-service = In how many of 100 deliveries the shelf must not be empty before
 
-show-head = **Time zone** { $zone } (zone data { $data })
-    **Care** { $care } · **supervisors** { $supervisor } · **language** { $language }
+show-head = **Time zone** { $zone } (zone data { $data }) · **Care** { $care } · **supervisors** { $supervisor } · **language** { $language }
 show-role = - Role { $role }: { $chat }
 show-unit = - Unit **{ $unit }** ({ $count ->
         [one] 1 bed

@@ -51,8 +51,7 @@ policy-idle-hours = How long a rented surface may be under no bed before supervi
 policy-order-days = How long a delivery takes after an order
 policy-order-service = In how many of 100 deliveries the shelf must not be empty before
 
-show-head = **Zona horaria** { $zone } (datos { $data })
-    **Cuidados** { $care } · **supervisores** { $supervisor } · **idioma** { $language }
+show-head = **Zona horaria** { $zone } (datos { $data }) · **Cuidados** { $care } · **supervisores** { $supervisor } · **idioma** { $language }
 show-role = - Role { $role }: { $chat }
 show-unit = - Unidad **{ $unit }** ({ $count ->
         [one] 1 cama
