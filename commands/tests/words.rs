@@ -22,7 +22,7 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::schedule::DAY_WORDS;
 use commands::rules::set_up::Stage;
 use commands::table::{COMMANDS, Opt, Takes, group_about};
-use commands::tap::Longer;
+use commands::tap::{Longer, Page};
 use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
@@ -77,6 +77,13 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         "idle",
         "pickup",
     ];
+    let shorts: BTreeSet<String> = Role::MAPPED
+        .into_iter()
+        .chain([Role::Admin])
+        .flat_map(commands::decide::help_most)
+        .map(|path| path.replace(' ', "-"))
+        .collect();
+    let shorts: Vec<String> = shorts.into_iter().collect();
     let groups: BTreeSet<&str> = COMMANDS
         .iter()
         .filter_map(|command| command.path.split_once(' '))
@@ -101,7 +108,8 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("form-", "-hint", owned(&["air", "note"])),
         ("group-", "", owned(&groups.into_iter().collect::<Vec<_>>())),
         ("handover-", "", owned(&handed_over)),
-        ("help-head-", "", roles.clone()),
+        ("help-short-", "", shorts),
+        ("page-", "", owned(Page::WORDS)),
         ("import-", "", owned(Import::WORDS)),
         ("judged-", "", owned(Judgement::WORDS)),
         ("kind-", "", owned(AlarmKind::WORDS)),

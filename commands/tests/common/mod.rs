@@ -2,6 +2,8 @@
 
 #![allow(dead_code, missing_docs, reason = "each test file uses a part of it")]
 
+pub mod every_tap;
+
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
