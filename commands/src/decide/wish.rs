@@ -165,7 +165,7 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             approved: Some(profiles.clone()),
         },
     });
-    Ok(answered(asked, draft, no, waiting, "wish-agreed"))
+    Ok(answered(asked, draft, no, waiting, WishEnd::Agreed))
 }
 
 /// A supervisor does not agree: what holds goes on holding.
@@ -176,7 +176,7 @@ pub(super) fn decline(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refus
         wish: no,
         end: WishEnd::Declined,
     });
-    Ok(answered(asked, draft, no, waiting, "wish-declined"))
+    Ok(answered(asked, draft, no, waiting, WishEnd::Declined))
 }
 
 fn answered(
@@ -184,8 +184,12 @@ fn answered(
     mut draft: Draft,
     no: RecordNo,
     waiting: &Waiting,
-    key: &str,
+    end: WishEnd,
 ) -> Decision {
+    let key = match end {
+        WishEnd::Agreed => "wish-agreed",
+        WishEnd::Declined | WishEnd::Expired => "wish-declined",
+    };
     let (state, who) = (asked.state, person(asked.ask.who));
     let text = |lang: Lang| {
         say!(
