@@ -23,11 +23,14 @@ macro_rules! verbs {
 mod bedside;
 mod house;
 mod power;
+mod staff;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use house::{House, RentalCard};
 pub use power::Power;
+pub(crate) use staff::END_SIGN_OFF_MENU;
+pub use staff::Staff;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
 
@@ -174,6 +177,8 @@ pub enum Tap {
     House(House),
     /// In a power failure.
     Power(Power),
+    /// About staff.
+    Staff(Staff),
     /// A supervisor agrees to another ladder.
     ConfirmLadder {
         /// The ladder that was asked for.
@@ -211,16 +216,18 @@ verbs! { Tap:
     Turn => turn::GROUP,
     House => house::GROUP,
     Power => power::GROUP,
+    Staff => staff::GROUP,
     ConfirmLadder => "ladder",
     ConfirmPolicy => "policy",
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 4] = [
+const GROUPS: [(&str, &[&str]); 5] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
+    (staff::GROUP, Staff::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -302,6 +309,7 @@ impl Tap {
             Tap::Turn(tap) => tap.id(),
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
+            Tap::Staff(tap) => tap.id(),
             Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
             Tap::ConfirmLadder { ladder } => join(&[
                 "ladder",
@@ -405,6 +413,7 @@ impl Tap {
             [turn::GROUP, rest @ ..] => Tap::Turn(Turn::read(rest, chosen, field)?),
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
+            [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
             ["ladder", first, second, third, repeat] => {
                 let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
                 Tap::ConfirmLadder {

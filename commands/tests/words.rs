@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use commands::choice::{
     Action, Cause, Cleaning, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned, Paper,
-    Rails, Step, What, Work,
+    Rails, Step, Task, What, Work,
 };
 use commands::role::Role;
 use commands::rules::guard::Found;
@@ -26,7 +26,7 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 20] = [
+const DUE: [&str; 21] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
@@ -36,6 +36,7 @@ const DUE: [&str; 20] = [
     "due-static-over",
     "due-leave-over",
     "due-check",
+    "due-second-check",
     "due-filter-old",
     "due-filter-look",
     "due-safety-test",
@@ -124,6 +125,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("stage-", "", owned(&Stage::ALL.map(Stage::as_str))),
         ("step-", "", owned(Step::WORDS)),
         ("steps-head-", "", owned(Opening::WORDS)),
+        ("task-", "", owned(Task::WORDS)),
         ("what-", "", owned(What::WORDS)),
         ("why-", "", owned(Why::WORDS)),
     ]
@@ -541,6 +543,9 @@ fn posts_begin_with_the_surface() {
             "post-recall-unit",
             "post-turnover-late",
             "post-turnover-more",
+            "post-let-in",
+            "post-let-in-ended",
+            "post-pace",
         ]
         .contains(&key.as_str());
         // Lines of a list begin with its dash.

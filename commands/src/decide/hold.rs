@@ -123,6 +123,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )
+            | Tap::Staff(_)
             | Tap::ConfirmLadder { .. }
             | Tap::ConfirmPolicy { .. } => None,
         },
@@ -160,6 +161,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FacilityLadder(_)
         | Request::FacilityPolicy { .. }
         | Request::FacilityShow
+        | Request::Agency { .. }
+        | Request::SignOff { .. }
+        | Request::Team { .. }
         | Request::Help { .. }
         | Request::Mention { .. } => None,
     }

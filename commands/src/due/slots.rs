@@ -6,8 +6,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::list::{DueItem, DueKind, list};
 use crate::choice::What;
 use crate::decide::{
-    Draft, clock_time, day_time, in_post, minutes_open, paper_names, person, still_missing,
-    unit_channel,
+    Draft, clock_time, day_time, in_post, lines_for_handover, minutes_open, paper_names, person,
+    renewals_due, still_missing, unit_channel,
 };
 use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ScheduleName, Unit};
@@ -120,7 +120,11 @@ fn shift_card(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>
         Some(unit) => say!(lang, "shift-head-unit", unit = unit.as_str()),
         None => say!(lang, "shift-head"),
     };
-    let head = under_outages(state, lang, unit, now, head);
+    let mut head = under_outages(state, lang, unit, now, head);
+    // What goes to all units goes to the supervisors.
+    if unit.is_none() {
+        head = with_renewals(state, lang, now, head);
+    }
     let mut message = body(state, lang, &items, now, head, false);
     let rounds: Vec<&Unit> = match unit {
         Some(unit) => vec![unit],
@@ -160,6 +164,14 @@ pub(crate) fn under_outages(
         .chain(lines)
         .collect::<Vec<_>>()
         .join("\n")
+}
+
+/// The head of a list for supervisors, with a line where sign-offs are to be renewed.
+pub(crate) fn with_renewals(state: &State, lang: Lang, now: DateTime<Utc>, head: String) -> String {
+    match renewals_due(state, lang, now) {
+        Some(line) => format!("{head}\n{line}"),
+        None => head,
+    }
 }
 
 fn is_check(kind: &DueKind) -> bool {
@@ -274,6 +286,7 @@ pub(crate) fn words_key(kind: &DueKind) -> &'static str {
         DueKind::StaticOver => "due-static-over",
         DueKind::LeaveOver => "due-leave-over",
         DueKind::Check => "due-check",
+        DueKind::SecondCheck(_) => "due-second-check",
         DueKind::FilterOld => "due-filter-old",
         DueKind::FilterLook => "due-filter-look",
         DueKind::Turnover => "due-turnover",
@@ -323,6 +336,7 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
             at = clock_time(recheck.due)
         ));
     }
+    lines.extend(lines_for_handover(state, lang, unit, now));
     let items = list(state, unit, now);
     let papers = items
         .iter()

@@ -63,6 +63,18 @@ pub enum Name {
     OrderDays,
     /// How often, of a hundred deliveries, the shelf must not be empty before.
     OrderService,
+    /// For how many hours somebody from outside may be let in.
+    AgencyHours,
+    /// For how many days the primer need not be read again.
+    PrimerDays,
+    /// After how many months a sign-off is to be renewed.
+    SignOffMonths,
+    /// Whether entries of people without a sign-off are looked at a second time.
+    SignOffWanted,
+    /// A round with less time than this between two checks is pointed out; 0 for never.
+    PaceSeconds,
+    /// How many checks in a row are looked at for that.
+    PaceChecks,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -88,6 +100,8 @@ pub enum Measure {
     Months,
     /// Of a hundred.
     Percent,
+    /// Seconds.
+    Seconds,
 }
 
 /// A row of the table.
@@ -375,6 +389,66 @@ pub const POLICIES: &[Policy] = &[
         clinical: false,
         source: "the newsvendor's service level of operations texts; the number is common practice",
     },
+    Policy {
+        name: Name::AgencyHours,
+        word: "agency-hours",
+        measure: Measure::Hours,
+        default: 12,
+        least: 4,
+        most: 24,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::PrimerDays,
+        word: "primer-days",
+        measure: Measure::Days,
+        default: 30,
+        least: 1,
+        most: 180,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::SignOffMonths,
+        word: "sign-off-months",
+        measure: Measure::Months,
+        default: 12,
+        least: 1,
+        most: 36,
+        clinical: false,
+        source: "12 months: yearly competency review is common practice",
+    },
+    Policy {
+        name: Name::SignOffWanted,
+        word: "sign-off-wanted",
+        measure: Measure::YesNo,
+        default: 0,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: "off until the home has signed its people off, so that nobody is flooded: common practice",
+    },
+    Policy {
+        name: Name::PaceSeconds,
+        word: "pace-seconds",
+        measure: Measure::Seconds,
+        default: 20,
+        least: 0,
+        most: 120,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::PaceChecks,
+        word: "pace-checks",
+        measure: Measure::Count,
+        default: 6,
+        least: 3,
+        most: 30,
+        clinical: false,
+        source: COMMON,
+    },
 ];
 
 /// What a facility has set; everything else is at its default.
@@ -469,10 +543,13 @@ impl Measure {
             },
             Measure::Minutes => count(&["minutes", "minute", "mins", "min", "m"]),
             Measure::Hours => count(&["hours", "hour", "h"]),
-            Measure::Count => count(&["layers", "layer"]),
+            Measure::Count => count(&["layers", "layer", "checks", "check"]),
             Measure::Days => count(&["days", "day", "d"]),
             Measure::Months => count(&["months", "month", "mo"]),
             Measure::Percent => count(&["percent", "%"]),
+            // None at all may be said in words.
+            Measure::Seconds if text == "off" => Some(0),
+            Measure::Seconds => count(&["seconds", "second", "secs", "sec", "s"]),
             Measure::TimeOfDay => {
                 let (hours, minutes) = text.split_once(':')?;
                 let (hours, minutes) = (hours.parse::<i64>().ok()?, minutes.parse::<i64>().ok()?);
@@ -498,6 +575,7 @@ impl Measure {
             Measure::Days => format!("{value} d"),
             Measure::Months => format!("{value} mo"),
             Measure::Percent => format!("{value} %"),
+            Measure::Seconds => format!("{value} s"),
             Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
             Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
             Measure::Money => super::rent::money(value),
@@ -551,6 +629,11 @@ mod tests {
             ("idle-hours", "48 h", 48),
             ("order-days", "10 days", 10),
             ("order-service", "90%", 90),
+            ("agency-hours", "8 hours", 8),
+            ("sign-off-wanted", "on", 1),
+            ("pace-seconds", "15 s", 15),
+            ("pace-seconds", "off", 0),
+            ("pace-checks", "8 checks", 8),
             ("office-to", "16:30", 990),
         ] {
             let (row, read) = policies.read(word, text).unwrap();
