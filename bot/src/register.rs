@@ -26,6 +26,7 @@ const DESCRIPTION_CHARS_MAX: usize = 100;
 const SUB_COMMAND: u8 = 1;
 const TEXT: u8 = 3;
 const WHOLE: u8 = 4;
+const USER: u8 = 6;
 const CHANNEL: u8 = 7;
 const ROLE: u8 = 8;
 const FILE: u8 = 11;
@@ -126,6 +127,7 @@ fn option(option: &Opt) -> Value {
             WHOLE
         }
         Takes::Role => ROLE,
+        Takes::Person => USER,
         Takes::Channel => {
             json["channel_types"] = json!([TEXT_CHANNEL]);
             CHANNEL

@@ -101,7 +101,9 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
     match known(state, ask, request) {
         Err(no) if passes => Err(no),
         Ok(mut decision) if passes || primer::raises(&decision) => {
-            primer::below(state, facility, ask, let_in, &mut decision);
+            if primer::raises(&decision) {
+                primer::below(state, facility, ask, let_in, &mut decision);
+            }
             Ok(decision)
         }
         Ok(_) | Err(_) => Ok(primer::shown(state, facility, ask, let_in)),

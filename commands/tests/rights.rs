@@ -6,8 +6,8 @@ mod common;
 use std::collections::BTreeMap;
 
 use commands::Said;
-use commands::choice::{Cause, Finding, Outcome, Roll, Step};
-use commands::ids::{AlarmNo, OutageNo, RecordNo};
+use commands::choice::{Cause, Finding, Outcome, Roll, Step, Task};
+use commands::ids::{AlarmNo, OutageNo, Person, RecordNo};
 use commands::record::Fault;
 use commands::request::Right;
 use commands::role::Role;
@@ -15,11 +15,11 @@ use commands::rules::hand_check::Air;
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
-use commands::said::Value;
+use commands::said::{Picked, Value};
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Staff, Tap, Turn,
 };
 use common::{Home, answer_text};
 
@@ -36,7 +36,7 @@ fn may(right: Right) -> &'static [Role] {
     match right {
         Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
         Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-        Right::Upkeep | Right::CallRoll => {
+        Right::Upkeep | Right::CallRoll | Right::LookAgain => {
             &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
         }
         Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
@@ -80,6 +80,14 @@ fn every_command_and_its_suggestions_are_held_to_the_same_roles() {
                     size: 10,
                 };
                 options.insert("file".to_owned(), Value::File(file));
+            }
+            // As the runner of conversations reads `person:@Ana`: somebody of the chat's list.
+            for option in command.options {
+                if matches!(option.takes, table::Takes::Person)
+                    && let Some(value) = options.get_mut(option.name)
+                {
+                    *value = Value::Person(Picked::Member(Person(4_000)));
+                }
             }
             let said = Said::Command {
                 path: command.path.to_owned(),
@@ -237,6 +245,26 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             },
             Right::Read,
             Some("LW-01"),
+        ),
+        (Tap::Staff(Staff::Read), Right::Read, None),
+        (
+            Tap::Staff(Staff::Out { no: RecordNo(1) }),
+            Right::Supervise,
+            None,
+        ),
+        (
+            Tap::Staff(Staff::EndSignOff { no: RecordNo(1) }),
+            Right::Supervise,
+            None,
+        ),
+        (
+            Tap::Staff(Staff::Looked {
+                tag: "LW-01".into(),
+                task: Task::HandCheck,
+                entry: RecordNo(1),
+            }),
+            Right::LookAgain,
+            None,
         ),
         (
             Tap::Turn(Turn::Dried { tag: soiled(), of }),

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use commands::choice::{Cause, Finding, Outcome, Roll, Step};
+use commands::choice::{Cause, Finding, Outcome, Roll, Step, Task};
 use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use commands::message::TAP_ID_MAX;
 use commands::record::Fault;
@@ -14,8 +14,8 @@ use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::state::Ladder;
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn, air_word,
-    fixed_menu_id, verb_of,
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Staff, Tap, Turn,
+    air_word, fixed_menu_id, verb_of,
 };
 use proptest::prelude::*;
 
@@ -137,6 +137,15 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((tap, None, fields));
     }
     taps.extend(house_taps());
+    let no = RecordNo(FAR);
+    let staff = [Staff::Read, Staff::Out { no }, Staff::EndSignOff { no }]
+        .into_iter()
+        .chain(Task::ALL.iter().map(|task| Staff::Looked {
+            tag: LONGEST_TAG.into(),
+            task: *task,
+            entry: no,
+        }));
+    taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     for cause in Cause::ALL {
         let cause = *cause;
@@ -487,6 +496,11 @@ fn a_menu_of_readings_brings_each_of_them_back() {
 fn a_menu_without_a_choice_is_nothing() {
     assert_eq!(read("cause|12", None, &BTreeMap::new()), None);
     assert_eq!(read("pick", None, &BTreeMap::new()), None);
+    assert_eq!(read("staff|unsign|menu", None, &BTreeMap::new()), None);
+    assert_eq!(
+        read("staff|unsign|menu", Some("12"), &BTreeMap::new()),
+        Some(Tap::Staff(Staff::EndSignOff { no: RecordNo(12) }))
+    );
     assert_eq!(read("turn|which|LW-01|12", None, &BTreeMap::new()), None);
     // What the menu does not offer is not taken from it.
     let recall = Some("recall");
@@ -505,7 +519,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn|staff.read|staff.out|staff.unsign|staff.looked)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

@@ -49,12 +49,14 @@ pub(super) fn passes(request: &Request) -> bool {
     )
 }
 
-/// Whether what was decided raises an alarm: nothing left under somebody does, however it was entered.
+/// Whether what was decided raises an alarm or a power failure: nothing left under somebody does, however it was entered.
 pub(super) fn raises(decision: &Decision) -> bool {
-    decision
-        .entries
-        .iter()
-        .any(|entry| matches!(entry.body, Body::AlarmOpened { .. }))
+    decision.entries.iter().any(|entry| {
+        matches!(
+            entry.body,
+            Body::AlarmOpened { .. } | Body::OutageOpened { .. }
+        )
+    })
 }
 
 /// The primer, in place of what was asked.
@@ -62,7 +64,8 @@ pub(super) fn shown(state: &State, facility: &Facility, ask: &Ask, let_in: &LetI
     Decision::private(screen(state, facility, ask, let_in))
 }
 
-/// The primer below the answer to an alarm. It comes with the next step where there is no room for it.
+/// The primer below the answer to whoever raised an alarm. It comes with the next step where there is no room for it, and
+/// for whoever is already on the way.
 pub(super) fn below(
     state: &State,
     facility: &Facility,
