@@ -250,14 +250,15 @@ pub(super) fn card(asked: &Asked<'_>, tag: &Tag, task: Task) -> Result<Decision,
             ago = super::draft::ago(reading.at)
         ));
     }
-    let own = check.mark.who == Some(asked.ask.who);
-    if own {
+    if check.mark.who == Some(asked.ask.who) {
         lines.push(say!(lang, "fault-second-own"));
-    } else if !may_look(asked, surface, task) {
-        lines.push(say!(lang, "fault-second-may"));
-    } else {
-        lines.push(say!(lang, "second-how"));
+        return Ok(Decision::private(Message::text(lines.join("\n"))));
     }
+    if !may_look(asked, surface, task) {
+        lines.push(say!(lang, "fault-second-may"));
+        return Ok(Decision::private(Message::text(lines.join("\n"))));
+    }
+    lines.push(say!(lang, "second-how"));
     let buttons = buttons(asked, tag, surface)
         .into_iter()
         .filter(|(of, _)| *of == task)

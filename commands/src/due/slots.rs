@@ -204,7 +204,9 @@ pub(crate) fn body(
             .iter()
             .position(|item| words_key(&item.kind) != key)
             .map_or(items.len(), |n| start + n);
-        let group = &items[start..end];
+        // A surface can be due for two pieces of one kind of work; it is named once.
+        let mut group: Vec<&DueItem> = items[start..end].iter().collect();
+        group.dedup_by_key(|item| &item.tag);
         let names: Vec<String> = group
             .iter()
             .take(LINES_MAX)
@@ -217,7 +219,7 @@ pub(crate) fn body(
                 ),
                 _ => in_post(state, lang, &item.tag),
             })
-            .zip(group)
+            .zip(&group)
             .map(|(name, item)| {
                 if item.clean_last {
                     say!(lang, "due-clean-last", surface = name)
