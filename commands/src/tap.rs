@@ -24,12 +24,15 @@ mod bedside;
 mod house;
 mod power;
 mod setting;
+mod staff;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use house::{House, RentalCard};
 pub use power::Power;
 pub use setting::{Page, Setting};
+pub(crate) use staff::END_SIGN_OFF_MENU;
+pub use staff::Staff;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
 
@@ -177,6 +180,8 @@ pub enum Tap {
     Power(Power),
     /// About the home's settings, or for more help.
     Setting(Setting),
+    /// About staff.
+    Staff(Staff),
 }
 
 verbs! { Tap:
@@ -203,15 +208,17 @@ verbs! { Tap:
     House => house::GROUP,
     Power => power::GROUP,
     Setting => setting::GROUP,
+    Staff => staff::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 5] = [
+const GROUPS: [(&str, &[&str]); 6] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
     (setting::GROUP, Setting::VERBS),
+    (staff::GROUP, Staff::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -294,6 +301,7 @@ impl Tap {
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
             Tap::Setting(tap) => tap.id(),
+            Tap::Staff(tap) => tap.id(),
         }
     }
 
@@ -390,6 +398,7 @@ impl Tap {
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
+            [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
             _ => return Err(NotOurs),
         })
     }

@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 
 use commands::choice::{
     Action, Cause, Cleaning, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned, Paper,
-    Rails, Step, What, Work,
+    Rails, Step, Task, What, Work,
 };
 use commands::message::Row;
 use commands::role::Role;
@@ -28,7 +28,7 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 20] = [
+const DUE: [&str; 21] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
@@ -38,6 +38,7 @@ const DUE: [&str; 20] = [
     "due-static-over",
     "due-leave-over",
     "due-check",
+    "due-second-check",
     "due-filter-old",
     "due-filter-look",
     "due-safety-test",
@@ -135,6 +136,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("stage-", "", owned(&Stage::ALL.map(Stage::as_str))),
         ("step-", "", owned(Step::WORDS)),
         ("steps-head-", "", owned(Opening::WORDS)),
+        ("task-", "", owned(Task::WORDS)),
         ("what-", "", owned(What::WORDS)),
         ("why-", "", owned(Why::WORDS)),
     ]
@@ -685,6 +687,9 @@ fn posts_begin_with_the_surface() {
             "post-recall-unit",
             "post-turnover-late",
             "post-turnover-more",
+            "post-let-in",
+            "post-let-in-ended",
+            "post-pace",
         ]
         .contains(&key.as_str());
         // Lines of a list begin with its dash.

@@ -119,7 +119,8 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )
-            | Tap::Setting(_) => None,
+            | Tap::Setting(_)
+            | Tap::Staff(_) => None,
         },
         Request::HandCheck(_)
         | Request::Round { .. }
@@ -155,6 +156,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FacilityLadder(_)
         | Request::FacilityPolicy { .. }
         | Request::FacilityShow
+        | Request::Agency { .. }
+        | Request::SignOff { .. }
+        | Request::Team { .. }
         | Request::Help { .. }
         | Request::Mention { .. } => None,
     }

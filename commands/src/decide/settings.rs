@@ -89,13 +89,18 @@ fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
         Page::Units => units(asked),
         Page::Ladder => ladder_and_schedules(state, lang),
         Page::Lists => lists(state, lang),
-        Page::Checks | Page::Calls | Page::Bedside | Page::Upkeep | Page::Supply | Page::House => {
-            page.group()
-                .into_iter()
-                .flat_map(Group::policies)
-                .map(|row| policy_card(state, lang, row))
-                .collect()
-        }
+        Page::Checks
+        | Page::Calls
+        | Page::Bedside
+        | Page::Upkeep
+        | Page::Supply
+        | Page::Staff
+        | Page::House => page
+            .group()
+            .into_iter()
+            .flat_map(Group::policies)
+            .map(|row| policy_card(state, lang, row))
+            .collect(),
     }
 }
 

@@ -455,7 +455,8 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
             | Measure::Days
             | Measure::Months
             | Measure::Percent
-            | Measure::HoursOrShift,
+            | Measure::HoursOrShift
+            | Measure::Seconds,
             _,
         ) => row.measure.show(value),
     }

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding, Outcome, Roll, Step};
+use commands::choice::{Cause, Finding, Outcome, Roll, Step, Task};
 use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use commands::record::Fault;
 use commands::rules::air::Tenths;
@@ -11,8 +11,8 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Page, Power, RentalCard, Setting, Tap,
-    Turn,
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Page, Power, RentalCard, Setting, Staff,
+    Tap, Turn,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -119,6 +119,15 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((tap, None, fields));
     }
     taps.extend(house_taps());
+    let no = RecordNo(FAR);
+    let staff = [Staff::Read, Staff::Out { no }, Staff::EndSignOff { no }]
+        .into_iter()
+        .chain(Task::ALL.iter().map(|task| Staff::Looked {
+            tag: LONGEST_TAG.into(),
+            task: *task,
+            entry: no,
+        }));
+    taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     taps.extend(settings());
     for cause in Cause::ALL {

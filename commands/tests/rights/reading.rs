@@ -108,6 +108,9 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ),
     ("help", "all", "", ""),
     // Not in the design's list.
+    ("agency", "", "supervisor", "lets a person in for a shift"),
+    ("signoff", "", "supervisor", "signs people off"),
+    ("team", "", "supervisor", "who is let in and signed off"),
     ("mark", "", "nurse", "as a release, which marks too"),
     ("service", "", "upkeep supervisor", "as a return"),
     ("catchup", "", "aide", "hand checks, from paper"),

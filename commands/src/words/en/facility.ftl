@@ -173,4 +173,5 @@ page-calls = Alarms and reminders
 page-bedside = At the bed
 page-upkeep = Turnover, tests, papers
 page-supply = Shelf and rentals
+page-staff = Agency staff, sign-offs, pace
 page-house = Shifts, entries, posts

@@ -150,4 +150,5 @@ page-calls = Alarmas y recordatorios
 page-bedside = Junto a la cama
 page-upkeep = Rotación, pruebas, papeles
 page-supply = Existencias y alquiler
+page-staff = Personal de agencia, habilitaciones, ritmo
 page-house = Turnos, anotaciones, avisos
