@@ -20,6 +20,7 @@ schedule-set = The { $what } for { $unit } is posted { $when }.
 
 # Minutes after the opening, in the order in which people are called.
 ladder-words = auxiliares en seguida, auxiliares y enfermería a los { $first } min, enfermería y supervisores a los { $second } min, todos a los { $third } min y luego cada { $repeat } min
+ladder-short = { $first }, { $second }, { $third } min, luego cada { $repeat } min
 ladder-set = Listo. Mientras nadie atienda una alarma: { $ladder }.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
@@ -115,6 +116,7 @@ post-wish-again = **{ $what }** sigue esperando a un supervisor. Lo pidió { $wh
     Ahora: { $now }
     Pedido: **{ $wished }**
 wish-meaning = { $meaning }.
+wish-ladder = Mientras nadie atienda una alarma: auxiliares en seguida; luego auxiliares y enfermería; luego enfermería y supervisores; luego todos, una y otra vez.
 wish-caution = Acéptelo solo si concuerda con las normas de su residencia y las instrucciones del fabricante. Hasta entonces vale lo de ahora.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }, lo aceptó { $who }.
 wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, { $who } no lo aceptó.
