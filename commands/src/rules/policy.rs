@@ -550,7 +550,7 @@ pub const POLICIES: &[Policy] = &[
         word: "frame-free",
         measure: Measure::Length,
         default: 254,
-        least: 50,
+        least: 127,
         most: 381,
         clinical: true,
         source: "no published figure; an inch is common practice",
