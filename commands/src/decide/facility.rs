@@ -501,7 +501,7 @@ pub(super) fn ladder_words(lang: Lang, ladder: Ladder) -> String {
 pub(super) fn ladder_short(lang: Lang, ladder: Ladder) -> String {
     say!(
         lang,
-        "ladder-short",
+        "ladder-brief",
         first = i64::from(ladder.first),
         second = i64::from(ladder.second),
         third = i64::from(ladder.third),

@@ -469,7 +469,8 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
 pub(super) fn when_words(lang: Lang, when: Option<&str>) -> String {
     when.map_or_else(
         || say!(lang, "when-never"),
-        |when| super::check::escaped(&facility::pattern_words(lang, when)),
+        // The stars of a cron line would be read as markup.
+        |when| facility::pattern_words(lang, when).replace('*', r"\*"),
     )
 }
 
