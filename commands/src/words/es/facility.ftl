@@ -20,7 +20,7 @@ schedule-set = The { $what } for { $unit } is posted { $when }.
 
 # Minutes after the opening, in the order in which people are called.
 ladder-words = auxiliares en seguida, auxiliares y enfermería a los { $first } min, enfermería y supervisores a los { $second } min, todos a los { $third } min y luego cada { $repeat } min
-ladder-short = { $first }, { $second }, { $third } min, luego cada { $repeat } min
+ladder-figures = { $first }, { $second }, { $third } min, luego cada { $repeat } min
 ladder-set = Listo. Mientras nadie atienda una alarma: { $ladder }.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
@@ -99,6 +99,7 @@ what-care = Canal de cuidados
 what-supervisors = Canal de supervisores
 what-language = Idioma
 what-beds = Camas en las publicaciones
+what-storage = Almacén, sucias y listas
 what-ladder = Escalera
 what-for = { $what }, { $unit }
 what-approved = Superficies aprobadas para { $beds }
