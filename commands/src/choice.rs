@@ -428,5 +428,7 @@ named_enum! {
         Recall = "recall",
         /// The next roll of a power failure.
         Roll = "roll",
+        /// A handover that nobody has accepted.
+        Handover = "handover",
     }
 }

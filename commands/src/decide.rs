@@ -9,11 +9,14 @@ mod clean;
 mod complete;
 mod cpr;
 mod draft;
+mod duty;
 mod facility;
 mod filter;
 mod fleet;
 mod frame;
+mod handover;
 mod hold;
+mod items;
 mod leave;
 mod look;
 pub(crate) mod matching;
@@ -35,12 +38,16 @@ mod take_back;
 mod turnover;
 mod upkeep;
 mod wall;
+mod work;
 mod zones;
 
-pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
+pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
 pub(crate) use check::{air_card, escaped};
 pub use draft::in_public;
-pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+pub(crate) use draft::{
+    Asked, Draft, button, clock_time, day_time, in_post, person, state_after, unit_channel,
+};
+pub(crate) use duty::{have_button, on_duty_line, role_word, whom_to_phone};
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
 
@@ -83,54 +90,64 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
     if let Request::Help { topic } = &request {
         return Ok(look::help(state, ask, topic.as_deref()));
     }
+    let (list, request) = work::of_list(request);
     let role = authorize(state, ask, right(&request))?;
     if let Request::FacilitySetup(setup) = &request {
         return facility::set_up(state, ask, role, setup);
     }
     let asked = Asked::new(state, ask, role)?;
     hold::allows(&asked, &request)?;
+    let decision = asked_for(&asked, request)?;
+    Ok(match list {
+        Some(list) => work::go_on(&asked, &list, decision),
+        None => decision,
+    })
+}
+
+/// What follows from a question of somebody who may.
+fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
     match request {
-        Request::HandCheck(typed) => check::hand_check(&asked, typed),
-        Request::Round { unit } => check::round(&asked, unit.as_deref()),
+        Request::HandCheck(typed) => check::hand_check(asked, typed),
+        Request::Round { unit } => check::round(asked, unit.as_deref()),
         Request::Alarm {
             surface,
             kind,
             note,
-        } => alarm::raise(&asked, &surface, kind, note),
+        } => alarm::raise(asked, &surface, kind, note),
         Request::Filter {
             surface,
             finding,
             action,
-        } => filter::filter(&asked, &surface, finding, action),
-        Request::Clean(typed) => clean::clean(&asked, typed),
-        Request::Due { unit } => look::due(&asked, unit.as_deref()),
-        Request::Surface { surface } => look::surface(&asked, &surface),
-        Request::Place { surface, bed } => place::place(&asked, &surface, &bed),
+        } => filter::filter(asked, &surface, finding, action),
+        Request::Clean(typed) => clean::clean(asked, typed),
+        Request::Due { unit } => look::due(asked, unit.as_deref()),
+        Request::Surface { surface } => look::surface(asked, &surface),
+        Request::Place { surface, bed } => place::place(asked, &surface, &bed),
         Request::Release {
             surface,
             reason,
             clean_last,
-        } => place::release(&asked, &surface, reason, clean_last),
-        Request::Setting { surface, set } => setting::setting(&asked, &surface, set),
-        Request::Move { surface, bed } => moves::move_to(&asked, &surface, &bed),
-        Request::Swap { bed, surface } => moves::swap(&asked, &bed, &surface),
-        Request::Leave { bed, until, why } => leave::leave(&asked, &bed, &until, why),
-        Request::Static { surface, until } => static_mode::static_mode(&asked, &surface, &until),
-        Request::Cpr { surface } => cpr::cpr(&asked, &surface),
+        } => place::release(asked, &surface, reason, clean_last),
+        Request::Setting { surface, set } => setting::setting(asked, &surface, set),
+        Request::Move { surface, bed } => moves::move_to(asked, &surface, &bed),
+        Request::Swap { bed, surface } => moves::swap(asked, &bed, &surface),
+        Request::Leave { bed, until, why } => leave::leave(asked, &bed, &until, why),
+        Request::Static { surface, until } => static_mode::static_mode(asked, &surface, &until),
+        Request::Cpr { surface } => cpr::cpr(asked, &surface),
         Request::Mark {
             surface,
             clean_last,
-        } => shelf::mark(&asked, &surface, clean_last),
+        } => shelf::mark(asked, &surface, clean_last),
         Request::Pull {
             surface,
             fault,
             note,
-        } => out::pull(&asked, &surface, fault, note),
-        Request::Return { surface } => out::return_it(&asked, &surface),
-        Request::Hold { surface } => hold::hold(&asked, &surface),
-        Request::Recall { profile, lot } => recall::recall(&asked, &profile, lot.as_deref()),
+        } => out::pull(asked, &surface, fault, note),
+        Request::Return { surface } => out::return_it(asked, &surface),
+        Request::Hold { surface } => hold::hold(asked, &surface),
+        Request::Recall { profile, lot } => recall::recall(asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
-            zones::zones(&asked, &bed, &zones, angle4.as_deref())
+            zones::zones(asked, &bed, &zones, angle4.as_deref())
         }
         Request::Service {
             surface,
@@ -140,7 +157,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             next,
             note,
         } => upkeep::service(
-            &asked,
+            asked,
             &surface,
             work,
             outcome,
@@ -148,49 +165,52 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             next.as_deref(),
             note,
         ),
-        Request::Outage { unit } => outage::outage(&asked, unit.as_deref()),
-        Request::Catchup { unit } => catchup::open(&asked, unit.as_deref()),
+        Request::Outage { unit } => outage::outage(asked, unit.as_deref()),
+        Request::Catchup { unit } => catchup::open(asked, unit.as_deref()),
         Request::Match {
             kind,
             width,
             capacity,
             bed,
-        } => matching::find(&asked, kind, width.as_deref(), capacity, bed.as_deref()),
-        Request::Stock { item, count } => stock::stock(&asked, item.as_deref(), count),
+        } => matching::find(asked, kind, width.as_deref(), capacity, bed.as_deref()),
+        Request::Stock { item, count } => stock::stock(asked, item.as_deref(), count),
         Request::RentalStart {
             surface,
             rate,
             reference,
-        } => rental::start(&asked, &surface, &rate, reference),
-        Request::RentalStop { surface } => rental::stop(&asked, &surface),
-        Request::RentalList => rental::list(&asked),
+        } => rental::start(asked, &surface, &rate, reference),
+        Request::RentalStop { surface } => rental::stop(asked, &surface),
+        Request::RentalList => rental::list(asked),
         Request::FacilityProduct {
             name,
             method,
             contact,
             sporicidal,
-        } => shelf::product(&asked, &name, method, contact, sporicidal),
-        Request::FacilityStorage { dirty, clean } => shelf::storage(&asked, &dirty, &clean),
-        Request::FacilityFrame(typed) => frame::frame(&asked, &typed),
-        Request::FleetAdd(typed) => fleet::add(&asked, typed),
+        } => shelf::product(asked, &name, method, contact, sporicidal),
+        Request::FacilityStorage { dirty, clean } => shelf::storage(asked, &dirty, &clean),
+        Request::FacilityFrame(typed) => frame::frame(asked, &typed),
+        Request::FleetAdd(typed) => fleet::add(asked, typed),
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
-        Request::FleetImported { what, file } => fleet::import(&asked, what, file),
-        Request::FleetList => fleet::list(&asked),
-        Request::FleetExport { what } => fleet::export(&asked, what),
-        Request::FleetRetire { surface } => fleet::retire(&asked, &surface),
+        Request::FleetImported { what, file } => fleet::import(asked, what, file),
+        Request::FleetList => fleet::list(asked),
+        Request::FleetExport { what } => fleet::export(asked, what),
+        Request::FleetRetire { surface } => fleet::retire(asked, &surface),
         Request::FacilityUnit {
             name,
             beds,
             channel,
-        } => facility::unit(&asked, &name, &beds, channel),
+        } => facility::unit(asked, &name, &beds, channel),
         Request::FacilitySchedule { what, when, unit } => {
-            facility::schedule(&asked, what, when, unit.as_deref())
+            facility::schedule(asked, what, when, unit.as_deref())
         }
-        Request::FacilityLadder(ladder) => facility::ladder(&asked, ladder),
-        Request::FacilityPolicy { name, value } => facility::policy(&asked, &name, &value),
-        Request::FacilityShow => Ok(facility::show(&asked)),
-        Request::Mention { text: _, files } => Ok(look::mention(&asked, files)),
-        Request::Tap(tap) => tapped(&asked, tap),
+        Request::FacilityLadder(ladder) => facility::ladder(asked, ladder),
+        Request::FacilityPolicy { name, value } => facility::policy(asked, &name, &value),
+        Request::Duty { unit, until } => duty::duty(asked, unit.as_deref(), until.as_deref()),
+        Request::Handover { unit } => handover::handover(asked, unit.as_deref()),
+        Request::FacilityPhone { words } => duty::phone(asked, words),
+        Request::FacilityShow => Ok(facility::show(asked)),
+        Request::Mention { text: _, files } => Ok(look::mention(asked, files)),
+        Request::Tap(tap) => tapped(asked, tap),
         Request::FacilitySetup(_) | Request::Help { .. } => {
             Err(Refusal::new("fault-unknown-command"))
         }
@@ -228,6 +248,7 @@ pub(crate) fn notice(
         (Call::Idle | Call::Pickup, On::Surface(tag)) => {
             rental::notice(state, facility, call, tag, now)
         }
+        (Call::Handover, On::Unit(unit)) => handover::notice(state, facility, unit),
         (Call::Roll, On::Outage(no)) => {
             outage::roll_again(state, facility, draft, *no, now);
             None
@@ -248,7 +269,8 @@ pub(crate) fn notice(
             On::Recall(_) | On::Outage(_) | On::Unit(_),
         )
         | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_))
-        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_)) => None,
+        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_))
+        | (Call::Handover, On::Surface(_) | On::Recall(_) | On::Outage(_)) => None,
     }
 }
 
@@ -276,11 +298,13 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::TakeBack { first, tag } => take_back::take_back(asked, first, &tag),
         Tap::TurnFilter { tag, of, finding } => filter::turn_filter(asked, &tag, of, finding),
         Tap::TurnFunction { tag, of } => turnover::function(asked, &tag, of),
-        Tap::Pick { tag } => check::pick(asked, &tag),
+        Tap::Pick { tag } => items::pick(asked, &tag),
         Tap::Bedside(tap) => set_up::tapped(asked, tap),
         Tap::Turn(tap) => out::tapped(asked, tap),
         Tap::House(tap) => beds::tapped(asked, tap),
         Tap::Power(tap) => power(asked, tap),
+        Tap::Duty(tap) => duty::tapped(asked, tap),
+        Tap::Work(tap) => work::tapped(asked, tap),
         Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
         Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
     }
@@ -316,6 +340,7 @@ pub fn right(request: &Request) -> Right {
         | Request::Round { .. }
         | Request::Static { .. }
         | Request::Cpr { .. }
+        | Request::Handover { .. }
         | Request::Catchup { .. } => Right::Check,
         Request::Alarm { .. } | Request::Outage { .. } => Right::RaiseAlarm,
         Request::Setting { .. } => Right::Setting,
@@ -351,30 +376,39 @@ pub fn right(request: &Request) -> Right {
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
         Request::FacilityLadder(_) | Request::FacilityPolicy { .. } => Right::Policy,
+        Request::FacilityPhone { .. } => Right::ChangeFleet,
+        Request::Duty { .. } => Right::Duty,
         Request::FacilityShow => Right::ReadSettings,
-        Request::Tap(tap) => match tap {
-            Tap::StartRound { .. }
-            | Tap::Air { .. }
-            | Tap::TypeAir { .. }
-            | Tap::AirTyped { .. }
-            | Tap::Skip { .. } => Right::Check,
-            Tap::Take { .. }
-            | Tap::Safe { .. }
-            | Tap::Fixed { .. }
-            | Tap::Caused { .. }
-            | Tap::FixedAir { .. }
-            | Tap::TypeFixedAir { .. }
-            | Tap::FixedAirTyped { .. } => Right::AnswerAlarm,
-            Tap::NameAlarm { .. } => Right::RaiseAlarm,
-            Tap::Pull { .. } => Right::Pull,
-            // What was taken back was done by the same person in their own right.
-            Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
-            Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
-            Tap::Bedside(tap) => tap.right(),
-            Tap::Turn(tap) => tap.right(),
-            Tap::House(tap) => tap.right(),
-            Tap::Power(tap) => tap.right(),
-            Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
-        },
+        Request::Tap(tap) => right_of_tap(tap),
+    }
+}
+
+/// As [`right`], for a tap.
+pub(crate) fn right_of_tap(tap: &Tap) -> Right {
+    match tap {
+        Tap::StartRound { .. }
+        | Tap::Air { .. }
+        | Tap::TypeAir { .. }
+        | Tap::AirTyped { .. }
+        | Tap::Skip { .. } => Right::Check,
+        Tap::Take { .. }
+        | Tap::Safe { .. }
+        | Tap::Fixed { .. }
+        | Tap::Caused { .. }
+        | Tap::FixedAir { .. }
+        | Tap::TypeFixedAir { .. }
+        | Tap::FixedAirTyped { .. } => Right::AnswerAlarm,
+        Tap::NameAlarm { .. } => Right::RaiseAlarm,
+        Tap::Pull { .. } => Right::Pull,
+        // What was taken back was done by the same person in their own right.
+        Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
+        Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
+        Tap::Bedside(tap) => tap.right(),
+        Tap::Turn(tap) => tap.right(),
+        Tap::House(tap) => tap.right(),
+        Tap::Power(tap) => tap.right(),
+        Tap::Duty(tap) => tap.right(),
+        Tap::Work(tap) => tap.right(),
+        Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
     }
 }

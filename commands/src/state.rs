@@ -5,6 +5,7 @@
 mod alarm;
 mod bed;
 mod call;
+mod duty;
 mod facility;
 mod outage;
 mod shelf;
@@ -18,6 +19,8 @@ use serde::{Deserialize, Serialize};
 pub use alarm::Alarm;
 pub use bed::{Frame, OverFact, ZonesFact};
 pub use call::Booking;
+pub(crate) use duty::FIRST_REPEAT;
+pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
 pub use outage::Outage;
@@ -34,6 +37,7 @@ use crate::ids::{
     ScheduleName, Tag, Unit,
 };
 use crate::record::{Body, On, Profile, Record};
+use crate::role::Role;
 use crate::rules::policy::Policies;
 use crate::words::Lang;
 
@@ -83,6 +87,8 @@ pub struct State {
     pub stock: BTreeMap<Item, Stock>,
     /// The recalls, those that are over too: a surface that comes in later may be of their lot.
     pub recalls: BTreeMap<RecallNo, Recall>,
+    /// Who has which unit, what was handed over, who was told what.
+    pub duty: Duty,
     /// The unit in which somebody last did something.
     pub last_unit: BTreeMap<Person, Unit>,
 }
@@ -122,6 +128,7 @@ impl Default for State {
             storage: None,
             stock: BTreeMap::new(),
             recalls: BTreeMap::new(),
+            duty: Duty::default(),
             last_unit: BTreeMap::new(),
         }
     }
@@ -129,7 +136,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 5;
+    pub const VERSION: u32 = 6;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -185,6 +192,11 @@ impl State {
             if let (Some(who), Some(unit)) = (record.who, self.unit_of(tag).cloned()) {
                 self.last_unit.insert(who, unit);
             }
+            if record.who.is_some()
+                && let Some(surface) = self.surfaces.get_mut(tag)
+            {
+                surface.touched = Some(Mark::of(record));
+            }
         }
         match &record.body {
             Body::FacilitySet {
@@ -215,7 +227,11 @@ impl State {
                 when,
                 from,
             } => self.set_schedule(record, name, *what, unit.clone(), when, *from),
-            Body::SlotFired { name, slot, .. } => self.slot_fired(record, name, *slot),
+            Body::SlotFired { name, slot, .. } => {
+                self.slot_fired(record, name, *slot)?;
+                self.carded(name, *slot);
+                Ok(())
+            }
             Body::LadderSet {
                 first,
                 second,
@@ -377,10 +393,9 @@ impl State {
             Body::ResidentSafe { alarm } => self.change_alarm(record, *alarm, |alarm| {
                 alarm.safe = record.who.map(|who| (who, record.at))
             }),
-            Body::AlarmAsked { alarm, rung } => self.change_alarm(record, *alarm, |alarm| {
-                alarm.rung = *rung;
-                alarm.asked = record.at;
-            }),
+            Body::AlarmAsked { alarm, rung } => {
+                self.change_alarm(record, *alarm, |alarm| alarm.climb(record.at, *rung))
+            }
             Body::LadderRestarted { alarm, why } => {
                 self.change_alarm(record, *alarm, |alarm| alarm.begin_again(record.at, *why))
             }
@@ -631,10 +646,9 @@ impl State {
                     outage.seen.insert(tag.clone(), (*roll, Mark::of(record)));
                 })
             }
-            Body::OutageAsked { outage, rung } => self.change_outage(record, *outage, |outage| {
-                outage.rung = *rung;
-                outage.asked = record.at;
-            }),
+            Body::OutageAsked { outage, rung } => {
+                self.change_outage(record, *outage, |outage| outage.climb(record.at, *rung))
+            }
             Body::OutageRestarted { outage } => self.change_outage(record, *outage, |outage| {
                 outage.begin_again(record.at);
             }),
@@ -679,7 +693,51 @@ impl State {
                 self.stock_used(record, item, *count, *order);
                 Ok(())
             }
+            Body::DutyTaken { unit, until } => {
+                self.duty.take(record, unit.as_ref(), *until);
+                Ok(())
+            }
+            Body::DutyEnded { unit } => {
+                self.duty.end(record, unit.as_ref());
+                Ok(())
+            }
+            Body::ClaimsLooked { shift, unclaimed } => {
+                self.duty.looked = Some(*shift);
+                self.duty.unclaimed.clone_from(unclaimed);
+                Ok(())
+            }
+            Body::HandoverMade { unit, shift } => {
+                self.duty.hand_over(record, unit.as_ref(), *shift);
+                Ok(())
+            }
+            Body::HandoverAccepted { handover } => self.accepted(record, *handover),
+            Body::Told { on, roles, people } => {
+                self.told(record, on, roles, people);
+                Ok(())
+            }
+            Body::PhoneSet { words } => {
+                self.duty.phone.clone_from(words);
+                Ok(())
+            }
         }
+    }
+
+    /// Somebody was called about something: kept for the handover, and with the ladder that called them.
+    fn told(&mut self, record: &Record, on: &On, roles: &[Role], people: &[(Person, Role)]) {
+        let ladder = match on {
+            On::Surface(tag) => self
+                .surfaces
+                .get(tag)
+                .and_then(|surface| surface.alarm)
+                .and_then(|no| self.alarms.get_mut(&no))
+                .map(|alarm| &mut alarm.called),
+            On::Outage(no) => self.outages.get_mut(no).map(|outage| &mut outage.called),
+            On::Recall(_) | On::Unit(_) => None,
+        };
+        if let Some(called) = ladder {
+            called.add(roles, people);
+        }
+        self.duty.tell(record, on, roles, people);
     }
 
     fn change_hold(

@@ -21,15 +21,19 @@ macro_rules! verbs {
 }
 
 mod bedside;
+mod duty;
 mod house;
 mod power;
 mod turn;
+mod work;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
+pub use duty::Duty;
 pub use house::{House, RentalCard};
 pub use power::Power;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
+pub use work::{List, Work};
 
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
@@ -174,6 +178,10 @@ pub enum Tap {
     House(House),
     /// In a power failure.
     Power(Power),
+    /// About who has a unit, and what is handed over.
+    Duty(Duty),
+    /// In a list that is worked through.
+    Work(Work),
     /// A supervisor agrees to another ladder.
     ConfirmLadder {
         /// The ladder that was asked for.
@@ -211,16 +219,20 @@ verbs! { Tap:
     Turn => turn::GROUP,
     House => house::GROUP,
     Power => power::GROUP,
+    Duty => duty::GROUP,
+    Work => work::GROUP,
     ConfirmLadder => "ladder",
     ConfirmPolicy => "policy",
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 4] = [
+const GROUPS: [(&str, &[&str]); 6] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
+    (duty::GROUP, Duty::VERBS),
+    (work::GROUP, Work::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -302,6 +314,8 @@ impl Tap {
             Tap::Turn(tap) => tap.id(),
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
+            Tap::Duty(tap) => tap.id(),
+            Tap::Work(tap) => tap.id(),
             Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
             Tap::ConfirmLadder { ladder } => join(&[
                 "ladder",
@@ -321,6 +335,14 @@ impl Tap {
         id: &str,
         chosen: Option<&str>,
         field: impl Fn(&str) -> Option<&'a str>,
+    ) -> Result<Self, NotOurs> {
+        Self::read_with(id, chosen, &field)
+    }
+
+    fn read_with<'a>(
+        id: &str,
+        chosen: Option<&str>,
+        field: &dyn Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let parts: Vec<&str> = id.split(SEPARATOR).collect();
         let alarm = |text: &str| text.parse().map(AlarmNo).map_err(|_| NotOurs);
@@ -405,6 +427,8 @@ impl Tap {
             [turn::GROUP, rest @ ..] => Tap::Turn(Turn::read(rest, chosen, field)?),
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
+            [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
+            [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             ["ladder", first, second, third, repeat] => {
                 let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
                 Tap::ConfirmLadder {

@@ -6,8 +6,8 @@ mod common;
 use std::collections::BTreeMap;
 
 use commands::Said;
-use commands::choice::{Cause, Finding, Outcome, Roll, Step};
-use commands::ids::{AlarmNo, OutageNo, RecordNo};
+use commands::choice::{Action, Cause, Finding, Outcome, Roll, Step, Work as Kind};
+use commands::ids::{AlarmNo, HandoverNo, OutageNo, RecordNo};
 use commands::record::Fault;
 use commands::request::Right;
 use commands::role::Role;
@@ -19,7 +19,8 @@ use commands::said::Value;
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
+    Bedside, Began, Begun, Card, Duty, House, List, ListCard, Longer, Power, RentalCard, Tap, Turn,
+    Work,
 };
 use common::{Home, answer_text};
 
@@ -36,10 +37,10 @@ fn may(right: Right) -> &'static [Role] {
     match right {
         Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
         Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-        Right::Upkeep | Right::CallRoll => {
+        Right::Upkeep | Right::CallRoll | Right::Duty => {
             &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
         }
-        Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
+        Right::Place | Right::Setting | Right::HandOver => &[Role::Nurse, Role::Supervisor],
         Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
         Right::Maintain => &[Role::Supervisor, Role::Upkeep],
         Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
@@ -167,7 +168,141 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
     let cause = Cause::Hose;
     let soiled = || commands::ids::Tag::from("LW-05");
     let (of, hold) = (Began(1), RecordNo(1));
+    let list = || List {
+        unit: Some("Elm".into()),
+        all: 9,
+        card: false,
+    };
     let taps: Vec<(Tap, Right, Option<&str>)> = vec![
+        (
+            Tap::Duty(Duty::Have {
+                unit: Some("Elm".into()),
+                until: home.now.timestamp() / 60 + 60,
+            }),
+            Right::Duty,
+            None,
+        ),
+        (Tap::Duty(Duty::End { no: RecordNo(1) }), Right::Duty, None),
+        (
+            Tap::Duty(Duty::Accept {
+                handover: HandoverNo(1),
+            }),
+            Right::HandOver,
+            None,
+        ),
+        (
+            Tap::Duty(Duty::Rest {
+                unit: None,
+                shift: home.now.timestamp() / 60,
+            }),
+            Right::Check,
+            None,
+        ),
+        (
+            Tap::Work(Work::Open {
+                unit: None,
+                tag: "LW-01".into(),
+                kind: "check".into(),
+            }),
+            Right::Read,
+            Some("LW-01 check"),
+        ),
+        (
+            Tap::Work(Work::Pick {
+                list: list(),
+                tag: "LW-01".into(),
+                kind: "check".into(),
+            }),
+            Right::Read,
+            Some("LW-01 check"),
+        ),
+        (
+            Tap::Work(Work::Next {
+                list: list(),
+                tag: "LW-01".into(),
+                kind: "check".into(),
+            }),
+            Right::Read,
+            None,
+        ),
+        (Tap::Work(Work::All { list: list() }), Right::Read, None),
+        (
+            Tap::Work(Work::In {
+                list: list(),
+                tap: Box::new(Tap::Turn(Turn::Repaired { tag: soiled() })),
+            }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Work(Work::Filter {
+                tag: "LW-01".into(),
+                shown: 99_999_999,
+                finding: Finding::Clean,
+                action: Action::Left,
+            }),
+            Right::Upkeep,
+            None,
+        ),
+        (
+            Tap::Work(Work::Served {
+                tag: "LW-01".into(),
+                shown: 99_999_999,
+                work: Kind::SafetyTest,
+                outcome: Outcome::Passed,
+            }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Work(Work::Serve {
+                tag: "LW-01".into(),
+                shown: 99_999_999,
+                work: Kind::SafetyTest,
+            }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Work(Work::Outlet { bed: "101".into() }),
+            Right::Frames,
+            None,
+        ),
+        (
+            Tap::Work(Work::Zones { bed: "101".into() }),
+            Right::Gaps,
+            None,
+        ),
+        (
+            Tap::Work(Work::Cleaned {
+                tag: soiled(),
+                of,
+                method: commands::choice::Method::Quaternary,
+                cover: commands::choice::Cover::Intact,
+                product: None,
+            }),
+            Right::Upkeep,
+            Some("quaternary intact "),
+        ),
+        (
+            Tap::Work(Work::Return { tag: soiled() }),
+            Right::Maintain,
+            None,
+        ),
+        (
+            Tap::Work(Work::Stop { tag: soiled() }),
+            Right::Supervise,
+            None,
+        ),
+        (
+            Tap::Work(Work::Swap {
+                bed: "101".into(),
+                old: "LW-01".into(),
+                new: "LW-04".into(),
+            }),
+            Right::Place,
+            Some("LW-04"),
+        ),
         (Tap::StartRound { unit: "Elm".into() }, Right::Check, None),
         (
             Tap::Air {
@@ -590,6 +725,26 @@ fn every_form_is_held_to_the_roles_of_what_it_does() {
                 note: None,
             },
             Right::Check,
+        ),
+        (
+            Tap::Work(Work::ServeTyped {
+                tag: "LW-01".into(),
+                shown: 99_999_999,
+                work: Kind::SafetyTest,
+                outcome: String::new(),
+                on: None,
+                next: None,
+                note: None,
+            }),
+            Right::Maintain,
+        ),
+        (
+            Tap::Work(Work::ZonesTyped {
+                bed: "101".into(),
+                zones: [const { None }; 4],
+                angle4: None,
+            }),
+            Right::Gaps,
         ),
         (
             Tap::Turn(Turn::RepairNoted {

@@ -3,10 +3,10 @@
 
 use std::collections::BTreeMap;
 
-use super::alarm::ping_roles;
 use super::draft::{Asked, Draft, button, find_unit};
 use crate::choice::What;
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{Bed, Channel, ScheduleName, Unit};
 use crate::message::{Answer, Look, Message};
 use crate::record::Body;
@@ -265,14 +265,13 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refu
         now = now
     );
     let confirm = Tap::ConfirmLadder { ladder };
-    let message = Message::text(text)
-        .buttons(vec![button(
-            post_lang,
-            "button-agree",
-            Look::Caution,
-            &confirm,
-        )])
-        .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
+    let message = Message::text(text).buttons(vec![button(
+        post_lang,
+        "button-agree",
+        Look::Caution,
+        &confirm,
+    )]);
+    let message = ask_supervisors(asked, message);
     draft.post(
         format!("ladder:{record}"),
         asked.facility.supervisor_channel,
@@ -280,6 +279,11 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refu
         message,
     );
     Ok(draft.private(Message::text(ladder_words(lang, "ladder-waits", ladder))))
+}
+
+/// A change that waits for a supervisor stands on no list: it is no routine work, and asks them all where none is on duty.
+fn ask_supervisors(asked: &Asked<'_>, message: Message) -> Message {
+    asking::safety(asked.state, None, &[Role::Supervisor], asked.now).on(asked.facility, message)
 }
 
 /// A supervisor agrees to another ladder that somebody else asked for.
@@ -353,14 +357,13 @@ pub(super) fn policy(asked: &Asked<'_>, name: &str, value: &str) -> Result<Decis
             word: row.word.to_owned(),
             value,
         };
-        let message = Message::text(text)
-            .buttons(vec![button(
-                post_lang,
-                "button-agree",
-                Look::Caution,
-                &confirm,
-            )])
-            .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
+        let message = Message::text(text).buttons(vec![button(
+            post_lang,
+            "button-agree",
+            Look::Caution,
+            &confirm,
+        )]);
+        let message = ask_supervisors(asked, message);
         draft.post(
             format!("policy:{record}"),
             asked.facility.supervisor_channel,

@@ -366,7 +366,8 @@ pub(super) fn notice(
         | Call::Turnover
         | Call::Hold
         | Call::Recall
-        | Call::Roll => return None,
+        | Call::Roll
+        | Call::Handover => return None,
     };
     Some(Notice {
         channel: facility.supervisor_channel,

@@ -63,6 +63,12 @@ pub enum Name {
     OrderDays,
     /// How often, of a hundred deliveries, the shelf must not be empty before.
     OrderService,
+    /// Whether supervisors are told of units that nobody has.
+    DutyWatched,
+    /// From a shift's start until somebody must have said that they have a unit.
+    ClaimWithin,
+    /// From a handover until the next shift must have accepted it.
+    AcceptWithin,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -374,6 +380,36 @@ pub const POLICIES: &[Policy] = &[
         most: 99,
         clinical: false,
         source: "the newsvendor's service level of operations texts; the number is common practice",
+    },
+    Policy {
+        name: Name::DutyWatched,
+        word: "duty-watched",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::ClaimWithin,
+        word: "claim-within",
+        measure: Measure::Minutes,
+        default: 15,
+        least: 5,
+        most: 60,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::AcceptWithin,
+        word: "accept-within",
+        measure: Measure::Minutes,
+        default: 30,
+        least: 10,
+        most: 120,
+        clinical: false,
+        source: COMMON,
     },
 ];
 

@@ -78,6 +78,8 @@ pub struct Surface {
     pub rental: Option<Rental>,
     /// The newest record about it.
     pub newest: RecordNo,
+    /// Who last recorded something about it.
+    pub touched: Option<Mark>,
     /// How it stood before the newest entry that can be taken back.
     pub before: Option<Before>,
 }
@@ -332,6 +334,7 @@ impl Surface {
             served: BTreeMap::new(),
             rental: None,
             newest: record.no,
+            touched: None,
             before: None,
         }
     }

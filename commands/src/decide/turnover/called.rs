@@ -42,7 +42,8 @@ pub(in crate::decide) fn notice(
         | Call::Idle
         | Call::Pickup
         | Call::Recall
-        | Call::Roll => None,
+        | Call::Roll
+        | Call::Handover => None,
     }
 }
 
