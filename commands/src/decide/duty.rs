@@ -262,8 +262,8 @@ pub(crate) fn role_word(lang: Lang, role: Role) -> String {
 /// What a ladder ends with: whom to phone, in the home's own words.
 pub(crate) fn whom_to_phone(state: &State, lang: Lang) -> String {
     match &state.duty.phone {
-        Some(words) => say!(lang, "post-phone", words = escaped(words)),
-        None => say!(lang, "post-phone-unset"),
+        Some(words) => say!(lang, "phone-now", words = escaped(words)),
+        None => say!(lang, "phone-now-unset"),
     }
 }
 

@@ -190,7 +190,9 @@ fn done_words(asked: &Asked<'_>, tag: &Tag, kind: &str) -> String {
         _ => None,
     };
     let mark = mark.or_else(|| surface.touched.map(|mark| (mark.who, mark.at)));
-    let what = say!(lang, &format!("due-{kind}-short"));
+    let Some(what) = card::short_words(lang, kind) else {
+        return Refusal::new("fault-stale-tap").say(lang);
+    };
     match mark {
         Some((who, at)) => say!(
             lang,

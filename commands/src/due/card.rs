@@ -13,6 +13,29 @@ use crate::state::{Facility, State};
 use crate::tap::{Tap, Work};
 use crate::words::Lang;
 
+/// The keys of all kinds of work.
+const KINDS: [&str; 20] = [
+    "due-alarm",
+    "due-still-under",
+    "due-gap-over",
+    "due-recheck",
+    "due-try-again",
+    "due-steps",
+    "due-static-over",
+    "due-leave-over",
+    "due-check",
+    "due-filter-old",
+    "due-filter-look",
+    "due-turnover",
+    "due-repair",
+    "due-safety-test",
+    "due-maintenance",
+    "due-outlet-test",
+    "due-paper-missing",
+    "due-held",
+    "due-idle",
+    "due-pickup",
+];
 /// Lines of one kind that a list shows before it only counts.
 const LINES_MAX: usize = 8;
 /// Entries in the menu of a due list.
@@ -226,6 +249,14 @@ fn marked(lang: Lang, item: &DueItem, name: String) -> String {
         Some(ahead) => say!(lang, ahead.key(), surface = name),
         None => name,
     }
+}
+
+/// The two or three words of a kind of work, by its word in a menu's values; `None` for a word that is none of ours.
+pub(crate) fn short_words(lang: Lang, word: &str) -> Option<String> {
+    KINDS
+        .iter()
+        .find(|key| key.trim_start_matches("due-") == word)
+        .map(|key| say!(lang, &format!("{key}-short")))
 }
 
 /// The word of a kind of work in a menu's values.

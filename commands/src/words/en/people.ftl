@@ -3,14 +3,14 @@
 ## Duty
 
 about-duty = Say that you have a unit, and until when: calls then ring you
-about-handover = What the next shift must know, and who takes it over
+about-handover = What the next shift must know
 about-facility-phone = Whom to phone when nobody answers an alarm
 option-duty-unit = The unit that you have; all for the whole house. Yours if left out
 option-duty-until = Until when, such as 07:00 or 4 h; the end of the shift if left out
 option-phone-words = Who, and which house extension or on-call number; none takes it away
 
 button-have = I have { $unit } until { $at }
-button-have-all = I have the whole house until { $at }
+button-have-all = I have all until { $at }
 button-duty-end = I have it no longer
 button-accept = I take over
 button-rest = The rest
@@ -27,10 +27,13 @@ fault-duty-unit = Which unit do you have? `/duty unit:` and one of these: { $the
 fault-duty-past = This was until { $at }, which is past. Type `/duty` to say until when you are here.
 fault-duty-over = You do not have it any more, so nothing was changed.
 
-post-unclaimed = { $count ->
-    [one] Nobody has said since { $since } that they have **{ $units }**. Calls there ring everybody of the role. Who has it?
-   *[other] Nobody has said since { $since } that they have these units: **{ $units }**. Calls there ring everybody of the role. Who has them?
-}
+post-unclaimed = **{ $units }**: nobody has said since { $since } that they have { $count ->
+        [one] it
+       *[other] them
+    }. Calls there ring everybody of the role. Who has { $count ->
+        [one] it
+       *[other] them
+    }?
 claim-all-taken = Somebody has every unit of the shift that began { $since }.
 
 policy-duty-watched = Whether supervisors are told of units that nobody has said they have
@@ -39,8 +42,8 @@ policy-accept-within = How soon after a handover the next shift must have taken 
 
 ## Whom to phone
 
-post-phone = **Phone now:** { $words }
-post-phone-unset = **Phone now:** the charge nurse, or whoever your home's plan names. No number is set here: `/facility phone`
+phone-now = **Phone now:** { $words }
+phone-now-unset = **Phone now:** the charge nurse, or whoever your home's plan names. No number is set here: `/facility phone`
 phone-is = When nobody answers, people are told to phone: { $words }
 phone-set = From now on, when nobody answers, people are told to phone: { $words }
 phone-unset = No number is set. When nobody answers, people are told to phone the charge nurse or to follow your home's plan. Set one: `/facility phone words:charge nurse, extension 100`

@@ -3,14 +3,14 @@
 ## Guardia
 
 about-duty = Diga que tiene una unidad y hasta cuándo: las llamadas le suenan a usted
-about-handover = Lo que el próximo turno debe saber, y quién lo recibe
+about-handover = Lo que el próximo turno debe saber
 about-facility-phone = A quién telefonear cuando nadie responde a una alarma
 option-duty-unit = La unidad que tiene; all para toda la casa. La suya si se omite
 option-duty-until = Hasta cuándo, como 07:00 o 4 h; el fin del turno si se omite
 option-phone-words = Quién, y qué extensión o número de guardia; none lo quita
 
 button-have = Tengo { $unit } hasta { $at }
-button-have-all = Tengo toda la casa hasta { $at }
+button-have-all = Tengo todo hasta { $at }
 button-duty-end = Ya no la tengo
 button-accept = Recibo el turno
 button-rest = El resto
@@ -27,10 +27,13 @@ fault-duty-unit = ¿Qué unidad tiene? `/duty unit:` y una de estas: { $these }.
 fault-duty-past = Era hasta { $at }, que ya pasó. Escriba `/duty` para decir hasta cuándo está.
 fault-duty-over = Ya no la tiene, así que no se cambió nada.
 
-post-unclaimed = { $count ->
-    [one] Nadie ha dicho desde { $since } que tiene **{ $units }**. Las llamadas allí suenan a todo el rol. ¿Quién la tiene?
-   *[other] Nadie ha dicho desde { $since } que tiene estas unidades: **{ $units }**. Las llamadas allí suenan a todo el rol. ¿Quién las tiene?
-}
+post-unclaimed = **{ $units }**: desde { $since } nadie ha dicho que { $count ->
+        [one] la tiene
+       *[other] las tiene
+    }. Las llamadas allí suenan a todo el rol. ¿Quién { $count ->
+        [one] la tiene
+       *[other] las tiene
+    }?
 claim-all-taken = Cada unidad del turno que empezó { $since } tiene a alguien.
 
 policy-duty-watched = Si se avisa a supervisión de unidades que nadie ha dicho tener
@@ -39,8 +42,8 @@ policy-accept-within = Cuánto después de una entrega el próximo turno debe ha
 
 ## A quién telefonear
 
-post-phone = **Telefonee ya:** { $words }
-post-phone-unset = **Telefonee ya:** a la enfermera a cargo, o a quien nombre el plan de su casa. Aquí no hay número: `/facility phone`
+phone-now = **Telefonee ya:** { $words }
+phone-now-unset = **Telefonee ya:** a la enfermera a cargo, o a quien nombre el plan de su casa. Aquí no hay número: `/facility phone`
 phone-is = Cuando nadie responde, se dice que telefoneen: { $words }
 phone-set = Desde ahora, cuando nadie responde, se dice que telefoneen: { $words }
 phone-unset = No hay número. Cuando nadie responde, se dice que telefoneen a la enfermera a cargo o sigan el plan de su casa. Ponga uno: `/facility phone words:enfermera a cargo, extensión 100`
