@@ -107,15 +107,27 @@ pub(super) fn open(
     note: Option<String>,
 ) -> AlarmNo {
     // Bottomed out cannot wait for the first rung: the nurse is called at once.
-    let roles = match kind {
-        AlarmKind::BottomedOut => ladder::rung_roles(1),
+    let rung = match kind {
+        AlarmKind::BottomedOut => 1,
         AlarmKind::Unknown
         | AlarmKind::LowPressure
         | AlarmKind::Power
         | AlarmKind::HighPressure
-        | AlarmKind::Fault => ladder::rung_roles(0),
+        | AlarmKind::Fault => first_rung(asked, tag),
     };
+    let roles = ladder::rung_roles(rung);
     begin(asked, draft, tag, (kind, priority), note, None, roles)
+}
+
+/// Whoever reports an alarm knows of it: where nobody else would be asked at once, the next rung is asked in that place.
+fn first_rung(asked: &Asked<'_>, tag: &Tag) -> u32 {
+    let unit = asked.state.unit_of(tag);
+    let asks = asking::safety(asked.state, unit, ladder::rung_roles(0), asked.now);
+    let knows = Called {
+        roles: Vec::new(),
+        people: vec![(asked.ask.who, asked.role)],
+    };
+    u32::from(knows.covers(&asks.called))
 }
 
 /// The alarm of a surface that goes out of service under somebody: it stays open until they lie on another one.

@@ -23,8 +23,8 @@ use crate::words::Lang;
 
 /// The word for the whole house.
 pub(super) const ALL: &str = "all";
-/// A duty lasts at most so long: two shifts of twelve hours.
-const HOURS_MAX: i64 = 24;
+/// A duty lasts at most so long: two shifts of eight hours, one after the other (common practice).
+const HOURS_MAX: i64 = 16;
 /// Whoever takes a duty so shortly before a shift ends means the one that begins then.
 const BEFORE_SHIFT_MINUTES: i64 = 30;
 /// The word that takes the number to phone away.

@@ -516,6 +516,8 @@ pub(super) fn roll_again(
         rung: 0,
         asked: now,
         overrun: false,
+        passed: 0,
+        called: Called::default(),
         newest: record,
         ..open.clone()
     };

@@ -173,14 +173,11 @@ impl<'a> Shift<'a> {
         );
         lines.extend(self.empty_beds_over(state, lang));
         lines.extend(self.static_modes(state, lang));
-        lines.extend(self.told(state, lang));
         lines.extend(self.set_ups(state, lang));
-        lines.extend(
-            ["due-leave-over", "due-check"]
-                .into_iter()
-                .filter_map(counted),
-        );
+        lines.extend(["due-leave-over"].into_iter().filter_map(counted));
         lines.extend(self.papers(state, lang, &items));
+        lines.extend(self.told(state, lang));
+        lines.extend(["due-check"].into_iter().filter_map(counted));
         let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
         let late = items
             .iter()

@@ -15,7 +15,7 @@ button-duty-end = I have it no longer
 button-accept = I take over
 button-rest = The rest
 
-duty-taken = **{ $unit }** is yours as { $role } until { $until }. What calls the { $role } there now rings you.
+duty-taken = **{ $unit }** is yours as { $role } until { $until }. Calls there for that role now ring you.
 duty-changed = **{ $unit }** is yours as { $role }, now until { $until }.
 duty-others = Also on duty there: { $who }
 duty-ended = **{ $unit }** is yours no longer. What calls there rings the others.

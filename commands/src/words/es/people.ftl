@@ -15,7 +15,7 @@ button-duty-end = Ya no la tengo
 button-accept = Recibo el turno
 button-rest = El resto
 
-duty-taken = **{ $unit }** es suya ({ $role }) hasta { $until }. Lo que llama allí a ese rol ahora le suena a usted.
+duty-taken = **{ $unit }** es suya ({ $role }) hasta { $until }. Las llamadas allí a ese rol ahora le suenan a usted.
 duty-changed = **{ $unit }** es suya ({ $role }), ahora hasta { $until }.
 duty-others = También de guardia allí: { $who }
 duty-ended = **{ $unit }** ya no es suya. Lo que llama allí les suena a los demás.
