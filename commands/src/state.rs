@@ -299,6 +299,7 @@ impl State {
                 surface.filter_changed = *filter_changed;
                 if let Some(on) = *tested {
                     let test = Service {
+                        no: record.no,
                         on,
                         at: record.at,
                         outcome: Outcome::Passed,
@@ -622,6 +623,7 @@ impl State {
                 next,
             } => {
                 let service = Service {
+                    no: record.no,
                     on: *on,
                     at: record.at,
                     outcome: *outcome,
@@ -737,7 +739,15 @@ impl State {
         if let Some(called) = ladder {
             called.add(roles, people);
         }
-        self.duty.tell(record, on, roles, people);
+        // What a power failure was called by is gone when it is over; its unit stays.
+        let on = match on {
+            On::Outage(no) => match self.outages.get(no) {
+                Some(open) => On::Unit(open.unit.clone()),
+                None => on.clone(),
+            },
+            On::Surface(_) | On::Recall(_) | On::Unit(_) => on.clone(),
+        };
+        self.duty.tell(record, &on, roles, people);
     }
 
     fn change_hold(

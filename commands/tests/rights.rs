@@ -237,7 +237,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
         (
             Tap::Work(Work::Filter {
                 tag: "LW-01".into(),
-                shown: 99_999_999,
+                seen: RecordNo(9_999_999),
                 finding: Finding::Clean,
                 action: Action::Left,
             }),
@@ -247,7 +247,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
         (
             Tap::Work(Work::Served {
                 tag: "LW-01".into(),
-                shown: 99_999_999,
+                seen: RecordNo(9_999_999),
                 work: Kind::SafetyTest,
                 outcome: Outcome::Passed,
             }),
@@ -257,7 +257,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
         (
             Tap::Work(Work::Serve {
                 tag: "LW-01".into(),
-                shown: 99_999_999,
+                seen: RecordNo(9_999_999),
                 work: Kind::SafetyTest,
             }),
             Right::Maintain,
@@ -729,7 +729,7 @@ fn every_form_is_held_to_the_roles_of_what_it_does() {
         (
             Tap::Work(Work::ServeTyped {
                 tag: "LW-01".into(),
-                shown: 99_999_999,
+                seen: RecordNo(9_999_999),
                 work: Kind::SafetyTest,
                 outcome: String::new(),
                 on: None,

@@ -251,7 +251,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let none = BTreeMap::new;
     let tag = || Tag::from(LONGEST_TAG);
     let bed = || commands::ids::Bed::from("ABCDEFGH-12345");
-    let shown = 99_999_999;
+    let seen = RecordNo(99_999_999);
     let item = format!("{LONGEST_TAG} paper-missing");
     let kind = || "paper-missing".to_owned();
     let mut taps = Vec::new();
@@ -298,7 +298,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
                             round: None,
                             tag: tag(),
                             seen: RecordNo(9_999_999),
-                            shown,
+                            shown: 99_999_999,
                         },
                         air: Air::Touching,
                     }),
@@ -331,7 +331,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     for (finding, action) in Finding::ALL.iter().zip(Action::ALL.iter().cycle()) {
         let tap = Work::Filter {
             tag: tag(),
-            shown,
+            seen,
             finding: *finding,
             action: *action,
         };
@@ -341,7 +341,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((
             Work::Serve {
                 tag: tag(),
-                shown,
+                seen,
                 work,
             },
             None,
@@ -350,7 +350,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         for outcome in Outcome::ALL.iter().copied() {
             let tap = Work::Served {
                 tag: tag(),
-                shown,
+                seen,
                 work,
                 outcome,
             };
@@ -358,7 +358,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         }
         let typed = Work::ServeTyped {
             tag: tag(),
-            shown,
+            seen,
             work,
             outcome: "passed".to_owned(),
             on: Some("2026-03-01".to_owned()),

@@ -1,7 +1,7 @@
 //! What each kind of work on a due list leads to: its buttons, its menu, its form. Decides what is asked, and that a card
 //! which is older than what it is about records nothing; leaves what is recorded to the command that does the same.
 
-use super::check::{self, minutes};
+use super::check;
 use super::draft::{Asked, ago, button, day_time, person};
 use super::{alarm, clean, filter, frame, look, moves, out, rental, set_up, upkeep, zones};
 use crate::choice::{
@@ -9,7 +9,7 @@ use crate::choice::{
 };
 use crate::decision::Decision;
 use crate::due::{DueItem, DueKind};
-use crate::ids::{Bed, Tag};
+use crate::ids::{Bed, RecordNo, Tag};
 use crate::message::{Answer, Button, ENTRIES_MAX, Field, Form, Look, Menu, MenuEntry, Message};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilityFrame, Right};
@@ -94,43 +94,39 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
     match tap {
         Work::Filter {
             tag,
-            shown,
+            seen,
             finding,
             action,
         } => {
             let (_, surface) = asked.surface(tag.as_str())?;
-            if let Some(look) = surface
-                .filter
-                .as_ref()
-                .filter(|look| minutes(look.at) > shown)
-            {
+            if let Some(look) = surface.filter.as_ref().filter(|look| look.no > seen) {
                 return Err(already(asked, &tag, surface, look.at));
             }
             filter::filter(asked, tag.as_str(), finding, action)
         }
         Work::Served {
             tag,
-            shown,
+            seen,
             work,
             outcome,
         } => {
-            not_served_since(asked, &tag, shown, work)?;
+            not_served_since(asked, &tag, seen, work)?;
             upkeep::service(asked, tag.as_str(), work, outcome, None, None, None)
         }
-        Work::Serve { tag, shown, work } => {
-            not_served_since(asked, &tag, shown, work)?;
-            Ok(form(service_form(asked, &tag, shown, work)))
+        Work::Serve { tag, seen, work } => {
+            not_served_since(asked, &tag, seen, work)?;
+            Ok(form(service_form(asked, &tag, seen, work)))
         }
         Work::ServeTyped {
             tag,
-            shown,
+            seen,
             work,
             outcome,
             on,
             next,
             note,
         } => {
-            not_served_since(asked, &tag, shown, work)?;
+            not_served_since(asked, &tag, seen, work)?;
             let outcome = outcome_of(asked, &outcome)?;
             let (on, next) = (on.as_deref(), next.as_deref());
             upkeep::service(asked, tag.as_str(), work, outcome, on, next, note)
@@ -245,11 +241,11 @@ fn filter_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
     if !may(asked, Right::Upkeep) {
         return Message::text(text);
     }
-    let shown = minutes(asked.now);
+    let seen = surface.filter.as_ref().map_or(RecordNo(0), |look| look.no);
     let tap = |key, look, finding, action| {
         let tap = Work::Filter {
             tag: tag.clone(),
-            shown,
+            seen,
             finding,
             action,
         };
@@ -301,15 +297,15 @@ fn filter_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
         )])
 }
 
-fn service_buttons(asked: &Asked<'_>, tag: &Tag, work: Kind) -> Vec<Button> {
+fn service_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface, work: Kind) -> Vec<Button> {
     if !may(asked, Right::Maintain) {
         return Vec::new();
     }
-    let shown = minutes(asked.now);
+    let seen = served(surface, work);
     let done = |key, look, outcome| {
         let tap = Work::Served {
             tag: tag.clone(),
-            shown,
+            seen,
             work,
             outcome,
         };
@@ -317,7 +313,7 @@ fn service_buttons(asked: &Asked<'_>, tag: &Tag, work: Kind) -> Vec<Button> {
     };
     let other = Work::Serve {
         tag: tag.clone(),
-        shown,
+        seen,
         work,
     };
     vec![
@@ -325,6 +321,14 @@ fn service_buttons(asked: &Asked<'_>, tag: &Tag, work: Kind) -> Vec<Button> {
         done("button-served-failed", Look::Caution, Outcome::Failed),
         work_button(asked, "button-serve", Look::Plain, other),
     ]
+}
+
+/// The newest of this work on record.
+fn served(surface: &Surface, work: Kind) -> RecordNo {
+    surface
+        .served
+        .get(&work)
+        .map_or(RecordNo(0), |done| done.no)
 }
 
 fn service_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface, work: Kind) -> Message {
@@ -340,7 +344,7 @@ fn service_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface, work: Kind) -> 
         let line = say!(lang, "work-service-last", day = done.on.to_string());
         text = format!("{text}\n{line}");
     }
-    Message::text(text).buttons(service_buttons(asked, tag, work))
+    Message::text(text).buttons(service_buttons(asked, tag, surface, work))
 }
 
 fn papers_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
@@ -355,18 +359,27 @@ fn papers_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
     let mut message = Message::text(text);
     for paper in missing {
         message = match paper {
-            Paper::SafetyTest => message.buttons(service_buttons(asked, tag, Kind::SafetyTest)),
-            Paper::Maintenance => message.buttons(service_buttons(asked, tag, Kind::Maintenance)),
+            Paper::SafetyTest => {
+                message.buttons(service_buttons(asked, tag, surface, Kind::SafetyTest))
+            }
+            Paper::Maintenance => {
+                message.buttons(service_buttons(asked, tag, surface, Kind::Maintenance))
+            }
             Paper::Arrival => message.buttons(rental::card_buttons(asked, tag, surface)),
         };
     }
     message
 }
 
-fn not_served_since(asked: &Asked<'_>, tag: &Tag, shown: i64, work: Kind) -> Result<(), Refusal> {
+fn not_served_since(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    seen: RecordNo,
+    work: Kind,
+) -> Result<(), Refusal> {
     let (_, surface) = asked.surface(tag.as_str())?;
     match surface.served.get(&work) {
-        Some(done) if minutes(done.at) > shown => Err(already(asked, tag, surface, done.at)),
+        Some(done) if done.no > seen => Err(already(asked, tag, surface, done.at)),
         Some(_) | None => Ok(()),
     }
 }
@@ -381,10 +394,10 @@ fn field(asked: &Asked<'_>, id: &str, key: &str, required: bool, long: bool) -> 
     }
 }
 
-fn service_form(asked: &Asked<'_>, tag: &Tag, shown: i64, work: Kind) -> Form {
+fn service_form(asked: &Asked<'_>, tag: &Tag, seen: RecordNo, work: Kind) -> Form {
     let tap = Work::ServeTyped {
         tag: tag.clone(),
-        shown,
+        seen,
         work,
         outcome: String::new(),
         on: None,

@@ -20,9 +20,10 @@ const ROOM: usize = 100;
 
 /// What a tap in a list is about, without the list; the list goes on once it is done.
 pub(super) fn of_list(request: Request) -> (Option<List>, Request) {
-    match request {
-        Request::Tap(Tap::Work(Work::In { list, tap })) => (Some(list), Request::Tap(*tap)),
-        other => (None, other),
+    if let Request::Tap(Tap::Work(Work::In { list, tap })) = request {
+        (Some(list), Request::Tap(*tap))
+    } else {
+        (None, request)
     }
 }
 

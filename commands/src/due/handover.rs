@@ -25,8 +25,13 @@ pub const CHARS_MOST: usize = 1_200;
 pub const LINES_MOST: usize = 25;
 /// Characters that such a line holds.
 const LINE_CHARS: usize = 42;
+/// Somebody who is called about the same thing so long after is named again: it is another matter by then.
+const AGAIN: TimeDelta = TimeDelta::hours(1);
 /// Names that a line shows before it only counts.
 const NAMES_MAX: usize = 6;
+
+/// Somebody who was called, in words, and when.
+type Named = (String, DateTime<Utc>);
 
 /// A handover that is posted now.
 pub(super) fn made(
@@ -373,9 +378,9 @@ impl<'a> Shift<'a> {
         (!marked.is_empty()).then(|| say!(lang, "handover-clean-last", tags = names(lang, marked)))
     }
 
-    /// Who was called about what in this shift, each once for each thing, in the order of their calls.
+    /// Who was called about what in this shift, each once for each matter, in the order of their calls.
     fn told(&self, state: &State, lang: Lang) -> Vec<String> {
-        let mut about: Vec<(String, Vec<(String, DateTime<Utc>)>)> = Vec::new();
+        let mut about: Vec<(String, Vec<Named>)> = Vec::new();
         let in_shift = state
             .duty
             .told
@@ -384,13 +389,8 @@ impl<'a> Shift<'a> {
         for told in in_shift {
             let name = match &told.on {
                 On::Surface(tag) if self.here(state, tag) => in_post(state, lang, tag),
-                On::Outage(no) => match state.outages.get(no) {
-                    Some(open) if self.unit.is_none_or(|unit| open.unit == *unit) => {
-                        open.unit.to_string()
-                    }
-                    Some(_) | None => continue,
-                },
-                On::Surface(_) | On::Recall(_) | On::Unit(_) => continue,
+                On::Unit(unit) if self.unit.is_none_or(|of| of == unit) => unit.to_string(),
+                On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_) => continue,
             };
             let roles = told.called.roles.iter();
             let who = roles
@@ -405,7 +405,8 @@ impl<'a> Shift<'a> {
             };
             let list = &mut about[place].1;
             for who in who {
-                if !list.iter().any(|(known, _)| *known == who) {
+                let known = |(of, at): &Named| *of == who && told.at - *at < AGAIN;
+                if !list.iter().any(known) {
                     list.push((who, told.at));
                 }
             }

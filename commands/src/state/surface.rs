@@ -183,6 +183,8 @@ pub struct Hold {
 /// Work that left a paper.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Service {
+    /// Its record.
+    pub no: RecordNo,
     /// The day it was done.
     pub on: NaiveDate,
     /// When it was entered.
@@ -235,6 +237,8 @@ pub struct CheckFact {
 /// A look at a filter.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct FilterFact {
+    /// Its record.
+    pub no: RecordNo,
     /// When.
     pub at: DateTime<Utc>,
     /// What was found.
@@ -659,6 +663,7 @@ impl State {
             .map(|facility| facility.zone.local(record.at).date());
         let surface = self.remember(record, tag)?;
         surface.filter = Some(FilterFact {
+            no: record.no,
             at: record.at,
             finding,
             action,

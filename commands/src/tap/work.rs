@@ -3,7 +3,7 @@
 
 use super::{NotOurs, SEPARATOR, Tap, join};
 use crate::choice::{Action, Cover, Finding, Method, Outcome, Work as Kind};
-use crate::ids::{Bed, Tag, Unit};
+use crate::ids::{Bed, RecordNo, Tag, Unit};
 use crate::message::TAP_ID_MAX;
 use crate::request::Right;
 use crate::tap::Began;
@@ -68,8 +68,8 @@ pub enum Work {
     Filter {
         /// The surface.
         tag: Tag,
-        /// When the card was shown, in minutes since 1970.
-        shown: i64,
+        /// The newest record of this kind when the card was shown, 0 for none.
+        seen: RecordNo,
         /// What was found.
         finding: Finding,
         /// What was done.
@@ -79,8 +79,8 @@ pub enum Work {
     Served {
         /// The surface.
         tag: Tag,
-        /// When the card was shown, in minutes since 1970.
-        shown: i64,
+        /// The newest record of this kind when the card was shown, 0 for none.
+        seen: RecordNo,
         /// Which.
         work: Kind,
         /// How it came out.
@@ -90,8 +90,8 @@ pub enum Work {
     Serve {
         /// The surface.
         tag: Tag,
-        /// When the card was shown, in minutes since 1970.
-        shown: i64,
+        /// The newest record of this kind when the card was shown, 0 for none.
+        seen: RecordNo,
         /// Which.
         work: Kind,
     },
@@ -99,8 +99,8 @@ pub enum Work {
     ServeTyped {
         /// The surface.
         tag: Tag,
-        /// When the card was shown, in minutes since 1970.
-        shown: i64,
+        /// The newest record of this kind when the card was shown, 0 for none.
+        seen: RecordNo,
         /// Which.
         work: Kind,
         /// How it came out, as typed.
@@ -225,44 +225,44 @@ impl Work {
             Work::In { list, tap } => list.join("in", &[&tap.id()]),
             Work::Filter {
                 tag,
-                shown,
+                seen,
                 finding,
                 action,
             } => join(&[
                 GROUP,
                 "filter",
                 tag.as_str(),
-                &shown.to_string(),
+                &seen.to_string(),
                 finding.as_str(),
                 action.as_str(),
             ]),
             Work::Served {
                 tag,
-                shown,
+                seen,
                 work,
                 outcome,
             } => join(&[
                 GROUP,
                 "served",
                 tag.as_str(),
-                &shown.to_string(),
+                &seen.to_string(),
                 work.as_str(),
                 outcome.as_str(),
             ]),
-            Work::Serve { tag, shown, work } => join(&[
+            Work::Serve { tag, seen, work } => join(&[
                 GROUP,
                 "serve",
                 tag.as_str(),
-                &shown.to_string(),
+                &seen.to_string(),
                 work.as_str(),
             ]),
             Work::ServeTyped {
-                tag, shown, work, ..
+                tag, seen, work, ..
             } => join(&[
                 GROUP,
                 "servetyped",
                 tag.as_str(),
-                &shown.to_string(),
+                &seen.to_string(),
                 work.as_str(),
             ]),
             Work::Outlet { bed } => join(&[GROUP, "outlet", bed.as_str()]),
@@ -292,7 +292,7 @@ impl Work {
             let (tag, kind) = chosen.and_then(|of| of.rsplit_once(' ')).ok_or(NotOurs)?;
             Ok((Tag::from(tag), kind.to_owned()))
         };
-        let minutes = |text: &str| text.parse::<i64>().map_err(|_| NotOurs);
+        let record = |text: &str| text.parse().map(RecordNo).map_err(|_| NotOurs);
         let work = |text: &str| Kind::from_text(text).ok_or(NotOurs);
         Ok(match parts {
             ["open", unit] => {
@@ -330,26 +330,26 @@ impl Work {
                     tap: Box::new(tap),
                 }
             }
-            ["filter", tag, shown, finding, action] => Work::Filter {
+            ["filter", tag, seen, finding, action] => Work::Filter {
                 tag: (*tag).into(),
-                shown: minutes(shown)?,
+                seen: record(seen)?,
                 finding: Finding::from_text(finding).ok_or(NotOurs)?,
                 action: Action::from_text(action).ok_or(NotOurs)?,
             },
-            ["served", tag, shown, of, outcome] => Work::Served {
+            ["served", tag, seen, of, outcome] => Work::Served {
                 tag: (*tag).into(),
-                shown: minutes(shown)?,
+                seen: record(seen)?,
                 work: work(of)?,
                 outcome: Outcome::from_text(outcome).ok_or(NotOurs)?,
             },
-            ["serve", tag, shown, of] => Work::Serve {
+            ["serve", tag, seen, of] => Work::Serve {
                 tag: (*tag).into(),
-                shown: minutes(shown)?,
+                seen: record(seen)?,
                 work: work(of)?,
             },
-            ["servetyped", tag, shown, of] => Work::ServeTyped {
+            ["servetyped", tag, seen, of] => Work::ServeTyped {
                 tag: (*tag).into(),
-                shown: minutes(shown)?,
+                seen: record(seen)?,
                 work: work(of)?,
                 outcome: typed("result").unwrap_or_default(),
                 on: typed("on"),
