@@ -39,6 +39,18 @@ CREATE TABLE records (
 -- Few rows: only amendments are in it. Finds what was taken back.
 CREATE INDEX records_by_amended ON records (amends) WHERE amends IS NOT NULL;
 
+-- Everything about a surface, without reading the log from its beginning.
+CREATE INDEX records_by_surface ON records (surface) WHERE surface IS NOT NULL;
+
+-- Few rows: what happened to an alarm after it was opened.
+CREATE INDEX records_by_alarm ON records (body ->> '$.alarm')
+    WHERE kind IN ('alarm-named', 'alarm-taken', 'resident-safe', 'alarm-asked', 'ladder-restarted',
+        'alarm-cause', 'alarm-closed');
+
+-- Few rows: what came under which bed, and what is known of beds.
+CREATE INDEX records_at_beds ON records (kind)
+    WHERE kind IN ('placed', 'moved', 'frame-set', 'zones-measured', 'zones-acted');
+
 -- Free text beside records. A row can be erased; its record stays and still verifies.
 CREATE TABLE notes (
     no INTEGER PRIMARY KEY REFERENCES records (no),

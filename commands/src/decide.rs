@@ -2,6 +2,7 @@
 //! `parse`, what the clock brings to `due`, and carrying it all out to `bot`.
 
 mod alarm;
+mod amend;
 mod beds;
 mod catchup;
 mod check;
@@ -9,6 +10,7 @@ mod clean;
 mod complete;
 mod cpr;
 mod draft;
+mod entry;
 mod facility;
 mod filter;
 mod fleet;
@@ -32,6 +34,7 @@ mod shelf;
 mod static_mode;
 mod stock;
 mod take_back;
+mod timeline;
 mod turnover;
 mod upkeep;
 mod wall;
@@ -51,6 +54,7 @@ use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
 use crate::parse;
+use crate::past::{Past, Wanted};
 use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -59,26 +63,62 @@ use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
 use crate::tap::{Power, Tap};
 
-/// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
+/// The most parts of the log that one answer reads, one after the other: an entry, and the surfaces that it was and is
+/// about.
+const PARTS_MOST: usize = 6;
+
+/// Somebody said something: what follows from it, where nothing of the log is at hand. Refusals are answers too, to the
+/// asker alone. A question about what was entered before comes back with what it [wants](Decision::wants).
 pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
+    answer_knowing(state, ask, said, &Past::default())
+}
+
+/// As [`answer`], by whoever has the log: `read` is asked for each part of it that is wanted, and only for those who
+/// may have the answer.
+///
+/// # Errors
+/// What `read` says; nothing was decided then.
+pub fn answer_from<E>(
+    state: &State,
+    ask: &Ask,
+    said: &Said,
+    mut read: impl FnMut(&Wanted) -> Result<Vec<crate::record::Record>, E>,
+) -> Result<Decision, E> {
+    let mut past = Past::default();
+    let mut decision = answer_knowing(state, ask, said, &past);
+    for _ in 0..PARTS_MOST {
+        let Some(wanted) = decision.wants.take() else {
+            break;
+        };
+        let records = read(&wanted)?;
+        past.put(wanted, records);
+        decision = answer_knowing(state, ask, said, &past);
+    }
+    Ok(decision)
+}
+
+/// As [`answer`], with what was read of the log.
+pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Decision {
     if let Said::Completing {
         path,
         options,
         focused,
     } = said
     {
-        let choices = complete::suggest(state, ask, path, options, focused);
-        return Decision {
-            answer: Some(Answer::Choices(choices)),
-            ..Decision::default()
-        };
+        return complete::suggest(state, ask, path, options, focused, past).map_or_else(
+            Decision::wanting,
+            |choices| Decision {
+                answer: Some(Answer::Choices(choices)),
+                ..Decision::default()
+            },
+        );
     }
     parse::request(said)
-        .and_then(|request| decide(state, ask, request))
+        .and_then(|request| decide(state, ask, request, past))
         .unwrap_or_else(|no| Decision::private(Message::text(no.say(ask.lang))))
 }
 
-fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
+fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Decision, Refusal> {
     // Help is for everybody, and with the set-up the only question that has an answer before it.
     if let Request::Help { topic } = &request {
         return Ok(look::help(state, ask, topic.as_deref()));
@@ -87,7 +127,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
     if let Request::FacilitySetup(setup) = &request {
         return facility::set_up(state, ask, role, setup);
     }
-    let asked = Asked::new(state, ask, role)?;
+    let asked = Asked::new(state, ask, role, past)?;
     hold::allows(&asked, &request)?;
     match request {
         Request::HandCheck(typed) => check::hand_check(&asked, typed),
@@ -164,6 +204,8 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
         } => rental::start(&asked, &surface, &rate, reference),
         Request::RentalStop { surface } => rental::stop(&asked, &surface),
         Request::RentalList => rental::list(&asked),
+        Request::Amend(typed) => amend::amend(&asked, *typed),
+        Request::Timeline { what } => timeline::timeline(&asked, &what),
         Request::FacilityProduct {
             name,
             method,
@@ -281,6 +323,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Turn(tap) => out::tapped(asked, tap),
         Tap::House(tap) => beds::tapped(asked, tap),
         Tap::Power(tap) => power(asked, tap),
+        Tap::Entry(tap) => entry::tapped(asked, tap),
         Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
         Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
     }
@@ -327,10 +370,12 @@ pub fn right(request: &Request) -> Right {
         | Request::RentalStart { .. }
         | Request::RentalStop { .. }
         | Request::RentalList => Right::Supervise,
+        Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
         Request::Due { .. }
         | Request::Surface { .. }
+        | Request::Timeline { .. }
         | Request::Help { .. }
         | Request::Mention { .. } => Right::Read,
         Request::Place { .. }
@@ -374,6 +419,7 @@ pub fn right(request: &Request) -> Right {
             Tap::Turn(tap) => tap.right(),
             Tap::House(tap) => tap.right(),
             Tap::Power(tap) => tap.right(),
+            Tap::Entry(tap) => tap.right(),
             Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
         },
     }

@@ -5,6 +5,7 @@
 mod alarm;
 mod bed;
 mod call;
+mod entries;
 mod facility;
 mod outage;
 mod shelf;
@@ -24,8 +25,8 @@ pub use outage::Outage;
 pub use shelf::{Product, Recall, Stock, Storage};
 pub use steps::{Mark, Steps};
 pub use surface::{
-    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck, Rental,
-    Service, Setting, Surface, Turnover, Waived, filter_fit,
+    Before, CHECKS_KEPT, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck,
+    Rental, Service, Setting, Surface, Turnover, Waived, filter_fit,
 };
 
 use crate::choice::{Call, Outcome, TurnStep, Work};
@@ -129,7 +130,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 5;
+    pub const VERSION: u32 = 6;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -319,6 +320,7 @@ impl State {
                     air: *air,
                     judged: *judged,
                     from_paper: *from_paper,
+                    told: None,
                 };
                 self.checked(record, tag, check, *recheck)
             }
@@ -671,6 +673,10 @@ impl State {
             Body::Collected { tag } => self.change_rental(record, tag, |rental| {
                 rental.collected = Some(Mark::of(record));
             }),
+            Body::Amended { entry, stands, .. } => self.amended(record, *entry, stands),
+            Body::Annotated { entry, .. } | Body::Countersigned { entry, .. } => {
+                Self::is_earlier(record, *entry)
+            }
             Body::StockCounted { item, count } => {
                 self.stock_counted(record, item, *count);
                 Ok(())

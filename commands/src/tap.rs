@@ -21,11 +21,13 @@ macro_rules! verbs {
 }
 
 mod bedside;
+mod entry;
 mod house;
 mod power;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
+pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
 pub use power::Power;
 pub(crate) use turn::PART_FAULTS;
@@ -174,6 +176,8 @@ pub enum Tap {
     House(House),
     /// In a power failure.
     Power(Power),
+    /// About what is in the log.
+    Entry(Entry),
     /// A supervisor agrees to another ladder.
     ConfirmLadder {
         /// The ladder that was asked for.
@@ -211,16 +215,18 @@ verbs! { Tap:
     Turn => turn::GROUP,
     House => house::GROUP,
     Power => power::GROUP,
+    Entry => entry::GROUP,
     ConfirmLadder => "ladder",
     ConfirmPolicy => "policy",
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 4] = [
+const GROUPS: [(&str, &[&str]); 5] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
+    (entry::GROUP, Entry::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -302,6 +308,7 @@ impl Tap {
             Tap::Turn(tap) => tap.id(),
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
+            Tap::Entry(tap) => tap.id(),
             Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
             Tap::ConfirmLadder { ladder } => join(&[
                 "ladder",
@@ -405,6 +412,7 @@ impl Tap {
             [turn::GROUP, rest @ ..] => Tap::Turn(Turn::read(rest, chosen, field)?),
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
+            [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
             ["ladder", first, second, third, repeat] => {
                 let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
                 Tap::ConfirmLadder {

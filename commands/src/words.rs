@@ -40,6 +40,14 @@ impl Lang {
         Self::ALL.get(place).copied()
     }
 
+    /// Its tag, as BCP 47 writes it.
+    pub fn tag(self) -> &'static str {
+        match self {
+            Self::English => "en",
+            Self::Spanish => "es",
+        }
+    }
+
     /// The language for a chat client's locale such as `en-US` or `es-419`; English for those that we do not speak.
     pub fn of_locale(locale: &str) -> Self {
         match locale.split('-').next() {

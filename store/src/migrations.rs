@@ -7,7 +7,7 @@
 use rusqlite::Connection;
 
 /// Migration *n* makes format *n + 1*, which is kept in `user_version`.
-pub(crate) const MIGRATIONS: &[&str] = &[FORMAT_1];
+pub(crate) const MIGRATIONS: &[&str] = &[FORMAT_1, FORMAT_2];
 
 /// The newest format that this program knows.
 pub(crate) const NEWEST: i64 = MIGRATIONS.len() as i64;
@@ -114,6 +114,17 @@ CREATE TRIGGER causes_remain BEFORE DELETE ON causes
 BEGIN SELECT RAISE(ABORT, 'a cause is never deleted'); END;
 ";
 
+/// The whole past of a surface, an alarm or a bed is found without reading the log from its beginning. The first of
+/// the three is in every record's cost, 20 bytes of the file; the others are about few records.
+const FORMAT_2: &str = "
+CREATE INDEX records_by_surface ON records (surface) WHERE surface IS NOT NULL;
+CREATE INDEX records_by_alarm ON records (body ->> '$.alarm')
+    WHERE kind IN ('alarm-named', 'alarm-taken', 'resident-safe', 'alarm-asked', 'ladder-restarted',
+        'alarm-cause', 'alarm-closed');
+CREATE INDEX records_at_beds ON records (kind)
+    WHERE kind IN ('placed', 'moved', 'frame-set', 'zones-measured', 'zones-acted');
+";
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -127,6 +138,23 @@ mod tests {
             VALUES (1, 1, 1767268800000, 1767268800000, 7, 'aide', 'function-shown', 'LW-01', NULL, 1,
                 '{\"k\":\"function-shown\",\"tag\":\"LW-01\"}', zeroblob(32), zeroblob(32));
         INSERT INTO notes (no, salt, text) VALUES (1, zeroblob(16), 'two pads');
+        INSERT INTO owed (id, source, interaction, token, channel, who, answer)
+            VALUES (1, 1, 1, 'token', 2, 7, '{\"Choices\":[]}');
+        INSERT INTO outbox (key, channel, edits, lane, state, entered, not_before, attempts, message)
+            VALUES ('alarm/1/0', 2, NULL, 0, 'waiting', 1767268800000, 1767268800000, 0, '{\"text\":\"x\"}');
+        INSERT INTO settings (name, value) VALUES ('registered', 'x');
+        INSERT INTO snapshots (no, version, hash, state, digest)
+            VALUES (1, 1, zeroblob(32), '{}', zeroblob(32));
+    ", "
+        INSERT INTO about (one, guild, alive) VALUES (1, 42, 1767268800000);
+        INSERT INTO causes (source, first, count) VALUES (1440000000000000000, 1, 2);
+        INSERT INTO records
+            (no, cause, at, entered, who, role, kind, surface, amends, version, body, note, hash)
+            VALUES (1, 1, 1767268800000, 1767268800000, 7, 'nurse', 'placed', 'LW-01', NULL, 1,
+                '{\"k\":\"placed\",\"tag\":\"LW-01\",\"bed\":\"101\"}', NULL, zeroblob(32)),
+            (2, 1, 1767268800000, 1767268800000, 7, 'nurse', 'alarm-taken', NULL, NULL, 1,
+                '{\"k\":\"alarm-taken\",\"alarm\":1}', zeroblob(32), zeroblob(32));
+        INSERT INTO notes (no, salt, text) VALUES (2, zeroblob(16), 'two pads');
         INSERT INTO owed (id, source, interaction, token, channel, who, answer)
             VALUES (1, 1, 1, 'token', 2, 7, '{\"Choices\":[]}');
         INSERT INTO outbox (key, channel, edits, lane, state, entered, not_before, attempts, message)

@@ -274,7 +274,12 @@ fn with<'a>(
 }
 
 /// A damaged cover lets fluid in: out of service, at once; under somebody the nurse is called.
-fn damaged(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> String {
+pub(super) fn damaged(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+) -> String {
     let lang = asked.lang;
     if matches!(surface.life, Life::OutOfService { .. }) {
         return say!(lang, "clean-damaged", tag = tag.as_str());

@@ -7,6 +7,7 @@ use crate::decision::{Decision, Entry, Lane, Post, PostKind};
 use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Menu, Message, Row};
 use crate::parse::NOTE_CHARS_MAX;
+use crate::past::{Past, Wanted};
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::role::Role;
@@ -27,10 +28,17 @@ pub(crate) struct Asked<'a> {
     pub role: Role,
     pub lang: Lang,
     pub now: DateTime<Utc>,
+    /// What was read of the log for this question.
+    pub past: &'a Past,
 }
 
 impl<'a> Asked<'a> {
-    pub fn new(state: &'a State, ask: &'a Ask, role: Role) -> Result<Self, Refusal> {
+    pub fn new(
+        state: &'a State,
+        ask: &'a Ask,
+        role: Role,
+        past: &'a Past,
+    ) -> Result<Self, Refusal> {
         let facility = state
             .facility
             .as_ref()
@@ -42,6 +50,7 @@ impl<'a> Asked<'a> {
             role,
             lang: ask.lang,
             now: ask.at,
+            past,
         })
     }
 
@@ -187,6 +196,14 @@ impl Decision {
     pub(crate) fn private(message: Message) -> Self {
         Self {
             answer: Some(Answer::Private(message)),
+            ..Self::default()
+        }
+    }
+
+    /// Nothing yet: this must be read of the log first.
+    pub(crate) fn wanting(wanted: Wanted) -> Self {
+        Self {
+            wants: Some(wanted),
             ..Self::default()
         }
     }

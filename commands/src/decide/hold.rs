@@ -123,6 +123,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )
+            | Tap::Entry(_)
             | Tap::ConfirmLadder { .. }
             | Tap::ConfirmPolicy { .. } => None,
         },
@@ -131,6 +132,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::Alarm { .. }
         | Request::Due { .. }
         | Request::Surface { .. }
+        // Paper only: the surface stays untouched.
+        | Request::Amend(_)
+        | Request::Timeline { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }

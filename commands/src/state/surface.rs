@@ -228,6 +228,9 @@ pub struct CheckFact {
     /// It was entered from paper.
     #[serde(default)]
     pub from_paper: bool,
+    /// The correction that called a nurse for it; where there is none, its own record did if any.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub told: Option<RecordNo>,
 }
 
 /// A look at a filter.
