@@ -63,9 +63,9 @@ use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
 use crate::tap::{Power, Tap};
 
-/// The most parts of the log that one answer reads, one after the other: an entry, and the surfaces that it was and is
-/// about.
-const PARTS_MOST: usize = 6;
+/// The most parts of the log that one answer reads, one after the other: an entry, the surfaces that it was and is about,
+/// and what was corrected to be about these in the same commit.
+const PARTS_MOST: usize = 32;
 
 /// Somebody said something: what follows from it, where nothing of the log is at hand. Refusals are answers too, to the
 /// asker alone. A question about what was entered before comes back with what it [wants](Decision::wants).

@@ -2,6 +2,7 @@
 //! and corrected. Decides what is wanted and what an entry reads now; leaves reading the log to whoever keeps it: the
 //! core remembers nothing of it and asks again with what was read.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, Utc};
@@ -40,6 +41,34 @@ impl Past {
         self.read.get(wanted).map(Vec::as_slice)
     }
 
+    /// What was read for this, with each entry that was corrected to be about it: one that was corrected only in the
+    /// commit of this moment was not found with the rest.
+    ///
+    /// # Errors
+    /// What must be read first.
+    pub fn whole(&self, wanted: &Wanted) -> Result<Cow<'_, [Record]>, Wanted> {
+        let Some(read) = self.get(wanted) else {
+            return Err(wanted.clone());
+        };
+        let known = |no: RecordNo| read.binary_search_by_key(&no, |record| record.no).is_ok();
+        let mut more = Vec::new();
+        for record in read {
+            if let Body::Amended { entry, .. } = &record.body
+                && !known(*entry)
+            {
+                let of = Wanted::Entry(*entry);
+                more.extend_from_slice(self.get(&of).ok_or(of)?);
+            }
+        }
+        if more.is_empty() {
+            return Ok(Cow::Borrowed(read));
+        }
+        more.extend_from_slice(read);
+        more.sort_by_key(|record| record.no);
+        more.dedup_by_key(|record| record.no);
+        Ok(Cow::Owned(more))
+    }
+
     /// This is what the log has for it.
     pub fn put(&mut self, wanted: Wanted, mut records: Vec<Record>) {
         records.sort_by_key(|record| record.no);
@@ -51,13 +80,22 @@ impl Past {
 impl Wanted {
     /// Adds what is wanted of records that are not in the file yet: those of the same commit. They are newer than all
     /// that was `read`, and a part may be about what another of them began.
-    pub fn with_pending<'a>(
-        &self,
-        read: &mut Vec<Record>,
-        pending: impl IntoIterator<Item = &'a Record>,
-    ) {
+    pub fn with_pending<'a, P>(&self, read: &mut Vec<Record>, pending: P)
+    where
+        P: IntoIterator<Item = &'a Record>,
+        P::IntoIter: Clone,
+    {
+        let pending = pending.into_iter();
+        // What one event did belongs together, whichever of it was named.
+        let cause = match self {
+            Wanted::Entry(no) => pending
+                .clone()
+                .find(|record| record.no == *no)
+                .map(|record| record.first),
+            Wanted::Surface(_) | Wanted::Bed(_) | Wanted::Own(_) => None,
+        };
         for record in pending {
-            if self.fits(record, read) {
+            if cause == Some(record.first) || self.fits(record, read) {
                 read.push(record.clone());
             }
         }
@@ -67,11 +105,7 @@ impl Wanted {
         let known = |no: RecordNo| read.iter().any(|earlier| earlier.no == no);
         let amends_known = record.body.amends().is_some_and(known);
         match self {
-            // Of its cause whatever comes first names the cause; a record that is not read may still be named.
-            Wanted::Entry(no) => {
-                let same = read.iter().any(|earlier| earlier.first == record.first);
-                record.no == *no || record.first == *no || same || amends_known
-            }
+            Wanted::Entry(_) => amends_known,
             Wanted::Surface(tag) => {
                 let alarm = record.body.alarm().map(|alarm| RecordNo(alarm.0));
                 is_about(&record.body, tag) || alarm.is_some_and(known) || amends_known

@@ -19,7 +19,7 @@ use commands::said::Value;
 use commands::state::Ladder;
 use commands::table::{self, COMMANDS};
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
+    Bedside, Began, Begun, Card, Entry, House, Line, ListCard, Longer, Power, RentalCard, Tap, Turn,
 };
 use common::{Home, answer_text};
 
@@ -34,7 +34,7 @@ const EVERYBODY: [Role; 5] = [
 /// Who may, as the design's list of commands says it.
 fn may(right: Right) -> &'static [Role] {
     match right {
-        Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
+        Right::Read | Right::RaiseAlarm | Right::Pull | Right::Amend => &EVERYBODY,
         Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
         Right::Upkeep | Right::CallRoll => {
             &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
@@ -48,7 +48,7 @@ fn may(right: Right) -> &'static [Role] {
             &[Role::Supervisor, Role::Admin]
         }
         Right::Settings => &[Role::Admin],
-        Right::ConfirmPolicy | Right::Supervise => &[Role::Supervisor],
+        Right::ConfirmPolicy | Right::Supervise | Right::Countersign => &[Role::Supervisor],
     }
 }
 
@@ -409,7 +409,7 @@ fn every_tap_is_held_to_the_roles_of_what_it_does() {
             .into_iter()
             .map(|(tap, right, chosen)| (Tap::Bedside(tap), right, chosen)),
     );
-    let taps = taps.into_iter().chain(house_taps());
+    let taps = taps.into_iter().chain(house_taps()).chain(entry_taps());
     for (tap, right, chosen) in taps {
         let chosen: Vec<String> = chosen.into_iter().map(str::to_owned).collect();
         let said = Said::Tap {
@@ -541,6 +541,27 @@ fn house_taps() -> Vec<(Tap, Right, Option<&'static str>)> {
     ]
     .into_iter()
     .map(|(tap, right)| (Tap::House(tap), right, None))
+    .collect()
+}
+
+/// What is in the log: everybody who may read a card reads it, a supervisor signs it.
+fn entry_taps() -> Vec<(Tap, Right, Option<&'static str>)> {
+    let line = || Line::Bed("101".into());
+    let entry = RecordNo(1);
+    let page = Entry::Page {
+        line: line(),
+        upto: RecordNo(9_999),
+        skip: 1,
+    };
+    let seen = RecordNo(9_999);
+    [
+        (page, Right::Read, None),
+        (Entry::Corrections { line: line() }, Right::Read, None),
+        (Entry::Look { entry }, Right::Read, Some("1")),
+        (Entry::Sign { entry, seen }, Right::Countersign, None),
+    ]
+    .into_iter()
+    .map(|(tap, right, chosen)| (Tap::Entry(tap), right, chosen))
     .collect()
 }
 

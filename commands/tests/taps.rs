@@ -14,8 +14,8 @@ use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::state::Ladder;
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn, air_word,
-    fixed_menu_id, verb_of,
+    Bedside, Began, Begun, Card, Entry, House, Line, ListCard, Longer, Power, RentalCard, Tap,
+    Turn, air_word, fixed_menu_id, verb_of,
 };
 use proptest::prelude::*;
 
@@ -138,6 +138,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     }
     taps.extend(house_taps());
     taps.extend(turns());
+    taps.extend(entries());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -428,6 +429,33 @@ fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps
 }
 
+fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let lines = [
+        Line::Surface(LONGEST_TAG.into()),
+        Line::Bed("ABCDEFGH-12345".into()),
+    ];
+    let far = RecordNo(FAR);
+    let mut taps: Vec<(Entry, Option<String>)> = Vec::new();
+    for line in lines {
+        let page = Entry::Page {
+            line: line.clone(),
+            upto: far,
+            skip: u32::MAX,
+        };
+        taps.push((page, None));
+        taps.push((Entry::Corrections { line }, None));
+    }
+    taps.push((Entry::Look { entry: far }, Some(far.to_string())));
+    let sign = Entry::Sign {
+        entry: far,
+        seen: far,
+    };
+    taps.push((sign, None));
+    taps.into_iter()
+        .map(|(tap, chosen)| (Tap::Entry(tap), chosen, BTreeMap::new()))
+        .collect()
+}
+
 fn read(id: &str, chosen: Option<&str>, fields: &BTreeMap<&str, String>) -> Option<Tap> {
     Tap::read(id, chosen, |name| fields.get(name).map(String::as_str)).ok()
 }
@@ -505,7 +533,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn|entry|entry.page|entry.corrections|entry.look|entry.sign)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

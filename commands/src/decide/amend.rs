@@ -224,11 +224,10 @@ fn correct(
     };
     let mut all: Vec<Record> = read.to_vec();
     for about in [&tag, &to] {
-        let wanted = Wanted::Surface(about.clone());
-        let Some(history) = asked.past.get(&wanted) else {
-            return Ok(Decision::wanting(wanted));
-        };
-        all.extend_from_slice(history);
+        match asked.past.whole(&Wanted::Surface(about.clone())) {
+            Ok(history) => all.extend_from_slice(&history),
+            Err(wanted) => return Ok(Decision::wanting(wanted)),
+        }
     }
     all.sort_by_key(|record| record.no);
     all.dedup_by_key(|record| record.no);

@@ -5,7 +5,7 @@ use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
 use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
-use crate::message::{Answer, Button, Look, Menu, Message, Row};
+use crate::message::{Answer, BUTTONS_MAX, Button, Look, Menu, Message, ROWS_MAX, Row};
 use crate::parse::NOTE_CHARS_MAX;
 use crate::past::{Past, Wanted};
 use crate::record::Body;
@@ -223,6 +223,18 @@ impl Message {
     pub fn buttons(mut self, buttons: Vec<Button>) -> Self {
         if !buttons.is_empty() {
             self.rows.push(Row::Buttons(buttons));
+        }
+        self
+    }
+
+    /// With one more button, in its last row of buttons where that has room; without it where there is none at all.
+    #[must_use]
+    pub fn and_button(mut self, one: Button) -> Self {
+        let full = self.rows.len() >= ROWS_MAX;
+        match self.rows.last_mut() {
+            Some(Row::Buttons(last)) if last.len() < BUTTONS_MAX => last.push(one),
+            Some(_) if full => {}
+            Some(_) | None => self.rows.push(Row::Buttons(vec![one])),
         }
         self
     }

@@ -31,10 +31,11 @@ const TRAIL_MOST: usize = 10;
 /// `/timeline`.
 pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
     let line = find(asked, typed)?;
-    let Some(read) = asked.past.get(&wanted(&line)) else {
-        return Ok(Decision::wanting(wanted(&line)));
+    let read = match asked.past.whole(&wanted(&line)) {
+        Ok(read) => read,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
-    let told = Told::of(&line, read);
+    let told = Told::of(&line, &read);
     let upto = read.last().map_or(RecordNo(0), |record| record.no);
     let mut message = told.page(asked, upto, 0);
     message.file = Some(page::sheet(asked, &told));
@@ -48,8 +49,9 @@ pub(super) fn page(
     upto: RecordNo,
     skip: u32,
 ) -> Result<Decision, Refusal> {
-    let Some(read) = asked.past.get(&wanted(line)) else {
-        return Ok(Decision::wanting(wanted(line)));
+    let read = match asked.past.whole(&wanted(line)) {
+        Ok(read) => read,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
     let end = read.partition_point(|record| record.no <= upto);
     let told = Told::of(line, &read[..end]);
@@ -62,10 +64,11 @@ pub(super) fn page(
 
 /// What was corrected, remarked on or taken back, with who and why.
 pub(super) fn corrections(asked: &Asked<'_>, line: &Line) -> Result<Decision, Refusal> {
-    let Some(read) = asked.past.get(&wanted(line)) else {
-        return Ok(Decision::wanting(wanted(line)));
+    let read = match asked.past.whole(&wanted(line)) {
+        Ok(read) => read,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
-    let told = Told::of(line, read);
+    let told = Told::of(line, &read);
     let lang = asked.lang;
     let mut lines = vec![say!(lang, "timeline-corrections", of = told.name(asked))];
     let corrected = told.rows.iter().rev().filter(|row| row.has_trail());

@@ -32,7 +32,7 @@ pub(super) fn follows(
     reason: Option<String>,
     mut lines: Vec<String>,
 ) -> Result<Decision, Refusal> {
-    let amended = |stands: Vec<Stands>| Body::Amended {
+    let amended = |corrected: &Corrected, stands: Vec<Stands>| Body::Amended {
         entry: entry.record.no,
         tag: from.clone(),
         now: corrected.body.clone().map(Box::new),
@@ -49,7 +49,7 @@ pub(super) fn follows(
         who: Some(asked.ask.who),
         role: asked.role,
         first: next,
-        body: amended(Vec::new()),
+        body: amended(&corrected, Vec::new()),
         note: None,
     });
     let entries = past::entries(&later);
@@ -118,7 +118,19 @@ pub(super) fn follows(
             check.told = Some(no);
         }
     }
-    draft.fact_at(asked.now, amended(stands), reason);
+    let mut body = amended(&corrected, stands);
+    if let Body::Amended { now: Some(now), .. } = &mut body
+        && let Body::HandChecked { recheck, .. } = now.as_mut()
+    {
+        // What it books is what follows from it now.
+        let plan = calls.iter().find(|(tag, _, _)| *tag == to);
+        match plan.map(|(_, _, plan)| plan.rebook) {
+            Some(Rebook::At(due)) => *recheck = Some(due),
+            Some(Rebook::Drops) => *recheck = None,
+            Some(Rebook::Stays) | None => {}
+        }
+    }
+    draft.fact_at(asked.now, body, reason);
     for (tag, surface, plan) in calls {
         tell(asked, &mut draft, &change, no, (tag, surface), plan);
     }

@@ -72,6 +72,12 @@ suggest-entry = { $entry } · { $tag } { $what } · { $at }
 fault-sign-own = Entry { $entry } is your own, or the clock's. Somebody else signs it.
 fault-sign-already = You have countersigned entry { $entry } already, as it reads now.
 
+## Taking back
+
+fault-take-back-swap = A swap is two surfaces, so it is not taken back by one tap. Put it right with `/swap`, or `/release { $tag }`.
+fault-take-back-bed = Bed { $bed } has { $tag } by now, so this cannot be taken back. Put it right with `/move`, `/swap` or `/place`.
+fault-take-back-alarm = An alarm of { $tag } ended with it, and others have read so. Put it right with `/place`, and raise the alarm again if there is one.
+
 ## Timelines
 
 timeline-head = **{ $of }** · { $count ->

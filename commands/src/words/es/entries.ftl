@@ -72,6 +72,12 @@ suggest-entry = { $entry } · { $tag } { $what } · { $at }
 fault-sign-own = La entrada { $entry } es suya, o del reloj. La firma otra persona.
 fault-sign-already = Ya ha refrendado la entrada { $entry }, tal como se lee ahora.
 
+## Retirar
+
+fault-take-back-swap = Un cambio son dos superficies, así que no se retira con un toque. Corríjalo con `/swap`, o `/release { $tag }`.
+fault-take-back-bed = La cama { $bed } ya tiene { $tag }, así que esto no se puede retirar. Corríjalo con `/move`, `/swap` o `/place`.
+fault-take-back-alarm = Una alarma de { $tag } terminó con esto, y otros lo han leído. Corríjalo con `/place`, y dé otra vez la alarma si la hay.
+
 ## Cronologías
 
 timeline-head = **{ $of }** · { $count ->
