@@ -115,6 +115,7 @@ impl Wanted {
                 let there = |tag: &Tag| read.iter().any(|earlier| is_about(&earlier.body, tag));
                 record.body.beds().contains(bed)
                     || record.body.surface().is_some_and(there)
+                    || corrected_to(&record.body).is_some_and(there)
                     || alarm.is_some_and(known)
                     || amends_known
             }
@@ -127,12 +128,15 @@ impl Wanted {
 
 /// Whether a record is about this surface, as it was entered or as it was corrected.
 fn is_about(body: &Body, tag: &Tag) -> bool {
-    let corrected = if let Body::Amended { now: Some(now), .. } = body {
-        now.surface() == Some(tag)
-    } else {
-        false
-    };
-    corrected || body.surface() == Some(tag)
+    corrected_to(body) == Some(tag) || body.surface() == Some(tag)
+}
+
+/// The surface that an entry is about as it was corrected.
+fn corrected_to(body: &Body) -> Option<&Tag> {
+    if let Body::Amended { now: Some(now), .. } = body {
+        return now.surface();
+    }
+    None
 }
 
 /// An entry as it stands.
