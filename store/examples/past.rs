@@ -1,7 +1,8 @@
 //! How long the past of an entry, a surface, a bed and a person takes over ten years of a home, with the indices of the
 //! newest format and without, and what those cost in the file.
 //!
-//! `cargo run --release -p loftwatch-store --example past [folder]`. Each figure is the least of five.
+//! `cargo run --release -p loftwatch-store --example past [folder]`. Times are CPU time of this process, each
+//! the least of five.
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::choice::ReleaseReason;
@@ -73,7 +74,7 @@ fn measure(
 }
 
 fn seconds() -> f64 {
-    let time = clock_gettime(ClockId::Monotonic);
+    let time = clock_gettime(ClockId::ProcessCPUTime);
     time.tv_sec as f64 + time.tv_nsec as f64 / 1e9
 }
 

@@ -37,7 +37,8 @@ const ENTRY: &str = records_of!(
      UNION SELECT no FROM records WHERE amends BETWEEN ?1 AND ?2"
 );
 
-/// All between two numbers that is about a surface, its alarms included, and whatever is about any of it.
+/// All between two numbers that is about a surface, its alarms included, and whatever is about any of it. The order of
+/// the joins is fixed, and `+` keeps an index away: what comes first is few.
 const SURFACE: &str = records_of!(
     "WITH own AS (
          SELECT no, kind FROM records WHERE surface = ?1 AND no BETWEEN ?2 AND ?3
@@ -46,12 +47,12 @@ const SURFACE: &str = records_of!(
          WHERE amends BETWEEN ?2 AND ?3 AND kind = 'amended' AND body ->> '$.now.tag' = ?1
      )
      SELECT no FROM own
-     UNION SELECT l.no FROM own o JOIN records l ON l.body ->> '$.alarm' = o.no
+     UNION SELECT l.no FROM own o CROSS JOIN records l ON l.body ->> '$.alarm' = o.no
          WHERE o.kind = 'alarm-opened' AND l.kind IN ('alarm-named', 'alarm-taken', 'resident-safe',
              'alarm-asked', 'ladder-restarted', 'alarm-cause', 'alarm-closed')
      UNION SELECT no FROM moved
-     UNION SELECT a.no FROM moved m JOIN records a ON a.amends = m.no
-     UNION SELECT no FROM records WHERE amends BETWEEN ?2 AND ?3 AND surface = ?1"
+     UNION SELECT a.no FROM moved m CROSS JOIN records a ON a.amends = m.no
+     UNION SELECT no FROM records WHERE amends BETWEEN ?2 AND ?3 AND +surface = ?1"
 );
 
 /// What is about a bed itself.

@@ -24,6 +24,19 @@ mod after;
 
 /// `/amend`.
 pub(super) fn amend(asked: &Asked<'_>, typed: Amend) -> Result<Decision, Refusal> {
+    if typed.entry.trim().eq_ignore_ascii_case("last") {
+        let Some(own) = asked.past.get(&Wanted::Own(asked.ask.who)) else {
+            return Ok(Decision::wanting(Wanted::Own(asked.ask.who)));
+        };
+        let entries = past::entries(own);
+        let newest = entries.iter().rev().find(|entry| {
+            let theirs = entry.record.who == Some(asked.ask.who);
+            theirs && entry.taken_back.is_none() && entry.record.body.can_be_corrected()
+        });
+        let no = newest.map(|entry| entry.record.no);
+        let no = no.ok_or_else(|| Refusal::new("fault-entry-last"))?;
+        return amend_no(asked, no, &typed);
+    }
     amend_no(asked, number(&typed.entry)?, &typed)
 }
 

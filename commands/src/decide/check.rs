@@ -388,6 +388,7 @@ fn log(
     };
     let note = about.note.clone();
     let record = draft.fact_at(at, body, about.note);
+    lines[0] = super::entry::numbered(lang, &lines[0], record);
     if newest {
         answered(asked, draft, record, tag, surface, air, band, judged);
     }

@@ -47,8 +47,9 @@ pub(super) fn clean(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusal
         product: with.name.clone(),
         cover: typed.cover,
     };
-    draft.fact_at(asked.now, body, note);
-    let mut lines = vec![logged(asked, tag, typed.method, &with)];
+    let record = draft.fact_at(asked.now, body, note);
+    let logged = logged(asked, tag, typed.method, &with);
+    let mut lines = vec![super::entry::numbered(lang, &logged, record)];
     if surface.clean_last {
         lines.push(say!(lang, "turn-marked"));
     }

@@ -19,6 +19,7 @@ use crate::say;
 use crate::state::State;
 use crate::tap;
 use crate::tap::Tap;
+use crate::words::Lang;
 
 /// A tap about what is in the log.
 pub(super) fn tapped(asked: &Asked<'_>, tap: tap::Entry) -> Result<Decision, Refusal> {
@@ -98,6 +99,16 @@ fn shown(asked: &Asked<'_>, entry: &Entry<'_>) -> Message {
     let mut text = lines.join("\n");
     timeline::cut(&mut text);
     Message::text(text).buttons(sign.into_iter().collect())
+}
+
+/// A line with the number of the entry that it is about, in a small way: what `/amend` is told.
+pub(super) fn numbered(lang: Lang, line: &str, entry: RecordNo) -> String {
+    say!(
+        lang,
+        "entry-numbered",
+        line = line,
+        entry = entry.to_string()
+    )
 }
 
 /// What was said about an entry later, in order: what read otherwise before, why, and by whom.

@@ -321,7 +321,7 @@ impl<'a> Told<'a> {
         };
         let body = row.entry.body.unwrap_or(&row.entry.record.body);
         let no = row.entry.record.no;
-        let label = format!("{no} · {} {}", moment(row.entry.at), words(pen, body));
+        let label = format!("#{no} · {} {}", moment(row.entry.at), words(pen, body));
         MenuEntry {
             value: no.to_string(),
             label: label.chars().take(100).collect(),

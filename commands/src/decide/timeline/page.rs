@@ -128,7 +128,7 @@ fn cells(asked: &Asked<'_>, row: &Row<'_>, moment: &dyn Fn(DateTime<Utc>) -> Str
     }
     let no = record.no;
     format!(
-        "<tr><td class=\"no\">{no}</td><td class=\"at\">{at}</td><td>{what}</td><td>{}</td></tr>\n",
+        "<tr><td class=\"no\">#{no}</td><td class=\"at\">{at}</td><td>{what}</td><td>{}</td></tr>\n",
         html(&who(asked, record))
     )
 }

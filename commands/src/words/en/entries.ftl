@@ -2,7 +2,7 @@
 
 about-amend = Say how an entry of yours should have read, and why. Nothing is erased
 about-timeline = All that happened to a surface or at a bed, in one answer
-option-entry = The entry's number: it stands at the end of its line. Your newest are offered
+option-entry = The entry's number, such as 1234, or last for your newest. They are offered
 option-amend-reason = Why, in a few words: no name, no weight, no diagnosis. Alone, it is a remark
 option-amend-surface = The surface it was really about, such as LW-08
 option-amend-when = When it really happened, as you would have typed it then: 13:40 or 20 min ago
@@ -11,17 +11,17 @@ option-timeline = A tag or a bed, such as LW-07 or 103
 
 ## Corrections
 
-amend-done = Entry { $entry } corrected · **{ $surface }**: { $what }.
+amend-done = Entry #{ $entry } corrected · **{ $surface }**: { $what }.
 amend-change = { $label } { $old } → { $new }
-amend-struck = Entry { $entry } counts no more · **{ $surface }**: { $what }. Entered by mistake.
-amend-annotated = Your remark stands beside entry { $entry } ({ $what }). What it says is unchanged.
+amend-struck = Entry #{ $entry } counts no more · **{ $surface }**: { $what }. Entered by mistake.
+amend-annotated = Your remark stands beside entry #{ $entry } ({ $what }). What it says is unchanged.
 amend-kept = The log keeps what it said before, with your reason.
 amend-history = What is newest of **{ $tag }** does not change with it: this is history only.
 amend-no-check = **{ $tag }** has no check here now. It stands on the due list.
 amend-recheck-off = The check that was booked out of turn is off.
 amend-alarm-open = **Its alarm stays open:** a correction closes none. Tap **Fixed** on its card when it is put right.
-amend-alarm-again = **{ $surface }**: alarm { $alarm } was closed with this check, so an alarm is open **again**, and the unit is called. Go and look.
-amend-alarm-late = **{ $surface }**: alarm { $alarm } was closed with this check. That was a while ago, so no alarm was opened: look again **now**, and type `/alarm` if it is not right.
+amend-alarm-again = **{ $surface }**: alarm #{ $alarm } was closed with this check, so an alarm is open **again**, and the unit is called. Go and look.
+amend-alarm-late = **{ $surface }**: alarm #{ $alarm } was closed with this check. That was a while ago, so no alarm was opened: look again **now**, and type `/alarm` if it is not right.
 amend-step-again = Set-up of **{ $tag }**: its check is to be done again.
 amend-leave = The bed was taken to be occupied because of it. If it is empty: `/leave`
 amend-filter-unfit = Its filter is not fit as it reads now: look at it again, and tell upkeep.
@@ -36,27 +36,30 @@ amend-field-mode = mode
 amend-field-layers = layers
 amend-field-setting = setting
 amend-field-entry = entry
-post-amended = **{ $surface }**: entry { $entry } was corrected ({ $who }): { $air }, { $judged }.
-post-amended-away = **{ $surface }**: entry { $entry } was a mistake and counts no more here ({ $who }).
+post-amended = **{ $surface }**: entry #{ $entry } was corrected ({ $who }): { $air }, { $judged }.
+post-amended-away = **{ $surface }**: entry #{ $entry } was a mistake and counts no more here ({ $who }).
 
-fault-entry-number = "{ $typed }" is no number of an entry. It stands at the end of its line, such as 1234: see `/timeline`
-fault-entry-none = There is no entry { $entry }. Numbers stand at the end of each line: see `/timeline`
-fault-amend-other = Entry { $entry } is somebody else's, so nothing was recorded. Whoever made it corrects it. Tell them, or a supervisor, who can remark on it.
-fault-amend-author = Entry { $entry } is somebody else's: only who made it says what it should have read. Leave out everything but the reason to put a remark beside it, and enter what is right now.
-fault-amend-taken-back = Entry { $entry } was taken back and counts for nothing. Enter what is right as a new one.
-fault-amend-strike = Nothing recorded: with strike:on entry { $entry } counts for nothing, so leave the rest out. Or leave strike out.
-fault-amend-option = Nothing recorded: entry { $entry } has no **{ $option }**. It has: { $these }.
-fault-amend-same = Entry { $entry } reads just so already. Nothing was recorded.
+fault-entry-number = "{ $typed }" is no number of an entry. It stands behind # at the end of its line, such as #1234: see `/timeline`
+fault-entry-last = You have no entry that can be corrected yet. Type the number of one: it stands behind the sign # at the end of its line.
+fault-entry-none = There is no entry #{ $entry }. Numbers stand at the end of each line: see `/timeline`
+fault-amend-other = Entry #{ $entry } is somebody else's, so nothing was recorded. Whoever made it corrects it. Tell them, or a supervisor, who can remark on it.
+fault-amend-author = Entry #{ $entry } is somebody else's: only who made it says what it should have read. Leave out everything but the reason to put a remark beside it, and enter what is right now.
+fault-amend-taken-back = Entry #{ $entry } was taken back and counts for nothing. Enter what is right as a new one.
+fault-amend-strike = Nothing recorded: with strike:on entry #{ $entry } counts for nothing, so leave the rest out. Or leave strike out.
+fault-amend-option = Nothing recorded: entry #{ $entry } has no **{ $option }**. It has: { $these }.
+fault-amend-same = Entry #{ $entry } reads just so already. Nothing was recorded.
 fault-amend-not-there = { $tag } was not there at that time, so nothing was recorded. Look at `/timeline what:{ $tag }`
-fault-amend-kind = Entry { $entry } is not corrected: other entries build on it. Do what is right now, and put a remark beside it with the reason alone.
-fault-amend-alarm = Entry { $entry } is an alarm's. Say what is right on its card, or raise it again with `/alarm`. The reason alone puts a remark beside it.
-fault-amend-placing = Entry { $entry } says where a surface went. Put it right with `/move`, `/swap`, `/release` or `/place`. The reason alone puts a remark beside it.
-fault-amend-setting = Entry { $entry } is a setting. Record the right one with `/setting`. The reason alone puts a remark beside it.
-fault-amend-turnover = Entry { $entry } is a step of a turnover. Go on with what is right on its card: `/surface`. The reason alone puts a remark beside it.
+fault-amend-kind = Entry #{ $entry } is not corrected: other entries build on it. Do what is right now, and put a remark beside it with the reason alone.
+fault-amend-alarm = Entry #{ $entry } is an alarm's. Say what is right on its card, or raise it again with `/alarm`. The reason alone puts a remark beside it.
+fault-amend-placing = Entry #{ $entry } says where a surface went. Put it right with `/move`, `/swap`, `/release` or `/place`. The reason alone puts a remark beside it.
+fault-amend-setting = Entry #{ $entry } is a setting. Record the right one with `/setting`. The reason alone puts a remark beside it.
+fault-amend-turnover = Entry #{ $entry } is a step of a turnover. Go on with what is right on its card: `/surface`. The reason alone puts a remark beside it.
 
 ## An entry
 
-entry-head = **Entry { $entry }** · { $surface } · { $what }
+entry-numbered = { $line } · #{ $entry }
+
+entry-head = **Entry #{ $entry }** · { $surface } · { $what }
 entry-by = { $who }, { $at }
 entry-entered = entered { $at }
 entry-amended = ↳ corrected: { $what } ({ $who }, { $at }): { $reason }
@@ -65,12 +68,12 @@ entry-signed = ↳ countersigned ({ $who }, { $at })
 entry-taken-back = ↳ taken back ({ $who }, { $at })
 entry-no-reason = the reason was erased
 entry-correct = Yours. To correct it: `/amend entry:{ $entry }`
-entry-signed-now = Countersigned: entry { $entry } ({ $what }).
+entry-signed-now = Countersigned: entry #{ $entry } ({ $what }).
 entry-newer = It was corrected since you looked, so nothing was signed. It reads now:
 button-countersign = Countersign
-suggest-entry = { $entry } · { $tag } { $what } · { $at }
-fault-sign-own = Entry { $entry } is your own, or the clock's. Somebody else signs it.
-fault-sign-already = You have countersigned entry { $entry } already, as it reads now.
+suggest-entry = #{ $entry } · { $tag } { $what } · { $at }
+fault-sign-own = Entry #{ $entry } is your own, or the clock's. Somebody else signs it.
+fault-sign-already = You have countersigned entry #{ $entry } already, as it reads now.
 
 ## Taking back
 
@@ -85,7 +88,7 @@ timeline-head = **{ $of }** · { $count ->
        *[other] { $count } entries
     }, newest first
 timeline-bed = bed { $bed }
-timeline-line = { $at } { $what } · { $who } · { $entry }
+timeline-line = { $at } { $what } · { $who } · #{ $entry }
 timeline-taken-back = { $what } taken back
 timeline-struck = { $what } entered by mistake
 timeline-moved = { $what } now about { $tag }
@@ -125,7 +128,7 @@ line-placed = placed under bed { $bed }
 line-released = released ({ $reason })
 line-checked = air { $air }, { $judged }
 line-recheck-asked = asked for the check again
-line-alarm = alarm: { $kind }
+line-alarm = alarm raised: { $kind }
 line-alarm-named = alarm is: { $kind }
 line-alarm-taken = alarm: on the way
 line-alarm-safe = alarm: resident safe
@@ -139,7 +142,7 @@ line-alarm-taken-back = alarm closed: taken back
 line-filter = filter { $finding }, { $action }
 line-cleaned = cleaned ({ $reason }) with { $with }, cover { $cover }
 line-pulled = out of service: { $fault }
-line-taken-back = took back entry { $entry }
+line-taken-back = took back entry #{ $entry }
 line-booked = a call is booked for { $at }
 line-unbooked = a call is off
 line-called = called, because it was time
@@ -182,7 +185,7 @@ line-arrived = arrival looked through: { $outcome }
 line-pickup = vendor asked to fetch it
 line-pickup-confirmed = vendor confirmed the pickup
 line-collected = fetched by the vendor
-line-amended = corrected entry { $entry }
-line-annotated = remark on entry { $entry }
-line-countersigned = countersigned entry { $entry }
+line-amended = corrected entry #{ $entry }
+line-annotated = remark on entry #{ $entry }
+line-countersigned = countersigned entry #{ $entry }
 line-other = { $kind }

@@ -2,7 +2,7 @@
 
 about-amend = Diga cómo debía leerse una entrada suya, y por qué. Nada se borra
 about-timeline = Todo lo que pasó con una superficie o en una cama, en una respuesta
-option-entry = El número de la entrada: está al final de su línea. Se ofrecen las suyas más nuevas
+option-entry = El número de la entrada, como 1234, o last para la suya más nueva. Se ofrecen
 option-amend-reason = Por qué, en pocas palabras: sin nombre, peso ni diagnóstico. Sola, es una observación
 option-amend-surface = La superficie de la que se trataba, como LW-08
 option-amend-when = Cuándo pasó de verdad, como lo habría escrito entonces: 13:40 o 20 min ago
@@ -11,17 +11,17 @@ option-timeline = Una etiqueta o una cama, como LW-07 o 103
 
 ## Correcciones
 
-amend-done = Entrada { $entry } corregida · **{ $surface }**: { $what }.
+amend-done = Entrada #{ $entry } corregida · **{ $surface }**: { $what }.
 amend-change = { $label } { $old } → { $new }
-amend-struck = La entrada { $entry } ya no cuenta · **{ $surface }**: { $what }. Se entró por error.
-amend-annotated = Su observación queda junto a la entrada { $entry } ({ $what }). Lo que dice no cambia.
+amend-struck = La entrada #{ $entry } ya no cuenta · **{ $surface }**: { $what }. Se entró por error.
+amend-annotated = Su observación queda junto a la entrada #{ $entry } ({ $what }). Lo que dice no cambia.
 amend-kept = El registro guarda lo que decía antes, con su motivo.
 amend-history = Lo más nuevo de **{ $tag }** no cambia con esto: solo queda en la historia.
 amend-no-check = **{ $tag }** no tiene ahora ninguna revisión aquí. Está en la lista de pendientes.
 amend-recheck-off = La revisión fijada fuera de turno queda anulada.
 amend-alarm-open = **Su alarma sigue abierta:** una corrección no cierra ninguna. Toque **Arreglado** en su tarjeta cuando esté resuelta.
-amend-alarm-again = **{ $surface }**: la alarma { $alarm } se cerró con esta revisión, así que hay **otra vez** una alarma abierta y se llama a la unidad. Vaya a mirar.
-amend-alarm-late = **{ $surface }**: la alarma { $alarm } se cerró con esta revisión. Fue hace un rato, así que no se abrió ninguna: mire otra vez **ahora**, y escriba `/alarm` si no está bien.
+amend-alarm-again = **{ $surface }**: la alarma #{ $alarm } se cerró con esta revisión, así que hay **otra vez** una alarma abierta y se llama a la unidad. Vaya a mirar.
+amend-alarm-late = **{ $surface }**: la alarma #{ $alarm } se cerró con esta revisión. Fue hace un rato, así que no se abrió ninguna: mire otra vez **ahora**, y escriba `/alarm` si no está bien.
 amend-step-again = Instalación de **{ $tag }**: hay que repetir su revisión.
 amend-leave = La cama se dio por ocupada por esto. Si está vacía: `/leave`
 amend-filter-unfit = Su filtro no sirve tal como se lee ahora: mírelo otra vez y avise a mantenimiento.
@@ -36,27 +36,30 @@ amend-field-mode = modo
 amend-field-layers = capas
 amend-field-setting = ajuste
 amend-field-entry = entrada
-post-amended = **{ $surface }**: la entrada { $entry } se corrigió ({ $who }): { $air }, { $judged }.
-post-amended-away = **{ $surface }**: la entrada { $entry } fue un error y ya no cuenta aquí ({ $who }).
+post-amended = **{ $surface }**: la entrada #{ $entry } se corrigió ({ $who }): { $air }, { $judged }.
+post-amended-away = **{ $surface }**: la entrada #{ $entry } fue un error y ya no cuenta aquí ({ $who }).
 
-fault-entry-number = "{ $typed }" no es número de una entrada. Está al final de su línea, como 1234: vea `/timeline`
-fault-entry-none = No hay entrada { $entry }. Los números están al final de cada línea: vea `/timeline`
-fault-amend-other = La entrada { $entry } es de otra persona, así que no se registró nada. La corrige quien la hizo. Dígaselo, o a un supervisor, que puede ponerle una observación.
-fault-amend-author = La entrada { $entry } es de otra persona: solo quien la hizo dice cómo debía leerse. Deje solo el motivo para ponerle una observación, y entre lo que es correcto ahora.
-fault-amend-taken-back = La entrada { $entry } se retiró y no cuenta. Entre lo correcto como una nueva.
-fault-amend-strike = No se registró nada: con strike:on la entrada { $entry } no cuenta, así que deje fuera lo demás. O deje fuera strike.
-fault-amend-option = No se registró nada: la entrada { $entry } no tiene **{ $option }**. Tiene: { $these }.
-fault-amend-same = La entrada { $entry } ya se lee así. No se registró nada.
+fault-entry-number = "{ $typed }" no es número de una entrada. Está tras # al final de su línea, como #1234: vea `/timeline`
+fault-entry-last = Aún no tiene ninguna entrada que se pueda corregir. Escriba el número de una: está tras el signo # al final de su línea.
+fault-entry-none = No hay entrada #{ $entry }. Los números están al final de cada línea: vea `/timeline`
+fault-amend-other = La entrada #{ $entry } es de otra persona, así que no se registró nada. La corrige quien la hizo. Dígaselo, o a un supervisor, que puede ponerle una observación.
+fault-amend-author = La entrada #{ $entry } es de otra persona: solo quien la hizo dice cómo debía leerse. Deje solo el motivo para ponerle una observación, y entre lo que es correcto ahora.
+fault-amend-taken-back = La entrada #{ $entry } se retiró y no cuenta. Entre lo correcto como una nueva.
+fault-amend-strike = No se registró nada: con strike:on la entrada #{ $entry } no cuenta, así que deje fuera lo demás. O deje fuera strike.
+fault-amend-option = No se registró nada: la entrada #{ $entry } no tiene **{ $option }**. Tiene: { $these }.
+fault-amend-same = La entrada #{ $entry } ya se lee así. No se registró nada.
 fault-amend-not-there = { $tag } no estaba allí a esa hora, así que no se registró nada. Mire `/timeline what:{ $tag }`
-fault-amend-kind = La entrada { $entry } no se corrige: otras se apoyan en ella. Haga lo que es correcto ahora, y ponga una observación con el motivo solo.
-fault-amend-alarm = La entrada { $entry } es de una alarma. Diga lo correcto en su tarjeta, o dela otra vez con `/alarm`. El motivo solo pone una observación.
-fault-amend-placing = La entrada { $entry } dice adónde fue una superficie. Corríjalo con `/move`, `/swap`, `/release` o `/place`. El motivo solo pone una observación.
-fault-amend-setting = La entrada { $entry } es un ajuste. Registre el correcto con `/setting`. El motivo solo pone una observación.
-fault-amend-turnover = La entrada { $entry } es un paso de una preparación. Siga con lo correcto en su tarjeta: `/surface`. El motivo solo pone una observación.
+fault-amend-kind = La entrada #{ $entry } no se corrige: otras se apoyan en ella. Haga lo que es correcto ahora, y ponga una observación con el motivo solo.
+fault-amend-alarm = La entrada #{ $entry } es de una alarma. Diga lo correcto en su tarjeta, o dela otra vez con `/alarm`. El motivo solo pone una observación.
+fault-amend-placing = La entrada #{ $entry } dice adónde fue una superficie. Corríjalo con `/move`, `/swap`, `/release` o `/place`. El motivo solo pone una observación.
+fault-amend-setting = La entrada #{ $entry } es un ajuste. Registre el correcto con `/setting`. El motivo solo pone una observación.
+fault-amend-turnover = La entrada #{ $entry } es un paso de una preparación. Siga con lo correcto en su tarjeta: `/surface`. El motivo solo pone una observación.
 
 ## Una entrada
 
-entry-head = **Entrada { $entry }** · { $surface } · { $what }
+entry-numbered = { $line } · #{ $entry }
+
+entry-head = **Entrada #{ $entry }** · { $surface } · { $what }
 entry-by = { $who }, { $at }
 entry-entered = entrada { $at }
 entry-amended = ↳ corregida: { $what } ({ $who }, { $at }): { $reason }
@@ -65,12 +68,12 @@ entry-signed = ↳ refrendada ({ $who }, { $at })
 entry-taken-back = ↳ retirada ({ $who }, { $at })
 entry-no-reason = el motivo se borró
 entry-correct = Suya. Para corregirla: `/amend entry:{ $entry }`
-entry-signed-now = Refrendada: entrada { $entry } ({ $what }).
+entry-signed-now = Refrendada: entrada #{ $entry } ({ $what }).
 entry-newer = Se corrigió desde que la miró, así que no se firmó nada. Ahora se lee:
 button-countersign = Refrendar
-suggest-entry = { $entry } · { $tag } { $what } · { $at }
-fault-sign-own = La entrada { $entry } es suya, o del reloj. La firma otra persona.
-fault-sign-already = Ya ha refrendado la entrada { $entry }, tal como se lee ahora.
+suggest-entry = #{ $entry } · { $tag } { $what } · { $at }
+fault-sign-own = La entrada #{ $entry } es suya, o del reloj. La firma otra persona.
+fault-sign-already = Ya ha refrendado la entrada #{ $entry }, tal como se lee ahora.
 
 ## Retirar
 
@@ -85,7 +88,7 @@ timeline-head = **{ $of }** · { $count ->
        *[other] { $count } entradas
     }, primero lo más nuevo
 timeline-bed = cama { $bed }
-timeline-line = { $at } { $what } · { $who } · { $entry }
+timeline-line = { $at } { $what } · { $who } · #{ $entry }
 timeline-taken-back = { $what } retirada
 timeline-struck = { $what } entrada por error
 timeline-moved = { $what } ahora de { $tag }
@@ -125,7 +128,7 @@ line-placed = colocada en la cama { $bed }
 line-released = retirada de la cama ({ $reason })
 line-checked = aire { $air }, { $judged }
 line-recheck-asked = se pidió otra vez la revisión
-line-alarm = alarma: { $kind }
+line-alarm = alarma dada: { $kind }
 line-alarm-named = la alarma es: { $kind }
 line-alarm-taken = alarma: en camino
 line-alarm-safe = alarma: residente a salvo
@@ -139,7 +142,7 @@ line-alarm-taken-back = alarma cerrada: fue un error
 line-filter = filtro { $finding }, { $action }
 line-cleaned = limpiada ({ $reason }) con { $with }, funda { $cover }
 line-pulled = fuera de servicio: { $fault }
-line-taken-back = retiró la entrada { $entry }
+line-taken-back = retiró la entrada #{ $entry }
 line-booked = hay una llamada fijada para { $at }
 line-unbooked = una llamada queda anulada
 line-called = se llamó, porque era la hora
@@ -182,7 +185,7 @@ line-arrived = se revisó al llegar: { $outcome }
 line-pickup = se pidió al proveedor que la recoja
 line-pickup-confirmed = el proveedor confirmó la recogida
 line-collected = la recogió el proveedor
-line-amended = corrigió la entrada { $entry }
-line-annotated = observación a la entrada { $entry }
-line-countersigned = refrendó la entrada { $entry }
+line-amended = corrigió la entrada #{ $entry }
+line-annotated = observación a la entrada #{ $entry }
+line-countersigned = refrendó la entrada #{ $entry }
 line-other = { $kind }
