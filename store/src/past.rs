@@ -70,14 +70,14 @@ const CAME: &str = "SELECT no, surface, body ->> '$.bed' = ?1 FROM records
 
 /// Somebody's newest entries that can be corrected, and whatever is about them.
 const OWN: &str = records_of!(
-    "WITH own AS (
+    "WITH own AS MATERIALIZED (
          SELECT no, cause FROM records
          WHERE no > ?2 AND who = ?1 AND kind IN ('hand-checked', 'filter-looked', 'cleaned')
          ORDER BY no DESC LIMIT ?3
      )
      SELECT no FROM own
-     UNION SELECT a.no FROM own o JOIN records a ON a.amends = o.no
-     UNION SELECT a.no FROM own o JOIN records a ON a.amends = o.cause"
+     UNION SELECT a.no FROM own o CROSS JOIN records a ON a.amends = o.no
+     UNION SELECT a.no FROM own o CROSS JOIN records a ON a.amends = o.cause"
 );
 
 impl Store {

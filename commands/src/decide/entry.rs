@@ -92,8 +92,8 @@ fn shown(asked: &Asked<'_>, entry: &Entry<'_>) -> Message {
     );
     lines.extend(trail(asked, entry));
     let own = record.who == Some(asked.ask.who);
-    if own && entry.taken_back.is_none() {
-        lines.push(say!(lang, "entry-correct", entry = record.no.to_string()));
+    if own && entry.taken_back.is_none() && record.body.can_be_corrected() {
+        lines.push(say!(lang, "entry-correct"));
     }
     let sign = sign_button(asked, entry, entry.newest());
     let mut text = lines.join("\n");

@@ -503,6 +503,11 @@ fn looked(
     let counted = change
         .beside()
         .any(|record| shows(&record.body, tag, TurnStep::Filter));
+    // A correction shows no step: whoever turns it over says so where the others are said.
+    let going = Going::under_way(asked, tag, surface);
+    if fit == Some(true) && going.is_some_and(|going| !going.has(TurnStep::Filter)) {
+        lines.push(say!(lang, "amend-step-on-card", tag = tag.as_str()));
+    }
     if fit == Some(true) || !counted {
         if surface.bed().is_some() && fit == Some(false) {
             lines.push(say!(lang, "amend-filter-unfit", tag = tag.as_str()));

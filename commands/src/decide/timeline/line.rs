@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 use super::super::check::{escaped, show_air};
 use super::super::draft::{clock_time, day_time};
 use super::super::{alarm, look, turnover};
-use crate::choice::{Step, TurnStep};
+use crate::choice::{Action, Finding, Method, Step, TurnStep};
 use crate::ids::Tag;
 use crate::record::{AlarmEnd, Body};
 use crate::say;
@@ -375,8 +375,52 @@ pub(in crate::decide) fn changes(
         add("amend-field-layers", number(*layers), number(*layers2));
         let text = |text: &Option<String>| text.as_deref().map_or_else(none, typed);
         add("amend-field-setting", text(setting), text(setting2));
+    } else if let (
+        Body::FilterLooked {
+            finding, action, ..
+        },
+        Body::FilterLooked {
+            finding: finding2,
+            action: action2,
+            ..
+        },
+    ) = (old, new)
+    {
+        let found = |finding: Finding| say!(lang, &format!("finding-{}", finding.as_str()));
+        add("amend-field-finding", found(*finding), found(*finding2));
+        let done = |action: Action| say!(lang, &format!("action-{}", action.as_str()));
+        add("amend-field-action", done(*action), done(*action2));
+    } else if let (
+        Body::Cleaned {
+            method,
+            product,
+            cover,
+            ..
+        },
+        Body::Cleaned {
+            method: method2,
+            product: product2,
+            cover: cover2,
+            ..
+        },
+    ) = (old, new)
+    {
+        let with = |product: &Option<String>, method: Method| match product {
+            Some(product) => typed(product),
+            None => say!(lang, &format!("method-{}", method.as_str())),
+        };
+        add(
+            "amend-field-method",
+            with(product, *method),
+            with(product2, *method2),
+        );
+        add(
+            "amend-field-cover",
+            cover.as_str().to_owned(),
+            cover2.as_str().to_owned(),
+        );
     } else {
-        // Time and surface are said by themselves; what is left is what was seen and done.
+        // Another kind of entry is not corrected.
         add("amend-field-entry", whole(Some(old)), whole(Some(new)));
     }
     all
