@@ -230,7 +230,11 @@ pub(super) fn unnumbered(text: &str) -> String {
         let (before, number) = rest.split_at(at + 1);
         let digits = number.bytes().take_while(u8::is_ascii_digit).count();
         out.push_str(before);
-        if digits > 0 {
+        // In a page of a file it also writes a sign: `&#39;`.
+        let sign = before.ends_with("&#");
+        let kept = if sign || digits == 0 { digits } else { 0 };
+        out.push_str(&number[..kept]);
+        if digits > kept {
             out.push('…');
         }
         rest = &number[digits..];
