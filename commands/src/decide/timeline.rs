@@ -11,7 +11,7 @@ use super::draft::{Asked, button, clock_time, person};
 use super::entry;
 use crate::decision::Decision;
 use crate::ids::{Bed, RecordNo, Tag};
-use crate::message::{Answer, ENTRIES_MAX, Look, Menu, MenuEntry, Message, TEXT_CHARS_MAX};
+use crate::message::{ENTRIES_MAX, Look, Menu, MenuEntry, Message, TEXT_CHARS_MAX};
 use crate::past::{self, Entry, Wanted, bed_at, beds_of};
 use crate::record::{Body, Record};
 use crate::refusal::Refusal;
@@ -55,11 +55,8 @@ pub(super) fn page(
     };
     let end = read.partition_point(|record| record.no <= upto);
     let told = Told::of(line, &read[..end]);
-    let message = told.page(asked, upto, skip as usize);
-    Ok(Decision {
-        answer: Some(Answer::Replace(message)),
-        ..Decision::default()
-    })
+    // A message of its own: in the place of the first page it would keep that page's file.
+    Ok(Decision::private(told.page(asked, upto, skip as usize)))
 }
 
 /// What was corrected, remarked on or taken back, with who and why.
