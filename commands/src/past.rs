@@ -248,7 +248,7 @@ pub fn checks(entries: &[Entry<'_>], tag: &Tag) -> Vec<CheckFact> {
             else {
                 return None;
             };
-            (of == tag).then(|| CheckFact {
+            (of == tag).then_some(CheckFact {
                 no: entry.record.no,
                 at: entry.at,
                 who: entry.record.who,

@@ -253,9 +253,11 @@ fn a_ready_surface_whose_filter_was_not_fit_is_turned_over_again() {
         ("action", text("replaced")),
     ];
     home.does(Role::Upkeep, "filter", &looked);
-    let left = |home: &Home| match &home.state.surfaces["LW-02"].life {
-        Life::Soiled(turnover) => turnover.left().count(),
-        _other => 0,
+    let left = |home: &Home| {
+        let Life::Soiled(turnover) = &home.state.surfaces["LW-02"].life else {
+            return 0;
+        };
+        turnover.left().count()
     };
     let before = left(&home);
     amend(&mut home, Role::Upkeep, no, &[("action", "left")]);

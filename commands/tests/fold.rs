@@ -673,9 +673,11 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
     }
     let back: BTreeSet<(RecordNo, Tag)> = log
         .iter()
-        .filter_map(|record| match &record.body {
-            Body::TakenBack { first, tag } => Some((*first, tag.clone())),
-            _other => None,
+        .filter_map(|record| {
+            let Body::TakenBack { first, tag } = &record.body else {
+                return None;
+            };
+            Some((*first, tag.clone()))
         })
         .collect();
     let mut all: BTreeMap<Tag, Kept> = BTreeMap::new();
@@ -691,21 +693,18 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
             continue;
         }
         let kept = all.entry(tag).or_default();
-        match body {
-            Body::HandChecked { air, judged, .. } => kept.checks.push((at, record.no, air, judged)),
-            Body::FilterLooked {
-                finding, action, ..
-            } => {
-                let look = (at, record.no, finding, action);
-                kept.filter = kept.filter.max_by_time(look);
-                if action != Action::Left {
-                    kept.changed = kept.changed.max(Some(zone.local(at).date()));
-                }
+        if let Body::HandChecked { air, judged, .. } = body {
+            kept.checks.push((at, record.no, air, judged));
+        } else if let Body::FilterLooked {
+            finding, action, ..
+        } = body
+        {
+            kept.filter = kept.filter.max_by_time((at, record.no, finding, action));
+            if action != Action::Left {
+                kept.changed = kept.changed.max(Some(zone.local(at).date()));
             }
-            Body::Cleaned { method, cover, .. } => {
-                kept.cleaned = kept.cleaned.max_by_time((at, record.no, method, cover));
-            }
-            _other => {}
+        } else if let Body::Cleaned { method, cover, .. } = body {
+            kept.cleaned = kept.cleaned.max_by_time((at, record.no, method, cover));
         }
     }
     for kept in all.values_mut() {

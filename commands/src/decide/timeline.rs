@@ -304,7 +304,7 @@ impl<'a> Told<'a> {
             who = record.who.map_or_else(|| "loftwatch".to_owned(), person),
             entry = record.no.to_string()
         );
-        line.extend(record.note.as_deref().map(|note| quoted(note)));
+        line.extend(record.note.as_deref().map(quoted));
         line
     }
 

@@ -42,35 +42,17 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
 }
 
 /// The same about something that is in the log already.
-fn earlier(body: Body, head: u64) -> Body {
+fn earlier(mut body: Body, head: u64) -> Body {
     let known = |no: u64| 1 + no % head.max(1);
-    match body {
-        Body::Amended {
-            entry,
-            tag,
-            now,
-            happened,
-            stands,
-        } => Body::Amended {
-            entry: RecordNo(known(entry.0)),
-            tag,
-            now,
-            happened,
-            stands,
-        },
-        Body::TakenBack { first, tag } => Body::TakenBack {
-            first: RecordNo(known(first.0)),
-            tag,
-        },
-        Body::Annotated { entry, tag } => Body::Annotated {
-            entry: RecordNo(known(entry.0)),
-            tag,
-        },
-        Body::AlarmTaken { alarm } => Body::AlarmTaken {
-            alarm: AlarmNo(known(alarm.0)),
-        },
-        other => other,
+    if let Body::Amended { entry: of, .. }
+    | Body::TakenBack { first: of, .. }
+    | Body::Annotated { entry: of, .. } = &mut body
+    {
+        of.0 = known(of.0);
+    } else if let Body::AlarmTaken { alarm } | Body::AlarmClosed { alarm, .. } = &mut body {
+        alarm.0 = known(alarm.0);
     }
+    body
 }
 
 fn numbers(records: &[Record]) -> Vec<u64> {
@@ -81,9 +63,11 @@ fn numbers(records: &[Record]) -> Vec<u64> {
 fn expected(all: &[Record], wanted: &Wanted) -> Vec<u64> {
     let about = |record: &Record, tag: &Tag, from: u64, to: u64| {
         let moved_here = |of: RecordNo| {
-            let to_tag = |body: &Body| match body {
-                Body::Amended { now: Some(now), .. } => now.surface() == Some(tag),
-                _other => false,
+            let to_tag = |body: &Body| {
+                if let Body::Amended { now: Some(now), .. } = body {
+                    return now.surface() == Some(tag);
+                }
+                false
             };
             (from..=to).contains(&of.0)
                 && all
