@@ -8,7 +8,7 @@ use commands::decision::Post;
 use commands::ids::{Guild, Person};
 use commands::message::Answer;
 use commands::record::Record;
-use commands::{Decision, Source, State};
+use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
 
 use super::reply::unanswered;
@@ -46,8 +46,18 @@ pub(super) enum Reply {
 /// A request that could not be decided.
 pub(super) struct Failed {
     pub(super) heard: Box<Heard>,
+    pub(super) why: Why,
+}
+
+/// Why it could not be.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Why {
+    /// What it needed of the log could not be read.
+    Unread,
+    /// A rule failed.
+    Undecided,
     /// The state holds more than the file ever will.
-    pub(super) state_spoilt: bool,
+    Spoilt,
 }
 
 impl Memory {
@@ -61,16 +71,37 @@ impl Memory {
         })
     }
 
-    /// Decides one request and applies it.
-    pub(super) fn decide(&mut self, heard: Heard, now: Moment) -> Result<Cause, Failed> {
-        let state = &self.state;
-        let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
-        let Ok(mut decision) = catch_unwind(asked) else {
-            tracing::error!("deciding failed");
-            return Err(Failed {
-                heard: Box::new(heard),
-                state_spoilt: false,
-            });
+    /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not
+    /// in the file yet.
+    pub(super) fn decide(
+        &mut self,
+        heard: Heard,
+        pending: &[Cause],
+        now: Moment,
+    ) -> Result<Cause, Failed> {
+        let (state, store) = (&self.state, &self.store);
+        let read = |wanted: &Wanted| {
+            let mut records = store.past(wanted)?;
+            let pending = pending.iter().flat_map(|cause| &cause.records);
+            wanted.with_pending(&mut records, pending);
+            Ok::<_, StoreError>(records)
+        };
+        let asked =
+            AssertUnwindSafe(|| commands::answer_from(state, &heard.ask, &heard.said, read));
+        let failed = |why| Failed {
+            heard: Box::new(heard.clone()),
+            why,
+        };
+        let mut decision = match catch_unwind(asked) {
+            Ok(Ok(decision)) => decision,
+            Ok(Err(fault)) => {
+                tracing::error!(%fault, "the log could not be read");
+                return Err(failed(Why::Unread));
+            }
+            Err(_panic) => {
+                tracing::error!("deciding failed");
+                return Err(failed(Why::Undecided));
+            }
         };
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
         let answer = decision
@@ -89,7 +120,7 @@ impl Memory {
             Err(_spoilt) => {
                 return Err(Failed {
                     heard: Box::new(heard),
-                    state_spoilt: true,
+                    why: Why::Spoilt,
                 });
             }
         };

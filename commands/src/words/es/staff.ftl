@@ -54,11 +54,11 @@ fault-primer-not-yours = Esto es para quienes tienen entrada por un turno, y ust
 
 ## Autorizaciones
 
-task-hand-check = control manual
-task-set-up = montaje
+task-hand-check = comprobación a mano
+task-set-up = instalación
 task-cleaning = limpieza
 task-filter = filtro
-task-turnover = preparación
+task-turnover = puesta a punto
 
 signed-off = { $who } tiene autorización para **{ $task }** en **{ $profile }** hasta { $renew }.
 signed-off-before = Antes: hasta { $renew }.
