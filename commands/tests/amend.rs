@@ -198,7 +198,7 @@ fn who_may() {
     assert!(told.contains("only who made it"), "{told}");
     amend(&mut home, Role::Supervisor, no, &[]);
     let told = refused(&mut home, Role::Aide, RecordNo(999_999), &[]);
-    assert!(told.contains("no entry 999999"), "{told}");
+    assert!(told.contains("no entry #999999"), "{told}");
     let told = refused(&mut home, Role::Aide, no, &[("finding", "clean")]);
     assert!(told.contains("finding"), "{told}");
     let placed = home

@@ -64,7 +64,7 @@ enum Deed {
     /// A supervisor lets an aide in or out, signs them off or no longer; somebody looks a second time.
     Staff(Role, usize, u8),
     /// Whoever made one of the newest entries says that it should have read otherwise.
-    Amend(usize, Vec<(&'static str, String)>),
+    Amend(usize, Corrections),
     Pass(i64),
 }
 
@@ -164,29 +164,45 @@ fn deeds() -> impl Strategy<Value = Deed> {
         6 => (roles(), 0..TAGS.len(), 0u8..12).prop_map(|(role, tag, what)| Deed::Turned(role, tag, what)),
         3 => (roles(), 0..TAGS.len(), 0u8..8).prop_map(|(role, tag, what)| Deed::Staff(role, tag, what)),
         1 => lives().prop_map(|(role, path, options)| Deed::Command(role, path, options)),
-        6 => (0usize..12, corrections()).prop_map(|(back, options)| Deed::Amend(back, options)),
+        12 => (any::<usize>(), corrections()).prop_map(|(which, options)| Deed::Amend(which, options)),
         3 => (0i64..700).prop_map(Deed::Pass),
     ]
 }
 
-/// What an entry of one of the three kinds should have read.
-fn corrections() -> impl Strategy<Value = Vec<(&'static str, String)>> {
+/// What a check, a look at a filter and a cleaning should have read: the entry that is met takes its own.
+type Corrections = [Vec<(&'static str, String)>; 3];
+
+fn corrections() -> impl Strategy<Value = Corrections> {
     let word = |words: &'static [&'static str]| proptest::sample::select(words.to_vec());
     let one = |name: &'static str, words: &'static [&'static str]| {
         word(words).prop_map(move |word| vec![(name, word.to_owned())])
     };
-    prop_oneof![
+    let any = || {
+        prop_oneof![
+            2 => one("surface", &TAGS),
+            1 => one("strike", &["on"]),
+            1 => one("when", &["10 min ago", "3 h ago"]),
+            1 => Just(Vec::new()),
+        ]
+    };
+    let check = prop_oneof![
         4 => one("air", &["1 1/4", "3/4", "0", "2", "none", "1"]),
-        2 => one("surface", &TAGS),
-        2 => (word(&["1 1/4", "3/4", "0"]), word(&TAGS)).prop_map(|(air, tag)| vec![("air", air.to_owned()), ("surface", tag.to_owned())]),
-        2 => one("strike", &["on"]),
-        1 => one("when", &["10 min ago", "3 h ago"]),
+        2 => (word(&["1 1/4", "3/4", "0"]), word(&TAGS)).prop_map(|(air, tag)| {
+            vec![("air", air.to_owned()), ("surface", tag.to_owned())]
+        }),
+        3 => any(),
+    ];
+    let look = prop_oneof![
         2 => one("finding", &["clean", "clogged"]),
         2 => one("action", &["left", "replaced"]),
+        2 => any(),
+    ];
+    let cleaning = prop_oneof![
         2 => one("method", &["quaternary", "soap-and-water"]),
         2 => one("cover", &["intact", "stained", "damaged"]),
-        1 => Just(Vec::new()),
-    ]
+        2 => any(),
+    ];
+    (check, look, cleaning).prop_map(|(check, look, cleaning)| [check, look, cleaning])
 }
 
 type Asked = (Role, &'static str, Vec<(&'static str, String)>);
@@ -480,14 +496,22 @@ fn do_it(home: &mut Home, deed: &Deed) {
             home.taps(*role, &Tap::Turn(tap).id(), &[]);
         }
         Deed::Staff(role, tag, what) => staff(home, *role, TAGS[*tag], *what),
-        Deed::Amend(back, options) => {
-            let mut made = home.log.iter().rev();
-            let made = made
-                .by_ref()
-                .filter(|record| record.body.can_be_corrected())
-                .nth(*back);
-            let Some((no, who)) = made.and_then(|record| Some((record.no, record.who?))) else {
+        Deed::Amend(which, options) => {
+            let mut made: Vec<&Record> = home.log.iter().collect();
+            made.retain(|record| record.body.can_be_corrected());
+            // Mostly one of the newest, which something follows from.
+            let newest = made.split_off(made.len().saturating_sub(8));
+            let Some(record) = newest.get(which % newest.len().max(1)) else {
                 return;
+            };
+            let Some(who) = record.who else { return };
+            let no = record.no;
+            let options = if matches!(record.body, Body::HandChecked { .. }) {
+                &options[0]
+            } else if matches!(record.body, Body::FilterLooked { .. }) {
+                &options[1]
+            } else {
+                &options[2]
             };
             let author = EVERYBODY
                 .into_iter()

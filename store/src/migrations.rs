@@ -120,7 +120,7 @@ ALTER TABLE owed ADD COLUMN lang TEXT NOT NULL DEFAULT 'en';
 ";
 
 /// The whole past of a surface, an alarm or a bed is found without reading the log from its beginning. The first of
-/// the three is in every record's cost, 20 bytes of the file; the others are about few records.
+/// the three is in every record's cost, 18 bytes of the file; the others are about few records.
 const FORMAT_3: &str = "
 CREATE INDEX records_by_surface ON records (surface) WHERE surface IS NOT NULL;
 CREATE INDEX records_by_alarm ON records (body ->> '$.alarm')
