@@ -50,6 +50,25 @@ pub(super) struct Failed {
     pub(super) state_spoilt: bool,
 }
 
+fn decided(state: &State, heard: &Heard) -> Option<Decision> {
+    let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
+    let decision = catch_unwind(asked).ok();
+    if decision.is_none() {
+        tracing::error!("deciding failed");
+    }
+    decision
+}
+
+/// Whether a whole channel reads the answer, which is then in the home's language and not in the asker's.
+fn read_by_all(decision: &Decision, heard: &Heard) -> bool {
+    match &decision.answer {
+        Some(Answer::Shared(_)) => true,
+        Some(Answer::Replace(_)) => matches!(heard.way, Way::Interaction { public: true, .. }),
+        Some(Answer::Private(_) | Answer::Form(_) | Answer::Choices(_) | Answer::Fetch(_))
+        | None => false,
+    }
+}
+
 impl Memory {
     pub(super) fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
         let store = Store::open(folder, guild)?;
@@ -62,16 +81,20 @@ impl Memory {
     }
 
     /// Decides one request and applies it.
-    pub(super) fn decide(&mut self, heard: Heard, now: Moment) -> Result<Cause, Failed> {
-        let state = &self.state;
-        let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
-        let Ok(mut decision) = catch_unwind(asked) else {
-            tracing::error!("deciding failed");
+    pub(super) fn decide(&mut self, mut heard: Heard, now: Moment) -> Result<Cause, Failed> {
+        let Some(mut decision) = decided(&self.state, &heard) else {
             return Err(Failed {
                 heard: Box::new(heard),
                 state_spoilt: false,
             });
         };
+        // Deciding is a function of what it is given, so the same is decided again in the other words.
+        if heard.ask.lang != self.state.lang() && read_by_all(&decision, &heard) {
+            heard.ask.lang = self.state.lang();
+            if let Some(again) = decided(&self.state, &heard) {
+                decision = again;
+            }
+        }
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
         let answer = decision
             .answer

@@ -17,17 +17,17 @@ clean-steps-soap-and-water = 1. Funda cerrada. Desenchufe solo sin nadie encima.
     4. Seque todo antes de poner ropa de cama.
 clean-steps-quaternary = 1. Funda cerrada. Desenchufe solo sin nadie encima. Póngase guantes.
     2. Primero agua y jabón, y después quite el jabón con un paño: debilita el producto.
-    3. El producto que permiten el fabricante y la lista de su residencia: mojado durante su tiempo de contacto.
+    3. El producto que permiten el fabricante y la lista de su residencia: que quede mojada durante el tiempo de contacto.
     4. También la unidad de control (húmeda, no mojada), mangueras, cable y correas. Enjuague y seque.
     Nunca lo mezcle con cloro (lejía). No mata esporas: después de un aislamiento pregunte a enfermería qué producto usar.
 clean-steps-bleach = 1. Funda cerrada. Desenchufe solo sin nadie encima. Póngase guantes y ventile.
     2. Primero agua y jabón, y después enjuague.
-    3. Cloro (lejía) tan fuerte como permiten el fabricante y la lista de su residencia: mojado durante su tiempo de contacto.
+    3. Cloro (lejía) tan fuerte como permiten el fabricante y la lista de su residencia: que quede mojada durante el tiempo de contacto.
     4. También la unidad de control (húmeda, no mojada), mangueras, cable y correas. Enjuague bien y seque.
     {"**"}Nunca mezcle cloro (lejía) con amoníaco, ácidos ni ningún otro limpiador: el gas es venenoso.** Si huele fuerte: salga y ventile.
 clean-steps-other = 1. Funda cerrada. Desenchufe solo sin nadie encima. Póngase guantes.
     2. Primero agua y jabón, y después quite el jabón con un paño.
-    3. El producto que permiten el fabricante y la lista de su residencia: mojado durante su tiempo de contacto.
+    3. El producto que permiten el fabricante y la lista de su residencia: que quede mojada durante el tiempo de contacto.
     4. También la unidad de control (húmeda, no mojada), mangueras, cable y correas. Enjuague y seque.
     Nunca lo mezcle con cloro (lejía) ni con otro producto.
 clean-stained = Manchada: mire dentro de la funda si el fabricante lo permite. Mojada o manchada por dentro cuenta como dañada: anótela otra vez y elija en **cover** dañada.

@@ -38,7 +38,7 @@ role-supervisor = supervisión
 air-under = menos de { $low }
 air-over = más de { $high }
 air-touching = sin aire
-air-within = se veía y se sentía bien
+air-within = bien a la vista y al tacto
 band = adecuado: de { $low } a { $high }
 
 judged-adequate = adecuado
