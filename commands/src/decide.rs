@@ -1,6 +1,7 @@
 //! From a question to a decision. Decides what follows from what was asked; leaves reading the text to
 //! `parse`, what the clock brings to `due`, and carrying it all out to `bot`.
 
+mod agency;
 mod alarm;
 mod beds;
 mod catchup;
@@ -13,6 +14,7 @@ mod facility;
 mod filter;
 mod fleet;
 mod frame;
+mod help;
 mod hold;
 mod leave;
 mod look;
@@ -20,33 +22,44 @@ pub(crate) mod matching;
 mod moves;
 mod out;
 pub(crate) mod outage;
+mod pace;
 mod papers;
 mod place;
+mod primer;
 mod recall;
 mod rental;
+mod second_check;
 mod set_up;
 mod set_up_calls;
 mod set_up_card;
 mod setting;
+mod settings;
 mod shelf;
+mod sign_off;
+mod staff;
 mod static_mode;
 mod stock;
 mod take_back;
 mod turnover;
 mod upkeep;
 mod wall;
+mod wish;
 mod zones;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
 pub(crate) use check::{air_card, escaped};
 pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+pub use help::most as help_most;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
+pub(crate) use second_check::{lines_for_handover, open as second_checks};
+pub(crate) use sign_off::due_line as renewals_due;
+pub(crate) use wish::lines as wish_lines;
 
 use chrono::{DateTime, Utc};
 
-use crate::choice::Call;
+use crate::choice::{Call, YesNo};
 use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
@@ -57,7 +70,7 @@ use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::{Power, Tap};
+use crate::tap::{Power, Setting, Staff, Tap};
 
 /// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
 pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
@@ -79,9 +92,34 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 }
 
 fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
+    let Some(let_in) = primer::unread(state, ask) else {
+        return known(state, ask, request);
+    };
+    let Some(facility) = &state.facility else {
+        return known(state, ask, request);
+    };
+    // Somebody new reads one screen first; an alarm is raised before that.
+    if request == Request::Tap(Tap::Staff(Staff::Read)) {
+        return known(state, ask, request);
+    }
+    let passes = primer::passes(&request);
+    match known(state, ask, request) {
+        Err(no) if passes => Err(no),
+        Ok(mut decision) if passes || primer::raises(&decision) => {
+            if primer::raises(&decision) {
+                primer::below(state, facility, ask, let_in, &mut decision);
+            }
+            Ok(decision)
+        }
+        Ok(_) | Err(_) => Ok(primer::shown(state, facility, ask, let_in)),
+    }
+}
+
+/// What somebody asked who knows their way here.
+fn known(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
     // Help is for everybody, and with the set-up the only question that has an answer before it.
     if let Request::Help { topic } = &request {
-        return Ok(look::help(state, ask, topic.as_deref()));
+        return Ok(help::help(state, ask, topic.as_deref()));
     }
     let role = authorize(state, ask, right(&request))?;
     if let Request::FacilitySetup(setup) = &request {
@@ -89,48 +127,55 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
     }
     let asked = Asked::new(state, ask, role)?;
     hold::allows(&asked, &request)?;
+    let mut decision = done(&asked, request)?;
+    staff::after(&asked, &mut decision);
+    Ok(decision)
+}
+
+/// What the rule of a question says.
+fn done(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
     match request {
-        Request::HandCheck(typed) => check::hand_check(&asked, typed),
-        Request::Round { unit } => check::round(&asked, unit.as_deref()),
+        Request::HandCheck(typed) => check::hand_check(asked, typed),
+        Request::Round { unit } => check::round(asked, unit.as_deref()),
         Request::Alarm {
             surface,
             kind,
             note,
-        } => alarm::raise(&asked, &surface, kind, note),
+        } => alarm::raise(asked, &surface, kind, note),
         Request::Filter {
             surface,
             finding,
             action,
-        } => filter::filter(&asked, &surface, finding, action),
-        Request::Clean(typed) => clean::clean(&asked, typed),
-        Request::Due { unit } => look::due(&asked, unit.as_deref()),
-        Request::Surface { surface } => look::surface(&asked, &surface),
-        Request::Place { surface, bed } => place::place(&asked, &surface, &bed),
+        } => filter::filter(asked, &surface, finding, action),
+        Request::Clean(typed) => clean::clean(asked, typed),
+        Request::Due { unit } => look::due(asked, unit.as_deref()),
+        Request::Surface { surface } => look::surface(asked, &surface),
+        Request::Place { surface, bed } => place::place(asked, &surface, &bed),
         Request::Release {
             surface,
             reason,
             clean_last,
-        } => place::release(&asked, &surface, reason, clean_last),
-        Request::Setting { surface, set } => setting::setting(&asked, &surface, set),
-        Request::Move { surface, bed } => moves::move_to(&asked, &surface, &bed),
-        Request::Swap { bed, surface } => moves::swap(&asked, &bed, &surface),
-        Request::Leave { bed, until, why } => leave::leave(&asked, &bed, &until, why),
-        Request::Static { surface, until } => static_mode::static_mode(&asked, &surface, &until),
-        Request::Cpr { surface } => cpr::cpr(&asked, &surface),
+        } => place::release(asked, &surface, reason, clean_last),
+        Request::Setting { surface, set } => setting::setting(asked, &surface, set),
+        Request::Move { surface, bed } => moves::move_to(asked, &surface, &bed),
+        Request::Swap { bed, surface } => moves::swap(asked, &bed, &surface),
+        Request::Leave { bed, until, why } => leave::leave(asked, &bed, &until, why),
+        Request::Static { surface, until } => static_mode::static_mode(asked, &surface, &until),
+        Request::Cpr { surface } => cpr::cpr(asked, &surface),
         Request::Mark {
             surface,
             clean_last,
-        } => shelf::mark(&asked, &surface, clean_last),
+        } => shelf::mark(asked, &surface, clean_last),
         Request::Pull {
             surface,
             fault,
             note,
-        } => out::pull(&asked, &surface, fault, note),
-        Request::Return { surface } => out::return_it(&asked, &surface),
-        Request::Hold { surface } => hold::hold(&asked, &surface),
-        Request::Recall { profile, lot } => recall::recall(&asked, &profile, lot.as_deref()),
+        } => out::pull(asked, &surface, fault, note),
+        Request::Return { surface } => out::return_it(asked, &surface),
+        Request::Hold { surface } => hold::hold(asked, &surface),
+        Request::Recall { profile, lot } => recall::recall(asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
-            zones::zones(&asked, &bed, &zones, angle4.as_deref())
+            zones::zones(asked, &bed, &zones, angle4.as_deref())
         }
         Request::Service {
             surface,
@@ -140,7 +185,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             next,
             note,
         } => upkeep::service(
-            &asked,
+            asked,
             &surface,
             work,
             outcome,
@@ -148,49 +193,63 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             next.as_deref(),
             note,
         ),
-        Request::Outage { unit } => outage::outage(&asked, unit.as_deref()),
-        Request::Catchup { unit } => catchup::open(&asked, unit.as_deref()),
+        Request::Outage { unit } => outage::outage(asked, unit.as_deref()),
+        Request::Catchup { unit } => catchup::open(asked, unit.as_deref()),
         Request::Match {
             kind,
             width,
             capacity,
             bed,
-        } => matching::find(&asked, kind, width.as_deref(), capacity, bed.as_deref()),
-        Request::Stock { item, count } => stock::stock(&asked, item.as_deref(), count),
+        } => matching::find(asked, kind, width.as_deref(), capacity, bed.as_deref()),
+        Request::Stock { item, count } => stock::stock(asked, item.as_deref(), count),
         Request::RentalStart {
             surface,
             rate,
             reference,
-        } => rental::start(&asked, &surface, &rate, reference),
-        Request::RentalStop { surface } => rental::stop(&asked, &surface),
-        Request::RentalList => rental::list(&asked),
+        } => rental::start(asked, &surface, &rate, reference),
+        Request::RentalStop { surface } => rental::stop(asked, &surface),
+        Request::RentalList => rental::list(asked),
         Request::FacilityProduct {
             name,
             method,
             contact,
             sporicidal,
-        } => shelf::product(&asked, &name, method, contact, sporicidal),
-        Request::FacilityStorage { dirty, clean } => shelf::storage(&asked, &dirty, &clean),
-        Request::FacilityFrame(typed) => frame::frame(&asked, &typed),
-        Request::FleetAdd(typed) => fleet::add(&asked, typed),
+        } => shelf::product(asked, &name, method, contact, sporicidal),
+        Request::FacilityStorage { dirty, clean } => shelf::storage(asked, &dirty, &clean),
+        Request::FacilityFrame(typed) => frame::frame(asked, &typed),
+        Request::FleetAdd(typed) => fleet::add(asked, typed),
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
-        Request::FleetImported { what, file } => fleet::import(&asked, what, file),
-        Request::FleetList => fleet::list(&asked),
-        Request::FleetExport { what } => fleet::export(&asked, what),
-        Request::FleetRetire { surface } => fleet::retire(&asked, &surface),
+        Request::FleetImported { what, file } => fleet::import(asked, what, file),
+        Request::FleetList => fleet::list(asked),
+        Request::FleetExport { what } => fleet::export(asked, what),
+        Request::FleetRetire { surface } => fleet::retire(asked, &surface),
         Request::FacilityUnit {
             name,
             beds,
             channel,
-        } => facility::unit(&asked, &name, &beds, channel),
+            take,
+        } => facility::unit(asked, &name, &beds, channel, take == Some(YesNo::Yes)),
         Request::FacilitySchedule { what, when, unit } => {
-            facility::schedule(&asked, what, when, unit.as_deref())
+            facility::schedule(asked, what, when.as_ref(), unit.as_deref())
         }
-        Request::FacilityLadder(ladder) => facility::ladder(&asked, ladder),
-        Request::FacilityPolicy { name, value } => facility::policy(&asked, &name, &value),
-        Request::FacilityShow => Ok(facility::show(&asked)),
-        Request::Mention { text: _, files } => Ok(look::mention(&asked, files)),
-        Request::Tap(tap) => tapped(&asked, tap),
+        Request::FacilityLadder(ladder) => Ok(facility::ladder(asked, ladder)),
+        Request::FacilityPolicy { name, value } => facility::policy(asked, &name, value.as_deref()),
+        Request::FacilityShow => Ok(settings::show(asked)),
+        Request::Agency {
+            person,
+            stand,
+            until,
+            unit,
+        } => agency::agency(asked, person, stand, &until, unit.as_deref()),
+        Request::SignOff {
+            person,
+            task,
+            profile,
+            renew,
+        } => sign_off::sign_off(asked, person, task, &profile, renew.as_deref()),
+        Request::Team { person } => Ok(sign_off::team(asked, person)),
+        Request::Mention { text: _, files } => Ok(look::mention(asked, files)),
+        Request::Tap(tap) => tapped(asked, tap),
         Request::FacilitySetup(_) | Request::Help { .. } => {
             Err(Refusal::new("fault-unknown-command"))
         }
@@ -232,6 +291,7 @@ pub(crate) fn notice(
             outage::roll_again(state, facility, draft, *no, now);
             None
         }
+        (Call::Agree, On::Wish(no)) => wish::waits_still(state, facility, draft, *no, now),
         // What is booked about one kind of thing is never about another.
         (
             Call::Full
@@ -245,10 +305,11 @@ pub(crate) fn notice(
             | Call::Hold
             | Call::Idle
             | Call::Pickup,
-            On::Recall(_) | On::Outage(_) | On::Unit(_),
+            On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_),
         )
-        | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_))
-        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_)) => None,
+        | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_) | On::Wish(_))
+        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_))
+        | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_)) => None,
     }
 }
 
@@ -281,8 +342,17 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Turn(tap) => out::tapped(asked, tap),
         Tap::House(tap) => beds::tapped(asked, tap),
         Tap::Power(tap) => power(asked, tap),
-        Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
-        Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
+        Tap::Setting(tap) => settings(asked, &tap),
+        Tap::Staff(tap) => staff::tapped(asked, tap),
+    }
+}
+
+fn settings(asked: &Asked<'_>, tap: &Setting) -> Result<Decision, Refusal> {
+    match tap {
+        Setting::Agree { wish } => wish::agree(asked, *wish),
+        Setting::Decline { wish } => wish::decline(asked, *wish),
+        Setting::Page { page } => Ok(settings::page(asked, *page)),
+        Setting::Topic { topic } => Ok(help::help(asked.state, asked.ask, Some(topic))),
     }
 }
 
@@ -326,7 +396,10 @@ pub fn right(request: &Request) -> Right {
         | Request::Recall { .. }
         | Request::RentalStart { .. }
         | Request::RentalStop { .. }
-        | Request::RentalList => Right::Supervise,
+        | Request::RentalList
+        | Request::Agency { .. }
+        | Request::SignOff { .. }
+        | Request::Team { .. } => Right::Supervise,
         Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
         Request::Due { .. }
@@ -374,7 +447,8 @@ pub fn right(request: &Request) -> Right {
             Tap::Turn(tap) => tap.right(),
             Tap::House(tap) => tap.right(),
             Tap::Power(tap) => tap.right(),
-            Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
+            Tap::Setting(tap) => tap.right(),
+            Tap::Staff(tap) => tap.right(),
         },
     }
 }

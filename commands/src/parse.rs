@@ -15,17 +15,18 @@ macro_rules! must_choose {
 }
 
 pub(crate) mod life;
+pub(crate) mod staff;
 
 use std::collections::BTreeMap;
 
-use crate::choice::{Export, Import, Owned, Start};
-use crate::ids::{Channel, ChatRole};
+use crate::choice::{Export, Import, Owned, Start, YesNo};
+use crate::ids::{Channel, ChatRole, Person};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
 use crate::rules::air::{self, AirFault, Units};
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::{Pattern, PatternFault};
-use crate::said::{Options, Said, Value};
+use crate::said::{Options, Picked, Said, Value};
 use crate::state::Ladder;
 use crate::table::{self, Command, Takes};
 use crate::tap::Tap;
@@ -91,7 +92,11 @@ impl Given<'_> {
         match self.0.get(name)? {
             Value::Text(text) => Some(text.trim().to_owned()).filter(|text| !text.is_empty()),
             Value::Whole(number) => Some(number.to_string()),
-            Value::Flag(_) | Value::Role(_) | Value::Channel(_) | Value::File(_) => None,
+            Value::Flag(_)
+            | Value::Role(_)
+            | Value::Channel(_)
+            | Value::Person(_)
+            | Value::File(_) => None,
         }
     }
 
@@ -180,6 +185,7 @@ impl Given<'_> {
             | Value::Whole(_)
             | Value::Flag(_)
             | Value::Channel(_)
+            | Value::Person(_)
             | Value::File(_) => None,
         }
     }
@@ -192,10 +198,36 @@ impl Given<'_> {
     fn channel(&self, name: &'static str) -> Option<Channel> {
         match self.0.get(name)? {
             Value::Channel(channel) => Some(*channel),
-            Value::Text(_) | Value::Whole(_) | Value::Flag(_) | Value::Role(_) | Value::File(_) => {
-                None
-            }
+            Value::Text(_)
+            | Value::Whole(_)
+            | Value::Flag(_)
+            | Value::Role(_)
+            | Value::Person(_)
+            | Value::File(_) => None,
         }
+    }
+
+    /// A member of the guild.
+    fn person(&self, name: &'static str) -> Result<Option<Person>, Refusal> {
+        match self.0.get(name) {
+            None => Ok(None),
+            Some(Value::Person(Picked::Member(person))) => Ok(Some(*person)),
+            Some(Value::Person(Picked::Program(_))) => Err(Refusal::new("fault-person-program")),
+            Some(Value::Person(Picked::Outside(_))) => Err(Refusal::new("fault-person-outside")),
+            Some(
+                Value::Text(_)
+                | Value::Whole(_)
+                | Value::Flag(_)
+                | Value::Role(_)
+                | Value::Channel(_)
+                | Value::File(_),
+            ) => Err(Refusal::new("fault-person-pick").text("option", name)),
+        }
+    }
+
+    fn must_person(&self, name: &'static str) -> Result<Person, Refusal> {
+        self.person(name)?
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
     }
 
     fn must_channel(&self, name: &'static str) -> Result<Channel, Refusal> {
@@ -358,6 +390,7 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         supervisor: given.must_role("supervisor")?,
         upkeep: given.role("upkeep"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
+        beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
     }))
 }
 
@@ -368,13 +401,20 @@ pub(crate) fn facility_unit(given: &Given<'_>) -> Result<Request, Refusal> {
             .short("beds", 1_000)?
             .ok_or_else(|| Refusal::new("fault-missing").text("option", "beds"))?,
         channel: given.channel("channel"),
+        take: given.choice("take", YesNo::from_text, YesNo::WORDS)?,
     })
 }
+
+/// What is typed for a list that is posted no more.
+const NEVER: &str = "never";
 
 pub(crate) fn facility_schedule(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySchedule {
         what: must_choose!(given, "what", crate::choice::What)?,
-        when: pattern(&given.must("when")?)?,
+        when: Some(given.must("when")?)
+            .filter(|when| !when.trim().eq_ignore_ascii_case(NEVER))
+            .map(|when| pattern(&when))
+            .transpose()?,
         unit: given.word("unit")?,
     })
 }
@@ -421,7 +461,7 @@ pub(crate) fn facility_ladder(given: &Given<'_>) -> Result<Request, Refusal> {
 pub(crate) fn facility_policy(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilityPolicy {
         name: given.must("name")?,
-        value: given.must("value")?,
+        value: given.word("value")?,
     })
 }
 
@@ -437,7 +477,7 @@ pub(crate) fn help(given: &Given<'_>) -> Result<Request, Refusal> {
 
 /// Reads a line as people see it in help and in conversations, `/handcheck surface:LW-07 air:1 1/4`,
 /// into the options of `command`; `None` when it is not that command or names an option it lacks.
-/// Channels, roles and files are taken by number or name elsewhere, so they come out as text.
+/// Channels, roles, people and files are taken by number or name elsewhere, so they come out as text.
 pub fn typed(command: &Command, line: &str) -> Option<Options> {
     let rest = line.strip_prefix('/')?.strip_prefix(command.path)?;
     let mut options: BTreeMap<String, Value> = BTreeMap::new();
@@ -456,6 +496,7 @@ pub fn typed(command: &Command, line: &str) -> Option<Options> {
                     | Takes::Choice(_)
                     | Takes::Role
                     | Takes::Channel
+                    | Takes::Person
                     | Takes::File => Value::Text(value.to_owned()),
                 };
                 options.insert(option.name.to_owned(), value);

@@ -11,8 +11,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::choice::{
     Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, Method, Mode,
-    Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll, Site, Start,
-    Step, TurnStep, What, Work,
+    Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll, Site, Stand,
+    Start, Step, Task, TurnStep, What, Work,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, Item, OutageNo, Person, ProductName, ProfileName, RecallNo,
@@ -124,6 +124,28 @@ pub enum Body {
         name: String,
         /// The wished value.
         value: i64,
+    },
+    /// An admin asks for another change that a supervisor must agree to.
+    WishAsked {
+        /// Which change.
+        wish: Wish,
+    },
+    /// A wish is settled; the change itself, where one was agreed to, has its own record.
+    WishEnded {
+        /// The record that asked.
+        wish: RecordNo,
+        /// How.
+        end: WishEnd,
+    },
+    /// A schedule was taken away.
+    ScheduleDropped {
+        /// Its name.
+        name: ScheduleName,
+    },
+    /// The home said whether posts may show beds.
+    BedsApproved {
+        /// Whether they may.
+        approved: bool,
     },
     /// A profile was entered.
     ProfileSet(Box<Profile>),
@@ -697,6 +719,81 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         order: bool,
     },
+    /// Somebody from outside was let in for a shift; what was said of them before holds no more.
+    LetIn {
+        /// Who.
+        person: Person,
+        /// As what.
+        stand: Stand,
+        /// Until when.
+        until: DateTime<Utc>,
+        /// The unit they work in.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<Unit>,
+    },
+    /// That ended before its time.
+    LetInEnded {
+        /// Who.
+        person: Person,
+    },
+    /// Whoever entered this has read what somebody new must know.
+    PrimerRead {},
+    /// Somebody may do a task on surfaces of one profile without being looked after.
+    SignedOff {
+        /// Who.
+        person: Person,
+        /// For what.
+        task: Task,
+        /// On which surfaces.
+        profile: ProfileName,
+        /// The last day on which it holds.
+        renew: NaiveDate,
+    },
+    /// That ended before its time.
+    SignOffEnded {
+        /// Who.
+        person: Person,
+        /// For what.
+        task: Task,
+        /// On which surfaces.
+        profile: ProfileName,
+    },
+    /// An entry is kept, and somebody else is to look.
+    SecondCheckWanted {
+        /// The surface.
+        tag: Tag,
+        /// What was done.
+        task: Task,
+        /// The entry.
+        entry: RecordNo,
+    },
+    /// Somebody else looked, and it is right; or entered it anew.
+    SecondChecked {
+        /// The surface.
+        tag: Tag,
+        /// What was done.
+        task: Task,
+        /// The entry that was looked at.
+        entry: RecordNo,
+        /// The new entry, where there is one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        anew: Option<RecordNo>,
+    },
+    /// Supervisors were told that a round was entered faster than hands can move, and how that was computed.
+    PaceSaid {
+        /// Who entered it.
+        person: Person,
+        /// The unit.
+        unit: Unit,
+        /// How many checks in a row.
+        checks: u32,
+        /// From the first to the last, in milliseconds.
+        lasted_ms: u64,
+        /// The middle one of the times between two checks, in milliseconds.
+        middle_ms: u64,
+        /// The home's figure, in seconds.
+        limit: u16,
+    },
     /// A schedule's slot was posted.
     SlotFired {
         /// The schedule.
@@ -731,6 +828,71 @@ pub enum On {
     Outage(OutageNo),
     /// A unit.
     Unit(Unit),
+    /// A change that waits for a supervisor, by the record that asked for it.
+    Wish(RecordNo),
+}
+
+/// A change that an admin asks for and a supervisor must agree to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "of", rename_all = "kebab-case")]
+pub enum Wish {
+    /// A clinical policy.
+    Policy {
+        /// Its name.
+        name: String,
+        /// The wished value.
+        value: i64,
+    },
+    /// Another ladder, in minutes.
+    Ladder {
+        /// From opening to the first rung.
+        first: u16,
+        /// From opening to the second rung.
+        second: u16,
+        /// From opening to the third rung.
+        third: u16,
+        /// Between pings after that.
+        repeat: u16,
+    },
+    /// A list that would come less often, or no more.
+    Schedule {
+        /// What it posts.
+        what: What,
+        /// For one unit, or for all.
+        unit: Option<Unit>,
+        /// The wished pattern in its canonical text; none for never.
+        when: Option<String>,
+    },
+    /// A disinfectant of the list.
+    Product {
+        /// Its name.
+        name: ProductName,
+        /// What kind it is.
+        method: Method,
+        /// How long it must stay wet, in minutes.
+        contact_minutes: u16,
+        /// Whether it kills spores.
+        sporicidal: bool,
+    },
+    /// What may lie on frames.
+    Approved {
+        /// The beds.
+        beds: Vec<Bed>,
+        /// The profiles; all of them if none.
+        profiles: Vec<ProfileName>,
+    },
+}
+
+named_enum! {
+    /// How a wish was settled.
+    pub enum WishEnd {
+        /// A supervisor agreed.
+        Agreed = "agreed",
+        /// A supervisor did not.
+        Declined = "declined",
+        /// Nobody answered in time.
+        Expired = "expired",
+    }
 }
 
 /// One gap as it was measured and judged.
@@ -892,6 +1054,10 @@ impl Body {
             Body::LadderAsked { .. } => "ladder-asked",
             Body::PolicySet { .. } => "policy-set",
             Body::PolicyAsked { .. } => "policy-asked",
+            Body::WishAsked { .. } => "wish-asked",
+            Body::WishEnded { .. } => "wish-ended",
+            Body::ScheduleDropped { .. } => "schedule-dropped",
+            Body::BedsApproved { .. } => "beds-approved",
             Body::ProfileSet(_) => "profile-set",
             Body::SurfaceAdded { .. } => "surface-added",
             Body::SurfaceRetired { .. } => "surface-retired",
@@ -963,6 +1129,14 @@ impl Body {
             Body::Collected { .. } => "collected",
             Body::StockCounted { .. } => "stock-counted",
             Body::StockUsed { .. } => "stock-used",
+            Body::LetIn { .. } => "let-in",
+            Body::LetInEnded { .. } => "let-in-ended",
+            Body::PrimerRead {} => "primer-read",
+            Body::SignedOff { .. } => "signed-off",
+            Body::SignOffEnded { .. } => "sign-off-ended",
+            Body::SecondCheckWanted { .. } => "second-check-wanted",
+            Body::SecondChecked { .. } => "second-checked",
+            Body::PaceSaid { .. } => "pace-said",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
         }
@@ -1015,12 +1189,14 @@ impl Body {
             | Body::PickupCalled { tag, .. }
             | Body::PickupConfirmed { tag, .. }
             | Body::Collected { tag, .. }
+            | Body::SecondCheckWanted { tag, .. }
+            | Body::SecondChecked { tag, .. }
             | Body::TakenBack { tag, .. } => Some(tag),
             Body::ZonesMeasured { tag, .. } => tag.as_ref(),
             Body::Booked { on, .. } | Body::Unbooked { on, .. } | Body::Called { on, .. } => {
                 match on {
                     On::Surface(tag) => Some(tag),
-                    On::Recall(_) | On::Outage(_) | On::Unit(_) => None,
+                    On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => None,
                 }
             }
             Body::FacilitySet { .. }
@@ -1030,6 +1206,10 @@ impl Body {
             | Body::LadderAsked { .. }
             | Body::PolicySet { .. }
             | Body::PolicyAsked { .. }
+            | Body::WishAsked { .. }
+            | Body::WishEnded { .. }
+            | Body::ScheduleDropped { .. }
+            | Body::BedsApproved { .. }
             | Body::ProfileSet(_)
             | Body::AlarmNamed { .. }
             | Body::AlarmTaken { .. }
@@ -1052,6 +1232,12 @@ impl Body {
             | Body::OutageEnded { .. }
             | Body::StockCounted { .. }
             | Body::StockUsed { .. }
+            | Body::LetIn { .. }
+            | Body::LetInEnded { .. }
+            | Body::PrimerRead {}
+            | Body::SignedOff { .. }
+            | Body::SignOffEnded { .. }
+            | Body::PaceSaid { .. }
             | Body::SlotFired { .. }
             | Body::Away { .. } => None,
         }

@@ -4,9 +4,9 @@
 
 use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
-    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work,
+    Owned, Position, Rails, ReleaseReason, Site, Stand, Start, Switch, Task, What, Work, YesNo,
 };
-use crate::ids::{Channel, ChatRole};
+use crate::ids::{Channel, ChatRole, Person};
 use crate::record::Fault;
 use crate::rules::air;
 use crate::rules::hand_check::Kind;
@@ -274,13 +274,15 @@ pub enum Request {
         beds: String,
         /// Its channel.
         channel: Option<Channel>,
+        /// Whether beds of other units come along.
+        take: Option<YesNo>,
     },
     /// `/facility schedule`.
     FacilitySchedule {
         /// What is posted.
         what: What,
-        /// When.
-        when: Pattern,
+        /// When; none for never.
+        when: Option<Pattern>,
         /// For which unit, as typed.
         unit: Option<String>,
     },
@@ -290,11 +292,38 @@ pub enum Request {
     FacilityPolicy {
         /// Its name as typed.
         name: String,
-        /// Its value as typed.
-        value: String,
+        /// Its value as typed; only shown if none.
+        value: Option<String>,
     },
     /// `/facility show`.
     FacilityShow,
+    /// `/agency`.
+    Agency {
+        /// Who is let in.
+        person: Person,
+        /// As what.
+        stand: Stand,
+        /// Until when, as typed.
+        until: String,
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/signoff`.
+    SignOff {
+        /// Who is signed off.
+        person: Person,
+        /// For which task.
+        task: Task,
+        /// On which profile, as typed.
+        profile: String,
+        /// The day by which it is renewed, as typed.
+        renew: Option<String>,
+    },
+    /// `/team`.
+    Team {
+        /// One person; everybody if none.
+        person: Option<Person>,
+    },
     /// `/help`.
     Help {
         /// A command or a word.
@@ -408,6 +437,8 @@ pub struct FacilitySetup {
     pub upkeep: Option<ChatRole>,
     /// The language that channels read.
     pub lang: Option<Lang>,
+    /// Whether the home has approved beds in posts.
+    pub beds_in_posts: Option<YesNo>,
 }
 
 /// What may be allowed or refused: coarser than a request, so that a command, its buttons, its menus,
@@ -438,6 +469,8 @@ pub enum Right {
     Maintain,
     /// Say what the beds' frames are like.
     Frames,
+    /// Look a second time at what somebody else entered.
+    LookAgain,
     /// Hold, recall, rent.
     Supervise,
     /// Read the register.

@@ -8,8 +8,10 @@ mod call;
 mod facility;
 mod outage;
 mod shelf;
+mod staff;
 mod steps;
 mod surface;
+mod wish;
 
 use std::collections::BTreeMap;
 
@@ -22,18 +24,21 @@ pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
 pub use outage::Outage;
 pub use shelf::{Product, Recall, Stock, Storage};
+pub use staff::{LetIn, Pace, SecondCheck, SignOff, Staff};
 pub use steps::{Mark, Steps};
 pub use surface::{
     Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck, Rental,
     Service, Setting, Surface, Turnover, Waived, filter_fit,
 };
+pub use wish::{BedsApproval, Waiting};
 
 use crate::choice::{Call, Outcome, TurnStep, Work};
 use crate::ids::{
     AlarmNo, Bed, Item, OutageNo, Person, ProductName, ProfileName, RecallNo, RecordNo,
     ScheduleName, Tag, Unit,
 };
-use crate::record::{Body, On, Profile, Record};
+use crate::record::{Body, On, Profile, Record, Wish};
+use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Policies;
 use crate::words::Lang;
 
@@ -46,12 +51,12 @@ pub struct State {
     pub facility: Option<Facility>,
     /// What differs from home to home.
     pub policies: Policies,
-    /// Changes of clinical policy that wait for a supervisor.
-    pub asked: BTreeMap<String, i64>,
+    /// Changes that wait for a supervisor, by the record that asked for each.
+    pub wishes: BTreeMap<RecordNo, Waiting>,
+    /// What the home last said of beds in posts, since it says so in its set-up.
+    pub beds_approval: Option<BedsApproval>,
     /// Who is asked next while an alarm is not taken, and when.
     pub ladder: Ladder,
-    /// Another ladder that waits for a supervisor.
-    pub ladder_asked: Option<Ladder>,
     /// What is posted when.
     pub schedules: BTreeMap<ScheduleName, Schedule>,
     /// The units.
@@ -83,6 +88,8 @@ pub struct State {
     pub stock: BTreeMap<Item, Stock>,
     /// The recalls, those that are over too: a surface that comes in later may be of their lot.
     pub recalls: BTreeMap<RecallNo, Recall>,
+    /// Who is let in, signed off, and on a round.
+    pub staff: Staff,
     /// The unit in which somebody last did something.
     pub last_unit: BTreeMap<Person, Unit>,
 }
@@ -104,9 +111,9 @@ impl Default for State {
             head: 0,
             facility: None,
             policies: Policies::default(),
-            asked: BTreeMap::new(),
+            wishes: BTreeMap::new(),
+            beds_approval: None,
             ladder: Ladder::default(),
-            ladder_asked: None,
             schedules: BTreeMap::new(),
             units: BTreeMap::new(),
             profiles: BTreeMap::from([(general.name.clone(), general)]),
@@ -122,6 +129,7 @@ impl Default for State {
             storage: None,
             stock: BTreeMap::new(),
             recalls: BTreeMap::new(),
+            staff: Staff::default(),
             last_unit: BTreeMap::new(),
         }
     }
@@ -129,7 +137,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 5;
+    pub const VERSION: u32 = 6;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -228,7 +236,7 @@ impl State {
                     third: *third,
                     repeat: *repeat,
                 };
-                self.ladder_asked = None;
+                self.settle_ladder();
                 Ok(())
             }
             Body::LadderAsked {
@@ -237,21 +245,42 @@ impl State {
                 third,
                 repeat,
             } => {
-                self.ladder_asked = Some(Ladder {
+                let wish = Wish::Ladder {
                     first: *first,
                     second: *second,
                     third: *third,
                     repeat: *repeat,
-                });
+                };
+                self.wished(record, wish);
                 Ok(())
             }
             Body::PolicySet { name, value } => {
-                self.asked.remove(name);
+                self.settle_policy(name);
                 self.policies.set(name, *value);
                 Ok(())
             }
             Body::PolicyAsked { name, value } => {
-                self.asked.insert(name.clone(), *value);
+                let wish = Wish::Policy {
+                    name: name.clone(),
+                    value: *value,
+                };
+                self.wished(record, wish);
+                Ok(())
+            }
+            Body::WishAsked { wish } => {
+                self.wished(record, wish.clone());
+                Ok(())
+            }
+            Body::WishEnded { wish, .. } => {
+                self.settle(*wish);
+                Ok(())
+            }
+            Body::ScheduleDropped { name } => {
+                self.schedules.remove(name);
+                Ok(())
+            }
+            Body::BedsApproved { approved } => {
+                self.beds_approved(record, *approved);
                 Ok(())
             }
             Body::ProfileSet(profile) => {
@@ -320,6 +349,9 @@ impl State {
                     judged: *judged,
                     from_paper: *from_paper,
                 };
+                if !*from_paper && *judged != Judgement::CouldNot {
+                    self.paced(record, tag);
+                }
                 self.checked(record, tag, check, *recheck)
             }
             Body::RecheckAsked { tag, step } => {
@@ -389,6 +421,44 @@ impl State {
             }
             Body::AlarmClosed { alarm, end } => self.close_alarm(record, *alarm, *end),
             Body::Away { .. } => Ok(()),
+            Body::LetIn {
+                person,
+                stand,
+                until,
+                unit,
+            } => {
+                self.let_in(record, *person, *stand, *until, unit.as_ref());
+                Ok(())
+            }
+            Body::LetInEnded { person } => self.let_in_ended(record, *person),
+            Body::PrimerRead {} => {
+                self.primer_read(record);
+                Ok(())
+            }
+            Body::SignedOff {
+                person,
+                task,
+                profile,
+                renew,
+            } => {
+                self.signed_off(record, *person, *task, profile, *renew);
+                Ok(())
+            }
+            Body::SignOffEnded {
+                person,
+                task,
+                profile,
+            } => self.sign_off_ended(record, *person, *task, profile),
+            Body::SecondCheckWanted { tag, task, entry } => {
+                self.second_check_wanted(record, tag, *task, *entry)
+            }
+            Body::SecondChecked {
+                tag, task, entry, ..
+            } => self.second_checked(record, tag, *task, *entry),
+            Body::PaceSaid { person, unit, .. } => {
+                self.pace_said(record, *person, unit);
+                Ok(())
+            }
             Body::Booked { on, call, due } => {
                 self.book(record, on, *call, *due);
                 Ok(())

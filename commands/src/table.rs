@@ -3,9 +3,9 @@
 
 use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
-    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work,
+    Owned, Position, Rails, ReleaseReason, Site, Stand, Start, Switch, Task, What, Work, YesNo,
 };
-use crate::parse::{self, Given, life};
+use crate::parse::{self, Given, life, staff};
 use crate::record::Fault;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -58,6 +58,8 @@ pub enum Takes {
     Role,
     /// A text channel.
     Channel,
+    /// Somebody of the chat.
+    Person,
     /// A file.
     File,
 }
@@ -456,6 +458,46 @@ pub const COMMANDS: &[Command] = &[
         parse: life::catchup,
     },
     Command {
+        path: "agency",
+        about: "about-agency",
+        right: Right::Supervise,
+        options: &[
+            must("person", "option-agency-person", Takes::Person),
+            must("role", "option-agency-role", Takes::Choice(Stand::WORDS)),
+            must("until", "option-agency-until", Takes::Text),
+            UNIT,
+        ],
+        examples: &[
+            "/agency person:@Ana role:aide until:15:30",
+            "/agency person:@Ana role:nurse until:8 h unit:Elm",
+        ],
+        parse: staff::agency,
+    },
+    Command {
+        path: "signoff",
+        about: "about-signoff",
+        right: Right::Supervise,
+        options: &[
+            must("person", "option-signoff-person", Takes::Person),
+            must("task", "option-task", Takes::Choice(Task::WORDS)),
+            must("profile", "option-signoff-profile", Takes::Suggested),
+            may("renew", "option-renew", Takes::Text),
+        ],
+        examples: &[
+            "/signoff person:@Ana task:hand-check profile:general",
+            "/signoff person:@Ana task:set-up profile:general renew:2099-03-31",
+        ],
+        parse: staff::sign_off,
+    },
+    Command {
+        path: "team",
+        about: "about-team",
+        right: Right::Supervise,
+        options: &[may("person", "option-team-person", Takes::Person)],
+        examples: &["/team", "/team person:@Ana"],
+        parse: staff::team,
+    },
+    Command {
         path: "fleet list",
         about: "about-fleet-list",
         right: Right::ReadFleet,
@@ -523,6 +565,11 @@ pub const COMMANDS: &[Command] = &[
             must("supervisor", "option-role-supervisor", Takes::Role),
             may("upkeep", "option-role-upkeep", Takes::Role),
             may("language", "option-language", Takes::Choice(Lang::WORDS)),
+            may(
+                "beds-in-posts",
+                "option-beds-in-posts",
+                Takes::Choice(YesNo::WORDS),
+            ),
         ],
         examples: &[],
         parse: parse::facility_setup,
@@ -535,6 +582,7 @@ pub const COMMANDS: &[Command] = &[
             must("name", "option-unit-name", Takes::Suggested),
             must("beds", "option-beds", Takes::Text),
             may("channel", "option-unit-channel", Takes::Channel),
+            may("take", "option-unit-take", Takes::Choice(YesNo::WORDS)),
         ],
         examples: &["/facility unit name:Elm beds:101-112, 114A"],
         parse: parse::facility_unit,
@@ -597,6 +645,7 @@ pub const COMMANDS: &[Command] = &[
         examples: &[
             "/facility schedule what:due-list when:every 8h from 07:00",
             "/facility schedule what:summary when:weekdays 06:45 unit:Elm",
+            "/facility schedule what:summary when:never unit:Elm",
         ],
         parse: parse::facility_schedule,
     },
@@ -627,9 +676,12 @@ pub const COMMANDS: &[Command] = &[
         right: Right::Policy,
         options: &[
             must("name", "option-policy-name", Takes::Suggested),
-            must("value", "option-policy-value", Takes::Text),
+            may("value", "option-policy-value", Takes::Text),
         ],
-        examples: &["/facility policy name:recheck value:20 min"],
+        examples: &[
+            "/facility policy name:recheck",
+            "/facility policy name:recheck value:20 min",
+        ],
         parse: parse::facility_policy,
     },
     Command {
@@ -737,10 +789,12 @@ mod tests {
             for example in command.examples {
                 let options = parse::typed(command, example)
                     .unwrap_or_else(|| panic!("{example} names no options"));
+                // Files and people are picked from what the chat has, not typed.
                 if command
                     .options
                     .iter()
-                    .any(|option| matches!(option.takes, Takes::File))
+                    .filter(|option| options.contains_key(option.name))
+                    .any(|option| matches!(option.takes, Takes::File | Takes::Person))
                 {
                     continue;
                 }

@@ -1,4 +1,4 @@
-//! What people read: the due list, a surface's card, help. Decides what is shown to whom; nothing here
+//! What people read: the due list, a surface's card. Decides what is shown to whom; nothing here
 //! records anything.
 
 use chrono::{DateTime, Utc};
@@ -7,30 +7,24 @@ use super::alarm;
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
-use super::{leave, set_up, set_up_calls, set_up_card, setting, static_mode};
+use super::{leave, second_check, set_up, set_up_calls, set_up_card, setting, static_mode};
 use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, Tag, Unit};
-use crate::message::{Look, Message};
+use crate::message::{Look, Message, ROWS_MAX};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
 use crate::request::Right;
-use crate::role::{Role, held};
+use crate::role::Role;
 use crate::rules::hand_check::{Band, Check};
-use crate::said::Ask;
 use crate::say;
 use crate::state::{Life, State, Surface};
-use crate::table::{COMMANDS, Command, Takes};
 use crate::tap::Tap;
 use crate::words::Lang;
 
 /// How many of the newest readings a card shows.
 const READINGS_SHOWN: usize = 4;
-/// Commands that one answer about a topic explains in full.
-const HELP_TOPICS: usize = 2;
-/// How many commands help says more than the name of.
-const HELP_LINES: usize = 8;
 
 /// `/due`.
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
@@ -53,7 +47,16 @@ pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Ref
         Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),
         None => say!(lang, "due-head"),
     };
-    let head = due::under_outages(asked.state, lang, unit, asked.now, head);
+    let mut head = due::under_outages(asked.state, lang, unit, asked.now, head);
+    if asked.role == Role::Supervisor {
+        head = std::iter::once(head)
+            .chain(super::wish::lines(asked.state, lang))
+            .collect::<Vec<_>>()
+            .join("\n");
+    }
+    if asked.role == Role::Supervisor && unit.is_none() {
+        head = due::with_renewals(asked.state, lang, asked.now, head);
+    }
     let mut message = due::body(asked.state, lang, &items, asked.now, head, true);
     let checks = items.iter().any(|item| {
         matches!(
@@ -76,6 +79,7 @@ fn at_the_resident(kind: &DueKind) -> bool {
         | DueKind::Steps
         | DueKind::StaticOver
         | DueKind::LeaveOver => true,
+        DueKind::SecondCheck(task) => second_check::at_the_bed(*task),
         DueKind::Alarm(_)
         | DueKind::StillUnder
         | DueKind::GapOver
@@ -103,6 +107,9 @@ pub(super) fn chosen(asked: &Asked<'_>, tag: &Tag) -> Option<Result<Decision, Re
     let Some(item) = item else {
         return (!with_resident).then(|| surface(asked, tag.as_str()));
     };
+    if let DueKind::SecondCheck(task) = &item.kind {
+        return Some(second_check::card(asked, tag, *task));
+    }
     let key = match (&item.kind, &item.bed) {
         (kind, _) if at_the_resident(kind) => return None,
         (DueKind::Alarm(_), _) => return None,
@@ -121,6 +128,7 @@ pub(super) fn chosen(asked: &Asked<'_>, tag: &Tag) -> Option<Result<Decision, Re
             | DueKind::Steps
             | DueKind::StaticOver
             | DueKind::LeaveOver
+            | DueKind::SecondCheck(_)
             | DueKind::PaperMissing
             | DueKind::Turnover
             | DueKind::Repair
@@ -173,6 +181,7 @@ fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision
         ));
     }
     lines.extend(next.or_else(|| next_step(lang, tag, surface)));
+    lines.extend(second_check::card_lines(asked, surface));
     lines.extend(at_the_bed(asked, tag, surface));
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
@@ -286,6 +295,9 @@ fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision
         message = leave::rows(message, lang, tag, leave);
     }
     message.rows.extend(turnover::rows(asked, tag, surface));
+    if message.rows.len() < ROWS_MAX {
+        message = message.buttons(second_check::card_buttons(asked, tag, surface));
+    }
     Ok(Decision::private(message))
 }
 
@@ -432,126 +444,6 @@ pub(super) fn fault_key(fault: Fault) -> &'static str {
     }
 }
 
-/// `/help`: what to do, by role; or one command with its examples.
-pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
-    let lang = ask.lang;
-    let held = held(state, ask);
-    let text = match topic.map(|topic| topic.trim().trim_start_matches('/')) {
-        Some(topic) => match COMMANDS
-            .iter()
-            .filter(|command| command.path.starts_with(topic))
-            .collect::<Vec<_>>()
-        {
-            found if found.is_empty() => {
-                say!(lang, "help-unknown", topic = super::check::escaped(topic))
-            }
-            // Many at once would not fit a message: their names, and one of them is asked for next.
-            found if found.len() > HELP_TOPICS => found
-                .iter()
-                .map(|command| {
-                    say!(
-                        lang,
-                        "help-line",
-                        path = command.path,
-                        about = say!(lang, command.about)
-                    )
-                })
-                .collect::<Vec<_>>()
-                .join("\n"),
-            found => found
-                .iter()
-                .map(|command| about(lang, command))
-                .collect::<Vec<_>>()
-                .join("\n\n"),
-        },
-        None if state.facility.is_none() => say!(lang, "help-not-set-up"),
-        None if held.is_empty() => say!(lang, "help-no-role"),
-        None => {
-            let mut lines = vec![say!(lang, &format!("help-head-{}", chief(&held).as_str()))];
-            // What few others may do is their own work, and comes first.
-            let mut own: Vec<&Command> = COMMANDS
-                .iter()
-                .filter(|command| command.right.roles().iter().any(|role| held.contains(role)))
-                .collect();
-            own.sort_by_key(|command| command.right.roles().len());
-            let others = own.split_off(own.len().min(HELP_LINES));
-            lines.extend(own.iter().map(|command| {
-                say!(
-                    lang,
-                    "help-line",
-                    path = command.path,
-                    about = say!(lang, command.about)
-                )
-            }));
-            if !others.is_empty() {
-                let names: Vec<String> = others
-                    .iter()
-                    .map(|command| format!("`/{}`", command.path))
-                    .collect();
-                lines.push(say!(lang, "help-others", names = names.join(" ")));
-            }
-            lines.push(say!(lang, "help-foot"));
-            lines.join("\n")
-        }
-    };
-    Decision::private(Message::text(text))
-}
-
-fn about(lang: Lang, command: &Command) -> String {
-    let mut lines = vec![say!(
-        lang,
-        "help-line",
-        path = command.path,
-        about = say!(lang, command.about)
-    )];
-    for option in command.options {
-        let key = if option.required {
-            "help-option"
-        } else {
-            "help-option-may"
-        };
-        lines.push(say!(
-            lang,
-            key,
-            name = option.name,
-            about = say!(lang, option.about)
-        ));
-    }
-    lines.extend(
-        command
-            .examples
-            .iter()
-            .map(|example| format!("`{}`", in_words(lang, command, example))),
-    );
-    lines.join("\n")
-}
-
-/// An example with the names that a client of this language offers for its choices.
-fn in_words(lang: Lang, command: &Command, example: &str) -> String {
-    let mut text = example.to_owned();
-    for option in command.options {
-        let Takes::Choice(words) = option.takes else {
-            continue;
-        };
-        let before = format!(" {}:", option.name);
-        let Some((_, rest)) = example.split_once(before.as_str()) else {
-            continue;
-        };
-        if let Some(word) = words
-            .iter()
-            .find(|word| rest.split(' ').next() == Some(word))
-        {
-            let name = say!(lang, &option.choice(word));
-            text = text.replace(&format!("{before}{word}"), &format!("{before}{name}"));
-        }
-    }
-    text
-}
-
-fn chief(held: &[Role]) -> Role {
-    held.iter().copied().max().unwrap_or(Role::Aide)
-}
-
 /// A plain message that mentions the bot: how to say it instead.
 pub(super) fn mention(asked: &Asked<'_>, files: bool) -> Decision {
     let key = if files { "mention-files" } else { "mention" };
@@ -583,6 +475,7 @@ pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<U
         | DueKind::Recheck
         | DueKind::TryAgain
         | DueKind::Check
+        | DueKind::SecondCheck(_)
         | DueKind::FilterOld
         | DueKind::FilterLook
         | DueKind::Turnover

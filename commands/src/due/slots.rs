@@ -6,8 +6,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::list::{DueItem, DueKind, list};
 use crate::choice::What;
 use crate::decide::{
-    Draft, clock_time, day_time, in_post, minutes_open, paper_names, person, still_missing,
-    unit_channel,
+    Draft, clock_time, day_time, in_post, lines_for_handover, minutes_open, paper_names, person,
+    renewals_due, still_missing, unit_channel, wish_lines,
 };
 use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ScheduleName, Unit};
@@ -21,8 +21,6 @@ use crate::state::{Facility, Life, Schedule, State};
 use crate::tap::Tap;
 use crate::words::Lang;
 
-/// A post that comes later than this after its slot says so.
-const LATE_MINUTES: i64 = 5;
 /// How many missed slots are counted one by one; there may be more after a long time away.
 const SLOTS_MAX: usize = 200;
 /// Lines of one kind that a list shows before it only counts.
@@ -76,7 +74,7 @@ fn posts(
     now: DateTime<Utc>,
 ) -> Vec<Out> {
     let lang = state.lang();
-    let late = if now - at > TimeDelta::minutes(LATE_MINUTES) {
+    let late = if now - at > TimeDelta::minutes(state.policies.get(Name::PostLate)) {
         format!("{}\n", say!(lang, "slot-late", at = day_time(at)))
     } else {
         String::new()
@@ -120,7 +118,14 @@ fn shift_card(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>
         Some(unit) => say!(lang, "shift-head-unit", unit = unit.as_str()),
         None => say!(lang, "shift-head"),
     };
-    let head = under_outages(state, lang, unit, now, head);
+    let mut head = under_outages(state, lang, unit, now, head);
+    if unit.is_none() {
+        for line in wish_lines(state, lang) {
+            head.push('\n');
+            head.push_str(&line);
+        }
+        head = with_renewals(state, lang, now, head);
+    }
     let mut message = body(state, lang, &items, now, head, false);
     let rounds: Vec<&Unit> = match unit {
         Some(unit) => vec![unit],
@@ -162,6 +167,14 @@ pub(crate) fn under_outages(
         .join("\n")
 }
 
+/// The head of a list for supervisors, with a line where sign-offs are to be renewed.
+pub(crate) fn with_renewals(state: &State, lang: Lang, now: DateTime<Utc>, head: String) -> String {
+    match renewals_due(state, lang, now) {
+        Some(line) => format!("{head}\n{line}"),
+        None => head,
+    }
+}
+
 fn is_check(kind: &DueKind) -> bool {
     matches!(kind, DueKind::Recheck | DueKind::TryAgain | DueKind::Check)
 }
@@ -181,7 +194,7 @@ pub(crate) fn body(
         text.push_str(&say!(
             lang,
             "due-nothing",
-            at = clock_time(super::next_shift(state, now))
+            at = clock_time(super::next_checks(state, now))
         ));
         return Message::text(text);
     }
@@ -192,7 +205,9 @@ pub(crate) fn body(
             .iter()
             .position(|item| words_key(&item.kind) != key)
             .map_or(items.len(), |n| start + n);
-        let group = &items[start..end];
+        // A surface can be due for two pieces of one kind of work; it is named once.
+        let mut group: Vec<&DueItem> = items[start..end].iter().collect();
+        group.dedup_by_key(|item| &item.tag);
         let names: Vec<String> = group
             .iter()
             .take(LINES_MAX)
@@ -205,7 +220,7 @@ pub(crate) fn body(
                 ),
                 _ => in_post(state, lang, &item.tag),
             })
-            .zip(group)
+            .zip(&group)
             .map(|(name, item)| {
                 if item.clean_last {
                     say!(lang, "due-clean-last", surface = name)
@@ -274,6 +289,7 @@ pub(crate) fn words_key(kind: &DueKind) -> &'static str {
         DueKind::StaticOver => "due-static-over",
         DueKind::LeaveOver => "due-leave-over",
         DueKind::Check => "due-check",
+        DueKind::SecondCheck(_) => "due-second-check",
         DueKind::FilterOld => "due-filter-old",
         DueKind::FilterLook => "due-filter-look",
         DueKind::Turnover => "due-turnover",
@@ -323,6 +339,7 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
             at = clock_time(recheck.due)
         ));
     }
+    lines.extend(lines_for_handover(state, lang, unit, now));
     let items = list(state, unit, now);
     let papers = items
         .iter()

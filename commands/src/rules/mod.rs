@@ -18,6 +18,7 @@ pub mod holding;
 pub mod import;
 pub mod nearest;
 pub mod order_point;
+pub mod pace;
 pub mod papers;
 mod pattern;
 pub mod policy;
