@@ -531,7 +531,7 @@ pub(super) fn policy(
     let read = state.policies.read(&name, value);
     let (row, value) = read.map_err(|fault| match fault {
         PolicyFault::NoSuch => no_such(&name),
-        other => policy_fault(other),
+        other => policy_fault(lang, other),
     })?;
     // Who approved beds in posts, and when, is recorded with the set-up.
     if row.name == Name::BedsInPosts && value == 1 {
@@ -589,13 +589,13 @@ fn no_such(typed: &str) -> Refusal {
 }
 
 /// Why a value cannot be set.
-pub(super) fn policy_fault(fault: PolicyFault) -> Refusal {
+pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
     let bounds = |key, row: &Policy| {
         Refusal::new(key)
             .text("name", row.word)
-            .text("least", row.measure.show(row.least))
-            .text("most", row.measure.show(row.most))
-            .text("default", row.measure.show(row.default))
+            .text("least", wish::value_words(lang, row, row.least))
+            .text("most", wish::value_words(lang, row, row.most))
+            .text("default", wish::value_words(lang, row, row.default))
     };
     match fault {
         PolicyFault::NoSuch => Refusal::new("fault-wish-gone"),

@@ -156,11 +156,12 @@ pub struct Policy {
     pub most: i64,
     /// A clinical one: an admin's change waits for a supervisor.
     pub clinical: bool,
-    /// Where the default comes from.
+    /// The key of the sentence that says where the default comes from.
     pub source: &'static str,
 }
 
-const COMMON: &str = "common practice";
+/// Common practice, without a published source.
+const COMMON: &str = "source-common";
 
 /// The table, in the order in which it is shown.
 pub const POLICIES: &[Policy] = &[
@@ -172,7 +173,7 @@ pub const POLICIES: &[Policy] = &[
         least: 127,
         most: 508,
         clinical: true,
-        source: "less than 1 in: AHCPR Guideline 15 (1994) and CMS survey guidance, from memory; RNAO has ½ in",
+        source: "source-air-low",
     },
     Policy {
         name: Name::AirHigh,
@@ -212,7 +213,7 @@ pub const POLICIES: &[Policy] = &[
         least: 1,
         most: 4,
         clinical: true,
-        source: "fewer is better: NPUAP; Williamson et al., Ostomy Wound Management 2013; the number is common practice",
+        source: "source-layers",
     },
     Policy {
         name: Name::SafeWithin,
@@ -222,7 +223,7 @@ pub const POLICIES: &[Policy] = &[
         least: 5,
         most: 30,
         clinical: true,
-        source: "well inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice",
+        source: "source-well-inside-the-hour",
     },
     Policy {
         name: Name::FixWithin,
@@ -232,7 +233,7 @@ pub const POLICIES: &[Policy] = &[
         least: 10,
         most: 60,
         clinical: true,
-        source: "inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice",
+        source: "source-inside-the-hour",
     },
     Policy {
         name: Name::ShiftStart,
@@ -282,7 +283,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: 1,
         clinical: false,
-        source: "off until the home's privacy officer has approved beds in the chat",
+        source: "source-beds-in-posts",
     },
     Policy {
         name: Name::SetUpWithin,
@@ -352,7 +353,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: super::rent::MAX_DAILY_CENTS,
         clinical: false,
-        source: "unknown until the home sets it",
+        source: "source-unknown",
     },
     Policy {
         name: Name::SafetyTestMonths,
@@ -362,7 +363,7 @@ pub const POLICIES: &[Policy] = &[
         least: 6,
         most: 36,
         clinical: false,
-        source: "6 to 36 months where a maker names none: IEC 62353, from memory",
+        source: "source-safety-test",
     },
     Policy {
         name: Name::OutletTestMonths,
@@ -372,7 +373,7 @@ pub const POLICIES: &[Policy] = &[
         least: 6,
         most: 24,
         clinical: false,
-        source: "12 months for outlets that are not of hospital grade: NFPA 99-2012, 6.3.4.1, from memory",
+        source: "source-outlet-test",
     },
     Policy {
         name: Name::OfficeFrom,
@@ -422,7 +423,7 @@ pub const POLICIES: &[Policy] = &[
         least: 80,
         most: 99,
         clinical: false,
-        source: "the newsvendor's service level of operations texts; the number is common practice",
+        source: "source-order-service",
     },
     Policy {
         name: Name::CheckEvery,
@@ -432,7 +433,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: 24,
         clinical: true,
-        source: "no published interval; each shift is common practice",
+        source: "source-check-every",
     },
     Policy {
         name: Name::RecheckHigh,
@@ -503,7 +504,7 @@ pub const POLICIES: &[Policy] = &[
         least: 1,
         most: 9,
         clinical: false,
-        source: "half of the 10 work days of 21 CFR 803.30, from memory; the half is common practice",
+        source: "source-hold-remind",
     },
     Policy {
         name: Name::RemindAgain,
@@ -553,7 +554,7 @@ pub const POLICIES: &[Policy] = &[
         least: 127,
         most: 381,
         clinical: true,
-        source: "no published figure; an inch is common practice",
+        source: "source-frame-free",
     },
     Policy {
         name: Name::WishDays,
@@ -593,7 +594,7 @@ pub const POLICIES: &[Policy] = &[
         least: 1,
         most: 36,
         clinical: false,
-        source: "12 months: yearly competency review is common practice",
+        source: "source-sign-off",
     },
     Policy {
         name: Name::SignOffWanted,
@@ -603,7 +604,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: 1,
         clinical: false,
-        source: "off until the home has signed its people off, so that nobody is flooded: common practice",
+        source: "source-sign-off-wanted",
     },
     Policy {
         name: Name::PaceSeconds,

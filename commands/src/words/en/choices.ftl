@@ -108,3 +108,18 @@ choice-what-due-list = due-list
 choice-what-handover = handover
 choice-what-summary = summary
 choice-what-weekend = weekend
+
+choice-agency-role-aide = aide
+choice-agency-role-nurse = nurse
+
+choice-task-hand-check = hand-check
+choice-task-set-up = set-up
+choice-task-cleaning = cleaning
+choice-task-filter = filter
+choice-task-turnover = turnover
+
+choice-beds-in-posts-yes = yes
+choice-beds-in-posts-no = no
+
+choice-unit-take-yes = yes
+choice-unit-take-no = no

@@ -108,3 +108,18 @@ choice-what-due-list = lista de pendientes
 choice-what-handover = relevo
 choice-what-summary = resumen
 choice-what-weekend = fin de semana
+
+choice-agency-role-aide = auxiliar
+choice-agency-role-nurse = enfermería
+
+choice-task-hand-check = comprobación a mano
+choice-task-set-up = instalación
+choice-task-cleaning = limpieza
+choice-task-filter = filtro
+choice-task-turnover = puesta a punto
+
+choice-beds-in-posts-yes = sí
+choice-beds-in-posts-no = no
+
+choice-unit-take-yes = sí
+choice-unit-take-no = no
