@@ -484,8 +484,10 @@ fn staff(home: &mut Home, role: Role, tag: &str, what: u8) {
         }
         _ => {
             let checks = &home.state.surfaces[tag].second_checks;
-            let first = checks.iter().map(|(task, check)| (*task, check.entry));
-            let (task, entry) = first.last().unwrap_or((Task::Filter, RecordNo(1)));
+            let newest = checks
+                .last_key_value()
+                .map(|(task, check)| (*task, check.entry));
+            let (task, entry) = newest.unwrap_or((Task::Filter, RecordNo(1)));
             let tap = Tap::Staff(Staff::Looked {
                 tag: tag.into(),
                 task,

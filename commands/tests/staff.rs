@@ -101,7 +101,7 @@ fn an_alarm_is_raised_before_the_primer() {
     let home = let_in("aide");
     let surface = ("surface", text("LW-01"));
     for said in [
-        command("alarm", &[surface.clone()]),
+        command("alarm", std::slice::from_ref(&surface)),
         command("handcheck", &[surface, ("air", text("0"))]),
     ] {
         let decision = dora(&home, Lang::English, &said);

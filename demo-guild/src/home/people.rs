@@ -43,6 +43,8 @@ pub enum Job {
     Upkeep,
     /// Sets loftwatch up.
     Admin,
+    /// From an agency: holds no role of the chat, and is let in for a shift.
+    Agency,
 }
 
 /// A shift of eight hours.
@@ -73,7 +75,7 @@ pub struct Staff {
 
 type Row = (&'static str, Job, Option<usize>, Shift);
 
-const STAFF: [Row; 18] = [
+const STAFF: [Row; 19] = [
     ("Ana", Job::Aide, Some(0), Shift::Day),
     ("Ines", Job::Nurse, None, Shift::Day),
     ("Ruth", Job::Supervisor, None, Shift::Day),
@@ -92,6 +94,7 @@ const STAFF: [Row; 18] = [
     ("Tove", Job::Upkeep, None, Shift::Evening),
     ("Noor", Job::Admin, None, Shift::Day),
     ("Edda", Job::Supervisor, None, Shift::Night),
+    ("Imre", Job::Agency, None, Shift::Evening),
 ];
 
 /// Those whose client speaks Spanish; the others' speaks English.
@@ -128,6 +131,7 @@ impl Job {
             Job::Supervisor => "supervisor",
             Job::Upkeep => "upkeep",
             Job::Admin => "admin",
+            Job::Agency => "agency",
         }
     }
 
@@ -143,6 +147,7 @@ impl Job {
             Job::Supervisor => "Supervisors",
             Job::Upkeep => "Upkeep",
             Job::Admin => "Office",
+            Job::Agency => "Agency",
         }
     }
 }
@@ -178,7 +183,7 @@ impl Staff {
         Ask {
             source,
             who: self.person(),
-            chat_roles: vec![self.job.role()],
+            chat_roles: self.roles().map(Job::role).collect(),
             manages: self.job == Job::Admin,
             channel: self.channel(),
             lang: Lang::of_locale(self.locale()),
@@ -195,13 +200,18 @@ impl Staff {
         }
     }
 
+    /// The chat roles that they hold: somebody from an agency has none, and is let in for a shift.
+    fn roles(&self) -> impl Iterator<Item = Job> {
+        Job::ALL.into_iter().filter(|job| *job == self.job)
+    }
+
     /// Where they mostly write.
     fn channel(&self) -> Channel {
         match (self.job, self.unit) {
             (Job::Upkeep, _) => UPKEEP_CHANNEL,
             (Job::Supervisor | Job::Admin, _) => SUPERVISOR_CHANNEL,
             (Job::Aide | Job::Nurse, Some(unit)) => unit_channel(unit),
-            (Job::Aide | Job::Nurse, None) => CARE_CHANNEL,
+            (Job::Aide | Job::Nurse, None) | (Job::Agency, _) => CARE_CHANNEL,
         }
     }
 }
@@ -258,7 +268,7 @@ fn person_spec(who: Staff) -> PersonSpec {
         name: who.name.to_owned(),
         id: Some(who.person().0),
         job: who.job.as_str().to_owned(),
-        roles: vec![who.job.role_name().to_owned()],
+        roles: who.roles().map(|job| job.role_name().to_owned()).collect(),
         locale: who.locale().to_owned(),
         manage_guild: who.job == Job::Admin,
     }

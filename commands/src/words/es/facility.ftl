@@ -33,7 +33,7 @@ pattern-every = cada { $hours }h desde las { $time }
 
 # Minutes after the opening, in the order in which people are called.
 ladder-words = auxiliares enseguida, auxiliares y enfermería a los { $first } min, enfermería y supervisión a los { $second } min, todos a los { $third } min y después cada { $repeat } min
-ladder-short = { $first }, { $second }, { $third } min, después cada { $repeat } min
+ladder-figures = { $first }, { $second }, { $third } min, después cada { $repeat } min
 ladder-set = Fijado. Mientras nadie tome una alarma: { $ladder }.
 
 policy-set = **{ $name }** es desde ahora { $value }. { $meaning }.
@@ -116,6 +116,7 @@ what-care = Canal de cuidados
 what-supervisors = Canal de supervisión
 what-language = Idioma
 what-beds = Camas en las publicaciones
+what-storage = Almacén: sucias y listas
 what-ladder = Escala de avisos
 what-for = { $what }, { $unit }
 what-approved = Superficies aprobadas para { $beds }
