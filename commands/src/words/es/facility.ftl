@@ -8,7 +8,7 @@ facility-set-again = Unidades, camas, horarios y normas quedan como estaban. Par
 unit-set = Unidad **{ $unit }**: { $count ->
         [one] 1 cama
        *[other] { $count } camas
-    } ({ $beds }). Sus avisos van a { $channel }.
+    } ({ $beds }). Sus publicaciones van a { $channel }.
 all-units = todas las unidades
 
 what-due-list = lista de pendientes
@@ -56,7 +56,7 @@ policy-cpr-quiet = Cuánto después de abrir la válvula de RCP se avisa una vez
 policy-setting-by-aides = Si los auxiliares pueden cambiar un ajuste. Normalmente solo enfermería
 policy-roll-again = Cuánto después de un recuento terminado empieza el próximo mientras una unidad no tiene corriente
 policy-rental-day = Lo que cuesta por día alquilar una superficie, para `/match`. 0.00 es que no se sabe
-policy-beds-in-posts = Si los avisos muestran camas además de etiquetas. Pregunte antes a su responsable de privacidad
+policy-beds-in-posts = Si las publicaciones muestran camas además de etiquetas. Pregunte antes a su responsable de privacidad
 policy-safety-test-months = Cuánto después de una prueba de seguridad toca la próxima, si nadie puso un día
 policy-outlet-test-months = Cuánto después de su prueba se vuelve a probar una toma común junto a una cama
 policy-office-from = Desde cuándo en un día laborable hay alguien que da sus documentos a una superficie
@@ -181,7 +181,7 @@ page-bedside = Junto a la cama
 page-upkeep = Puestas a punto, pruebas, documentos
 page-supply = Existencias y alquiler
 page-staff = Agencia, autorizaciones, ritmo
-page-house = Turnos, anotaciones, avisos
+page-house = Turnos, anotaciones, publicaciones
 
 ## Where a policy's usual value comes from
 
