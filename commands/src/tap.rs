@@ -21,13 +21,16 @@ macro_rules! verbs {
 }
 
 mod bedside;
+mod duty;
 mod house;
 mod power;
 mod setting;
 mod staff;
 mod turn;
+mod work;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
+pub use duty::Duty;
 pub use house::{House, RentalCard};
 pub use power::Power;
 pub use setting::{Page, Setting};
@@ -35,6 +38,7 @@ pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
+pub use work::{List, Work};
 
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
@@ -182,6 +186,10 @@ pub enum Tap {
     Setting(Setting),
     /// About staff.
     Staff(Staff),
+    /// About who has a unit, and what is handed over.
+    Duty(Duty),
+    /// In a list that is worked through.
+    Work(Work),
 }
 
 verbs! { Tap:
@@ -209,16 +217,20 @@ verbs! { Tap:
     Power => power::GROUP,
     Setting => setting::GROUP,
     Staff => staff::GROUP,
+    Duty => duty::GROUP,
+    Work => work::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 6] = [
+const GROUPS: [(&str, &[&str]); 8] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
     (setting::GROUP, Setting::VERBS),
     (staff::GROUP, Staff::VERBS),
+    (duty::GROUP, Duty::VERBS),
+    (work::GROUP, Work::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -302,6 +314,8 @@ impl Tap {
             Tap::Power(tap) => tap.id(),
             Tap::Setting(tap) => tap.id(),
             Tap::Staff(tap) => tap.id(),
+            Tap::Duty(tap) => tap.id(),
+            Tap::Work(tap) => tap.id(),
         }
     }
 
@@ -313,6 +327,14 @@ impl Tap {
         id: &str,
         chosen: Option<&str>,
         field: impl Fn(&str) -> Option<&'a str>,
+    ) -> Result<Self, NotOurs> {
+        Self::read_with(id, chosen, &field)
+    }
+
+    fn read_with<'a>(
+        id: &str,
+        chosen: Option<&str>,
+        field: &dyn Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let parts: Vec<&str> = id.split(SEPARATOR).collect();
         let alarm = |text: &str| text.parse().map(AlarmNo).map_err(|_| NotOurs);
@@ -399,6 +421,8 @@ impl Tap {
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
+            [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
+            [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             _ => return Err(NotOurs),
         })
     }

@@ -445,8 +445,8 @@ async fn commands_keep_their_id_and_an_unchanged_one_its_version() {
         .send(Method::PATCH, &single, &json!({"description": "newer"}))
         .await;
     assert_eq!(patched["description"], "newer");
-    let whole = api.get(&format!("{path}?with_localizations=true"));
-    assert_eq!(whole.await.1, json!([patched]));
+    let whole = format!("{path}?with_localizations=true");
+    assert_eq!(api.get(&whole).await.1, json!([patched]));
     assert_eq!(api.send(Method::DELETE, &single, &json!({})).await.0, 204);
     assert!(guild.commands().is_empty());
 }

@@ -57,38 +57,7 @@ post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
 
-## Handover and summary
-
-handover-head = **Relevo, todas las unidades**
-handover-head-unit = **Relevo, { $unit }**
-handover-alarm = - **{ $surface }**: alarma abierta hace { $minutes } min, { $taken }
-handover-taken = la atiende { $who }
-handover-not-taken = **nadie la ha tomado**
-handover-recheck = - **{ $surface }**: bajo o alto, comprobar otra vez { $at }
-handover-unchecked = - **{ $surface }**: no se pudo comprobar, probar otra vez { $at }
-handover-still-under = - Fuera de servicio y todavía en una cama ({ $count }): { $tags }
-handover-check = - Comprobaciones sin hacer en este turno: { $count }
-handover-filter-old = - Filtros en el límite del fabricante: { $count }
-handover-filter-look = - Filtros por mirar: { $count }
-handover-turnover = - Puestas a punto por terminar: { $count }
-handover-repair = - Esperan reparación ({ $count }): { $tags }
-handover-gap-over = - Huecos sobre el límite: { $count }
-handover-gap-beds = - Huecos sobre el límite en camas sin superficie ({ $count }): cama { $beds }. Mida otra vez antes de poner una: `/zones`
-handover-gap-empty = - Huecos sobre el límite en camas sin superficie: { $count }. Supervisión lee cuáles.
-handover-steps = - Instalaciones por terminar: { $count }
-handover-static-over = - Todavía en modo estático: { $count }
-handover-leave-over = - Ausencias que debían terminar: { $count }
-handover-safety-test = - Pruebas de seguridad pendientes: { $count }
-handover-maintenance = - Mantenimiento del fabricante pendiente: { $count }
-handover-outlet-test = - Tomas de pared por probar: { $count }
-handover-paper-missing = - **{ $surface }**: en uso sin su documento ({ $missing })
-handover-held = - Retenidas por una investigación ({ $count }): { $tags }
-handover-idle = - Alquiladas y sin usar: { $count }
-handover-pickup = - Recogidas por confirmar o por venir: { $count }
-handover-turnover-late = - Puestas a punto que ya llevan más de { $hours } h: { $count }
-handover-clean-last = - Limpiar al final, solo esporicida: { $tags }
-handover-more = { $tags } y { $count } más
-handover-nothing = Nada abierto y nada atrasado.
+## Summary
 
 summary-head = **Resumen, todas las unidades**
 summary-head-unit = **Resumen, { $unit }**
