@@ -60,6 +60,16 @@ pub(super) enum Why {
     Spoilt,
 }
 
+/// Whether a whole channel reads the answer, which is then in the home's language and not in the asker's.
+fn read_by_all(decision: &Decision, heard: &Heard) -> bool {
+    match &decision.answer {
+        Some(Answer::Shared(_)) => true,
+        Some(Answer::Replace(_)) => matches!(heard.way, Way::Interaction { public: true, .. }),
+        Some(Answer::Private(_) | Answer::Form(_) | Answer::Choices(_) | Answer::Fetch(_))
+        | None => false,
+    }
+}
+
 impl Memory {
     pub(super) fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
         let store = Store::open(folder, guild)?;
@@ -75,34 +85,26 @@ impl Memory {
     /// in the file yet.
     pub(super) fn decide(
         &mut self,
-        heard: Heard,
+        mut heard: Heard,
         pending: &[Cause],
         now: Moment,
     ) -> Result<Cause, Failed> {
-        let (state, store) = (&self.state, &self.store);
-        let read = |wanted: &Wanted| {
-            let mut records = store.past(wanted)?;
-            let pending = pending.iter().flat_map(|cause| &cause.records);
-            wanted.with_pending(&mut records, pending);
-            Ok::<_, StoreError>(records)
-        };
-        let asked =
-            AssertUnwindSafe(|| commands::answer_from(state, &heard.ask, &heard.said, read));
-        let failed = |why| Failed {
-            heard: Box::new(heard.clone()),
-            why,
-        };
-        let mut decision = match catch_unwind(asked) {
-            Ok(Ok(decision)) => decision,
-            Ok(Err(fault)) => {
-                tracing::error!(%fault, "the log could not be read");
-                return Err(failed(Why::Unread));
-            }
-            Err(_panic) => {
-                tracing::error!("deciding failed");
-                return Err(failed(Why::Undecided));
+        let mut decision = match self.decided(&heard, pending) {
+            Ok(decision) => decision,
+            Err(why) => {
+                return Err(Failed {
+                    heard: Box::new(heard),
+                    why,
+                });
             }
         };
+        // Deciding is a function of what it is given, so the same is decided again in the other words.
+        if heard.ask.lang != self.state.lang() && read_by_all(&decision, &heard) {
+            heard.ask.lang = self.state.lang();
+            if let Ok(again) = self.decided(&heard, pending) {
+                decision = again;
+            }
+        }
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
         let answer = decision
             .answer
@@ -151,6 +153,29 @@ impl Memory {
             });
         }
         Ok(cause)
+    }
+
+    /// What follows, with what it needs of the log.
+    fn decided(&self, heard: &Heard, pending: &[Cause]) -> Result<Decision, Why> {
+        let read = |wanted: &Wanted| {
+            let mut records = self.store.past(wanted)?;
+            let pending = pending.iter().flat_map(|cause| &cause.records);
+            wanted.with_pending(&mut records, pending);
+            Ok::<_, StoreError>(records)
+        };
+        let asked =
+            AssertUnwindSafe(|| commands::answer_from(&self.state, &heard.ask, &heard.said, read));
+        match catch_unwind(asked) {
+            Ok(Ok(decision)) => Ok(decision),
+            Ok(Err(fault)) => {
+                tracing::error!(%fault, "the log could not be read");
+                Err(Why::Unread)
+            }
+            Err(_panic) => {
+                tracing::error!("deciding failed");
+                Err(Why::Undecided)
+            }
+        }
     }
 
     /// Numbers and applies what a decision records. An error leaves the state spoilt.

@@ -216,10 +216,12 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         Err(AirFault::Empty) => {
             // The whole quarters from the band's low limit, then what is outside of it, then that it could not be done.
             let offered = [
-                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2", "none",
+                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2",
             ];
+            let none = say!(ask.lang, "air-none");
             offered
                 .into_iter()
+                .chain([none.as_str()])
                 .filter_map(|text| judged(text.to_owned()))
                 .collect()
         }
