@@ -126,6 +126,7 @@ fn example(of: Example) -> String {
         Example::HandCheck => "check".to_owned(),
         Example::Alarm => "alarm".to_owned(),
         Example::AlarmCard => "card".to_owned(),
+        Example::TakeBack => "take back".to_owned(),
         Example::Filter => "filter".to_owned(),
         Example::Clean => "clean".to_owned(),
         Example::Due => "due".to_owned(),

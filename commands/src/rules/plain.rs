@@ -287,6 +287,8 @@ pub enum Example {
     Alarm,
     /// An answer to an alarm, which is a tap on its card.
     AlarmCard,
+    /// Taking back what was recorded by mistake.
+    TakeBack,
     /// A look at a filter.
     Filter,
     /// A cleaning.

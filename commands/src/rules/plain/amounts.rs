@@ -146,6 +146,8 @@ fn written(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
             &["de", "una"],
             &["de"],
             &["of"],
+            &["an"],
+            &["a"],
         ]
         .into_iter()
         .find(|words| {

@@ -178,7 +178,7 @@ pub(super) fn kinds(of: &Sentence<'_>, on_surface: bool) -> Vec<AlarmKind> {
 pub(super) fn sign(of: &Sentence<'_>, kinds: &[AlarmKind]) -> Option<Sign> {
     let said = |meaning: Meaning| of.says(meaning);
     let asked = of.has(Meaning::LookFirst);
-    let beeps = said(Meaning::Beeping);
+    let beeps = said(Meaning::Beeping) || of.has(Meaning::Beeped);
     let soft = said(Meaning::Low);
     if said(Meaning::Hot) {
         Some(Sign::Hot)

@@ -39,7 +39,10 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
         Meaning::HighPressure,
         Meaning::NoPower,
     ]);
-    if needs_a_voice(of, troubled) {
+    let entered = troubled
+        || !amounts.is_empty()
+        || of.has_any(&[Meaning::Low, Meaning::Touching, Meaning::Filter, Meaning::NotWorking]);
+    if needs_a_voice(of, entered) {
         return Heard::Nearest(Example::Voice);
     }
     if of.has(Meaning::Other)
@@ -57,6 +60,8 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
         return asked;
     }
     match &subject {
+        // "Oak 103", and 103 is in Elm.
+        Subject::One(tag) if elsewhere(of, home) => about_several(of, &[tag], &amounts),
         Subject::One(tag) => about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject)),
         Subject::Several(tags) => about_several(of, tags, &amounts),
         Subject::None => about_none(of, &amounts),
@@ -90,16 +95,31 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
     }
 }
 
+/// Whether a unit stands right before a bed that belongs to another.
+fn elsewhere(of: &Sentence<'_>, home: &Home<'_>) -> bool {
+    of.names.windows(2).any(|pair| {
+        let [first, second] = pair else { return false };
+        let (Named::Unit(unit), Named::Bed(bed)) = (&first.named, &second.named) else {
+            return false;
+        };
+        let own = home.beds.iter().find(|other| other.bed == bed.bed);
+        first.end == second.start && own.is_some_and(|own| own.unit != *unit)
+    })
+}
+
 /// Understood, with nothing left over.
 fn whole(what: Understood) -> Heard {
     Heard::Understood { what, rest: false }
 }
 
-/// Somebody may be hurt. "Help me" beside a beeping surface is about that.
-fn needs_a_voice(of: &Sentence<'_>, troubled: bool) -> bool {
+/// Somebody may be hurt. "Need a nurse" beside an entry is about that.
+fn needs_a_voice(of: &Sentence<'_>, entered: bool) -> bool {
     of.hits.iter().any(|hit| {
-        let call = of.word(hit.start) == Some("help") || of.word(hit.start) == Some("auxilio");
-        hit.meaning == Meaning::Voice && !of.denied(hit) && !(call && troubled)
+        let call = matches!(
+            of.word(hit.start),
+            Some("help" | "auxilio" | "need" | "call" | "nurse" | "get" | "send" | "llama" | "llamen" | "necesito")
+        );
+        hit.meaning == Meaning::Voice && !of.denied(hit) && !(call && entered)
     })
 }
 
@@ -420,7 +440,8 @@ fn about_none(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> Heard {
     }
     let kinds = checks::kinds(of, false);
     let sign = checks::sign(of, &kinds);
-    let denied = of.has_any(&[Meaning::Not, Meaning::Over, Meaning::Beeped]);
+    let anything = matches!(of.word(0), Some("anything" | "any" | "anyone"));
+    let denied = anything || of.has_any(&[Meaning::Not, Meaning::Over, Meaning::Beeped]);
     // What is beeping, hot or wet is looked at first, whichever it is; nothing is recorded by that.
     if let (Some(sign), true, [], false) =
         (sign, unread <= CHECK_UNREAD_MAX, kinds.as_slice(), denied)
@@ -629,7 +650,12 @@ fn command(of: &Sentence<'_>) -> Option<&'static str> {
         .filter(|(meaning, _)| named || !OF_A_SURFACE.contains(meaning))
         .find(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)))
         .map(|(_, name)| *name);
+    let turned = of.has(Meaning::Static)
+        && named
+        && of.amounts.iter().all(|amount| amount.bare)
+        && (0..of.tokens.len()).any(|at| matches!(of.word(at), Some("till" | "til" | "until" | "hasta" | "put" | "poner")));
     said.or_else(|| puts_under(of).then_some("place"))
+        .or_else(|| turned.then_some("static"))
 }
 
 /// "Put LW-20 on 104": a surface, and a bed with nothing under it.
@@ -697,8 +723,7 @@ fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
     }
     let named = !matches!(subject, Subject::None | Subject::Strange(_));
     if let Subject::One(tag) = subject
-        && of.unread() == 0
-        && (names_only(of) || is_question(of))
+        && (of.unread() == 0 && names_only(of) || of.unread() <= 1 && is_question(of))
     {
         return whole(Understood::Where(Place::Surface((*tag).to_owned())));
     }

@@ -99,10 +99,13 @@ const AFTER_ARTICLE: &[&str] = &[
 
 /// Glued to a number, these count or measure and make no name of it.
 const COUNTED: &[&str] = &[
-    "in", "ins", "inch", "inches", "cm", "cms", "mm", "mms", "am", "pm", "a", "p", "m", "h", "hr",
-    "hrs", "min", "mins", "s", "x", "d", "st", "nd", "rd", "th", "pulgada", "pulgadas", "pads",
-    "ish", "deg", "hob", "oz", "ml", "ppm", "qt", "l", "e", "er", "err",
+    "in", "ins", "inch", "inches", "cm", "cms", "mm", "mms", "am", "pm", "p", "m", "h", "hr", "hrs",
+    "min", "mins", "s", "x", "d", "st", "nd", "rd", "th", "pulgada", "pulgadas", "pads", "ish",
+    "deg", "hob", "oz", "ml", "ppm", "qt", "l",
 ];
+
+/// Glued before a number: an error's code, and no tag.
+const CODES: &[&str] = &["e", "er", "err", "f", "x"];
 
 /// Every name in the message, in order.
 pub(super) fn find<'a>(
@@ -194,7 +197,7 @@ impl<'a> Known<'a> {
         for count in (1..=most).rev() {
             let end = start + count;
             let window = &tokens[start..end];
-            if !may_be_name(window, tokens.get(end)) {
+            if !may_be_name(window, tokens.get(end)) || !self.stands_apart(tokens, start, end) {
                 continue;
             }
             let folded = nearest::fold(&joined(window));
@@ -225,6 +228,18 @@ impl<'a> Known<'a> {
         self.strange(tokens, start)
     }
 
+    /// Whether no letter or digit is glued to it: `104b` is not bed 104, and `12in` is none at all. `rm103` is bed 103.
+    fn stands_apart(&self, tokens: &[Token], start: usize, end: usize) -> bool {
+        let named = |token: &Token| token.is_word() || token.kind == Kind::Whole;
+        let before = start.checked_sub(1).and_then(|at| tokens.get(at));
+        let glued_before = tokens.get(start).is_some_and(|first| first.glued)
+            && before.is_some_and(|before| named(before) && !is_marker(before));
+        let glued_after = tokens
+            .get(end)
+            .is_some_and(|next| next.glued && named(next));
+        !glued_before && !glued_after
+    }
+
     /// A unit called like a word of ours, or by a number, is meant only where something says so.
     fn is_unit_here(
         &self,
@@ -249,11 +264,9 @@ impl<'a> Known<'a> {
     /// Something written like a tag or a bed that is none.
     fn strange(&self, tokens: &[Token], start: usize) -> Option<Name<'a>> {
         let first = tokens.get(start)?;
-        if first.glued
-            && tokens
-                .get(start.wrapping_sub(1))
-                .is_some_and(Token::is_word)
-        {
+        let before = start.checked_sub(1).and_then(|at| tokens.get(at));
+        let continues = first.glued && before.is_some_and(|before| before.is_word() && !is_marker(before));
+        if continues || is_marker(first) {
             return None;
         }
         let after_marker = start
@@ -278,7 +291,9 @@ impl<'a> Known<'a> {
             .map(|token| token.text.as_str())
             .collect();
         let digits = piece.iter().any(|token| token.kind == Kind::Whole);
-        let counts = letters.iter().any(|word| COUNTED.contains(word));
+        let hour = first.kind == Kind::Whole && first.text.len() <= 2 && letters == ["a"];
+        let code = first.is_word() && CODES.contains(&first.text.as_str());
+        let counts = hour || code || letters.iter().any(|word| COUNTED.contains(word));
         let is_prefix = |word: &str| self.prefixes.iter().any(|prefix| prefix == word);
         let one_piece = digits && !letters.is_empty() && !counts && (letters.len() == 1);
         // `lw 99`.

@@ -12,6 +12,9 @@ use crate::choice::Position;
 /// No more layers than this are a count of layers.
 const LAYERS_MAX: u8 = 20;
 
+/// How far "to" may stand from "set".
+const SET_REACH: usize = 8;
+
 /// A setting that a message may name has at most so many characters.
 const SETTING_CHARS_MAX: usize = 12;
 
@@ -262,10 +265,12 @@ impl<'a> Sentence<'a> {
 
     /// `setting 4`, `level: soft`, `nivel 4`.
     fn find_setting(&mut self) {
-        let Some(hit) = self.first(Meaning::AtSetting).copied() else {
+        let Some((start, mut at)) = self.setting_words() else {
             return;
         };
-        let mut at = hit.end;
+        if let Some(name) = self.names.iter().find(|name| name.start == at && !name.weak) {
+            at = name.end;
+        }
         while matches!(
             self.text(at),
             Some("is" | "at" | "on" | "=" | ":" | "of" | "a" | "en" | "is at")
@@ -297,8 +302,21 @@ impl<'a> Sentence<'a> {
             self.setting = Some(token.text.clone());
             // "Setting low" says nothing of the air.
             self.hits.retain(|hit| !(hit.start..hit.end).contains(&at));
-            self.take(hit.start, at + 1);
+            self.take(start, start + 1);
+            self.take(at, at + 1);
         }
+    }
+
+    /// Where the words "setting", "level" begin and end, or those of `set 103 to 4`.
+    fn setting_words(&self) -> Option<(usize, usize)> {
+        if let Some(hit) = self.first(Meaning::AtSetting) {
+            return Some((hit.start, hit.end));
+        }
+        let set = (0..self.tokens.len()).find(|at| matches!(self.word(*at), Some("set")))?;
+        let to = (set + 1..self.tokens.len().min(set + SET_REACH))
+            .find(|at| matches!(self.word(*at), Some("to" | "at" | "on")))?;
+        let number = self.tokens.get(to + 1)?;
+        (number.kind == Kind::Whole && !self.named(to + 1)).then_some((set, to + 1))
     }
 
     /// `2 pads`, `a sheet and a pad`, `layers: 2`, `dos capas`: all of them together.

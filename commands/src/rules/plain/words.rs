@@ -202,6 +202,8 @@ named_enum! {
         Service = "service",
         /// For `/catchup`.
         LateList = "late-list",
+        /// What was said before was wrong.
+        Mistake = "mistake",
         /// Somebody may be hurt: a voice is needed.
         Voice = "voice",
         /// About something that is no surface.
