@@ -56,7 +56,7 @@ CREATE TABLE owed (
     channel INTEGER NOT NULL,
     who INTEGER NOT NULL,
     answer TEXT NOT NULL    -- JSON
-) STRICT;
+    , lang TEXT NOT NULL DEFAULT 'en') STRICT; -- the language of who; it came with format 2
 
 -- Messages for others.
 CREATE TABLE outbox (

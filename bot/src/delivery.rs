@@ -192,7 +192,13 @@ impl Delivery {
     }
 
     /// Looking for a message in its channel came to this.
-    pub fn looked(&mut self, id: i64, outcome: &Outcome, now: Moment) -> Option<Settled> {
+    pub fn looked(
+        &mut self,
+        id: i64,
+        outcome: &Outcome,
+        lang: Lang,
+        now: Moment,
+    ) -> Option<Settled> {
         let us = self.us;
         let held = self.held.get_mut(&id)?;
         match outcome {
@@ -222,7 +228,7 @@ impl Delivery {
                         row = id,
                         "an escalation is repeated: its channel cannot be read back"
                     );
-                    let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
+                    let mark = words::say(lang, "bot-possible-repeat", &[]);
                     held.row.message.text.insert_str(0, &format!("{mark}\n"));
                     held.first_try = now.wall;
                     held.stage = Stage::Waits(now.mono);
@@ -504,7 +510,10 @@ mod tests {
             ..found.clone()
         };
         let not_there = Outcome::Listed(vec![old.clone(), other.clone()]);
-        assert_eq!(delivery.looked(1, &not_there, at(101)), None);
+        assert_eq!(
+            delivery.looked(1, &not_there, Lang::default(), at(101)),
+            None
+        );
         assert_eq!(routes(&delivery.send(at(101))), ["post"]);
         delivery.sent(1, &Outcome::Unsure, at(111));
         delivery.send(at(200));
@@ -517,7 +526,7 @@ mod tests {
             },
         ]);
         assert!(matches!(
-            delivery.looked(1, &there, at(201)),
+            delivery.looked(1, &there, Lang::default(), at(201)),
             Some(Settled::Sent {
                 id: 1,
                 message: Some(_)
@@ -540,20 +549,20 @@ mod tests {
         };
         assert_eq!(
             (
-                delivery.looked(1, &unread, at(0)),
-                delivery.looked(2, &unread, at(0))
+                delivery.looked(1, &unread, Lang::default(), at(0)),
+                delivery.looked(2, &unread, Lang::default(), at(0))
             ),
             (None, None)
         );
         assert_eq!(routes(&delivery.send(at(120))), ["history"]);
-        delivery.looked(2, &unread, at(120));
+        delivery.looked(2, &unread, Lang::Spanish, at(120));
         let sent = delivery.send(at(121));
         let (tag, request) = &sent[0];
         assert_eq!((tag, request.route.name()), (&Tag::Row(2), "post"));
         let crate::request::Body::Json(body) = &request.body else {
             panic!("not JSON")
         };
-        let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
+        let mark = words::say(Lang::Spanish, "bot-possible-repeat", &[]);
         assert!(String::from_utf8_lossy(body).contains(&mark));
     }
 

@@ -15,6 +15,7 @@ use std::time::Duration;
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::Guild;
 use commands::said::{FetchFault, FileRef};
+use commands::words::Lang;
 use commands::{Said, Source, State};
 use store::{OutRow, Prepared, StoreError};
 
@@ -181,7 +182,13 @@ impl Desk {
         for input in inputs {
             idle = false;
             match input {
-                Input::Heard(heard) => asked.push_back(heard),
+                Input::Heard(mut heard) => {
+                    // A message does not say what language its writer's client speaks.
+                    if matches!(heard.way, Way::Message { .. }) {
+                        heard.ask.lang = self.lang();
+                    }
+                    asked.push_back(heard);
+                }
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
                 Input::Joined { app, us } => self.joined(app, us, now),
@@ -265,6 +272,13 @@ impl Desk {
         self.registrar.joined(app, kept.as_deref(), now.mono);
     }
 
+    /// The language that channels read.
+    fn lang(&self) -> Lang {
+        self.memory
+            .as_ref()
+            .map_or_else(Lang::default, |memory| memory.state.lang())
+    }
+
     fn came(&mut self, tag: Tag, outcome: &Outcome, now: Moment, out: &mut Vec<Output>) {
         match tag {
             Tag::Nothing => {}
@@ -278,7 +292,7 @@ impl Desk {
                 self.settled(settled, now);
             }
             Tag::Look(id) => {
-                let settled = self.delivery.looked(id, outcome, now);
+                let settled = self.delivery.looked(id, outcome, self.lang(), now);
                 self.settled(settled, now);
             }
             Tag::Register => {

@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use commands::decision::Lane;
 use commands::message::Message;
-use commands::words::{self, Lang};
+use commands::words;
 use commands::{Source, State};
 use store::Owed;
 
@@ -185,7 +185,7 @@ impl Held {
         );
         let who = self.owed.who;
         let text = if self.late {
-            let late = words::say(Lang::default(), "bot-answer-late", &[]);
+            let late = words::say(self.owed.lang, "bot-answer-late", &[]);
             format!("<@{who}>, {late}\n{}", message.text)
         } else {
             message.text.clone()
@@ -264,6 +264,7 @@ mod tests {
     use chrono::DateTime;
     use commands::ids::{Channel, Person};
     use commands::message::Answer;
+    use commands::words::Lang;
 
     fn at(ms: u64) -> Moment {
         let time = DateTime::UNIX_EPOCH;
@@ -284,6 +285,7 @@ mod tests {
             token: token.into(),
             channel: Channel(4),
             who: Person(5),
+            lang: Lang::English,
             answer,
         }
     }

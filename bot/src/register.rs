@@ -1,5 +1,6 @@
-//! Our commands as the platform wants them registered. Decides when a guild's list must be set again;
-//! leaves what commands there are to the one table in `commands`.
+//! Our commands as the platform wants them registered. Decides when a guild's list must be set again, and
+//! what of it is translated: descriptions and the names of choices. Names of commands and options are
+//! typed, and the same for everybody. Leaves what commands there are to the one table in `commands`.
 
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hash, Hasher};
@@ -23,6 +24,9 @@ const BACKOFF_MAX: Duration = Duration::from_secs(300);
 /// The platform's limits (its documentation of application commands).
 const DESCRIPTION_CHARS_MAX: usize = 100;
 
+/// The platform's locales that a language of ours serves besides its default, English (its list of locales).
+const LOCALES: &[(Lang, &[&str])] = &[(Lang::Spanish, &["es-ES", "es-419"])];
+
 const SUB_COMMAND: u8 = 1;
 const TEXT: u8 = 3;
 const WHOLE: u8 = 4;
@@ -42,19 +46,22 @@ pub struct Catalogue {
 }
 
 impl Catalogue {
-    /// The commands of the table, in the words of the default language.
+    /// The commands of the table, in the words of the default language, with those of the others beside them.
     pub fn of_table() -> Arc<Self> {
-        let list = entries();
+        Arc::new(Self::of(&entries()))
+    }
+
+    fn of(list: &[Value]) -> Self {
         let mut names: Vec<String> = list.iter().filter_map(name).collect();
         names.sort_unstable();
-        let body = serde_json::to_vec(&list).expect("plain data is JSON");
+        let body = serde_json::to_vec(list).expect("plain data is JSON");
         let mut hasher = DefaultHasher::new();
         body.hash(&mut hasher);
-        Arc::new(Self {
+        Self {
             body: Bytes::from(body),
             names,
             hash: hasher.finish(),
-        })
+        }
     }
 
     /// What a facility keeps when this catalogue has been registered for the application `app`.
@@ -79,10 +86,10 @@ fn entries() -> Vec<Value> {
                     list.push(top(group, &table::group_about(group), Vec::new()));
                     list.len() - 1
                 });
-                let sub = json!({
-                    "type": SUB_COMMAND, "name": sub, "description": about(command.about),
-                    "options": options(command),
-                });
+                let sub = described(
+                    command.about,
+                    json!({"type": SUB_COMMAND, "name": sub, "options": options(command)}),
+                );
                 if let Some(subs) = list[at]["options"].as_array_mut() {
                     subs.push(sub);
                 }
@@ -93,10 +100,11 @@ fn entries() -> Vec<Value> {
 }
 
 fn top(name: &str, about_key: &str, options: Vec<Value>) -> Value {
-    json!({
-        "type": 1, "name": name, "description": about(about_key), "options": options,
+    let command = json!({
+        "type": 1, "name": name, "options": options,
         "contexts": [IN_GUILD], "integration_types": [0],
-    })
+    });
+    described(about_key, command)
 }
 
 fn options(command: &Command) -> Vec<Value> {
@@ -104,9 +112,10 @@ fn options(command: &Command) -> Vec<Value> {
 }
 
 fn option(option: &Opt) -> Value {
-    let mut json = json!({
-        "name": option.name, "description": about(option.about), "required": option.required,
-    });
+    let mut json = described(
+        option.about,
+        json!({"name": option.name, "required": option.required}),
+    );
     let kind = match option.takes {
         Takes::Text => TEXT,
         Takes::Suggested => {
@@ -114,10 +123,7 @@ fn option(option: &Opt) -> Value {
             TEXT
         }
         Takes::Choice(words) => {
-            let choices = words
-                .iter()
-                .map(|word| json!({"name": word, "value": word}));
-            json["choices"] = choices.collect();
+            json["choices"] = words.iter().map(|word| choice(option, word)).collect();
             TEXT
         }
         Takes::Whole(least, most) => {
@@ -136,9 +142,37 @@ fn option(option: &Opt) -> Value {
     json
 }
 
+/// A choice. Its name is what people read, its value is what comes back, whatever they read.
+fn choice(option: &Opt, word: &str) -> Value {
+    let mut json = json!({"name": word, "value": word});
+    let key = option.choice(word);
+    translated(&mut json, "name_localizations", |lang| {
+        words::say(lang, &key, &[])
+    });
+    json
+}
+
+/// The command or option with its description in every language.
+fn described(key: &str, mut json: Value) -> Value {
+    json["description"] = about(Lang::default(), key).into();
+    translated(&mut json, "description_localizations", |lang| {
+        about(lang, key)
+    });
+    json
+}
+
+fn translated(json: &mut Value, field: &str, say: impl Fn(Lang) -> String) {
+    for (lang, locales) in LOCALES {
+        let text = say(*lang);
+        for locale in *locales {
+            json[field][*locale] = text.as_str().into();
+        }
+    }
+}
+
 /// A description, cut to what the platform takes; a test holds the words to it.
-fn about(key: &str) -> String {
-    words::say(Lang::default(), key, &[])
+fn about(lang: Lang, key: &str) -> String {
+    words::say(lang, key, &[])
         .chars()
         .take(DESCRIPTION_CHARS_MAX)
         .collect()
@@ -292,9 +326,81 @@ mod tests {
         assert!(list.len() <= 100);
         for entry in &list {
             check(entry, 1);
-            let size = entry.to_string().len();
+            let size = size(entry);
             assert!(size <= 8_000, "{}: {size}", entry["name"]);
         }
+    }
+
+    /// Names, descriptions and values of a command and all below it, in characters. The platform's
+    /// documentation counts those; that it counts the longest translation of each is from memory.
+    fn size(json: &Value) -> usize {
+        let longest = |field: &str, translations: &str| {
+            let texts = json[translations].as_object().into_iter().flatten();
+            let texts = texts.map(|(_, text)| text).chain([&json[field]]);
+            let counts = texts.filter_map(|text| Some(text.as_str()?.chars().count()));
+            counts.max().unwrap_or(0)
+        };
+        let below = ["options", "choices"]
+            .into_iter()
+            .filter_map(|key| json[key].as_array())
+            .flatten()
+            .map(size);
+        longest("name", "name_localizations")
+            + longest("description", "description_localizations")
+            + longest("value", "")
+            + below.sum::<usize>()
+    }
+
+    /// The platform's documentation, "Localization": descriptions and the names of choices may be
+    /// translated, by locale; what is not there is read in the default. The value is what comes back.
+    #[test]
+    fn descriptions_and_choices_are_translated_and_what_is_typed_or_comes_back_is_not() {
+        fn walk(entry: &Value, seen: &mut usize) {
+            assert!(
+                entry.get("name_localizations").is_none(),
+                "{}",
+                entry["name"]
+            );
+            let theirs = entry["description_localizations"].as_object().unwrap();
+            let locales: Vec<&str> = theirs.keys().map(String::as_str).collect();
+            assert_eq!(locales, ["es-419", "es-ES"]);
+            for text in theirs.values().filter_map(Value::as_str) {
+                assert_ne!(text, entry["description"], "{}", entry["name"]);
+                assert!((1..=DESCRIPTION_CHARS_MAX).contains(&text.chars().count()));
+            }
+            for choice in entry["choices"].as_array().into_iter().flatten() {
+                assert_eq!(choice["name"], choice["value"]);
+                for locale in ["es-ES", "es-419"] {
+                    let name = choice["name_localizations"][locale].as_str().unwrap();
+                    assert!((1..=100).contains(&name.chars().count()), "{name}");
+                }
+                *seen += 1;
+            }
+            let below = entry["options"].as_array().into_iter().flatten();
+            below.for_each(|option| walk(option, seen));
+        }
+        let list = entries();
+        let mut seen = 0;
+        list.iter().for_each(|entry| walk(entry, &mut seen));
+        assert!(seen > 60, "only {seen} choices");
+        let clean = list.iter().find(|entry| entry["name"] == "clean").unwrap();
+        assert_eq!(
+            clean["description_localizations"]["es-419"],
+            words::say(Lang::Spanish, "about-clean", &[]).as_str()
+        );
+        let reason = &clean["options"][1]["choices"][1];
+        assert_eq!(reason["value"], "soiled");
+        assert_eq!(reason["name_localizations"]["es-ES"], "por suciedad");
+    }
+
+    /// A guild that has the list of before gets the new one when only a translation is another.
+    #[test]
+    fn a_translation_is_part_of_what_is_registered() {
+        let mut other = entries();
+        let before = Catalogue::of(&other).mark(1);
+        assert_eq!(before, Catalogue::of_table().mark(1));
+        other[0]["description_localizations"]["es-ES"] = "otra".into();
+        assert_ne!(before, Catalogue::of(&other).mark(1));
     }
 
     fn check(entry: &Value, depth: u8) {

@@ -245,10 +245,10 @@ pub(crate) fn notice(
             | Call::Hold
             | Call::Idle
             | Call::Pickup,
-            On::Recall(_) | On::Outage(_),
+            On::Recall(_) | On::Outage(_) | On::Unit(_),
         )
-        | (Call::Recall, On::Surface(_) | On::Outage(_))
-        | (Call::Roll, On::Surface(_) | On::Recall(_)) => None,
+        | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_))
+        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_)) => None,
     }
 }
 

@@ -29,6 +29,7 @@ use crate::said::{Options, Said, Value};
 use crate::state::Ladder;
 use crate::table::{self, Command, Takes};
 use crate::tap::Tap;
+use crate::words::Lang;
 
 /// The longest free text, in characters.
 pub const NOTE_CHARS_MAX: usize = 300;
@@ -356,6 +357,7 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         nurse: given.must_role("nurse")?,
         supervisor: given.must_role("supervisor")?,
         upkeep: given.role("upkeep"),
+        lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
     }))
 }
 

@@ -23,6 +23,7 @@ use crate::rules::air::Tenths;
 use crate::rules::hand_check::{Air, Band, Check, Class, Judgement, Kind};
 use crate::rules::named::named_enum;
 use crate::rules::priority::{AlarmKind, Priority};
+use crate::words::Lang;
 
 /// The version that bodies are written in.
 pub const BODY_VERSION: u32 = 1;
@@ -62,6 +63,9 @@ pub enum Body {
         supervisor_channel: Channel,
         /// Our roles to the chat's.
         roles: BTreeMap<Role, ChatRole>,
+        /// The language that channels read.
+        #[serde(default, skip_serializing_if = "is_default")]
+        lang: Lang,
     },
     /// A unit was named, or its beds or channel changed.
     UnitSet {
@@ -711,6 +715,10 @@ pub enum Body {
     },
 }
 
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
+}
+
 /// What a call is about.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -721,6 +729,8 @@ pub enum On {
     Recall(RecallNo),
     /// A power failure.
     Outage(OutageNo),
+    /// A unit.
+    Unit(Unit),
 }
 
 /// One gap as it was measured and judged.
@@ -1010,7 +1020,7 @@ impl Body {
             Body::Booked { on, .. } | Body::Unbooked { on, .. } | Body::Called { on, .. } => {
                 match on {
                     On::Surface(tag) => Some(tag),
-                    On::Recall(_) | On::Outage(_) => None,
+                    On::Recall(_) | On::Outage(_) | On::Unit(_) => None,
                 }
             }
             Body::FacilitySet { .. }

@@ -15,6 +15,7 @@ use crate::rules::schedule::Pattern;
 use crate::said::{FetchFault, FileRef};
 use crate::state::Ladder;
 use crate::tap::Tap;
+use crate::words::Lang;
 
 /// A question.
 #[derive(Clone, Debug, PartialEq)]
@@ -405,6 +406,8 @@ pub struct FacilitySetup {
     pub supervisor: ChatRole,
     /// For upkeep.
     pub upkeep: Option<ChatRole>,
+    /// The language that channels read.
+    pub lang: Option<Lang>,
 }
 
 /// What may be allowed or refused: coarser than a request, so that a command, its buttons, its menus,

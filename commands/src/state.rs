@@ -35,6 +35,7 @@ use crate::ids::{
 };
 use crate::record::{Body, On, Profile, Record};
 use crate::rules::policy::Policies;
+use crate::words::Lang;
 
 /// The state of a facility.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -128,11 +129,18 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 4;
+    pub const VERSION: u32 = 5;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
         RecordNo(self.head + 1)
+    }
+
+    /// The language that channels read.
+    pub fn lang(&self) -> Lang {
+        self.facility
+            .as_ref()
+            .map_or_else(Lang::default, |facility| facility.lang)
     }
 
     /// The unit that a surface's bed is in.
@@ -184,7 +192,17 @@ impl State {
                 care_channel,
                 supervisor_channel,
                 roles,
-            } => self.set_facility(record, zone, *care_channel, *supervisor_channel, roles),
+                lang,
+            } => {
+                self.set_facility(Facility {
+                    zone: Self::known_zone(record, zone)?,
+                    care_channel: *care_channel,
+                    supervisor_channel: *supervisor_channel,
+                    roles: roles.clone(),
+                    lang: *lang,
+                });
+                Ok(())
+            }
             Body::UnitSet {
                 unit,
                 beds,

@@ -11,6 +11,7 @@ use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::rules::hand_check::Kind;
 use crate::rules::priority::AlarmKind;
+use crate::words::Lang;
 
 /// A command.
 #[derive(Clone, Copy)]
@@ -521,6 +522,7 @@ pub const COMMANDS: &[Command] = &[
             must("nurse", "option-role-nurse", Takes::Role),
             must("supervisor", "option-role-supervisor", Takes::Role),
             may("upkeep", "option-role-upkeep", Takes::Role),
+            may("language", "option-language", Takes::Choice(Lang::WORDS)),
         ],
         examples: &[],
         parse: parse::facility_setup,
@@ -656,6 +658,14 @@ pub fn find(path: &str) -> Option<&'static Command> {
 /// The key of what a group of subcommands is for.
 pub fn group_about(group: &str) -> String {
     format!("group-{group}")
+}
+
+impl Opt {
+    /// The key of the name that people pick this word by.
+    pub fn choice(&self, word: &str) -> String {
+        let option = self.about.strip_prefix("option-").unwrap_or(self.about);
+        format!("choice-{option}-{word}")
+    }
 }
 
 #[cfg(test)]

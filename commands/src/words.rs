@@ -20,12 +20,40 @@ pub enum Lang {
     #[default]
     #[serde(rename = "en")]
     English,
+    /// Spanish.
+    #[serde(rename = "es")]
+    Spanish,
 }
 
 impl Lang {
-    /// The language for a chat client's locale such as `en-US`; English for those that we do not speak.
-    pub fn of_locale(_locale: &str) -> Self {
-        Self::English
+    /// Every language.
+    pub const ALL: [Lang; 2] = [Lang::English, Lang::Spanish];
+
+    /// Their names in the setting of a home, in the same order.
+    pub const WORDS: &'static [&'static str] = &["english", "spanish"];
+
+    /// Reads a name as it is set; capitals are forgiven.
+    pub fn from_text(text: &str) -> Option<Self> {
+        let place = Self::WORDS
+            .iter()
+            .position(|word| word.eq_ignore_ascii_case(text.trim()))?;
+        Self::ALL.get(place).copied()
+    }
+
+    /// Its code, which [`Lang::of_locale`] reads back.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Lang::English => "en",
+            Lang::Spanish => "es",
+        }
+    }
+
+    /// The language for a chat client's locale such as `en-US` or `es-419`; English for those that we do not speak.
+    pub fn of_locale(locale: &str) -> Self {
+        match locale.split('-').next() {
+            Some("es") => Self::Spanish,
+            Some(_) | None => Self::English,
+        }
     }
 }
 
@@ -41,6 +69,7 @@ pub enum Arg<'a> {
 const ENGLISH: &[&str] = &[
     include_str!("words/en/common.ftl"),
     include_str!("words/en/catalogue.ftl"),
+    include_str!("words/en/choices.ftl"),
     include_str!("words/en/facility.ftl"),
     include_str!("words/en/fleet.ftl"),
     include_str!("words/en/turn.ftl"),
@@ -52,11 +81,48 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/power.ftl"),
     include_str!("words/en/house.ftl"),
     include_str!("words/en/faults.ftl"),
+    include_str!("words/en/people.ftl"),
+    include_str!("words/en/staff.ftl"),
+    include_str!("words/en/entries.ftl"),
+    include_str!("words/en/plain.ftl"),
+    include_str!("words/en/look_first.ftl"),
     include_str!("words/en/bot.ftl"),
 ];
 
-static BUNDLE: LazyLock<FluentBundle<FluentResource>> =
+const SPANISH: &[&str] = &[
+    include_str!("words/es/common.ftl"),
+    include_str!("words/es/catalogue.ftl"),
+    include_str!("words/es/choices.ftl"),
+    include_str!("words/es/facility.ftl"),
+    include_str!("words/es/fleet.ftl"),
+    include_str!("words/es/turn.ftl"),
+    include_str!("words/es/checks.ftl"),
+    include_str!("words/es/alarms.ftl"),
+    include_str!("words/es/care.ftl"),
+    include_str!("words/es/bedside.ftl"),
+    include_str!("words/es/due.ftl"),
+    include_str!("words/es/power.ftl"),
+    include_str!("words/es/house.ftl"),
+    include_str!("words/es/faults.ftl"),
+    include_str!("words/es/people.ftl"),
+    include_str!("words/es/staff.ftl"),
+    include_str!("words/es/entries.ftl"),
+    include_str!("words/es/plain.ftl"),
+    include_str!("words/es/look_first.ftl"),
+    include_str!("words/es/bot.ftl"),
+];
+
+static IN_ENGLISH: LazyLock<FluentBundle<FluentResource>> =
     LazyLock::new(|| bundle(langid!("en-US"), ENGLISH));
+static IN_SPANISH: LazyLock<FluentBundle<FluentResource>> =
+    LazyLock::new(|| bundle(langid!("es-419"), SPANISH));
+
+fn bundle_of(lang: Lang) -> &'static FluentBundle<FluentResource> {
+    match lang {
+        Lang::English => &IN_ENGLISH,
+        Lang::Spanish => &IN_SPANISH,
+    }
+}
 
 /// The sentence under this key. A key that no file has is our own mistake, which a test over the
 /// sources finds; in the field its name is better than nothing.
@@ -74,9 +140,7 @@ pub fn say(lang: Lang, key: &str, args: &[(&str, Arg<'_>)]) -> String {
 /// As [`say`], for the [`say!`](crate::say) macro.
 #[doc(hidden)]
 pub fn render(lang: Lang, key: &str, args: &FluentArgs<'_>) -> String {
-    let bundle = match lang {
-        Lang::English => &*BUNDLE,
-    };
+    let bundle = bundle_of(lang);
     let Some(pattern) = bundle.get_message(key).and_then(|message| message.value()) else {
         debug_assert!(false, "no sentence under {key}");
         return key.to_owned();
@@ -89,9 +153,7 @@ pub fn render(lang: Lang, key: &str, args: &FluentArgs<'_>) -> String {
 
 /// Whether a sentence exists under this key.
 pub fn has(lang: Lang, key: &str) -> bool {
-    match lang {
-        Lang::English => BUNDLE.has_message(key),
-    }
+    bundle_of(lang).has_message(key)
 }
 
 /// `say!(lang, "key", name = value, …)`: the sentence under the key, filled in.

@@ -1,5 +1,5 @@
-//! Every sentence exists, is used, is filled in by whoever says it, and fits where it is read. The
-//! sources are read as text, so that a key that is mistyped is found without anybody having to say it.
+//! Every sentence exists in every language, is used, is filled in by whoever says it, and fits where it is
+//! read. The sources are read as text, so that a key that is mistyped is found without anybody having to say it.
 
 #![allow(clippy::unwrap_used, reason = "a test may stop")]
 
@@ -19,8 +19,9 @@ use commands::rules::guard::Found;
 use commands::rules::hand_check::{Judgement, Why};
 use commands::rules::policy::POLICIES;
 use commands::rules::priority::AlarmKind;
+use commands::rules::schedule::DAY_WORDS;
 use commands::rules::set_up::Stage;
-use commands::table::{COMMANDS, group_about};
+use commands::table::{COMMANDS, Opt, Takes, group_about};
 use commands::tap::Longer;
 use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
@@ -116,6 +117,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("outlet-", "", owned(Outlet::WORDS)),
         ("owned-", "", owned(Owned::WORDS)),
         ("paper-", "", owned(Paper::WORDS)),
+        ("pattern-", "", owned(&DAY_WORDS)),
         ("rails-", "", owned(Rails::WORDS)),
         ("work-", "", owned(Work::WORDS)),
         ("private-", "", owned(Found::WORDS)),
@@ -167,29 +169,67 @@ static SOURCES: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
         .collect()
 });
 
-/// Key to pattern, as the files have it.
-static WORDS: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
+/// What is picked beside each option: the option, the word that comes back, the key of its name.
+fn choices() -> Vec<(&'static Opt, &'static str, String)> {
+    COMMANDS
+        .iter()
+        .flat_map(|command| command.options)
+        .filter_map(|option| {
+            let Takes::Choice(words) = option.takes else {
+                return None;
+            };
+            Some((option, words))
+        })
+        .flat_map(|(option, words)| {
+            words
+                .iter()
+                .map(move |word| (option, *word, option.choice(word)))
+        })
+        .collect()
+}
+
+/// A language's folder.
+const fn folder(lang: Lang) -> &'static str {
+    match lang {
+        Lang::English => "en",
+        Lang::Spanish => "es",
+    }
+}
+
+/// The English files.
+static WORDS: LazyLock<Words> = LazyLock::new(|| words(Lang::English));
+
+/// Key to the file and the pattern that it has there.
+type Words = BTreeMap<String, (String, String)>;
+
+fn words(lang: Lang) -> Words {
     let mut paths = Vec::new();
-    files(&root().join("src/words/en"), "ftl", &mut paths);
+    files(
+        &root().join("src/words").join(folder(lang)),
+        "ftl",
+        &mut paths,
+    );
     let head = Regex::new(r"^([a-zA-Z][a-zA-Z0-9_-]*) *=(.*)$").unwrap();
-    let mut words: BTreeMap<String, String> = BTreeMap::new();
+    let mut words = Words::new();
     for path in paths {
+        let file = path.file_name().unwrap().to_string_lossy().into_owned();
         let mut key = None;
-        for line in fs::read_to_string(path).unwrap().lines() {
+        for line in fs::read_to_string(&path).unwrap().lines() {
             if let Some(found) = head.captures(line) {
-                let before = words.insert(found[1].to_owned(), found[2].to_owned());
+                let pattern = (file.clone(), found[2].to_owned());
+                let before = words.insert(found[1].to_owned(), pattern);
                 assert!(before.is_none(), "{} stands twice", &found[1]);
                 key = Some(found[1].to_owned());
             } else if line.starts_with('#') {
                 key = None;
-            } else if let Some(pattern) = key.as_ref().and_then(|key| words.get_mut(key)) {
+            } else if let Some((_, pattern)) = key.as_ref().and_then(|key| words.get_mut(key)) {
                 pattern.push('\n');
                 pattern.push_str(line);
             }
         }
     }
     words
-});
+}
 
 fn variables(pattern: &str) -> BTreeSet<String> {
     let variable = Regex::new(r"\$([a-z_]+)").unwrap();
@@ -340,9 +380,10 @@ fn members(before: &str, behind: &str) -> Vec<String> {
         .collect()
 }
 
-/// The sentence with something in every gap: a number where a plural is chosen, else a tag.
-fn filled(key: &str) -> String {
-    let pattern = &WORDS[key];
+/// The sentence with something in every gap: a number where a plural is chosen, else a tag. The
+/// gaps are the English ones, and a test holds those of the others to them.
+fn filled(lang: Lang, key: &str) -> String {
+    let (_, pattern) = &WORDS[key];
     let mut args = FluentArgs::new();
     for name in variables(pattern) {
         if pattern.contains(&format!("${name} ->")) {
@@ -351,7 +392,84 @@ fn filled(key: &str) -> String {
             args.set(name, "LW-07");
         }
     }
-    render(Lang::English, key, &args)
+    render(lang, key, &args)
+}
+
+/// Every key with every language.
+fn each() -> impl Iterator<Item = (Lang, &'static String)> {
+    Lang::ALL
+        .into_iter()
+        .flat_map(|lang| WORDS.keys().map(move |key| (lang, key)))
+}
+
+/// A sentence that is in one language only would be a key on somebody's phone, or English to those
+/// who have none.
+#[test]
+fn every_language_has_the_same_sentences_in_the_same_files() {
+    for lang in Lang::ALL {
+        let theirs = words(lang);
+        for (key, (file, pattern)) in WORDS.iter() {
+            let Some((there, translated)) = theirs.get(key) else {
+                panic!("{lang:?} lacks {key}, which is in {file}");
+            };
+            assert_eq!(there, file, "{lang:?}: {key} is in another file");
+            assert_eq!(
+                variables(translated),
+                variables(pattern),
+                "{lang:?}: {key} fills in something else"
+            );
+            assert_eq!(
+                markup(translated),
+                markup(pattern),
+                "{lang:?}: {key} has other commands, lines or plurals"
+            );
+        }
+        let more: Vec<&String> = theirs
+            .keys()
+            .filter(|key| !WORDS.contains_key(*key))
+            .collect();
+        assert!(more.is_empty(), "{lang:?} has more: {more:?}");
+    }
+}
+
+/// What is the same in every language: the commands that it says to type, its lines, what it counts.
+fn markup(pattern: &str) -> (Vec<String>, usize, Vec<String>) {
+    let command = Regex::new(r"`/([a-z]+(?: [a-z]+)?)").unwrap();
+    let counted = Regex::new(r"\$([a-z_]+) ->").unwrap();
+    let all = |of: &Regex| {
+        let mut all: Vec<String> = of
+            .captures_iter(pattern)
+            .map(|found| found[1].to_owned())
+            .collect();
+        all.sort_unstable();
+        all
+    };
+    (all(&command), pattern.trim().lines().count(), all(&counted))
+}
+
+/// Whoever drives the commands from outside, or types them, uses the words of the table.
+#[test]
+fn english_choices_are_the_words_that_come_back() {
+    for (option, word, key) in choices() {
+        assert_eq!(filled(Lang::English, &key), word, "{}", option.name);
+    }
+    for (option, _, _) in choices() {
+        let Takes::Choice(words) = option.takes else {
+            continue;
+        };
+        for lang in Lang::ALL {
+            let names: BTreeSet<String> = words
+                .iter()
+                .map(|word| filled(lang, &option.choice(word)))
+                .collect();
+            assert_eq!(
+                names.len(),
+                words.len(),
+                "{lang:?} {}: {names:?}",
+                option.name
+            );
+        }
+    }
 }
 
 #[test]
@@ -411,6 +529,7 @@ fn no_sentence_is_without_use() {
     for (before, behind, _) in families() {
         used.extend(members(before, behind));
     }
+    used.extend(choices().into_iter().map(|(_, _, key)| key));
     let unused: Vec<&String> = WORDS.keys().filter(|key| !used.contains(*key)).collect();
     assert!(unused.is_empty(), "nobody says: {unused:?}");
 }
@@ -429,7 +548,7 @@ fn every_sentence_is_given_what_it_asks_for() {
             keys = literals(&said.key);
         }
         for key in keys {
-            let Some(pattern) = WORDS.get(&key) else {
+            let Some((_, pattern)) = WORDS.get(&key) else {
                 continue;
             };
             looked += 1;
@@ -449,27 +568,34 @@ fn every_sentence_is_given_what_it_asks_for() {
 /// A fault while filling in stops a debug build, which tests are.
 #[test]
 fn every_sentence_fills_in() {
-    for key in WORDS.keys() {
-        let text = filled(key);
-        assert!(!text.trim().is_empty(), "{key} is empty");
-        assert!(!text.contains('$') && !text.contains("{ "), "{key}: {text}");
+    for (lang, key) in each() {
+        let text = filled(lang, key);
+        assert!(!text.trim().is_empty(), "{lang:?} {key} is empty");
+        assert!(
+            !text.contains('$') && !text.contains("{ "),
+            "{lang:?} {key}: {text}"
+        );
     }
 }
 
 #[test]
 fn counts_have_a_singular() {
-    for (key, pattern) in WORDS.iter().filter(|(_, pattern)| pattern.contains("->")) {
+    for (lang, key) in each() {
+        let (_, pattern) = &WORDS[key];
+        if !pattern.contains("->") {
+            continue;
+        }
         let counted = |count: i64| {
             let mut args = FluentArgs::new();
             for name in variables(pattern) {
                 args.set(name, count);
             }
-            render(Lang::English, key, &args)
+            render(lang, key, &args)
         };
         assert_ne!(
             counted(1),
             counted(2).replace('2', "1"),
-            "{key} says the same for one and for two"
+            "{lang:?} {key} says the same for one and for two"
         );
     }
 }
@@ -480,6 +606,7 @@ fn sentences_fit_where_they_are_read() {
     let limits = [
         ("about-", 100),
         ("option-", 100),
+        ("choice-", 40),
         ("group-", 100),
         ("menu-", 60),
         ("button-", 25),
@@ -489,46 +616,54 @@ fn sentences_fit_where_they_are_read() {
         ("why-", 45),
         ("suggest-", 60),
     ];
-    for key in WORDS.keys() {
-        let text = filled(key);
+    for (lang, key) in each() {
+        let text = filled(lang, key);
         let count = text.chars().count();
+        // Spanish takes more letters for the same; what the platform holds is the same for all.
+        let ours = |most: usize| match lang {
+            Lang::English => most,
+            Lang::Spanish => most + most / 5,
+        };
         for (_, most) in limits
             .iter()
             .filter(|(beginning, _)| key.starts_with(beginning))
         {
-            let most = if key.ends_with("-hint") { 100 } else { *most };
+            let most = match (key.ends_with("-hint"), *most) {
+                (true, _) => 100,
+                (false, 25) => ours(25),
+                (false, most) => most,
+            };
             assert!(
                 count <= most,
-                "{key} has {count} characters, at most {most}"
+                "{lang:?} {key} has {count} characters, at most {most}"
             );
         }
         if key.ends_with("-short") {
             assert!(
                 (2..=5).contains(&text.split(' ').count()) && count <= 25,
-                "{key} is too long: {text}"
+                "{lang:?} {key} is too long: {text}"
             );
         }
         if key.starts_with("post-") {
-            assert!(count <= 320, "{key} has {count} characters");
+            assert!(count <= ours(320), "{lang:?} {key} has {count} characters");
         }
         // Several stand in one message of 2000 characters.
-        assert!(count <= 620, "{key} has {count} characters");
+        assert!(count <= ours(620), "{lang:?} {key} has {count} characters");
     }
     for (group, _) in COMMANDS
         .iter()
         .filter_map(|command| command.path.split_once(' '))
     {
-        assert!(has(Lang::English, &group_about(group)), "{group}");
+        for lang in Lang::ALL {
+            assert!(has(lang, &group_about(group)), "{lang:?} {group}");
+        }
     }
 }
 
 /// Posts are read by a whole unit on a phone: which surface comes first.
 #[test]
 fn posts_begin_with_the_surface() {
-    for key in WORDS
-        .keys()
-        .filter(|key| key.starts_with("post-") || *key == "card-head")
-    {
+    for (lang, key) in each().filter(|(_, key)| key.starts_with("post-") || *key == "card-head") {
         // These are about the home, not about one surface.
         let elsewhere = [
             "post-away",
@@ -544,11 +679,10 @@ fn posts_begin_with_the_surface() {
         ]
         .contains(&key.as_str());
         // Lines of a list begin with its dash.
-        let text = filled(key);
+        let text = filled(lang, key);
         assert!(
             elsewhere || text.trim_start_matches("- ").starts_with("**LW-07**"),
-            "{key}: {}",
-            filled(key)
+            "{lang:?} {key}: {text}"
         );
     }
 }
@@ -556,14 +690,18 @@ fn posts_begin_with_the_surface() {
 /// A passed check is no proof of safety, so no answer to one may say so.
 #[test]
 fn no_answer_to_a_check_calls_anything_safe() {
-    for key in WORDS.keys() {
+    for (lang, key) in each() {
         let about_checks = ["check-", "round-", "judged-", "alarm-closed"]
             .iter()
             .any(|beginning| key.starts_with(beginning));
+        let safe: &[&str] = match lang {
+            Lang::English => &["safe"],
+            Lang::Spanish => &["segur", "a salvo"],
+        };
+        let text = filled(lang, key).to_lowercase();
         assert!(
-            !about_checks || !filled(key).to_lowercase().contains("safe"),
-            "{key}: {}",
-            filled(key)
+            !about_checks || safe.iter().all(|word| !text.contains(word)),
+            "{lang:?} {key}: {text}"
         );
     }
 }
@@ -571,11 +709,13 @@ fn no_answer_to_a_check_calls_anything_safe() {
 /// Lists of names follow right behind these, so the blanks at their ends must not be lost.
 #[test]
 fn blanks_at_the_ends_are_kept() {
-    for key in DUE {
-        assert!(filled(key).ends_with(": "), "{key}");
-    }
-    for key in ["due-more", "show-policy-asked"] {
-        assert!(filled(key).starts_with(' '), "{key}");
+    for lang in Lang::ALL {
+        for key in DUE {
+            assert!(filled(lang, key).ends_with(": "), "{lang:?} {key}");
+        }
+        for key in ["due-more", "show-policy-asked"] {
+            assert!(filled(lang, key).starts_with(' '), "{lang:?} {key}");
+        }
     }
 }
 
@@ -583,27 +723,32 @@ fn blanks_at_the_ends_are_kept() {
 #[test]
 fn help_fits_a_phone() {
     let mut home = common::Home::set_up();
-    for (role, most) in [
+    let roles = [
         (Role::Aide, 20),
         (Role::Nurse, 28),
         (Role::Upkeep, 28),
         (Role::Supervisor, 28),
         (Role::Admin, 28),
-    ] {
+    ];
+    for (lang, (role, most)) in Lang::ALL
+        .into_iter()
+        .flat_map(|lang| roles.map(|role| (lang, role)))
+    {
+        home.lang = lang;
         let decision = home.ask(role, &common::command("help", &[]));
         let text = common::answer_text(&decision);
         let rows: usize = text
             .lines()
             .map(|line| line.replace(['`', '*'], "").chars().count().div_ceil(45))
             .sum();
-        assert!(rows <= most, "{role:?}: {rows} rows:\n{text}");
+        assert!(rows <= most, "{lang:?} {role:?}: {rows} rows:\n{text}");
         for command in COMMANDS
             .iter()
             .filter(|command| command.right.roles().contains(&role))
         {
             assert!(
                 text.contains(&format!("`/{}`", command.path)),
-                "{role:?} is not told of {}",
+                "{lang:?} {role:?} is not told of {}",
                 command.path
             );
         }

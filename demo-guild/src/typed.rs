@@ -212,15 +212,19 @@ fn resolve(chat: &Chat, of: u64, id: Id, resolved: &mut Resolved) -> Result<(), 
     Ok(())
 }
 
-/// The value of a choice, named by its name or its value, where there are choices.
+/// The value of a choice, named by its name in any language or by its value, where there are choices.
 fn chosen(option: &Value, value: &Value) -> Result<Value, String> {
     let choices = listed(option, "choices");
     if choices.is_empty() {
         return Ok(value.clone());
     }
+    let translated = |c: &Value| {
+        let names = c["name_localizations"].as_object();
+        names.is_some_and(|names| names.values().any(|name| name == value))
+    };
     let choice = choices
         .iter()
-        .find(|c| c["value"] == *value || c["name"] == *value);
+        .find(|c| c["value"] == *value || c["name"] == *value || translated(c));
     choice.map(|c| c["value"].clone()).ok_or_else(|| {
         let names: Vec<&str> = choices.iter().filter_map(|c| c["name"].as_str()).collect();
         format!("choose one of {}.", names.join(", "))

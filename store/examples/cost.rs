@@ -17,6 +17,7 @@ use commands::record::{Body, Record};
 use commands::role::Role;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Band, Judgement};
+use commands::words::Lang;
 use rusqlite::Connection;
 use rustix::time::{ClockId, clock_gettime};
 use store::{Owed, Prepared, Store};
@@ -162,6 +163,7 @@ fn answer(n: u64) -> Owed {
         token: "x".repeat(180),
         channel: Channel(FIRST_INTERACTION),
         who: Person(FIRST_INTERACTION / 2),
+        lang: Lang::English,
         answer: Answer::Replace(Message {
             text:
                 "LW-07: 1¼ in of air, adequate. Next: bed 214B, LW-08. How much air is under the \

@@ -10,6 +10,7 @@ use commands::ids::{Channel, Person, RecordNo};
 use commands::message::Answer;
 use commands::record::{BODY_VERSION, Body, Record};
 use commands::role::Role;
+use commands::words::Lang;
 use commands::{Source, State};
 use rusqlite::types::{ToSqlOutput, ValueRef};
 use rusqlite::{CachedStatement, Connection, OptionalExtension, Row, ToSql};
@@ -50,6 +51,8 @@ pub struct Owed {
     pub channel: Channel,
     /// Who asked.
     pub who: Person,
+    /// The language that they are answered in.
+    pub lang: Lang,
     /// The answer.
     pub answer: Answer,
 }
@@ -150,7 +153,7 @@ impl Store {
         let owed = self
             .conn
             .prepare_cached(
-                "SELECT interaction, token, channel, who, answer FROM owed WHERE source = ?1",
+                "SELECT interaction, token, channel, who, answer, lang FROM owed WHERE source = ?1",
             )?
             .query_row([Key::from(source)], read_owed)
             .optional()?;
@@ -178,10 +181,10 @@ impl Store {
     /// [`StoreError`] when the file cannot be read.
     pub fn owed(&self) -> Result<Vec<(Source, Owed)>, StoreError> {
         let mut statement = self.conn.prepare_cached(
-            "SELECT interaction, token, channel, who, answer, source FROM owed ORDER BY id",
+            "SELECT interaction, token, channel, who, answer, lang, source FROM owed ORDER BY id",
         )?;
         let rows =
-            statement.query_map([], |row| Ok((row.get::<_, FromKey>(5)?.0, read_owed(row)?)))?;
+            statement.query_map([], |row| Ok((row.get::<_, FromKey>(6)?.0, read_owed(row)?)))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
@@ -251,9 +254,9 @@ impl<'c> Writer<'c> {
                  VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9, ?10, ?11, ?12, ?13)",
             )?,
             owed: conn.prepare_cached(
-                "INSERT INTO owed (id, source, interaction, token, channel, who, answer)
+                "INSERT INTO owed (id, source, interaction, token, channel, who, answer, lang)
                  VALUES (coalesce(?1, (SELECT min(0, coalesce(min(id), 0)) - 1 FROM owed)),
-                         ?2, ?3, ?4, ?5, ?6, ?7)",
+                         ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
             )?,
             answer: Vec::new(),
         })
@@ -344,6 +347,7 @@ impl<'c> Writer<'c> {
             owed.channel.0.cast_signed(),
             owed.who.0.cast_signed(),
             Text(&self.answer),
+            owed.lang.code(),
         ))?;
         Ok(())
     }
@@ -458,6 +462,8 @@ fn read_owed(row: &Row<'_>) -> rusqlite::Result<Owed> {
         channel: Channel(row.get::<_, i64>(2)?.cast_unsigned()),
         who: Person(row.get::<_, i64>(3)?.cast_unsigned()),
         answer: answer.map_err(|fault| not_readable(4, fault))?,
+        // A language that this program does not speak is answered as any other is.
+        lang: Lang::of_locale(row.get_ref(5)?.as_str()?),
     })
 }
 

@@ -7,7 +7,7 @@
 use rusqlite::Connection;
 
 /// Migration *n* makes format *n + 1*, which is kept in `user_version`.
-pub(crate) const MIGRATIONS: &[&str] = &[FORMAT_1];
+pub(crate) const MIGRATIONS: &[&str] = &[FORMAT_1, FORMAT_2];
 
 /// The newest format that this program knows.
 pub(crate) const NEWEST: i64 = MIGRATIONS.len() as i64;
@@ -114,12 +114,19 @@ CREATE TRIGGER causes_remain BEFORE DELETE ON causes
 BEGIN SELECT RAISE(ABORT, 'a cause is never deleted'); END;
 ";
 
+/// The language of whoever waits for an answer. Before, everybody was answered in English.
+const FORMAT_2: &str = "
+ALTER TABLE owed ADD COLUMN lang TEXT NOT NULL DEFAULT 'en';
+";
+
 #[cfg(test)]
 mod tests {
     use super::*;
 
     /// Rows as a program of that format left them, one entry a migration: later ones must carry them over.
-    const SAMPLES: &[&str] = &["
+    const SAMPLES: &[&[&str]] = &[&[FIRST], &[FIRST, SECOND]];
+
+    const FIRST: &str = "
         INSERT INTO about (one, guild, alive) VALUES (1, 42, 1767268800000);
         INSERT INTO causes (source, first, count) VALUES (1440000000000000000, 1, 1), ('slot/1', 0, 0);
         INSERT INTO records
@@ -134,7 +141,12 @@ mod tests {
         INSERT INTO settings (name, value) VALUES ('registered', 'x');
         INSERT INTO snapshots (no, version, hash, state, digest)
             VALUES (1, 1, zeroblob(32), '{}', zeroblob(32));
-    "];
+    ";
+
+    const SECOND: &str = "
+        INSERT INTO owed (id, source, interaction, token, channel, who, answer, lang)
+            VALUES (2, 2, 2, 'token', 2, 7, '{\"Choices\":[]}', 'es');
+    ";
 
     const TABLES: &[&str] = &[
         "about",
@@ -160,7 +172,9 @@ mod tests {
         }
         conn.pragma_update(None, "user_version", n as i64).unwrap();
         if n > 0 {
-            conn.execute_batch(SAMPLES[n - 1]).unwrap();
+            for rows in SAMPLES[n - 1] {
+                conn.execute_batch(rows).unwrap();
+            }
         }
         conn
     }

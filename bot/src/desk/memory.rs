@@ -109,6 +109,7 @@ impl Memory {
                 token,
                 channel: heard.ask.channel,
                 who,
+                lang: heard.ask.lang,
                 answer,
             });
             cause.reply = Some(Reply::Owed { on_message });

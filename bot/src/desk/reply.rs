@@ -152,7 +152,7 @@ pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
 }
 
 pub(super) fn not_recorded(owed: &Owed) -> Option<Output> {
-    let text = words::say(words::Lang::default(), "bot-nothing-recorded", &[]);
+    let text = words::say(owed.lang, "bot-nothing-recorded", &[]);
     let token = || Token(owed.token.clone());
     let message = Message {
         text,

@@ -172,7 +172,7 @@ fn begin(
         overrun: None,
         newest: record,
     };
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let message = lay_out(asked.state, lang, no, &alarm, None, pulled);
     let message = message.pinging(ping_roles(asked.facility, roles));
     draft.post(
@@ -199,7 +199,7 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
         alarm.priority = priority;
     }
     edit(asked.state, asked.facility, draft, no, &alarm, None);
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let surface = in_post(asked.state, lang, &alarm.tag);
     let text = say!(
         lang,
@@ -540,7 +540,7 @@ pub(super) fn fixed_air(
         }
         Judgement::CouldNot => {
             edit(state, asked.facility, &mut draft, no, &now, None);
-            let post_lang = Lang::default();
+            let post_lang = state.lang();
             let text = say!(
                 post_lang,
                 "post-fixed-unchecked",
@@ -666,7 +666,7 @@ pub(super) fn edit_pulled(
     open: &Alarm,
     fault: Fault,
 ) {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let message = lay_out(asked.state, lang, no, open, None, Some(fault));
     draft.edit(
         edit_key(no, draft.first().0),
@@ -685,7 +685,7 @@ pub(crate) fn edit(
     alarm: &Alarm,
     ended: Option<&EndedAlarm>,
 ) {
-    let message = card(state, Lang::default(), no, alarm, ended);
+    let message = card(state, state.lang(), no, alarm, ended);
     let count = draft.first().0;
     draft.edit(
         edit_key(no, count),

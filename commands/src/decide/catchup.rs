@@ -19,7 +19,6 @@ use crate::rules::hand_check::{Air, Judgement, judge};
 use crate::say;
 use crate::state::State;
 use crate::tap::{Power, Tap};
-use crate::words::Lang;
 
 /// Readings that one form takes.
 const LINES_MAX: usize = 60;
@@ -349,7 +348,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
 
 /// One call to each unit for all that the paper found low there: dozens at once would help nobody.
 fn call_nurses(asked: &Asked<'_>, draft: &mut Draft, call: &[&Reading]) {
-    let (state, lang) = (asked.state, Lang::default());
+    let (state, lang) = (asked.state, asked.state.lang());
     let mut units: BTreeMap<Channel, Vec<&Reading>> = BTreeMap::new();
     for reading in call {
         let channel = super::alarm::channel(state, asked.facility, &reading.tag);

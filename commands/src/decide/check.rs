@@ -500,7 +500,7 @@ fn call_nurse(
     }
     let unit = state.unit_of(tag);
     let key = if again { "post-low-again" } else { "post-low" };
-    let post_lang = Lang::default();
+    let post_lang = state.lang();
     let mut text = say!(
         post_lang,
         key,
@@ -562,7 +562,7 @@ fn answered(
     let low = low.map(|check| format!("low:{}", check.no));
     let recheck = state.rechecks.get(tag).filter(|recheck| recheck.asked > 0);
     let recheck = recheck.map(|recheck| format!("recheck:{tag}:{}:{}", recheck.no, recheck.asked));
-    let lang = Lang::default();
+    let lang = state.lang();
     for post in low.into_iter().chain(recheck) {
         let text = say!(
             lang,

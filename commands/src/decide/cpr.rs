@@ -108,7 +108,7 @@ pub(super) fn over(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
     };
     let mut draft = asked.draft();
     let newest = draft.fact(Body::CprOver { tag: tag.clone() });
-    let post_lang = Lang::default();
+    let post_lang = asked.state.lang();
     let said = say!(
         post_lang,
         "post-cpr-over",
@@ -159,7 +159,7 @@ pub(super) fn notice(
 ) -> Option<Notice> {
     let surface = state.surfaces.get(tag)?;
     let mark = surface.cpr?;
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = say!(
         lang,
         "post-cpr-open",

@@ -298,12 +298,15 @@ pub fn in_public(state: &State, message: &Message) -> Message {
             if !text.contains(tag.as_str()) {
                 continue;
             }
-            *text = text.replace(&with_bed(state, Lang::default(), tag), tag.as_str());
+            // It is in the language of the one it was meant for.
+            for lang in Lang::ALL {
+                *text = text.replace(&with_bed(state, lang, tag), tag.as_str());
+            }
         }
     };
     hide(&mut message.text);
     if names_a_bed(state, &message.text) {
-        return Message::text(crate::say!(Lang::default(), "answer-hidden"));
+        return Message::text(crate::say!(state.lang(), "answer-hidden"));
     }
     for row in &mut message.rows {
         if let Row::Menu(menu) = row {

@@ -17,7 +17,7 @@ use crate::rules::beds;
 use crate::rules::guard::{self, Field};
 use crate::rules::nearest;
 use crate::rules::policy::{self, POLICIES, Policy, PolicyFault};
-use crate::rules::schedule::Pattern;
+use crate::rules::schedule::{DAY_WORDS, Pattern};
 use crate::rules::zone::{self, Zone};
 use crate::said::Ask;
 use crate::say;
@@ -78,6 +78,7 @@ pub(super) fn set_up(
         care_channel: typed.care_channel,
         supervisor_channel: typed.supervisor_channel,
         roles,
+        lang: typed.lang.unwrap_or_else(|| state.lang()),
     });
     let mut text = say!(
         lang,
@@ -208,10 +209,29 @@ pub(super) fn schedule(
         "schedule-set",
         what = say!(lang, &format!("what-{}", what.as_str())),
         unit = whose,
-        when = when.to_string(),
+        when = pattern_words(lang, &when),
         five = five.join(", ")
     );
     Ok(draft.private(Message::text(text)))
+}
+
+/// A pattern as people read it, which reads back as the same pattern; the lines of cron stand as they are.
+fn pattern_words(lang: Lang, pattern: &Pattern) -> String {
+    let written = pattern.to_string();
+    let every = written
+        .strip_prefix("every ")
+        .and_then(|rest| rest.split_once("h from "));
+    if let Some((hours, time)) = every {
+        return say!(lang, "pattern-every", hours = hours, time = time);
+    }
+    let words = written.split(' ').map(|word| {
+        if DAY_WORDS.contains(&word) {
+            say!(lang, &format!("pattern-{word}"))
+        } else {
+            word.to_owned()
+        }
+    });
+    words.collect::<Vec<_>>().join(" ")
 }
 
 fn schedule_body(what: What, unit: Option<&Unit>, when: &Pattern, zone: &Zone, ask: &Ask) -> Body {
@@ -253,7 +273,7 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refu
         third,
         repeat,
     });
-    let post_lang = Lang::default();
+    let post_lang = asked.state.lang();
     let wished = ladder_words(post_lang, "ladder-words", ladder);
     let now = ladder_words(post_lang, "ladder-words", asked.state.ladder);
     let text = say!(
@@ -338,7 +358,7 @@ pub(super) fn policy(asked: &Asked<'_>, name: &str, value: &str) -> Result<Decis
             name: row.word.to_owned(),
             value,
         });
-        let post_lang = Lang::default();
+        let post_lang = asked.state.lang();
         let text = say!(
             post_lang,
             "post-policy-asked",
@@ -463,7 +483,7 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
             "show-schedule",
             what = say!(lang, &format!("what-{}", schedule.what.as_str())),
             unit = whose,
-            when = schedule.pattern.to_string()
+            when = pattern_words(lang, &schedule.pattern)
         ));
     }
     for (name, product) in &state.products {
@@ -539,4 +559,29 @@ fn policy_fault(fault: PolicyFault) -> Refusal {
 
 fn channel(channel: Channel) -> String {
     format!("<#{channel}>")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pattern_reads_back_as_it_is_shown_in_every_language() {
+        for text in [
+            "daily 07:00 15:00",
+            "weekdays 06:45",
+            "weekends 09:00",
+            "monday thursday 09:00",
+            "tuesday wednesday friday saturday sunday 12:00",
+            "every 8h from 07:00",
+            "0 7 * * MON-FRI",
+        ] {
+            let pattern = Pattern::parse(text).expect("a pattern");
+            assert_eq!(pattern_words(Lang::English, &pattern), text);
+            for lang in Lang::ALL {
+                let shown = pattern_words(lang, &pattern);
+                assert_eq!(Pattern::parse(&shown), Ok(pattern.clone()), "{shown}");
+            }
+        }
+    }
 }

@@ -328,7 +328,7 @@ fn settle(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
         return;
     };
     if let Some(post) = calls::newest_post(call, booking) {
-        let lang = Lang::default();
+        let lang = asked.state.lang();
         let text = say!(
             lang,
             "post-hold-settled",
@@ -354,7 +354,7 @@ pub(super) fn notice(
     now: DateTime<Utc>,
 ) -> Option<Notice> {
     let hold = state.surfaces.get(tag)?.hold.as_ref()?;
-    let lang = Lang::default();
+    let lang = state.lang();
     let today = facility.zone.local(now).date();
     let began = facility.zone.local(hold.mark.at).date();
     let by = nth_work_day_after(began, REPORT_WORK_DAYS);

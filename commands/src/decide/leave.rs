@@ -83,7 +83,7 @@ fn begin(
 ) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let mut draft = asked.draft();
-    let post_lang = Lang::default();
+    let post_lang = asked.state.lang();
     let said = say!(
         post_lang,
         "post-still-away",
@@ -150,7 +150,7 @@ pub(super) fn back(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
 /// The facts that end a leave.
 pub(super) fn end(asked: &Asked<'_>, draft: &mut super::draft::Draft, tag: &Tag) {
     draft.fact(Body::LeaveEnded { tag: tag.clone() });
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let said = say!(
         lang,
         "post-back",
@@ -200,7 +200,7 @@ fn tomorrow(asked: &Asked<'_>) -> DateTime<Utc> {
 /// Gone for good: the release follows.
 pub(super) fn gone(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal> {
     let (tag, surface, _) = current(asked, which)?;
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let said = say!(
         lang,
         "post-gone",
@@ -293,7 +293,7 @@ pub(super) fn card(asked: &Asked<'_>, tag: &Tag, leave: &Leave) -> Decision {
 pub(super) fn notice(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice> {
     let surface = state.surfaces.get(tag)?;
     let leave = surface.leave.as_ref()?;
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = say!(
         lang,
         "post-leave-over",

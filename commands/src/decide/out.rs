@@ -17,7 +17,6 @@ use crate::rules::priority::AlarmKind;
 use crate::say;
 use crate::state::{Life, Mark, Surface};
 use crate::tap::{Tap, Turn};
-use crate::words::Lang;
 
 /// `/pull`.
 pub(super) fn pull(
@@ -83,7 +82,7 @@ pub(super) fn take_out(
     fault: Fault,
     note: Option<String>,
 ) -> bool {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let open = surface
         .alarm
         .and_then(|no| Some((no, asked.state.alarms.get(&no)?)));
@@ -140,7 +139,7 @@ pub(super) fn take_out(
 
 /// One that was out of service before is held now: whoever is near it is told.
 pub(super) fn tell_held(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let under = surface.bed().is_some();
     let key = if under {
         "post-held-under"

@@ -391,7 +391,7 @@ fn look(
 /// "Power is back": what lost its power is looked at again, bed by bed.
 pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal> {
     let open = opened(asked, no)?;
-    let (state, lang) = (asked.state, Lang::default());
+    let (state, lang) = (asked.state, asked.state.lang());
     let mut draft = asked.draft();
     let on = On::Outage(no);
     if state.booking(&on, Call::Roll).is_some() {
@@ -501,7 +501,7 @@ pub(super) fn roll_again(
         outage: no,
         order: order.clone(),
     });
-    let lang = Lang::default();
+    let lang = state.lang();
     let over = say!(
         lang,
         "card-roll-over",
@@ -607,7 +607,7 @@ fn call_nurse(
     tag: &Tag,
     record: RecordNo,
 ) {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let text = say!(
         lang,
         key,
@@ -632,7 +632,7 @@ fn post_card(
     open: &Outage,
     next: Option<DateTime<Utc>>,
 ) {
-    let message = card::lay_out(state, Lang::default(), no, open, next);
+    let message = card::lay_out(state, state.lang(), no, open, next);
     let message = if open.order.is_empty() {
         message
     } else {
@@ -785,7 +785,7 @@ fn tell_mistake(
     how: Roll,
     record: RecordNo,
 ) {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let text = say!(
         lang,
         "post-roll-mistake",

@@ -161,7 +161,7 @@ pub(super) fn waived(
         tag: tag.clone(),
         papers: missing.to_vec(),
     });
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let text = say!(
         lang,
         "post-paper-waived",

@@ -163,7 +163,7 @@ pub(super) fn pull_all(
         asked,
         &mut draft,
         no,
-        &what_words(Lang::default(), profile, lot.as_deref()),
+        &what_words(state.lang(), profile, lot.as_deref()),
         &found,
     );
     let under = under_by_unit(state, &found)
@@ -212,7 +212,7 @@ fn pull_quietly(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
 /// One post for each channel where residents lie on recalled surfaces, and one for supervisors and upkeep.
 fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &[&Tag]) {
     let (state, facility) = (asked.state, asked.facility);
-    let lang = Lang::default();
+    let lang = state.lang();
     let mut channels: BTreeMap<Channel, Vec<String>> = BTreeMap::new();
     for (unit, tags) in under_by_unit(state, found) {
         let channel = unit_channel(state, facility, unit);
@@ -291,7 +291,7 @@ pub(super) fn join(
 /// What came into the register under a bed and joined a recall: each unit is told of its own, as for the others.
 pub(super) fn tell_joined(asked: &Asked<'_>, draft: &mut Draft) {
     let (state, facility) = (asked.state, asked.facility);
-    let lang = Lang::default();
+    let lang = state.lang();
     let entries = &draft.decision.entries;
     let bed_of = |joined: &Tag| {
         entries.iter().find_map(|entry| {
@@ -423,7 +423,7 @@ pub(super) fn notice(state: &State, facility: &Facility, no: RecallNo) -> Option
     if recall.open.is_empty() {
         return None;
     }
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = progress(state, lang, recall, |tag| in_post(state, lang, tag));
     Some(Notice {
         channel: facility.supervisor_channel,

@@ -325,7 +325,7 @@ pub(super) fn notice(
 ) -> Option<Notice> {
     let surface = state.surfaces.get(tag)?;
     let rental = surface.rental.as_ref()?;
-    let lang = Lang::default();
+    let lang = state.lang();
     let (days, cents) = so_far(state, rental, now);
     let (text, buttons) = match call {
         Call::Idle => {

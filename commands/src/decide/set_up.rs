@@ -198,7 +198,7 @@ pub(super) fn tick(asked: &Asked<'_>, draft: &mut Draft, view: &mut View<'_>, st
         steps: steps.to_vec(),
     });
     view.list.tick(steps, mark);
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let post = |key| {
         say!(
             lang,

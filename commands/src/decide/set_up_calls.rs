@@ -23,7 +23,7 @@ use crate::words::Lang;
 pub(super) fn complete(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, list: &Steps) {
     if list.complete() {
         for call in [Call::Full, Call::Plug, Call::Steps] {
-            let lang = Lang::default();
+            let lang = asked.state.lang();
             let said = say!(
                 lang,
                 "post-steps-complete",
@@ -75,7 +75,7 @@ pub(super) fn notice(
     tag: &Tag,
     now: DateTime<Utc>,
 ) -> Option<Notice> {
-    let lang = Lang::default();
+    let lang = state.lang();
     let surface = state.surfaces.get(tag)?;
     let list = placed_list(surface)?;
     let open = |step: Step| list.left().any(|left| left == step);

@@ -49,7 +49,7 @@ pub(super) fn static_mode(
     let most = TimeDelta::minutes(asked.state.policies.get(Name::StaticMost));
     let until = ahead(asked, until, since + most - asked.now)?;
     let mut draft = asked.draft();
-    let post_lang = Lang::default();
+    let post_lang = asked.state.lang();
     let said = say!(
         post_lang,
         "post-static-longer",
@@ -111,7 +111,7 @@ pub(super) fn over(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
 /// The facts that end static mode.
 pub(super) fn end(asked: &Asked<'_>, draft: &mut super::draft::Draft, tag: &Tag) {
     draft.fact(Body::StaticEnded { tag: tag.clone() });
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let said = say!(
         lang,
         "post-alternating",
@@ -150,7 +150,7 @@ pub(super) fn notice(state: &State, facility: &Facility, tag: &Tag) -> Option<No
         return None;
     }
     let (since, _) = surface.static_mode?;
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = say!(
         lang,
         "post-static-over",

@@ -92,7 +92,7 @@ pub(super) fn filter_used(asked: &Asked<'_>, draft: &mut Draft, surface: &Surfac
         order,
     });
     if order {
-        let lang = Lang::default();
+        let lang = asked.state.lang();
         let text = say!(
             lang,
             "post-stock-order",

@@ -12,7 +12,6 @@ use crate::record::{AlarmEnd, Body};
 use crate::refusal::Refusal;
 use crate::rules::hand_check::Judgement;
 use crate::say;
-use crate::words::Lang;
 
 /// For how long one's own entry can be taken back.
 const TAKE_BACK_MINUTES: i64 = 5;
@@ -54,7 +53,7 @@ pub(super) fn take_back(
         .last_check()
         .is_some_and(|check| check.no == first && check.judged == Judgement::Low);
     if called && before.surface.alarm.is_none() {
-        let lang = Lang::default();
+        let lang = asked.state.lang();
         let text = say!(
             lang,
             "post-low-taken-back",

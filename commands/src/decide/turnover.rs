@@ -428,7 +428,7 @@ fn settle_contact(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) -> bool {
     let Some(post) = post else {
         return false;
     };
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let text = say!(
         lang,
         "post-contact-done",

@@ -1,5 +1,6 @@
 //! The sheets for the wall: bed lists and empty forms for when chat or network are gone. Decides what they hold; one
-//! printable page in plain HTML, nothing in it that runs or is fetched.
+//! printable page in plain HTML, nothing in it that runs or is fetched. Everybody reads the wall, so it speaks the
+//! home's language, whoever printed it.
 
 use super::draft::Asked;
 use super::outage;
@@ -45,8 +46,9 @@ pub(super) fn file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     }
     let day = asked.facility.zone.local(asked.now).date();
     let mut page = format!(
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n",
-        html(&say!(lang, "wall-title", day = day.to_string()))
+        "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n",
+        state.lang().code(),
+        html(&say!(state.lang(), "wall-title", day = day.to_string()))
     );
     for unit in state.units.keys() {
         page.push_str(&bed_list(asked, unit, &day.to_string()));
@@ -63,7 +65,7 @@ pub(super) fn file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
 
 /// A unit's surfaces in the order of a roll, then its beds without one; whom to call after how long.
 fn bed_list(asked: &Asked<'_>, unit: &Unit, day: &str) -> String {
-    let (state, lang) = (asked.state, asked.lang);
+    let (state, lang) = (asked.state, asked.state.lang());
     let mut text = String::from("<section>\n");
     text.push_str(&element(
         "h1",
@@ -149,7 +151,7 @@ fn bed_list(asked: &Asked<'_>, unit: &Unit, day: &str) -> String {
 }
 
 fn bed_cells(asked: &Asked<'_>, tag: &str, surface: &Surface) -> [String; 7] {
-    let (state, lang) = (asked.state, asked.lang);
+    let (state, lang) = (asked.state, asked.state.lang());
     let profile = state.profile_of(surface);
     let holds = profile.holds_minutes.map_or_else(
         || say!(lang, "wall-not-known"),
@@ -187,12 +189,12 @@ fn outlet(asked: &Asked<'_>, bed: &Bed) -> String {
         Some(Outlet::Emergency) => "wall-outlet-emergency",
         None => "wall-not-known",
     };
-    say!(asked.lang, key)
+    say!(asked.state.lang(), key)
 }
 
 /// The form to write on while nothing can be typed.
 fn form(asked: &Asked<'_>, unit: &Unit) -> String {
-    let lang = asked.lang;
+    let lang = asked.state.lang();
     let mut text = String::from("<section>\n");
     text.push_str(&element(
         "h1",
@@ -225,7 +227,7 @@ fn form(asked: &Asked<'_>, unit: &Unit) -> String {
 fn head_row(asked: &Asked<'_>, keys: &[&str]) -> String {
     let cells: String = keys
         .iter()
-        .map(|key| format!("<th>{}</th>", html(&say!(asked.lang, key))))
+        .map(|key| format!("<th>{}</th>", html(&say!(asked.state.lang(), key))))
         .collect();
     format!("<table>\n<thead><tr>{cells}</tr></thead>\n<tbody>\n")
 }

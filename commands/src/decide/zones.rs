@@ -156,7 +156,7 @@ pub(super) fn acted(asked: &Asked<'_>, bed: &Bed, no: RecordNo) -> Result<Decisi
     let mut draft = asked.draft();
     draft.fact(Body::ZonesActed { bed: bed.clone() });
     let under = asked.state.under.get(bed);
-    let post_lang = Lang::default();
+    let post_lang = asked.state.lang();
     let zones = numbers(over.zones.iter().copied());
     let frame = asked.state.frame(bed);
     let measured = frame
@@ -280,7 +280,7 @@ fn call(
     no: RecordNo,
     over: &[u8],
 ) {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     let zones = numbers(over.iter().copied());
     let text = post(asked, bed, under, &zones, asked.ask.who);
     let message = Message::text(text)
@@ -303,7 +303,7 @@ fn post(
     zones: &str,
     measured: Person,
 ) -> String {
-    let lang = Lang::default();
+    let lang = asked.state.lang();
     match under {
         Some(tag) => say!(
             lang,

@@ -87,7 +87,7 @@ fn quiet(state: &State, call: Call, on: &On) -> bool {
             };
             (call != Call::Cpr && state.in_emergency(tag)) || (call == Call::Full && dark())
         }
-        On::Recall(_) | On::Outage(_) => false,
+        On::Recall(_) | On::Outage(_) | On::Unit(_) => false,
     }
 }
 

@@ -15,7 +15,6 @@ use crate::said::Source;
 use crate::say;
 use crate::state::{Alarm, Facility, Ladder, State};
 use crate::tap::Tap;
-use crate::words::Lang;
 
 /// The first rung that only repeats the third.
 const FIRST_REPEAT: u32 = 4;
@@ -118,7 +117,7 @@ pub(super) fn climb(
 ) -> Option<(Source, Decision)> {
     let alarm = state.alarms.get(&no)?;
     let mut draft = Draft::for_clock(state, now);
-    let lang = Lang::default();
+    let lang = state.lang();
     let surface = in_post(state, lang, &alarm.tag);
     let take = || button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
     if let Some((why, at)) = overrun(state, alarm) {

@@ -67,7 +67,7 @@ pub(super) fn climb(
 ) -> Option<(Source, Decision)> {
     let open = state.outages.get(&no)?;
     let mut draft = Draft::for_clock(state, now);
-    let lang = Lang::default();
+    let lang = state.lang();
     let left = rules::left(state, open).len() as i64;
     let channel = unit_channel(state, facility, Some(&open.unit));
     if left == 0 {

@@ -13,7 +13,6 @@ use crate::rules::policy::Name;
 use crate::said::Source;
 use crate::say;
 use crate::state::{Facility, Recheck, State};
-use crate::words::Lang;
 
 /// How often somebody is asked.
 const ASKS_MAX: u8 = 2;
@@ -61,7 +60,7 @@ pub(super) fn ask(
         tag: tag.clone(),
         step,
     });
-    let lang = Lang::default();
+    let lang = state.lang();
     let surface = in_post(state, lang, tag);
     let key = match recheck.after {
         Judgement::CouldNot => "post-try-again",

@@ -75,7 +75,7 @@ fn posts(
     at: DateTime<Utc>,
     now: DateTime<Utc>,
 ) -> Vec<Out> {
-    let lang = Lang::default();
+    let lang = state.lang();
     let late = if now - at > TimeDelta::minutes(LATE_MINUTES) {
         format!("{}\n", say!(lang, "slot-late", at = day_time(at)))
     } else {
@@ -504,7 +504,7 @@ pub(crate) fn returned_post(
 ) -> (Source, Decision) {
     let mut draft = Draft::for_clock(state, to);
     draft.fact(Body::Away { from, to });
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = say!(lang, "post-away", from = day_time(from), to = day_time(to));
     let message = Message::text(text).pinging(crate::decide::ping_roles(
         facility,
@@ -554,7 +554,7 @@ pub(crate) fn undelivered(
     let about: Vec<&str> = key.split(':').take(2).skip(1).collect();
     let about = about.concat();
     let mut draft = Draft::for_clock(state, DateTime::UNIX_EPOCH);
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = say!(lang, "post-undelivered", channel = format!("<#{channel}>"));
     let message = Message::text(text).pinging(crate::decide::ping_roles(
         facility,

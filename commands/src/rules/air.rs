@@ -69,7 +69,8 @@ pub enum Units {
     Centimetres,
 }
 
-/// Reads a hand-check reading: `1 1/4`, `1¼`, `1.25"`, `3 cm`, `32 mm`, `none`.
+/// Reads a hand-check reading: `1 1/4`, `1¼`, `1.25"`, `3 cm`, `32 mm`, `none`; its words in Spanish too: `1 1/4 pulg`,
+/// `media pulgada`, `ninguno`.
 ///
 /// A fraction, or a bare number up to 4, is inches. Any other bare number could be more than one
 /// unit and is asked about. So is a bare `2.5`: it is what an inch is called in centimetres.
@@ -163,20 +164,30 @@ fn phrase(plain: &str) -> Option<Said> {
     let plain = plain.trim_end_matches(['.', '!']);
     let eighths = match plain {
         "none" | "n/a" | "na" | "could not" | "could not check" | "couldn't" | "couldn't check"
-        | "couldnt" | "couldnt check" | "can't" | "cannot" | "not checked" | "unable" => {
+        | "couldnt" | "couldnt check" | "can't" | "cannot" | "not checked" | "unable"
+        // "Nada" is not among them: it could be no air.
+        | "ninguno" | "ninguna" | "no se pudo" | "no se pudo comprobar" | "no pude"
+        | "no pude comprobar" | "sin comprobar" => {
             return Some(Said::CouldNot);
         }
-        "touching" | "bottomed out" | "no air" => 0,
-        "quarter" | "a quarter" | "quarter inch" | "a quarter inch" | "a quarter of an inch" => 2,
-        "half" | "a half" | "half inch" | "half an inch" | "a half inch" => 4,
+        "touching" | "bottomed out" | "no air" | "toca fondo" | "tocando fondo" | "sin aire"
+        | "no hay aire" => 0,
+        "quarter" | "a quarter" | "quarter inch" | "a quarter inch" | "a quarter of an inch"
+        | "un cuarto" | "un cuarto de pulgada" | "cuarto de pulgada" => 2,
+        "half" | "a half" | "half inch" | "half an inch" | "a half inch" | "media" | "media pulgada" => 4,
         "three quarters"
         | "three-quarters"
         | "three quarters of an inch"
-        | "three quarter inch" => 6,
-        "an inch" | "one inch" | "one" | "inch" => 8,
-        "one and a quarter" | "one and a quarter inches" | "an inch and a quarter" => 10,
-        "one and a half" | "one and a half inches" | "an inch and a half" => 12,
-        "two inches" | "two" => 16,
+        | "three quarter inch"
+        | "tres cuartos"
+        | "tres cuartos de pulgada" => 6,
+        "an inch" | "one inch" | "one" | "inch" | "una pulgada" | "una" | "pulgada" => 8,
+        "one and a quarter" | "one and a quarter inches" | "an inch and a quarter"
+        | "una y cuarto" | "una pulgada y cuarto" | "una pulgada y un cuarto"
+        | "pulgada y cuarto" => 10,
+        "one and a half" | "one and a half inches" | "an inch and a half" | "una y media"
+        | "una pulgada y media" | "pulgada y media" => 12,
+        "two inches" | "two" | "dos pulgadas" | "dos" => 16,
         _other_words => return None,
     };
     Some(Said::Measured(eighth(eighths)))
@@ -226,11 +237,12 @@ pub(super) fn amount(plain: &str) -> Result<(Amount, &str), AirFault> {
     ))
 }
 
-/// The fraction of `1 1/4`, `1-1/4` or `1 and 1/4`, where the whole number has been taken.
+/// The fraction of `1 1/4`, `1-1/4`, `1 and 1/4` or `1 y 1/4`, where the whole number has been taken.
 fn following_fraction(rest: &str) -> Result<Option<(f64, &str)>, AirFault> {
     let after = rest.trim_start();
     let after = after
         .strip_prefix("and ")
+        .or_else(|| after.strip_prefix("y "))
         .or_else(|| after.strip_prefix('-'))
         .unwrap_or(after);
     let (above, tail) = split_number(after.trim_start());
@@ -286,9 +298,8 @@ pub(super) fn unit(rest: &str) -> Result<Unit, AirFault> {
         .trim();
     match word {
         "" => Ok(Unit::Bare),
-        "\"" | "in" | "ins" | "inch" | "inches" | "of an inch" | "pulgada" | "pulgadas" => {
-            Ok(Unit::Inch)
-        }
+        "\"" | "in" | "ins" | "inch" | "inches" | "of an inch" | "pulgada" | "pulgadas"
+        | "pulg" | "pulgs" | "plg" | "de pulgada" => Ok(Unit::Inch),
         "cm" | "cms" | "centimeter" | "centimeters" | "centimetre" | "centimetres"
         | "centimetro" | "centimetros" | "centímetro" | "centímetros" => Ok(Unit::Centimetre),
         "mm" | "mms" | "millimeter" | "millimeters" | "millimetre" | "millimetres"

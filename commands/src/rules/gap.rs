@@ -223,7 +223,7 @@ pub fn parse_angle(text: &str) -> Result<u16, AngleFault> {
         return Err(AngleFault::NoNumber);
     }
     match rest.trim().trim_end_matches('.') {
-        "" | "°" | "º" | "deg" | "degs" | "degree" | "degrees" => {}
+        "" | "°" | "º" | "deg" | "degs" | "degree" | "degrees" | "grado" | "grados" => {}
         more if more.contains(|c: char| c.is_ascii_digit()) => return Err(AngleFault::TwoNumbers),
         _other_words => return Err(AngleFault::UnknownUnit),
     }

@@ -4,9 +4,11 @@
 //! nor the match leaves this file. The kinds follow the identifiers of the safe-harbour list, 45 CFR
 //! 164.514(b)(2)(i), as far as text shows them, with weights and diagnoses beside them, since a bed and a
 //! condition together identify a person inside a home. It is a net with holes: it works by patterns and
-//! word lists, so a rare surname alone in lower case passes. Pick-lists come before notes.
+//! word lists, so a rare surname alone in lower case passes. Pick-lists come before notes. It reads English and
+//! Spanish at once, whoever types: both are typed in one home, often in one note.
 
 use super::named::named_enum;
+use super::spanish::without_accents;
 use words::{is_everyday, is_given_name, is_surname};
 
 mod patterns;
@@ -70,7 +72,7 @@ pub fn check_knowing(text: &str, field: Field, known: &[&str]) -> Result<(), Fou
     let known: Vec<String> = known
         .iter()
         .flat_map(|name| name.split_whitespace())
-        .map(str::to_lowercase)
+        .map(|name| without_accents(&name.to_lowercase()))
         .collect();
     if names_somebody(&plain, &known) {
         Err(Found::Name)
@@ -108,6 +110,7 @@ fn plain_text(text: &str) -> String {
 struct Word<'a> {
     /// Without punctuation and without a possessive ending.
     text: &'a str,
+    /// In small letters, without accents.
     lower: String,
     possessive: bool,
     /// A word that the facility uses for something else.
@@ -205,6 +208,40 @@ const PERSON_BEFORE: &[&str] = &[
     "hija",
     "residente",
     "paciente",
+    "esposo",
+    "esposa",
+    "marido",
+    "madre",
+    "padre",
+    "mama",
+    "papa",
+    "hermano",
+    "hermana",
+    "nieto",
+    "nieta",
+    "sobrino",
+    "sobrina",
+    "tio",
+    "tia",
+    "abuelo",
+    "abuela",
+    "companero",
+    "companera",
+    "familia",
+    "familiar",
+    "visitante",
+    "llamado",
+    "llamada",
+    "enfermera",
+    "enfermero",
+    "auxiliar",
+    "cuidador",
+    "cuidadora",
+    "supervisor",
+    "supervisora",
+    "por",
+    "para",
+    "con",
 ];
 
 /// Words before which a capitalised strange word is a person.
@@ -227,10 +264,26 @@ const PERSON_AFTER: &[&str] = &[
     "sleeps",
     "ate",
     "cried",
+    "dijo",
+    "dice",
+    "quiere",
+    "queria",
+    "quiso",
+    "rechazo",
+    "rehuso",
+    "pidio",
+    "pide",
+    "durmio",
+    "duerme",
+    "comio",
+    "murio",
+    "fallecio",
+    "lloro",
+    "llora",
 ];
 
 const TITLES: &[&str] = &[
-    "mr", "mrs", "ms", "mx", "mister", "missus", "sr", "sra", "srta", "señor", "señora",
+    "mr", "mrs", "ms", "mx", "mister", "missus", "sr", "sra", "srta", "senor", "senora", "senorita",
 ];
 
 fn names_somebody(plain: &str, known: &[String]) -> bool {
@@ -238,9 +291,15 @@ fn names_somebody(plain: &str, known: &[String]) -> bool {
     words.iter().enumerate().any(|(index, word)| {
         let before = index.checked_sub(1).and_then(|before| words.get(before));
         let next = words.get(index + 1);
+        let verb = match next {
+            // "Ramírez no quiere": Spanish says no before the verb.
+            Some(no) if no.lower == "no" && !no.ends_phrase => words.get(index + 2),
+            next => next,
+        };
         titled(word, before, next)
-            || alone(word, before, next)
+            || alone(word, before, verb)
             || reported_to(&words, index)
+            || belongs_to(&words, index)
             || pair(word, next)
     })
 }
@@ -255,9 +314,10 @@ fn words<'a>(plain: &'a str, known: &[String]) -> Vec<Word<'a>> {
             let after = piece.len() - piece.trim_end_matches(|c: char| !c.is_alphanumeric()).len();
             let possessive = text.ends_with("'s");
             let text = text.strip_suffix("'s").unwrap_or(text);
-            let lower = text.to_lowercase();
-            let ends_phrase =
-                after > 0 && !TITLES.contains(&lower.as_str()) && lower != "dr" && text.len() > 1;
+            let lower = without_accents(&text.to_lowercase());
+            let shortened =
+                TITLES.contains(&lower.as_str()) || matches!(lower.as_str(), "dr" | "dra");
+            let ends_phrase = after > 0 && !shortened && text.len() > 1;
             if text.is_empty() {
                 None
             } else {
@@ -284,8 +344,10 @@ fn titled(word: &Word<'_>, before: Option<&Word<'_>>, next: Option<&Word<'_>>) -
             && (initial || next.is_word() && (next.is_title_case() || next.is_strange()));
     }
     match word.lower.as_str() {
-        "dr" | "doctor" => !word.ends_phrase && next.is_word() && next.is_strange(),
-        "miss" | "sister" | "father" | "rev" => {
+        "dr" | "doctor" | "dra" | "doctora" => {
+            !word.ends_phrase && next.is_word() && next.is_strange()
+        }
+        "miss" | "sister" | "father" | "rev" | "don" | "dona" => {
             word.is_title_case() && next.may_be_name() && next.is_title_case()
         }
         _no_title => false,
@@ -293,7 +355,7 @@ fn titled(word: &Word<'_>, before: Option<&Word<'_>>, next: Option<&Word<'_>>) -
 }
 
 /// One word that is a name by itself, or by its neighbours.
-fn alone(word: &Word<'_>, before: Option<&Word<'_>>, next: Option<&Word<'_>>) -> bool {
+fn alone(word: &Word<'_>, before: Option<&Word<'_>>, verb: Option<&Word<'_>>) -> bool {
     if word.is_given_name() || word.is_surname() {
         return true;
     }
@@ -304,7 +366,7 @@ fn alone(word: &Word<'_>, before: Option<&Word<'_>>, next: Option<&Word<'_>>) ->
         !before.ends_phrase && PERSON_BEFORE.contains(&before.lower.as_str())
     });
     let acts =
-        next.is_some_and(|next| !word.ends_phrase && PERSON_AFTER.contains(&next.lower.as_str()));
+        verb.is_some_and(|verb| !word.ends_phrase && PERSON_AFTER.contains(&verb.lower.as_str()));
     introduced || acts || word.possessive
 }
 
@@ -321,6 +383,18 @@ fn reported_to(words: &[Word<'_>], index: usize) -> bool {
         "handed",
         "according",
         "report",
+        "avise",
+        "aviso",
+        "avisado",
+        "dije",
+        "dijo",
+        "dicho",
+        "informe",
+        "informo",
+        "reporte",
+        "llame",
+        "pregunte",
+        "entregado",
     ];
     let (Some(word), Some(to), Some(verb)) = (
         words.get(index),
@@ -329,8 +403,41 @@ fn reported_to(words: &[Word<'_>], index: usize) -> bool {
     ) else {
         return false;
     };
-    to.lower == "to"
+    matches!(to.lower.as_str(), "to" | "a")
         && SPEAKING.contains(&verb.lower.as_str())
+        && word.is_title_case()
+        && word.is_strange()
+}
+
+/// `cama de Alvarez`: what in Spanish stands for `Alvarez's bed`. "De" alone would be a place or a maker as often.
+fn belongs_to(words: &[Word<'_>], index: usize) -> bool {
+    const OWNED: &[&str] = &[
+        "cama",
+        "colchon",
+        "superficie",
+        "cuarto",
+        "habitacion",
+        "pieza",
+        "bomba",
+        "alarma",
+        "hijo",
+        "hija",
+        "esposo",
+        "esposa",
+        "familia",
+        "la",
+        "el",
+    ];
+    let (Some(word), Some(of), Some(owned)) = (
+        words.get(index),
+        index.checked_sub(1).and_then(|at| words.get(at)),
+        index.checked_sub(2).and_then(|at| words.get(at)),
+    ) else {
+        return false;
+    };
+    of.lower == "de"
+        && !owned.ends_phrase
+        && OWNED.contains(&owned.lower.as_str())
         && word.is_title_case()
         && word.is_strange()
 }

@@ -10,7 +10,7 @@ use chrono::{NaiveTime, Timelike};
 use cron::{Schedule, TimeUnitSpec};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use super::time_of_day;
+use super::{spanish, time_of_day};
 
 /// The least time between two firings of one pattern.
 pub const LEAST_SPACING_MINUTES: u32 = 15;
@@ -29,6 +29,20 @@ const DAYS: &[(&str, &str, &[&str])] = &[
     ("friday", "FRI", &["fri", "fridays"]),
     ("saturday", "SAT", &["sat", "saturdays"]),
     ("sunday", "SUN", &["sun", "sundays"]),
+];
+
+/// The words of days that a pattern is written with; its other words are times, or those of `every 8h from 07:00`.
+pub const DAY_WORDS: [&str; 10] = [
+    "daily",
+    "weekdays",
+    "weekends",
+    "monday",
+    "tuesday",
+    "wednesday",
+    "thursday",
+    "friday",
+    "saturday",
+    "sunday",
 ];
 
 /// A repeated local time, with the one text that it is written as.
@@ -83,6 +97,7 @@ impl Pattern {
     /// - `weekdays 06:45`, `weekends 09:00`, `monday 09:00`, `monday thursday 09:00`
     /// - `every 8h from 07:00`: local times of day, so the hours must divide 24
     /// - a cron line of five fields, or six or seven with seconds first, weekdays by name
+    /// - the first three in Spanish: `cada día 07:00`, `laborables 06:45`, `cada 8h desde las 07:00`
     ///
     /// # Errors
     /// [`PatternFault`] says what to change.
@@ -90,6 +105,16 @@ impl Pattern {
         if text.chars().count() > MAX_CHARS {
             return Err(PatternFault::Shape);
         }
+        match Pattern::in_our_words(text) {
+            Err(PatternFault::Shape) => match spanish::time(text) {
+                Some(ours) => Pattern::in_our_words(&ours),
+                None => Err(PatternFault::Shape),
+            },
+            read => read,
+        }
+    }
+
+    fn in_our_words(text: &str) -> Result<Pattern, PatternFault> {
         let lower = text.to_lowercase();
         let words: Vec<&str> = lower
             .split(|c: char| c.is_whitespace())

@@ -79,10 +79,13 @@ pub fn parse_money(text: &str) -> Result<i64, MoneyFault> {
     if plain.is_empty() {
         return Err(MoneyFault::Empty);
     }
-    let plain = ["a day", "per day", "/ day", "/day", "daily"]
-        .iter()
-        .find_map(|tail| plain.strip_suffix(tail))
-        .unwrap_or(&plain);
+    let plain = [
+        "a day", "per day", "/ day", "/day", "daily", "por día", "por dia", "al día", "al dia",
+        "/ día", "/día",
+    ]
+    .iter()
+    .find_map(|tail| plain.strip_suffix(tail))
+    .unwrap_or(&plain);
     let (negative, amount) = unsigned(plain);
     let (whole, part) = amount.split_once('.').unwrap_or((amount, ""));
     let cents = cents(part)?;
@@ -214,6 +217,7 @@ mod tests {
             ("$ 38.50", 3850),
             (" 38.50 ", 3850),
             ("38.50 a day", 3850),
+            ("38.50 por día", 3850),
             ("$38/day", 3800),
             ("38 / day", 3800),
             ("38 per day", 3800),

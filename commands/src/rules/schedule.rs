@@ -11,7 +11,7 @@ use chrono::{DateTime, NaiveDateTime, Timelike, Utc};
 
 use super::zone::Zone;
 
-pub use super::pattern::{LEAST_SPACING_MINUTES, Pattern, PatternFault};
+pub use super::pattern::{DAY_WORDS, LEAST_SPACING_MINUTES, Pattern, PatternFault};
 
 /// How many of the next firings are shown back to whoever sets a schedule.
 const SHOWN_BACK: usize = 5;

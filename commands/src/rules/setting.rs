@@ -20,7 +20,7 @@ pub enum SettingFault {
 }
 
 /// Words that a weight is typed with.
-const WEIGHTS: [&str; 14] = [
+const WEIGHTS: [&str; 19] = [
     "lb",
     "lbs",
     "pound",
@@ -35,6 +35,11 @@ const WEIGHTS: [&str; 14] = [
     "stones",
     "weight",
     "weighs",
+    "libra",
+    "libras",
+    "kilogramo",
+    "kilogramos",
+    "peso",
 ];
 
 /// Reads a setting: `4`, `soft`, `Firm 2`, `35 mmHg`. A word of weight, a number of three digits or more, or a sign that no panel
@@ -118,6 +123,8 @@ mod tests {
     fn a_weight_is_never_kept() {
         for text in [
             "150 lb",
+            "68 libras",
+            "peso 68",
             "150lb",
             "68kg",
             "68 kg",

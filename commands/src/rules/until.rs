@@ -5,6 +5,7 @@
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
 
+use super::spanish;
 use super::when::{self, Unread};
 use super::zone::{Instants, Zone};
 
@@ -53,7 +54,8 @@ impl From<Unread> for UntilFault {
 }
 
 /// Reads `15:30`, `3:30 pm`, `noon`, `2 h`, `in 45 min`, `3 days`, `today 15:30`, `tomorrow 10:00`, `mon 10:00`,
-/// `2026-03-09`, `2026-03-09 14:00`; `until` before it and the day behind the time (`10:00 monday`) are taken as well.
+/// `2026-03-09`, `2026-03-09 14:00`; `until` before it and the day behind the time (`10:00 monday`) are taken as well,
+/// and all of it in Spanish, such as `mañana 10:00`.
 ///
 /// A bare clock time is the next such time ahead, and so is that of a weekday. A day named without a time is its
 /// midday. Hours and minutes are elapsed time, whatever the clocks do; days are calendar days, to the same local time.
@@ -84,11 +86,13 @@ pub fn parse(
         today: zone.local(now).date(),
         zone,
     };
-    let plain = ["until ", "till ", "til "]
-        .iter()
-        .find_map(|word| plain.strip_prefix(word))
-        .unwrap_or(&plain);
-    let at = seen.read(plain, latest)?;
+    let at = match seen.read(without_until(&plain), latest) {
+        Err(unread @ (UntilFault::Shape | UntilFault::WhichUnit)) => match spanish::time(&plain) {
+            Some(ours) => seen.read(without_until(&ours), latest)?,
+            None => return Err(unread),
+        },
+        read => read?,
+    };
     if at <= now {
         Err(UntilFault::InPast { at })
     } else if at > latest {
@@ -96,6 +100,13 @@ pub fn parse(
     } else {
         Ok(at)
     }
+}
+
+fn without_until(plain: &str) -> &str {
+    ["until ", "till ", "til "]
+        .iter()
+        .find_map(|word| plain.strip_prefix(word))
+        .unwrap_or(plain)
 }
 
 /// Where and when a text is read.

@@ -5,6 +5,7 @@
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 
+use super::spanish;
 use super::time_of_day;
 use super::zone::{Instants, Zone};
 
@@ -53,7 +54,8 @@ pub enum WhenFault {
     },
 }
 
-/// Reads `now`, `13:40`, `1:40 pm`, `1340`, `20 min ago`, `2 h ago`, `yesterday 22:15`, `today 07:10`.
+/// Reads `now`, `13:40`, `1:40 pm`, `1340`, `20 min ago`, `2 h ago`, `yesterday 22:15`, `today 07:10`, and the same in
+/// Spanish, such as `hace 20 min`.
 ///
 /// A bare clock time is today's; where that is ahead of now it is yesterday's, if at most 12 hours ago (a night
 /// shift writing up 23:40 after midnight), else a fault. A minute or two ahead is taken as now. A time that
@@ -76,7 +78,13 @@ pub fn parse(
     if plain.chars().count() > MAX_CHARS {
         return Err(WhenFault::Shape);
     }
-    let at = read(&plain, now, zone)?;
+    let at = match read(&plain, now, zone) {
+        Err(unread @ (WhenFault::Shape | WhenFault::WhichUnit)) => match spanish::time(&plain) {
+            Some(ours) => read(&ours, now, zone)?,
+            None => return Err(unread),
+        },
+        read => read?,
+    };
     let at = if at > now && at - now <= AHEAD_ALLOWED {
         now
     } else {
@@ -286,6 +294,45 @@ mod tests {
             ("14:02", "2026-06-10 19:00"),
         ] {
             assert_eq!(read_at(text, now), Ok(at(expected)), "{text:?}");
+        }
+    }
+
+    #[test]
+    fn as_a_spanish_speaker_types_them() {
+        // 14:00 in Chicago.
+        let now = "2026-06-10 19:00";
+        for (text, expected) in [
+            ("ahora", "2026-06-10 19:00"),
+            ("a las 13:40", "2026-06-10 18:40"),
+            ("13:40 h", "2026-06-10 18:40"),
+            ("1:40 de la tarde", "2026-06-10 18:40"),
+            ("hoy 07:10", "2026-06-10 12:10"),
+            ("hace 20 min", "2026-06-10 18:40"),
+            ("hace 20min", "2026-06-10 18:40"),
+            ("Hace unos 20 minutos", "2026-06-10 18:40"),
+            ("hace 2 horas", "2026-06-10 17:00"),
+            ("hace 1 hora y 30 minutos", "2026-06-10 17:30"),
+            ("hace media hora", "2026-06-10 18:30"),
+            ("hace 2 días", "2026-06-08 19:00"),
+            ("ayer a las 22:15", "2026-06-10 03:15"),
+        ] {
+            assert_eq!(read_at(text, now), Ok(at(expected)), "{text:?}");
+        }
+        for (text, fault) in [
+            ("hace 20", WhenFault::WhichUnit),
+            ("hace mucho", WhenFault::Shape),
+            ("ayer", WhenFault::Shape),
+            ("hace 2 semanas", WhenFault::Shape),
+            ("antes", WhenFault::Shape),
+            ("3:00 de la noche", WhenFault::Shape),
+            (
+                "hace 8 días",
+                WhenFault::TooOld {
+                    oldest: at("2026-06-03 19:00"),
+                },
+            ),
+        ] {
+            assert_eq!(read_at(text, now), Err(fault), "{text:?}");
         }
     }
 

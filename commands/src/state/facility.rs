@@ -13,6 +13,7 @@ use crate::role::Role;
 use crate::rules::hand_check::{Check, Class, Kind};
 use crate::rules::schedule::Pattern;
 use crate::rules::zone::Zone;
+use crate::words::Lang;
 
 /// The built-in profile's name.
 pub const GENERAL: &str = "general";
@@ -28,6 +29,8 @@ pub struct Facility {
     pub supervisor_channel: Channel,
     /// Our roles to the chat's.
     pub roles: BTreeMap<Role, ChatRole>,
+    /// The language that channels read.
+    pub lang: Lang,
 }
 
 /// A unit.
@@ -107,32 +110,23 @@ impl Schedule {
 }
 
 impl State {
-    pub(super) fn set_facility(
-        &mut self,
-        record: &Record,
-        zone: &str,
-        care_channel: Channel,
-        supervisor_channel: Channel,
-        roles: &BTreeMap<Role, ChatRole>,
-    ) -> Result<(), Impossible> {
-        let zone = Zone::parse(zone).map_err(|_| {
+    /// The zone that a record names.
+    pub(super) fn known_zone(record: &Record, zone: &str) -> Result<Zone, Impossible> {
+        Zone::parse(zone).map_err(|_| {
             impossible(
                 record,
                 format!("names the zone {zone}, which the zone data lack"),
             )
-        })?;
+        })
+    }
+
+    pub(super) fn set_facility(&mut self, facility: Facility) {
         let schedules = std::mem::take(&mut self.schedules);
         self.schedules = schedules
             .into_iter()
-            .map(|(name, s)| (name, s.armed(&zone)))
+            .map(|(name, s)| (name, s.armed(&facility.zone)))
             .collect();
-        self.facility = Some(Facility {
-            zone,
-            care_channel,
-            supervisor_channel,
-            roles: roles.clone(),
-        });
-        Ok(())
+        self.facility = Some(facility);
     }
 
     pub(super) fn set_unit(

@@ -32,6 +32,8 @@ pub struct Home {
     pub state: State,
     pub now: DateTime<Utc>,
     pub log: Vec<Record>,
+    /// What everybody's client speaks.
+    pub lang: Lang,
     asked: u64,
 }
 
@@ -45,6 +47,7 @@ impl Home {
             state: State::default(),
             now,
             log: Vec::new(),
+            lang: Lang::English,
             asked: 0,
         }
     }
@@ -117,7 +120,7 @@ impl Home {
                 .collect(),
             manages: role == Role::Admin,
             channel: CARE,
-            lang: Lang::English,
+            lang: self.lang,
             at: self.now,
         };
         commands::answer(&self.state, &ask, said)

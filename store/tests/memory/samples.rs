@@ -10,6 +10,7 @@ use commands::record::{Body, Record};
 use commands::role::Role;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Band, Judgement};
+use commands::words::Lang;
 use rusqlite::Connection;
 use store::{Committed, Owed, Prepared, Store, StoreError};
 use tempfile::TempDir;
@@ -112,6 +113,7 @@ pub fn owed(interaction: u64, text: &str) -> Owed {
         token: format!("token-of-{interaction}"),
         channel: Channel(9),
         who: Person(77),
+        lang: Lang::Spanish,
         answer: Answer::Private(message(text)),
     }
 }

@@ -219,7 +219,7 @@ pub(crate) fn edit(
     no: OutageNo,
     open: &Outage,
 ) {
-    let message = card(state, Lang::default(), no, open);
+    let message = card(state, state.lang(), no, open);
     change(state, facility, draft, no, open, message);
 }
 
@@ -232,7 +232,7 @@ pub(crate) fn edit_done(
     open: &Outage,
     next: DateTime<Utc>,
 ) {
-    let message = lay_out(state, Lang::default(), no, open, Some(next));
+    let message = lay_out(state, state.lang(), no, open, Some(next));
     change(state, facility, draft, no, open, message);
 }
 

@@ -14,7 +14,6 @@ use crate::rules::policy::Name;
 use crate::say;
 use crate::state::{Booking, Facility, Life, State, Turnover};
 use crate::tap::{Began, Tap, Turn};
-use crate::words::Lang;
 
 /// Late turnovers that one post names; the rest are counted.
 const LATE_SHOWN: usize = 15;
@@ -51,7 +50,7 @@ fn contact_over(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice>
     let Life::Soiled(turnover) = &state.surfaces.get(tag)?.life else {
         return None;
     };
-    let lang = Lang::default();
+    let lang = state.lang();
     let text = say!(lang, "post-contact", surface = in_post(state, lang, tag));
     let of = Began(turnover.since.timestamp() / 60);
     let tap = Tap::Turn(Turn::Dried {
@@ -82,7 +81,7 @@ fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Op
     if of.values().any(spoken_for) {
         return None;
     }
-    let lang = Lang::default();
+    let lang = state.lang();
     let mut late: Vec<(bool, DateTime<Utc>, &Tag, &Turnover)> = of
         .iter()
         .filter(|(_, booking)| booking.due <= now)
@@ -99,7 +98,7 @@ fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Op
                     | Life::Retired { .. } => None,
                 }
             }
-            On::Recall(_) | On::Outage(_) => None,
+            On::Recall(_) | On::Outage(_) | On::Unit(_) => None,
         })
         .collect();
     late.sort_by_key(|(marked, since, tag, _)| (*marked, *since, *tag));

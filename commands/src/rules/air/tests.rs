@@ -65,6 +65,41 @@ fn inches_as_people_write_them() {
 }
 
 #[test]
+fn as_a_spanish_speaker_writes_them() {
+    for text in [
+        "1 1/4 pulg",
+        "1 1/4 pulgadas",
+        "1,25 pulgadas",
+        "1¼ pulg.",
+        "1 y 1/4",
+        "una pulgada y cuarto",
+        "Una y cuarto",
+    ] {
+        assert_eq!(measured(text), 318, "{text:?}");
+    }
+    for text in ["3/4 de pulgada", "tres cuartos", "0,75 plg", "0,75"] {
+        assert_eq!(measured(text), 191, "{text:?}");
+    }
+    for (text, tenths) in [
+        ("una pulgada", 254),
+        ("media pulgada", 127),
+        ("pulgada y media", 381),
+        ("3,2 cm", 320),
+        ("3 centímetros", 300),
+        ("toca fondo", 0),
+        ("sin aire", 0),
+    ] {
+        assert_eq!(measured(text), tenths, "{text:?}");
+    }
+    for text in ["ninguno", "Ninguno", "no se pudo", "no pude comprobar"] {
+        assert_eq!(parse(text), Ok(Said::CouldNot), "{text:?}");
+    }
+    // Could be no air, or no check: asked about.
+    assert_eq!(parse("nada"), Err(AirFault::NoNumber));
+    assert_eq!(parse("1,250 mm"), Err(AirFault::NoNumber));
+}
+
+#[test]
 fn could_not_check() {
     for text in [
         "none",

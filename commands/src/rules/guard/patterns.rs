@@ -1,13 +1,15 @@
 //! The patterns of the privacy guard: forms that numbers, dates, addresses and conditions have.
 //!
-//! Patterns are in lower case and know ASCII letters only (the text is lowered first, and `compile` narrows the
-//! classes): with the whole of Unicode the set takes tens of milliseconds and megabytes to build.
+//! Patterns are in lower case and know ASCII letters only (the text is lowered and loses its accents first, and
+//! `compile` narrows the classes): with the whole of Unicode the set takes tens of milliseconds and megabytes to
+//! build. Spanish ones stand behind the English of their kind.
 
 use std::sync::LazyLock;
 
 use regex::{Regex, RegexSet};
 
 use super::{Field, Found};
+use crate::rules::spanish::without_accents;
 
 /// Patterns by kind, in the order in which kinds are told.
 const PATTERNS: &[(Found, &str)] = &[
@@ -25,8 +27,20 @@ const PATTERNS: &[(Found, &str)] = &[
         r"\bssn\b|\b(?:ss ?#|social(?: security)?(?: (?:no\.?|number))?)\W{0,3}\d",
     ),
     (
+        Found::Social,
+        r"\bseguro social\b|\b(?:dni|curp)\b|\b(?:cedula|nss|nif)\b\W{0,3}(?:(?:de|identidad|es|no\.?|num\.?|numero)\W{0,2})*[a-z]?-?\d",
+    ),
+    (
         Found::BirthDate,
         r"\b(?:dob|d\.o\.b|date of birth|birth ?da(?:te|y)|born|fecha de nacimiento)\b",
+    ),
+    (
+        Found::BirthDate,
+        r"\bf(?:echa|\.|ec\.)? ?(?:de )?nac(?:\.|imiento)?\b|\bnacid[oa]s?\b|\bnacio\b|\bcumpleanos\b|\bcumple (?:anos|\d)",
+    ),
+    (
+        Found::BirthDate,
+        r"\b\d{1,2}(?: de)? (?:ene|feb|mar|abr|may|jun|jul|ago|sep|oct|nov|dic)[a-z]*\.?(?: del?)? (?:19\d\d|200\d)\b",
     ),
     (Found::BirthDate, r"\bb\. ?\d{1,4}\b"),
     (
@@ -51,6 +65,14 @@ const PATTERNS: &[(Found, &str)] = &[
         r"\b(?:phone|cell|mobile|tel|telephone|ring|text|call)(?: [a-z]+){0,2}\W{0,3}\d(?:[ .-]?\d){6,}",
     ),
     (
+        Found::Phone,
+        r"\b(?:telefono|celular|cel|movil|llam[ae]r?|marc?que|marcar)(?: [a-z]+){0,2}\W{0,3}\d(?:[ .-]?\d){6,}",
+    ),
+    (
+        Found::RecordNumber,
+        r"\b(?:expediente|historia clinica|historial medico|poliza|aseguradora|seguro medico|(?:no\.?|num\.?|numero) (?:de|del) (?:paciente|residente|historia|afiliad[oa]|seguro))\b",
+    ),
+    (
         Found::RecordNumber,
         r"\b(?:mrn|mr ?#|mr no\b|medical record|med rec|chart ?(?:#|no\b|num)|chart \d{3,}|patient id|resident id|nhs no|nhs number|medicare|medicaid|insurance|policy ?(?:#|no\b|number)|acct|account ?(?:#|no\b|number|\d))",
     ),
@@ -67,12 +89,20 @@ const PATTERNS: &[(Found, &str)] = &[
         r"\b(?:lady|gentleman|man|woman|male|female),? (?:is |of )?(?:[2-9]\d|1[01]\d)\b",
     ),
     (
+        Found::Age,
+        r"\b(?:1[89]|[2-9]\d|1[01]\d) anos(?: de edad\b| ?[.,;:)]| [a-ce-z]|$)|\bedad\b\W{0,3}(?:(?:de|es)\W{0,2})?\d{2,3}|\b(?:octo|nona|cente)genari[oa]\b|\b(?:sesenta|setenta|ochenta|noventa)(?: y [a-z]+)? anos\b",
+    ),
+    (
         Found::Weight,
-        r"\b\d{2,3}(?:[.,]\d)? ?-? ?(?:lbs?|pounds?|kgs?|kilos?|kilograms?|libras)\b|\b\d{1,2} ?stone\b|\b\d{3} ?#(?: |$)",
+        r"\b\d{2,3}(?:[.,]\d)? ?-? ?(?:lbs?|pounds?|kgs?|kilos?|kilograms?|kilogramos|libras?)\b|\b\d{1,2} ?stone\b|\b\d{3} ?#(?: |$)",
     ),
     (
         Found::Weight,
         r"\bweighs\b|\bbmi\b|\b(?:weigh|weighed|weighing|weight|wt)\b[ :=.]*(?:is |was |of |about |now )*\d",
+    ),
+    (
+        Found::Weight,
+        r"\bpes[ao]\b[ :=.]*(?:(?:es|de|era|como|unos|unas|casi|mas|ahora)\W{0,2})*\d{2,3}\b|\bpesa (?:como |casi )?(?:ochenta|noventa|cien|ciento)\b|\bimc\b",
     ),
     (
         Found::Diagnosis,
@@ -86,6 +116,14 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Diagnosis,
         r"\b(?:dementia|alzheimer\w*|parkinson\w*|diabet\w+|cancer|tumou?r|chemo\w*|copd|chf|cva|tia|hiv|aids|hepatitis|mrsa|vre|esbl|c\.? ?-?diff\w*|covid\w*|flu|norovirus|scabies|shingles|sepsis|septic|pneumonia|influenza|uti|stroke (?:patient|resident|last|in)|had a stroke|post.?stroke)\b",
     ),
+    (
+        Found::Diagnosis,
+        r"\b(?:ulceras?|escaras?|llagas?|lesion(?:es)? (?:por|de) presion|lesion(?:es)? en|heridas?|enrojec\w+|necro\w+|estadio (?:[1-4]|i{1,3}v?|iv)\b|(?:piel|talon|talones|sacro|coxis|nalgas?|gluteos?) (?:esta |estan |muy |sigue )*(?:roj[oa]s?|abiert[oa]s?|rot[oa]s?|morad[oa]s?|negr[oa]s?|irritad[oa]s?))\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:demencia|epoc|ictus|derrame cerebral|embolia|insuficiencia (?:cardiaca|renal)|vih|sida|sarm|(?:con|tiene|la|de|por) gripe|gripe [ab]\b|sarna|herpes|neumonia|infeccion (?:urinaria|de orina)|piojos|cadera (?:rota|fracturada|operada)|protesis de cadera|(?:para|hemi|cuadri|tetra)plej\w+|hospicio|paliativ[oa]s?|(?:enfermo|enferma|fase) terminal|moribund[oa]|agoniza\w*|sonda (?:urinaria|vesical|gastrica|nasogastrica)|cateter|colostomia|dialisis|esquizo\w+|depresion|convuls\w+|celulitis|gangrena|anemia)\b",
+    ),
     // An organism beside a bed is somebody's diagnosis; a surface is marked without one.
     (
         Found::Diagnosis,
@@ -94,6 +132,10 @@ const PATTERNS: &[(Found, &str)] = &[
     (
         Found::Diagnosis,
         r"\b(?:fractur\w+|broken hip|hip replacement|amput\w+|parapleg\w+|quadripleg\w+|hemipleg\w+|tetrapleg\w+|hospice|palliative|end of life|terminally|dying|incontinen\w+|catheter|colostomy|peg tube|dialysis|schizo\w+|bipolar|depression|seizures?|epilep\w+|obes\w+|bariatric (?:resident|patient)|cellulitis|gangrene|o?edema|anemi\w+|diagnos\w+|dx|dnr)\b",
+    ),
+    (
+        Found::Serial,
+        r"\b(?:(?:numero|num\.?|no\.?|n\.?) de serie|serie)\b\W{0,3}(?:(?:es|no\.?|num\.?|numero)\W{0,2})*[a-z0-9-]*\d",
     ),
     (
         Found::Serial,
@@ -107,6 +149,11 @@ const EQUIPMENT: &[&str] = &[
     r"\b\d{2,4} ?-? ?(?:lbs?|pounds?|kgs?) (?:capacity|limit|rated|rating|max|model|frame|bed|version|sandbags?)\b",
     r"\b(?:lot|batch|part|po|item|model|work order|wo|ticket)\b\W{0,2}(?:(?:no\.?|number|num)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
     r"\b\d{4,9} ?(?:h|hrs?|hours|cycles|pa|rpm|ppm|ml)\b",
+    r"\b(?:capacidad|soporta|aguanta|limite|max(?:imo|\.)?|carga|hasta|pesas? de prueba|saco)\b\W{0,3}(?:(?:de|es|un|hasta|para|segura?|maxim[ao]|carga|peso)\W{0,2})*\d{2,4} ?-? ?(?:lbs?|libras|kgs?|kilos?|kilogramos)\b",
+    r"\bpeso (?:maximo|limite|de prueba)\b\W{0,3}(?:(?:de|es)\W{0,2})*\d{2,4}(?: ?(?:lbs?|libras|kgs?|kilos?|kilogramos))?\b",
+    r"\b\d{2,4} ?(?:lbs?|libras|kgs?|kilos?|kilogramos) (?:de capacidad|de carga|de limite|como maximo|maximo|max)\b",
+    r"\b(?:lote|pieza|modelo|orden(?: de trabajo)?|pedido|articulo|factura|repuesto)\b\W{0,2}(?:(?:no\.?|num\.?|numero|n\.?)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
+    r"\b\d{4,9} ?(?:horas|ciclos)\b",
 ];
 
 /// Shorter runs of digits are times, beds and measures.
@@ -127,8 +174,7 @@ pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
     let Some(compiled) = &*COMPILED else {
         return Some(Found::RecordNumber);
     };
-    let lower = plain
-        .to_lowercase()
+    let lower = without_accents(&plain.to_lowercase())
         .split_whitespace()
         .collect::<Vec<_>>()
         .join(" ");

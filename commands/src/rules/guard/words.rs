@@ -1,13 +1,16 @@
 //! The word lists of the privacy guard: which words are everyday or trade words, and which are names.
 //!
 //! Common practice, not a standard: the names are frequent given names and surnames that are no everyday words
-//! as well (so "Rose", "Will" and "Mark" are missing), from memory.
+//! as well (so "Rose", "Will", "Mark", "Luz" and "Tomás" are missing), from memory. Words are without accents.
 
 use std::collections::HashSet;
 use std::sync::LazyLock;
 
 static EVERYDAY: LazyLock<HashSet<&'static str>> =
     LazyLock::new(|| include_str!("everyday.txt").split_whitespace().collect());
+
+static EVERYDAY_SPANISH: LazyLock<HashSet<&'static str>> =
+    LazyLock::new(|| include_str!("everyday_es.txt").split_whitespace().collect());
 
 static GIVEN_NAMES: LazyLock<HashSet<&'static str>> =
     LazyLock::new(|| include_str!("given_names.txt").split_whitespace().collect());
@@ -36,6 +39,10 @@ const ENDINGS: &[(&str, &str)] = &[
     ("'ve", ""),
 ];
 
+/// Endings that make another form of a Spanish one.
+const SPANISH_ENDINGS: &[(&str, &str)] =
+    &[("s", ""), ("es", ""), ("a", "o"), ("as", "o"), ("os", "o")];
+
 /// Shorter stems are not looked up: `ines` is no form of `in`.
 const STEM_MIN: usize = 3;
 
@@ -55,7 +62,7 @@ pub(super) fn is_surname(lower: &str) -> bool {
 }
 
 fn is_listed(word: &str) -> bool {
-    if EVERYDAY.contains(word) {
+    if EVERYDAY.contains(word) || is_spanish(word) {
         return true;
     }
     ENDINGS.iter().any(|(ending, instead)| {
@@ -67,6 +74,15 @@ fn is_listed(word: &str) -> bool {
                     || doubled(stem).is_some_and(|stem| EVERYDAY.contains(stem))
             })
     })
+}
+
+fn is_spanish(word: &str) -> bool {
+    EVERYDAY_SPANISH.contains(word)
+        || SPANISH_ENDINGS.iter().any(|(ending, instead)| {
+            word.strip_suffix(ending)
+                .filter(|stem| stem.len() >= STEM_MIN)
+                .is_some_and(|stem| EVERYDAY_SPANISH.contains(format!("{stem}{instead}").as_str()))
+        })
 }
 
 /// `swapp` of `swapped` without its second p.
@@ -95,6 +111,9 @@ mod tests {
             "foot-end",
             "doesn't",
             "tighter",
+            "mangueras",
+            "conectores",
+            "dobladas",
         ] {
             assert!(is_everyday(word), "{word}");
         }
@@ -105,6 +124,7 @@ mod tests {
     fn no_word_is_both_everyday_and_a_name() {
         let both: Vec<_> = EVERYDAY
             .iter()
+            .chain(EVERYDAY_SPANISH.iter())
             .filter(|word| is_given_name(word) || is_surname(word))
             .collect();
         assert!(both.is_empty(), "{both:?}");

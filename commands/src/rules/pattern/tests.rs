@@ -78,6 +78,38 @@ fn faults_are_told_apart() {
     }
 }
 
+#[test]
+fn as_a_spanish_speaker_types_them() {
+    for (text, written) in [
+        ("cada día 07:00", "daily 07:00"),
+        ("todos los días a las 07:00 y 15:00", "daily 07:00 15:00"),
+        ("Diario 07:00", "daily 07:00"),
+        ("laborables 06:45", "weekdays 06:45"),
+        ("días laborables a las 06:45", "weekdays 06:45"),
+        ("fines de semana 09:00", "weekends 09:00"),
+        ("lunes y jueves 09:00", "monday thursday 09:00"),
+        ("los miércoles 09:00", "wednesday 09:00"),
+        ("cada 8h desde 07:00", "every 8h from 07:00"),
+        ("cada 8 horas desde las 07:00", "every 8h from 07:00"),
+    ] {
+        let read = Pattern::parse(text).map(|pattern| pattern.to_string());
+        assert_eq!(read.as_deref(), Ok(written), "{text:?}");
+    }
+    for (text, fault) in [
+        ("cada día", PatternFault::Shape),
+        ("cada día 25:00", PatternFault::NotATime),
+        ("cada 8h", PatternFault::FromMissing),
+        (
+            "cada 5h desde 07:00",
+            PatternFault::HoursDoNotDivideDay { hours: 5 },
+        ),
+        ("a veces", PatternFault::Shape),
+    ] {
+        let read = Pattern::parse(text).map(|pattern| pattern.to_string());
+        assert_eq!(read, Err(fault), "{text:?}");
+    }
+}
+
 proptest! {
     #[test]
     fn no_text_stops_the_reader(text in "\\PC{0,60}") {

@@ -118,6 +118,54 @@ fn faults_are_told_apart() {
 }
 
 #[test]
+fn as_a_spanish_speaker_types_them() {
+    // Wednesday, 14:00 in Chicago.
+    let now = "2026-06-10 19:00";
+    for (text, expected) in [
+        ("hasta las 15:30", "2026-06-10 20:30"),
+        ("a las 3:30 de la tarde", "2026-06-10 20:30"),
+        ("hoy a las 15:30", "2026-06-10 20:30"),
+        ("mediodía", "2026-06-11 17:00"),
+        ("2 horas", "2026-06-10 21:00"),
+        ("dentro de 2 h", "2026-06-10 21:00"),
+        ("en 45 minutos", "2026-06-10 19:45"),
+        ("media hora", "2026-06-10 19:30"),
+        ("una hora y media", "2026-06-10 20:30"),
+        ("por 2 horas", "2026-06-10 21:00"),
+        ("mañana 10:00", "2026-06-11 15:00"),
+        ("manana a las 10:00", "2026-06-11 15:00"),
+        ("mañana a las 10 de la mañana", "2026-06-11 15:00"),
+        ("mañana", "2026-06-11 17:00"),
+        ("mañana al mediodía", "2026-06-11 17:00"),
+        ("hasta el lunes a las 10:00", "2026-06-15 15:00"),
+        ("el lunes", "2026-06-15 17:00"),
+        ("miércoles 15:00", "2026-06-10 20:00"),
+        ("3 días", "2026-06-13 19:00"),
+        ("1 día y 2 horas", "2026-06-11 21:00"),
+        ("hasta 2026-06-12 a las 14:00", "2026-06-12 19:00"),
+    ] {
+        assert_eq!(read_at(text, now), Ok(at(expected)), "{text:?}");
+    }
+    for (text, fault) in [
+        ("luego", UntilFault::Shape),
+        ("hoy", UntilFault::Shape),
+        ("2 semanas", UntilFault::Shape),
+        ("hace 2 h", UntilFault::Shape),
+        ("mañana 7", UntilFault::WhichUnit),
+        ("dentro de 2", UntilFault::WhichUnit),
+        ("mañana por la mañana", UntilFault::Shape),
+        (
+            "hoy 13:59",
+            UntilFault::InPast {
+                at: at("2026-06-10 18:59"),
+            },
+        ),
+    ] {
+        assert_eq!(read_at(text, now), Err(fault), "{text:?}");
+    }
+}
+
+#[test]
 fn a_clock_time_beyond_the_limit_is_past_or_too_far() {
     let read = |text| {
         parse(

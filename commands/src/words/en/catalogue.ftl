@@ -124,6 +124,7 @@ option-role-aide = The chat role that your aides hold
 option-role-nurse = The chat role that your licensed nurses hold
 option-role-supervisor = The chat role that your supervisors hold
 option-role-upkeep = The chat role of upkeep, supply and housekeeping
+option-language = The language that channels read; English if nobody says
 option-unit-name = The unit's name, such as Elm
 option-beds = All its beds: 101-112, 114A
 option-unit-channel = The channel where this unit's people read

@@ -19,6 +19,19 @@ what-weekend = ready for the weekend
 schedule-set = The { $what } for { $unit } is posted { $when }.
     The next five: { $five }
 
+# A pattern as it is read; it reads back as the same pattern.
+pattern-daily = daily
+pattern-weekdays = weekdays
+pattern-weekends = weekends
+pattern-monday = monday
+pattern-tuesday = tuesday
+pattern-wednesday = wednesday
+pattern-thursday = thursday
+pattern-friday = friday
+pattern-saturday = saturday
+pattern-sunday = sunday
+pattern-every = every { $hours }h from { $time }
+
 # Minutes after the opening, in the order in which people are called.
 ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
 ladder-set = Set. While nobody takes an alarm: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min.

@@ -1,0 +1,2 @@
+# Duty, handover, due lists: who has a unit, who takes it over.
+

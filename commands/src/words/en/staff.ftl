@@ -1,0 +1,2 @@
+# Agency staff and sign-offs.
+

@@ -1,0 +1,95 @@
+### Alarms: what is reported, taken, safe, fixed, out of service; their cards and calls.
+
+kind-unknown = Alarma, todavía sin mirar
+kind-low-pressure = Presión baja
+kind-power = Sin corriente
+kind-high-pressure = Presión alta
+kind-fault = Falla de la unidad de control
+kind-bottomed-out = Toca fondo
+kind-kept = Retenida por una investigación
+
+priority-high = alta: vaya ya
+priority-medium = media: vaya pronto
+priority-low = baja: eche un vistazo
+
+cause-unplugged = Estaba desenchufada
+cause-switched-off = Estaba apagada
+cause-wrong-setting = Ajuste o modo equivocado
+cause-hose = Manguera suelta o doblada
+cause-cpr-valve = Válvula de RCP abierta
+cause-leak = Fuga
+cause-filter = Filtro tapado
+cause-other = Otra cosa
+
+## What to look at first: the likeliest and quickest before the rest.
+
+first-unknown = Mire en este orden: residente, enchufe, interruptor, qué dice el panel, válvula de RCP, mangueras.
+first-low-pressure = Mire en este orden: residente, válvula de RCP cerrada, mangueras puestas y sin dobleces, enchufe e interruptor, modo, filtro y después una fuga.
+first-power = Mire en este orden: residente, enchufe en la pared y en la unidad de control, interruptor, otra toma. Toma de pared, no extensión. Después vuelva a mirar el ajuste.
+first-high-pressure = Mire en este orden: residente, si quedó en modo estático, manguera doblada y después el ajuste con enfermería.
+first-fault = Mire en este orden: residente, qué dice el panel, enchufe, filtro. Siga las instrucciones del fabricante. Tenga lista una superficie de repuesto.
+first-bottomed-out = **Quédese con la persona. Llame a enfermería y a otra persona.** Mueva a la persona según el plan de cuidados. Después mire: válvula de RCP, mangueras, enchufe, modo, fuga. Tenga lista una de repuesto.
+
+## Answers to whoever reports or works on one
+
+alarm-raised = **{ $surface }**: la alarma está abierta y se avisa a la unidad.
+alarm-open-already = **{ $surface }** ya tiene una alarma abierta, desde { $at }. No se abrió otra. Su ficha:
+alarm-note-not-kept = Su nota no se agregó: dígalo en el canal, sin nombres.
+alarm-caution = Primero la persona. Si tiene dudas, llame a enfermería de viva voz: este chat no es un sistema de alarma.
+alarm-named = **{ $surface }**: { $kind }.
+alarm-taken = **{ $surface }** es suya. Toque **Residente a salvo** antes de { $safe } min y **Resuelto** antes de { $fix } min, o se avisa otra vez a los demás.
+alarm-taken-by-you = **{ $surface }** ya es suya, desde { $at }.
+alarm-taken-already = { $who } ya va a **{ $surface }**, desde { $at }. Vaya también si hacen falta dos.
+alarm-safe = **{ $surface }**: residente a salvo. La alarma sigue abierta hasta que se resuelva, a más tardar { $fix } min después de "Ya voy".
+alarm-safe-already = { $who } ya dijo que la persona en **{ $surface }** está a salvo: { $at }.
+alarm-ask-cause = **{ $surface }**: ¿qué fue?
+alarm-ask-check = **{ $surface }** · causa: { $cause }
+    Deje que se llene y compruebe el aire debajo de la persona. Solo una comprobación adecuada cierra la alarma.
+alarm-fixed-but-low = **{ $surface }**: aire { $air }, sigue bajo, así que la alarma sigue abierta.
+    1. Llame a enfermería. El ajuste lo decide enfermería.
+    2. Busque otra causa: válvula de RCP, mangueras, modo, capas, cabecera, una fuga.
+    3. Tenga lista una de repuesto. Después toque **Resuelto** otra vez.
+alarm-fixed-but-high = **{ $surface }**: aire { $air }, alto, así que la alarma sigue abierta. Mire el modo y avise a enfermería, que puede bajar el ajuste. Después toque **Resuelto** otra vez.
+alarm-fixed-but-bottomed-out = **{ $surface }**: sin aire. **Quédese con la persona. Llame ya a enfermería y a otra persona.** Mueva a la persona según el plan de cuidados. La alarma sigue abierta y se avisa otra vez al equipo.
+alarm-fixed-but-could-not = **{ $surface }**: sin comprobar, así que la alarma sigue abierta. Se avisa a enfermería para que la compruebe.
+alarm-closed-checked = **{ $surface }**: alarma cerrada, el aire es adecuado. Causa: { $cause }.
+alarm-closed = **{ $surface }**: alarma cerrada. Causa: { $cause }.
+alarm-power-setting = Estuvo sin corriente: mire otra vez el ajuste y el modo. Las unidades de control los olvidan, o guardan los de la persona anterior. Cuáles deben ser lo dicen el plan de cuidados, la orden o enfermería.
+alarm-pulled = **{ $surface }** está fuera de servicio y su alarma, cerrada. Póngale un aviso y sepárela.
+alarm-pulled-under = **{ $surface }** está fuera de servicio y la persona sigue encima.
+    1. Quédese. Llame a enfermería y a otra persona.
+    2. Traiga una superficie lista. Mueva a la persona según el plan de cuidados.
+    3. Enfermería escribe `/swap`, que pone la nueva en su lugar. Hasta entonces la alarma sigue abierta.
+alarm-pulled-already = **{ $surface }** ya está fuera de servicio. La alarma sigue abierta hasta que enfermería ponga otra en su lugar con `/swap`.
+
+## An alarm's card
+
+card-head = **{ $surface }** · { $kind } · prioridad { $priority }
+card-unit = Unidad { $unit }
+card-reported = La reportó { $who }, { $at }
+card-nobody = **Nadie la ha tomado.** Próximo aviso { $at } ({ $ago })
+card-nobody-again = **Alguien la tomó, pero ahora nadie la atiende.** Próximo aviso { $at } ({ $ago })
+card-taken = Va en camino: { $who }, { $at }
+card-safe = Residente a salvo: { $who }, { $at }
+card-not-safe = Residente a salvo: nadie lo ha dicho aún
+card-safe-never = Residente a salvo: nadie lo dijo
+card-cause = Causa: { $cause }
+card-pulled = **Fuera de servicio:** { $fault }. La alarma sigue abierta hasta que la persona esté en otra superficie.
+card-end-fixed = **Cerrada** { $at }: resuelta. { $who }
+card-end-out-of-service = **Cerrada** { $at }: fuera de servicio. { $who }
+card-end-released = **Cerrada** { $at }: se quitó de la cama, no hay nadie encima. { $who }
+card-end-taken-back = **Cerrada** { $at }: se deshizo, fue un error. { $who }
+
+## Calls in the unit's channel
+
+post-worse = **{ $surface }** está peor: { $kind }. Vaya ya.
+post-rung = **{ $surface }**: alarma abierta hace { $minutes } min y nadie la ha tomado. ¿Quién va?
+post-rung-again = **{ $surface }**: alarma abierta hace { $minutes } min. Alguien la tomó, pero **ahora nadie la atiende**. Vayan ya, o llámense por teléfono.
+post-rung-top = **{ $surface }**: alarma abierta hace { $minutes } min y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
+post-not-safe = **{ $surface }**: alguien la tomó, pero después de { $minutes } min nadie ha dicho que la persona está a salvo. ¿Quién va?
+post-not-fixed = **{ $surface }**: alguien la tomó, pero después de { $minutes } min no está resuelta. ¿Quién va? Tengan lista una superficie de repuesto.
+post-low = **{ $surface }**: bajo, aire { $air } ({ $who }). Enfermería: venga a mirar, por favor. El ajuste lo decide enfermería. Nueva lectura:
+post-low-again = **{ $surface }**: **otra vez bajo**, aire { $air } ({ $who }). Enfermería: venga, por favor. Busquen una fuga y tengan lista una de repuesto. Nueva lectura:
+post-low-taken-back = **{ $surface }**: la lectura baja fue un error y se deshizo ({ $who }). No hay que ir.
+post-answered = **{ $surface }**: { $who } la miró otra vez, { $at }: { $air }, { $judged }.
+post-fixed-unchecked = **{ $surface }**: { $who } arregló la causa ({ $cause }) pero no pudo comprobar el aire. Enfermería: compruébelo, por favor. La alarma está abierta.

@@ -1,0 +1,11 @@
+### What the program itself has to say: answers that come late, fail or go nowhere.
+
+bot-answer-late = esta respuesta llega tarde. Lo que usted anotó quedó guardado:
+bot-recorded = Anotado.
+bot-nothing-recorded = **No se anotó nada:** no se pudo guardar. Pruebe otra vez en un minuto. Si vuelve a fallar, escríbalo en papel y avise a quien maneja loftwatch. Si es una alarma: llame a enfermería de viva voz.
+bot-broke = Algo falló de mi lado y **no se anotó nada**. Pruebe otra vez. Si vuelve a fallar, escríbalo en papel y avise a quien maneja loftwatch.
+bot-too-busy = **No se anotó nada:** llegaron demasiadas cosas a la vez. Pruebe otra vez en unos segundos. Si es una alarma: llame a enfermería de viva voz.
+bot-unreadable = No pude leer eso y no se anotó nada. Escriba otra vez el comando, o `/help`.
+bot-no-direct = Solo trabajo en los canales de su residencia, no en mensajes directos. No se anotó nada.
+bot-not-here = loftwatch no atiende este chat. No se anotó nada. Quien maneja loftwatch puede agregarlo.
+bot-possible-repeat = Quizá ya vio este aviso. Se repite para mayor seguridad:

@@ -1,0 +1,56 @@
+### Hand checks and rounds: what is asked, how a reading is judged, what to do next.
+
+ask-air = **{ $surface }**: ¿cuánto aire hay debajo de la persona?
+ask-air-last = Última: { $air }, { $ago }
+
+check-adequate = **{ $surface }**: aire { $air }. Adecuado.
+check-low = **{ $surface }**: aire { $air }. **Bajo** (menos de { $low }).
+check-bottomed-out = **{ $surface }**: no hay aire debajo de la persona. **Toca fondo.**
+check-high = **{ $surface }**: aire { $air }. **Alto** (más de { $high }).
+check-could-not = **{ $surface }**: sin comprobar ({ $air }).
+
+check-low-next = 1. Mire: enchufe, manguera, válvula de RCP, modo, capas, cabecera.
+    2. Llame a enfermería. El ajuste lo decide enfermería.
+check-low-again = Otra vez bajo.
+    1. Llame ya a enfermería. El ajuste lo decide enfermería.
+    2. Busque una fuga: escuche y palpe mangueras, válvula y celdas.
+    3. Tenga lista una superficie de repuesto.
+check-bottomed-out-next = 1. **Quédese con la persona.** Llame ya a enfermería y a otra persona.
+    2. Mueva a la persona solo según el plan de cuidados.
+    3. La alarma ya está abierta: no hay que escribir nada más.
+check-bottomed-out-late = Eso fue hace un rato, así que no se abrió ninguna alarma: mire otra vez **ahora**. Sin aire: quédese, llame a enfermería y a otra persona, y escriba `/alarm`.
+check-could-not-low = Antes estaba bajo, así que pruebe otra vez pronto. Diga a enfermería que no se pudo comprobar.
+check-alarm-open = **Su alarma sigue abierta:** toque **Resuelto** en su ficha cuando la causa esté arreglada.
+check-out-of-service = Está fuera de servicio: la persona necesita otra superficie. Llame a enfermería.
+check-high-next = 1. Mire el modo: el estático es más firme.
+    2. Avise a enfermería, que puede bajar el ajuste.
+check-could-not-next = Sigue en la lista de pendientes. Si algo se ve o suena mal, no espere: llame a enfermería.
+
+check-late = Anotado tarde, para { $at }.
+check-not-newest = Hay una comprobación más nueva. Esta queda solo en el historial.
+check-layers = Demasiadas capas: el límite de su residencia es { $most }. Quite lo que el plan de cuidados no pide.
+check-raised = La cabecera estaba alta, y así pesan más los glúteos. Si el plan de cuidados lo permite, bájela y compruebe otra vez.
+check-maker-look = Para esta el fabricante pide mirar y palpar desde arriba, no meter la mano debajo. Siga las instrucciones del fabricante.
+check-maker-none = Para esta el fabricante no pide comprobar el aire. Siga las instrucciones del fabricante y llame a enfermería si algo se ve mal.
+check-recheck = Compruebe otra vez: { $at } ({ $ago }).
+check-next = Próxima comprobación desde { $at }, en el próximo turno.
+
+check-already = No se anotó, porque alguien llegó antes. **{ $surface }**: { $air }, { $at } { $who }
+check-already-yours = No se anotó otra vez: usted ya anotó **{ $surface }**, { $air }, { $at }.
+check-moved = No se anotó, porque **{ $tag }** cambió de lugar desde que llegó esta ficha. Escriba `/round` o `/due` para una nueva.
+
+taken-back = Deshecho: **{ $surface }** queda como estaba antes. El historial guarda las dos cosas.
+
+## A round
+
+round-head = **Ronda { $unit }** · por ver: { $left }
+round-skipped = Saltada: **{ $surface }**. Sigue en la lista de pendientes.
+round-no-surface = No hay ninguna superficie colocada en { $unit }, así que no hay nada que comprobar.
+round-some-left = **{ $unit }**: esa fue la última cama. { $left ->
+        [one] Queda 1 pendiente.
+       *[other] Quedan { $left } pendientes.
+    }
+round-done = **{ $unit }**: { $placed ->
+        [one] su única superficie está hecha.
+       *[other] ninguna de sus { $placed } superficies tiene ahora una comprobación pendiente.
+    } Próximas desde { $at }.

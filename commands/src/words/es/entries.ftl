@@ -1,0 +1,2 @@
+# Amending, timelines, entry quality.
+

@@ -1,0 +1,70 @@
+### The register: adding, listing, importing, exporting, retiring; what is wrong with a file.
+
+fleet-added-ready = **{ $tag }** está en el inventario, perfil { $profile }, y lista. Enfermería la pone en una cama con `/place`.
+fleet-added-untested = **{ $tag }** está en el inventario, perfil { $profile }, y lista. Antes de que enfermería la coloque, mantenimiento anota su prueba de seguridad: `/service`
+fleet-added-rented = **{ $tag }** está en el inventario, perfil { $profile }. Sigue, cuando llegue: `/rental start surface:{ $tag }`, y su revisión de llegada.
+fleet-added-soiled = **{ $tag }** está en el inventario, perfil { $profile }, y sucia. Sigue: `/clean` con el motivo entre residentes, y después cada paso.
+fleet-retired = **{ $tag }** está dada de baja. Su historial se conserva.
+fleet-exported = El inventario, { $count ->
+        [one] 1 superficie
+       *[other] { $count } superficies
+    }. El archivo puede tener números de serie: no lo saque de la residencia.
+
+fleet-head = { $count ->
+        [one] **1 superficie**
+       *[other] **{ $count } superficies**
+    } · { $placed } en camas · { $ready } listas · { $soiled } sucias · { $out } fuera de servicio
+fleet-line = - { $surface } · { $profile } · { $state }
+fleet-more = …y { $count } más. `/fleet export` las tiene todas.
+
+state-placed = colocada
+state-soiled = sucia
+state-ready = lista
+state-out = fuera de servicio
+state-retired = dada de baja
+
+## Importing
+
+import-profiles = perfiles
+import-beds = camas
+import-surfaces = superficies
+import-done = Leído: { $what }, { $count ->
+        [one] 1 fila
+       *[other] { $count } filas
+    }.
+import-extra = No se leyeron estas columnas, porque no las conozco: { $columns }
+import-refused = No se leyó nada. Corrija { $count ->
+        [one] esto
+       *[other] estas { $count } cosas
+    } y mande otra vez el archivo entero:
+import-line = - Línea { $line }: { $fault }
+import-more-faults = …y { $count } más.
+
+csv-empty = El archivo está vacío. Su primera línea debe nombrar las columnas, por ejemplo tag,profile
+csv-no-rows = El archivo tiene títulos y ninguna fila debajo.
+csv-too-many-rows = El archivo tiene demasiadas filas. Divídalo en archivos de { $most } filas como máximo.
+csv-not-utf8 = No entiendo estas letras. Guarde el archivo como "CSV UTF-8" y mándelo otra vez.
+csv-missing-column = Falta la columna { $column }. Agréguela a la primera línea.
+csv-missing-column-near = Falta la columna { $column }. ¿Es "{ $near }"? Cámbiele el nombre en la primera línea.
+csv-column-twice = La columna { $column } está dos veces. Deje una.
+csv-cell-count = Aquí hay { $found ->
+        [one] 1 celda
+       *[other] { $found } celdas
+    }, pero { $expected } en la primera línea. Busque una coma de más o de menos.
+csv-break-in-cell = Un salto de línea dentro de una celda. Muchas veces falta cerrar unas comillas.
+csv-blank = { $column } está en blanco. Complétela.
+csv-not-one-of = { $column }: no conozco esta palabra ahí. Escriba: { $words }
+csv-not-a-number = { $column } debe ser un número, por ejemplo 30.
+csv-out-of-range = { $column } debe ir de { $least } a { $most }.
+csv-not-a-date = { $column } debe ser una fecha como 2026-03-08.
+csv-bad-name = { $column }: use letras, cifras, espacios y guiones, como máximo { $most } caracteres.
+csv-bad-settings = settings: escriba libras y ajuste en pares, con las libras en aumento, por ejemplo 120:1;160:2
+csv-bad-band = low_in y high_in: ponga los dos o ninguno, primero el bajo y al menos 0.5, por ejemplo 1 y 1.5
+csv-filter-days = filter_check_days es más largo que filter_max_days. Un filtro se mira antes de su límite.
+csv-soiled-under-bed = Una superficie sucia no puede estar en una cama. Deje la cama vacía, o escriba ready.
+csv-twice = { $column }: lo mismo que en la línea { $line }. Cada uno puede estar una vez.
+csv-reserved = El perfil { $name } viene incluido. Póngale otro nombre al suyo.
+csv-private = { $column } parece tener { $what }. Sáquelo: el inventario trata de camas y superficies, no de personas.
+csv-tag-taken = { $tag } ya está en el inventario. Saque la fila, o use otra etiqueta.
+csv-no-such = { $column }: no lo conozco. Léalo antes de otro archivo, o corríjalo.
+csv-no-such-near = { $column }: no lo conozco. ¿Quiso decir { $near }?

@@ -1,0 +1,2 @@
+# Plain messages: what was understood, what is asked.
+
