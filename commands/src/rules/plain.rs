@@ -19,6 +19,8 @@ mod amounts;
 mod cares;
 mod checks;
 mod compose;
+mod doubts;
+mod examples;
 mod moments;
 mod names;
 mod sentence;

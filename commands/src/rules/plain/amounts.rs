@@ -18,7 +18,7 @@ pub(super) struct Amount {
     pub limit: Limit,
     /// A whole number without a unit: of air, of linen, or a bed.
     pub bare: bool,
-    /// A part of an inch in words that does not say of what: "half", "three quarters".
+    /// It does not say of what: "half", `3/4`, `1 1/4`. Lunch comes in those too.
     pub vague: bool,
     /// A mixed number whose whole part stands apart, such as `3 3/4`: it may be bed 3 and ¾ in as well.
     pub apart: bool,
@@ -83,7 +83,7 @@ fn length(of: &Sentence<'_>, start: usize) -> Option<Amount> {
         limit,
         // "<1" is said of lengths only.
         bare: plain && limit == Limit::Exact,
-        vague: written.fraction.is_some() && written.unit.is_none() && written.words,
+        vague: written.unit.is_none(),
         apart: written.fraction.is_some() && written.whole.is_some() && !written.joined,
     })
 }
@@ -96,8 +96,6 @@ struct Written {
     typed_fraction: Option<String>,
     unit: Option<&'static str>,
     decimal: bool,
-    /// In words.
-    words: bool,
     /// Whole and fraction are joined by "and" or a unit, so that they are one number.
     joined: bool,
 }
@@ -126,7 +124,6 @@ fn written(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
         let mut written = Written {
             whole: Some("1".to_owned()),
             unit: Some("in"),
-            words: true,
             ..Written::default()
         };
         let end = more(of, &mut written, after).unwrap_or(after);
@@ -134,7 +131,6 @@ fn written(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
     }
     if let Some((fraction, end)) = fraction(of, start) {
         let mut written = Written {
-            words: fraction.typed.is_none(),
             fraction: Some(fraction.read),
             typed_fraction: fraction.typed,
             ..Written::default()
@@ -169,7 +165,6 @@ fn written(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
     let mut written = Written {
         whole: Some(whole),
         decimal,
-        words,
         ..Written::default()
     };
     if decimal {
@@ -355,10 +350,8 @@ fn limit(of: &Sentence<'_>, start: usize, end: usize) -> Limit {
     let vague = |token: &Token| token.is_mark('~') || token.is_mark('±');
     let open_end = |token: &Token| (token.is_mark('+') || token.is_mark('~')) && token.glued;
     let ish = of.hits.iter().any(|hit| {
-        hit.meaning == Meaning::Approx && (hit.start == end || hit.start == end + 1) && {
-            of.text(end)
-                .is_some_and(|text| text == "-" || text == "ish")
-        }
+        let dash = usize::from(of.text(end) == Some("-"));
+        hit.meaning == Meaning::Approx && hit.start == end + dash
     });
     if mark(start.checked_sub(1)).is_some_and(vague) || mark(Some(end)).is_some_and(open_end) || ish
     {

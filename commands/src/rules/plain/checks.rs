@@ -37,6 +37,14 @@ pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<
         among.push(AirSaid::CouldNot(why.unwrap_or(Why::Other)));
     }
     let words = among.len();
+    let named = of.has_any(&[Meaning::Check, Meaning::AirUnder]);
+    // A bare number among words that mean nothing here may count anything.
+    let amounts: Vec<Amount> = amounts
+        .iter()
+        .filter(|amount| !amount.bare || named || of.unread() == 0)
+        .cloned()
+        .collect();
+    let amounts = amounts.as_slice();
     let about = match about(of, tag) {
         Ok(about) => about,
         Err(ask) if words + amounts.len() > 0 => return Some(Part::Ask(ask)),
@@ -58,8 +66,7 @@ pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<
             sure = false;
             continue;
         };
-        let named = of.has_any(&[Meaning::Check, Meaning::AirUnder]);
-        sure &= !(amount.bare && !named) && !(amount.vague && of.unread() > 0);
+        sure &= named || (!amount.bare && !(amount.vague && of.unread() > 0));
         match amount.limit {
             Limit::Exact => among.push(AirSaid::Measured(length)),
             Limit::Under => among.push(AirSaid::Under(length)),

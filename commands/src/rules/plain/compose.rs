@@ -1,16 +1,18 @@
 //! What everything found in a message comes to.
 //!
-//! Decides which of its parts is meant, what comes first (a voice that is needed, then heat and fluid, then alarms), and how a
-//! question, a denial, a past or a doubt turns an entry into something to ask. Leaves finding the parts to the files beside it.
+//! Decides which of its parts is meant and what comes first: a voice that is needed, then questions, then what is wrong, then
+//! readings and work. Leaves finding the parts, doubts of them, and the nearest example to the files beside it.
 
 use super::cares::{self, CARE_UNREAD_MAX};
 use super::checks::{self, ALARM_UNREAD_MAX, CHECK_UNREAD_MAX};
+use super::doubts::{doubt, doubt_of_ask, is_question};
+use super::examples::{command, commands_meanings, names_only, nothing};
 use super::names::{Home, Named};
 use super::sentence::Sentence;
 use super::subject::{self, Subject};
 use super::tokens::{Kind, Token};
 use super::words::Meaning;
-use super::{AirSaid, Asks, Doubt, Example, Heard, Place, Understood};
+use super::{Asks, Doubt, Example, Heard, Place, Understood};
 use crate::rules::look_first::Sign;
 
 /// A question has at most so many words that mean nothing here.
@@ -41,19 +43,24 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
     ]);
     let entered = troubled
         || !amounts.is_empty()
-        || of.has_any(&[Meaning::Low, Meaning::Touching, Meaning::Filter, Meaning::NotWorking]);
+        || of.has_any(&[
+            Meaning::Low,
+            Meaning::Touching,
+            Meaning::Filter,
+            Meaning::NotWorking,
+        ]);
     if needs_a_voice(of, entered) {
         return Heard::Nearest(Example::Voice);
     }
-    if of.has(Meaning::Other)
-        && amounts.is_empty()
-        && !of.has_any(&[
+    let of_surface = amounts.iter().any(|amount| !amount.vague)
+        || of.has_any(&[
             Meaning::LowPressure,
             Meaning::HighPressure,
             Meaning::Filter,
-            Meaning::Cleaned,
-        ])
-    {
+            Meaning::CannotCheck,
+            Meaning::LookFirst,
+        ]);
+    if of.has(Meaning::Other) && !of_surface {
         return Heard::Nearest(Example::NoSurface);
     }
     if let Some(asked) = question(of, &subject, amounts.is_empty()) {
@@ -117,7 +124,18 @@ fn needs_a_voice(of: &Sentence<'_>, entered: bool) -> bool {
     of.hits.iter().any(|hit| {
         let call = matches!(
             of.word(hit.start),
-            Some("help" | "auxilio" | "need" | "call" | "nurse" | "get" | "send" | "llama" | "llamen" | "necesito")
+            Some(
+                "help"
+                    | "auxilio"
+                    | "need"
+                    | "call"
+                    | "nurse"
+                    | "get"
+                    | "send"
+                    | "llama"
+                    | "llamen"
+                    | "necesito"
+            )
         );
         hit.meaning == Meaning::Voice && !of.denied(hit) && !(call && entered)
     })
@@ -151,17 +169,6 @@ fn speaks_of_surface(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> b
         Meaning::Refused,
     ]) && of.unread() <= CARE_UNREAD_MAX;
     reading || trouble || care
-}
-
-/// Only a name, and small words around it.
-fn names_only(of: &Sentence<'_>) -> bool {
-    of.hits.iter().all(|hit| {
-        matches!(
-            hit.meaning,
-            Meaning::Filler | Meaning::Amount | Meaning::Status | Meaning::Where
-        )
-    }) && of.amounts.is_empty()
-        && of.moments.is_empty()
 }
 
 /// A question that is answered: what is due, where something is, what to look at, what can be said.
@@ -379,8 +386,8 @@ fn parts(of: &Sentence<'_>, tag: &str, amounts: &[super::amounts::Amount]) -> Ve
     {
         match checks::trouble(of, tag) {
             // "Low, 3/4": the reading says how low.
-            Some(Part::Ask(Asks::HowLow { .. } | Asks::HowHigh { .. })) if measured || touching => {
-            }
+            Some(Part::Ask(Asks::HowLow { .. } | Asks::HowHigh { .. }))
+                if measured || touching || unread > 1 => {}
             // "Bottomed out, no air": said by the check.
             Some(part) => parts.push(part),
             None => {}
@@ -457,7 +464,7 @@ fn about_none(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> Heard {
             of: Example::HandCheck,
         });
     }
-    if unread > 1 || is_question(of) {
+    if unread > 0 || is_question(of) {
         return nothing(of, &Subject::None);
     }
     let of = if !kinds.is_empty() || of.has(Meaning::Alarm) && !denied {
@@ -487,289 +494,4 @@ fn about_none(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> Heard {
         return nothing(of, &Subject::None);
     };
     Heard::Asks(Asks::Surface { of })
-}
-
-/// Why what was said is no entry.
-fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
-    let past = of.has(Meaning::Past) && of.moments.is_empty();
-    match what {
-        Understood::HandCheck { air, .. } => {
-            let denied = of.amounts.iter().any(|amount| {
-                of.denied(&super::words::Hit {
-                    meaning: Meaning::Amount,
-                    start: amount.start,
-                    end: amount.end,
-                })
-            });
-            let could_not = matches!(air, AirSaid::CouldNot(_));
-            first_of(&[
-                (is_question(of), Doubt::Question),
-                (denied && !could_not, Doubt::Negation),
-                (past, Doubt::Past),
-                (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
-                (of.has_any(&[Meaning::If, Meaning::Ought]), Doubt::NotYet),
-            ])
-        }
-        Understood::Alarm { .. } => first_of(&[
-            (of.has(Meaning::If), Doubt::NotYet),
-            (is_question(of), Doubt::Question),
-            (of.has(Meaning::Over), Doubt::Over),
-            (of.denies_trouble(), Doubt::Negation),
-            (past || was(of) || !of.moments.is_empty(), Doubt::Past),
-            (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
-        ]),
-        Understood::LookFirst { .. } => {
-            let looking = of.has(Meaning::LookFirst);
-            first_of(&[
-                (of.has(Meaning::Over), Doubt::Over),
-                (of.denies_trouble(), Doubt::Negation),
-                (past || was(of) || !of.moments.is_empty(), Doubt::Past),
-            ])
-            .filter(|_| !looking)
-        }
-        Understood::Filter { .. } | Understood::Clean { .. } => first_of(&[
-            (is_question(of), Doubt::Question),
-            (denies_care(of), Doubt::Negation),
-            (past || !of.moments.is_empty(), Doubt::Past),
-            (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
-            (of.has_any(&[Meaning::If, Meaning::Ought]), Doubt::NotYet),
-        ]),
-        Understood::Due { .. } | Understood::Where(_) | Understood::Help => None,
-    }
-}
-
-fn first_of(doubts: &[(bool, Doubt)]) -> Option<Doubt> {
-    doubts.iter().find(|(is, _)| *is).map(|(_, doubt)| *doubt)
-}
-
-/// Why what would be asked is not even that.
-fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
-    let past = of.has(Meaning::Past) && of.moments.is_empty();
-    match ask {
-        Asks::HowLow { .. } | Asks::HowHigh { .. } | Asks::Kind { .. } => first_of(&[
-            (is_question(of), Doubt::Question),
-            (of.has(Meaning::Over), Doubt::Over),
-            (of.denies_trouble(), Doubt::Negation),
-            (past || was(of), Doubt::Past),
-            (of.has(Meaning::If), Doubt::NotYet),
-        ]),
-        Asks::Reading { .. } | Asks::Air { .. } | Asks::Filter { .. } | Asks::Clean { .. } => {
-            first_of(&[
-                (is_question(of), Doubt::Question),
-                (past, Doubt::Past),
-                (of.has_any(&[Meaning::If, Meaning::Ought]), Doubt::NotYet),
-                (
-                    of.has(Meaning::NotYet)
-                        && !of.has_any(&[
-                            Meaning::Clogged,
-                            Meaning::Dusty,
-                            Meaning::Dirty,
-                            Meaning::Damaged,
-                        ]),
-                    Doubt::NotYet,
-                ),
-            ])
-        }
-        Asks::Which { .. }
-        | Asks::Surface { .. }
-        | Asks::NoSurface { .. }
-        | Asks::EmptyBed { .. }
-        | Asks::Unit { .. }
-        | Asks::BedOrReading { .. }
-        | Asks::When { .. }
-        | Asks::Doubt { .. }
-        | Asks::Each(_)
-        | Asks::OneAtATime
-        | Asks::TooLong => None,
-    }
-}
-
-fn was(of: &Sentence<'_>) -> bool {
-    of.has_any(&[Meaning::Was, Meaning::Beeped])
-}
-
-fn denies_care(of: &Sentence<'_>) -> bool {
-    of.hits.iter().any(|hit| {
-        matches!(
-            hit.meaning,
-            Meaning::Clean
-                | Meaning::Cleaned
-                | Meaning::Washed
-                | Meaning::Replaced
-                | Meaning::Rinsed
-                | Meaning::Dusty
-                | Meaning::Dirty
-                | Meaning::Clogged
-        ) && of.denied(hit)
-    })
-}
-
-/// Whether it is asked: a question mark, or a question's word at its beginning.
-pub(super) fn is_question(of: &Sentence<'_>) -> bool {
-    if of
-        .tokens
-        .iter()
-        .any(|token| token.is_mark('?') || token.is_mark('¿'))
-    {
-        return true;
-    }
-    let small = |at: usize| {
-        of.tokens
-            .get(at)
-            .is_some_and(|token| matches!(token.kind, Kind::Mark(_)))
-            || of
-                .hits
-                .iter()
-                .any(|hit| hit.meaning == Meaning::Filler && (hit.start..hit.end).contains(&at))
-    };
-    let first = (0..of.tokens.len()).find(|at| !small(*at));
-    let Some(hit) = first.and_then(|at| of.hits.iter().find(|hit| hit.start == at)) else {
-        return false;
-    };
-    // "Is beeping LW-07": a statement by somebody whose first language leaves the subject for later.
-    let next = of.hits.iter().find(|other| other.start == hit.end);
-    let statement = matches!(of.word(hit.start), Some("is" | "are"))
-        && hit.end - hit.start == 1
-        && next.is_some_and(|next| {
-            !matches!(
-                next.meaning,
-                Meaning::Filler | Meaning::Question | Meaning::Not
-            )
-        });
-    hit.meaning == Meaning::Question && !statement
-}
-
-/// The command whose work the message is about.
-fn command(of: &Sentence<'_>) -> Option<&'static str> {
-    let named = of
-        .names
-        .iter()
-        .any(|name| !matches!(name.named, Named::Unit(_)));
-    let said = COMMANDS
-        .iter()
-        .filter(|(meaning, _)| named || !OF_A_SURFACE.contains(meaning))
-        .find(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)))
-        .map(|(_, name)| *name);
-    let turned = of.has(Meaning::Static)
-        && named
-        && of.amounts.iter().all(|amount| amount.bare)
-        && (0..of.tokens.len()).any(|at| matches!(of.word(at), Some("till" | "til" | "until" | "hasta" | "put" | "poner")));
-    said.or_else(|| puts_under(of).then_some("place"))
-        .or_else(|| turned.then_some("static"))
-}
-
-/// "Put LW-20 on 104": a surface, and a bed with nothing under it.
-fn puts_under(of: &Sentence<'_>) -> bool {
-    let put = (0..of.tokens.len()).any(|at| {
-        matches!(
-            of.word(at),
-            Some("put" | "putting" | "puse" | "pon" | "pongan" | "goes")
-        )
-    });
-    let tag = of
-        .names
-        .iter()
-        .any(|name| matches!(name.named, Named::Tag(_)));
-    let free = of
-        .names
-        .iter()
-        .any(|name| matches!(&name.named, Named::Bed(bed) if bed.under.is_none()));
-    put && tag && free
-}
-
-/// Everyday words that are this work only where a surface or a bed is named.
-const OF_A_SURFACE: &[Meaning] = &[
-    Meaning::Place,
-    Meaning::Release,
-    Meaning::Swap,
-    Meaning::Move,
-    Meaning::Leave,
-    Meaning::Pull,
-    Meaning::Return,
-    Meaning::Hold,
-    Meaning::Setting,
-];
-
-/// Other work and its commands, the urgent first.
-const COMMANDS: &[(Meaning, &str)] = &[
-    (Meaning::Cpr, "cpr"),
-    (Meaning::Outage, "outage"),
-    (Meaning::Pull, "pull"),
-    (Meaning::Swap, "swap"),
-    (Meaning::Move, "move"),
-    (Meaning::Release, "release"),
-    (Meaning::Place, "place"),
-    (Meaning::Leave, "leave"),
-    (Meaning::Setting, "setting"),
-    (Meaning::Return, "return"),
-    (Meaning::Hold, "hold"),
-    (Meaning::Zones, "zones"),
-    (Meaning::Recall, "recall"),
-    (Meaning::Rental, "rental list"),
-    (Meaning::Stock, "stock"),
-    (Meaning::Match, "match"),
-    (Meaning::Service, "service"),
-    (Meaning::LateList, "catchup"),
-];
-
-fn commands_meanings() -> Vec<Meaning> {
-    COMMANDS.iter().map(|(meaning, _)| *meaning).collect()
-}
-
-/// Nothing was understood: the nearest example.
-fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
-    if let Some(name) = command(of) {
-        return Heard::Nearest(Example::Command(name));
-    }
-    let named = !matches!(subject, Subject::None | Subject::Strange(_));
-    if let Subject::One(tag) = subject
-        && (of.unread() == 0 && names_only(of) || of.unread() <= 1 && is_question(of))
-    {
-        return whole(Understood::Where(Place::Surface((*tag).to_owned())));
-    }
-    if named && of.has_any(&[Meaning::Static]) {
-        return Heard::Nearest(Example::Command("static"));
-    }
-    Heard::Nearest(
-        if of.has_any(&[Meaning::Taking, Meaning::Over]) && (named || !of.has(Meaning::AllGood)) {
-            Example::AlarmCard
-        } else if of.has(Meaning::Filter) {
-            Example::Filter
-        } else if of.has_any(&[
-            Meaning::Cleaned,
-            Meaning::Soap,
-            Meaning::Quaternary,
-            Meaning::Bleach,
-        ]) {
-            Example::Clean
-        } else if of.has_any(&[Meaning::Valve, Meaning::NotWorking, Meaning::Noise]) {
-            Example::LookFirst
-        } else if of.has_any(&[
-            Meaning::Beeping,
-            Meaning::Beeped,
-            Meaning::Alarm,
-            Meaning::LowPressure,
-            Meaning::HighPressure,
-            Meaning::NoPower,
-            Meaning::Fault,
-        ]) {
-            Example::Alarm
-        } else if of.has(Meaning::Due) {
-            Example::Due
-        } else if of.has_any(&[Meaning::Where, Meaning::Status]) {
-            Example::Where
-        } else if named
-            || of.has_any(&[
-                Meaning::Check,
-                Meaning::AirUnder,
-                Meaning::Low,
-                Meaning::High,
-                Meaning::Touching,
-            ])
-        {
-            Example::HandCheck
-        } else {
-            Example::Any
-        },
-    )
 }

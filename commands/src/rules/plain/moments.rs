@@ -7,6 +7,7 @@ use super::names;
 use super::sentence::Sentence;
 use super::tokens::Kind;
 use super::words::Meaning;
+use crate::rules::spanish;
 use crate::rules::time_of_day;
 use crate::rules::when;
 
@@ -56,7 +57,7 @@ fn ago(of: &Sentence<'_>, start: usize) -> Option<Found> {
     for count in 1..=SPAN_PIECES_MAX {
         let end = start + count;
         if matches!(of.word(end), Some("ago" | "back")) {
-            let text = english_span(of, start, end)?;
+            let text = span(of, start, end)?;
             return Some((Some(Moment::Said(format!("{text} ago"))), start, end + 1));
         }
     }
@@ -70,7 +71,7 @@ fn hace(of: &Sentence<'_>, start: usize) -> Option<Found> {
     }
     (1..=SPAN_PIECES_MAX).rev().find_map(|count| {
         let end = start + 1 + count;
-        let text = english_span(of, start + 1, end)?;
+        let text = span(of, start + 1, end)?;
         // "Desde hace 20 min" is since then, and goes on.
         let since = start.checked_sub(1).and_then(|before| of.word(before)) == Some("desde");
         let moment = (!since).then(|| Moment::Said(format!("{text} ago")));
@@ -79,28 +80,13 @@ fn hace(of: &Sentence<'_>, start: usize) -> Option<Found> {
 }
 
 /// A span in the words that `when` knows; nothing for what it does not.
-fn english_span(of: &Sentence<'_>, start: usize, end: usize) -> Option<String> {
-    let mut words = Vec::new();
-    for at in start..end {
-        if !of.free(at) {
-            return None;
-        }
-        words.push(match of.text(at)? {
-            "minuto" | "minutos" => "min",
-            "hora" | "horas" => "h",
-            "dia" | "dias" => "days",
-            "media" => "half an",
-            "una" | "un" | "uno" => "1",
-            "dos" => "2",
-            "tres" => "3",
-            "y" => "and",
-            other => other,
-        });
+fn span(of: &Sentence<'_>, start: usize, end: usize) -> Option<String> {
+    if !(start..end).all(|at| of.free(at)) {
+        return None;
     }
-    let text = match words.join(" ") {
-        half if half == "half an h" => "half an hour".to_owned(),
-        counted => counted,
-    };
+    let words: Option<Vec<&str>> = (start..end).map(|at| of.text(at)).collect();
+    let typed = words?.join(" ");
+    let text = spanish::time(&typed).unwrap_or(typed);
     when::is_span(&text).then_some(text)
 }
 
@@ -152,7 +138,8 @@ fn clock(of: &Sentence<'_>, at: usize) -> Option<Found> {
     let hour = token.kind == Kind::Whole && token.text.len() <= 2 && introduced;
     let clock_before =
         matches!(of.word(start), Some("at" | "a" | "around")) || of.text(start) == Some("@");
-    (hour && clock_before && !of.is_place(at) && !is_length(of, end)).then_some((
+    let another = of.names.iter().any(|name| !name.weak);
+    (hour && clock_before && (another || !of.is_place(at)) && !is_length(of, end)).then_some((
         Some(Moment::HalfDay),
         start,
         end,

@@ -99,9 +99,9 @@ const AFTER_ARTICLE: &[&str] = &[
 
 /// Glued to a number, these count or measure and make no name of it.
 const COUNTED: &[&str] = &[
-    "in", "ins", "inch", "inches", "cm", "cms", "mm", "mms", "am", "pm", "p", "m", "h", "hr", "hrs",
-    "min", "mins", "s", "x", "d", "st", "nd", "rd", "th", "pulgada", "pulgadas", "pads", "ish",
-    "deg", "hob", "oz", "ml", "ppm", "qt", "l",
+    "in", "ins", "inch", "inches", "cm", "cms", "mm", "mms", "am", "pm", "p", "m", "h", "hr",
+    "hrs", "min", "mins", "s", "x", "d", "st", "nd", "rd", "th", "pulgada", "pulgadas", "pads",
+    "ish", "deg", "hob", "oz", "ml", "ppm", "qt", "l",
 ];
 
 /// Glued before a number: an error's code, and no tag.
@@ -265,7 +265,8 @@ impl<'a> Known<'a> {
     fn strange(&self, tokens: &[Token], start: usize) -> Option<Name<'a>> {
         let first = tokens.get(start)?;
         let before = start.checked_sub(1).and_then(|at| tokens.get(at));
-        let continues = first.glued && before.is_some_and(|before| before.is_word() && !is_marker(before));
+        let continues =
+            first.glued && before.is_some_and(|before| before.is_word() && !is_marker(before));
         if continues || is_marker(first) {
             return None;
         }

@@ -268,7 +268,11 @@ impl<'a> Sentence<'a> {
         let Some((start, mut at)) = self.setting_words() else {
             return;
         };
-        if let Some(name) = self.names.iter().find(|name| name.start == at && !name.weak) {
+        if let Some(name) = self
+            .names
+            .iter()
+            .find(|name| name.start == at && !name.weak)
+        {
             at = name.end;
         }
         while matches!(

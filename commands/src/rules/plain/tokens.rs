@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use crate::rules::air;
+use crate::rules::spanish::without_accents;
 use crate::rules::time_of_day;
 
 /// One piece of a message.
@@ -150,18 +151,7 @@ fn number<'a>(text: &'a str, glued: bool, tokens: &mut Vec<Token>) -> &'a str {
 
 /// A word as it is compared: without apostrophes, and without the accents that Spanish has and phones leave out.
 pub(super) fn compared(word: &str) -> String {
-    word.chars()
-        .filter(|c| *c != '\'')
-        .map(|c| match c {
-            'á' | 'à' => 'a',
-            'é' | 'è' => 'e',
-            'í' | 'ì' => 'i',
-            'ó' | 'ò' => 'o',
-            'ú' | 'ù' | 'ü' => 'u',
-            'ñ' => 'n',
-            other => other,
-        })
-        .collect()
+    without_accents(&word.replace('\'', ""))
 }
 
 #[cfg(test)]
