@@ -400,6 +400,16 @@ named_enum! {
 }
 
 named_enum! {
+    /// A question that has two answers.
+    pub enum YesNo {
+        /// Yes.
+        Yes = "yes",
+        /// No.
+        No = "no",
+    }
+}
+
+named_enum! {
     /// What the clock calls somebody for, once it is time.
     pub enum Call {
         /// It should be full now.
@@ -428,5 +438,7 @@ named_enum! {
         Recall = "recall",
         /// The next roll of a power failure.
         Roll = "roll",
+        /// A change waits for a supervisor.
+        Agree = "agree",
     }
 }

@@ -13,6 +13,7 @@ mod facility;
 mod filter;
 mod fleet;
 mod frame;
+mod help;
 mod hold;
 mod leave;
 mod look;
@@ -28,6 +29,7 @@ mod set_up;
 mod set_up_calls;
 mod set_up_card;
 mod setting;
+mod settings;
 mod shelf;
 mod static_mode;
 mod stock;
@@ -35,18 +37,21 @@ mod take_back;
 mod turnover;
 mod upkeep;
 mod wall;
+mod wish;
 mod zones;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
 pub(crate) use check::{air_card, escaped};
 pub use draft::in_public;
 pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+pub use help::most as help_most;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
+pub(crate) use wish::lines as wish_lines;
 
 use chrono::{DateTime, Utc};
 
-use crate::choice::Call;
+use crate::choice::{Call, YesNo};
 use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
@@ -57,7 +62,7 @@ use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::{Power, Tap};
+use crate::tap::{Power, Setting, Tap};
 
 /// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
 pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
@@ -81,7 +86,7 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
     // Help is for everybody, and with the set-up the only question that has an answer before it.
     if let Request::Help { topic } = &request {
-        return Ok(look::help(state, ask, topic.as_deref()));
+        return Ok(help::help(state, ask, topic.as_deref()));
     }
     let role = authorize(state, ask, right(&request))?;
     if let Request::FacilitySetup(setup) = &request {
@@ -182,13 +187,16 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             name,
             beds,
             channel,
-        } => facility::unit(&asked, &name, &beds, channel),
+            take,
+        } => facility::unit(&asked, &name, &beds, channel, take == Some(YesNo::Yes)),
         Request::FacilitySchedule { what, when, unit } => {
-            facility::schedule(&asked, what, when, unit.as_deref())
+            facility::schedule(&asked, what, when.as_ref(), unit.as_deref())
         }
-        Request::FacilityLadder(ladder) => facility::ladder(&asked, ladder),
-        Request::FacilityPolicy { name, value } => facility::policy(&asked, &name, &value),
-        Request::FacilityShow => Ok(facility::show(&asked)),
+        Request::FacilityLadder(ladder) => Ok(facility::ladder(&asked, ladder)),
+        Request::FacilityPolicy { name, value } => {
+            facility::policy(&asked, &name, value.as_deref())
+        }
+        Request::FacilityShow => Ok(settings::show(&asked)),
         Request::Mention { text: _, files } => Ok(look::mention(&asked, files)),
         Request::Tap(tap) => tapped(&asked, tap),
         Request::FacilitySetup(_) | Request::Help { .. } => {
@@ -232,6 +240,7 @@ pub(crate) fn notice(
             outage::roll_again(state, facility, draft, *no, now);
             None
         }
+        (Call::Agree, On::Wish(no)) => wish::waits_still(state, facility, draft, *no, now),
         // What is booked about one kind of thing is never about another.
         (
             Call::Full
@@ -245,10 +254,11 @@ pub(crate) fn notice(
             | Call::Hold
             | Call::Idle
             | Call::Pickup,
-            On::Recall(_) | On::Outage(_) | On::Unit(_),
+            On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_),
         )
-        | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_))
-        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_)) => None,
+        | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_) | On::Wish(_))
+        | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_))
+        | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_)) => None,
     }
 }
 
@@ -281,8 +291,16 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Turn(tap) => out::tapped(asked, tap),
         Tap::House(tap) => beds::tapped(asked, tap),
         Tap::Power(tap) => power(asked, tap),
-        Tap::ConfirmPolicy { word, value } => facility::confirm(asked, &word, value),
-        Tap::ConfirmLadder { ladder } => facility::confirm_ladder(asked, ladder),
+        Tap::Setting(tap) => settings(asked, &tap),
+    }
+}
+
+fn settings(asked: &Asked<'_>, tap: &Setting) -> Result<Decision, Refusal> {
+    match tap {
+        Setting::Agree { wish } => wish::agree(asked, *wish),
+        Setting::Decline { wish } => wish::decline(asked, *wish),
+        Setting::Page { page } => Ok(settings::page(asked, *page)),
+        Setting::Topic { topic } => Ok(help::help(asked.state, asked.ask, Some(topic))),
     }
 }
 
@@ -374,7 +392,7 @@ pub fn right(request: &Request) -> Right {
             Tap::Turn(tap) => tap.right(),
             Tap::House(tap) => tap.right(),
             Tap::Power(tap) => tap.right(),
-            Tap::ConfirmPolicy { .. } | Tap::ConfirmLadder { .. } => Right::ConfirmPolicy,
+            Tap::Setting(tap) => tap.right(),
         },
     }
 }

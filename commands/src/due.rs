@@ -136,7 +136,7 @@ fn midnight(local: NaiveDateTime) -> NaiveDateTime {
 }
 
 /// Since when a placed surface wants a look, `shift` being when the present shift began; a moment still
-/// ahead where a look is booked for then. `None` when it has been seen to.
+/// ahead where a look is booked for then, or the home has one every so many hours. `None` when it has been seen to.
 pub(crate) fn check_due(
     state: &State,
     tag: &Tag,
@@ -160,9 +160,26 @@ pub(crate) fn check_due(
     if empty_until.is_some() {
         return empty_until;
     }
-    match surface.check_here() {
-        None => Some(*since),
-        Some(check) if check.at < shift => Some(shift),
-        Some(_) => None,
+    let Some(check) = surface.check_here() else {
+        return Some(*since);
+    };
+    match state.policies.get(Name::CheckEvery) {
+        0 => (check.at < shift).then_some(shift),
+        hours => Some(check.at + TimeDelta::hours(hours)),
+    }
+}
+
+/// From when the next checks are due where none is now.
+pub(crate) fn next_checks(state: &State, now: DateTime<Utc>) -> DateTime<Utc> {
+    let shift = shift_start(state, now);
+    let next = state
+        .surfaces
+        .iter()
+        .filter_map(|(tag, surface)| check_due(state, tag, surface, shift))
+        .filter(|at| *at > now)
+        .min();
+    match state.policies.get(Name::CheckEvery) {
+        0 => next_shift(state, now),
+        hours => next.unwrap_or_else(|| now + TimeDelta::hours(hours)),
     }
 }

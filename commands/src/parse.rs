@@ -18,7 +18,7 @@ pub(crate) mod life;
 
 use std::collections::BTreeMap;
 
-use crate::choice::{Export, Import, Owned, Start};
+use crate::choice::{Export, Import, Owned, Start, YesNo};
 use crate::ids::{Channel, ChatRole};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
@@ -358,6 +358,7 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         supervisor: given.must_role("supervisor")?,
         upkeep: given.role("upkeep"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
+        beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
     }))
 }
 
@@ -368,13 +369,20 @@ pub(crate) fn facility_unit(given: &Given<'_>) -> Result<Request, Refusal> {
             .short("beds", 1_000)?
             .ok_or_else(|| Refusal::new("fault-missing").text("option", "beds"))?,
         channel: given.channel("channel"),
+        take: given.choice("take", YesNo::from_text, YesNo::WORDS)?,
     })
 }
+
+/// What is typed for a list that is posted no more.
+const NEVER: &str = "never";
 
 pub(crate) fn facility_schedule(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySchedule {
         what: must_choose!(given, "what", crate::choice::What)?,
-        when: pattern(&given.must("when")?)?,
+        when: Some(given.must("when")?)
+            .filter(|when| !when.trim().eq_ignore_ascii_case(NEVER))
+            .map(|when| pattern(&when))
+            .transpose()?,
         unit: given.word("unit")?,
     })
 }
@@ -421,7 +429,7 @@ pub(crate) fn facility_ladder(given: &Given<'_>) -> Result<Request, Refusal> {
 pub(crate) fn facility_policy(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilityPolicy {
         name: given.must("name")?,
-        value: given.must("value")?,
+        value: given.word("value")?,
     })
 }
 

@@ -125,6 +125,28 @@ pub enum Body {
         /// The wished value.
         value: i64,
     },
+    /// An admin asks for another change that a supervisor must agree to.
+    WishAsked {
+        /// Which change.
+        wish: Wish,
+    },
+    /// A wish is settled; the change itself, where one was agreed to, has its own record.
+    WishEnded {
+        /// The record that asked.
+        wish: RecordNo,
+        /// How.
+        end: WishEnd,
+    },
+    /// A schedule was taken away.
+    ScheduleDropped {
+        /// Its name.
+        name: ScheduleName,
+    },
+    /// The home said whether posts may show beds.
+    BedsApproved {
+        /// Whether they may.
+        approved: bool,
+    },
     /// A profile was entered.
     ProfileSet(Box<Profile>),
     /// A surface came into the register.
@@ -731,6 +753,71 @@ pub enum On {
     Outage(OutageNo),
     /// A unit.
     Unit(Unit),
+    /// A change that waits for a supervisor, by the record that asked for it.
+    Wish(RecordNo),
+}
+
+/// A change that an admin asks for and a supervisor must agree to.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "of", rename_all = "kebab-case")]
+pub enum Wish {
+    /// A clinical policy.
+    Policy {
+        /// Its name.
+        name: String,
+        /// The wished value.
+        value: i64,
+    },
+    /// Another ladder, in minutes.
+    Ladder {
+        /// From opening to the first rung.
+        first: u16,
+        /// From opening to the second rung.
+        second: u16,
+        /// From opening to the third rung.
+        third: u16,
+        /// Between pings after that.
+        repeat: u16,
+    },
+    /// A list that would come less often, or no more.
+    Schedule {
+        /// What it posts.
+        what: What,
+        /// For one unit, or for all.
+        unit: Option<Unit>,
+        /// The wished pattern in its canonical text; none for never.
+        when: Option<String>,
+    },
+    /// A disinfectant of the list.
+    Product {
+        /// Its name.
+        name: ProductName,
+        /// What kind it is.
+        method: Method,
+        /// How long it must stay wet, in minutes.
+        contact_minutes: u16,
+        /// Whether it kills spores.
+        sporicidal: bool,
+    },
+    /// What may lie on frames.
+    Approved {
+        /// The beds.
+        beds: Vec<Bed>,
+        /// The profiles; all of them if none.
+        profiles: Vec<ProfileName>,
+    },
+}
+
+named_enum! {
+    /// How a wish was settled.
+    pub enum WishEnd {
+        /// A supervisor agreed.
+        Agreed = "agreed",
+        /// A supervisor did not.
+        Declined = "declined",
+        /// Nobody answered in time.
+        Expired = "expired",
+    }
 }
 
 /// One gap as it was measured and judged.
@@ -892,6 +979,10 @@ impl Body {
             Body::LadderAsked { .. } => "ladder-asked",
             Body::PolicySet { .. } => "policy-set",
             Body::PolicyAsked { .. } => "policy-asked",
+            Body::WishAsked { .. } => "wish-asked",
+            Body::WishEnded { .. } => "wish-ended",
+            Body::ScheduleDropped { .. } => "schedule-dropped",
+            Body::BedsApproved { .. } => "beds-approved",
             Body::ProfileSet(_) => "profile-set",
             Body::SurfaceAdded { .. } => "surface-added",
             Body::SurfaceRetired { .. } => "surface-retired",
@@ -1020,7 +1111,7 @@ impl Body {
             Body::Booked { on, .. } | Body::Unbooked { on, .. } | Body::Called { on, .. } => {
                 match on {
                     On::Surface(tag) => Some(tag),
-                    On::Recall(_) | On::Outage(_) | On::Unit(_) => None,
+                    On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => None,
                 }
             }
             Body::FacilitySet { .. }
@@ -1030,6 +1121,10 @@ impl Body {
             | Body::LadderAsked { .. }
             | Body::PolicySet { .. }
             | Body::PolicyAsked { .. }
+            | Body::WishAsked { .. }
+            | Body::WishEnded { .. }
+            | Body::ScheduleDropped { .. }
+            | Body::BedsApproved { .. }
             | Body::ProfileSet(_)
             | Body::AlarmNamed { .. }
             | Body::AlarmTaken { .. }

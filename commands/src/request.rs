@@ -4,7 +4,7 @@
 
 use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
-    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work,
+    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work, YesNo,
 };
 use crate::ids::{Channel, ChatRole};
 use crate::record::Fault;
@@ -274,13 +274,15 @@ pub enum Request {
         beds: String,
         /// Its channel.
         channel: Option<Channel>,
+        /// Whether beds of other units come along.
+        take: Option<YesNo>,
     },
     /// `/facility schedule`.
     FacilitySchedule {
         /// What is posted.
         what: What,
-        /// When.
-        when: Pattern,
+        /// When; none for never.
+        when: Option<Pattern>,
         /// For which unit, as typed.
         unit: Option<String>,
     },
@@ -290,8 +292,8 @@ pub enum Request {
     FacilityPolicy {
         /// Its name as typed.
         name: String,
-        /// Its value as typed.
-        value: String,
+        /// Its value as typed; only shown if none.
+        value: Option<String>,
     },
     /// `/facility show`.
     FacilityShow,
@@ -408,6 +410,8 @@ pub struct FacilitySetup {
     pub upkeep: Option<ChatRole>,
     /// The language that channels read.
     pub lang: Option<Lang>,
+    /// Whether the home has approved beds in posts.
+    pub beds_in_posts: Option<YesNo>,
 }
 
 /// What may be allowed or refused: coarser than a request, so that a command, its buttons, its menus,

@@ -10,6 +10,7 @@ mod outage;
 mod shelf;
 mod steps;
 mod surface;
+mod wish;
 
 use std::collections::BTreeMap;
 
@@ -27,13 +28,14 @@ pub use surface::{
     Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck, Rental,
     Service, Setting, Surface, Turnover, Waived, filter_fit,
 };
+pub use wish::{BedsApproval, Waiting};
 
 use crate::choice::{Call, Outcome, TurnStep, Work};
 use crate::ids::{
     AlarmNo, Bed, Item, OutageNo, Person, ProductName, ProfileName, RecallNo, RecordNo,
     ScheduleName, Tag, Unit,
 };
-use crate::record::{Body, On, Profile, Record};
+use crate::record::{Body, On, Profile, Record, Wish};
 use crate::rules::policy::Policies;
 use crate::words::Lang;
 
@@ -46,12 +48,12 @@ pub struct State {
     pub facility: Option<Facility>,
     /// What differs from home to home.
     pub policies: Policies,
-    /// Changes of clinical policy that wait for a supervisor.
-    pub asked: BTreeMap<String, i64>,
+    /// Changes that wait for a supervisor, by the record that asked for each.
+    pub wishes: BTreeMap<RecordNo, Waiting>,
+    /// What the home last said of beds in posts, since it says so in its set-up.
+    pub beds_approval: Option<BedsApproval>,
     /// Who is asked next while an alarm is not taken, and when.
     pub ladder: Ladder,
-    /// Another ladder that waits for a supervisor.
-    pub ladder_asked: Option<Ladder>,
     /// What is posted when.
     pub schedules: BTreeMap<ScheduleName, Schedule>,
     /// The units.
@@ -104,9 +106,9 @@ impl Default for State {
             head: 0,
             facility: None,
             policies: Policies::default(),
-            asked: BTreeMap::new(),
+            wishes: BTreeMap::new(),
+            beds_approval: None,
             ladder: Ladder::default(),
-            ladder_asked: None,
             schedules: BTreeMap::new(),
             units: BTreeMap::new(),
             profiles: BTreeMap::from([(general.name.clone(), general)]),
@@ -129,7 +131,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 5;
+    pub const VERSION: u32 = 6;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -228,7 +230,7 @@ impl State {
                     third: *third,
                     repeat: *repeat,
                 };
-                self.ladder_asked = None;
+                self.settle_ladder();
                 Ok(())
             }
             Body::LadderAsked {
@@ -237,21 +239,42 @@ impl State {
                 third,
                 repeat,
             } => {
-                self.ladder_asked = Some(Ladder {
+                let wish = Wish::Ladder {
                     first: *first,
                     second: *second,
                     third: *third,
                     repeat: *repeat,
-                });
+                };
+                self.wished(record, wish);
                 Ok(())
             }
             Body::PolicySet { name, value } => {
-                self.asked.remove(name);
+                self.settle_policy(name);
                 self.policies.set(name, *value);
                 Ok(())
             }
             Body::PolicyAsked { name, value } => {
-                self.asked.insert(name.clone(), *value);
+                let wish = Wish::Policy {
+                    name: name.clone(),
+                    value: *value,
+                };
+                self.wished(record, wish);
+                Ok(())
+            }
+            Body::WishAsked { wish } => {
+                self.wished(record, wish.clone());
+                Ok(())
+            }
+            Body::WishEnded { wish, .. } => {
+                self.settle(*wish);
+                Ok(())
+            }
+            Body::ScheduleDropped { name } => {
+                self.schedules.remove(name);
+                Ok(())
+            }
+            Body::BedsApproved { approved } => {
+                self.beds_approved(record, *approved);
                 Ok(())
             }
             Body::ProfileSet(profile) => {

@@ -3,7 +3,7 @@
 
 use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
-    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work,
+    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work, YesNo,
 };
 use crate::parse::{self, Given, life};
 use crate::record::Fault;
@@ -523,6 +523,11 @@ pub const COMMANDS: &[Command] = &[
             must("supervisor", "option-role-supervisor", Takes::Role),
             may("upkeep", "option-role-upkeep", Takes::Role),
             may("language", "option-language", Takes::Choice(Lang::WORDS)),
+            may(
+                "beds-in-posts",
+                "option-beds-in-posts",
+                Takes::Choice(YesNo::WORDS),
+            ),
         ],
         examples: &[],
         parse: parse::facility_setup,
@@ -535,6 +540,7 @@ pub const COMMANDS: &[Command] = &[
             must("name", "option-unit-name", Takes::Suggested),
             must("beds", "option-beds", Takes::Text),
             may("channel", "option-unit-channel", Takes::Channel),
+            may("take", "option-unit-take", Takes::Choice(YesNo::WORDS)),
         ],
         examples: &["/facility unit name:Elm beds:101-112, 114A"],
         parse: parse::facility_unit,
@@ -597,6 +603,7 @@ pub const COMMANDS: &[Command] = &[
         examples: &[
             "/facility schedule what:due-list when:every 8h from 07:00",
             "/facility schedule what:summary when:weekdays 06:45 unit:Elm",
+            "/facility schedule what:summary when:never unit:Elm",
         ],
         parse: parse::facility_schedule,
     },
@@ -627,9 +634,12 @@ pub const COMMANDS: &[Command] = &[
         right: Right::Policy,
         options: &[
             must("name", "option-policy-name", Takes::Suggested),
-            must("value", "option-policy-value", Takes::Text),
+            may("value", "option-policy-value", Takes::Text),
         ],
-        examples: &["/facility policy name:recheck value:20 min"],
+        examples: &[
+            "/facility policy name:recheck",
+            "/facility policy name:recheck value:20 min",
+        ],
         parse: parse::facility_policy,
     },
     Command {

@@ -23,11 +23,13 @@ macro_rules! verbs {
 mod bedside;
 mod house;
 mod power;
+mod setting;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use house::{House, RentalCard};
 pub use power::Power;
+pub use setting::{Page, Setting};
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
 
@@ -36,7 +38,6 @@ use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
 use crate::rules::air::Tenths;
 use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
-use crate::state::Ladder;
 
 /// The longest tag, in characters, all of them ASCII: a tap has to carry it.
 pub const TAG_CHARS_MAX: usize = 16;
@@ -174,18 +175,8 @@ pub enum Tap {
     House(House),
     /// In a power failure.
     Power(Power),
-    /// A supervisor agrees to another ladder.
-    ConfirmLadder {
-        /// The ladder that was asked for.
-        ladder: Ladder,
-    },
-    /// A supervisor agrees to a change of clinical policy.
-    ConfirmPolicy {
-        /// Its word.
-        word: String,
-        /// The value that was asked for.
-        value: i64,
-    },
+    /// About the home's settings, or for more help.
+    Setting(Setting),
 }
 
 verbs! { Tap:
@@ -211,16 +202,16 @@ verbs! { Tap:
     Turn => turn::GROUP,
     House => house::GROUP,
     Power => power::GROUP,
-    ConfirmLadder => "ladder",
-    ConfirmPolicy => "policy",
+    Setting => setting::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 4] = [
+const GROUPS: [(&str, &[&str]); 5] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
+    (setting::GROUP, Setting::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -302,14 +293,7 @@ impl Tap {
             Tap::Turn(tap) => tap.id(),
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
-            Tap::ConfirmPolicy { word, value } => join(&["policy", word, &value.to_string()]),
-            Tap::ConfirmLadder { ladder } => join(&[
-                "ladder",
-                &ladder.first.to_string(),
-                &ladder.second.to_string(),
-                &ladder.third.to_string(),
-                &ladder.repeat.to_string(),
-            ]),
+            Tap::Setting(tap) => tap.id(),
         }
     }
 
@@ -405,21 +389,7 @@ impl Tap {
             [turn::GROUP, rest @ ..] => Tap::Turn(Turn::read(rest, chosen, field)?),
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
-            ["ladder", first, second, third, repeat] => {
-                let minutes = |text: &str| text.parse().map_err(|_| NotOurs);
-                Tap::ConfirmLadder {
-                    ladder: Ladder {
-                        first: minutes(first)?,
-                        second: minutes(second)?,
-                        third: minutes(third)?,
-                        repeat: minutes(repeat)?,
-                    },
-                }
-            }
-            ["policy", word, value] => Tap::ConfirmPolicy {
-                word: (*word).to_owned(),
-                value: value.parse().map_err(|_| NotOurs)?,
-            },
+            [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             _ => return Err(NotOurs),
         })
     }

@@ -1,647 +1,478 @@
-//! Who may do what: every role against every question, however it was put. The table of rights is the
-//! design's; the matrix is made from the table of commands and from every kind of tap.
+//! Who may do what: every role against every command, its suggestions and every button, menu and form.
+//!
+//! The matrix is made by asking, from the table of commands and the lists of verbs, so that nothing new is left out; it is
+//! compared with `rights/matrix.txt`, where a change of a right is read in review (`UPDATE_EXPECT=1` writes it). Beside
+//! it stands a reading of the design's list by hand, `rights/reading.rs`, which must agree.
 
 mod common;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 
-use commands::Said;
-use commands::choice::{Cause, Finding, Outcome, Roll, Step};
-use commands::ids::{AlarmNo, OutageNo, RecordNo};
-use commands::record::Fault;
-use commands::request::Right;
+use commands::ids::{ChatRole, Person};
+use commands::message::{Answer, Row};
 use commands::role::Role;
-use commands::rules::hand_check::Air;
-use commands::rules::priority::AlarmKind;
-use commands::rules::set_up::Stage;
-use commands::rules::turnover::Inspection;
 use commands::said::Value;
-use commands::state::Ladder;
-use commands::table::{self, COMMANDS};
-use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
-};
-use common::{Home, answer_text};
+use commands::table::{COMMANDS, Command, Takes};
+use commands::tap::{Tap, verb_of};
+use commands::words::Lang;
+use commands::{Ask, Decision, Said, Source, say};
+use common::every_tap::taps;
+use common::{CARE, Home, answer_text, text};
 
-const EVERYBODY: [Role; 5] = [
-    Role::Aide,
-    Role::Nurse,
-    Role::Supervisor,
-    Role::Upkeep,
-    Role::Admin,
-];
+#[path = "rights/reading.rs"]
+mod reading;
 
-/// Who may, as the design's list of commands says it.
-fn may(right: Right) -> &'static [Role] {
-    match right {
-        Right::Read | Right::RaiseAlarm | Right::Pull => &EVERYBODY,
-        Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-        Right::Upkeep | Right::CallRoll => {
-            &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
-        }
-        Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
-        Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
-        Right::Maintain => &[Role::Supervisor, Role::Upkeep],
-        Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-        Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-        Right::ChangeFleet | Right::ReadSettings | Right::Policy => {
-            &[Role::Supervisor, Role::Admin]
-        }
-        Right::Settings => &[Role::Admin],
-        Right::ConfirmPolicy | Right::Supervise => &[Role::Supervisor],
-    }
+use reading::{COMMANDS_BY_HAND, TAPS_BY_HAND, roles};
+
+/// Every role that somebody can hold, the least first; a role to come stands here as soon as it can be mapped.
+fn everybody() -> Vec<Role> {
+    let mut all = Role::MAPPED.to_vec();
+    all.push(Role::Admin);
+    all
 }
 
-/// The sentence that turns somebody away begins so.
-fn turned_away(home: &mut Home, role: Role, said: &Said) -> bool {
-    let decision = home.ask(role, said);
-    let refusal = commands::say!(commands::words::Lang::English, "fault-role", roles = "");
-    let begins = refusal.split(':').next().unwrap_or(&refusal).to_owned();
-    let refused = answer_text(&decision).starts_with(begins.trim_end_matches(['.', ' ']));
+/// Somebody with these roles asks this; nothing becomes a fact.
+fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
+    let facility = home.state.facility.as_ref().expect("a home that is set up");
+    let ask = Ask {
+        source: Source::interaction(7),
+        who: Person(4_711),
+        chat_roles: held
+            .iter()
+            .filter_map(|role| facility.roles.get(role).copied())
+            .chain([ChatRole(999)])
+            .collect(),
+        manages: held.contains(&Role::Admin),
+        channel: CARE,
+        lang: Lang::English,
+        at: home.now,
+    };
+    commands::answer(&home.state, &ask, said)
+}
+
+/// How the refusal of a right begins.
+fn refusal_begins() -> String {
+    let whole = say!(Lang::English, "fault-role", roles = "|");
+    whole.split('|').next().unwrap_or_default().to_owned()
+}
+
+/// Whether somebody with these roles is let through; a refusal leaves no mark.
+fn may(home: &Home, held: &[Role], said: &Said) -> bool {
+    let decision = ask(home, held, said);
+    let refused = answer_text(&decision).starts_with(&refusal_begins());
     if refused {
         assert!(
             decision.entries.is_empty() && decision.posts.is_empty(),
-            "a refusal leaves no mark"
+            "a refusal leaves a mark: {said:?}"
         );
     }
-    refused
+    !refused
 }
 
-#[test]
-fn every_command_and_its_suggestions_are_held_to_the_same_roles() {
-    let mut home = Home::set_up();
-    for command in COMMANDS.iter().filter(|command| command.path != "help") {
-        for example in command.examples {
-            let mut options = commands::parse::typed(command, example).expect("an example");
-            if let Some(Value::Text(name)) = options.get("file") {
-                let file = commands::said::FileRef {
-                    name: name.clone(),
-                    url: String::new(),
-                    size: 10,
+/// A row of the matrix: what was asked, and the roles that are let through.
+struct Asked {
+    what: String,
+    said: Said,
+}
+
+/// Every command, with its examples; one without any is typed with something for each option.
+fn commands_asked() -> Vec<(&'static Command, Vec<Asked>)> {
+    let of = |command: &'static Command| {
+        let mut lines: Vec<BTreeMap<String, Value>> = command
+            .examples
+            .iter()
+            .map(|example| commands::parse::typed(command, example).expect("an example"))
+            .collect();
+        if lines.is_empty() {
+            lines.push(BTreeMap::new());
+        }
+        let asked = lines.into_iter().map(|mut options| {
+            let lacking = command.options.iter().filter(|option| option.required);
+            for (place, option) in lacking.enumerate() {
+                let number = 100 + place as u64;
+                let given = match &option.takes {
+                    Takes::Channel => Value::Channel(CARE),
+                    Takes::Role => Value::Role(ChatRole(number)),
+                    Takes::File => Value::File(commands::said::FileRef {
+                        name: "rows.csv".to_owned(),
+                        url: String::new(),
+                        size: 10,
+                    }),
+                    Takes::Choice(words) => text(words[0]),
+                    Takes::Whole(least, _) => Value::Whole(*least),
+                    _text if option.name == "timezone" => text("America/Chicago"),
+                    _text => text("LW-01"),
                 };
-                options.insert("file".to_owned(), Value::File(file));
-            }
-            let said = Said::Command {
-                path: command.path.to_owned(),
-                options: options.clone(),
-            };
-            for role in EVERYBODY {
-                let refused = turned_away(&mut home, role, &said);
-                assert_eq!(
-                    refused,
-                    !may(command.right).contains(&role),
-                    "{role:?} {example}"
-                );
-                for option in command
-                    .options
-                    .iter()
-                    .filter(|option| matches!(option.takes, table::Takes::Suggested))
-                {
-                    let completing = Said::Completing {
-                        path: command.path.to_owned(),
-                        options: BTreeMap::new(),
-                        focused: option.name.to_owned(),
-                    };
-                    let decision = home.ask(role, &completing);
-                    let Some(commands::message::Answer::Choices(choices)) = decision.answer else {
-                        panic!("suggestions")
-                    };
-                    assert!(
-                        !refused || choices.is_empty(),
-                        "{role:?} is offered something for {}",
-                        command.path
-                    );
+                let as_is = matches!(option.takes, Takes::File);
+                if as_is || !options.contains_key(option.name) {
+                    options.insert(option.name.to_owned(), given);
                 }
             }
-        }
-    }
+            Asked {
+                what: format!("/{}", command.path),
+                said: Said::Command {
+                    path: command.path.to_owned(),
+                    options,
+                },
+            }
+        });
+        (command, asked.collect())
+    };
+    COMMANDS.iter().map(of).collect()
 }
 
-#[test]
-fn the_set_up_itself_is_for_whoever_manages_the_guild() {
-    let mut home = Home::set_up();
-    let setup = table::find("facility setup").expect("the set-up");
-    assert_eq!(setup.right, Right::Settings);
-    let said = Said::Command {
-        path: "facility setup".to_owned(),
-        options: BTreeMap::from([
-            (
-                "timezone".to_owned(),
-                Value::Text("America/Chicago".to_owned()),
-            ),
-            ("care-channel".to_owned(), Value::Channel(common::CARE)),
-            (
-                "supervisor-channel".to_owned(),
-                Value::Channel(common::SUPERVISORS),
-            ),
-            ("aide".to_owned(), Value::Role(commands::ids::ChatRole(101))),
-            (
-                "nurse".to_owned(),
-                Value::Role(commands::ids::ChatRole(102)),
-            ),
-            (
-                "supervisor".to_owned(),
-                Value::Role(commands::ids::ChatRole(103)),
-            ),
-        ]),
-    };
-    for role in EVERYBODY {
-        assert_eq!(
-            turned_away(&mut home, role, &said),
-            role != Role::Admin,
-            "{role:?}"
-        );
-    }
-}
-
-#[test]
-fn every_tap_is_held_to_the_roles_of_what_it_does() {
-    let mut home = Home::set_up();
-    let alarm = AlarmNo(1);
-    let card = Card {
-        round: Some("Elm".into()),
-        tag: "LW-01".into(),
-        seen: RecordNo(9_999),
-        shown: home.now.timestamp() / 60,
-    };
-    let cause = Cause::Hose;
-    let soiled = || commands::ids::Tag::from("LW-05");
-    let (of, hold) = (Began(1), RecordNo(1));
-    let taps: Vec<(Tap, Right, Option<&str>)> = vec![
-        (Tap::StartRound { unit: "Elm".into() }, Right::Check, None),
-        (
-            Tap::Air {
-                card: card.clone(),
-                air: Air::Over,
-            },
-            Right::Check,
-            None,
-        ),
-        (Tap::TypeAir { card: card.clone() }, Right::Check, None),
-        (Tap::Skip { card: card.clone() }, Right::Check, None),
-        (Tap::Take { alarm }, Right::AnswerAlarm, None),
-        (Tap::Safe { alarm }, Right::AnswerAlarm, None),
-        (Tap::Fixed { alarm }, Right::AnswerAlarm, None),
-        (
-            Tap::Caused { alarm, cause },
-            Right::AnswerAlarm,
-            Some("hose"),
-        ),
-        (
-            Tap::FixedAir {
-                alarm,
-                cause,
-                air: Air::Over,
-            },
-            Right::AnswerAlarm,
-            None,
-        ),
-        (Tap::TypeFixedAir { alarm, cause }, Right::AnswerAlarm, None),
-        (
-            Tap::NameAlarm {
-                alarm,
-                kind: AlarmKind::Power,
-            },
-            Right::RaiseAlarm,
-            Some("power"),
-        ),
-        (Tap::Pull { alarm }, Right::Pull, None),
-        (
-            Tap::TakeBack {
-                first: RecordNo(1),
-                tag: "LW-01".into(),
-            },
-            Right::Read,
-            None,
-        ),
-        (
-            Tap::TurnFilter {
-                tag: "LW-05".into(),
-                of: Began(29_540_000),
-                finding: Finding::Clean,
-            },
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::TurnFunction {
-                tag: "LW-05".into(),
-                of: Began(29_540_000),
-            },
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::Pick {
-                tag: "LW-01".into(),
-            },
-            Right::Read,
-            Some("LW-01"),
-        ),
-        (
-            Tap::Turn(Turn::Dried { tag: soiled(), of }),
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::Inspected {
-                tag: soiled(),
-                of,
-                found: Inspection::Torn,
-            }),
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::PartsWhole { tag: soiled(), of }),
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::PartDamaged { tag: soiled(), of }),
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::PartFault {
-                tag: soiled(),
-                of,
-                fault: Fault::Cord,
-            }),
-            Right::Upkeep,
-            Some("cord"),
-        ),
-        (
-            Tap::Turn(Turn::NotRunning { tag: soiled(), of }),
-            Right::Upkeep,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::Repaired { tag: soiled() }),
-            Right::Maintain,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::RepairNote { tag: soiled() }),
-            Right::Maintain,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::Tested {
-                tag: soiled(),
-                outcome: Outcome::Passed,
-            }),
-            Right::Maintain,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::Reported {
-                tag: soiled(),
-                hold,
-            }),
-            Right::Supervise,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::LetGo {
-                tag: soiled(),
-                hold,
-            }),
-            Right::Supervise,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::LetGoSure {
-                tag: soiled(),
-                hold,
-            }),
-            Right::Supervise,
-            None,
-        ),
-        (
-            Tap::Turn(Turn::RecallAll {
-                tag: soiled(),
-                lot: false,
-                found: 1,
-            }),
-            Right::Supervise,
-            None,
-        ),
-        (
-            Tap::ConfirmPolicy {
-                word: "recheck".to_owned(),
-                value: 20,
-            },
-            Right::ConfirmPolicy,
-            None,
-        ),
-        (
-            Tap::ConfirmLadder {
-                ladder: Ladder::default(),
-            },
-            Right::ConfirmPolicy,
-            None,
-        ),
-        (
-            Tap::Power(Power::Take {
-                outage: OutageNo(1),
-            }),
-            Right::CallRoll,
-            None,
-        ),
-        (
-            Tap::Power(Power::Seen {
-                outage: OutageNo(1),
-                roll: 1,
-                tag: "LW-01".into(),
-                how: Roll::Flat,
-            }),
-            Right::CallRoll,
-            None,
-        ),
-        (
-            Tap::Power(Power::Later {
-                outage: OutageNo(1),
-                roll: 1,
-                tag: "LW-01".into(),
-            }),
-            Right::CallRoll,
-            None,
-        ),
-        (
-            Tap::Power(Power::Again {
-                outage: OutageNo(1),
-                roll: 1,
-                tag: "LW-01".into(),
-            }),
-            Right::CallRoll,
-            None,
-        ),
-        (
-            Tap::Power(Power::Mended {
-                outage: OutageNo(1),
-                roll: 1,
-                tag: "LW-01".into(),
-                how: Roll::Low,
-            }),
-            Right::CallRoll,
-            None,
-        ),
-        (
-            Tap::Power(Power::Back {
-                outage: OutageNo(1),
-            }),
-            Right::CallRoll,
-            None,
-        ),
-        (
-            Tap::Power(Power::Place {
-                tag: "LW-04".into(),
-                bed: "104".into(),
-            }),
-            Right::Place,
-            None,
-        ),
-    ];
-    let mut taps = taps.to_vec();
-    taps.extend(
-        bedside()
-            .into_iter()
-            .map(|(tap, right, chosen)| (Tap::Bedside(tap), right, chosen)),
-    );
-    let taps = taps.into_iter().chain(house_taps());
-    for (tap, right, chosen) in taps {
-        let chosen: Vec<String> = chosen.into_iter().map(str::to_owned).collect();
-        let said = Said::Tap {
-            id: tap.id(),
-            chosen,
+/// Every button, menu and form, by its verb.
+fn taps_asked() -> Vec<(String, Vec<Asked>)> {
+    let mut of: BTreeMap<String, Vec<Asked>> = BTreeMap::new();
+    for (tap, chosen, fields) in taps() {
+        let id = tap.id();
+        let kind = match (&chosen, fields.is_empty()) {
+            (Some(_), _) => "menu",
+            (None, false) => "form",
+            (None, true) => "button",
         };
-        for role in EVERYBODY {
-            let refused = turned_away(&mut home, role, &said);
-            assert_eq!(refused, !may(right).contains(&role), "{role:?} {tap:?}");
+        let verb = verb_of(&id);
+        let what = format!("{kind} {verb}");
+        let said = if kind == "form" {
+            let fields = fields.into_iter();
+            let fields = fields
+                .map(|(name, value)| (name.to_owned(), value))
+                .collect();
+            Said::Form { id, fields }
+        } else {
+            let chosen = chosen.into_iter().collect();
+            Said::Tap { id, chosen }
+        };
+        of.entry(verb).or_default().push(Asked { what, said });
+    }
+    of.into_iter().collect()
+}
+
+fn allowed(home: &Home, said: &Said) -> BTreeSet<Role> {
+    let all = everybody();
+    all.into_iter()
+        .filter(|role| may(home, &[*role], said))
+        .collect()
+}
+
+/// The rows of the matrix. Taps of one verb that ask for different rights have a row for each.
+fn rows(home: &Home) -> Vec<(String, BTreeSet<Role>, bool)> {
+    let mut rows: Vec<(String, BTreeSet<Role>, bool)> = Vec::new();
+    let mut add = |asked: &Asked| {
+        let roles = allowed(home, &asked.said);
+        let nobody = may(home, &[], &asked.said);
+        let row = (asked.what.clone(), roles, nobody);
+        if !rows.contains(&row) {
+            rows.push(row);
+        }
+    };
+    for (_, asked) in commands_asked() {
+        asked.iter().for_each(&mut add);
+    }
+    for (_, asked) in taps_asked() {
+        asked.iter().for_each(&mut add);
+    }
+    rows
+}
+
+fn table(home: &Home) -> String {
+    let all = everybody();
+    let mut out = String::from(
+        "# Who may do what, made by tests/rights.rs: `yes` is let through, `-` is refused. Read a change here as a change\n\
+         # of somebody's rights. A second row of the same words is the same button about another matter.\n\n",
+    );
+    let cell = |yes: bool| if yes { "yes" } else { "-" };
+    let mut head = format!("{:<26}{:<11}", "", "no role");
+    for role in &all {
+        let _ = write!(head, "{:<11}", role.as_str());
+    }
+    out.push_str(head.trim_end());
+    out.push('\n');
+    for (what, roles, nobody) in rows(home) {
+        let mut line = format!("{what:<26}{:<11}", cell(nobody));
+        for role in &all {
+            let _ = write!(line, "{:<11}", cell(roles.contains(role)));
+        }
+        out.push_str(line.trim_end());
+        out.push('\n');
+    }
+    out
+}
+
+#[test]
+fn the_matrix_is_the_one_that_was_agreed_to() {
+    let made = table(&Home::set_up());
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/rights/matrix.txt");
+    if std::env::var_os("UPDATE_EXPECT").is_some() {
+        std::fs::write(path, &made).expect("the matrix can be written");
+        return;
+    }
+    let agreed = std::fs::read_to_string(path).unwrap_or_default();
+    let changed: Vec<String> = made
+        .lines()
+        .filter(|line| !agreed.lines().any(|of| of == *line))
+        .map(|line| format!("+ {line}"))
+        .chain(
+            agreed
+                .lines()
+                .filter(|line| !made.lines().any(|of| of == *line))
+                .map(|line| format!("- {line}")),
+        )
+        .collect();
+    assert!(
+        agreed == made,
+        "rights have changed:\n{}",
+        changed.join("\n")
+    );
+}
+
+#[test]
+fn the_commands_are_for_whom_the_design_names() {
+    let home = Home::set_up();
+    let mut wrong = Vec::new();
+    for (command, asked) in commands_asked() {
+        let Some((_, named, beyond, _)) = COMMANDS_BY_HAND
+            .iter()
+            .find(|(path, ..)| *path == command.path)
+        else {
+            wrong.push(format!("/{} is in no reading of the design", command.path));
+            continue;
+        };
+        let expected: BTreeSet<Role> = roles(named).union(&roles(beyond)).copied().collect();
+        for one in asked {
+            let found = allowed(&home, &one.said);
+            if found != expected {
+                wrong.push(format!(
+                    "/{}: {found:?}, read as {expected:?}",
+                    command.path
+                ));
+            }
+        }
+    }
+    let gone = COMMANDS_BY_HAND.iter().filter(|(path, ..)| {
+        let there = COMMANDS.iter().any(|command| command.path == *path);
+        !there
+    });
+    wrong.extend(gone.map(|(path, ..)| format!("/{path} is no command")));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_tap_is_for_whom_its_command_is() {
+    let home = Home::set_up();
+    let by_path: BTreeMap<&str, BTreeSet<Role>> = commands_asked()
+        .iter()
+        .map(|(command, asked)| (command.path, allowed(&home, &asked[0].said)))
+        .collect();
+    let mut wrong = Vec::new();
+    let asked = taps_asked();
+    let verbs: BTreeSet<String> = asked.iter().map(|(verb, _)| verb.clone()).collect();
+    assert_eq!(
+        verbs,
+        Tap::all_verbs().into_iter().collect(),
+        "a verb has no sample"
+    );
+    for (verb, asked) in asked {
+        let Some((_, whose)) = TAPS_BY_HAND.iter().find(|(of, _)| *of == verb) else {
+            wrong.push(format!("nobody has said what `{verb}` stands for"));
+            continue;
+        };
+        let expected: BTreeSet<BTreeSet<Role>> = whose
+            .iter()
+            .map(|whose| match whose.strip_prefix('/') {
+                Some(path) => by_path[path].clone(),
+                None => roles(whose),
+            })
+            .collect();
+        let found: BTreeSet<BTreeSet<Role>> =
+            asked.iter().map(|one| allowed(&home, &one.said)).collect();
+        if found != expected {
+            wrong.push(format!("{verb}: {found:?}, read as {expected:?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn whoever_has_two_roles_may_what_either_may_and_no_more() {
+    let home = Home::set_up();
+    let all = everybody();
+    let commands = commands_asked().into_iter().flat_map(|(_, asked)| asked);
+    let taps = taps_asked().into_iter().flat_map(|(_, asked)| asked);
+    for asked in commands.chain(taps) {
+        let allowed = allowed(&home, &asked.said);
+        for (place, one) in all.iter().enumerate() {
+            for other in &all[place + 1..] {
+                assert_eq!(
+                    may(&home, &[*one, *other], &asked.said),
+                    allowed.contains(one) || allowed.contains(other),
+                    "{one:?} and {other:?}: {}",
+                    asked.what
+                );
+            }
         }
     }
 }
 
-/// Taps at the bed: nurses and aides share the list; the setting, rails and gaps, and who is gone are a nurse's.
-fn bedside() -> Vec<(Bedside, Right, Option<&'static str>)> {
-    let card = || ListCard {
-        tag: "LW-01".into(),
-        list: RecordNo(9_999),
-        post: false,
-    };
-    let begun = || Begun {
-        tag: "LW-01".into(),
-        since: 0,
-    };
-    let step = Step::Brakes;
-    let done = |stage| Bedside::Done {
-        card: card(),
-        stage,
-    };
-    vec![
-        (
-            Bedside::Steps {
-                tag: "LW-01".into(),
-            },
-            Right::Check,
-            None,
-        ),
-        (done(Stage::Empty), Right::Check, None),
-        (done(Stage::Full), Right::Check, None),
-        (done(Stage::Rest), Right::Check, None),
-        (done(Stage::Rails), Right::Place, None),
-        (
-            Bedside::Missed { card: card(), step },
-            Right::Check,
-            Some("brakes"),
-        ),
-        (
-            Bedside::Mended { card: card(), step },
-            Right::Check,
-            Some("brakes"),
-        ),
-        (
-            Bedside::Set {
-                card: card(),
-                setting: String::new(),
-            },
-            Right::Setting,
-            Some("4"),
-        ),
-        (Bedside::Same { card: card() }, Right::Setting, None),
-        (Bedside::TypeSetting { card: card() }, Right::Setting, None),
-        (Bedside::TypeMinutes { card: card() }, Right::Check, None),
-        (Bedside::Alternating { begun: begun() }, Right::Check, None),
-        (Bedside::CprOver { begun: begun() }, Right::Check, None),
-        (Bedside::Back { begun: begun() }, Right::Check, None),
-        (
-            Bedside::Away {
-                begun: begun(),
-                longer: Longer::Hour,
-            },
-            Right::Check,
-            Some("1h"),
-        ),
-        (Bedside::Gone { begun: begun() }, Right::Place, None),
-    ]
+#[test]
+fn a_refusal_says_which_roles_may() {
+    let home = Home::set_up();
+    let commands = commands_asked().into_iter().flat_map(|(_, asked)| asked);
+    let taps = taps_asked().into_iter().flat_map(|(_, asked)| asked);
+    for asked in commands.chain(taps) {
+        let allowed = allowed(&home, &asked.said);
+        for held in everybody().iter().filter(|role| !allowed.contains(role)) {
+            let said = answer_text(&ask(&home, &[*held], &asked.said)).to_owned();
+            let list = said.trim_start_matches(&refusal_begins()).split('.').next();
+            let named: BTreeSet<String> = list
+                .unwrap_or_default()
+                .split(", ")
+                .map(|word| word.trim().to_owned())
+                .collect();
+            let words = |role: &Role| say!(Lang::English, &format!("role-{}", role.as_str()));
+            let expected: BTreeSet<String> = allowed.iter().map(words).collect();
+            assert_eq!(named, expected, "{}: {said}", asked.what);
+        }
+    }
+}
+
+#[test]
+fn nothing_is_suggested_to_whom_the_command_is_not_for() {
+    let home = Home::set_up();
+    let mut offered = 0;
+    for (command, asked) in commands_asked() {
+        // Help is for everybody.
+        if command.path == "help" {
+            continue;
+        }
+        let allowed = allowed(&home, &asked[0].said);
+        let suggested = |option: &&commands::table::Opt| matches!(option.takes, Takes::Suggested);
+        for option in command.options.iter().filter(suggested) {
+            let completing = Said::Completing {
+                path: command.path.to_owned(),
+                options: BTreeMap::new(),
+                focused: option.name.to_owned(),
+            };
+            for held in everybody()
+                .into_iter()
+                .map(|role| vec![role])
+                .chain([vec![]])
+            {
+                let decision = ask(&home, &held, &completing);
+                let Some(Answer::Choices(choices)) = decision.answer else {
+                    panic!("suggestions")
+                };
+                assert!(decision.entries.is_empty() && decision.posts.is_empty());
+                let lets = held.iter().any(|role| allowed.contains(role));
+                assert!(
+                    lets || choices.is_empty(),
+                    "{held:?} /{} {}",
+                    command.path,
+                    option.name
+                );
+                offered += choices.len();
+            }
+        }
+    }
+    assert!(offered > 50, "suggestions were asked for at all");
 }
 
 #[test]
 fn aides_may_change_a_setting_where_the_home_says_so() {
     let mut home = Home::set_up();
-    let said = common::command(
-        "setting",
-        &[
-            ("surface", common::text("LW-01")),
-            ("set", common::text("4")),
-        ],
-    );
-    assert!(turned_away(&mut home, Role::Aide, &said));
+    let before = rows(&home);
     home.does(
         Role::Supervisor,
         "facility policy",
-        &[
-            ("name", common::text("setting-by-aides")),
-            ("value", common::text("yes")),
-        ],
+        &[("name", text("setting-by-aides")), ("value", text("yes"))],
     );
-    assert!(!turned_away(&mut home, Role::Aide, &said));
-    assert!(!turned_away(&mut home, Role::Nurse, &said));
-    assert!(turned_away(&mut home, Role::Upkeep, &said));
-    assert!(turned_away(&mut home, Role::Admin, &said));
+    let after = rows(&home);
+    let changed: Vec<&str> = after
+        .iter()
+        .filter(|row| !before.contains(row))
+        .map(|(what, ..)| what.as_str())
+        .collect();
+    let setting = [
+        "/setting",
+        "menu at set",
+        "button at same",
+        "button at type",
+        "form at typed",
+    ];
+    assert_eq!(
+        changed.into_iter().collect::<BTreeSet<_>>(),
+        BTreeSet::from(setting),
+        "what changes a setting, and only that"
+    );
 }
 
-fn house_taps() -> Vec<(Tap, Right, Option<&'static str>)> {
-    let rental = || RentalCard {
-        tag: "LW-01".into(),
-        since: 1,
-    };
-    let acted = House::Acted {
-        bed: "101".into(),
-        no: RecordNo(1),
-    };
-    let waive = House::Waive {
-        tag: "LW-04".into(),
-        bed: "103".into(),
-        instead_of: None,
-    };
-    let item = House::NewItem {
-        item: "hose connectors".into(),
-        count: 6,
-    };
-    [
-        (acted, Right::Gaps),
-        (waive, Right::Place),
-        (House::ArrivedWell { rental: rental() }, Right::Maintain),
-        (House::ArrivedBadly { rental: rental() }, Right::Maintain),
-        (House::Confirm { rental: rental() }, Right::Supervise),
-        (House::Collected { rental: rental() }, Right::Supervise),
-        (item, Right::Maintain),
-    ]
-    .into_iter()
-    .map(|(tap, right)| (Tap::House(tap), right, None))
-    .collect()
+/// The identifiers that an answer or a post offers to be tapped, with a choice for a menu.
+fn offered(decision: &Decision) -> Vec<(String, Vec<String>)> {
+    let posts = decision.posts.iter().map(|post| &post.message);
+    common::answer_message(decision)
+        .into_iter()
+        .chain(posts)
+        .flat_map(|message| &message.rows)
+        .flat_map(|row| match row {
+            Row::Buttons(buttons) => {
+                let ids = buttons.iter().map(|button| (button.id.clone(), vec![]));
+                ids.collect::<Vec<_>>()
+            }
+            Row::Menu(menu) => {
+                let first = menu.entries.iter().take(1).map(|entry| entry.value.clone());
+                vec![(menu.id.clone(), first.collect())]
+            }
+        })
+        .collect()
 }
 
 #[test]
-fn the_form_of_a_pickup_is_held_to_the_roles_of_its_button() {
+fn a_role_that_is_taken_away_between_card_and_tap_is_gone() {
     let mut home = Home::set_up();
-    let tap = House::Confirmed {
-        rental: RentalCard {
-            tag: "LW-01".into(),
-            since: 1,
-        },
-        number: None,
+    let alarm = home.does(Role::Aide, "alarm", &[("surface", text("LW-01"))]);
+    let round = home.ask(
+        Role::Aide,
+        &common::command("round", &[("unit", text("Elm"))]),
+    );
+    let taps: Vec<_> = offered(&alarm).into_iter().chain(offered(&round)).collect();
+    assert!(taps.len() > 8, "{} things to tap", taps.len());
+    for (id, chosen) in taps {
+        let said = Said::Tap { id, chosen };
+        assert!(may(&home, &[Role::Aide], &said), "{said:?}");
+        assert!(!may(&home, &[], &said), "{said:?}");
+    }
+}
+
+#[test]
+fn a_form_that_was_opened_with_a_right_is_not_taken_without_it() {
+    let mut home = Home::set_up();
+    let round = home.ask(
+        Role::Aide,
+        &common::command("round", &[("unit", text("Elm"))]),
+    );
+    let type_it = offered(&round)
+        .into_iter()
+        .find(|(id, _)| verb_of(id) == "type")
+        .expect("a reading can be typed");
+    let opened = home.taps(Role::Aide, &type_it.0, &[]);
+    let Some(Answer::Form(form)) = opened.answer else {
+        panic!("a form");
     };
     let said = Said::Form {
-        id: Tap::House(tap).id(),
-        fields: BTreeMap::from([("number".to_owned(), "P-20418".to_owned())]),
+        id: form.id,
+        fields: BTreeMap::from([("air".to_owned(), "1 1/4".to_owned())]),
     };
-    for role in EVERYBODY {
-        let refused = turned_away(&mut home, role, &said);
-        assert_eq!(refused, !may(Right::Supervise).contains(&role), "{role:?}");
-    }
+    assert!(!may(&home, &[], &said));
+    assert!(!may(&home, &[Role::Upkeep, Role::Admin], &said));
+    let taken = ask(&home, &[Role::Aide], &said);
+    assert!(!taken.entries.is_empty(), "with the right it is taken");
 }
 
 #[test]
-fn every_form_is_held_to_the_roles_of_what_it_does() {
-    let mut home = Home::set_up();
-    let card = Card {
-        round: None,
-        tag: "LW-01".into(),
-        seen: RecordNo(9_999),
-        shown: home.now.timestamp() / 60,
-    };
-    let forms = [
-        (
-            Tap::AirTyped {
-                card,
-                air: String::new(),
-                note: None,
-            },
-            Right::Check,
-        ),
-        (
-            Tap::FixedAirTyped {
-                alarm: AlarmNo(1),
-                cause: Cause::Leak,
-                air: String::new(),
-                note: None,
-            },
-            Right::Check,
-        ),
-        (
-            Tap::Turn(Turn::RepairNoted {
-                tag: "LW-05".into(),
-                note: None,
-            }),
-            Right::Maintain,
-        ),
-        (
-            Tap::Power(Power::Catchup {
-                unit: None,
-                text: String::new(),
-            }),
-            Right::Check,
-        ),
-    ];
-    let list = || ListCard {
-        tag: "LW-01".into(),
-        list: RecordNo(9_999),
-        post: false,
-    };
-    let setting = Tap::Bedside(Bedside::SettingTyped {
-        card: list(),
-        setting: String::new(),
-    });
-    let minutes = Tap::Bedside(Bedside::MinutesTyped {
-        card: list(),
-        minutes: String::new(),
-    });
-    let at_the_bed = [(setting, Right::Setting), (minutes, Right::Check)];
-    for (form, right) in forms.into_iter().chain(at_the_bed) {
-        let fields = BTreeMap::from([
-            ("air".to_owned(), "1 1/4".to_owned()),
-            ("setting".to_owned(), "4".to_owned()),
-            ("minutes".to_owned(), "12".to_owned()),
-        ]);
-        let said = Said::Form {
-            id: form.id(),
-            fields,
-        };
-        for role in EVERYBODY {
-            let refused = turned_away(&mut home, role, &said);
-            assert_eq!(refused, !may(right).contains(&role), "{role:?} {form:?}");
-        }
+fn whoever_has_no_role_gets_help_and_nothing_else() {
+    let home = Home::set_up();
+    for (what, _, nobody) in rows(&home) {
+        assert_eq!(nobody, what == "/help", "{what}");
     }
-}
-
-#[test]
-fn whoever_has_no_role_is_told_so_and_gets_help() {
-    let mut home = Home::set_up();
-    let said = common::command("due", &[]);
-    assert!(turned_away(&mut home, Role::Clock, &said));
-    let help = home.ask(Role::Clock, &common::command("help", &[]));
-    assert!(!answer_text(&help).is_empty());
 }

@@ -14,6 +14,7 @@ use commands::choice::{
     Action, Cause, Cleaning, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned, Paper,
     Rails, Step, What, Work,
 };
+use commands::message::Row;
 use commands::role::Role;
 use commands::rules::guard::Found;
 use commands::rules::hand_check::{Judgement, Why};
@@ -22,7 +23,7 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::schedule::DAY_WORDS;
 use commands::rules::set_up::Stage;
 use commands::table::{COMMANDS, Opt, Takes, group_about};
-use commands::tap::Longer;
+use commands::tap::{Longer, Page};
 use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
@@ -77,6 +78,13 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         "idle",
         "pickup",
     ];
+    let shorts: BTreeSet<String> = Role::MAPPED
+        .into_iter()
+        .chain([Role::Admin])
+        .flat_map(commands::decide::help_most)
+        .map(|path| path.replace(' ', "-"))
+        .collect();
+    let shorts: Vec<String> = shorts.into_iter().collect();
     let groups: BTreeSet<&str> = COMMANDS
         .iter()
         .filter_map(|command| command.path.split_once(' '))
@@ -101,7 +109,8 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("form-", "-hint", owned(&["air", "note"])),
         ("group-", "", owned(&groups.into_iter().collect::<Vec<_>>())),
         ("handover-", "", owned(&handed_over)),
-        ("help-head-", "", roles.clone()),
+        ("help-short-", "", shorts),
+        ("page-", "", owned(Page::WORDS)),
         ("import-", "", owned(Import::WORDS)),
         ("judged-", "", owned(Judgement::WORDS)),
         ("kind-", "", owned(AlarmKind::WORDS)),
@@ -340,7 +349,7 @@ fn literal_keys() -> BTreeMap<String, String> {
         r#"\bladder_words\(\s*[\w.]+,\s*("[a-z-]+")"#,
         r#"\bbounds\(\s*("[a-z-]+")"#,
         // Some keys are known by how they begin, wherever they stand.
-        r#"("(?:option|about|fault|post|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits)-[a-z0-9-]+")"#,
+        r#"("(?:option|about|fault|post|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits|missing)-[a-z0-9-]+")"#,
     ];
     for at in places.map(|place| Regex::new(place).unwrap()) {
         for (place, text) in SOURCES.iter() {
@@ -713,44 +722,96 @@ fn blanks_at_the_ends_are_kept() {
         for key in DUE {
             assert!(filled(lang, key).ends_with(": "), "{lang:?} {key}");
         }
-        for key in ["due-more", "show-policy-asked"] {
+        for key in ["due-more"] {
             assert!(filled(lang, key).starts_with(' '), "{lang:?} {key}");
         }
     }
 }
 
-/// One screen of a phone: 20 rows of some 45 characters for an aide; a few more for the others.
+/// Lines that one screen of a phone holds, and characters in each.
+const SCREEN: (usize, usize) = (24, 44);
+
+/// How many lines a text takes on a phone; a command of the help takes one.
+fn screen_lines(text: &str) -> usize {
+    let shown = text.replace(['`', '*'], "");
+    shown
+        .lines()
+        .map(|line| line.chars().count().div_ceil(SCREEN.1).max(1))
+        .sum()
+}
+
+/// What people may do is on one screen, for every role and every two of them, and what is not there is behind its menu.
 #[test]
-fn help_fits_a_phone() {
+fn help_fits_one_screen_and_leaves_nothing_out() {
     let mut home = common::Home::set_up();
-    let roles = [
-        (Role::Aide, 20),
-        (Role::Nurse, 28),
-        (Role::Upkeep, 28),
-        (Role::Supervisor, 28),
-        (Role::Admin, 28),
-    ];
-    for (lang, (role, most)) in Lang::ALL
-        .into_iter()
-        .flat_map(|lang| roles.map(|role| (lang, role)))
-    {
-        home.lang = lang;
-        let decision = home.ask(role, &common::command("help", &[]));
-        let text = common::answer_text(&decision);
-        let rows: usize = text
-            .lines()
-            .map(|line| line.replace(['`', '*'], "").chars().count().div_ceil(45))
-            .sum();
-        assert!(rows <= most, "{lang:?} {role:?}: {rows} rows:\n{text}");
-        for command in COMMANDS
-            .iter()
-            .filter(|command| command.right.roles().contains(&role))
-        {
+    let roles = || Role::MAPPED.into_iter().chain([Role::Admin]);
+    let pairs = roles().flat_map(|one| roles().map(move |other| (one, other)));
+    for (one, other) in pairs {
+        for lang in Lang::ALL {
+            let decision = home.ask_as(&[one, other], lang, &common::command("help", &[]));
+            let message = common::answer_message(&decision).expect("help");
+            let text = &message.text;
+            let lines = screen_lines(text);
             assert!(
-                text.contains(&format!("`/{}`", command.path)),
-                "{lang:?} {role:?} is not told of {}",
-                command.path
+                lines <= SCREEN.0,
+                "{one:?} {other:?}: {lines} lines:\n{text}"
             );
+            for line in text.lines().filter(|line| line.starts_with('`')) {
+                let shown = line.replace('`', "");
+                assert!(shown.chars().count() <= SCREEN.1, "too long: {shown}");
+            }
+            let more: BTreeSet<&str> = message
+                .rows
+                .iter()
+                .flat_map(|row| match row {
+                    Row::Menu(menu) => menu.entries.as_slice(),
+                    Row::Buttons(_) => &[],
+                })
+                .map(|entry| entry.value.as_str())
+                .collect();
+            let may = |role: &Role| *role == one || *role == other;
+            let own = COMMANDS
+                .iter()
+                .filter(|command| command.right.roles().iter().any(may));
+            for command in own {
+                let group = command.path.split(' ').next().unwrap_or_default();
+                assert!(
+                    text.contains(&format!("`/{}`", command.path)) || more.contains(group),
+                    "{one:?} and {other:?} are not told of {}",
+                    command.path
+                );
+            }
         }
+    }
+}
+
+/// What a role does most is something it may do, and is in the table.
+#[test]
+fn what_help_names_first_may_be_done() {
+    for role in Role::MAPPED.into_iter().chain([Role::Admin]) {
+        for path in commands::decide::help_most(role) {
+            let command = commands::table::find(path).unwrap_or_else(|| panic!("/{path}"));
+            assert!(command.right.roles().contains(&role), "{role:?} /{path}");
+        }
+    }
+}
+
+/// Who has no role, and who comes before the set-up, is told what to do next.
+#[test]
+fn help_for_those_without_a_role_and_before_the_set_up() {
+    let help = common::command("help", &[]);
+    for lang in Lang::ALL {
+        let mut before = common::Home::empty();
+        for held in [vec![], vec![Role::Admin]] {
+            let decision = before.ask_as(&held, lang, &help);
+            let text = common::answer_text(&decision);
+            assert!(text.contains("/facility setup"), "{text}");
+            assert!(screen_lines(text) <= SCREEN.0, "{text}");
+        }
+        let mut home = common::Home::set_up();
+        let decision = home.ask_as(&[], lang, &help);
+        let message = common::answer_message(&decision).expect("help");
+        assert!(!message.text.is_empty() && message.rows.is_empty());
+        assert!(screen_lines(&message.text) <= SCREEN.0);
     }
 }

@@ -12,6 +12,7 @@ use crate::refusal::Refusal;
 use crate::rules::air::Tenths;
 use crate::rules::frame::{Fit, fit, show};
 use crate::rules::hand_check::Class;
+use crate::rules::policy::Name;
 use crate::say;
 use crate::state::{Life, State, Surface};
 use crate::tap::House;
@@ -56,13 +57,14 @@ pub(super) fn fits(
     }
     let lang = asked.lang;
     let mut cautions = Vec::new();
+    let free = asked.state.policies.length(Name::FrameFree);
     // A whole bed brings its own frame.
     if profile.class != Class::Integrated {
         let mut side = |there: Option<Tenths>, here: Option<Tenths>, over, gap| {
             let (Some(deck), Some(size)) = (there, here) else {
                 return Ok(());
             };
-            match fit(there, here) {
+            match fit(there, here, free) {
                 Fit::Over => {
                     return Err(Refusal::new(over)
                         .text("profile", &profile.name)
@@ -71,7 +73,13 @@ pub(super) fn fits(
                         .text("frame", show(deck)));
                 }
                 Fit::Gap => {
-                    cautions.push(say!(lang, gap, size = show(size), frame = show(deck)));
+                    cautions.push(say!(
+                        lang,
+                        gap,
+                        size = show(size),
+                        frame = show(deck),
+                        free = show(free)
+                    ));
                 }
                 Fit::Fits => {}
             }

@@ -30,8 +30,6 @@ use crate::words::Lang;
 
 /// A card with air buttons that is older than this belongs to another shift: its taps are not taken.
 const CARD_HOURS_MAX: i64 = 12;
-/// How far back a reading may be entered, in days.
-const LATE_DAYS_MAX: i64 = 7;
 
 /// What belongs to a reading besides the air.
 #[derive(Default)]
@@ -475,7 +473,8 @@ fn recheck(
     match judged {
         Judgement::Adequate | Judgement::BottomedOut => None,
         Judgement::Low | Judgement::High if surface.alarm.is_some() => None,
-        Judgement::Low | Judgement::High => Some(at + minutes(Name::Recheck)),
+        Judgement::Low => Some(at + minutes(Name::Recheck)),
+        Judgement::High => Some(at + minutes(Name::RecheckHigh)),
         Judgement::CouldNot if was_low => Some(at + minutes(Name::Recheck)),
         Judgement::CouldNot => Some(at + minutes(Name::TryAgain)),
     }
@@ -956,7 +955,7 @@ pub(super) fn moment(asked: &Asked<'_>, text: &str) -> Result<DateTime<Utc>, Ref
         text,
         asked.now,
         &asked.facility.zone,
-        TimeDelta::days(LATE_DAYS_MAX),
+        TimeDelta::days(asked.state.policies.get(Name::LateDays)),
     )
     .map_err(|fault| match fault {
         WhenFault::Empty | WhenFault::Shape => Refusal::new("fault-when-shape"),

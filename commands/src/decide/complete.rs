@@ -314,7 +314,7 @@ fn policies(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
         .iter()
         .filter(|row| fold(row.word).contains(&wanted))
         .map(|row| {
-            let now = row.measure.show(state.policies.get(row.name));
+            let now = super::wish::value_words(ask.lang, row, state.policies.get(row.name));
             choice(
                 say!(ask.lang, "suggest-policy", name = row.word, value = now),
                 row.word.to_owned(),

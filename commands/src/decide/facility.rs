@@ -3,27 +3,34 @@
 
 use std::collections::BTreeMap;
 
-use super::alarm::ping_roles;
-use super::draft::{Asked, Draft, button, find_unit};
-use crate::choice::What;
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::draft::{Asked, Draft, find_unit};
+use super::{settings, wish};
+use crate::choice::{What, YesNo};
 use crate::decision::{Decision, Lane};
-use crate::ids::{Bed, Channel, ScheduleName, Unit};
-use crate::message::{Answer, Look, Message};
-use crate::record::Body;
+use crate::ids::{Bed, Channel, ChatRole, Unit};
+use crate::message::Message;
+use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::request::FacilitySetup;
 use crate::role::Role;
 use crate::rules::beds;
 use crate::rules::guard::{self, Field};
-use crate::rules::nearest;
-use crate::rules::policy::{self, POLICIES, Policy, PolicyFault};
+use crate::rules::nearest::{self, Match};
+use crate::rules::policy::{self, Measure, Name, POLICIES, Policy, PolicyFault};
 use crate::rules::schedule::{DAY_WORDS, Pattern};
-use crate::rules::zone::{self, Zone};
+use crate::rules::zone::Zone;
 use crate::said::Ask;
 use crate::say;
-use crate::state::{Ladder, State};
-use crate::tap::{Tap, UNIT_BYTES_MAX};
+use crate::state::{BedsApproval, Facility, Ladder, State, UnitState};
+use crate::tap::UNIT_BYTES_MAX;
 use crate::words::Lang;
+
+/// Whether a list comes less often is counted over so many days.
+const RARER_DAYS: i64 = 28;
+/// Slots that are counted one by one; a pattern has fewer in that time.
+const SLOTS_COUNTED: usize = 3_000;
 
 /// The most units.
 const UNITS_MAX: usize = 60;
@@ -73,6 +80,7 @@ pub(super) fn set_up(
     }
     let lang = ask.lang;
     let mut draft = Draft::new(state, role, ask.at);
+    let roles_now = roles.clone();
     draft.fact(Body::FacilitySet {
         zone: zone.name().to_owned(),
         care_channel: typed.care_channel,
@@ -87,13 +95,23 @@ pub(super) fn set_up(
         care = channel(typed.care_channel),
         supervisor = channel(typed.supervisor_channel)
     );
-    if state.schedules.is_empty() {
+    if let Some(approved) = typed.beds_in_posts {
+        draft.fact(Body::BedsApproved {
+            approved: approved == YesNo::Yes,
+        });
+    }
+    text.push('\n');
+    text.push_str(&beds_words(state, &draft, lang, ask));
+    if let Some(before) = &state.facility {
+        tell_set_up(state, &mut draft, ask, before, typed, &zone, &roles_now);
+    }
+    if state.schedules.is_empty() && state.facility.is_none() {
         for (what, when) in FIRST_SCHEDULES {
             // These patterns are ours; a test reads them.
             let Ok(pattern) = Pattern::parse(when) else {
                 continue;
             };
-            draft.fact(schedule_body(what, None, &pattern, &zone, ask));
+            draft.fact(schedule_body(what, None, &pattern, &zone, ask.at));
         }
         text.push('\n');
         text.push_str(&say!(lang, "facility-first-schedules"));
@@ -110,12 +128,113 @@ pub(super) fn set_up(
     Ok(draft.private(Message::text(text)))
 }
 
+/// What holds of beds in posts once this draft is a fact.
+fn beds_words(state: &State, draft: &Draft, lang: Lang, ask: &Ask) -> String {
+    let said = draft
+        .decision
+        .entries
+        .iter()
+        .find_map(|entry| match entry.body {
+            Body::BedsApproved { approved } => Some(approved),
+            _ => None,
+        });
+    let approval = match said {
+        Some(approved) => Some(BedsApproval {
+            approved,
+            who: Some(ask.who),
+            at: ask.at,
+        }),
+        None => state.beds_approval,
+    };
+    settings::beds_line(lang, state.policies.get(Name::BedsInPosts) == 1, approval)
+}
+
+/// Supervisors read what changed where they read until now.
+fn tell_set_up(
+    state: &State,
+    draft: &mut Draft,
+    ask: &Ask,
+    before: &Facility,
+    typed: &FacilitySetup,
+    zone: &Zone,
+    roles: &BTreeMap<Role, ChatRole>,
+) {
+    let lang = state.lang();
+    let mut changes = Vec::new();
+    let mut changed = |what: String, old: String, new: String| {
+        if old != new {
+            changes.push(say!(lang, "told-change", what = what, old = old, new = new));
+        }
+    };
+    let (old_zone, new_zone) = (before.zone.name().to_owned(), zone.name().to_owned());
+    changed(say!(lang, "what-zone"), old_zone, new_zone);
+    let (old, new) = (before.care_channel, typed.care_channel);
+    changed(say!(lang, "what-care"), channel(old), channel(new));
+    let (old, new) = (before.supervisor_channel, typed.supervisor_channel);
+    changed(say!(lang, "what-supervisors"), channel(old), channel(new));
+    for role in Role::MAPPED {
+        let shown = |of: &BTreeMap<Role, ChatRole>| {
+            of.get(&role).map_or_else(
+                || say!(lang, "not-on-the-list"),
+                |chat| format!("<@&{chat}>"),
+            )
+        };
+        let name = say!(lang, &format!("role-{}", role.as_str()));
+        changed(name, shown(&before.roles), shown(roles));
+    }
+    if let Some(new) = typed.lang {
+        let name = |of| settings::language(lang, of);
+        changed(say!(lang, "what-language"), name(before.lang), name(new));
+    }
+    if let Some(approved) = typed.beds_in_posts {
+        let words = |yes: bool| say!(lang, if yes { "value-yes" } else { "value-no" });
+        let old = state.policies.get(Name::BedsInPosts) == 1;
+        let new = words(approved == YesNo::Yes);
+        changed(say!(lang, "what-beds"), words(old), new);
+    }
+    if !changes.is_empty() {
+        let who = super::draft::person(ask.who);
+        told(
+            draft,
+            before,
+            say!(lang, "told-by", changes = changes.join("\n"), who = who),
+        );
+    }
+}
+
+/// A change is made: supervisors read it, without a sound, with what was before and who made it.
+pub(super) fn tell(asked: &Asked<'_>, draft: &mut Draft, what: &str, old: &str, new: &str) {
+    if old == new {
+        return;
+    }
+    let lang = asked.state.lang();
+    let change = say!(lang, "told-change", what = what, old = old, new = new);
+    let who = super::draft::person(asked.ask.who);
+    told(
+        draft,
+        asked.facility,
+        say!(lang, "told-by", changes = change, who = who),
+    );
+}
+
+fn told(draft: &mut Draft, facility: &Facility, text: String) {
+    let mut message = Message::text(text);
+    message.silent = true;
+    draft.post(
+        format!("told:{}", draft.first()),
+        facility.supervisor_channel,
+        Lane::Routine,
+        message,
+    );
+}
+
 /// `/facility unit`.
 pub(super) fn unit(
     asked: &Asked<'_>,
     name: &str,
     beds: &str,
     at: Option<Channel>,
+    take: bool,
 ) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let name = name.trim();
@@ -132,14 +251,13 @@ pub(super) fn unit(
     }
     let names = beds::parse(beds).map_err(super::fleet::bed_fault)?;
     let beds: Vec<Bed> = names.iter().map(|name| Bed::from(name.as_str())).collect();
-    if let Some(bed) = beds.iter().find(|bed| {
-        asked
-            .state
-            .bed_units
-            .get(*bed)
-            .is_some_and(|of| *of != unit)
-    }) {
-        let of = &asked.state.bed_units[bed];
+    let elsewhere = |bed: &&Bed| {
+        let of = asked.state.bed_units.get(*bed);
+        of.is_some_and(|of| *of != unit)
+    };
+    let taken: Vec<&Bed> = beds.iter().filter(elsewhere).collect();
+    if let Some(bed) = taken.first().filter(|_| !take) {
+        let of = &asked.state.bed_units[*bed];
         return Err(Refusal::new("fault-bed-elsewhere")
             .text("bed", bed)
             .text("unit", of));
@@ -164,6 +282,43 @@ pub(super) fn unit(
     let at = at.or_else(|| asked.state.units.get(&unit).and_then(|unit| unit.channel));
     let mut draft = asked.draft();
     let count = beds.len() as i64;
+    // What lies under a bed that comes along stays there.
+    for (of, before) in &asked.state.units {
+        let (gone, left): (Vec<Bed>, Vec<Bed>) = before
+            .beds
+            .iter()
+            .cloned()
+            .partition(|bed| taken.contains(&bed));
+        if gone.is_empty() {
+            continue;
+        }
+        if left.is_empty() {
+            return Err(Refusal::new("fault-unit-empty").text("unit", of));
+        }
+        draft.fact(Body::UnitSet {
+            unit: of.clone(),
+            beds: left,
+            channel: before.channel,
+        });
+    }
+    let shown = |state: &UnitState| {
+        let names: Vec<String> = state.beds.iter().map(Bed::to_string).collect();
+        let place = state.channel.unwrap_or(asked.facility.care_channel);
+        format!("{} {}", beds::show(&names), channel(place))
+    };
+    if let Some(before) = asked.state.units.get(&unit) {
+        let after = UnitState {
+            beds: beds.clone(),
+            channel: at,
+        };
+        tell(
+            asked,
+            &mut draft,
+            unit.as_str(),
+            &shown(before),
+            &shown(&after),
+        );
+    }
     draft.fact(Body::UnitSet {
         unit: unit.clone(),
         beds,
@@ -185,39 +340,62 @@ pub(super) fn unit(
 pub(super) fn schedule(
     asked: &Asked<'_>,
     what: What,
-    when: Pattern,
+    when: Option<&Pattern>,
     unit: Option<&str>,
 ) -> Result<Decision, Refusal> {
     let unit = unit.map(|unit| find_unit(asked.state, unit)).transpose()?;
+    let name = wish::schedule_name(what, unit);
+    let before = asked.state.schedules.get(&name);
+    let lang = asked.lang;
+    if when.is_none() && before.is_none() {
+        let whose = wish::schedule_words(lang, what, unit);
+        return Err(Refusal::new("fault-schedule-none").text("what", whose));
+    }
+    if let Some(before) = before
+        && rarer(asked, what, &before.pattern, when)
+        && wish::waits(asked)
+    {
+        let when = when.map(Pattern::to_string);
+        let unit = unit.cloned();
+        return Ok(wish::ask(asked, Wish::Schedule { what, unit, when }));
+    }
     let mut draft = asked.draft();
-    draft.fact(schedule_body(
-        what,
-        unit,
-        &when,
-        &asked.facility.zone,
-        asked.ask,
-    ));
+    let post_lang = asked.state.lang();
+    let old = before.map(|schedule| schedule.pattern.to_string());
+    tell(
+        asked,
+        &mut draft,
+        &wish::schedule_words(post_lang, what, unit),
+        &wish::when_words(post_lang, old.as_deref()),
+        &wish::when_words(post_lang, when.map(Pattern::to_string).as_deref()),
+    );
+    let whose = unit.map_or_else(|| say!(lang, "all-units"), Unit::to_string);
+    let what_words = say!(lang, &format!("what-{}", what.as_str()));
+    let Some(when) = when else {
+        draft.fact(Body::ScheduleDropped { name });
+        let text = say!(lang, "schedule-dropped", what = what_words, unit = whose);
+        return Ok(draft.private(Message::text(text)));
+    };
+    let zone = &asked.facility.zone;
+    draft.fact(schedule_body(what, unit, when, zone, asked.now));
     let five: Vec<String> = when
-        .next_five(asked.now, &asked.facility.zone)
+        .next_five(asked.now, zone)
         .iter()
         .map(|(_, at)| super::draft::day_time(*at))
         .collect();
-    let lang = asked.lang;
-    let whose = unit.map_or_else(|| say!(lang, "all-units"), Unit::to_string);
     let text = say!(
         lang,
         "schedule-set",
-        what = say!(lang, &format!("what-{}", what.as_str())),
+        what = what_words,
         unit = whose,
-        when = pattern_words(lang, &when),
+        when = pattern_words(lang, &when.to_string()),
         five = five.join(", ")
     );
     Ok(draft.private(Message::text(text)))
 }
 
 /// A pattern as people read it, which reads back as the same pattern; the lines of cron stand as they are.
-fn pattern_words(lang: Lang, pattern: &Pattern) -> String {
-    let written = pattern.to_string();
+pub(super) fn pattern_words(lang: Lang, written: &str) -> String {
     let every = written
         .strip_prefix("every ")
         .and_then(|rest| rest.split_once("h from "));
@@ -234,107 +412,79 @@ fn pattern_words(lang: Lang, pattern: &Pattern) -> String {
     words.collect::<Vec<_>>().join(" ")
 }
 
-fn schedule_body(what: What, unit: Option<&Unit>, when: &Pattern, zone: &Zone, ask: &Ask) -> Body {
-    let name = match unit {
-        Some(unit) => format!("{}:{unit}", what.as_str()),
-        None => what.as_str().to_owned(),
+/// Whether a list that people rely on would come less often: its silence is to mean trouble, and nothing else.
+fn rarer(asked: &Asked<'_>, what: What, before: &Pattern, after: Option<&Pattern>) -> bool {
+    let relied_on = match what {
+        What::DueList | What::Handover => true,
+        What::Summary | What::Weekend => false,
     };
+    let from = before.start(asked.now, &asked.facility.zone);
+    let to = asked.now + TimeDelta::days(RARER_DAYS);
+    let count = |pattern: &Pattern| {
+        let slots = pattern.slots_between(from, to, &asked.facility.zone, SLOTS_COUNTED);
+        slots.left_out + slots.due.len()
+    };
+    relied_on && after.map_or(0, count) < count(before)
+}
+
+/// The body of a schedule's record.
+pub(super) fn schedule_body(
+    what: What,
+    unit: Option<&Unit>,
+    when: &Pattern,
+    zone: &Zone,
+    now: DateTime<Utc>,
+) -> Body {
     Body::ScheduleSet {
-        name: ScheduleName::from(name),
+        name: wish::schedule_name(what, unit),
         what,
         unit: unit.cloned(),
         when: when.to_string(),
-        from: when.start(ask.at, zone),
+        from: when.start(now, zone),
     }
 }
 
 /// `/facility ladder`. A clinical policy like the others: an admin's change waits for a supervisor.
-pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refusal> {
+pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Decision {
     let Ladder {
         first,
         second,
         third,
         repeat,
     } = ladder;
-    let lang = asked.lang;
-    let mut draft = asked.draft();
-    if asked.role == Role::Supervisor {
-        draft.fact(Body::LadderSet {
+    if wish::waits(asked) {
+        let wish = Wish::Ladder {
             first,
             second,
             third,
             repeat,
-        });
-        return Ok(draft.private(Message::text(ladder_words(lang, "ladder-set", ladder))));
+        };
+        return wish::ask(asked, wish);
     }
-    let record = draft.fact(Body::LadderAsked {
-        first,
-        second,
-        third,
-        repeat,
-    });
-    let post_lang = asked.state.lang();
-    let wished = ladder_words(post_lang, "ladder-words", ladder);
-    let now = ladder_words(post_lang, "ladder-words", asked.state.ladder);
-    let text = say!(
-        post_lang,
-        "post-ladder-asked",
-        who = super::draft::person(asked.ask.who),
-        wished = wished,
-        now = now
-    );
-    let confirm = Tap::ConfirmLadder { ladder };
-    let message = Message::text(text)
-        .buttons(vec![button(
-            post_lang,
-            "button-agree",
-            Look::Caution,
-            &confirm,
-        )])
-        .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
-    draft.post(
-        format!("ladder:{record}"),
-        asked.facility.supervisor_channel,
-        Lane::Routine,
-        message,
-    );
-    Ok(draft.private(Message::text(ladder_words(lang, "ladder-waits", ladder))))
-}
-
-/// A supervisor agrees to another ladder that somebody else asked for.
-pub(super) fn confirm_ladder(asked: &Asked<'_>, ladder: Ladder) -> Result<Decision, Refusal> {
-    if asked.state.ladder_asked != Some(ladder) {
-        return Err(Refusal::new("fault-policy-gone"));
-    }
-    let Ladder {
-        first,
-        second,
-        third,
-        repeat,
-    } = ladder;
+    let (lang, post_lang) = (asked.lang, asked.state.lang());
     let mut draft = asked.draft();
+    tell(
+        asked,
+        &mut draft,
+        &say!(post_lang, "what-ladder"),
+        &ladder_words(post_lang, asked.state.ladder),
+        &ladder_words(post_lang, ladder),
+    );
     draft.fact(Body::LadderSet {
         first,
         second,
         third,
         repeat,
     });
-    let text = format!(
-        "{} {}",
-        ladder_words(asked.lang, "ladder-set", ladder),
-        say!(
-            asked.lang,
-            "ladder-agreed",
-            who = super::draft::person(asked.ask.who)
-        )
-    );
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
+    let text = say!(lang, "ladder-set", ladder = ladder_words(lang, ladder));
+    draft.private(Message::text(text))
 }
 
-fn ladder_words(lang: Lang, key: &str, ladder: Ladder) -> String {
+/// Who is asked when.
+pub(super) fn ladder_words(lang: Lang, ladder: Ladder) -> String {
     say!(
         lang,
-        key,
+        "ladder-words",
         first = i64::from(ladder.first),
         second = i64::from(ladder.second),
         third = i64::from(ladder.third),
@@ -342,204 +492,85 @@ fn ladder_words(lang: Lang, key: &str, ladder: Ladder) -> String {
     )
 }
 
-/// `/facility policy`.
-pub(super) fn policy(asked: &Asked<'_>, name: &str, value: &str) -> Result<Decision, Refusal> {
-    let (row, value) = asked
-        .state
-        .policies
-        .read(name, value)
-        .map_err(policy_fault)?;
-    let lang = asked.lang;
+/// What a policy decides, in a sentence.
+pub(super) fn meaning(lang: Lang, row: &Policy) -> String {
+    say!(lang, &format!("policy-{}", row.word))
+}
+
+/// `/facility policy`: one is shown, or set.
+pub(super) fn policy(
+    asked: &Asked<'_>,
+    name: &str,
+    value: Option<&str>,
+) -> Result<Decision, Refusal> {
+    let (state, lang) = (asked.state, asked.lang);
+    let name = name.trim().to_lowercase();
+    let Some(value) = value else {
+        let row = policy::find(&name).ok_or_else(|| no_such(&name))?;
+        return Ok(Decision::private(Message::text(settings::policy_card(
+            state, lang, row,
+        ))));
+    };
+    let read = state.policies.read(&name, value);
+    let (row, value) = read.map_err(|fault| match fault {
+        PolicyFault::NoSuch => no_such(&name),
+        other => policy_fault(other),
+    })?;
+    // Who approved beds in posts, and when, is recorded with the set-up.
+    if row.name == Name::BedsInPosts && value == 1 {
+        return Err(Refusal::new("fault-policy-beds"));
+    }
+    let shown = wish::value_words(lang, row, value);
+    if row.clinical && wish::waits(asked) {
+        let name = row.word.to_owned();
+        return Ok(wish::ask(asked, Wish::Policy { name, value }));
+    }
     let mut draft = asked.draft();
-    let shown = row.measure.show(value);
-    let meaning = say!(lang, &format!("policy-{}", row.word));
-    if row.clinical && asked.role != Role::Supervisor {
-        let record = draft.fact(Body::PolicyAsked {
+    let post_lang = state.lang();
+    tell(
+        asked,
+        &mut draft,
+        row.word,
+        &wish::value_words(post_lang, row, state.policies.get(row.name)),
+        &wish::value_words(post_lang, row, value),
+    );
+    draft.fact(if row.name == Name::BedsInPosts {
+        Body::BedsApproved { approved: false }
+    } else {
+        Body::PolicySet {
             name: row.word.to_owned(),
             value,
-        });
-        let post_lang = asked.state.lang();
-        let text = say!(
-            post_lang,
-            "post-policy-asked",
-            name = row.word,
-            meaning = say!(post_lang, &format!("policy-{}", row.word)),
-            value = shown.clone(),
-            now = row.measure.show(asked.state.policies.get(row.name)),
-            who = super::draft::person(asked.ask.who)
-        );
-        let confirm = Tap::ConfirmPolicy {
-            word: row.word.to_owned(),
-            value,
-        };
-        let message = Message::text(text)
-            .buttons(vec![button(
-                post_lang,
-                "button-agree",
-                Look::Caution,
-                &confirm,
-            )])
-            .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
-        draft.post(
-            format!("policy:{record}"),
-            asked.facility.supervisor_channel,
-            Lane::Routine,
-            message,
-        );
-        let text = say!(
-            lang,
-            "policy-waits",
-            name = row.word,
-            meaning = meaning,
-            value = shown
-        );
-        return Ok(draft.private(Message::text(text)));
-    }
-    draft.fact(Body::PolicySet {
-        name: row.word.to_owned(),
-        value,
+        }
     });
     let text = say!(
         lang,
         "policy-set",
         name = row.word,
-        meaning = meaning,
+        meaning = meaning(lang, row),
         value = shown
     );
     Ok(draft.private(Message::text(text)))
 }
 
-/// A supervisor agrees to a change that somebody else asked for.
-pub(super) fn confirm(asked: &Asked<'_>, word: &str, value: i64) -> Result<Decision, Refusal> {
-    if asked.state.asked.get(word) != Some(&value) {
-        return Err(Refusal::new("fault-policy-gone"));
-    }
-    let row = policy::find(word).ok_or_else(|| Refusal::new("fault-policy-gone"))?;
-    // What was safe when it was asked for may cross another threshold by now.
-    let (_, value) = asked
-        .state
-        .policies
-        .read(word, &row.measure.show(value))
-        .map_err(policy_fault)?;
-    let mut draft = asked.draft();
-    draft.fact(Body::PolicySet {
-        name: word.to_owned(),
-        value,
-    });
-    let text = say!(
-        asked.lang,
-        "policy-agreed",
-        name = word,
-        value = row.measure.show(value),
-        who = super::draft::person(asked.ask.who)
-    );
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
-}
-
-/// `/facility show`.
-pub(super) fn show(asked: &Asked<'_>) -> Decision {
-    let (state, facility, lang) = (asked.state, asked.facility, asked.lang);
-    let mut lines = vec![say!(
-        lang,
-        "show-head",
-        zone = facility.zone.name(),
-        data = zone::database_version(),
-        care = channel(facility.care_channel),
-        supervisor = channel(facility.supervisor_channel)
-    )];
-    for (role, chat_role) in &facility.roles {
-        lines.push(say!(
-            lang,
-            "show-role",
-            role = say!(lang, &format!("role-{}", role.as_str())),
-            chat = format!("<@&{chat_role}>")
-        ));
-    }
-    for (name, unit) in &state.units {
-        let names: Vec<String> = unit.beds.iter().map(Bed::to_string).collect();
-        lines.push(say!(
-            lang,
-            "show-unit",
-            unit = name.as_str(),
-            beds = beds::show(&names)
-        ));
-    }
-    let ladder = state.ladder;
-    lines.push(say!(
-        lang,
-        "show-ladder",
-        first = i64::from(ladder.first),
-        second = i64::from(ladder.second),
-        third = i64::from(ladder.third),
-        repeat = i64::from(ladder.repeat)
-    ));
-    for schedule in state.schedules.values() {
-        let whose = schedule
-            .unit
-            .as_ref()
-            .map_or_else(|| say!(lang, "all-units"), Unit::to_string);
-        lines.push(say!(
-            lang,
-            "show-schedule",
-            what = say!(lang, &format!("what-{}", schedule.what.as_str())),
-            unit = whose,
-            when = pattern_words(lang, &schedule.pattern)
-        ));
-    }
-    for (name, product) in &state.products {
-        lines.push(super::shelf::product_words(lang, name, product));
-    }
-    if let Some(storage) = &state.storage {
-        lines.push(say!(
-            lang,
-            "show-storage",
-            dirty = super::check::escaped(&storage.dirty),
-            clean = super::check::escaped(&storage.clean)
-        ));
-    }
-    lines.push(say!(lang, "show-policies"));
-    let special =
-        |row: &&Policy| state.policies.is_set(row.name) || state.asked.contains_key(row.word);
-    let own: Vec<&Policy> = POLICIES.iter().filter(special).collect();
-    lines.extend(own.iter().map(|row| policy_line(state, lang, row)));
-    let usual = (POLICIES.len() - own.len()) as i64;
-    lines.push(say!(lang, "show-policies-usual", count = usual));
-    let mut text = lines.join("\n");
-    crate::due::truncate(&mut text);
-    Decision::private(Message::text(text))
-}
-
-fn policy_line(state: &State, lang: Lang, row: &Policy) -> String {
-    let key = if state.policies.is_set(row.name) {
-        "show-policy-set"
-    } else {
-        "show-policy"
+fn no_such(typed: &str) -> Refusal {
+    let typed_shown = super::check::escaped(typed);
+    let words = POLICIES.iter().map(|row| row.word);
+    let near = match nearest::find(typed, words) {
+        Match::One(name) => vec![name.to_owned()],
+        Match::Several(names) | Match::Nearest(names) => {
+            names.into_iter().map(str::to_owned).collect()
+        }
     };
-    let mut line = say!(
-        lang,
-        key,
-        name = row.word,
-        value = row.measure.show(state.policies.get(row.name)),
-        default = row.measure.show(row.default)
-    );
-    if let Some(wished) = state.asked.get(row.word) {
-        line.push_str(&say!(
-            lang,
-            "show-policy-asked",
-            value = row.measure.show(*wished)
-        ));
+    if near.is_empty() {
+        return Refusal::new("fault-policy-name").text("typed", typed_shown);
     }
-    line
+    Refusal::new("fault-policy-near")
+        .text("typed", typed_shown)
+        .text("these", near.join(", "))
 }
 
-fn policy_fault(fault: PolicyFault) -> Refusal {
-    let all = || {
-        POLICIES
-            .iter()
-            .map(|row| row.word)
-            .collect::<Vec<_>>()
-            .join(", ")
-    };
+/// Why a value cannot be set.
+pub(super) fn policy_fault(fault: PolicyFault) -> Refusal {
     let bounds = |key, row: &Policy| {
         Refusal::new(key)
             .text("name", row.word)
@@ -548,7 +579,10 @@ fn policy_fault(fault: PolicyFault) -> Refusal {
             .text("default", row.measure.show(row.default))
     };
     match fault {
-        PolicyFault::NoSuch => Refusal::new("fault-policy-name").text("these", all()),
+        PolicyFault::NoSuch => Refusal::new("fault-wish-gone"),
+        PolicyFault::NotAValue(row) if row.measure == Measure::YesNo => {
+            Refusal::new("fault-policy-yes-no").text("name", row.word)
+        }
         PolicyFault::NotAValue(row) => bounds("fault-policy-value", row),
         PolicyFault::OutOfBounds(row) => bounds("fault-policy-bounds", row),
         PolicyFault::Crossed => Refusal::new("fault-policy-crossed"),
@@ -557,7 +591,8 @@ fn policy_fault(fault: PolicyFault) -> Refusal {
     }
 }
 
-fn channel(channel: Channel) -> String {
+/// A channel as the chat shows it.
+pub(super) fn channel(channel: Channel) -> String {
     format!("<#{channel}>")
 }
 
@@ -577,9 +612,9 @@ mod tests {
             "0 7 * * MON-FRI",
         ] {
             let pattern = Pattern::parse(text).expect("a pattern");
-            assert_eq!(pattern_words(Lang::English, &pattern), text);
+            assert_eq!(pattern_words(Lang::English, &pattern.to_string()), text);
             for lang in Lang::ALL {
-                let shown = pattern_words(lang, &pattern);
+                let shown = pattern_words(lang, &pattern.to_string());
                 assert_eq!(Pattern::parse(&shown), Ok(pattern.clone()), "{shown}");
             }
         }

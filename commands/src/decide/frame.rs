@@ -3,10 +3,11 @@
 use super::draft::Asked;
 use super::fleet::{bed_fault, find_profile};
 use super::zones::gap_fault;
+use super::{facility, wish};
 use crate::decision::Decision;
 use crate::ids::{Bed, ProfileName};
 use crate::message::Message;
-use crate::record::Body;
+use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::request::FacilityFrame;
 use crate::rules::gap::GapFault;
@@ -62,6 +63,31 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
     }
     let lang = asked.lang;
     let mut lines = Vec::new();
+    // What may lie on a frame keeps a resident out of its gaps: an admin's word on it waits, the rest does not.
+    let wider = approved
+        .as_ref()
+        .is_some_and(|approved| beds.iter().any(|bed| widens(asked, bed, approved)));
+    if wider && wish::waits(asked) {
+        if width.or(long).is_some() || typed.rails.is_some() || typed.outlet.is_some() {
+            return Err(Refusal::new("fault-approved-alone"));
+        }
+        let profiles = approved.unwrap_or_default();
+        return Ok(wish::ask(asked, Wish::Approved { beds, profiles }));
+    }
+    if let Some(approved) = &approved {
+        let post_lang = asked.state.lang();
+        let names: Vec<String> = beds.iter().map(Bed::to_string).collect();
+        let empty = std::collections::BTreeSet::new();
+        let of = beds.first().and_then(|bed| asked.state.frame(bed));
+        let before = of.map_or(&empty, |frame| &frame.approved);
+        facility::tell(
+            asked,
+            &mut draft,
+            &say!(post_lang, "what-approved", beds = beds::show(&names)),
+            &wish::approved_words(post_lang, before.iter()),
+            &wish::approved_words(post_lang, approved.iter()),
+        );
+    }
     if !nothing {
         draft.fact(Body::FrameSet {
             beds,
@@ -79,6 +105,15 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
         lines.push(say!(lang, "frame-measure"));
     }
     Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// Whether more than before may lie on the frame; an empty list approves all.
+fn widens(asked: &Asked<'_>, bed: &Bed, approved: &[ProfileName]) -> bool {
+    let before = asked.state.frame(bed).map(|frame| &frame.approved);
+    let Some(before) = before.filter(|before| !before.is_empty()) else {
+        return false;
+    };
+    approved.is_empty() || approved.iter().any(|name| !before.contains(name))
 }
 
 /// What is known of a frame, in one line; nothing where nothing is.

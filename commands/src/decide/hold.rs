@@ -1,7 +1,7 @@
 //! Holds after an injury. Decides that nothing on a held surface is touched until a supervisor releases it, and when
 //! the days to report run out; whether and what to report is decided by people.
 
-use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
+use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
 use super::Notice;
 use super::draft::{Asked, Draft, button, day_time, in_post, person};
@@ -14,16 +14,12 @@ use crate::message::{Answer, Button, Look, Message};
 use crate::record::{Body, Fault, On};
 use crate::refusal::Refusal;
 use crate::request::Request;
+use crate::rules::policy::Name;
 use crate::rules::work_days::{REPORT_WORK_DAYS, nth_work_day_after, work_days_between};
 use crate::say;
 use crate::state::{Facility, Hold, Life, State, Surface};
 use crate::tap::{Bedside, House, Power, Tap, Turn};
 use crate::words::Lang;
-
-/// The work day on which supervisors are first reminded: half of the days to report are gone.
-const REMIND_WORK_DAY: u16 = 5;
-/// The hour at which they are.
-const REMIND_AT: NaiveTime = NaiveTime::from_hms_opt(8, 0, 0).expect("eight o'clock");
 
 /// Whether a surface may be touched: one that is held may not, and the refusal says who holds it since when.
 pub(super) fn not_held(tag: &Tag, surface: &Surface) -> Result<(), Refusal> {
@@ -123,8 +119,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )
-            | Tap::ConfirmLadder { .. }
-            | Tap::ConfirmPolicy { .. } => None,
+            | Tap::Setting(_) => None,
         },
         Request::HandCheck(_)
         | Request::Round { .. }
@@ -185,7 +180,7 @@ pub(super) fn hold(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
     draft.fact(Body::Booked {
         on: On::Surface(tag.clone()),
         call: Call::Hold,
-        due: remind(asked.facility, began),
+        due: remind(asked.state, asked.facility, began),
     });
     let lang = asked.lang;
     let mut lines = vec![say!(lang, "held", surface = asked.with_bed(tag))];
@@ -199,10 +194,12 @@ pub(super) fn hold(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
     Ok(draft.private(Message::text(lines.join("\n")).buttons(buttons)))
 }
 
-/// The moment of the first reminder.
-fn remind(facility: &Facility, began: NaiveDate) -> DateTime<Utc> {
-    let day = nth_work_day_after(began, REMIND_WORK_DAY);
-    facility.zone.instant(day.and_time(REMIND_AT))
+/// The moment of the first reminder: when the office opens on the work day of the home's policy.
+fn remind(state: &State, facility: &Facility, began: NaiveDate) -> DateTime<Utc> {
+    let days = state.policies.get(Name::HoldRemind);
+    let day = nth_work_day_after(began, u16::try_from(days).unwrap_or(1));
+    let opens = TimeDelta::minutes(state.policies.get(Name::OfficeFrom));
+    facility.zone.instant(day.and_time(NaiveTime::MIN) + opens)
 }
 
 /// What reports are made by when: 21 CFR 803.30, figures from memory (see `rules::work_days`).

@@ -17,16 +17,18 @@ use crate::message::{Look, Menu, MenuEntry, Message};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::hand_check::Check;
+use crate::rules::policy::Name;
 use crate::rules::until::{self, UntilFault};
 use crate::say;
 use crate::state::{Facility, Leave, Life, State, Surface};
 use crate::tap::{Bedside, Begun, Longer, Tap};
 use crate::words::Lang;
 
-/// Nobody sits in a chair for longer (common practice).
-const CHAIR_HOURS_MAX: i64 = 12;
-/// Longer than any bed is held (common practice).
-const AWAY_DAYS_MAX: i64 = 60;
+/// For how many hours somebody may be in a chair, and for how many days a bed may be kept empty, by the home's policy.
+fn most(state: &State) -> (i64, i64) {
+    let of = |name| state.policies.get(name);
+    (of(Name::ChairHours), of(Name::LeaveDays))
+}
 
 /// `/leave`.
 pub(super) fn leave(
@@ -45,22 +47,23 @@ pub(super) fn leave(
     if surface.cpr.is_some() {
         return Err(super::cpr::open_fault(asked, tag));
     }
-    let until = ahead(asked, typed, TimeDelta::days(AWAY_DAYS_MAX))?;
-    let chair = until - asked.now <= TimeDelta::hours(CHAIR_HOURS_MAX);
+    let (chair_most, away_most) = most(asked.state);
+    let until = ahead(asked, typed, TimeDelta::days(away_most))?;
+    let chair = until - asked.now <= TimeDelta::hours(chair_most);
     let why = match why {
         Some(LeaveWhy::Chair) if !chair => {
             // A time that has just gone by was meant for today.
-            let chair = TimeDelta::hours(CHAIR_HOURS_MAX);
+            let chair = TimeDelta::hours(chair_most);
             if let Err(UntilFault::InPast { at }) =
                 until::parse(typed, asked.now, &asked.facility.zone, chair)
             {
                 return Err(Refusal::new("fault-until-past").text("at", day_time(at)));
             }
-            return Err(Refusal::new("fault-leave-chair").number("most", CHAIR_HOURS_MAX));
+            return Err(Refusal::new("fault-leave-chair").number("most", chair_most));
         }
         Some(why) => why,
         None if chair => LeaveWhy::Chair,
-        None => return Err(Refusal::new("fault-leave-why").number("most", CHAIR_HOURS_MAX)),
+        None => return Err(Refusal::new("fault-leave-why").number("most", chair_most)),
     };
     let earlier = surface.leave.as_ref().map(|leave| {
         say!(
@@ -174,15 +177,16 @@ pub(super) fn longer(
         Longer::Tomorrow => tomorrow(asked),
         Longer::ThreeDays => asked.now + TimeDelta::days(3),
     };
+    let (chair_most, away_most) = most(asked.state);
     let most = match leave.why {
-        LeaveWhy::Chair => TimeDelta::hours(CHAIR_HOURS_MAX),
-        LeaveWhy::Hospital | LeaveWhy::BedHold => TimeDelta::days(AWAY_DAYS_MAX),
+        LeaveWhy::Chair => TimeDelta::hours(chair_most),
+        LeaveWhy::Hospital | LeaveWhy::BedHold => TimeDelta::days(away_most),
     };
     if until - leave.since > most {
         return Err(match leave.why {
-            LeaveWhy::Chair => Refusal::new("fault-leave-chair").number("most", CHAIR_HOURS_MAX),
+            LeaveWhy::Chair => Refusal::new("fault-leave-chair").number("most", chair_most),
             LeaveWhy::Hospital | LeaveWhy::BedHold => {
-                Refusal::new("fault-leave-long").number("most", AWAY_DAYS_MAX)
+                Refusal::new("fault-leave-long").number("most", away_most)
             }
         });
     }

@@ -1,4 +1,4 @@
-//! What people read: the due list, a surface's card, help. Decides what is shown to whom; nothing here
+//! What people read: the due list, a surface's card. Decides what is shown to whom; nothing here
 //! records anything.
 
 use chrono::{DateTime, Utc};
@@ -16,21 +16,15 @@ use crate::message::{Look, Message};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
 use crate::request::Right;
-use crate::role::{Role, held};
+use crate::role::Role;
 use crate::rules::hand_check::{Band, Check};
-use crate::said::Ask;
 use crate::say;
 use crate::state::{Life, State, Surface};
-use crate::table::{COMMANDS, Command};
 use crate::tap::Tap;
 use crate::words::Lang;
 
 /// How many of the newest readings a card shows.
 const READINGS_SHOWN: usize = 4;
-/// Commands that one answer about a topic explains in full.
-const HELP_TOPICS: usize = 2;
-/// How many commands help says more than the name of.
-const HELP_LINES: usize = 8;
 
 /// `/due`.
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
@@ -53,7 +47,13 @@ pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Ref
         Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),
         None => say!(lang, "due-head"),
     };
-    let head = due::under_outages(asked.state, lang, unit, asked.now, head);
+    let mut head = due::under_outages(asked.state, lang, unit, asked.now, head);
+    if asked.role == Role::Supervisor {
+        head = std::iter::once(head)
+            .chain(super::wish::lines(asked.state, lang))
+            .collect::<Vec<_>>()
+            .join("\n");
+    }
     let mut message = due::body(asked.state, lang, &items, asked.now, head, true);
     let checks = items.iter().any(|item| {
         matches!(
@@ -430,104 +430,6 @@ pub(super) fn fault_key(fault: Fault) -> &'static str {
         Fault::Arrival => "fault-is-arrival",
         Fault::Other => "fault-is-other",
     }
-}
-
-/// `/help`: what to do, by role; or one command with its examples.
-pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
-    let lang = ask.lang;
-    let held = held(state, ask);
-    let text = match topic.map(|topic| topic.trim().trim_start_matches('/')) {
-        Some(topic) => match COMMANDS
-            .iter()
-            .filter(|command| command.path.starts_with(topic))
-            .collect::<Vec<_>>()
-        {
-            found if found.is_empty() => {
-                say!(lang, "help-unknown", topic = super::check::escaped(topic))
-            }
-            // Many at once would not fit a message: their names, and one of them is asked for next.
-            found if found.len() > HELP_TOPICS => found
-                .iter()
-                .map(|command| {
-                    say!(
-                        lang,
-                        "help-line",
-                        path = command.path,
-                        about = say!(lang, command.about)
-                    )
-                })
-                .collect::<Vec<_>>()
-                .join("\n"),
-            found => found
-                .iter()
-                .map(|command| about(lang, command))
-                .collect::<Vec<_>>()
-                .join("\n\n"),
-        },
-        None if state.facility.is_none() => say!(lang, "help-not-set-up"),
-        None if held.is_empty() => say!(lang, "help-no-role"),
-        None => {
-            let mut lines = vec![say!(lang, &format!("help-head-{}", chief(&held).as_str()))];
-            // What few others may do is their own work, and comes first.
-            let mut own: Vec<&Command> = COMMANDS
-                .iter()
-                .filter(|command| command.right.roles().iter().any(|role| held.contains(role)))
-                .collect();
-            own.sort_by_key(|command| command.right.roles().len());
-            let others = own.split_off(own.len().min(HELP_LINES));
-            lines.extend(own.iter().map(|command| {
-                say!(
-                    lang,
-                    "help-line",
-                    path = command.path,
-                    about = say!(lang, command.about)
-                )
-            }));
-            if !others.is_empty() {
-                let names: Vec<String> = others
-                    .iter()
-                    .map(|command| format!("`/{}`", command.path))
-                    .collect();
-                lines.push(say!(lang, "help-others", names = names.join(" ")));
-            }
-            lines.push(say!(lang, "help-foot"));
-            lines.join("\n")
-        }
-    };
-    Decision::private(Message::text(text))
-}
-
-fn about(lang: Lang, command: &Command) -> String {
-    let mut lines = vec![say!(
-        lang,
-        "help-line",
-        path = command.path,
-        about = say!(lang, command.about)
-    )];
-    for option in command.options {
-        let key = if option.required {
-            "help-option"
-        } else {
-            "help-option-may"
-        };
-        lines.push(say!(
-            lang,
-            key,
-            name = option.name,
-            about = say!(lang, option.about)
-        ));
-    }
-    lines.extend(
-        command
-            .examples
-            .iter()
-            .map(|example| format!("`{example}`")),
-    );
-    lines.join("\n")
-}
-
-fn chief(held: &[Role]) -> Role {
-    held.iter().copied().max().unwrap_or(Role::Aide)
 }
 
 /// A plain message that mentions the bot: how to say it instead.

@@ -205,13 +205,14 @@ fn fits(asked: &Asked<'_>, tag: &Tag, surface: &Surface, wanted: &Wanted<'_>) ->
         return Fit::No;
     }
     let mut ask = Vec::new();
+    let free = asked.state.policies.length(Name::FrameFree);
     // A whole bed brings its own frame.
     if profile.class != Class::Integrated {
         for (frame, own, lacks) in [
             (wanted.width, profile.width, "match-lacks-width"),
             (wanted.length, profile.length, "match-lacks-length"),
         ] {
-            match frames::fit(frame, own) {
+            match frames::fit(frame, own, free) {
                 frames::Fit::Over | frames::Fit::Gap => return Fit::No,
                 frames::Fit::Fits if frame.is_some() && own.is_none() => ask.push(lacks),
                 frames::Fit::Fits => {}

@@ -170,6 +170,7 @@ pub(super) fn notice(
         | Call::Idle
         | Call::Pickup
         | Call::Recall
-        | Call::Roll => None,
+        | Call::Roll
+        | Call::Agree => None,
     }
 }

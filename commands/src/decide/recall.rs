@@ -3,13 +3,12 @@
 
 use std::collections::BTreeMap;
 
-use chrono::TimeDelta;
-
 use super::Notice;
 use super::alarm;
 use super::draft::{Asked, Draft, day_time, in_post, person, unit_channel};
 use crate::choice::Call;
 use crate::decision::{Decision, Lane};
+use crate::due::calls::remind_again;
 use crate::ids::{Channel, ProfileName, RecallNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Message};
 use crate::record::{Body, Fault, On};
@@ -157,7 +156,7 @@ pub(super) fn pull_all(
     draft.fact(Body::Booked {
         on: On::Recall(no),
         call: Call::Recall,
-        due: asked.now + TimeDelta::days(1),
+        due: asked.now + remind_again(asked.state),
     });
     tell(
         asked,
@@ -282,7 +281,7 @@ pub(super) fn join(
     });
     let (on, call) = (On::Recall(*no), Call::Recall);
     if asked.state.booking(&on, call).is_none() {
-        let due = asked.now + TimeDelta::days(1);
+        let due = asked.now + remind_again(asked.state);
         draft.fact(Body::Booked { on, call, due });
     }
     true

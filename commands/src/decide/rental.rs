@@ -11,6 +11,7 @@ use super::upkeep::take_out;
 use super::zones::replace;
 use crate::choice::{Call, Outcome, Owned};
 use crate::decision::Decision;
+use crate::due::calls::remind_again;
 use crate::ids::Tag;
 use crate::message::{Answer, Button, Field, Form, Look, Message};
 use crate::record::{AlarmEnd, Body, Fault, On};
@@ -28,8 +29,6 @@ use crate::words::Lang;
 const NUMBER_MAX: usize = 40;
 /// The most surfaces that one list names.
 const LINES_SHOWN: usize = 20;
-/// From one reminder of a pickup to the next.
-const PICKUP_AFTER: TimeDelta = TimeDelta::days(1);
 
 /// `/rental start`.
 pub(super) fn start(
@@ -146,7 +145,7 @@ pub(super) fn stop(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
     draft.fact(Body::Booked {
         on,
         call: Call::Pickup,
-        due: asked.now + PICKUP_AFTER,
+        due: asked.now + remind_again(asked.state),
     });
     let mut lines = vec![say!(lang, "rental-called", tag = tag.as_str())];
     if let Some(reference) = &rental.reference {
@@ -205,7 +204,7 @@ pub(super) fn confirmed(
     draft.fact(Body::Booked {
         on: On::Surface(tag.clone()),
         call: Call::Pickup,
-        due: asked.now + PICKUP_AFTER,
+        due: asked.now + remind_again(asked.state),
     });
     let (days, cents) = so_far(asked.state, rental, asked.now);
     let text = say!(
@@ -366,7 +365,8 @@ pub(super) fn notice(
         | Call::Turnover
         | Call::Hold
         | Call::Recall
-        | Call::Roll => return None,
+        | Call::Roll
+        | Call::Agree => return None,
     };
     Some(Notice {
         channel: facility.supervisor_channel,

@@ -120,7 +120,8 @@ pub(super) fn notice(
         | Call::Idle
         | Call::Pickup
         | Call::Recall
-        | Call::Roll => return None,
+        | Call::Roll
+        | Call::Agree => return None,
     };
     buttons.push(card_button(lang, tag));
     Some(Notice {

@@ -2,11 +2,12 @@
 
 use super::draft::{Asked, Draft};
 use super::turnover::{self, Going};
+use super::{facility, wish};
 use crate::choice::{Cleaning, Cover, Method, Switch};
 use crate::decision::Decision;
 use crate::ids::{ProductName, Tag};
 use crate::message::Message;
-use crate::record::Body;
+use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest::{self, Match};
@@ -42,7 +43,11 @@ pub(super) fn product(
     }
     let mut draft = asked.draft();
     if contact == Some(0) {
-        let (name, _) = known.ok_or_else(|| unknown(state, name))?;
+        let (name, product) = known.ok_or_else(|| unknown(state, name))?;
+        let shown = super::check::escaped(name.as_str());
+        let old = figures(state.lang(), product);
+        let new = say!(state.lang(), "not-on-the-list");
+        facility::tell(asked, &mut draft, &shown, &old, &new);
         draft.fact(Body::ProductDropped { name: name.clone() });
         let key = if state.products.len() == 1 {
             "product-dropped-last"
@@ -78,6 +83,36 @@ pub(super) fn product(
             |switch| switch == Switch::On,
         ),
     };
+    // A shorter time, spores where none were, or a product that is new: whoever sets it up may be wrong about the label.
+    let looser = before.is_none_or(|before| {
+        contact_minutes < before.contact_minutes
+            || product.method != before.method
+            || (product.sporicidal && !before.sporicidal)
+    });
+    if looser && wish::waits(asked) {
+        return Ok(wish::ask(
+            asked,
+            Wish::Product {
+                name,
+                method,
+                contact_minutes,
+                sporicidal: product.sporicidal,
+            },
+        ));
+    }
+    let post_lang = state.lang();
+    let old = before.map_or_else(
+        || say!(post_lang, "not-on-the-list"),
+        |before| figures(post_lang, before),
+    );
+    let shown = super::check::escaped(name.as_str());
+    facility::tell(
+        asked,
+        &mut draft,
+        &shown,
+        &old,
+        &figures(post_lang, &product),
+    );
     draft.fact(Body::ProductSet {
         name: name.clone(),
         method,
@@ -120,6 +155,21 @@ pub(super) fn product_words(lang: Lang, name: &ProductName, product: &Product) -
         lang,
         key,
         name = super::check::escaped(name.as_str()),
+        method = say!(lang, &format!("method-{}", product.method.as_str())),
+        minutes = i64::from(product.contact_minutes)
+    )
+}
+
+/// What is said of a product, without its name.
+pub(super) fn figures(lang: Lang, product: &Product) -> String {
+    let key = if product.sporicidal {
+        "product-figures-sporicidal"
+    } else {
+        "product-figures"
+    };
+    say!(
+        lang,
+        key,
         method = say!(lang, &format!("method-{}", product.method.as_str())),
         minutes = i64::from(product.contact_minutes)
     )

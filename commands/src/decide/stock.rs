@@ -296,6 +296,7 @@ fn about(asked: &Asked<'_>, item: &Item) -> Decision {
             point = i64::from(ahead.point),
             days = state.policies.get(Name::OrderDays),
             mean = tenths(ahead.rate * lead(state)),
+            window = state.policies.get(Name::OrderWindow),
             service = state.policies.get(Name::OrderService)
         ));
     }
@@ -331,7 +332,8 @@ fn forecast(state: &State, stock: &Stock, today: NaiveDate) -> Option<Forecast> 
         return None;
     }
     let uses: Vec<NaiveDate> = stock.uses.iter().copied().collect();
-    let rate = order_point::rate(&uses, stock.since, today)?;
+    let window = state.policies.get(Name::OrderWindow);
+    let rate = order_point::rate(&uses, stock.known_since(), today, window)?;
     let service = state.policies.get(Name::OrderService) as f64 / 100.0;
     let point = order_point::order_point(rate * lead(state), service).ok()?;
     let on_hand = u32::try_from(stock.on_hand.max(0)).unwrap_or(u32::MAX);

@@ -1,4 +1,4 @@
-//! Taking back what one just did, within five minutes. Decides who may and until when; what was
+//! Taking back what one just did, within the minutes of the home's policy. Decides who may and until when; what was
 //! recorded stays in the log, and the new record names it.
 
 use chrono::TimeDelta;
@@ -11,10 +11,8 @@ use crate::message::Message;
 use crate::record::{AlarmEnd, Body};
 use crate::refusal::Refusal;
 use crate::rules::hand_check::Judgement;
+use crate::rules::policy::Name;
 use crate::say;
-
-/// For how long one's own entry can be taken back.
-const TAKE_BACK_MINUTES: i64 = 5;
 
 /// The button under an entry.
 pub(super) fn take_back(
@@ -33,8 +31,9 @@ pub(super) fn take_back(
     if before.who != Some(asked.ask.who) {
         return Err(Refusal::new("fault-take-back-other"));
     }
-    if asked.now - before.entered > TimeDelta::minutes(TAKE_BACK_MINUTES) {
-        return Err(Refusal::new("fault-take-back-late").number("minutes", TAKE_BACK_MINUTES));
+    let minutes = asked.state.policies.get(Name::TakeBack);
+    if asked.now - before.entered > TimeDelta::minutes(minutes) {
+        return Err(Refusal::new("fault-take-back-late").number("minutes", minutes));
     }
     // The alarm that the entry opened ends with it, unless somebody is already on the way because of it.
     let mut draft = asked.draft();

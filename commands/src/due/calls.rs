@@ -24,35 +24,40 @@ struct Plan {
     most: u8,
 }
 
-/// A day, in minutes.
-const DAY: i64 = 24 * 60;
+/// From one reminder of what stays undone to the next.
+pub(crate) fn remind_again(state: &State) -> TimeDelta {
+    TimeDelta::hours(state.policies.get(Name::RemindAgain))
+}
 
 fn plan(state: &State, call: Call) -> Plan {
     let soon = state.policies.get(Name::Recheck);
+    let later = remind_again(state).num_minutes();
+    let times = u8::try_from(state.policies.get(Name::AskTimes)).unwrap_or(2);
     let (first, then, again, most): (&[Role], &[Role], i64, u8) = match call {
         Call::Full | Call::Plug | Call::Static | Call::Leave => {
-            (&[Role::Aide], &[Role::Aide, Role::Nurse], soon, 2)
+            (&[Role::Aide], &[Role::Aide, Role::Nurse], soon, times)
         }
         Call::Steps => (
             &[Role::Nurse],
             &[Role::Nurse, Role::Supervisor],
             soon * 2,
-            2,
+            times,
         ),
         // One call and no more: whoever is in that room has other things to do.
         Call::Cpr => (&[Role::Nurse], &[], 0, 1),
         // The first time the person who cleaned is called by name.
-        Call::Contact => (&[], &[Role::Upkeep], soon, 2),
+        Call::Contact => (&[], &[Role::Upkeep], soon, times),
         Call::Turnover => (
             &[Role::Upkeep],
             &[Role::Upkeep, Role::Supervisor],
-            DAY,
+            later,
             u8::MAX,
         ),
-        Call::Hold => (&[Role::Supervisor], &[Role::Supervisor], DAY, u8::MAX),
+        Call::Hold => (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX),
         Call::Idle | Call::Pickup | Call::Recall => {
-            (&[Role::Supervisor], &[Role::Supervisor], DAY, u8::MAX)
+            (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX)
         }
+        Call::Agree => (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX),
         // The ladder of the outage calls; this only begins the next roll.
         Call::Roll => (&[], &[], 0, 1),
     };
@@ -87,7 +92,7 @@ fn quiet(state: &State, call: Call, on: &On) -> bool {
             };
             (call != Call::Cpr && state.in_emergency(tag)) || (call == Call::Full && dark())
         }
-        On::Recall(_) | On::Outage(_) | On::Unit(_) => false,
+        On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => false,
     }
 }
 

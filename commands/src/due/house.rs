@@ -78,6 +78,6 @@ fn rental_due(
     }
     let called = rental.called.filter(|_| rental.collected.is_none())?;
     let from = rental.confirmed.as_ref().map_or(called, |(_, mark)| *mark);
-    let due = from.at + TimeDelta::days(1);
+    let due = from.at + super::calls::remind_again(state);
     (due <= now).then_some((DueKind::Pickup, due))
 }

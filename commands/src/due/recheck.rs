@@ -14,17 +14,15 @@ use crate::said::Source;
 use crate::say;
 use crate::state::{Facility, Recheck, State};
 
-/// How often somebody is asked.
-const ASKS_MAX: u8 = 2;
-
 /// The next booked check that somebody must be asked for.
 pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, &Tag)> {
+    let times = state.policies.get(Name::AskTimes);
     state
         .rechecks
         .iter()
         // While an alarm is open its card does the asking.
         .filter(|(tag, recheck)| {
-            recheck.asked < ASKS_MAX
+            i64::from(recheck.asked) < times
                 && state
                     .surfaces
                     .get(*tag)

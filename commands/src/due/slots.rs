@@ -7,7 +7,7 @@ use super::list::{DueItem, DueKind, list};
 use crate::choice::What;
 use crate::decide::{
     Draft, clock_time, day_time, in_post, minutes_open, paper_names, person, still_missing,
-    unit_channel,
+    unit_channel, wish_lines,
 };
 use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ScheduleName, Unit};
@@ -21,8 +21,6 @@ use crate::state::{Facility, Life, Schedule, State};
 use crate::tap::Tap;
 use crate::words::Lang;
 
-/// A post that comes later than this after its slot says so.
-const LATE_MINUTES: i64 = 5;
 /// How many missed slots are counted one by one; there may be more after a long time away.
 const SLOTS_MAX: usize = 200;
 /// Lines of one kind that a list shows before it only counts.
@@ -76,7 +74,7 @@ fn posts(
     now: DateTime<Utc>,
 ) -> Vec<Out> {
     let lang = state.lang();
-    let late = if now - at > TimeDelta::minutes(LATE_MINUTES) {
+    let late = if now - at > TimeDelta::minutes(state.policies.get(Name::PostLate)) {
         format!("{}\n", say!(lang, "slot-late", at = day_time(at)))
     } else {
         String::new()
@@ -120,7 +118,13 @@ fn shift_card(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>
         Some(unit) => say!(lang, "shift-head-unit", unit = unit.as_str()),
         None => say!(lang, "shift-head"),
     };
-    let head = under_outages(state, lang, unit, now, head);
+    let mut head = under_outages(state, lang, unit, now, head);
+    if unit.is_none() {
+        for line in wish_lines(state, lang) {
+            head.push('\n');
+            head.push_str(&line);
+        }
+    }
     let mut message = body(state, lang, &items, now, head, false);
     let rounds: Vec<&Unit> = match unit {
         Some(unit) => vec![unit],
@@ -181,7 +185,7 @@ pub(crate) fn body(
         text.push_str(&say!(
             lang,
             "due-nothing",
-            at = clock_time(super::next_shift(state, now))
+            at = clock_time(super::next_checks(state, now))
         ));
         return Message::text(text);
     }

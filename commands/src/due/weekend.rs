@@ -10,14 +10,13 @@ use crate::message::Message;
 use crate::role::Role;
 use crate::rules::hand_check::Kind;
 use crate::rules::order_point;
+use crate::rules::policy::Name;
 use crate::say;
 use crate::state::{Facility, Life, State, Surface};
 use crate::words::Lang;
 
 /// Names that a line shows before it only counts.
 const NAMES_MAX: usize = 6;
-/// From Friday noon to the delivery of a Monday, in days (common practice).
-const WEEKEND_DAYS: f64 = 3.0;
 
 /// The post.
 pub(super) fn post(state: &State, facility: &Facility, lang: Lang, now: DateTime<Utc>) -> Message {
@@ -149,6 +148,9 @@ fn idle(surface: &Surface) -> bool {
 /// What is counted and would not last over the weekend at the rate it is used.
 fn short_stock(state: &State, facility: &Facility, now: DateTime<Utc>) -> Vec<String> {
     let today = facility.zone.local(now).date();
+    let window = state.policies.get(Name::OrderWindow);
+    // From Friday noon to the delivery of a Monday.
+    let weekend = state.policies.get(Name::WeekendDays) as f64;
     state
         .stock
         .iter()
@@ -156,9 +158,9 @@ fn short_stock(state: &State, facility: &Facility, now: DateTime<Utc>) -> Vec<St
             let uses: Vec<_> = stock.uses.iter().copied().collect();
             let on_hand = u32::try_from(stock.on_hand).unwrap_or(0);
             on_hand == 0
-                || order_point::rate(&uses, stock.since, today)
+                || order_point::rate(&uses, stock.known_since(), today, window)
                     .and_then(|rate| order_point::days_left(on_hand, rate))
-                    .is_some_and(|days| days < WEEKEND_DAYS)
+                    .is_some_and(|days| days < weekend)
         })
         .map(|(item, _)| crate::decide::escaped(item.as_str()))
         .collect()

@@ -3,7 +3,7 @@
 //! Decides what a text says in tenths of a millimetre and how two widths or two lengths compare. Leaves to the caller
 //! which pairs the home approved, the gaps beside the rails (see [`super::gap`]), and every sentence.
 //!
-//! No published figure says how much narrower than its frame a surface may be: the inch below is common practice, and
+//! No published figure says how much narrower than its frame a surface may be: the inch of `frame-free` in [`super::policy`] is common practice, and
 //! the gaps that matter are measured at the rails afterwards.
 
 use super::air::{self, INCH_TENTHS, Tenths, Unit};
@@ -17,29 +17,27 @@ pub const MOST_IN: i32 = 120;
 /// What two measures may differ by and be the same: half a centimetre, since who measures in whole centimetres is off
 /// by that much (36 in is 91.4 cm).
 pub const SAME: Tenths = Tenths(50);
-/// A surface that leaves more than this free is said to leave a gap: one inch (common practice).
-pub const FREE: Tenths = Tenths(INCH_TENTHS);
 
 /// How a surface compares with its frame, in one direction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Fit {
     /// Larger than the frame.
     Over,
-    /// It leaves more than an inch free.
+    /// It leaves more free than the home's policy allows.
     Gap,
     /// It fits, or one of the two is not known.
     Fits,
 }
 
-/// Compares one measure of a surface with the frame's.
+/// Compares one measure of a surface with the frame's; more than `free` beside it is a gap.
 #[must_use]
-pub fn fit(frame: Option<Tenths>, surface: Option<Tenths>) -> Fit {
+pub fn fit(frame: Option<Tenths>, surface: Option<Tenths>, free: Tenths) -> Fit {
     let (Some(frame), Some(surface)) = (frame, surface) else {
         return Fit::Fits;
     };
     if surface.0 > frame.0 + SAME.0 {
         Fit::Over
-    } else if frame.0 - surface.0 > FREE.0 {
+    } else if frame.0 - surface.0 > free.0 {
         Fit::Gap
     } else {
         Fit::Fits
@@ -98,6 +96,8 @@ pub fn show(length: Tenths) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    const INCH: Tenths = Tenths(INCH_TENTHS);
     use proptest::prelude::*;
 
     /// An inch is 25.4 mm exactly (international yard and pound agreement, 1959).
@@ -139,7 +139,11 @@ mod tests {
     #[test]
     fn a_surface_is_over_leaves_a_gap_or_fits() {
         let fit = |frame: &str, surface: &str| {
-            super::fit(Some(parse(frame).unwrap()), Some(parse(surface).unwrap()))
+            super::fit(
+                Some(parse(frame).unwrap()),
+                Some(parse(surface).unwrap()),
+                INCH,
+            )
         };
         for (frame, surface, outcome) in [
             ("36 in", "36 in", Fit::Fits),
@@ -155,8 +159,8 @@ mod tests {
         ] {
             assert_eq!(fit(frame, surface), outcome, "{surface} on {frame}");
         }
-        assert_eq!(super::fit(None, Some(Tenths(9_144))), Fit::Fits);
-        assert_eq!(super::fit(Some(Tenths(9_144)), None), Fit::Fits);
+        assert_eq!(super::fit(None, Some(Tenths(9_144)), INCH), Fit::Fits);
+        assert_eq!(super::fit(Some(Tenths(9_144)), None, INCH), Fit::Fits);
     }
 
     proptest! {

@@ -27,6 +27,8 @@ named_enum! {
         BirthDate = "birth-date",
         /// A telephone number.
         Phone = "phone",
+        /// Where somebody lives.
+        Address = "address",
         /// A record, chart, insurance or account number, or a long run of digits.
         RecordNumber = "record-number",
         /// Somebody's age.
@@ -132,6 +134,13 @@ impl Word<'_> {
                 .all(|c| c.is_alphabetic() || c == '\'' || c == '-')
     }
 
+    /// `ALVAREZ`: in capitals throughout, and longer than a label on a panel.
+    fn is_shouted(&self) -> bool {
+        self.text.chars().count() >= 4
+            && self.is_word()
+            && !self.text.chars().any(char::is_lowercase)
+    }
+
     fn is_word(&self) -> bool {
         self.text.chars().count() >= 2
             && self
@@ -186,6 +195,8 @@ const PERSON_BEFORE: &[&str] = &[
     "grandson",
     "family",
     "named",
+    "name",
+    "nombre",
     "told",
     "asked",
     "tell",
@@ -442,13 +453,14 @@ fn belongs_to(words: &[Word<'_>], index: usize) -> bool {
         && word.is_strange()
 }
 
-/// `Maria Alvarez`: two strange capitalised words in a row, or one beside a single initial.
+/// `Maria Alvarez`, `MARIA ALVAREZ`: two strange capitalised words in a row, or one beside a single initial.
 fn pair(word: &Word<'_>, next: Option<&Word<'_>>) -> bool {
     let Some(next) = next else { return false };
     if word.ends_phrase || word.possessive {
         return false;
     }
-    let strange = |word: &Word<'_>| word.is_title_case() && word.is_strange();
+    let strange =
+        |word: &Word<'_>| (word.is_title_case() || word.is_shouted()) && word.is_strange();
     let initial =
         |word: &Word<'_>| word.text.len() == 1 && word.text.chars().all(char::is_uppercase);
     strange(word) && strange(next)

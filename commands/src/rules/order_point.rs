@@ -10,9 +10,6 @@
 use chrono::{Days, NaiveDate};
 use statrs::distribution::{DiscreteCDF, Poisson};
 
-/// How many of the newest days the use is taken from.
-pub const RATE_DAYS: i64 = 90;
-
 /// The most pieces that may be expected in one delivery time; more is a slip of the finger.
 pub const MAX_MEAN: f64 = 10_000.0;
 
@@ -28,14 +25,19 @@ pub enum OrderFault {
     Service,
 }
 
-/// Pieces used in a day, over the newest 90 days or fewer where less is known; today counts as a whole day.
+/// Pieces used in a day, over the newest `window` days or fewer where less is known; today counts as a whole day.
 ///
 /// `uses` has one date for each piece, in any order: two on a day are two dates. Uses before `first_known` or after
 /// `today` are left out. `None` where `first_known` is ahead. A mean over a fixed window is common practice; a
 /// few days say little, and the caller decides how many are enough.
 #[must_use]
-pub fn rate(uses: &[NaiveDate], first_known: NaiveDate, today: NaiveDate) -> Option<f64> {
-    let from = days_known_from(first_known, today)?;
+pub fn rate(
+    uses: &[NaiveDate],
+    first_known: NaiveDate,
+    today: NaiveDate,
+    window: i64,
+) -> Option<f64> {
+    let from = days_known_from(first_known, today, window)?;
     let days = (today - from).num_days() + 1;
     let used = uses
         .iter()
@@ -43,7 +45,7 @@ pub fn rate(uses: &[NaiveDate], first_known: NaiveDate, today: NaiveDate) -> Opt
         .count();
     #[expect(
         clippy::cast_precision_loss,
-        reason = "a list of uses is far shorter than 2^52, and at most 90 days"
+        reason = "a list of uses is far shorter than 2^52, and at most a year"
     )]
     Some(used as f64 / days as f64)
 }
@@ -79,8 +81,8 @@ pub fn days_left(on_hand: u32, rate: f64) -> Option<f64> {
 }
 
 /// The first day of the window; `None` where nothing is known yet.
-fn days_known_from(first_known: NaiveDate, today: NaiveDate) -> Option<NaiveDate> {
-    let window = Days::new(RATE_DAYS.unsigned_abs() - 1);
+fn days_known_from(first_known: NaiveDate, today: NaiveDate, window: i64) -> Option<NaiveDate> {
+    let window = Days::new(window.unsigned_abs().saturating_sub(1));
     let oldest = today.checked_sub_days(window).unwrap_or(first_known);
     (first_known <= today).then(|| first_known.max(oldest))
 }
@@ -185,7 +187,7 @@ mod tests {
         let today = day("2026-06-30");
         let rate = |uses: &[&str], first: &str| {
             let uses: Vec<_> = uses.iter().map(|text| day(text)).collect();
-            rate(&uses, day(first), today)
+            rate(&uses, day(first), today, 90)
         };
         // 90 days end today and begin on 2 April.
         let uses = ["2026-04-01", "2026-04-02", "2026-06-30", "2026-06-30"];

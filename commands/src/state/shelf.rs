@@ -50,6 +50,16 @@ pub struct Stock {
     pub uses: VecDeque<NaiveDate>,
 }
 
+impl Stock {
+    /// Since which day the uses that are kept are all there were.
+    pub fn known_since(&self) -> NaiveDate {
+        match self.uses.front() {
+            Some(oldest) if self.uses.len() >= USES_KEPT => self.since.max(*oldest),
+            _ => self.since,
+        }
+    }
+}
+
 /// A recall.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Recall {

@@ -2,6 +2,8 @@
 
 #![allow(dead_code, missing_docs, reason = "each test file uses a part of it")]
 
+pub mod every_tap;
+
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
@@ -32,8 +34,6 @@ pub struct Home {
     pub state: State,
     pub now: DateTime<Utc>,
     pub log: Vec<Record>,
-    /// What everybody's client speaks.
-    pub lang: Lang,
     asked: u64,
 }
 
@@ -47,7 +47,6 @@ impl Home {
             state: State::default(),
             now,
             log: Vec::new(),
-            lang: Lang::English,
             asked: 0,
         }
     }
@@ -109,18 +108,24 @@ impl Home {
 
     /// Somebody in one role asks this; nothing becomes a fact.
     pub fn ask(&mut self, role: Role, said: &Said) -> Decision {
+        self.ask_as(&[role], Lang::English, said)
+    }
+
+    /// Somebody with these roles and this language asks; nothing becomes a fact.
+    pub fn ask_as(&mut self, held: &[Role], lang: Lang, said: &Said) -> Decision {
         self.asked += 1;
+        let role = held.first().copied().unwrap_or(Role::Clock);
         let ask = Ask {
             source: Source::interaction(self.asked),
             who: Person(1_000 + role as u64),
             chat_roles: ROLES
                 .iter()
-                .filter(|(of, _)| *of == role)
+                .filter(|(of, _)| held.contains(of))
                 .map(|(_, number)| ChatRole(*number))
                 .collect(),
-            manages: role == Role::Admin,
+            manages: held.contains(&Role::Admin),
             channel: CARE,
-            lang: self.lang,
+            lang,
             at: self.now,
         };
         commands::answer(&self.state, &ask, said)

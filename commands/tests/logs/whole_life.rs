@@ -43,12 +43,31 @@ fn look(home: &mut Home, role: Role, path: &str, options: &[(&str, Value)]) -> D
 }
 
 pub fn live(home: &mut Home) {
+    settings(home);
     house(home);
     bedside(home);
     turnover(home);
     out_of_service(home);
     rental_and_shelf(home);
     power(home);
+}
+
+/// Changes that wait for a supervisor, a list that stops, beds in posts.
+fn settings(home: &mut Home) {
+    let due_list = [("what", text("due-list")), ("when", text("never"))];
+    let asked = home.does(Role::Admin, "facility schedule", &due_list);
+    press(home, Role::Supervisor, &asked, "set|decline", &[]);
+    let weekend = [("what", text("weekend")), ("when", text("never"))];
+    home.does(Role::Admin, "facility schedule", &weekend);
+    let product = [
+        ("name", text("Wipe Z")),
+        ("method", text("quaternary")),
+        ("contact", Value::Whole(3)),
+    ];
+    let asked = home.does(Role::Admin, "facility product", &product);
+    press(home, Role::Supervisor, &asked, "set|agree", &[]);
+    let beds = [("name", text("beds-in-posts")), ("value", text("no"))];
+    home.does(Role::Supervisor, "facility policy", &beds);
 }
 
 /// Beds, gaps, disinfectants, storage.

@@ -72,9 +72,6 @@ pub fn setup_asks(day: NaiveDate) -> anyhow::Result<Vec<(Staff, Said)>> {
         ];
         asks.push((upkeep, command("stock", counted)));
     }
-    let approval = [("name", "beds-in-posts"), ("value", "yes")];
-    let approval = words("facility policy", &approval);
-    asks.push((supervisor, approval));
     Ok(asks)
 }
 
@@ -198,6 +195,7 @@ fn facility() -> Said {
             ("nurse", Value::Role(Job::Nurse.role())),
             ("supervisor", Value::Role(Job::Supervisor.role())),
             ("upkeep", Value::Role(Job::Upkeep.role())),
+            ("beds-in-posts", Value::Text("yes".to_owned())),
         ],
     )
 }

@@ -7,6 +7,7 @@ use super::super::Notice;
 use super::super::draft::{button, day_time, in_post};
 use super::missing;
 use crate::choice::Call;
+use crate::due::calls;
 use crate::ids::Tag;
 use crate::message::{Look, Menu, MenuEntry, Message};
 use crate::record::On;
@@ -42,7 +43,8 @@ pub(in crate::decide) fn notice(
         | Call::Idle
         | Call::Pickup
         | Call::Recall
-        | Call::Roll => None,
+        | Call::Roll
+        | Call::Agree => None,
     }
 }
 
@@ -70,8 +72,8 @@ fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Op
     let of = state.calls.get(&Call::Turnover)?;
     let own = of.get(&On::Surface(tag.clone()))?;
     let spoken_for = |other: &Booking| {
-        // A day lies between two calls about one surface.
-        let rang = other.next.map(|next| next - TimeDelta::days(1));
+        // So much lies between two calls about one surface.
+        let rang = other.next.map(|next| next - calls::remind_again(state));
         other.no != own.no
             && other.step > own.step
             && rang.is_some_and(|rang| {
@@ -98,7 +100,7 @@ fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Op
                     | Life::Retired { .. } => None,
                 }
             }
-            On::Recall(_) | On::Outage(_) | On::Unit(_) => None,
+            On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => None,
         })
         .collect();
     late.sort_by_key(|(marked, since, tag, _)| (*marked, *since, *tag));

@@ -32,7 +32,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::BirthDate,
-        r"\b(?:dob|d\.o\.b|date of birth|birth ?da(?:te|y)|born|fecha de nacimiento)\b",
+        r"\b(?:dob|d\.o\.b|date of birth|birth ?da(?:te|y)|(?:year|month|day) of birth|birth year|born|fecha de nacimiento|nacid[oa]|naci[oó]|cumplea(?:ñ|n)os)\b",
     ),
     (
         Found::BirthDate,
@@ -69,12 +69,16 @@ const PATTERNS: &[(Found, &str)] = &[
         r"\b(?:telefono|celular|cel|movil|llam[ae]r?|marc?que|marcar)(?: [a-z]+){0,2}\W{0,3}\d(?:[ .-]?\d){6,}",
     ),
     (
+        Found::Address,
+        r"\b\d{1,5}[a-z]? (?:[nsew]\.? )?(?:[a-z]+ ){1,3}(?:street|st|avenue|ave|road|rd|boulevard|blvd|lane|drive)\b|\b(?:lives? (?:at|on) \d|home address|calle [a-z]+ \d)",
+    ),
+    (
         Found::RecordNumber,
         r"\b(?:expediente|historia clinica|historial medico|poliza|aseguradora|seguro medico|(?:no\.?|num\.?|numero) (?:de|del) (?:paciente|residente|historia|afiliad[oa]|seguro))\b",
     ),
     (
         Found::RecordNumber,
-        r"\b(?:mrn|mr ?#|mr no\b|medical record|med rec|chart ?(?:#|no\b|num)|chart \d{3,}|patient id|resident id|nhs no|nhs number|medicare|medicaid|insurance|policy ?(?:#|no\b|number)|acct|account ?(?:#|no\b|number|\d))",
+        r"\b(?:mrn|mr ?#|mr no\b|medical record|med rec|chart ?(?:#|no\b|num)|chart \d{3,}|patient id|resident id|nhs no|nhs number|medicare|medicaid|insurance|(?:member|subscriber|plan|beneficiary) ?(?:id|#|no\b|number)|policy ?(?:#|no\b|number)|acct|account ?(?:#|no\b|number|\d))",
     ),
     (
         Found::Age,
@@ -82,7 +86,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\bin (?:his|her|their) (?:\d0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)\b|\b(?:turns|turning|turned) (?:[5-9]\d|1[01]\d)\b(?: ?(?:$|[.,!;]|today|tomorrow|on|in|this))",
+        r"\bin (?:his|her|their) (?:\d0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)\b|\b(?:turns|turning|turned) (?:[5-9]\d|1[01]\d)\b(?: ?(?:$|[.,!;]|today|tomorrow|on|in|this|next|soon))",
     ),
     (
         Found::Age,
@@ -103,6 +107,15 @@ const PATTERNS: &[(Found, &str)] = &[
     (
         Found::Weight,
         r"\bpes[ao]\b[ :=.]*(?:(?:es|de|era|como|unos|unas|casi|mas|ahora)\W{0,2})*\d{2,3}\b|\bpesa (?:como |casi )?(?:ochenta|noventa|cien|ciento)\b|\bimc\b",
+    ),
+    (
+        Found::Weight,
+        r"\b(?:gain\w*|los\w+|lost|put on|body|her|his|their|resident'?s?|patient'?s?|pt'?s?) (?:some |too much |much |more )?weight\b|\b(?:over|under)weight\b|\bpes[ao] (?:de |corporal )?\d",
+    ),
+    // How tall somebody is; what is measured of beds and hoses is said to be long, wide or high.
+    (
+        Found::Weight,
+        r"\bheight\W{0,3}(?:is |was |of |about )*(?:1[3-9]\d|20\d) ?cm\b|\b[4-6]' ?(?:1[01]|\d)(?:''|\x22)? ?(?:tall|and|,|$)|\b(?:1[3-9]\d|20\d) ?cm tall\b",
     ),
     (
         Found::Diagnosis,
@@ -132,6 +145,24 @@ const PATTERNS: &[(Found, &str)] = &[
     (
         Found::Diagnosis,
         r"\b(?:fractur\w+|broken hip|hip replacement|amput\w+|parapleg\w+|quadripleg\w+|hemipleg\w+|tetrapleg\w+|hospice|palliative|end of life|terminally|dying|incontinen\w+|catheter|colostomy|peg tube|dialysis|schizo\w+|bipolar|depression|seizures?|epilep\w+|obes\w+|bariatric (?:resident|patient)|cellulitis|gangrene|o?edema|anemi\w+|diagnos\w+|dx|dnr)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:deep tissue (?:injur\w+|damage)|dti|blisters?|rash(?:es)?|bruis(?:e|es|ed|ing)|braden|norton scale|(?:after|since|from|her|his|their|a|the|of) stroke|paraly[sz]\w+|multiple sclerosis|heart (?:failure|attack|disease)|(?:kidney|renal|liver) (?:failure|disease)|arthritis|osteo\w+|asthma\w*|neuropath\w+|contracture\w*|hypertens\w+|(?:knee|shoulder) replacement|surgery|pacemaker|feeding tube|foley|tracheo\w+|ventilator patient|hx|medical history|history of (?:falls|stroke|seizures?))\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:morphine|insulin|warfarin|heparin|fentanyl|oxycodone|hydrocodone|antibiotics?|prednisone|lorazepam|haloperidol|blood thinners?|steroids?|on oxygen|oxygen therapy|has a fever|fever of)\b",
+    ),
+    // Pumps and batteries die too; what died without being named was a person.
+    (
+        Found::Diagnosis,
+        r"\b(?:passed (?:away|on)|deceased|funeral|mortuary|undertaker|(?:he|she|they|resident|patient|pt|lady|man|woman|roommate|husband|wife) (?:has |had |have |just )*died)\b|^(?:just )?died\b",
+    ),
+    // The same in Spanish. Before an accented letter there is no boundary of ASCII words.
+    (
+        Found::Diagnosis,
+        r"(?:^|[^a-z])[uú]lceras?\b|\b(?:llagas?|escaras?|heridas?|demencia|c[aá]ncer|diab[eé]tic[oa]s?|derrame cerebral|embolia|neumon[ií]a|fracturas?|amputad[oa]s?|paralizad[oa]s?|convulsiones|hospicio|murieron|falleci\w+|difunt[oa]s?|muri[oó] (?:hoy|ayer|anoche|esta)|infecci[oó]n (?:de|en))(?:[^a-z]|$)",
     ),
     (
         Found::Serial,

@@ -58,6 +58,9 @@ button-filter-replaced = Filter dirty, replaced
 button-filter-rinsed = Filter dirty, rinsed
 button-function = Runs, fills, no alarm
 button-agree = Agree
+button-decline = Decline
+button-agree-to = Agree: { $what }
+button-decline-of = Decline: { $what }
 
 ## Menus
 
@@ -65,6 +68,8 @@ menu-could-not = Could not check, because…
 menu-kind = What does the alarm say?
 menu-cause = What was the cause?
 menu-pick = Act on one of these
+menu-pages = Open a page
+menu-help = More of what you can do
 
 ## Forms
 

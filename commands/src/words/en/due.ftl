@@ -105,19 +105,59 @@ suggest-policy = { $name }, now { $value }
 
 ## Help
 
-help-head-aide = **What you can do.** Start with `/round` or `/due`. Something beeps: `/alarm`.
-help-head-nurse = **What you can do.** `/due` shows what waits, `/place` and `/release` move surfaces. Settings stay your decision.
-help-head-supervisor = **What you can do.** `/due` shows what is late, `/fleet list` the surfaces, `/facility show` your home's rules.
-help-head-upkeep = **What you can do.** `/due` shows turnovers, repairs, tests and filters. Then `/clean`, `/filter`, `/return` and `/service`.
-help-head-admin = **What you can do.** Begin with `/facility setup`, then `/facility unit` and `/fleet import`. Clinical limits need a supervisor.
 help-line = `/{ $path }` { $about }
-help-others = Also: { $names }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (may be left out): { $about }
-help-foot = More: `/help topic:alarm`. Care plan, home's policy and maker's instructions come first.
+help-foot = Care plan, home's policy and maker first.
+    More below, or: `/help topic:alarm`
 help-unknown = I have no command "{ $topic }". Type `/help` to see them all.
 help-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 help-no-role = I do not know your role here yet. Ask your supervisor for the chat role of an aide, a nurse, a supervisor or upkeep.
 
 mention = I read commands, not messages, and nothing was recorded. Try `/handcheck`, `/alarm` or `/due`. `/help` shows the rest.
 mention-files = I take files only with `/fleet import`, and nothing was recorded. If the file shows a person or a name, please delete your message.
+help-head = **What you do most** ({ $roles })
+help-begin = loftwatch is not set up here yet, and you may do it: type `/facility setup`. It asks for:
+    - the time zone of the home
+    - the channels of care and of supervisors
+    - the chat roles of aides, nurses and supervisors
+    Then `/facility unit` and `/fleet import`. `/facility show` says what is still missing.
+
+# A few words behind a command, so that both fit one line of a phone.
+help-short-round = Due beds, one tap each
+help-short-alarm = It beeps, or it is flat
+help-short-due = What waits now
+help-short-handcheck = One reading, typed
+help-short-clean = A cleaning and its steps
+help-short-filter = A look at a filter
+help-short-static = Hold still for care
+help-short-surface = All about one surface
+help-short-pull = Take it out of service
+help-short-outage = The power is out
+help-short-cpr = CPR valve opened
+help-short-place = Ready one under a bed
+help-short-release = Off its bed, to clean
+help-short-setting = Table and setting in use
+help-short-move = To another bed, aboard
+help-short-swap = Another surface, same bed
+help-short-leave = A bed is empty for a time
+help-short-match = One for an admission
+help-short-fleet-list = Every surface, where it is
+help-short-rental-list = What is rented, and costs
+help-short-hold = Untouched after an injury
+help-short-recall = Pull all of a recall
+help-short-service = Tests and maintenance
+help-short-facility-show = This home's settings
+help-short-facility-policy = One limit or time
+help-short-return = Back into service
+help-short-stock = The shelf, when to order
+help-short-zones = Gaps at a bed
+help-short-facility-frame = Frames of the beds
+help-short-facility-setup = Zone, channels, roles
+help-short-facility-unit = A unit and its beds
+help-short-fleet-import = Read a CSV file
+help-short-fleet-add = One surface more
+help-short-facility-schedule = When lists are posted
+help-short-facility-ladder = Who is called, and when
+help-short-facility-product = Disinfectants
+help-short-facility-storage = Where surfaces stand

@@ -1,7 +1,6 @@
 ### Setting up a home: channels, roles, units, schedules, the ladder, policies.
 
 facility-set = Set: time zone { $zone }, care in { $care }, supervisors in { $supervisor }.
-    Posts show tags, not beds, until your privacy officer has approved beds in the chat. Then: `/facility policy name:beds-in-posts value:yes`
 facility-first-schedules = Posted from now on: the due list at 07:00, 15:00 and 23:00, the handover 15 minutes before, and on Fridays at 12:00 what is ready for the weekend. Change it with `/facility schedule`.
 facility-next-units = Next, the units and their beds: `/facility unit name:Elm beds:101-112, 114A`. Then the surfaces: `/fleet add` or `/fleet import`.
 facility-set-again = Units, beds, schedules and policies stay as they were. See all of it: `/facility show`
@@ -34,17 +33,9 @@ pattern-every = every { $hours }h from { $time }
 
 # Minutes after the opening, in the order in which people are called.
 ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
-ladder-set = Set. While nobody takes an alarm: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min.
-ladder-waits = While nobody takes an alarm it is to be: aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min. A supervisor must agree first: they have been asked, and the old ladder holds until then.
-ladder-agreed = { $who } agreed.
-post-ladder-asked = **Ladder**: { $who } asks for another one: { $wished }. Now it is: { $now }.
-    This is a clinical policy. Agree only if it fits your home's policy. Until then the old one holds.
+ladder-set = Set. While nobody takes an alarm: { $ladder }.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
-policy-waits = **{ $name }** is to be { $value }. { $meaning }. A supervisor must agree first: they have been asked, and the old value holds until then.
-policy-agreed = **{ $name }** is { $value } from now on. { $who } agreed.
-post-policy-asked = **{ $name }**: { $who } asks to set it to **{ $value }** (now { $now }). { $meaning }.
-    This is a clinical policy. Agree only if it fits your home's policy and the makers' instructions. Until then the old value holds.
 
 policy-air-low = Less air than this is low, unless the surface's profile says otherwise
 policy-air-high = More air than this is high, unless the surface's profile says otherwise
@@ -73,14 +64,113 @@ policy-idle-hours = How long a rented surface may be under no bed before supervi
 policy-order-days = How long a delivery takes after an order
 policy-order-service = In how many of 100 deliveries the shelf must not be empty before
 
-show-head = **Time zone** { $zone } (zone data { $data }) · **care** { $care } · **supervisors** { $supervisor }
+show-head = **Time zone** { $zone } (zone data { $data }) · **Care** { $care } · **supervisors** { $supervisor } · **language** { $language }
 show-role = - Role { $role }: { $chat }
-show-unit = - Unit **{ $unit }**: { $beds }
-show-ladder = **While nobody takes an alarm:** aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min, then every { $repeat } min
-show-schedule = - { $what }, { $unit }: { $when }
-show-policies = **Policies**, changed with `/facility policy`:
-show-policy = - { $name }: { $value }
-show-policies-usual = - { $count } as usual. Each is shown where you type `/facility policy`.
+show-unit = - Unit **{ $unit }** ({ $count ->
+        [one] 1 bed
+       *[other] { $count } beds
+    }): { $beds } · { $channel }
+show-ladder = **While nobody takes an alarm:** { $ladder }
+show-schedule = - { $what }: { $when }
+show-policies-usual = - the other { $count } as usual: open a page below.
 show-policy-set = - { $name }: **{ $value }** (usual: { $default })
 # Stands right behind a line of show-policy.
-show-policy-asked = { " " }· asked for: { $value }, waits for a supervisor
+
+schedule-dropped = The { $what } for { $unit } is posted no more.
+
+### What differs, and what waits.
+
+policy-check-every = How often the air is checked under somebody: once in each shift, or so many hours after the last check
+policy-recheck-high = How soon a high reading is checked again. As `recheck` until it is set itself
+policy-ask-times = How often somebody is asked for the same thing before it is left to the lists
+policy-take-back = For how long one's own entry can be taken back with its button
+policy-late-days = How many days back an entry may be dated
+policy-chair-hours = For how long a bed counts as empty while somebody is in a chair
+policy-leave-days = For how many days a bed may be kept empty
+policy-hold-remind = On which work day after an injury supervisors are first reminded of the report
+policy-remind-again = How soon supervisors and upkeep are reminded again of what stays undone
+policy-order-window = How many days of use the forecast of the shelf looks back on
+policy-weekend-days = For how many days the shelf must last on a Friday
+policy-post-late = How late a list may come before it says that it is late
+policy-frame-free = How much of a frame may stay free beside a surface before its gaps are to be measured
+policy-wish-days = For how many days a change waits for a supervisor before it is void
+
+value-yes = yes
+value-no = no
+value-shift = each shift
+language-english = English
+language-spanish = Spanish
+when-never = never
+not-on-the-list = none
+approved-all = all surfaces
+product-figures = { $method }, wet for { $minutes } min
+product-figures-sporicidal = { $method }, wet for { $minutes } min, sporicidal
+
+what-zone = Time zone
+what-care = Care channel
+what-supervisors = Supervisors' channel
+what-language = Language
+what-beds = Beds in posts
+what-ladder = Ladder
+what-for = { $what }, { $unit }
+what-approved = Surfaces approved for { $beds }
+
+# A change that was made, to the supervisors, without a sound.
+told-change = **{ $what }**: { $old } → **{ $new }**
+told-by = { $changes }
+    Changed by { $who }.
+
+wish-waits = **{ $what }** is to be: { $wished }. A supervisor must agree first: they have been asked. Until then: { $now }.
+post-wish = **{ $what }**: { $who } asks for a change.
+    Now: { $now }
+    Wished: **{ $wished }**
+post-wish-again = **{ $what }** still waits for a supervisor. { $who } asked for it.
+    Now: { $now }
+    Wished: **{ $wished }**
+wish-meaning = { $meaning }.
+wish-caution = Agree only if it fits your home's policy and the makers' instructions. Until then what is now holds.
+wish-agreed = **{ $what }**: { $now } → **{ $wished }**. { $asker } asked, { $who } agreed.
+wish-declined = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, { $who } declined.
+wish-replaced = **{ $what }**: { $wished } is not asked for any more. A newer wish has taken its place.
+wish-expired = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, and nobody answered in { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }. Type it again to ask again.
+due-wishes = **Wait for a supervisor ({ $count })**: { $these }. See `/facility show`
+
+show-wishes = **Wait for a supervisor ({ $count })**
+show-wish = - { $what }: { $now } → **{ $wished }**, asked by { $who } { $since }
+show-own = **Not as usual ({ $count })**
+show-all-usual = All { $count } policies are as usual: open a page below.
+show-count = **Units** { $units } · **beds** { $beds } · **surfaces** { $surfaces }
+show-foot = Open a page below, or the file with everything. One of them: `/facility policy name:recheck`
+show-page = **{ $page }**
+show-admins = - Role admin: whoever may manage this chat. Clinical changes wait for a supervisor.
+policy-card = **{ $name }**: **{ $value }**
+    { $meaning }.
+    Usual { $default }, from { $least } to { $most }. Source: { $source }
+
+missing-head = **Still missing ({ $count })**
+missing-units = - Units and their beds: `/facility unit`
+missing-surfaces = - Surfaces: `/fleet import` or `/fleet add`
+missing-placed = - Surfaces under beds: a nurse types `/place`
+missing-due-list = - The due list at each shift: `/facility schedule what:due-list when:every 8h from 07:00`
+missing-upkeep = - A role for upkeep: `/facility setup`
+missing-products = - The home's disinfectants: `/facility product`
+missing-storage = - Where soiled and ready surfaces stand: `/facility storage`
+
+beds-approved = **Beds in posts:** approved, recorded by { $who } { $at }
+beds-withdrawn = **Beds in posts:** tags only, recorded by { $who } { $at }
+beds-shown = **Beds in posts:** shown. Who approved it is not recorded: `/facility setup`, option beds-in-posts
+beds-hidden = **Beds in posts:** tags only, until your privacy officer approves beds: `/facility setup`, option beds-in-posts
+
+page-home = Channels, roles, beds in posts
+page-units = Units and beds
+page-ladder = Ladder and schedules
+page-lists = Disinfectants and storage
+page-checks = Limits of the hand check
+page-calls = Alarms and reminders
+page-bedside = At the bed
+page-upkeep = Turnover, tests, papers
+page-supply = Shelf and rentals
+page-house = Shifts, entries, posts

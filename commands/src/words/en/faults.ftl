@@ -9,12 +9,11 @@ fault-same-role = Aide, nurse, supervisor and upkeep must each be a different ch
 fault-zone = I know no time zone "{ $typed }". Type a city's zone, such as America/Chicago.
 fault-zone-near = I know no time zone "{ $typed }". Did you mean: { $these }?
 fault-ladder-order = Each call must come later than the one before, such as first:5 second:10 third:15.
-fault-policy-name = I know no such policy. Type one of these: { $these }
+fault-policy-name = I know no policy "{ $typed }". `/facility show` has them all, by pages.
 fault-policy-value = I cannot read this value. **{ $name }** is from { $least } to { $most }, such as { $default }.
 fault-policy-bounds = Not set: **{ $name }** must be from { $least } to { $most }. Usual is { $default }.
 fault-policy-crossed = Not set: **air-low** must stay less than **air-high**. Change the other one first.
 fault-policy-shifts = Not set: shifts must fit the day evenly. Type 6, 8 or 12 h.
-fault-policy-gone = Nobody asks for this change any more, so nothing was set. See `/facility show`.
 
 ## Options
 
@@ -57,7 +56,7 @@ fault-round-unit = Which unit? Type `/round unit:` and one of these: { $these }
 fault-no-bed = There is no bed "{ $typed }". Choose one from the list that comes up while you type.
 fault-no-bed-near = There is no bed "{ $typed }". Did you mean: { $these }?
 fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one first, or choose another bed.
-fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Take it out there first, or leave it out here.
+fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Leave it out here, or add `take:yes` and it comes over with what is under it.
 fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.
 fault-unit-name = A unit's name is short, at most { $most } letters, and has no | in it. Type one like Elm.
 fault-too-many-units = There are { $most } units already, which is the most.
@@ -118,6 +117,7 @@ private-social = a social security number
 private-record-number = a record number
 private-birth-date = a date of birth
 private-phone = a telephone number
+private-address = where somebody lives
 private-email = an e-mail address
 private-link = a web address
 private-age = somebody's age
@@ -131,3 +131,11 @@ fault-bed-is-tag = { $tag } is the tag of a surface, so a bed of that name would
 
 fault-day = "{ $typed }" is not a day I can read. Type it like this, which is today: { $example }
 fault-day-ahead = { $typed } is still to come. Type the day on which it was done.
+
+fault-policy-near = I know no policy "{ $typed }". Did you mean: { $these }? `/facility show` has them all.
+fault-policy-yes-no = I cannot read this value. **{ $name }** is yes or no.
+fault-policy-beds = Not set: who approved beds in posts is recorded with the set-up. Type `/facility setup` with beds-in-posts:yes once your privacy officer has.
+fault-wish-gone = Nobody asks for this change any more, so nothing was set. See `/facility show`.
+fault-schedule-none = There is no such list to stop: { $what }. See `/facility show`.
+fault-approved-alone = Which surfaces are approved waits for a supervisor. Type that by itself, and size, rails and outlet by themselves.
+fault-unit-empty = Not set: { $unit } would have no bed left. Leave it one, or give this unit fewer.

@@ -21,8 +21,8 @@ outlet-hospital-grade = hospital-grade outlet
 outlet-ordinary = ordinary outlet
 outlet-emergency = outlet on emergency power
 
-fits-narrower = **Look:** it is { $size } wide and the frame { $frame }. More than an inch stays free: measure the gaps at the rails now (common practice).
-fits-shorter = **Look:** it is { $size } long and the frame { $frame }. More than an inch stays free at head or foot: measure the gaps now (common practice).
+fits-narrower = **Look:** it is { $size } wide and the frame { $frame }. More than { $free } stays free: measure the gaps at the rails now (common practice).
+fits-shorter = **Look:** it is { $size } long and the frame { $frame }. More than { $free } stays free at head or foot: measure the gaps now (common practice).
 fits-gap-over = **A gap of bed { $bed } was over the limit** (zone { $zones }) and has not been measured within it since. Act on it now, and measure again: `/zones`
 
 ## Gaps
@@ -174,7 +174,7 @@ stock-foot = Count: `/stock item:… count:12`. Why order then? `/stock item:…
 stock-nothing = Nothing is counted here. Type `/stock item:hose connectors count:6`
 stock-about = **{ $item }**: { $count } on hand, counted { $counted }.
 stock-below = By the books { $count } more were used than there were. Count again.
-stock-why = Why { $point }: the fewest that last through { $days } days of delivery in { $service } of 100 cases, with { $mean } used in that time on average (last 90 days, Poisson; order-days and order-service in `/facility policy`).
+stock-why = Why { $point }: the fewest that last through { $days } days of delivery in { $service } of 100 cases, with { $mean } used in that time on average (last { $window } days, Poisson; order-days, order-service and order-window in `/facility policy`).
 stock-not-counted = **{ $item }** is not counted yet. Type how many there are with the option **count**.
 stock-counted = **{ $item }**: { $count } on hand.
 stock-books = By the books there were { $books }.

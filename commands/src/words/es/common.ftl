@@ -22,41 +22,29 @@
 
 # A surface as the people of its home read it.
 # In place of an answer that the whole channel would see, and that names a bed.
+
 answer-hidden = Quedó anotado. Lo que sigue nombra una cama y aquí no se muestra: vea `/surface` o `/due`.
 surface-with-bed = { $tag } (cama { $bed })
-
-## Roles
-
 role-admin = administración
 role-upkeep = mantenimiento
 role-aide = auxiliar
 role-nurse = enfermería
 role-supervisor = supervisión
-
-## Readings
-
 air-under = menos de { $low }
 air-over = más de { $high }
 air-touching = sin aire
 air-within = se veía y se sentía bien
 band = adecuado: de { $low } a { $high }
-
 judged-adequate = adecuado
 judged-low = bajo
 judged-bottomed-out = toca fondo
 judged-high = alto
 judged-could-not = sin comprobar
-
-## Why a check could not be made
-
 why-asleep = dormía
 why-refused = no quiso
 why-out = fuera de la cama
 why-isolation = aislamiento
 why-other = otro motivo
-
-## Buttons
-
 button-take = Ya voy
 button-safe = Residente a salvo
 button-fixed = Resuelto
@@ -78,16 +66,15 @@ button-filter-replaced = Filtro sucio, cambiado
 button-filter-rinsed = Filtro sucio, enjuagado
 button-function = Marcha, llena, sin alarma
 button-agree = De acuerdo
-
-## Menus
-
+button-decline = No aceptar
+button-agree-to = Aceptar: { $what }
+button-decline-of = No aceptar: { $what }
 menu-could-not = No se pudo comprobar, porque…
 menu-kind = ¿Qué dice la alarma?
 menu-cause = ¿Cuál fue la causa?
 menu-pick = Atender uno de estos
-
-## Forms
-
+menu-pages = Abrir una página
+menu-help = Más de lo que puede hacer
 form-air-title = Aire debajo de la persona: { $tag }
 form-air = Aire debajo de la persona
 form-air-hint = 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar

@@ -1,31 +1,28 @@
-//! What buttons, menus and forms carry: every tap comes back as it went, fits the platform, and whatever else
-//! comes back is refused and breaks nothing.
+//! One of every kind of tap and more, with what a menu or a form would add: what is tested of taps is tested of all.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use commands::choice::{Cause, Finding, Outcome, Roll, Step};
 use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
-use commands::message::TAP_ID_MAX;
 use commands::record::Fault;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
-use commands::state::Ladder;
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn, air_word,
-    fixed_menu_id, verb_of,
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Page, Power, RentalCard, Setting, Tap,
+    Turn,
 };
-use proptest::prelude::*;
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
 const LONGEST_TAG: &str = "ABCDEFGHIJ-12345";
 const LONGEST_UNIT: &str = "Unit of the longest name";
 /// Beyond any log.
-const FAR: u64 = 99_999_999_999;
+pub const FAR: u64 = 99_999_999_999;
 
-fn cards() -> Vec<Card> {
+/// Cards with air buttons, in a round and beside it.
+pub fn cards() -> Vec<Card> {
     let card = |round: Option<&str>| Card {
         round: round.map(Unit::from),
         tag: Tag::from(LONGEST_TAG),
@@ -36,7 +33,7 @@ fn cards() -> Vec<Card> {
 }
 
 /// Every kind of tap, with what a menu or a form would add.
-fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let alarm = AlarmNo(FAR);
     let none = BTreeMap::new;
     let form = || {
@@ -81,21 +78,6 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             Some(LONGEST_TAG.to_owned()),
             none(),
         ),
-        (
-            Tap::ConfirmPolicy {
-                word: "turnover-hours".to_owned(),
-                value: -1,
-            },
-            None,
-            none(),
-        ),
-        (
-            Tap::ConfirmLadder {
-                ladder: Ladder::default(),
-            },
-            None,
-            none(),
-        ),
     ];
     taps.extend(bedside());
     let outage = OutageNo(FAR);
@@ -138,6 +120,7 @@ fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     }
     taps.extend(house_taps());
     taps.extend(turns());
+    taps.extend(settings());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -428,92 +411,17 @@ fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps
 }
 
-fn read(id: &str, chosen: Option<&str>, fields: &BTreeMap<&str, String>) -> Option<Tap> {
-    Tap::read(id, chosen, |name| fields.get(name).map(String::as_str)).ok()
-}
-
-#[test]
-fn every_tap_comes_back_as_it_went_and_fits() {
-    for (tap, chosen, fields) in taps() {
-        let id = tap.id();
-        assert!(id.len() <= TAP_ID_MAX, "{id} has {} bytes", id.len());
-        assert_eq!(read(&id, chosen.as_deref(), &fields), Some(tap), "{id}");
-    }
-}
-
-#[test]
-fn every_verb_of_the_list_is_written_and_none_beside() {
-    let mut written = BTreeSet::new();
-    for (tap, ..) in taps() {
-        let verb = verb_of(&tap.id());
-        assert!(
-            verb == tap.verb() || verb.starts_with(&format!("{} ", tap.verb())),
-            "{verb}"
-        );
-        written.insert(verb);
-    }
-    let listed: BTreeSet<String> = Tap::all_verbs().into_iter().collect();
-    assert_eq!(written, listed);
-    assert_eq!(
-        listed.len(),
-        Tap::all_verbs().len(),
-        "a verb stands for two kinds of tap"
-    );
-}
-
-#[test]
-fn a_menu_of_readings_brings_each_of_them_back() {
-    for why in Why::ALL {
-        let air = Air::CouldNot(*why);
-        for card in cards() {
-            let id = card.menu_id();
-            assert!(id.len() <= TAP_ID_MAX);
-            assert_eq!(
-                read(&id, Some(&air_word(air)), &BTreeMap::new()),
-                Some(Tap::Air { card, air })
-            );
-        }
-        let (alarm, cause) = (AlarmNo(FAR), Cause::Leak);
-        let tap = read(
-            &fixed_menu_id(alarm, cause),
-            Some(&air_word(air)),
-            &BTreeMap::new(),
-        );
-        assert_eq!(tap, Some(Tap::FixedAir { alarm, cause, air }));
-    }
-}
-
-#[test]
-fn a_menu_without_a_choice_is_nothing() {
-    assert_eq!(read("cause|12", None, &BTreeMap::new()), None);
-    assert_eq!(read("pick", None, &BTreeMap::new()), None);
-    assert_eq!(read("turn|which|LW-01|12", None, &BTreeMap::new()), None);
-    // What the menu does not offer is not taken from it.
-    let recall = Some("recall");
-    assert_eq!(read("turn|which|LW-01|12", recall, &BTreeMap::new()), None);
-    assert_eq!(
-        read("kind|12", Some("no such kind"), &BTreeMap::new()),
-        None
-    );
-}
-
-proptest! {
-    #[test]
-    fn whatever_comes_back_breaks_nothing(id in ".{0,120}", chosen in proptest::option::of(".{0,40}")) {
-        let _ = read(&id, chosen.as_deref(), &BTreeMap::new());
-    }
-
-    #[test]
-    fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|policy|ladder|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn)",
-        rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
-        chosen in proptest::option::of("[a-z-]{0,16}"),
-    ) {
-        let id = std::iter::once(verb.replace('.', "|")).chain(rest).collect::<Vec<_>>().join("|");
-        if let Some(tap) = read(&id, chosen.as_deref(), &BTreeMap::new()) {
-            let again = tap.id();
-            let back = read(&again, chosen.as_deref(), &BTreeMap::new());
-            prop_assert_eq!(back, Some(tap));
-        }
-    }
+/// About the settings, and for more help.
+fn settings() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let wish = RecordNo(FAR);
+    let chosen = |tap, chosen: &str| (Tap::Setting(tap), Some(chosen.to_owned()), BTreeMap::new());
+    let mut taps: Vec<_> = [Setting::Agree { wish }, Setting::Decline { wish }]
+        .into_iter()
+        .map(|tap| (Tap::Setting(tap), None, BTreeMap::new()))
+        .collect();
+    let pages = Page::ALL.iter();
+    taps.extend(pages.map(|page| chosen(Setting::Page { page: *page }, page.as_str())));
+    let topic = "rental start".to_owned();
+    taps.push(chosen(Setting::Topic { topic }, "rental start"));
+    taps
 }

@@ -1,0 +1,230 @@
+//! `/help`: what to do, by role, on one screen of a phone; one command with its options and examples. Decides what each
+//! role does most; leaves what a command is for to its row in the table.
+
+use crate::decision::Decision;
+use crate::message::{ENTRIES_MAX, Menu, MenuEntry, Message};
+use crate::role::{Role, held};
+use crate::said::Ask;
+use crate::say;
+use crate::state::State;
+use crate::table::{COMMANDS, Command, group_about};
+use crate::tap::{Setting, Tap};
+use crate::words::Lang;
+
+/// Commands that one answer about a topic explains in full.
+const TOPICS: usize = 2;
+/// Commands that one screen names, of all roles that somebody has.
+const LINES: usize = 14;
+
+/// What a role does most, the most first. Whatever else it may do is in the menu below.
+pub fn most(role: Role) -> &'static [&'static str] {
+    match role {
+        Role::Aide => &[
+            "round",
+            "alarm",
+            "due",
+            "handcheck",
+            "clean",
+            "filter",
+            "static",
+            "surface",
+            "pull",
+            "outage",
+            "cpr",
+        ],
+        Role::Nurse => &[
+            "due",
+            "alarm",
+            "place",
+            "release",
+            "setting",
+            "handcheck",
+            "move",
+            "swap",
+            "leave",
+            "match",
+            "surface",
+            "outage",
+        ],
+        Role::Supervisor => &[
+            "due",
+            "fleet list",
+            "place",
+            "release",
+            "match",
+            "rental list",
+            "hold",
+            "recall",
+            "service",
+            "facility show",
+            "facility policy",
+            "outage",
+        ],
+        Role::Upkeep => &[
+            "due",
+            "clean",
+            "filter",
+            "return",
+            "service",
+            "stock",
+            "pull",
+            "surface",
+            "zones",
+            "facility frame",
+            "fleet list",
+            "outage",
+        ],
+        Role::Admin => &[
+            "facility show",
+            "facility setup",
+            "facility unit",
+            "fleet import",
+            "fleet add",
+            "facility schedule",
+            "facility policy",
+            "facility ladder",
+            "facility product",
+            "facility storage",
+            "fleet list",
+        ],
+        Role::Clock => &[],
+    }
+}
+
+/// `/help`.
+pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
+    let lang = ask.lang;
+    let mut held = held(state, ask);
+    held.sort_unstable_by(|a, b| b.cmp(a));
+    Decision::private(match topic {
+        Some(topic) => Message::text(about_topic(lang, topic)),
+        None if state.facility.is_none() && ask.manages => Message::text(say!(lang, "help-begin")),
+        None if state.facility.is_none() => Message::text(say!(lang, "help-not-set-up")),
+        None if held.is_empty() => Message::text(say!(lang, "help-no-role")),
+        None => screen(lang, &held),
+    })
+}
+
+/// The screen of somebody with these roles, the one with the most clinical right first.
+fn screen(lang: Lang, held: &[Role]) -> Message {
+    let names: Vec<String> = held
+        .iter()
+        .map(|role| say!(lang, &format!("role-{}", role.as_str())))
+        .collect();
+    let shown = shown(held);
+    let mut lines = vec![say!(lang, "help-head", roles = names.join(", "))];
+    lines.extend(shown.iter().map(|path| {
+        let short = say!(lang, &short_key(path));
+        say!(lang, "help-line", path = *path, about = short)
+    }));
+    lines.push(say!(lang, "help-foot"));
+    let rest = rest(lang, held, &shown);
+    let mut message = Message::text(lines.join("\n"));
+    for entries in rest.chunks(ENTRIES_MAX) {
+        message = message.menu(Menu {
+            id: Tap::Setting(Setting::Topic {
+                topic: String::new(),
+            })
+            .id(),
+            hint: say!(lang, "menu-help"),
+            entries: entries.to_vec(),
+        });
+    }
+    message
+}
+
+/// The key of the few words on a command that fit one line of a phone.
+fn short_key(path: &str) -> String {
+    format!("help-short-{}", path.replace(' ', "-"))
+}
+
+/// Each role's work in turn, so that nobody's first thing is missing.
+fn shown(held: &[Role]) -> Vec<&'static str> {
+    let longest = held.iter().map(|role| most(*role).len()).max().unwrap_or(0);
+    let mut shown = Vec::new();
+    for place in 0..longest {
+        for path in held.iter().filter_map(|role| most(*role).get(place)) {
+            if shown.len() < LINES && !shown.contains(path) {
+                shown.push(*path);
+            }
+        }
+    }
+    shown
+}
+
+/// What else they may do, a group of subcommands as one.
+fn rest(lang: Lang, held: &[Role], shown: &[&str]) -> Vec<MenuEntry> {
+    let mut entries: Vec<MenuEntry> = Vec::new();
+    let may = |command: &&Command| command.right.roles().iter().any(|role| held.contains(role));
+    for command in COMMANDS.iter().filter(may) {
+        let (topic, about) = match command.path.split_once(' ') {
+            Some((group, _)) => (group, group_about(group)),
+            None => (command.path, command.about.to_owned()),
+        };
+        if shown.contains(&command.path) || entries.iter().any(|entry| entry.value == topic) {
+            continue;
+        }
+        entries.push(MenuEntry {
+            value: topic.to_owned(),
+            label: format!("/{topic}"),
+            about: Some(say!(lang, &about)),
+        });
+    }
+    entries
+}
+
+fn about_topic(lang: Lang, topic: &str) -> String {
+    let topic = topic.trim().trim_start_matches('/');
+    let found: Vec<&Command> = COMMANDS
+        .iter()
+        .filter(|command| command.path.starts_with(topic))
+        .collect();
+    // A whole name is that command, whatever else begins so.
+    let found = match found.iter().find(|command| command.path == topic) {
+        Some(exact) => vec![*exact],
+        None => found,
+    };
+    if found.is_empty() {
+        return say!(lang, "help-unknown", topic = super::check::escaped(topic));
+    }
+    // Many at once would not fit a message: their names, and one of them is asked for next.
+    if found.len() > TOPICS {
+        let lines: Vec<String> = found.iter().map(|command| line(lang, command)).collect();
+        return lines.join("\n");
+    }
+    let abouts: Vec<String> = found.iter().map(|command| about(lang, command)).collect();
+    abouts.join("\n\n")
+}
+
+fn line(lang: Lang, command: &Command) -> String {
+    say!(
+        lang,
+        "help-line",
+        path = command.path,
+        about = say!(lang, command.about)
+    )
+}
+
+fn about(lang: Lang, command: &Command) -> String {
+    let mut lines = vec![line(lang, command)];
+    for option in command.options {
+        let key = if option.required {
+            "help-option"
+        } else {
+            "help-option-may"
+        };
+        lines.push(say!(
+            lang,
+            key,
+            name = option.name,
+            about = say!(lang, option.about)
+        ));
+    }
+    lines.extend(
+        command
+            .examples
+            .iter()
+            .map(|example| format!("`{example}`")),
+    );
+    lines.join("\n")
+}

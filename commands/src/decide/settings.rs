@@ -1,0 +1,321 @@
+//! `/facility show`: everything that differs from home to home, so that it reads on a phone: what is missing and what
+//! waits first, then what is not as usual, the rest by pages and whole in a file. Decides nothing of the settings.
+
+use super::draft::{Asked, day_time, person};
+use super::facility::{channel, ladder_words, meaning};
+use super::shelf;
+use super::wish::{self, schedule_words, value_words};
+use crate::choice::What;
+use crate::decision::Decision;
+use crate::ids::Bed;
+use crate::message::{File, Menu, MenuEntry, Message, ROWS_MAX};
+use crate::request::Right;
+use crate::role::{Role, authorize};
+use crate::rules::policy::{Group, Name, POLICIES, Policy};
+use crate::rules::{beds, zone};
+use crate::say;
+use crate::state::{BedsApproval, Facility, State};
+use crate::tap::{Page, Setting, Tap};
+use crate::words::Lang;
+
+/// Policies that are not as usual, and changes that wait, that the first screen names.
+const SHOWN: usize = 8;
+/// The name of the file with everything.
+const FILE: &str = "settings.txt";
+
+/// `/facility show`.
+pub(super) fn show(asked: &Asked<'_>) -> Decision {
+    let (state, facility, lang) = (asked.state, asked.facility, asked.lang);
+    let mut lines = missing(state, facility, lang);
+    if !state.wishes.is_empty() {
+        let count = state.wishes.len() as i64;
+        lines.push(say!(lang, "show-wishes", count = count));
+        let waiting = state.wishes.values().take(SHOWN);
+        lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
+    }
+    let own: Vec<&Policy> = POLICIES.iter().filter(|row| is_own(state, row)).collect();
+    if own.is_empty() {
+        lines.push(say!(lang, "show-all-usual", count = POLICIES.len() as i64));
+    } else {
+        lines.push(say!(lang, "show-own", count = own.len() as i64));
+        lines.extend(own.iter().take(SHOWN).map(|row| own_line(state, lang, row)));
+        let usual = (POLICIES.len() - own.len().min(SHOWN)) as i64;
+        lines.push(say!(lang, "show-policies-usual", count = usual));
+    }
+    lines.push(say!(
+        lang,
+        "show-ladder",
+        ladder = ladder_words(lang, state.ladder)
+    ));
+    lines.push(beds_now(state, lang));
+    lines.push(say!(
+        lang,
+        "show-count",
+        units = state.units.len() as i64,
+        beds = state.bed_units.len() as i64,
+        surfaces = state.surfaces.len() as i64
+    ));
+    lines.push(say!(lang, "show-foot"));
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    let mut message = Message::text(text);
+    if authorize(state, asked.ask, Right::ConfirmPolicy).is_ok() {
+        for (no, waiting) in state.wishes.iter().take(ROWS_MAX - 1) {
+            message = message.buttons(wish::named_buttons(lang, *no, &waiting.wish));
+        }
+    }
+    message = message.menu(pages(lang));
+    message.file = Some(File {
+        name: FILE.to_owned(),
+        text: whole(asked),
+    });
+    Decision::private(message)
+}
+
+/// One page.
+pub(super) fn page(asked: &Asked<'_>, page: Page) -> Decision {
+    let lang = asked.lang;
+    let mut lines = vec![say!(lang, "show-page", page = page_words(lang, page))];
+    lines.extend(lines_of(asked, page));
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    Decision::private(Message::text(text).menu(pages(lang)))
+}
+
+fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
+    let (state, lang) = (asked.state, asked.lang);
+    match page {
+        Page::Home => home(asked),
+        Page::Units => units(asked),
+        Page::Ladder => ladder_and_schedules(state, lang),
+        Page::Lists => lists(state, lang),
+        Page::Checks | Page::Calls | Page::Bedside | Page::Upkeep | Page::Supply | Page::House => {
+            page.group()
+                .into_iter()
+                .flat_map(Group::policies)
+                .map(|row| policy_card(state, lang, row))
+                .collect()
+        }
+    }
+}
+
+/// One policy: its value, what it decides, its usual value, its bounds and where they come from.
+pub(super) fn policy_card(state: &State, lang: Lang, row: &Policy) -> String {
+    let value = state.policies.get(row.name);
+    let mut lines = vec![say!(
+        lang,
+        "policy-card",
+        name = row.word,
+        value = value_words(lang, row, value),
+        meaning = meaning(lang, row),
+        default = value_words(lang, row, row.default),
+        least = value_words(lang, row, row.least),
+        most = value_words(lang, row, row.most),
+        source = row.source
+    )];
+    if row.name == Name::BedsInPosts {
+        lines.push(beds_now(state, lang));
+    }
+    let asked = state.wishes.values().filter(|waiting| {
+        matches!(&waiting.wish, crate::record::Wish::Policy { name, .. } if name == row.word)
+    });
+    lines.extend(asked.map(|waiting| wish::line(state, lang, waiting)));
+    lines.join("\n")
+}
+
+/// What a home still lacks before it can work.
+fn missing(state: &State, facility: &Facility, lang: Lang) -> Vec<String> {
+    let no_list = !state
+        .schedules
+        .values()
+        .any(|schedule| schedule.what == What::DueList);
+    let lacks = [
+        (state.units.is_empty(), "missing-units"),
+        (state.surfaces.is_empty(), "missing-surfaces"),
+        (
+            !state.surfaces.is_empty() && state.under.is_empty(),
+            "missing-placed",
+        ),
+        (no_list, "missing-due-list"),
+        (
+            !facility.roles.contains_key(&Role::Upkeep),
+            "missing-upkeep",
+        ),
+        (state.products.is_empty(), "missing-products"),
+        (state.storage.is_none(), "missing-storage"),
+    ];
+    let lines: Vec<String> = lacks
+        .iter()
+        .filter(|(lacks, _)| *lacks)
+        .map(|(_, key)| say!(lang, *key))
+        .collect();
+    if lines.is_empty() {
+        return lines;
+    }
+    let head = say!(lang, "missing-head", count = lines.len() as i64);
+    std::iter::once(head).chain(lines).collect()
+}
+
+fn is_own(state: &State, row: &Policy) -> bool {
+    state.policies.get(row.name) != row.default
+}
+
+fn own_line(state: &State, lang: Lang, row: &Policy) -> String {
+    say!(
+        lang,
+        "show-policy-set",
+        name = row.word,
+        value = value_words(lang, row, state.policies.get(row.name)),
+        default = value_words(lang, row, row.default)
+    )
+}
+
+fn beds_now(state: &State, lang: Lang) -> String {
+    let shown = state.policies.get(Name::BedsInPosts) == 1;
+    beds_line(lang, shown, state.beds_approval)
+}
+
+/// Whether posts show beds, and who said so when.
+pub(super) fn beds_line(lang: Lang, shown: bool, approval: Option<BedsApproval>) -> String {
+    let key = match (shown, approval) {
+        (true, Some(_)) => "beds-approved",
+        (true, None) => "beds-shown",
+        (false, Some(_)) => "beds-withdrawn",
+        (false, None) => "beds-hidden",
+    };
+    let who = approval.and_then(|approval| approval.who);
+    say!(
+        lang,
+        key,
+        who = who.map_or_else(String::new, person),
+        at = approval.map_or_else(String::new, |approval| day_time(approval.at))
+    )
+}
+
+fn home(asked: &Asked<'_>) -> Vec<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    let mut lines = vec![say!(
+        lang,
+        "show-head",
+        zone = facility.zone.name(),
+        data = zone::database_version(),
+        care = channel(facility.care_channel),
+        supervisor = channel(facility.supervisor_channel),
+        language = language(lang, facility.lang)
+    )];
+    for role in Role::MAPPED {
+        lines.push(say!(
+            lang,
+            "show-role",
+            role = say!(lang, &format!("role-{}", role.as_str())),
+            chat = match facility.roles.get(&role) {
+                Some(chat) => format!("<@&{chat}>"),
+                None => say!(lang, "not-on-the-list"),
+            }
+        ));
+    }
+    lines.push(say!(lang, "show-admins"));
+    lines.push(beds_now(asked.state, lang));
+    lines
+}
+
+/// A language by its name.
+pub(super) fn language(lang: Lang, of: Lang) -> String {
+    let key = match of {
+        Lang::English => "language-english",
+        Lang::Spanish => "language-spanish",
+    };
+    say!(lang, key)
+}
+
+fn units(asked: &Asked<'_>) -> Vec<String> {
+    let lang = asked.lang;
+    if asked.state.units.is_empty() {
+        return vec![say!(lang, "missing-units")];
+    }
+    let units = asked.state.units.iter().map(|(name, unit)| {
+        let names: Vec<String> = unit.beds.iter().map(Bed::to_string).collect();
+        say!(
+            lang,
+            "show-unit",
+            unit = name.as_str(),
+            count = names.len() as i64,
+            beds = beds::show(&names),
+            channel = channel(unit.channel.unwrap_or(asked.facility.care_channel))
+        )
+    });
+    units.collect()
+}
+
+fn ladder_and_schedules(state: &State, lang: Lang) -> Vec<String> {
+    let mut lines = vec![say!(
+        lang,
+        "show-ladder",
+        ladder = ladder_words(lang, state.ladder)
+    )];
+    lines.extend(state.schedules.values().map(|schedule| {
+        say!(
+            lang,
+            "show-schedule",
+            what = schedule_words(lang, schedule.what, schedule.unit.as_ref()),
+            when = super::facility::pattern_words(lang, &schedule.pattern.to_string())
+        )
+    }));
+    lines
+}
+
+fn lists(state: &State, lang: Lang) -> Vec<String> {
+    let mut lines: Vec<String> = state
+        .products
+        .iter()
+        .map(|(name, product)| shelf::product_words(lang, name, product))
+        .collect();
+    if lines.is_empty() {
+        lines.push(say!(lang, "missing-products"));
+    }
+    lines.push(match &state.storage {
+        Some(storage) => say!(
+            lang,
+            "show-storage",
+            dirty = super::check::escaped(&storage.dirty),
+            clean = super::check::escaped(&storage.clean)
+        ),
+        None => say!(lang, "missing-storage"),
+    });
+    lines
+}
+
+/// Everything, as a file.
+fn whole(asked: &Asked<'_>) -> String {
+    let (state, lang) = (asked.state, asked.lang);
+    let mut lines = Vec::new();
+    for page in Page::ALL {
+        lines.push(say!(lang, "show-page", page = page_words(lang, *page)));
+        lines.extend(lines_of(asked, *page));
+        lines.push(String::new());
+    }
+    let waiting = state.wishes.values();
+    lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
+    // A file shows no markup; names of roles and channels stay as the chat writes them.
+    lines.join("\n").replace("**", "").replace('`', "")
+}
+
+fn pages(lang: Lang) -> Menu {
+    let tap = Tap::Setting(Setting::Page { page: Page::Home });
+    Menu {
+        id: tap.id(),
+        hint: say!(lang, "menu-pages"),
+        entries: Page::ALL
+            .iter()
+            .map(|page| MenuEntry {
+                value: page.as_str().to_owned(),
+                label: page_words(lang, *page),
+                about: None,
+            })
+            .collect(),
+    }
+}
+
+fn page_words(lang: Lang, page: Page) -> String {
+    say!(lang, &format!("page-{}", page.as_str()))
+}

@@ -1,0 +1,502 @@
+//! Changes that wait for a supervisor: asked for by an admin, agreed to or declined by a supervisor, reminded of until
+//! somebody answers or their time is over. Decides what waits and what holds meanwhile; leaves what may be wished at all
+//! to the parts that are asked for it.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::Notice;
+use super::alarm::ping_roles;
+use super::draft::{Asked, Draft, button, day_time, person};
+use super::{facility, shelf};
+use crate::choice::{Call, What};
+use crate::decision::{Decision, Lane};
+use crate::due::calls;
+use crate::ids::{Bed, ProfileName, RecordNo, ScheduleName, Unit};
+use crate::message::{Button, Look, Message};
+use crate::record::{Body, On, Wish, WishEnd};
+use crate::refusal::Refusal;
+use crate::request::Right;
+use crate::role::{Role, authorize};
+use crate::rules::beds;
+use crate::rules::policy::{self, Name, Policy};
+use crate::rules::schedule::Pattern;
+use crate::say;
+use crate::state::{Facility, Ladder, Product, State, Waiting};
+use crate::tap::{Setting, Tap};
+use crate::words::Lang;
+
+/// Whether a clinical change by this person waits: an admin's does, unless they are a supervisor too.
+pub(super) fn waits(asked: &Asked<'_>) -> bool {
+    asked.role == Role::Admin && authorize(asked.state, asked.ask, Right::ConfirmPolicy).is_err()
+}
+
+/// It is asked for: a record, a card for the supervisors, and a reminder promised.
+pub(super) fn ask(asked: &Asked<'_>, wish: Wish) -> Decision {
+    let state = asked.state;
+    let mut draft = asked.draft();
+    drop_older(state, &mut draft, &wish);
+    let no = draft.fact(match &wish {
+        Wish::Policy { name, value } => Body::PolicyAsked {
+            name: name.clone(),
+            value: *value,
+        },
+        Wish::Ladder {
+            first,
+            second,
+            third,
+            repeat,
+        } => Body::LadderAsked {
+            first: *first,
+            second: *second,
+            third: *third,
+            repeat: *repeat,
+        },
+        Wish::Schedule { .. } | Wish::Product { .. } | Wish::Approved { .. } => {
+            Body::WishAsked { wish: wish.clone() }
+        }
+    });
+    draft.fact(Body::Booked {
+        on: On::Wish(no),
+        call: Call::Agree,
+        due: asked.now + calls::remind_again(state),
+    });
+    let text = wish_words(state, "post-wish", &wish, person(asked.ask.who));
+    let message = Message::text(text)
+        .buttons(buttons(state.lang(), no))
+        .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
+    draft.post(
+        key(no),
+        asked.facility.supervisor_channel,
+        Lane::Routine,
+        message,
+    );
+    let lang = asked.lang;
+    let text = say!(
+        lang,
+        "wish-waits",
+        what = subject(lang, &wish),
+        wished = wished(lang, &wish),
+        now = now(state, lang, &wish)
+    );
+    draft.private(Message::text(text))
+}
+
+/// What was asked before about the same thing waits no more, and its card says so.
+fn drop_older(state: &State, draft: &mut Draft, wish: &Wish) {
+    let older = state
+        .wishes
+        .iter()
+        .filter(|(_, waiting)| waiting.wish.same_matter(wish));
+    for (no, waiting) in older {
+        let lang = state.lang();
+        let text = say!(
+            lang,
+            "wish-replaced",
+            what = subject(lang, &waiting.wish),
+            wished = wished(lang, &waiting.wish)
+        );
+        settled(state, draft, *no, text);
+    }
+}
+
+/// A supervisor agrees.
+pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
+    let (state, waiting) = (asked.state, current(asked, no)?);
+    let mut draft = asked.draft();
+    draft.fact(Body::WishEnded {
+        wish: no,
+        end: WishEnd::Agreed,
+    });
+    draft.fact(match &waiting.wish {
+        Wish::Policy { name, value } => {
+            let row = policy::find(name).ok_or_else(gone)?;
+            // What was safe when it was asked for may cross another threshold by now.
+            let read = state.policies.read(name, &row.measure.show(*value));
+            let (_, value) = read.map_err(facility::policy_fault)?;
+            Body::PolicySet {
+                name: name.clone(),
+                value,
+            }
+        }
+        Wish::Ladder {
+            first,
+            second,
+            third,
+            repeat,
+        } => Body::LadderSet {
+            first: *first,
+            second: *second,
+            third: *third,
+            repeat: *repeat,
+        },
+        Wish::Schedule { what, unit, when } => match when {
+            Some(when) => {
+                let when = Pattern::parse(when).map_err(|_| gone())?;
+                facility::schedule_body(
+                    *what,
+                    unit.as_ref(),
+                    &when,
+                    &asked.facility.zone,
+                    asked.now,
+                )
+            }
+            None => Body::ScheduleDropped {
+                name: schedule_name(*what, unit.as_ref()),
+            },
+        },
+        Wish::Product {
+            name,
+            method,
+            contact_minutes,
+            sporicidal,
+        } => Body::ProductSet {
+            name: name.clone(),
+            method: *method,
+            contact_minutes: *contact_minutes,
+            sporicidal: *sporicidal,
+        },
+        Wish::Approved { beds, profiles } => Body::FrameSet {
+            beds: beds.clone(),
+            width: None,
+            length: None,
+            rails: None,
+            outlet: None,
+            outlet_tested: None,
+            approved: Some(profiles.clone()),
+        },
+    });
+    Ok(answered(asked, draft, no, waiting, WishEnd::Agreed))
+}
+
+/// A supervisor does not agree: what holds goes on holding.
+pub(super) fn decline(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
+    let waiting = current(asked, no)?;
+    let mut draft = asked.draft();
+    draft.fact(Body::WishEnded {
+        wish: no,
+        end: WishEnd::Declined,
+    });
+    Ok(answered(asked, draft, no, waiting, WishEnd::Declined))
+}
+
+fn answered(
+    asked: &Asked<'_>,
+    mut draft: Draft,
+    no: RecordNo,
+    waiting: &Waiting,
+    end: WishEnd,
+) -> Decision {
+    let key = match end {
+        WishEnd::Agreed => "wish-agreed",
+        WishEnd::Declined | WishEnd::Expired => "wish-declined",
+    };
+    let (state, who) = (asked.state, person(asked.ask.who));
+    let text = |lang: Lang| {
+        say!(
+            lang,
+            key,
+            what = subject(lang, &waiting.wish),
+            wished = wished(lang, &waiting.wish),
+            now = now(state, lang, &waiting.wish),
+            asker = waiting.who.map_or_else(String::new, person),
+            who = who.as_str()
+        )
+    };
+    settled(state, &mut draft, no, text(state.lang()));
+    draft.private(Message::text(text(asked.lang)))
+}
+
+/// The cards of a wish say how it ended, and have no buttons any more.
+fn settled(state: &State, draft: &mut Draft, no: RecordNo, text: String) {
+    let Some(facility) = &state.facility else {
+        return;
+    };
+    let reminder = state
+        .booking(&On::Wish(no), Call::Agree)
+        .and_then(|booking| calls::newest_post(Call::Agree, booking));
+    for of in [Some(key(no)), reminder].into_iter().flatten() {
+        draft.edit(
+            format!("{of}:end"),
+            of,
+            facility.supervisor_channel,
+            Message::text(text.as_str()),
+        );
+    }
+}
+
+/// A wish that waits is brought up again; one whose time is over is void, and that is said once.
+pub(super) fn waits_still(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: RecordNo,
+    at: DateTime<Utc>,
+) -> Option<Notice> {
+    let waiting = state.wishes.get(&no)?;
+    let lang = state.lang();
+    let days = state.policies.get(Name::WishDays);
+    let over = at - waiting.since >= TimeDelta::days(days);
+    let asker = waiting.who.map_or_else(String::new, person);
+    let message = if over {
+        draft.fact(Body::WishEnded {
+            wish: no,
+            end: WishEnd::Expired,
+        });
+        let text = say!(
+            lang,
+            "wish-expired",
+            what = subject(lang, &waiting.wish),
+            wished = wished(lang, &waiting.wish),
+            now = now(state, lang, &waiting.wish),
+            asker = asker,
+            days = days
+        );
+        settled(state, draft, no, text.clone());
+        Message::text(text)
+    } else {
+        let text = wish_words(state, "post-wish-again", &waiting.wish, asker);
+        Message::text(text).buttons(buttons(lang, no))
+    };
+    Some(Notice {
+        channel: facility.supervisor_channel,
+        message,
+    })
+}
+
+fn current<'a>(asked: &Asked<'a>, no: RecordNo) -> Result<&'a Waiting, Refusal> {
+    asked.state.wishes.get(&no).ok_or_else(gone)
+}
+
+fn gone() -> Refusal {
+    Refusal::new("fault-wish-gone")
+}
+
+fn key(no: RecordNo) -> String {
+    format!("wish:{no}")
+}
+
+fn buttons(lang: Lang, wish: RecordNo) -> Vec<Button> {
+    vec![
+        button(
+            lang,
+            "button-agree",
+            Look::Caution,
+            &Tap::Setting(Setting::Agree { wish }),
+        ),
+        button(
+            lang,
+            "button-decline",
+            Look::Plain,
+            &Tap::Setting(Setting::Decline { wish }),
+        ),
+    ]
+}
+
+/// What waits, each as [`buttons`] with its name on them, as far as there is room for them.
+pub(super) fn named_buttons(lang: Lang, wish: RecordNo, of: &Wish) -> Vec<Button> {
+    let what = subject(lang, of);
+    let mut both = buttons(lang, wish);
+    for (one, key) in both
+        .iter_mut()
+        .zip(["button-agree-to", "button-decline-of"])
+    {
+        one.label = say!(lang, key, what = what.as_str());
+    }
+    both
+}
+
+fn wish_words(state: &State, key: &str, wish: &Wish, who: String) -> String {
+    let lang = state.lang();
+    let mut text = say!(
+        lang,
+        key,
+        what = subject(lang, wish),
+        wished = wished(lang, wish),
+        now = now(state, lang, wish),
+        who = who
+    );
+    if let Wish::Policy { name, .. } = wish
+        && let Some(row) = policy::find(name)
+    {
+        text.push('\n');
+        text.push_str(&say!(
+            lang,
+            "wish-meaning",
+            meaning = facility::meaning(lang, row)
+        ));
+    }
+    text.push('\n');
+    text.push_str(&say!(lang, "wish-caution"));
+    text
+}
+
+/// What waits, in a line each: the supervisors' lists begin with it.
+pub(crate) fn lines(state: &State, lang: Lang) -> Vec<String> {
+    let waiting: Vec<String> = state
+        .wishes
+        .values()
+        .map(|waiting| subject(lang, &waiting.wish))
+        .collect();
+    if waiting.is_empty() {
+        return Vec::new();
+    }
+    let count = waiting.len() as i64;
+    vec![say!(
+        lang,
+        "due-wishes",
+        count = count,
+        these = waiting.join(", ")
+    )]
+}
+
+/// A line of one that waits, with who asked for it and since when.
+pub(super) fn line(state: &State, lang: Lang, waiting: &Waiting) -> String {
+    say!(
+        lang,
+        "show-wish",
+        what = subject(lang, &waiting.wish),
+        wished = wished(lang, &waiting.wish),
+        now = now(state, lang, &waiting.wish),
+        who = waiting.who.map_or_else(String::new, person),
+        since = day_time(waiting.since)
+    )
+}
+
+/// What a wish is about.
+pub(super) fn subject(lang: Lang, wish: &Wish) -> String {
+    match wish {
+        Wish::Policy { name, .. } => name.clone(),
+        Wish::Ladder { .. } => say!(lang, "what-ladder"),
+        Wish::Schedule { what, unit, .. } => schedule_words(lang, *what, unit.as_ref()),
+        Wish::Product { name, .. } => super::check::escaped(name.as_str()),
+        Wish::Approved { beds, .. } => {
+            say!(lang, "what-approved", beds = beds::show(&names_of(beds)))
+        }
+    }
+}
+
+fn wished(lang: Lang, wish: &Wish) -> String {
+    match wish {
+        Wish::Policy { name, value } => match policy::find(name) {
+            Some(row) => value_words(lang, row, *value),
+            None => value.to_string(),
+        },
+        Wish::Ladder {
+            first,
+            second,
+            third,
+            repeat,
+        } => facility::ladder_words(
+            lang,
+            Ladder {
+                first: *first,
+                second: *second,
+                third: *third,
+                repeat: *repeat,
+            },
+        ),
+        Wish::Schedule { when, .. } => when_words(lang, when.as_deref()),
+        Wish::Product {
+            name: _,
+            method,
+            contact_minutes,
+            sporicidal,
+        } => product_words(
+            lang,
+            &Product {
+                method: *method,
+                contact_minutes: *contact_minutes,
+                sporicidal: *sporicidal,
+            },
+        ),
+        Wish::Approved { profiles, .. } => approved_words(lang, profiles.iter()),
+    }
+}
+
+/// What holds until then.
+fn now(state: &State, lang: Lang, wish: &Wish) -> String {
+    match wish {
+        Wish::Policy { name, .. } => match policy::find(name) {
+            Some(row) => value_words(lang, row, state.policies.get(row.name)),
+            None => String::new(),
+        },
+        Wish::Ladder { .. } => facility::ladder_words(lang, state.ladder),
+        Wish::Schedule { what, unit, .. } => {
+            let schedule = state.schedules.get(&schedule_name(*what, unit.as_ref()));
+            let when = schedule.map(|schedule| schedule.pattern.to_string());
+            when_words(lang, when.as_deref())
+        }
+        Wish::Product { name, .. } => match state.products.get(name) {
+            Some(product) => product_words(lang, product),
+            None => say!(lang, "not-on-the-list"),
+        },
+        Wish::Approved { beds, .. } => {
+            let empty = std::collections::BTreeSet::new();
+            let of = beds.first().and_then(|bed| state.frame(bed));
+            approved_words(lang, of.map_or(&empty, |frame| &frame.approved).iter())
+        }
+    }
+}
+
+/// A value as people read it, with its words in their language.
+pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
+    use crate::rules::policy::Measure;
+    match (row.measure, value) {
+        (Measure::YesNo, 0) => say!(lang, "value-no"),
+        (Measure::YesNo, _) => say!(lang, "value-yes"),
+        (Measure::HoursOrShift, 0) => say!(lang, "value-shift"),
+        (
+            Measure::Length
+            | Measure::Minutes
+            | Measure::Hours
+            | Measure::Count
+            | Measure::TimeOfDay
+            | Measure::Money
+            | Measure::Days
+            | Measure::Months
+            | Measure::Percent
+            | Measure::HoursOrShift,
+            _,
+        ) => row.measure.show(value),
+    }
+}
+
+pub(super) fn when_words(lang: Lang, when: Option<&str>) -> String {
+    when.map_or_else(
+        || say!(lang, "when-never"),
+        |when| facility::pattern_words(lang, when),
+    )
+}
+
+pub(super) fn schedule_words(lang: Lang, what: What, unit: Option<&Unit>) -> String {
+    let whose = unit.map_or_else(|| say!(lang, "all-units"), Unit::to_string);
+    let what = say!(lang, &format!("what-{}", what.as_str()));
+    say!(lang, "what-for", what = what, unit = whose)
+}
+
+/// A schedule is known by what it posts and for whom.
+pub(super) fn schedule_name(what: What, unit: Option<&Unit>) -> ScheduleName {
+    ScheduleName::from(match unit {
+        Some(unit) => format!("{}:{unit}", what.as_str()),
+        None => what.as_str().to_owned(),
+    })
+}
+
+fn product_words(lang: Lang, product: &Product) -> String {
+    shelf::figures(lang, product)
+}
+
+pub(super) fn approved_words<'a>(
+    lang: Lang,
+    profiles: impl Iterator<Item = &'a ProfileName>,
+) -> String {
+    let names: Vec<&str> = profiles.map(ProfileName::as_str).collect();
+    if names.is_empty() {
+        return say!(lang, "approved-all");
+    }
+    names.join(", ")
+}
+
+fn names_of(beds: &[Bed]) -> Vec<String> {
+    beds.iter().map(Bed::to_string).collect()
+}

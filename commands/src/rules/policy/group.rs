@@ -1,0 +1,78 @@
+//! Which policies are read together: the pages of the settings. Decides their order; the words are `group-policy-` and
+//! the page's.
+
+use super::{Name, POLICIES, Policy};
+use crate::rules::named::named_enum;
+
+named_enum! {
+    /// A page of policies.
+    pub enum Group {
+        /// The hand check and what follows from a reading.
+        Checks = "checks",
+        /// Alarms, power failures, and who is asked how often.
+        Calls = "calls",
+        /// What is done at the bed.
+        Bedside = "bedside",
+        /// Turnover, tests, papers, injuries.
+        Upkeep = "upkeep",
+        /// The shelf, orders, rentals.
+        Supply = "supply",
+        /// Shifts, entries, posts, wishes.
+        House = "house",
+    }
+}
+
+impl Name {
+    /// The page it stands on.
+    pub fn group(self) -> Group {
+        match self {
+            Name::AirLow
+            | Name::AirHigh
+            | Name::CheckEvery
+            | Name::Recheck
+            | Name::RecheckHigh
+            | Name::TryAgain
+            | Name::LayersMost => Group::Checks,
+            Name::SafeWithin
+            | Name::FixWithin
+            | Name::RollAgain
+            | Name::AskTimes
+            | Name::RemindAgain
+            | Name::AwayAfter => Group::Calls,
+            Name::SetUpWithin
+            | Name::UnpluggedMost
+            | Name::StaticMost
+            | Name::CprQuiet
+            | Name::SettingByAides
+            | Name::ChairHours
+            | Name::LeaveDays
+            | Name::FrameFree => Group::Bedside,
+            Name::TurnoverHours
+            | Name::SafetyTestMonths
+            | Name::OutletTestMonths
+            | Name::OfficeFrom
+            | Name::OfficeTo
+            | Name::HoldRemind => Group::Upkeep,
+            Name::RentalDay
+            | Name::IdleHours
+            | Name::OrderDays
+            | Name::OrderService
+            | Name::OrderWindow
+            | Name::WeekendDays => Group::Supply,
+            Name::ShiftStart
+            | Name::ShiftHours
+            | Name::BedsInPosts
+            | Name::TakeBack
+            | Name::LateDays
+            | Name::PostLate
+            | Name::WishDays => Group::House,
+        }
+    }
+}
+
+impl Group {
+    /// Its policies, in the order of the table.
+    pub fn policies(self) -> impl Iterator<Item = &'static Policy> {
+        POLICIES.iter().filter(move |row| row.name.group() == self)
+    }
+}

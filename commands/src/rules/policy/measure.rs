@@ -1,0 +1,66 @@
+//! What a policy is counted in: how a value is typed and shown. Decides that what is shown can be typed again; leaves
+//! words of a language for it to `decide`.
+
+use super::{Measure, length};
+use crate::rules::{air, rent};
+
+/// What is typed for "once in each shift"; the first is what is shown.
+const SHIFT: [&str; 4] = ["shift", "each shift", "every shift", "per shift"];
+
+impl Measure {
+    /// Reads a value as people type it: `1 in`, `15`, `15 min`, `07:00`, `yes`.
+    pub(super) fn read(self, text: &str) -> Option<i64> {
+        let text = text.trim().to_lowercase();
+        let count = |units: &[&str]| {
+            let digits = units
+                .iter()
+                .find_map(|unit| text.strip_suffix(unit))
+                .unwrap_or(&text);
+            digits.trim().parse::<i64>().ok()
+        };
+        match self {
+            Measure::Length => match air::parse(&text).ok()? {
+                air::Said::Measured(tenths) => Some(i64::from(tenths.0)),
+                air::Said::CouldNot => None,
+            },
+            Measure::Minutes => count(&["minutes", "minute", "mins", "min", "m"]),
+            Measure::Hours => count(&["hours", "hour", "h"]),
+            Measure::Count => count(&["layers", "layer"]),
+            Measure::Days => count(&["days", "day", "d"]),
+            Measure::Months => count(&["months", "month", "mo"]),
+            Measure::Percent => count(&["percent", "%"]),
+            Measure::HoursOrShift if SHIFT.contains(&text.as_str()) => Some(0),
+            Measure::HoursOrShift => count(&["hours", "hour", "h"]).filter(|hours| *hours != 0),
+            Measure::TimeOfDay => {
+                let (hours, minutes) = text.split_once(':')?;
+                let (hours, minutes) = (hours.parse::<i64>().ok()?, minutes.parse::<i64>().ok()?);
+                ((0..24).contains(&hours) && (0..60).contains(&minutes))
+                    .then_some(hours * 60 + minutes)
+            }
+            Measure::YesNo => match text.as_str() {
+                "yes" | "y" | "on" | "1" => Some(1),
+                "no" | "n" | "off" | "0" => Some(0),
+                _ => None,
+            },
+            Measure::Money => rent::parse_money(&text).ok(),
+        }
+    }
+
+    /// A value as people read it, without words of any language: `1 in`, `15 min`, `07:00`.
+    pub fn show(self, value: i64) -> String {
+        match self {
+            Measure::Length => air::show(length(value), air::Units::Inches),
+            Measure::Minutes => format!("{value} min"),
+            Measure::Hours => format!("{value} h"),
+            Measure::Count => value.to_string(),
+            Measure::Days => format!("{value} d"),
+            Measure::Months => format!("{value} mo"),
+            Measure::Percent => format!("{value} %"),
+            Measure::HoursOrShift if value == 0 => SHIFT[0].to_owned(),
+            Measure::HoursOrShift => format!("{value} h"),
+            Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
+            Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
+            Measure::Money => rent::money(value),
+        }
+    }
+}

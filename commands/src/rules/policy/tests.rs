@@ -1,0 +1,77 @@
+//! The table against itself, and values as people type them.
+
+use super::*;
+
+#[test]
+fn the_table_is_in_the_order_of_the_names_and_its_defaults_are_in_bounds() {
+    for (place, policy) in POLICIES.iter().enumerate() {
+        assert_eq!(policy.name as usize, place, "{}", policy.word);
+        assert!(
+            (policy.least..=policy.most).contains(&policy.default),
+            "{}",
+            policy.word
+        );
+    }
+}
+
+#[test]
+fn values_are_read_as_people_type_them_and_read_back_as_they_are_shown() {
+    let policies = Policies::default();
+    for (word, text, value) in [
+        ("air-low", "3/4", 191),
+        ("air-low", "20 mm", 200),
+        ("recheck", "20 min", 20),
+        ("recheck", "20", 20),
+        ("shift-start", "06:30", 390),
+        ("shift-hours", "12 h", 12),
+        ("beds-in-posts", "Yes", 1),
+        ("safety-test-months", "24 months", 24),
+        ("idle-hours", "48 h", 48),
+        ("order-days", "10 days", 10),
+        ("order-service", "90%", 90),
+        ("office-to", "16:30", 990),
+    ] {
+        let (row, read) = policies.read(word, text).unwrap();
+        assert_eq!(read, value, "{word} {text}");
+        assert_eq!(
+            row.measure
+                .read(&row.measure.show(read))
+                .map(|v| (v - read).abs() < 10),
+            Some(true),
+            "{word}"
+        );
+    }
+}
+
+#[test]
+fn what_is_out_of_bounds_or_crosses_is_refused() {
+    let policies = Policies::default();
+    let outcome = |word, text| policies.read(word, text).map(|(_, value)| value);
+    assert_eq!(outcome("nap-time", "3"), Err(PolicyFault::NoSuch));
+    assert!(matches!(
+        outcome("recheck", "soon"),
+        Err(PolicyFault::NotAValue(_))
+    ));
+    assert!(matches!(
+        outcome("recheck", "4"),
+        Err(PolicyFault::OutOfBounds(_))
+    ));
+    assert!(matches!(
+        outcome("recheck", "61"),
+        Err(PolicyFault::OutOfBounds(_))
+    ));
+    assert_eq!(outcome("air-low", "1.5 in"), Err(PolicyFault::Crossed));
+    assert_eq!(outcome("air-high", "1 in"), Err(PolicyFault::Crossed));
+    assert_eq!(
+        outcome("office-from", "17:00"),
+        Err(PolicyFault::OfficeBackwards)
+    );
+    assert_eq!(
+        outcome("office-to", "08:00"),
+        Err(PolicyFault::OfficeBackwards)
+    );
+    assert_eq!(
+        outcome("shift-hours", "7"),
+        Err(PolicyFault::ShiftsDoNotDivide)
+    );
+}

@@ -1,0 +1,123 @@
+//! Taps about the home's settings, and for more help.
+
+use super::{NotOurs, join};
+use crate::ids::RecordNo;
+use crate::request::Right;
+use crate::rules::named::named_enum;
+use crate::rules::policy::Group;
+
+/// The word that their identifiers begin with.
+pub(super) const GROUP: &str = "set";
+
+/// A tap.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Setting {
+    /// A supervisor agrees to a change that waits.
+    Agree {
+        /// The record that asked for it.
+        wish: RecordNo,
+    },
+    /// A supervisor does not.
+    Decline {
+        /// The record that asked for it.
+        wish: RecordNo,
+    },
+    /// One page of the settings, please.
+    Page {
+        /// Which.
+        page: Page,
+    },
+    /// More help, please.
+    Topic {
+        /// What about.
+        topic: String,
+    },
+}
+
+named_enum! {
+    /// A page of the settings.
+    pub enum Page {
+        /// Zone, channels, roles, language, beds in posts.
+        Home = "home",
+        /// Units and their beds.
+        Units = "units",
+        /// The ladder and what is posted when.
+        Ladder = "ladder",
+        /// Disinfectants and storage places.
+        Lists = "lists",
+        /// Policies of the hand check.
+        Checks = "checks",
+        /// Policies of alarms and calls.
+        Calls = "calls",
+        /// Policies at the bed.
+        Bedside = "bedside",
+        /// Policies of turnover and tests.
+        Upkeep = "upkeep",
+        /// Policies of the shelf and rentals.
+        Supply = "supply",
+        /// Policies of shifts, entries and posts.
+        House = "house",
+    }
+}
+
+impl Page {
+    /// The policies on it, if it has any.
+    pub fn group(self) -> Option<Group> {
+        match self {
+            Page::Home | Page::Units | Page::Ladder | Page::Lists => None,
+            Page::Checks => Some(Group::Checks),
+            Page::Calls => Some(Group::Calls),
+            Page::Bedside => Some(Group::Bedside),
+            Page::Upkeep => Some(Group::Upkeep),
+            Page::Supply => Some(Group::Supply),
+            Page::House => Some(Group::House),
+        }
+    }
+}
+
+verbs! { Setting:
+    Agree => "agree",
+    Decline => "decline",
+    Page => "page",
+    Topic => "topic",
+}
+
+impl Setting {
+    /// What one must be allowed to do for it.
+    pub fn right(&self) -> Right {
+        match self {
+            Setting::Agree { .. } | Setting::Decline { .. } => Right::ConfirmPolicy,
+            Setting::Page { .. } => Right::ReadSettings,
+            Setting::Topic { .. } => Right::Read,
+        }
+    }
+
+    pub(super) fn id(&self) -> String {
+        match self {
+            Setting::Agree { wish } => join(&[GROUP, "agree", &wish.to_string()]),
+            Setting::Decline { wish } => join(&[GROUP, "decline", &wish.to_string()]),
+            Setting::Page { .. } => join(&[GROUP, "page"]),
+            Setting::Topic { .. } => join(&[GROUP, "topic"]),
+        }
+    }
+
+    /// Reads what follows the group's word.
+    pub(super) fn read<'a>(
+        parts: &[&str],
+        chosen: Option<&str>,
+        _field: impl Fn(&str) -> Option<&'a str>,
+    ) -> Result<Self, NotOurs> {
+        let wish = |no: &str| no.parse().map(RecordNo).map_err(|_| NotOurs);
+        Ok(match parts {
+            ["agree", no] => Setting::Agree { wish: wish(no)? },
+            ["decline", no] => Setting::Decline { wish: wish(no)? },
+            ["page"] => Setting::Page {
+                page: chosen.and_then(Page::from_text).ok_or(NotOurs)?,
+            },
+            ["topic"] => Setting::Topic {
+                topic: chosen.ok_or(NotOurs)?.to_owned(),
+            },
+            _ => return Err(NotOurs),
+        })
+    }
+}
