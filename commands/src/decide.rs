@@ -17,12 +17,14 @@ mod help;
 mod hold;
 mod leave;
 mod look;
+mod look_first;
 pub(crate) mod matching;
 mod moves;
 mod out;
 pub(crate) mod outage;
 mod papers;
 mod place;
+mod plain;
 mod recall;
 mod rental;
 mod set_up;
@@ -197,7 +199,10 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             facility::policy(&asked, &name, value.as_deref())
         }
         Request::FacilityShow => Ok(settings::show(&asked)),
-        Request::Mention { text: _, files } => Ok(look::mention(&asked, files)),
+        Request::Mention { text, files } => plain::mention(&asked, &text, files),
+        Request::LookFirst { surface, sign } => {
+            look_first::look_first(&asked, surface.as_deref(), sign)
+        }
         Request::Tap(tap) => tapped(&asked, tap),
         Request::FacilitySetup(_) | Request::Help { .. } => {
             Err(Refusal::new("fault-unknown-command"))
@@ -292,6 +297,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::House(tap) => beds::tapped(asked, tap),
         Tap::Power(tap) => power(asked, tap),
         Tap::Setting(tap) => settings(asked, &tap),
+        Tap::Plain(tap) => plain::tapped(asked, tap),
     }
 }
 
@@ -350,6 +356,7 @@ pub fn right(request: &Request) -> Right {
         Request::Due { .. }
         | Request::Surface { .. }
         | Request::Help { .. }
+        | Request::LookFirst { .. }
         | Request::Mention { .. } => Right::Read,
         Request::Place { .. }
         | Request::Release { .. }
@@ -393,6 +400,7 @@ pub fn right(request: &Request) -> Right {
             Tap::House(tap) => tap.right(),
             Tap::Power(tap) => tap.right(),
             Tap::Setting(tap) => tap.right(),
+            Tap::Plain(tap) => tap.right(),
         },
     }
 }

@@ -22,12 +22,14 @@ macro_rules! verbs {
 
 mod bedside;
 mod house;
+mod plain;
 mod power;
 mod setting;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use house::{House, RentalCard};
+pub use plain::{Echo, Entry, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy};
 pub use power::Power;
 pub use setting::{Page, Setting};
 pub(crate) use turn::PART_FAULTS;
@@ -177,6 +179,8 @@ pub enum Tap {
     Power(Power),
     /// About the home's settings, or for more help.
     Setting(Setting),
+    /// Under a message in everyday words, or on a card of what to look at first.
+    Plain(Plain),
 }
 
 verbs! { Tap:
@@ -203,15 +207,17 @@ verbs! { Tap:
     House => house::GROUP,
     Power => power::GROUP,
     Setting => setting::GROUP,
+    Plain => plain::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 5] = [
+const GROUPS: [(&str, &[&str]); 6] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
     (setting::GROUP, Setting::VERBS),
+    (plain::GROUP, Plain::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -294,6 +300,7 @@ impl Tap {
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
             Tap::Setting(tap) => tap.id(),
+            Tap::Plain(tap) => tap.id(),
         }
     }
 
@@ -390,6 +397,7 @@ impl Tap {
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
+            [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
             _ => return Err(NotOurs),
         })
     }

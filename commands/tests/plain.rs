@@ -148,7 +148,7 @@ fn asks(ask: &Asks) -> String {
     let taps = |each: &[Understood]| if each.is_empty() { "" } else { ", one tap" };
     match ask {
         Asks::Which { tags, each } => format!("which {}{}", tags.join(" "), taps(each)),
-        Asks::Surface { of } => format!("surface, {}", example(*of)),
+        Asks::Surface { of, each, .. } => format!("surface, {}{}", example(*of), taps(each)),
         Asks::NoSurface { typed, near, each } => {
             format!("no {typed}, near {}{}", near.join(" "), taps(each))
         }

@@ -18,7 +18,7 @@ use crate::rules::policy::Name;
 use crate::rules::work_days::{REPORT_WORK_DAYS, nth_work_day_after, work_days_between};
 use crate::say;
 use crate::state::{Facility, Hold, Life, State, Surface};
-use crate::tap::{Bedside, House, Power, Tap, Turn};
+use crate::tap::{Bedside, Entry, House, Plain, Power, Tap, Turn};
 use crate::words::Lang;
 
 /// Whether a surface may be touched: one that is held may not, and the refusal says who holds it since when.
@@ -79,6 +79,11 @@ fn touches(request: &Request) -> Option<&str> {
                 | Turn::LetGoSure { .. }
                 | Turn::RecallAll { .. } => None,
             },
+            Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
+            {
+                Entry::Filter { .. } | Entry::Clean { .. } => Some(echo.tag.as_str()),
+                Entry::Check(_) | Entry::Alarm { .. } => None,
+            },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(
                 House::ArrivedWell { rental }
@@ -119,7 +124,10 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Back { .. }
                 | Power::Catchup { .. },
             )
-            | Tap::Setting(_) => None,
+            | Tap::Setting(_)
+            | Tap::Plain(
+                Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
+            ) => None,
         },
         Request::HandCheck(_)
         | Request::Round { .. }
@@ -156,6 +164,7 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FacilityPolicy { .. }
         | Request::FacilityShow
         | Request::Help { .. }
+        | Request::LookFirst { .. }
         | Request::Mention { .. } => None,
     }
 }

@@ -432,12 +432,6 @@ pub(super) fn fault_key(fault: Fault) -> &'static str {
     }
 }
 
-/// A plain message that mentions the bot: how to say it instead.
-pub(super) fn mention(asked: &Asked<'_>, files: bool) -> Decision {
-    let key = if files { "mention-files" } else { "mention" };
-    Decision::private(Message::text(say!(asked.lang, key)))
-}
-
 /// An item's own words in suggestions: why it comes first.
 pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<Utc>) -> String {
     match kind {

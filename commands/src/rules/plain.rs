@@ -165,6 +165,10 @@ pub enum Asks {
     Surface {
         /// What it was about.
         of: Example,
+        /// The likely ones; none where more than the surface is missing.
+        likely: Vec<String>,
+        /// What it would be for each of those.
+        each: Vec<Understood>,
     },
     /// Nothing in the home has this name.
     NoSurface {

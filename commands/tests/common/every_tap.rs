@@ -2,17 +2,20 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::{Cause, Finding, Outcome, Roll, Step};
-use commands::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
+use commands::choice::{
+    Action, Cause, Cleaning, Cover, Finding, Method, Mode, Outcome, Position, Roll, Site, Step,
+};
+use commands::ids::{AlarmNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
+use commands::rules::look_first::Sign;
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Page, Power, RentalCard, Setting, Tap,
-    Turn,
+    Bedside, Began, Begun, Card, Echo, Entry, House, ListCard, Longer, LookCard, Page, Plain,
+    Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Tap, Turn,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -121,6 +124,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(house_taps());
     taps.extend(turns());
     taps.extend(settings());
+    taps.extend(plain());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -409,6 +413,91 @@ fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     };
     taps.push((Tap::Turn(noted), None, BTreeMap::from([("note", note)])));
     taps
+}
+
+/// Under a message in everyday words, with the longest of everything.
+fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let echo = || Echo {
+        // The platform's identifiers of people have 63 bits.
+        who: Person(u64::MAX >> 1),
+        at: 99_999_999_999 >> 3,
+        tag: LONGEST_TAG.into(),
+    };
+    let reading = Reading {
+        air: Air::Measured(Tenths(2032)),
+        site: Some(Site::Shoulders),
+        position: Some(Position::BackRaised),
+        mode: Some(Mode::Static),
+        layers: Some(20),
+        when: Some(99_999_999),
+        seen: RecordNo(FAR),
+        setting: Some("x".repeat(SETTING_BYTES_MAX)),
+    };
+    let could_not = Reading {
+        air: Air::CouldNot(Why::Isolation),
+        site: None,
+        position: None,
+        mode: None,
+        layers: None,
+        when: None,
+        seen: RecordNo(0),
+        setting: None,
+    };
+    let mut entries = vec![Entry::Check(reading), Entry::Check(could_not)];
+    entries.extend(
+        AlarmKind::ALL
+            .iter()
+            .map(|kind| Entry::Alarm { kind: *kind }),
+    );
+    entries.extend(Finding::ALL.iter().flat_map(|finding| {
+        Action::ALL.iter().map(|action| Entry::Filter {
+            finding: *finding,
+            action: *action,
+        })
+    }));
+    entries.extend(Cleaning::ALL.iter().flat_map(|reason| {
+        Cover::ALL.iter().map(|cover| Entry::Clean {
+            reason: *reason,
+            method: Method::SoapAndWater,
+            cover: *cover,
+        })
+    }));
+    let none = BTreeMap::new;
+    let mut taps = Vec::new();
+    for entry in entries {
+        let chosen = Plain::picked(&LONGEST_TAG.into(), &entry);
+        let (echo, again) = (echo(), entry.clone());
+        let pick = Plain::Pick {
+            echo: echo.clone(),
+            entry: again,
+        };
+        taps.push((pick, Some(chosen), none()));
+        taps.push((Plain::Confirm { echo, entry }, None, none()));
+    }
+    for seen_by in SeenBy::ALL {
+        for tag in [None, Some(Tag::from(LONGEST_TAG))] {
+            let card = || LookCard {
+                tag: tag.clone(),
+                seen_by: *seen_by,
+                at: 99_999_999_999 >> 3,
+            };
+            for sign in Sign::ALL {
+                let (card, again, sign) = (card(), card(), *sign);
+                taps.push((Plain::Look { card, sign }, None, none()));
+                let chosen = Some(sign.as_str().to_owned());
+                taps.push((Plain::Sign { card: again, sign }, chosen, none()));
+            }
+            for kind in AlarmKind::ALL {
+                let (card, kind) = (card(), *kind);
+                taps.push((Plain::Start { card, kind }, None, none()));
+            }
+        }
+    }
+    let tag = LONGEST_TAG.into();
+    taps.push((Plain::Card { tag }, None, none()));
+    taps.into_iter()
+        .map(|(tap, chosen, fields)| (Tap::Plain(tap), chosen, fields))
+        .collect()
 }
 
 /// About the settings, and for more help.

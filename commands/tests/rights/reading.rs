@@ -108,6 +108,18 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ),
     ("help", "all", "", ""),
     // Not in the design's list.
+    (
+        "lookfirst",
+        "",
+        "all",
+        "whoever stands there; it records nothing",
+    ),
+    (
+        "lookfirst",
+        "",
+        "all",
+        "whoever stands there; it records nothing",
+    ),
     ("mark", "", "nurse", "as a release, which marks too"),
     ("service", "", "upkeep supervisor", "as a return"),
     ("catchup", "", "aide", "hand checks, from paper"),
@@ -205,4 +217,18 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("set decline", &["supervisor"]),
     ("set page", &["/facility show"]),
     ("set topic", &["all"]),
+    // A message is an entry of its writer's own.
+    ("plain ok", &["/handcheck", "/alarm", "/clean"]),
+    ("plain pick", &["/handcheck", "/alarm", "/clean"]),
+    ("plain look", &["/lookfirst"]),
+    ("plain sign", &["/lookfirst"]),
+    ("plain start", &["/alarm"]),
+    ("plain card", &["/surface"]),
+    // A message is an entry of its writer's own.
+    ("plain ok", &["/handcheck", "/alarm", "/clean"]),
+    ("plain pick", &["/handcheck", "/alarm", "/clean"]),
+    ("plain look", &["/lookfirst"]),
+    ("plain sign", &["/lookfirst"]),
+    ("plain start", &["/alarm"]),
+    ("plain card", &["/surface"]),
 ];

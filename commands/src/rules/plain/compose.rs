@@ -3,6 +3,7 @@
 //! Decides which of its parts is meant and what comes first: a voice that is needed, then questions, then what is wrong, then
 //! readings and work. Leaves finding the parts, doubts of them, and the nearest example to the files beside it.
 
+use super::amounts::Amount;
 use super::cares::{self, CARE_UNREAD_MAX};
 use super::checks::{self, ALARM_UNREAD_MAX, CHECK_UNREAD_MAX};
 use super::doubts::{doubt, doubt_of_ask, is_question};
@@ -71,7 +72,7 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
         Subject::One(tag) if elsewhere(of, home) => about_several(of, &[tag], &amounts),
         Subject::One(tag) => about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject)),
         Subject::Several(tags) => about_several(of, tags, &amounts),
-        Subject::None => about_none(of, &amounts),
+        Subject::None => about_none(of, home, &amounts),
         Subject::EmptyBed(bed) => {
             if speaks_of_surface(of, &amounts) {
                 Heard::Asks(Asks::EmptyBed {
@@ -142,7 +143,7 @@ fn needs_a_voice(of: &Sentence<'_>, entered: bool) -> bool {
 }
 
 /// Whether anything in it is about a surface at all, so that a missing name is worth asking for.
-fn speaks_of_surface(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> bool {
+fn speaks_of_surface(of: &Sentence<'_>, amounts: &[Amount]) -> bool {
     let reading = amounts.iter().any(|amount| !amount.bare) && of.unread() <= CHECK_UNREAD_MAX;
     let trouble = of.has_any(&[
         Meaning::Beeping,
@@ -275,7 +276,11 @@ fn where_is(of: &Sentence<'_>, subject: &Subject<'_>, unread: usize) -> Option<H
         Subject::None if of.has_any(&commands_meanings()) => None,
         Subject::None => Some(
             if unread == 0 && !is_about_people(of) && of.has(Meaning::Where) {
-                Heard::Asks(Asks::Surface { of: Example::Where })
+                Heard::Asks(Asks::Surface {
+                    of: Example::Where,
+                    likely: Vec::new(),
+                    each: Vec::new(),
+                })
             } else {
                 Heard::Nearest(Example::Where)
             },
@@ -293,7 +298,7 @@ fn is_about_people(of: &Sentence<'_>) -> bool {
 }
 
 /// One surface was named.
-fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[super::amounts::Amount]) -> Option<Heard> {
+fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Heard> {
     let mut done = Vec::new();
     let mut ask = None;
     for part in parts(of, tag, amounts) {
@@ -364,7 +369,7 @@ fn matters(ask: Option<&Asks>) -> bool {
 }
 
 /// Everything that the message says of one surface.
-fn parts(of: &Sentence<'_>, tag: &str, amounts: &[super::amounts::Amount]) -> Vec<Part> {
+fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
     let unread = of.unread();
     let care = of.has_any(&[
         Meaning::Filter,
@@ -409,7 +414,7 @@ fn parts(of: &Sentence<'_>, tag: &str, amounts: &[super::amounts::Amount]) -> Ve
 fn complete_each<'t>(
     of: &Sentence<'_>,
     tags: impl Iterator<Item = &'t str>,
-    amounts: &[super::amounts::Amount],
+    amounts: &[Amount],
 ) -> Vec<Understood> {
     let mut each = Vec::new();
     for tag in tags {
@@ -423,7 +428,7 @@ fn complete_each<'t>(
     each
 }
 
-fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[super::amounts::Amount]) -> Heard {
+fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard {
     if let Some(name) = command(of) {
         return Heard::Nearest(Example::Command(name));
     }
@@ -440,7 +445,7 @@ fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[super::amounts::Am
 }
 
 /// No surface was named.
-fn about_none(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> Heard {
+fn about_none(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount]) -> Heard {
     let unread = of.unread();
     if let Some(name) = command(of) {
         return Heard::Nearest(Example::Command(name));
@@ -460,14 +465,12 @@ fn about_none(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> Heard {
         .iter()
         .any(|amount| !amount.bare && amount.air.is_ok());
     if readings && unread == 0 && !of.has_any(&[Meaning::NotYet, Meaning::Question]) {
-        return Heard::Asks(Asks::Surface {
-            of: Example::HandCheck,
-        });
+        return which(of, home, amounts, Example::HandCheck);
     }
     if unread > 0 || is_question(of) {
         return nothing(of, &Subject::None);
     }
-    let of = if !kinds.is_empty() || of.has(Meaning::Alarm) && !denied {
+    let about = if !kinds.is_empty() || of.has(Meaning::Alarm) && !denied {
         Example::Alarm
     } else if of.has(Meaning::Filter)
         && of.has_any(&[
@@ -493,5 +496,20 @@ fn about_none(of: &Sentence<'_>, amounts: &[super::amounts::Amount]) -> Heard {
     } else {
         return nothing(of, &Subject::None);
     };
-    Heard::Asks(Asks::Surface { of })
+    which(of, home, amounts, about)
+}
+
+/// Asks for the surface, with what it would be for each that is likely.
+fn which(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount], about: Example) -> Heard {
+    let each = complete_each(of, home.likely.iter().copied(), amounts);
+    let likely = if each.is_empty() {
+        Vec::new()
+    } else {
+        home.likely.iter().map(|tag| (*tag).to_owned()).collect()
+    };
+    Heard::Asks(Asks::Surface {
+        of: about,
+        likely,
+        each,
+    })
 }

@@ -30,6 +30,8 @@ pub struct Home<'a> {
     pub beds: Vec<HomeBed<'a>>,
     /// The units.
     pub units: Vec<&'a str>,
+    /// The tags of surfaces that the writer most likely stands at, offered where none was named.
+    pub likely: Vec<&'a str>,
     /// Other names of the home's own, such as those of profiles, which are no names of people.
     pub known: Vec<&'a str>,
 }

@@ -108,3 +108,15 @@ choice-what-due-list = lista de pendientes
 choice-what-handover = relevo
 choice-what-summary = resumen
 choice-what-weekend = fin de semana
+
+choice-sign-low-pressure = presión baja
+choice-sign-no-lights = sin luces
+choice-sign-soft = blanda
+choice-sign-hard = dura
+choice-sign-one-part = una parte
+choice-sign-not-alternating = no alterna
+choice-sign-noise = ruido
+choice-sign-fault = falla
+choice-sign-hot = calor
+choice-sign-wet = mojada
+choice-sign-not-known = no sé
