@@ -30,6 +30,7 @@ const LOCALES: &[(Lang, &[&str])] = &[(Lang::Spanish, &["es-ES", "es-419"])];
 const SUB_COMMAND: u8 = 1;
 const TEXT: u8 = 3;
 const WHOLE: u8 = 4;
+const USER: u8 = 6;
 const CHANNEL: u8 = 7;
 const ROLE: u8 = 8;
 const FILE: u8 = 11;
@@ -132,6 +133,7 @@ fn option(option: &Opt) -> Value {
             WHOLE
         }
         Takes::Role => ROLE,
+        Takes::Person => USER,
         Takes::Channel => {
             json["channel_types"] = json!([TEXT_CHANNEL]);
             CHANNEL

@@ -410,6 +410,32 @@ named_enum! {
 }
 
 named_enum! {
+    /// What somebody from outside may stand in for, for a shift.
+    pub enum Stand {
+        /// An aide.
+        Aide = "aide",
+        /// A nurse.
+        Nurse = "nurse",
+    }
+}
+
+named_enum! {
+    /// What somebody is signed off for, on surfaces of one profile.
+    pub enum Task {
+        /// The hand check, or the look that takes its place.
+        HandCheck = "hand-check",
+        /// Setting up at a bed.
+        SetUp = "set-up",
+        /// Cleaning and disinfecting.
+        Cleaning = "cleaning",
+        /// Looking at the filter, and changing it.
+        Filter = "filter",
+        /// The other steps of a turnover.
+        Turnover = "turnover",
+    }
+}
+
+named_enum! {
     /// What the clock calls somebody for, once it is time.
     pub enum Call {
         /// It should be full now.

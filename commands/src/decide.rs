@@ -1,6 +1,7 @@
 //! From a question to a decision. Decides what follows from what was asked; leaves reading the text to
 //! `parse`, what the clock brings to `due`, and carrying it all out to `bot`.
 
+mod agency;
 mod alarm;
 mod beds;
 mod catchup;
@@ -22,17 +23,22 @@ pub(crate) mod matching;
 mod moves;
 mod out;
 pub(crate) mod outage;
+mod pace;
 mod papers;
 mod place;
 mod plain;
+mod primer;
 mod recall;
 mod rental;
+mod second_check;
 mod set_up;
 mod set_up_calls;
 mod set_up_card;
 mod setting;
 mod settings;
 mod shelf;
+mod sign_off;
+mod staff;
 mod static_mode;
 mod stock;
 mod take_back;
@@ -49,6 +55,8 @@ pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, pers
 pub use help::most as help_most;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
+pub(crate) use second_check::{lines_for_handover, open as second_checks};
+pub(crate) use sign_off::due_line as renewals_due;
 pub(crate) use wish::lines as wish_lines;
 
 use chrono::{DateTime, Utc};
@@ -64,7 +72,7 @@ use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::{Power, Setting, Tap};
+use crate::tap::{Power, Setting, Staff, Tap};
 
 /// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
 pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
@@ -86,6 +94,31 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 }
 
 fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
+    let Some(let_in) = primer::unread(state, ask) else {
+        return known(state, ask, request);
+    };
+    let Some(facility) = &state.facility else {
+        return known(state, ask, request);
+    };
+    // Somebody new reads one screen first; an alarm is raised before that.
+    if request == Request::Tap(Tap::Staff(Staff::Read)) {
+        return known(state, ask, request);
+    }
+    let passes = primer::passes(&request);
+    match known(state, ask, request) {
+        Err(no) if passes => Err(no),
+        Ok(mut decision) if passes || primer::raises(&decision) => {
+            if primer::raises(&decision) {
+                primer::below(state, facility, ask, let_in, &mut decision);
+            }
+            Ok(decision)
+        }
+        Ok(_) | Err(_) => Ok(primer::shown(state, facility, ask, let_in)),
+    }
+}
+
+/// What somebody asked who knows their way here.
+fn known(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
     // Help is for everybody, and with the set-up the only question that has an answer before it.
     if let Request::Help { topic } = &request {
         return Ok(help::help(state, ask, topic.as_deref()));
@@ -96,48 +129,55 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
     }
     let asked = Asked::new(state, ask, role)?;
     hold::allows(&asked, &request)?;
+    let mut decision = done(&asked, request)?;
+    staff::after(&asked, &mut decision);
+    Ok(decision)
+}
+
+/// What the rule of a question says.
+fn done(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
     match request {
-        Request::HandCheck(typed) => check::hand_check(&asked, typed),
-        Request::Round { unit } => check::round(&asked, unit.as_deref()),
+        Request::HandCheck(typed) => check::hand_check(asked, typed),
+        Request::Round { unit } => check::round(asked, unit.as_deref()),
         Request::Alarm {
             surface,
             kind,
             note,
-        } => alarm::raise(&asked, &surface, kind, note),
+        } => alarm::raise(asked, &surface, kind, note),
         Request::Filter {
             surface,
             finding,
             action,
-        } => filter::filter(&asked, &surface, finding, action),
-        Request::Clean(typed) => clean::clean(&asked, typed),
-        Request::Due { unit } => look::due(&asked, unit.as_deref()),
-        Request::Surface { surface } => look::surface(&asked, &surface),
-        Request::Place { surface, bed } => place::place(&asked, &surface, &bed),
+        } => filter::filter(asked, &surface, finding, action),
+        Request::Clean(typed) => clean::clean(asked, typed),
+        Request::Due { unit } => look::due(asked, unit.as_deref()),
+        Request::Surface { surface } => look::surface(asked, &surface),
+        Request::Place { surface, bed } => place::place(asked, &surface, &bed),
         Request::Release {
             surface,
             reason,
             clean_last,
-        } => place::release(&asked, &surface, reason, clean_last),
-        Request::Setting { surface, set } => setting::setting(&asked, &surface, set),
-        Request::Move { surface, bed } => moves::move_to(&asked, &surface, &bed),
-        Request::Swap { bed, surface } => moves::swap(&asked, &bed, &surface),
-        Request::Leave { bed, until, why } => leave::leave(&asked, &bed, &until, why),
-        Request::Static { surface, until } => static_mode::static_mode(&asked, &surface, &until),
-        Request::Cpr { surface } => cpr::cpr(&asked, &surface),
+        } => place::release(asked, &surface, reason, clean_last),
+        Request::Setting { surface, set } => setting::setting(asked, &surface, set),
+        Request::Move { surface, bed } => moves::move_to(asked, &surface, &bed),
+        Request::Swap { bed, surface } => moves::swap(asked, &bed, &surface),
+        Request::Leave { bed, until, why } => leave::leave(asked, &bed, &until, why),
+        Request::Static { surface, until } => static_mode::static_mode(asked, &surface, &until),
+        Request::Cpr { surface } => cpr::cpr(asked, &surface),
         Request::Mark {
             surface,
             clean_last,
-        } => shelf::mark(&asked, &surface, clean_last),
+        } => shelf::mark(asked, &surface, clean_last),
         Request::Pull {
             surface,
             fault,
             note,
-        } => out::pull(&asked, &surface, fault, note),
-        Request::Return { surface } => out::return_it(&asked, &surface),
-        Request::Hold { surface } => hold::hold(&asked, &surface),
-        Request::Recall { profile, lot } => recall::recall(&asked, &profile, lot.as_deref()),
+        } => out::pull(asked, &surface, fault, note),
+        Request::Return { surface } => out::return_it(asked, &surface),
+        Request::Hold { surface } => hold::hold(asked, &surface),
+        Request::Recall { profile, lot } => recall::recall(asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
-            zones::zones(&asked, &bed, &zones, angle4.as_deref())
+            zones::zones(asked, &bed, &zones, angle4.as_deref())
         }
         Request::Service {
             surface,
@@ -147,7 +187,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             next,
             note,
         } => upkeep::service(
-            &asked,
+            asked,
             &surface,
             work,
             outcome,
@@ -155,55 +195,66 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
             next.as_deref(),
             note,
         ),
-        Request::Outage { unit } => outage::outage(&asked, unit.as_deref()),
-        Request::Catchup { unit } => catchup::open(&asked, unit.as_deref()),
+        Request::Outage { unit } => outage::outage(asked, unit.as_deref()),
+        Request::Catchup { unit } => catchup::open(asked, unit.as_deref()),
         Request::Match {
             kind,
             width,
             capacity,
             bed,
-        } => matching::find(&asked, kind, width.as_deref(), capacity, bed.as_deref()),
-        Request::Stock { item, count } => stock::stock(&asked, item.as_deref(), count),
+        } => matching::find(asked, kind, width.as_deref(), capacity, bed.as_deref()),
+        Request::Stock { item, count } => stock::stock(asked, item.as_deref(), count),
         Request::RentalStart {
             surface,
             rate,
             reference,
-        } => rental::start(&asked, &surface, &rate, reference),
-        Request::RentalStop { surface } => rental::stop(&asked, &surface),
-        Request::RentalList => rental::list(&asked),
+        } => rental::start(asked, &surface, &rate, reference),
+        Request::RentalStop { surface } => rental::stop(asked, &surface),
+        Request::RentalList => rental::list(asked),
         Request::FacilityProduct {
             name,
             method,
             contact,
             sporicidal,
-        } => shelf::product(&asked, &name, method, contact, sporicidal),
-        Request::FacilityStorage { dirty, clean } => shelf::storage(&asked, &dirty, &clean),
-        Request::FacilityFrame(typed) => frame::frame(&asked, &typed),
-        Request::FleetAdd(typed) => fleet::add(&asked, typed),
+        } => shelf::product(asked, &name, method, contact, sporicidal),
+        Request::FacilityStorage { dirty, clean } => shelf::storage(asked, &dirty, &clean),
+        Request::FacilityFrame(typed) => frame::frame(asked, &typed),
+        Request::FleetAdd(typed) => fleet::add(asked, typed),
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
-        Request::FleetImported { what, file } => fleet::import(&asked, what, file),
-        Request::FleetList => fleet::list(&asked),
-        Request::FleetExport { what } => fleet::export(&asked, what),
-        Request::FleetRetire { surface } => fleet::retire(&asked, &surface),
+        Request::FleetImported { what, file } => fleet::import(asked, what, file),
+        Request::FleetList => fleet::list(asked),
+        Request::FleetExport { what } => fleet::export(asked, what),
+        Request::FleetRetire { surface } => fleet::retire(asked, &surface),
         Request::FacilityUnit {
             name,
             beds,
             channel,
             take,
-        } => facility::unit(&asked, &name, &beds, channel, take == Some(YesNo::Yes)),
+        } => facility::unit(asked, &name, &beds, channel, take == Some(YesNo::Yes)),
         Request::FacilitySchedule { what, when, unit } => {
-            facility::schedule(&asked, what, when.as_ref(), unit.as_deref())
+            facility::schedule(asked, what, when.as_ref(), unit.as_deref())
         }
-        Request::FacilityLadder(ladder) => Ok(facility::ladder(&asked, ladder)),
-        Request::FacilityPolicy { name, value } => {
-            facility::policy(&asked, &name, value.as_deref())
-        }
-        Request::FacilityShow => Ok(settings::show(&asked)),
-        Request::Mention { text, files } => plain::mention(&asked, &text, files),
+        Request::FacilityLadder(ladder) => Ok(facility::ladder(asked, ladder)),
+        Request::FacilityPolicy { name, value } => facility::policy(asked, &name, value.as_deref()),
+        Request::FacilityShow => Ok(settings::show(asked)),
+        Request::Agency {
+            person,
+            stand,
+            until,
+            unit,
+        } => agency::agency(asked, person, stand, &until, unit.as_deref()),
+        Request::SignOff {
+            person,
+            task,
+            profile,
+            renew,
+        } => sign_off::sign_off(asked, person, task, &profile, renew.as_deref()),
+        Request::Team { person } => Ok(sign_off::team(asked, person)),
+        Request::Mention { text, files } => plain::mention(asked, &text, files),
         Request::LookFirst { surface, sign } => {
-            look_first::look_first(&asked, surface.as_deref(), sign)
+            look_first::look_first(asked, surface.as_deref(), sign)
         }
-        Request::Tap(tap) => tapped(&asked, tap),
+        Request::Tap(tap) => tapped(asked, tap),
         Request::FacilitySetup(_) | Request::Help { .. } => {
             Err(Refusal::new("fault-unknown-command"))
         }
@@ -298,6 +349,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Power(tap) => power(asked, tap),
         Tap::Setting(tap) => settings(asked, &tap),
         Tap::Plain(tap) => plain::tapped(asked, tap),
+        Tap::Staff(tap) => staff::tapped(asked, tap),
     }
 }
 
@@ -350,7 +402,10 @@ pub fn right(request: &Request) -> Right {
         | Request::Recall { .. }
         | Request::RentalStart { .. }
         | Request::RentalStop { .. }
-        | Request::RentalList => Right::Supervise,
+        | Request::RentalList
+        | Request::Agency { .. }
+        | Request::SignOff { .. }
+        | Request::Team { .. } => Right::Supervise,
         Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
         Request::Due { .. }
@@ -401,6 +456,7 @@ pub fn right(request: &Request) -> Right {
             Tap::Power(tap) => tap.right(),
             Tap::Setting(tap) => tap.right(),
             Tap::Plain(tap) => tap.right(),
+            Tap::Staff(tap) => tap.right(),
         },
     }
 }

@@ -13,7 +13,7 @@ mod weekend;
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 
 pub use list::{DueItem, DueKind, list};
-pub(crate) use slots::{body, truncate, under_outages, words_key};
+pub(crate) use slots::{body, truncate, under_outages, with_renewals, words_key};
 
 use crate::decision::Decision;
 use crate::ids::{Channel, Tag};

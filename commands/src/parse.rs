@@ -15,18 +15,19 @@ macro_rules! must_choose {
 }
 
 pub(crate) mod life;
+pub(crate) mod staff;
 
 use std::collections::BTreeMap;
 
 use crate::choice::{Export, Import, Owned, Start, YesNo};
-use crate::ids::{Channel, ChatRole};
+use crate::ids::{Channel, ChatRole, Person};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
 use crate::rules::air::{self, AirFault, Units};
 use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::{Pattern, PatternFault};
-use crate::said::{Options, Said, Value};
+use crate::said::{Options, Picked, Said, Value};
 use crate::state::Ladder;
 use crate::table::{self, Command, Takes};
 use crate::tap::Tap;
@@ -92,7 +93,11 @@ impl Given<'_> {
         match self.0.get(name)? {
             Value::Text(text) => Some(text.trim().to_owned()).filter(|text| !text.is_empty()),
             Value::Whole(number) => Some(number.to_string()),
-            Value::Flag(_) | Value::Role(_) | Value::Channel(_) | Value::File(_) => None,
+            Value::Flag(_)
+            | Value::Role(_)
+            | Value::Channel(_)
+            | Value::Person(_)
+            | Value::File(_) => None,
         }
     }
 
@@ -181,6 +186,7 @@ impl Given<'_> {
             | Value::Whole(_)
             | Value::Flag(_)
             | Value::Channel(_)
+            | Value::Person(_)
             | Value::File(_) => None,
         }
     }
@@ -193,10 +199,36 @@ impl Given<'_> {
     fn channel(&self, name: &'static str) -> Option<Channel> {
         match self.0.get(name)? {
             Value::Channel(channel) => Some(*channel),
-            Value::Text(_) | Value::Whole(_) | Value::Flag(_) | Value::Role(_) | Value::File(_) => {
-                None
-            }
+            Value::Text(_)
+            | Value::Whole(_)
+            | Value::Flag(_)
+            | Value::Role(_)
+            | Value::Person(_)
+            | Value::File(_) => None,
         }
+    }
+
+    /// A member of the guild.
+    fn person(&self, name: &'static str) -> Result<Option<Person>, Refusal> {
+        match self.0.get(name) {
+            None => Ok(None),
+            Some(Value::Person(Picked::Member(person))) => Ok(Some(*person)),
+            Some(Value::Person(Picked::Program(_))) => Err(Refusal::new("fault-person-program")),
+            Some(Value::Person(Picked::Outside(_))) => Err(Refusal::new("fault-person-outside")),
+            Some(
+                Value::Text(_)
+                | Value::Whole(_)
+                | Value::Flag(_)
+                | Value::Role(_)
+                | Value::Channel(_)
+                | Value::File(_),
+            ) => Err(Refusal::new("fault-person-pick").text("option", name)),
+        }
+    }
+
+    fn must_person(&self, name: &'static str) -> Result<Person, Refusal> {
+        self.person(name)?
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
     }
 
     fn must_channel(&self, name: &'static str) -> Result<Channel, Refusal> {
@@ -466,7 +498,7 @@ pub(crate) fn help(given: &Given<'_>) -> Result<Request, Refusal> {
 
 /// Reads a line as people see it in help and in conversations, `/handcheck surface:LW-07 air:1 1/4`,
 /// into the options of `command`; `None` when it is not that command or names an option it lacks.
-/// Channels, roles and files are taken by number or name elsewhere, so they come out as text.
+/// Channels, roles, people and files are taken by number or name elsewhere, so they come out as text.
 pub fn typed(command: &Command, line: &str) -> Option<Options> {
     let rest = line.strip_prefix('/')?.strip_prefix(command.path)?;
     let mut options: BTreeMap<String, Value> = BTreeMap::new();
@@ -485,6 +517,7 @@ pub fn typed(command: &Command, line: &str) -> Option<Options> {
                     | Takes::Choice(_)
                     | Takes::Role
                     | Takes::Channel
+                    | Takes::Person
                     | Takes::File => Value::Text(value.to_owned()),
                 };
                 options.insert(option.name.to_owned(), value);

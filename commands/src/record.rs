@@ -11,8 +11,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::choice::{
     Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, Method, Mode,
-    Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll, Site, Start,
-    Step, TurnStep, What, Work,
+    Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll, Site, Stand,
+    Start, Step, Task, TurnStep, What, Work,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, Item, OutageNo, Person, ProductName, ProfileName, RecallNo,
@@ -719,6 +719,81 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         order: bool,
     },
+    /// Somebody from outside was let in for a shift; what was said of them before holds no more.
+    LetIn {
+        /// Who.
+        person: Person,
+        /// As what.
+        stand: Stand,
+        /// Until when.
+        until: DateTime<Utc>,
+        /// The unit they work in.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<Unit>,
+    },
+    /// That ended before its time.
+    LetInEnded {
+        /// Who.
+        person: Person,
+    },
+    /// Whoever entered this has read what somebody new must know.
+    PrimerRead {},
+    /// Somebody may do a task on surfaces of one profile without being looked after.
+    SignedOff {
+        /// Who.
+        person: Person,
+        /// For what.
+        task: Task,
+        /// On which surfaces.
+        profile: ProfileName,
+        /// The last day on which it holds.
+        renew: NaiveDate,
+    },
+    /// That ended before its time.
+    SignOffEnded {
+        /// Who.
+        person: Person,
+        /// For what.
+        task: Task,
+        /// On which surfaces.
+        profile: ProfileName,
+    },
+    /// An entry is kept, and somebody else is to look.
+    SecondCheckWanted {
+        /// The surface.
+        tag: Tag,
+        /// What was done.
+        task: Task,
+        /// The entry.
+        entry: RecordNo,
+    },
+    /// Somebody else looked, and it is right; or entered it anew.
+    SecondChecked {
+        /// The surface.
+        tag: Tag,
+        /// What was done.
+        task: Task,
+        /// The entry that was looked at.
+        entry: RecordNo,
+        /// The new entry, where there is one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        anew: Option<RecordNo>,
+    },
+    /// Supervisors were told that a round was entered faster than hands can move, and how that was computed.
+    PaceSaid {
+        /// Who entered it.
+        person: Person,
+        /// The unit.
+        unit: Unit,
+        /// How many checks in a row.
+        checks: u32,
+        /// From the first to the last, in milliseconds.
+        lasted_ms: u64,
+        /// The middle one of the times between two checks, in milliseconds.
+        middle_ms: u64,
+        /// The home's figure, in seconds.
+        limit: u16,
+    },
     /// A schedule's slot was posted.
     SlotFired {
         /// The schedule.
@@ -1054,6 +1129,14 @@ impl Body {
             Body::Collected { .. } => "collected",
             Body::StockCounted { .. } => "stock-counted",
             Body::StockUsed { .. } => "stock-used",
+            Body::LetIn { .. } => "let-in",
+            Body::LetInEnded { .. } => "let-in-ended",
+            Body::PrimerRead {} => "primer-read",
+            Body::SignedOff { .. } => "signed-off",
+            Body::SignOffEnded { .. } => "sign-off-ended",
+            Body::SecondCheckWanted { .. } => "second-check-wanted",
+            Body::SecondChecked { .. } => "second-checked",
+            Body::PaceSaid { .. } => "pace-said",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
         }
@@ -1106,6 +1189,8 @@ impl Body {
             | Body::PickupCalled { tag, .. }
             | Body::PickupConfirmed { tag, .. }
             | Body::Collected { tag, .. }
+            | Body::SecondCheckWanted { tag, .. }
+            | Body::SecondChecked { tag, .. }
             | Body::TakenBack { tag, .. } => Some(tag),
             Body::ZonesMeasured { tag, .. } => tag.as_ref(),
             Body::Booked { on, .. } | Body::Unbooked { on, .. } | Body::Called { on, .. } => {
@@ -1147,6 +1232,12 @@ impl Body {
             | Body::OutageEnded { .. }
             | Body::StockCounted { .. }
             | Body::StockUsed { .. }
+            | Body::LetIn { .. }
+            | Body::LetInEnded { .. }
+            | Body::PrimerRead {}
+            | Body::SignedOff { .. }
+            | Body::SignOffEnded { .. }
+            | Body::PaceSaid { .. }
             | Body::SlotFired { .. }
             | Body::Away { .. } => None,
         }

@@ -4,9 +4,9 @@
 
 use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
-    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work, YesNo,
+    Owned, Position, Rails, ReleaseReason, Site, Stand, Start, Switch, Task, What, Work, YesNo,
 };
-use crate::ids::{Channel, ChatRole};
+use crate::ids::{Channel, ChatRole, Person};
 use crate::record::Fault;
 use crate::rules::hand_check::{Air, Kind};
 use crate::rules::look_first::Sign;
@@ -297,6 +297,33 @@ pub enum Request {
     },
     /// `/facility show`.
     FacilityShow,
+    /// `/agency`.
+    Agency {
+        /// Who is let in.
+        person: Person,
+        /// As what.
+        stand: Stand,
+        /// Until when, as typed.
+        until: String,
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/signoff`.
+    SignOff {
+        /// Who is signed off.
+        person: Person,
+        /// For which task.
+        task: Task,
+        /// On which profile, as typed.
+        profile: String,
+        /// The day by which it is renewed, as typed.
+        renew: Option<String>,
+    },
+    /// `/team`.
+    Team {
+        /// One person; everybody if none.
+        person: Option<Person>,
+    },
     /// `/help`.
     Help {
         /// A command or a word.
@@ -449,6 +476,8 @@ pub enum Right {
     Maintain,
     /// Say what the beds' frames are like.
     Frames,
+    /// Look a second time at what somebody else entered.
+    LookAgain,
     /// Hold, recall, rent.
     Supervise,
     /// Read the register.

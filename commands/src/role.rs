@@ -3,11 +3,13 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::choice::Stand;
+use crate::decide;
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::rules::policy::Name;
 use crate::said::Ask;
-use crate::state::State;
+use crate::state::{LetIn, State};
 
 /// In what capacity somebody acts. Aide, nurse and supervisor each include the one before; upkeep and
 /// admin stand beside them and give no clinical right.
@@ -57,7 +59,7 @@ impl Right {
                 Role::Admin,
             ],
             Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-            Right::Upkeep | Right::CallRoll => {
+            Right::Upkeep | Right::CallRoll | Right::LookAgain => {
                 &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
             }
             Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
@@ -74,16 +76,40 @@ impl Right {
     }
 }
 
-/// The roles that somebody holds at this moment.
+impl From<Stand> for Role {
+    fn from(stand: Stand) -> Self {
+        match stand {
+            Stand::Aide => Role::Aide,
+            Stand::Nurse => Role::Nurse,
+        }
+    }
+}
+
+/// The roles that somebody holds at this moment: those of the home, and the one in which they are let in for a shift.
 pub fn held(state: &State, ask: &Ask) -> Vec<Role> {
-    let mapped = state.facility.iter().flat_map(|facility| {
+    let let_in = state.staff.let_in_at(ask.who, ask.at);
+    mapped(state, ask)
+        .chain(let_in.map(|let_in| let_in.stand.into()))
+        .chain(ask.manages.then_some(Role::Admin))
+        .collect()
+}
+
+/// The roles that somebody holds through the chat's.
+fn mapped(state: &State, ask: &Ask) -> impl Iterator<Item = Role> {
+    state.facility.iter().flat_map(|facility| {
         facility
             .roles
             .iter()
             .filter(|(_, chat_role)| ask.chat_roles.contains(chat_role))
             .map(|(role, _)| *role)
-    });
-    mapped.chain(ask.manages.then_some(Role::Admin)).collect()
+    })
+}
+
+/// Somebody from outside, let in at this moment. Who holds a role at the bedside anyway is one of the home.
+pub fn from_outside<'a>(state: &'a State, ask: &Ask) -> Option<&'a LetIn> {
+    let let_in = state.staff.let_in_at(ask.who, ask.at)?;
+    let own = mapped(state, ask).any(|role| Right::Check.roles().contains(&role));
+    (!own).then_some(let_in)
 }
 
 /// The role in which somebody may do this: of those that allow it, the one with the most clinical right.
@@ -106,6 +132,12 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
         .ok_or_else(|| {
             if state.facility.is_none() {
                 return Refusal::new("fault-not-set-up");
+            }
+            if let Some(let_in) = state.staff.let_in.get(&ask.who)
+                && held.is_empty()
+            {
+                return Refusal::new("fault-let-in-over")
+                    .text("until", decide::day_time(let_in.until));
             }
             Refusal::new("fault-role").keys(
                 "roles",

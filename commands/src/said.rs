@@ -110,8 +110,21 @@ pub enum Value {
     Role(ChatRole),
     /// A channel.
     Channel(Channel),
+    /// Somebody of the chat.
+    Person(Picked),
     /// An attached file, not yet fetched.
     File(FileRef),
+}
+
+/// Somebody who was picked from the chat's own list, by number only: their name is not read.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Picked {
+    /// A member of the guild.
+    Member(Person),
+    /// A program.
+    Program(Person),
+    /// A user of the chat who is not in the guild.
+    Outside(Person),
 }
 
 /// A file that hangs on an interaction.

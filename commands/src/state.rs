@@ -8,6 +8,7 @@ mod call;
 mod facility;
 mod outage;
 mod shelf;
+mod staff;
 mod steps;
 mod surface;
 mod wish;
@@ -23,6 +24,7 @@ pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
 pub use outage::Outage;
 pub use shelf::{Product, Recall, Stock, Storage};
+pub use staff::{LetIn, Pace, SecondCheck, SignOff, Staff};
 pub use steps::{Mark, Steps};
 pub use surface::{
     Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck, Rental,
@@ -36,6 +38,7 @@ use crate::ids::{
     ScheduleName, Tag, Unit,
 };
 use crate::record::{Body, On, Profile, Record, Wish};
+use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Policies;
 use crate::words::Lang;
 
@@ -85,6 +88,8 @@ pub struct State {
     pub stock: BTreeMap<Item, Stock>,
     /// The recalls, those that are over too: a surface that comes in later may be of their lot.
     pub recalls: BTreeMap<RecallNo, Recall>,
+    /// Who is let in, signed off, and on a round.
+    pub staff: Staff,
     /// The unit in which somebody last did something.
     pub last_unit: BTreeMap<Person, Unit>,
 }
@@ -124,6 +129,7 @@ impl Default for State {
             storage: None,
             stock: BTreeMap::new(),
             recalls: BTreeMap::new(),
+            staff: Staff::default(),
             last_unit: BTreeMap::new(),
         }
     }
@@ -343,6 +349,9 @@ impl State {
                     judged: *judged,
                     from_paper: *from_paper,
                 };
+                if !*from_paper && *judged != Judgement::CouldNot {
+                    self.paced(record, tag);
+                }
                 self.checked(record, tag, check, *recheck)
             }
             Body::RecheckAsked { tag, step } => {
@@ -412,6 +421,44 @@ impl State {
             }
             Body::AlarmClosed { alarm, end } => self.close_alarm(record, *alarm, *end),
             Body::Away { .. } => Ok(()),
+            Body::LetIn {
+                person,
+                stand,
+                until,
+                unit,
+            } => {
+                self.let_in(record, *person, *stand, *until, unit.as_ref());
+                Ok(())
+            }
+            Body::LetInEnded { person } => self.let_in_ended(record, *person),
+            Body::PrimerRead {} => {
+                self.primer_read(record);
+                Ok(())
+            }
+            Body::SignedOff {
+                person,
+                task,
+                profile,
+                renew,
+            } => {
+                self.signed_off(record, *person, *task, profile, *renew);
+                Ok(())
+            }
+            Body::SignOffEnded {
+                person,
+                task,
+                profile,
+            } => self.sign_off_ended(record, *person, *task, profile),
+            Body::SecondCheckWanted { tag, task, entry } => {
+                self.second_check_wanted(record, tag, *task, *entry)
+            }
+            Body::SecondChecked {
+                tag, task, entry, ..
+            } => self.second_checked(record, tag, *task, *entry),
+            Body::PaceSaid { person, unit, .. } => {
+                self.pace_said(record, *person, unit);
+                Ok(())
+            }
             Body::Booked { on, call, due } => {
                 self.book(record, on, *call, *due);
                 Ok(())

@@ -3,9 +3,9 @@
 
 use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
-    Owned, Position, Rails, ReleaseReason, Site, Start, Switch, What, Work, YesNo,
+    Owned, Position, Rails, ReleaseReason, Site, Stand, Start, Switch, Task, What, Work, YesNo,
 };
-use crate::parse::{self, Given, life};
+use crate::parse::{self, Given, life, staff};
 use crate::record::Fault;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -59,6 +59,8 @@ pub enum Takes {
     Role,
     /// A text channel.
     Channel,
+    /// Somebody of the chat.
+    Person,
     /// A file.
     File,
 }
@@ -468,6 +470,46 @@ pub const COMMANDS: &[Command] = &[
         parse: life::catchup,
     },
     Command {
+        path: "agency",
+        about: "about-agency",
+        right: Right::Supervise,
+        options: &[
+            must("person", "option-agency-person", Takes::Person),
+            must("role", "option-agency-role", Takes::Choice(Stand::WORDS)),
+            must("until", "option-agency-until", Takes::Text),
+            UNIT,
+        ],
+        examples: &[
+            "/agency person:@Ana role:aide until:15:30",
+            "/agency person:@Ana role:nurse until:8 h unit:Elm",
+        ],
+        parse: staff::agency,
+    },
+    Command {
+        path: "signoff",
+        about: "about-signoff",
+        right: Right::Supervise,
+        options: &[
+            must("person", "option-signoff-person", Takes::Person),
+            must("task", "option-task", Takes::Choice(Task::WORDS)),
+            must("profile", "option-signoff-profile", Takes::Suggested),
+            may("renew", "option-renew", Takes::Text),
+        ],
+        examples: &[
+            "/signoff person:@Ana task:hand-check profile:general",
+            "/signoff person:@Ana task:set-up profile:general renew:2099-03-31",
+        ],
+        parse: staff::sign_off,
+    },
+    Command {
+        path: "team",
+        about: "about-team",
+        right: Right::Supervise,
+        options: &[may("person", "option-team-person", Takes::Person)],
+        examples: &["/team", "/team person:@Ana"],
+        parse: staff::team,
+    },
+    Command {
         path: "fleet list",
         about: "about-fleet-list",
         right: Right::ReadFleet,
@@ -759,10 +801,12 @@ mod tests {
             for example in command.examples {
                 let options = parse::typed(command, example)
                     .unwrap_or_else(|| panic!("{example} names no options"));
+                // Files and people are picked from what the chat has, not typed.
                 if command
                     .options
                     .iter()
-                    .any(|option| matches!(option.takes, Takes::File))
+                    .filter(|option| options.contains_key(option.name))
+                    .any(|option| matches!(option.takes, Takes::File | Takes::Person))
                 {
                     continue;
                 }

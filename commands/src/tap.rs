@@ -25,6 +25,7 @@ mod house;
 mod plain;
 mod power;
 mod setting;
+mod staff;
 mod turn;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
@@ -32,6 +33,8 @@ pub use house::{House, RentalCard};
 pub use plain::{Echo, Entry, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy};
 pub use power::Power;
 pub use setting::{Page, Setting};
+pub(crate) use staff::END_SIGN_OFF_MENU;
+pub use staff::Staff;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
 
@@ -181,6 +184,8 @@ pub enum Tap {
     Setting(Setting),
     /// Under a message in everyday words, or on a card of what to look at first.
     Plain(Plain),
+    /// About staff.
+    Staff(Staff),
 }
 
 verbs! { Tap:
@@ -208,16 +213,18 @@ verbs! { Tap:
     Power => power::GROUP,
     Setting => setting::GROUP,
     Plain => plain::GROUP,
+    Staff => staff::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 6] = [
+const GROUPS: [(&str, &[&str]); 7] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
     (setting::GROUP, Setting::VERBS),
     (plain::GROUP, Plain::VERBS),
+    (staff::GROUP, Staff::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -301,6 +308,7 @@ impl Tap {
             Tap::Power(tap) => tap.id(),
             Tap::Setting(tap) => tap.id(),
             Tap::Plain(tap) => tap.id(),
+            Tap::Staff(tap) => tap.id(),
         }
     }
 
@@ -398,6 +406,7 @@ impl Tap {
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
+            [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
             _ => return Err(NotOurs),
         })
     }

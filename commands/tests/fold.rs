@@ -5,7 +5,7 @@
 mod common;
 
 use commands::State;
-use commands::choice::{Call, Cause, Finding, LeaveWhy, Outcome, Roll, Step};
+use commands::choice::{Call, Cause, Finding, LeaveWhy, Outcome, Roll, Step, Task};
 use commands::ids::{RecordNo, Tag};
 use commands::record::{BODY_VERSION, Body, Fault, On, Record, Unreadable};
 use commands::role::Role;
@@ -14,9 +14,10 @@ use commands::rules::hand_check::{Air, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
+use commands::said::{Picked, Value};
 use commands::state::Life;
 use commands::tap::{
-    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Tap, Turn,
+    Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Staff, Tap, Turn,
 };
 use common::{Home, command, text};
 use proptest::prelude::*;
@@ -46,6 +47,8 @@ enum Deed {
     House(Role, u8, usize),
     Stock(Role, i64),
     Turned(Role, usize, u8),
+    /// A supervisor lets an aide in or out, signs them off or no longer; somebody looks a second time.
+    Staff(Role, usize, u8),
     Pass(i64),
 }
 
@@ -141,6 +144,7 @@ fn deeds() -> impl Strategy<Value = Deed> {
         3 => (roles(), 0u8..6, 0..TAGS.len()).prop_map(|(role, what, tag)| Deed::House(role, what, tag)),
         // Turnovers to their end, out of service and back, holds and recalls.
         6 => (roles(), 0..TAGS.len(), 0u8..12).prop_map(|(role, tag, what)| Deed::Turned(role, tag, what)),
+        3 => (roles(), 0..TAGS.len(), 0u8..8).prop_map(|(role, tag, what)| Deed::Staff(role, tag, what)),
         1 => lives().prop_map(|(role, path, options)| Deed::Command(role, path, options)),
         3 => (0i64..700).prop_map(Deed::Pass),
     ]
@@ -436,8 +440,60 @@ fn do_it(home: &mut Home, deed: &Deed) {
             let tap = turn(home, TAGS[*tag].into(), *what);
             home.taps(*role, &Tap::Turn(tap).id(), &[]);
         }
+        Deed::Staff(role, tag, what) => staff(home, *role, TAGS[*tag], *what),
         Deed::Pass(minutes) => {
             home.passes(*minutes);
+        }
+    }
+}
+
+/// What is done about staff. Whether an entry is looked at again is switched on by the first of these.
+fn staff(home: &mut Home, role: Role, tag: &str, what: u8) {
+    let aide = commands::ids::Person(1_000 + Role::Aide as u64);
+    let person = || ("person", Value::Person(Picked::Member(aide)));
+    let supervisor = |home: &mut Home, path: &str, options: &[(&str, Value)]| {
+        let decision = home.ask(Role::Supervisor, &command(path, options));
+        home.take(Some(commands::ids::Person(1_003)), &decision);
+    };
+    match what {
+        0 | 1 => {
+            for (name, value) in [("sign-off-wanted", "yes"), ("pace-checks", "3")] {
+                let policy = [("name", text(name)), ("value", text(value))];
+                supervisor(home, "facility policy", &policy);
+            }
+        }
+        2 => {
+            let shift = [person(), ("role", text("nurse")), ("until", text("3 h"))];
+            supervisor(home, "agency", &shift);
+        }
+        3 => {
+            let task = Task::ALL[tag.len() % Task::ALL.len()].as_str();
+            let signed = [person(), ("task", text(task)), ("profile", text("general"))];
+            supervisor(home, "signoff", &signed);
+        }
+        4 => {
+            let no = home.state.staff.let_in.values().map(|one| one.no).next();
+            let no = no.unwrap_or(RecordNo(1));
+            home.taps(Role::Supervisor, &Tap::Staff(Staff::Out { no }).id(), &[]);
+        }
+        5 => {
+            let first = home.state.staff.all_sign_offs().next();
+            let no = first.map_or(RecordNo(1), |(.., one)| one.no);
+            let tap = Tap::Staff(Staff::EndSignOff { no });
+            home.taps(Role::Supervisor, &tap.id(), &[]);
+        }
+        _ => {
+            let checks = &home.state.surfaces[tag].second_checks;
+            let newest = checks
+                .last_key_value()
+                .map(|(task, check)| (*task, check.entry));
+            let (task, entry) = newest.unwrap_or((Task::Filter, RecordNo(1)));
+            let tap = Tap::Staff(Staff::Looked {
+                tag: tag.into(),
+                task,
+                entry,
+            });
+            home.taps(role, &tap.id(), &[]);
         }
     }
 }

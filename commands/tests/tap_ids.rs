@@ -6,10 +6,10 @@ mod common;
 use std::collections::{BTreeMap, BTreeSet};
 
 use commands::choice::Cause;
-use commands::ids::AlarmNo;
+use commands::ids::{AlarmNo, RecordNo};
 use commands::message::TAP_ID_MAX;
 use commands::rules::hand_check::{Air, Why};
-use commands::tap::{Tap, air_word, fixed_menu_id, verb_of};
+use commands::tap::{Staff, Tap, air_word, fixed_menu_id, verb_of};
 use common::every_tap::{FAR, cards, taps};
 use proptest::prelude::*;
 
@@ -72,6 +72,11 @@ fn a_menu_of_readings_brings_each_of_them_back() {
 fn a_menu_without_a_choice_is_nothing() {
     assert_eq!(read("cause|12", None, &BTreeMap::new()), None);
     assert_eq!(read("pick", None, &BTreeMap::new()), None);
+    assert_eq!(read("staff|unsign|menu", None, &BTreeMap::new()), None);
+    assert_eq!(
+        read("staff|unsign|menu", Some("12"), &BTreeMap::new()),
+        Some(Tap::Staff(Staff::EndSignOff { no: RecordNo(12) }))
+    );
     assert_eq!(read("turn|which|LW-01|12", None, &BTreeMap::new()), None);
     // What the menu does not offer is not taken from it.
     let recall = Some("recall");
@@ -90,7 +95,7 @@ proptest! {
 
     #[test]
     fn a_forged_tap_is_a_tap_of_the_same_words_or_none(
-        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|set\\|(agree|decline|page|topic)|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn)",
+        verb in "(go|air|type|typed|skip|take|safe|fixed|cause|fixair|fixtype|fixtyped|kind|pull|back|turnf|turnok|pick|set\\|(agree|decline|page|topic)|at\\|(steps|done|miss|right|set|same|type|typed|min|mins|alt|over|back|away|gone)|power.take|power.seen|power.back|power.paper|power.place|house|turn|staff.read|staff.out|staff.unsign|staff.looked)",
         rest in proptest::collection::vec("[A-Za-z0-9 -]{0,12}", 0..6),
         chosen in proptest::option::of("[a-z-]{0,16}"),
     ) {

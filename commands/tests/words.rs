@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned, Paper,
-    Rails, Step, What, Work,
+    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned,
+    Paper, Rails, Step, Task, What, Work,
 };
 use commands::message::Row;
 use commands::role::Role;
@@ -29,7 +29,7 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 20] = [
+const DUE: [&str; 21] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
@@ -39,6 +39,7 @@ const DUE: [&str; 20] = [
     "due-static-over",
     "due-leave-over",
     "due-check",
+    "due-second-check",
     "due-filter-old",
     "due-filter-look",
     "due-safety-test",
@@ -144,6 +145,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("stage-", "", owned(&Stage::ALL.map(Stage::as_str))),
         ("step-", "", owned(Step::WORDS)),
         ("steps-head-", "", owned(Opening::WORDS)),
+        ("task-", "", owned(Task::WORDS)),
         ("what-", "", owned(What::WORDS)),
         ("why-", "", owned(Why::WORDS)),
     ]
@@ -694,6 +696,9 @@ fn posts_begin_with_the_surface() {
             "post-recall-unit",
             "post-turnover-late",
             "post-turnover-more",
+            "post-let-in",
+            "post-let-in-ended",
+            "post-pace",
         ]
         .contains(&key.as_str());
         // Lines of a list begin with its dash.

@@ -202,6 +202,17 @@ fn resolve(chat: &Chat, of: u64, id: Id, resolved: &mut Resolved) -> Result<(), 
         resolved.add("members", id, member);
         return Ok(());
     }
+    // A phone offers programs like people; what comes of it is the other side's to say.
+    if id == chat.bot && matches!(of, kind::USER | kind::MENTIONABLE) {
+        let mut member = shapes::bot_member(chat);
+        if let Some(member) = member.as_object_mut() {
+            member.remove("user");
+        }
+        member["permissions"] = "0".into();
+        resolved.add("users", id, shapes::user(id, &chat.bot_name, true));
+        resolved.add("members", id, member);
+        return Ok(());
+    }
     let channel = chat
         .channels
         .get(&id)
@@ -290,7 +301,8 @@ fn shown_value(chat: &Chat, of: u64, value: &Value, resolved: &Resolved) -> Stri
                     .iter()
                     .find(|r| r.id == id)
                     .map(|r| r.name.clone());
-                let person = || chat.person(id).map(|p| p.name.clone());
+                let program = (id == chat.bot).then(|| chat.bot_name.clone());
+                let person = move || chat.person(id).map(|p| p.name.clone()).or(program);
                 let channel = || chat.channels.get(&id).map(|c| c.name.clone());
                 role.or_else(person).or_else(channel)
             })

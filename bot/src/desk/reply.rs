@@ -98,9 +98,12 @@ fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
     };
     options.values().find_map(|value| match value {
         Value::File(file) => (file.url == url).then(|| file.clone()),
-        Value::Text(_) | Value::Whole(_) | Value::Flag(_) | Value::Role(_) | Value::Channel(_) => {
-            None
-        }
+        Value::Text(_)
+        | Value::Whole(_)
+        | Value::Flag(_)
+        | Value::Role(_)
+        | Value::Channel(_)
+        | Value::Person(_) => None,
     })
 }
 

@@ -10,7 +10,7 @@ use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 use commands::ids::{Channel, ChatRole, Guild, Person};
-use commands::said::{FileRef, Options, Value};
+use commands::said::{FileRef, Options, Picked, Value};
 use commands::words::Lang;
 use commands::{Ask, Said, Source};
 use serenity::model::application::{
@@ -264,6 +264,7 @@ fn value(from: CommandDataOptionValue, resolved: &CommandDataResolved) -> Option
         CommandDataOptionValue::Boolean(yes) => Value::Flag(yes),
         CommandDataOptionValue::Role(role) => Value::Role(ChatRole(role.get())),
         CommandDataOptionValue::Channel(channel) => Value::Channel(Channel(channel.get())),
+        CommandDataOptionValue::User(user) => Value::Person(picked(user, resolved)),
         CommandDataOptionValue::Attachment(id) => {
             let file = resolved.attachments.get(&id)?;
             Value::File(FileRef {
@@ -274,6 +275,18 @@ fn value(from: CommandDataOptionValue, resolved: &CommandDataResolved) -> Option
         }
         _ => return None,
     })
+}
+
+/// Who was picked, by number alone. The platform resolves whom it knows: members of the guild as members too.
+fn picked(id: UserId, resolved: &CommandDataResolved) -> Picked {
+    let person = Person(id.get());
+    if resolved.users.get(&id).is_some_and(|user| user.bot) {
+        Picked::Program(person)
+    } else if resolved.members.contains_key(&id) {
+        Picked::Member(person)
+    } else {
+        Picked::Outside(person)
+    }
 }
 
 fn chosen(kind: ComponentInteractionDataKind) -> Vec<String> {
@@ -349,6 +362,34 @@ mod tests {
         assert_eq!(options["count"], Value::Whole(3));
         assert_eq!(options["who"], Value::Role(ChatRole(70)));
         assert!(!format!("{:?}", heard.way).contains("secret"));
+    }
+
+    #[test]
+    fn whoever_is_picked_is_a_member_a_program_or_from_outside() {
+        let user = |id: &str, bot: bool| {
+            json!({"id": id, "username": "somebody", "discriminator": "0", "global_name": null,
+                "avatar": null, "bot": bot})
+        };
+        let member = json!({"roles": [], "permissions": "0", "joined_at": "2026-01-01T00:00:00Z",
+            "deaf": false, "mute": false, "flags": 0, "nick": "never read", "avatar": null});
+        let data = json!({"id": "9", "name": "team", "type": 1, "options": [
+            {"name": "one", "type": 6, "value": "21"}, {"name": "two", "type": 6, "value": "22"},
+            {"name": "three", "type": 6, "value": "23"}, {"name": "four", "type": 6, "value": "24"}],
+            "resolved": {"users": {"21": user("21", false), "22": user("22", true), "23": user("23", false)},
+                "members": {"21": member, "22": member}}});
+        let (_, heard) = read(base(2, data));
+        let Said::Command { options, .. } = heard.said else {
+            panic!("not a command")
+        };
+        for (name, picked) in [
+            ("one", Picked::Member(Person(21))),
+            ("two", Picked::Program(Person(22))),
+            ("three", Picked::Outside(Person(23))),
+            // Whom the platform does not resolve it does not know.
+            ("four", Picked::Outside(Person(24))),
+        ] {
+            assert_eq!(options[name], Value::Person(picked), "{name}");
+        }
     }
 
     #[test]

@@ -5,7 +5,7 @@ use super::check::{band_of, show_air};
 use super::draft::{unit_of_asker, with_bed};
 use super::look::why_due;
 use super::recall;
-use crate::choice::Owned;
+use crate::choice::{Owned, Task};
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Choice, ENTRIES_MAX};
@@ -150,6 +150,12 @@ fn wants(path: &str, kind: &DueKind) -> bool {
         DueKind::Recheck | DueKind::TryAgain | DueKind::Check => {
             matches!(path, "handcheck" | "surface" | "alarm")
         }
+        DueKind::SecondCheck(task) => match task {
+            Task::HandCheck => matches!(path, "handcheck" | "surface"),
+            Task::Cleaning => matches!(path, "clean" | "surface"),
+            Task::Filter => matches!(path, "filter" | "surface"),
+            Task::SetUp | Task::Turnover => path == "surface",
+        },
         DueKind::FilterOld | DueKind::FilterLook => matches!(path, "filter" | "surface"),
         DueKind::Turnover => matches!(path, "clean" | "filter" | "surface"),
         DueKind::Repair => matches!(path, "clean" | "filter" | "surface" | "return"),

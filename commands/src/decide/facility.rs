@@ -146,7 +146,8 @@ fn beds_words(state: &State, draft: &Draft, lang: Lang, ask: &Ask) -> String {
         }),
         None => state.beds_approval,
     };
-    settings::beds_line(lang, state.policies.get(Name::BedsInPosts) == 1, approval)
+    let until_now = state.policies.get(Name::BedsInPosts) == 1;
+    settings::beds_line(lang, said.unwrap_or(until_now), approval)
 }
 
 /// Supervisors read what changed where they read until now.
@@ -202,19 +203,22 @@ fn tell_set_up(
     }
 }
 
+/// What changed: its name, and how it was before and is now, in the language of posts.
+pub(super) type Change = (String, String, String);
+
 /// A change is made: supervisors read it, without a sound, with what was before and who made it.
-pub(super) fn tell(asked: &Asked<'_>, draft: &mut Draft, what: &str, old: &str, new: &str) {
-    if old == new {
-        return;
-    }
+pub(super) fn tell(asked: &Asked<'_>, draft: &mut Draft, changes: Vec<Change>) {
     let lang = asked.state.lang();
-    let change = say!(lang, "told-change", what = what, old = old, new = new);
-    let who = super::draft::person(asked.ask.who);
-    told(
-        draft,
-        asked.facility,
-        say!(lang, "told-by", changes = change, who = who),
-    );
+    let lines: Vec<String> = changes
+        .into_iter()
+        .filter(|(_, old, new)| old != new)
+        .map(|(what, old, new)| say!(lang, "told-change", what = what, old = old, new = new))
+        .collect();
+    if !lines.is_empty() {
+        let who = super::draft::person(asked.ask.who);
+        let text = say!(lang, "told-by", changes = lines.join("\n"), who = who);
+        told(draft, asked.facility, text);
+    }
 }
 
 fn told(draft: &mut Draft, facility: &Facility, text: String) {
@@ -282,43 +286,40 @@ pub(super) fn unit(
     let at = at.or_else(|| asked.state.units.get(&unit).and_then(|unit| unit.channel));
     let mut draft = asked.draft();
     let count = beds.len() as i64;
-    // What lies under a bed that comes along stays there.
-    for (of, before) in &asked.state.units {
-        let (gone, left): (Vec<Bed>, Vec<Bed>) = before
-            .beds
-            .iter()
-            .cloned()
-            .partition(|bed| taken.contains(&bed));
-        if gone.is_empty() {
-            continue;
-        }
-        if left.is_empty() {
-            return Err(Refusal::new("fault-unit-empty").text("unit", of));
-        }
-        draft.fact(Body::UnitSet {
-            unit: of.clone(),
-            beds: left,
-            channel: before.channel,
-        });
-    }
-    let shown = |state: &UnitState| {
-        let names: Vec<String> = state.beds.iter().map(Bed::to_string).collect();
-        let place = state.channel.unwrap_or(asked.facility.care_channel);
+    let shown = |of: &UnitState| {
+        let names: Vec<String> = of.beds.iter().map(Bed::to_string).collect();
+        let place = of.channel.unwrap_or(asked.facility.care_channel);
         format!("{} {}", beds::show(&names), channel(place))
     };
+    let mut changes = Vec::new();
+    // What lies under a bed that comes along stays there.
+    for (of, before) in &asked.state.units {
+        let left = before.beds.iter().filter(|bed| !taken.contains(bed));
+        let after = UnitState {
+            beds: left.cloned().collect(),
+            channel: before.channel,
+        };
+        if after.beds.len() == before.beds.len() || *of == unit {
+            continue;
+        }
+        if after.beds.is_empty() {
+            return Err(Refusal::new("fault-unit-empty").text("unit", of));
+        }
+        changes.push((of.to_string(), shown(before), shown(&after)));
+        draft.fact(Body::UnitSet {
+            unit: of.clone(),
+            beds: after.beds,
+            channel: after.channel,
+        });
+    }
     if let Some(before) = asked.state.units.get(&unit) {
         let after = UnitState {
             beds: beds.clone(),
             channel: at,
         };
-        tell(
-            asked,
-            &mut draft,
-            unit.as_str(),
-            &shown(before),
-            &shown(&after),
-        );
+        changes.push((unit.to_string(), shown(before), shown(&after)));
     }
+    tell(asked, &mut draft, changes);
     draft.fact(Body::UnitSet {
         unit: unit.clone(),
         beds,
@@ -365,9 +366,11 @@ pub(super) fn schedule(
     tell(
         asked,
         &mut draft,
-        &wish::schedule_words(post_lang, what, unit),
-        &wish::when_words(post_lang, old.as_deref()),
-        &wish::when_words(post_lang, when.map(Pattern::to_string).as_deref()),
+        vec![(
+            wish::schedule_words(post_lang, what, unit),
+            wish::when_words(post_lang, old.as_deref()),
+            wish::when_words(post_lang, when.map(Pattern::to_string).as_deref()),
+        )],
     );
     let whose = unit.map_or_else(|| say!(lang, "all-units"), Unit::to_string);
     let what_words = say!(lang, &format!("what-{}", what.as_str()));
@@ -466,9 +469,11 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Decision {
     tell(
         asked,
         &mut draft,
-        &say!(post_lang, "what-ladder"),
-        &ladder_words(post_lang, asked.state.ladder),
-        &ladder_words(post_lang, ladder),
+        vec![(
+            say!(post_lang, "what-ladder"),
+            ladder_short(post_lang, asked.state.ladder),
+            ladder_short(post_lang, ladder),
+        )],
     );
     draft.fact(Body::LadderSet {
         first,
@@ -485,6 +490,18 @@ pub(super) fn ladder_words(lang: Lang, ladder: Ladder) -> String {
     say!(
         lang,
         "ladder-words",
+        first = i64::from(ladder.first),
+        second = i64::from(ladder.second),
+        third = i64::from(ladder.third),
+        repeat = i64::from(ladder.repeat)
+    )
+}
+
+/// The same by its figures alone.
+pub(super) fn ladder_short(lang: Lang, ladder: Ladder) -> String {
+    say!(
+        lang,
+        "ladder-short",
         first = i64::from(ladder.first),
         second = i64::from(ladder.second),
         third = i64::from(ladder.third),
@@ -530,9 +547,11 @@ pub(super) fn policy(
     tell(
         asked,
         &mut draft,
-        row.word,
-        &wish::value_words(post_lang, row, state.policies.get(row.name)),
-        &wish::value_words(post_lang, row, value),
+        vec![(
+            row.word.to_owned(),
+            wish::value_words(post_lang, row, state.policies.get(row.name)),
+            wish::value_words(post_lang, row, value),
+        )],
     );
     draft.fact(if row.name == Name::BedsInPosts {
         Body::BedsApproved { approved: false }

@@ -80,13 +80,12 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
         let empty = std::collections::BTreeSet::new();
         let of = beds.first().and_then(|bed| asked.state.frame(bed));
         let before = of.map_or(&empty, |frame| &frame.approved);
-        facility::tell(
-            asked,
-            &mut draft,
-            &say!(post_lang, "what-approved", beds = beds::show(&names)),
-            &wish::approved_words(post_lang, before.iter()),
-            &wish::approved_words(post_lang, approved.iter()),
+        let change = (
+            say!(post_lang, "what-approved", beds = beds::show(&names)),
+            wish::approved_words(post_lang, before.iter()),
+            wish::approved_words(post_lang, approved.iter()),
         );
+        facility::tell(asked, &mut draft, vec![change]);
     }
     if !nothing {
         draft.fact(Body::FrameSet {

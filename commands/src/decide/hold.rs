@@ -125,6 +125,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Catchup { .. },
             )
             | Tap::Setting(_)
+            | Tap::Staff(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -163,6 +164,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FacilityLadder(_)
         | Request::FacilityPolicy { .. }
         | Request::FacilityShow
+        | Request::Agency { .. }
+        | Request::SignOff { .. }
+        | Request::Team { .. }
         | Request::Help { .. }
         | Request::LookFirst { .. }
         | Request::Mention { .. } => None,

@@ -7,12 +7,12 @@ use super::alarm;
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
-use super::{leave, set_up, set_up_calls, set_up_card, setting, static_mode};
+use super::{leave, second_check, set_up, set_up_calls, set_up_card, setting, static_mode};
 use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, Tag, Unit};
-use crate::message::{Look, Message};
+use crate::message::{Look, Message, ROWS_MAX};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -54,6 +54,9 @@ pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Ref
             .collect::<Vec<_>>()
             .join("\n");
     }
+    if asked.role == Role::Supervisor && unit.is_none() {
+        head = due::with_renewals(asked.state, lang, asked.now, head);
+    }
     let mut message = due::body(asked.state, lang, &items, asked.now, head, true);
     let checks = items.iter().any(|item| {
         matches!(
@@ -76,6 +79,7 @@ fn at_the_resident(kind: &DueKind) -> bool {
         | DueKind::Steps
         | DueKind::StaticOver
         | DueKind::LeaveOver => true,
+        DueKind::SecondCheck(task) => second_check::at_the_bed(*task),
         DueKind::Alarm(_)
         | DueKind::StillUnder
         | DueKind::GapOver
@@ -103,6 +107,9 @@ pub(super) fn chosen(asked: &Asked<'_>, tag: &Tag) -> Option<Result<Decision, Re
     let Some(item) = item else {
         return (!with_resident).then(|| surface(asked, tag.as_str()));
     };
+    if let DueKind::SecondCheck(task) = &item.kind {
+        return Some(second_check::card(asked, tag, *task));
+    }
     let key = match (&item.kind, &item.bed) {
         (kind, _) if at_the_resident(kind) => return None,
         (DueKind::Alarm(_), _) => return None,
@@ -121,6 +128,7 @@ pub(super) fn chosen(asked: &Asked<'_>, tag: &Tag) -> Option<Result<Decision, Re
             | DueKind::Steps
             | DueKind::StaticOver
             | DueKind::LeaveOver
+            | DueKind::SecondCheck(_)
             | DueKind::PaperMissing
             | DueKind::Turnover
             | DueKind::Repair
@@ -173,6 +181,7 @@ fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision
         ));
     }
     lines.extend(next.or_else(|| next_step(lang, tag, surface)));
+    lines.extend(second_check::card_lines(asked, surface));
     lines.extend(at_the_bed(asked, tag, surface));
     lines.extend(profile_line(lang, profile));
     if let Some(no) = surface.alarm
@@ -286,6 +295,9 @@ fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision
         message = leave::rows(message, lang, tag, leave);
     }
     message.rows.extend(turnover::rows(asked, tag, surface));
+    if message.rows.len() < ROWS_MAX {
+        message = message.buttons(second_check::card_buttons(asked, tag, surface));
+    }
     Ok(Decision::private(message))
 }
 
@@ -457,6 +469,7 @@ pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<U
         | DueKind::Recheck
         | DueKind::TryAgain
         | DueKind::Check
+        | DueKind::SecondCheck(_)
         | DueKind::FilterOld
         | DueKind::FilterLook
         | DueKind::Turnover

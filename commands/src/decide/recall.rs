@@ -510,7 +510,7 @@ fn listed(lang: Lang, mut names: Vec<String>) -> String {
     text
 }
 
-fn find_profile<'a>(state: &'a State, typed: &str) -> Result<&'a ProfileName, Refusal> {
+pub(super) fn find_profile<'a>(state: &'a State, typed: &str) -> Result<&'a ProfileName, Refusal> {
     let names = || state.profiles.keys().map(ProfileName::as_str);
     match nearest::find(typed, names()) {
         Match::One(name) => state

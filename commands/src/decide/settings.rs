@@ -89,13 +89,18 @@ fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
         Page::Units => units(asked),
         Page::Ladder => ladder_and_schedules(state, lang),
         Page::Lists => lists(state, lang),
-        Page::Checks | Page::Calls | Page::Bedside | Page::Upkeep | Page::Supply | Page::House => {
-            page.group()
-                .into_iter()
-                .flat_map(Group::policies)
-                .map(|row| policy_card(state, lang, row))
-                .collect()
-        }
+        Page::Checks
+        | Page::Calls
+        | Page::Bedside
+        | Page::Upkeep
+        | Page::Supply
+        | Page::Staff
+        | Page::House => page
+            .group()
+            .into_iter()
+            .flat_map(Group::policies)
+            .map(|row| policy_card(state, lang, row))
+            .collect(),
     }
 }
 
@@ -157,7 +162,7 @@ fn missing(state: &State, facility: &Facility, lang: Lang) -> Vec<String> {
 }
 
 fn is_own(state: &State, row: &Policy) -> bool {
-    state.policies.get(row.name) != row.default
+    state.policies.is_set(row.name) && state.policies.get(row.name) != row.default
 }
 
 fn own_line(state: &State, lang: Lang, row: &Policy) -> String {
@@ -296,8 +301,14 @@ fn whole(asked: &Asked<'_>) -> String {
     }
     let waiting = state.wishes.values();
     lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
-    // A file shows no markup; names of roles and channels stay as the chat writes them.
-    lines.join("\n").replace("**", "").replace('`', "")
+    // A file shows no markup, and the numbers of roles and channels in place of their names.
+    lines
+        .join("\n")
+        .replace("**", "")
+        .replace('`', "")
+        .replace("<#", "#")
+        .replace("<@&", "@")
+        .replace('>', "")
 }
 
 fn pages(lang: Lang) -> Menu {

@@ -47,7 +47,7 @@ pub(super) fn product(
         let shown = super::check::escaped(name.as_str());
         let old = figures(state.lang(), product);
         let new = say!(state.lang(), "not-on-the-list");
-        facility::tell(asked, &mut draft, &shown, &old, &new);
+        facility::tell(asked, &mut draft, vec![(shown, old, new)]);
         draft.fact(Body::ProductDropped { name: name.clone() });
         let key = if state.products.len() == 1 {
             "product-dropped-last"
@@ -109,9 +109,7 @@ pub(super) fn product(
     facility::tell(
         asked,
         &mut draft,
-        &shown,
-        &old,
-        &figures(post_lang, &product),
+        vec![(shown, old, figures(post_lang, &product))],
     );
     draft.fact(Body::ProductSet {
         name: name.clone(),

@@ -325,6 +325,10 @@ fn wish_words(state: &State, key: &str, wish: &Wish, who: String) -> String {
             meaning = facility::meaning(lang, row)
         ));
     }
+    if let Wish::Ladder { .. } = wish {
+        text.push('\n');
+        text.push_str(&say!(lang, "wish-ladder"));
+    }
     text.push('\n');
     text.push_str(&say!(lang, "wish-caution"));
     text
@@ -345,7 +349,7 @@ pub(crate) fn lines(state: &State, lang: Lang) -> Vec<String> {
         lang,
         "due-wishes",
         count = count,
-        these = waiting.join(", ")
+        these = waiting.join(" · ")
     )]
 }
 
@@ -386,7 +390,7 @@ fn wished(lang: Lang, wish: &Wish) -> String {
             second,
             third,
             repeat,
-        } => facility::ladder_words(
+        } => facility::ladder_short(
             lang,
             Ladder {
                 first: *first,
@@ -420,7 +424,7 @@ fn now(state: &State, lang: Lang, wish: &Wish) -> String {
             Some(row) => value_words(lang, row, state.policies.get(row.name)),
             None => String::new(),
         },
-        Wish::Ladder { .. } => facility::ladder_words(lang, state.ladder),
+        Wish::Ladder { .. } => facility::ladder_short(lang, state.ladder),
         Wish::Schedule { what, unit, .. } => {
             let schedule = state.schedules.get(&schedule_name(*what, unit.as_ref()));
             let when = schedule.map(|schedule| schedule.pattern.to_string());
@@ -455,7 +459,8 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
             | Measure::Days
             | Measure::Months
             | Measure::Percent
-            | Measure::HoursOrShift,
+            | Measure::HoursOrShift
+            | Measure::Seconds,
             _,
         ) => row.measure.show(value),
     }
@@ -464,7 +469,7 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
 pub(super) fn when_words(lang: Lang, when: Option<&str>) -> String {
     when.map_or_else(
         || say!(lang, "when-never"),
-        |when| facility::pattern_words(lang, when),
+        |when| super::check::escaped(&facility::pattern_words(lang, when)),
     )
 }
 

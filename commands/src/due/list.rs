@@ -4,7 +4,8 @@
 use chrono::{DateTime, Days, TimeDelta, Utc};
 
 use super::check_due;
-use crate::choice::FilterKind;
+use crate::choice::{FilterKind, Task};
+use crate::decide::second_checks;
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -49,6 +50,8 @@ pub enum DueKind {
     LeaveOver,
     /// The check of this shift.
     Check,
+    /// An entry is to be looked at by somebody else.
+    SecondCheck(Task),
     /// The filter has reached the maker's limit.
     FilterOld,
     /// The filter is to be looked at.
@@ -115,6 +118,9 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
         }
         for (kind, since) in super::house::of(state, surface, &facility.zone, today, now) {
             add(kind, since);
+        }
+        for (task, check) in second_checks(surface) {
+            add(DueKind::SecondCheck(task), check.mark.at);
         }
         match &surface.life {
             Life::Placed { .. } => {

@@ -6,8 +6,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::list::{DueItem, DueKind, list};
 use crate::choice::What;
 use crate::decide::{
-    Draft, clock_time, day_time, in_post, minutes_open, paper_names, person, still_missing,
-    unit_channel, wish_lines,
+    Draft, clock_time, day_time, in_post, lines_for_handover, minutes_open, paper_names, person,
+    renewals_due, still_missing, unit_channel, wish_lines,
 };
 use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ScheduleName, Unit};
@@ -124,6 +124,7 @@ fn shift_card(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>
             head.push('\n');
             head.push_str(&line);
         }
+        head = with_renewals(state, lang, now, head);
     }
     let mut message = body(state, lang, &items, now, head, false);
     let rounds: Vec<&Unit> = match unit {
@@ -166,6 +167,14 @@ pub(crate) fn under_outages(
         .join("\n")
 }
 
+/// The head of a list for supervisors, with a line where sign-offs are to be renewed.
+pub(crate) fn with_renewals(state: &State, lang: Lang, now: DateTime<Utc>, head: String) -> String {
+    match renewals_due(state, lang, now) {
+        Some(line) => format!("{head}\n{line}"),
+        None => head,
+    }
+}
+
 fn is_check(kind: &DueKind) -> bool {
     matches!(kind, DueKind::Recheck | DueKind::TryAgain | DueKind::Check)
 }
@@ -196,7 +205,9 @@ pub(crate) fn body(
             .iter()
             .position(|item| words_key(&item.kind) != key)
             .map_or(items.len(), |n| start + n);
-        let group = &items[start..end];
+        // A surface can be due for two pieces of one kind of work; it is named once.
+        let mut group: Vec<&DueItem> = items[start..end].iter().collect();
+        group.dedup_by_key(|item| &item.tag);
         let names: Vec<String> = group
             .iter()
             .take(LINES_MAX)
@@ -209,7 +220,7 @@ pub(crate) fn body(
                 ),
                 _ => in_post(state, lang, &item.tag),
             })
-            .zip(group)
+            .zip(&group)
             .map(|(name, item)| {
                 if item.clean_last {
                     say!(lang, "due-clean-last", surface = name)
@@ -278,6 +289,7 @@ pub(crate) fn words_key(kind: &DueKind) -> &'static str {
         DueKind::StaticOver => "due-static-over",
         DueKind::LeaveOver => "due-leave-over",
         DueKind::Check => "due-check",
+        DueKind::SecondCheck(_) => "due-second-check",
         DueKind::FilterOld => "due-filter-old",
         DueKind::FilterLook => "due-filter-look",
         DueKind::Turnover => "due-turnover",
@@ -327,6 +339,7 @@ fn handover(state: &State, lang: Lang, unit: Option<&Unit>, now: DateTime<Utc>) 
             at = clock_time(recheck.due)
         ));
     }
+    lines.extend(lines_for_handover(state, lang, unit, now));
     let items = list(state, unit, now);
     let papers = items
         .iter()

@@ -19,6 +19,7 @@ pub mod import;
 pub mod look_first;
 pub mod nearest;
 pub mod order_point;
+pub mod pace;
 pub mod papers;
 mod pattern;
 pub mod plain;

@@ -96,6 +96,18 @@ pub enum Name {
     FrameFree,
     /// How long a wish waits for a supervisor before it is void.
     WishDays,
+    /// For how many hours somebody from outside may be let in.
+    AgencyHours,
+    /// For how many days the primer need not be read again.
+    PrimerDays,
+    /// After how many months a sign-off is to be renewed.
+    SignOffMonths,
+    /// Whether entries of people without a sign-off are looked at a second time.
+    SignOffWanted,
+    /// A round with less time than this between two checks is pointed out; 0 for never.
+    PaceSeconds,
+    /// How many checks in a row are looked at for that.
+    PaceChecks,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -123,6 +135,8 @@ pub enum Measure {
     Percent,
     /// Hours; 0 for once in each shift.
     HoursOrShift,
+    /// Seconds.
+    Seconds,
 }
 
 /// A row of the table.
@@ -536,7 +550,7 @@ pub const POLICIES: &[Policy] = &[
         word: "frame-free",
         measure: Measure::Length,
         default: 254,
-        least: 50,
+        least: 127,
         most: 381,
         clinical: true,
         source: "no published figure; an inch is common practice",
@@ -547,6 +561,66 @@ pub const POLICIES: &[Policy] = &[
         measure: Measure::Days,
         default: 7,
         least: 1,
+        most: 30,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::AgencyHours,
+        word: "agency-hours",
+        measure: Measure::Hours,
+        default: 12,
+        least: 4,
+        most: 24,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::PrimerDays,
+        word: "primer-days",
+        measure: Measure::Days,
+        default: 30,
+        least: 1,
+        most: 180,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::SignOffMonths,
+        word: "sign-off-months",
+        measure: Measure::Months,
+        default: 12,
+        least: 1,
+        most: 36,
+        clinical: false,
+        source: "12 months: yearly competency review is common practice",
+    },
+    Policy {
+        name: Name::SignOffWanted,
+        word: "sign-off-wanted",
+        measure: Measure::YesNo,
+        default: 0,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: "off until the home has signed its people off, so that nobody is flooded: common practice",
+    },
+    Policy {
+        name: Name::PaceSeconds,
+        word: "pace-seconds",
+        measure: Measure::Seconds,
+        default: 20,
+        least: 0,
+        most: 120,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::PaceChecks,
+        word: "pace-checks",
+        measure: Measure::Count,
+        default: 6,
+        least: 3,
         most: 30,
         clinical: false,
         source: COMMON,

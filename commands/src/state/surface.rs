@@ -6,11 +6,12 @@ use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::call::Booking;
+use super::staff::SecondCheck;
 use super::steps::{Mark, Steps};
 use super::{Impossible, State, impossible};
 use crate::choice::{
     Action, Call, Cleaning, Cover, FilterKind, Finding, LeaveWhy, Method, Outcome, Owned, Paper,
-    ReleaseReason, Start, TurnStep, Work,
+    ReleaseReason, Start, Task, TurnStep, Work,
 };
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, Tag};
 use crate::record::{AlarmEnd, Fault, Record};
@@ -76,6 +77,8 @@ pub struct Surface {
     pub served: BTreeMap<Work, Service>,
     /// What is known of it as a rented one.
     pub rental: Option<Rental>,
+    /// Entries that somebody else is to look at, or has: the newest of each task.
+    pub second_checks: BTreeMap<Task, SecondCheck>,
     /// The newest record about it.
     pub newest: RecordNo,
     /// How it stood before the newest entry that can be taken back.
@@ -331,6 +334,7 @@ impl Surface {
             hold: None,
             served: BTreeMap::new(),
             rental: None,
+            second_checks: BTreeMap::new(),
             newest: record.no,
             before: None,
         }
@@ -760,6 +764,8 @@ impl State {
         let bed = surface.bed().cloned();
         surface.life = life;
         surface.forget_the_bed();
+        // What begins now shows all of it anew.
+        surface.second_checks.clear();
         surface.before = None;
         if let Some(rental) = &mut surface.rental {
             rental.idle_since = Some(record.at);

@@ -55,6 +55,8 @@ named_enum! {
         Upkeep = "upkeep",
         /// Policies of the shelf and rentals.
         Supply = "supply",
+        /// Policies of people let in, sign-offs and the pace of a round.
+        Staff = "staff",
         /// Policies of shifts, entries and posts.
         House = "house",
     }
@@ -70,6 +72,7 @@ impl Page {
             Page::Bedside => Some(Group::Bedside),
             Page::Upkeep => Some(Group::Upkeep),
             Page::Supply => Some(Group::Supply),
+            Page::Staff => Some(Group::Staff),
             Page::House => Some(Group::House),
         }
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use commands::choice::{
     Action, Cause, Cleaning, Cover, Finding, Method, Mode, Outcome, Position, Roll, Site, Step,
+    Task,
 };
 use commands::ids::{AlarmNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
@@ -15,7 +16,7 @@ use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
     Bedside, Began, Begun, Card, Echo, Entry, House, ListCard, Longer, LookCard, Page, Plain,
-    Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Tap, Turn,
+    Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Staff, Tap, Turn,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -122,6 +123,15 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((tap, None, fields));
     }
     taps.extend(house_taps());
+    let no = RecordNo(FAR);
+    let staff = [Staff::Read, Staff::Out { no }, Staff::EndSignOff { no }]
+        .into_iter()
+        .chain(Task::ALL.iter().map(|task| Staff::Looked {
+            tag: LONGEST_TAG.into(),
+            task: *task,
+            entry: no,
+        }));
+    taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     taps.extend(settings());
     taps.extend(plain());

@@ -131,6 +131,21 @@ impl Home {
         commands::answer(&self.state, &ask, said)
     }
 
+    /// Somebody who holds these roles of the chat asks this; nothing becomes a fact.
+    pub fn ask_by(&mut self, who: Person, roles: &[u64], said: &Said) -> Decision {
+        self.asked += 1;
+        let ask = Ask {
+            source: Source::interaction(self.asked),
+            who,
+            chat_roles: roles.iter().map(|number| ChatRole(*number)).collect(),
+            manages: false,
+            channel: CARE,
+            lang: Lang::English,
+            at: self.now,
+        };
+        commands::answer(&self.state, &ask, said)
+    }
+
     /// What follows becomes a fact.
     pub fn take(&mut self, who: Option<Person>, decision: &Decision) {
         let first = self.state.next_no();

@@ -2,10 +2,11 @@
 //! recall, gaps, rental, the shelf, a power failure. Done by commands, by what their cards offer, and by the clock.
 
 use commands::choice::{Call, Roll};
+use commands::ids::Person;
 use commands::message::Row;
 use commands::record::{Body, On};
 use commands::role::Role;
-use commands::said::Value;
+use commands::said::{Picked, Value};
 use commands::{Decision, Said};
 
 use crate::common::{Home, answer_message, text};
@@ -50,6 +51,7 @@ pub fn live(home: &mut Home) {
     out_of_service(home);
     rental_and_shelf(home);
     power(home);
+    staff(home);
 }
 
 /// Changes that wait for a supervisor, a list that stops, beds in posts.
@@ -274,4 +276,52 @@ fn power(home: &mut Home) {
         })
     };
     assert!(called(Call::Full), "the clock did its part");
+}
+
+/// Somebody let in for a shift, sign-offs, a second look, a fast round.
+fn staff(home: &mut Home) {
+    let surface = |tag: &str| [("surface", text(tag)), ("air", text("1 1/4"))];
+    let policies = [("sign-off-wanted", "yes"), ("pace-checks", "3")];
+    for (name, value) in policies {
+        let policy = [("name", text(name)), ("value", text(value))];
+        home.does(Role::Supervisor, "facility policy", &policy);
+    }
+    // As an aide who had lost the chat's role would be.
+    let who = Person(1_000 + Role::Aide as u64);
+    let person = || ("person", Value::Person(Picked::Member(who)));
+    let shift = [person(), ("role", text("aide")), ("until", text("8 h"))];
+    let card = home.does(Role::Supervisor, "agency", &shift);
+    let read = Said::Tap {
+        id: "staff|read".to_owned(),
+        chosen: Vec::new(),
+    };
+    let read = home.ask_by(who, &[], &read);
+    home.take(Some(who), &read);
+    press(home, Role::Supervisor, &card, "staff|out", &[]);
+    let signed = [
+        person(),
+        ("task", text("hand-check")),
+        ("profile", text("general")),
+    ];
+    let card = home.does(Role::Supervisor, "signoff", &signed);
+    press(home, Role::Supervisor, &card, "staff|unsign", &[]);
+    let new = ["LW-31", "LW-32"];
+    for (tag, bed) in new.into_iter().zip(["104", "105"]) {
+        let added = [
+            ("tag", text(tag)),
+            ("profile", text("general")),
+            ("tested", text("2026-01-15")),
+        ];
+        home.does(Role::Supervisor, "fleet add", &added);
+        let place = [("surface", text(tag)), ("bed", text(bed))];
+        home.does(Role::Nurse, "place", &place);
+    }
+    // Kept, and looked at by a nurse.
+    home.does(Role::Aide, "handcheck", &surface(new[0]));
+    let card = look(home, Role::Nurse, "surface", &[("surface", text(new[0]))]);
+    press(home, Role::Nurse, &card, "staff|looked", &[]);
+    for tag in [new[1], new[0], new[1]] {
+        home.now += chrono::TimeDelta::seconds(5);
+        home.does(Role::Aide, "handcheck", &surface(tag));
+    }
 }

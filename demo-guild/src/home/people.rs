@@ -43,6 +43,8 @@ pub enum Job {
     Upkeep,
     /// Sets loftwatch up.
     Admin,
+    /// From an agency: holds no role of the chat, and is let in for a shift.
+    Agency,
 }
 
 /// A shift of eight hours.
@@ -73,7 +75,7 @@ pub struct Staff {
 
 type Row = (&'static str, Job, Option<usize>, Shift);
 
-const STAFF: [Row; 18] = [
+const STAFF: [Row; 19] = [
     ("Ana", Job::Aide, Some(0), Shift::Day),
     ("Ines", Job::Nurse, None, Shift::Day),
     ("Ruth", Job::Supervisor, None, Shift::Day),
@@ -92,6 +94,7 @@ const STAFF: [Row; 18] = [
     ("Tove", Job::Upkeep, None, Shift::Evening),
     ("Noor", Job::Admin, None, Shift::Day),
     ("Edda", Job::Supervisor, None, Shift::Night),
+    ("Imre", Job::Agency, None, Shift::Evening),
 ];
 
 /// Everybody who works in the home.
@@ -125,6 +128,7 @@ impl Job {
             Job::Supervisor => "supervisor",
             Job::Upkeep => "upkeep",
             Job::Admin => "admin",
+            Job::Agency => "agency",
         }
     }
 
@@ -140,6 +144,7 @@ impl Job {
             Job::Supervisor => "Supervisors",
             Job::Upkeep => "Upkeep",
             Job::Admin => "Office",
+            Job::Agency => "Agency",
         }
     }
 }
@@ -175,12 +180,17 @@ impl Staff {
         Ask {
             source,
             who: self.person(),
-            chat_roles: vec![self.job.role()],
+            chat_roles: self.roles().map(Job::role).collect(),
             manages: self.job == Job::Admin,
             channel: self.channel(),
             lang: Lang::default(),
             at,
         }
+    }
+
+    /// The chat roles that they hold: somebody from an agency has none, and is let in for a shift.
+    fn roles(&self) -> impl Iterator<Item = Job> {
+        Job::ALL.into_iter().filter(|job| *job == self.job)
     }
 
     /// Where they mostly write.
@@ -189,7 +199,7 @@ impl Staff {
             (Job::Upkeep, _) => UPKEEP_CHANNEL,
             (Job::Supervisor | Job::Admin, _) => SUPERVISOR_CHANNEL,
             (Job::Aide | Job::Nurse, Some(unit)) => unit_channel(unit),
-            (Job::Aide | Job::Nurse, None) => CARE_CHANNEL,
+            (Job::Aide | Job::Nurse, None) | (Job::Agency, _) => CARE_CHANNEL,
         }
     }
 }
@@ -246,7 +256,7 @@ fn person_spec(who: Staff) -> PersonSpec {
         name: who.name.to_owned(),
         id: Some(who.person().0),
         job: who.job.as_str().to_owned(),
-        roles: vec![who.job.role_name().to_owned()],
+        roles: who.roles().map(|job| job.role_name().to_owned()).collect(),
         locale: "en-US".to_owned(),
         manage_guild: who.job == Job::Admin,
     }

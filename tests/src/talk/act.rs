@@ -7,9 +7,9 @@ use std::collections::BTreeMap;
 use anyhow::{Context, Result, bail, ensure};
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, TimeDelta};
 use commands::Said;
-use commands::ids::Channel;
+use commands::ids::{Channel, Person};
 use commands::parse;
-use commands::said::{FileRef, Options, Value};
+use commands::said::{FileRef, Options, Picked, Value};
 use commands::table::{self, Command, Takes};
 
 use super::cast::Member;
@@ -180,6 +180,7 @@ fn length(text: &str) -> Result<TimeDelta> {
         .context("so: 15 minutes, 2 hours, 3 days")?;
     let count: i64 = count.parse()?;
     Ok(match unit.trim_end_matches('s') {
+        "second" => TimeDelta::seconds(count),
         "minute" => TimeDelta::minutes(count),
         "hour" => TimeDelta::hours(count),
         "day" => TimeDelta::days(count),
@@ -319,7 +320,7 @@ fn person(scene: &Scene<'_>, name: &str) -> Result<Member> {
         .with_context(|| format!("nobody is called {name}"))
 }
 
-/// A command as it is typed. Roles, channels and files are picked by name, as a phone lets people do.
+/// A command as it is typed. Roles, channels, people and files are picked by name, as a phone lets people do.
 fn command(scene: &mut Scene<'_>, line: &str) -> Result<(String, Options, String)> {
     let words: Vec<&str> = line.trim_start_matches('/').split_whitespace().collect();
     let two = words.iter().take(2).copied().collect::<Vec<_>>().join(" ");
@@ -343,6 +344,16 @@ fn command(scene: &mut Scene<'_>, line: &str) -> Result<(String, Options, String
                         .context("a channel is written #elm")?,
                 ),
             ),
+            Takes::Person => {
+                let name = text.strip_prefix('@').context("a person is written @Ana")?;
+                let picked = if name == "loftwatch" {
+                    Picked::Program(Person(0))
+                } else {
+                    let member = scene.cast.person(name);
+                    Picked::Member(member.context("nobody is called so")?.id)
+                };
+                Value::Person(picked)
+            }
             Takes::File => {
                 let size = scene.cast.files.get(&text).map_or(0, Vec::len) as u64;
                 Value::File(FileRef {

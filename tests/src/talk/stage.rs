@@ -120,7 +120,8 @@ impl Thing {
             | Value::Whole(_)
             | Value::Flag(_)
             | Value::Role(_)
-            | Value::Channel(_) => None,
+            | Value::Channel(_)
+            | Value::Person(_) => None,
         })
     }
 }

@@ -14,7 +14,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::Said;
 use commands::ids::{Channel, Guild as Facility, Person};
 use commands::rules::zone::Zone;
-use commands::said::Value;
+use commands::said::{Picked, Value};
 use demo_guild::{
     ChannelSpec, Frame, Guild, Happening, Id, Kind, Layout, Options, Outcome, PersonSpec, RoleSpec,
 };
@@ -238,6 +238,8 @@ impl House {
             Value::Flag(flag) => json!(flag),
             Value::Role(role) => json!(role.0.to_string()),
             Value::Channel(channel) => json!(channel.0.to_string()),
+            Value::Person(Picked::Member(who) | Picked::Outside(who)) => json!(who.0.to_string()),
+            Value::Person(Picked::Program(_)) => json!(self.guild.bot_id().to_string()),
             Value::File(file) => {
                 // One that no step of the conversation wrote is one that the chat has lost.
                 let bytes = self.cast.files.get(&file.name);

@@ -17,6 +17,8 @@ named_enum! {
         Upkeep = "upkeep",
         /// The shelf, orders, rentals.
         Supply = "supply",
+        /// People let in, sign-offs, the pace of a round.
+        Staff = "staff",
         /// Shifts, entries, posts, wishes.
         House = "house",
     }
@@ -59,6 +61,12 @@ impl Name {
             | Name::OrderService
             | Name::OrderWindow
             | Name::WeekendDays => Group::Supply,
+            Name::AgencyHours
+            | Name::PrimerDays
+            | Name::SignOffMonths
+            | Name::SignOffWanted
+            | Name::PaceSeconds
+            | Name::PaceChecks => Group::Staff,
             Name::ShiftStart
             | Name::ShiftHours
             | Name::BedsInPosts

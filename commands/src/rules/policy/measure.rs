@@ -25,12 +25,15 @@ impl Measure {
             },
             Measure::Minutes => count(&["minutes", "minute", "mins", "min", "m"]),
             Measure::Hours => count(&["hours", "hour", "h"]),
-            Measure::Count => count(&["layers", "layer"]),
+            Measure::Count => count(&["layers", "layer", "checks", "check"]),
             Measure::Days => count(&["days", "day", "d"]),
             Measure::Months => count(&["months", "month", "mo"]),
             Measure::Percent => count(&["percent", "%"]),
             Measure::HoursOrShift if SHIFT.contains(&text.as_str()) => Some(0),
             Measure::HoursOrShift => count(&["hours", "hour", "h"]).filter(|hours| *hours != 0),
+            // None at all may be said in words.
+            Measure::Seconds if text == "off" => Some(0),
+            Measure::Seconds => count(&["seconds", "second", "secs", "sec", "s"]),
             Measure::TimeOfDay => {
                 let (hours, minutes) = text.split_once(':')?;
                 let (hours, minutes) = (hours.parse::<i64>().ok()?, minutes.parse::<i64>().ok()?);
@@ -58,6 +61,7 @@ impl Measure {
             Measure::Percent => format!("{value} %"),
             Measure::HoursOrShift if value == 0 => SHIFT[0].to_owned(),
             Measure::HoursOrShift => format!("{value} h"),
+            Measure::Seconds => format!("{value} s"),
             Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
             Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
             Measure::Money => rent::money(value),

@@ -33,6 +33,7 @@ pattern-every = every { $hours }h from { $time }
 
 # Minutes after the opening, in the order in which people are called.
 ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
+ladder-short = { $first }, { $second }, { $third } min, then every { $repeat } min
 ladder-set = Set. While nobody takes an alarm: { $ladder }.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
@@ -128,6 +129,7 @@ post-wish-again = **{ $what }** still waits for a supervisor. { $who } asked for
     Now: { $now }
     Wished: **{ $wished }**
 wish-meaning = { $meaning }.
+wish-ladder = While nobody takes an alarm: aides at once; then aides and nurses; then nurses and supervisors; then everybody, again and again.
 wish-caution = Agree only if it fits your home's policy and the makers' instructions. Until then what is now holds.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. { $asker } asked, { $who } agreed.
 wish-declined = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, { $who } declined.
@@ -136,9 +138,9 @@ wish-expired = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, 
         [one] 1 day
        *[other] { $days } days
     }. Type it again to ask again.
-due-wishes = **Wait for a supervisor ({ $count })**: { $these }. See `/facility show`
+due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facility show`
 
-show-wishes = **Wait for a supervisor ({ $count })**
+show-wishes = **Waiting for a supervisor ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, asked by { $who } { $since }
 show-own = **Not as usual ({ $count })**
 show-all-usual = All { $count } policies are as usual: open a page below.
@@ -173,4 +175,5 @@ page-calls = Alarms and reminders
 page-bedside = At the bed
 page-upkeep = Turnover, tests, papers
 page-supply = Shelf and rentals
+page-staff = Agency staff, sign-offs, pace
 page-house = Shifts, entries, posts

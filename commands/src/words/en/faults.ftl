@@ -98,7 +98,7 @@ fault-take-back-taken = Somebody is on the way to { $tag } because of this. Tell
 
 ## Schedules
 
-fault-schedule-shape = When? Type daily 07:00, weekdays 06:45, every 8h from 07:00, or a cron line.
+fault-schedule-shape = When? Type daily 07:00, weekdays 06:45, every 8h from 07:00, never, or a cron line.
 fault-schedule-time = I cannot read the time. Type it like 07:00 or 15:30.
 fault-schedule-twice = The same time stands there twice. Type it once.
 fault-schedule-hours = Every { $hours } hours does not fit the day evenly. Type 1, 2, 3, 4, 6, 8 or 12 h, such as every 8h from 07:00.

@@ -27,6 +27,7 @@ pattern-saturday = sábado
 pattern-sunday = domingo
 pattern-every = cada { $hours }h desde las { $time }
 ladder-words = auxiliares en seguida, auxiliares y enfermería a los { $first } min, enfermería y supervisores a los { $second } min, todos a los { $third } min y luego cada { $repeat } min
+ladder-short = { $first }, { $second }, { $third } min, luego cada { $repeat } min
 ladder-set = Listo. Mientras nadie atienda una alarma: { $ladder }.
 policy-set = **{ $name }** es desde ahora { $value }. { $meaning }.
 policy-air-low = Menos aire que esto es bajo, salvo que el perfil de la superficie diga otra cosa
@@ -109,6 +110,7 @@ post-wish-again = **{ $what }** sigue esperando a un supervisor. Lo pidió { $wh
     Ahora: { $now }
     Pedido: **{ $wished }**
 wish-meaning = { $meaning }.
+wish-ladder = Mientras nadie atienda una alarma: auxiliares en seguida; luego auxiliares y enfermería; luego enfermería y supervisores; luego todos, una y otra vez.
 wish-caution = Acéptelo solo si concuerda con las normas de su residencia y las instrucciones del fabricante. Hasta entonces vale lo de ahora.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }, lo aceptó { $who }.
 wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, { $who } no lo aceptó.
@@ -150,4 +152,5 @@ page-calls = Alarmas y recordatorios
 page-bedside = Junto a la cama
 page-upkeep = Rotación, pruebas, papeles
 page-supply = Existencias y alquiler
+page-staff = Personal de agencia, habilitaciones, ritmo
 page-house = Turnos, anotaciones, avisos

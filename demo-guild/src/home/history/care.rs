@@ -245,7 +245,7 @@ fn clean(
 ) -> anyhow::Result<()> {
     let who = match job {
         Job::Aide => months.aide_for(tag, at)?,
-        Job::Nurse | Job::Supervisor | Job::Upkeep | Job::Admin => {
+        Job::Nurse | Job::Supervisor | Job::Upkeep | Job::Admin | Job::Agency => {
             months.anybody(job, months.shift(at))?
         }
     };

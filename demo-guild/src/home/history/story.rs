@@ -5,6 +5,8 @@
 use anyhow::{Context, bail};
 use chrono::{DateTime, NaiveTime, TimeDelta, Timelike, Utc};
 use commands::message::{Answer, Message, Row};
+use commands::said::{Picked, Value};
+use commands::table::Takes;
 use commands::{Said, parse, table};
 
 use super::super::people::{Staff, staff};
@@ -168,7 +170,18 @@ fn typed(line: &str) -> anyhow::Result<Said> {
         .filter(|command| line[1..].starts_with(command.path))
         .max_by_key(|command| command.path.len())
         .context("there is no such command")?;
-    let options = parse::typed(command, line).context("it has no such option")?;
+    let mut options = parse::typed(command, line).context("it has no such option")?;
+    // People are picked from the chat's list, as a phone lets one.
+    for option in command.options {
+        if matches!(option.takes, Takes::Person)
+            && let Some(value) = options.get_mut(option.name)
+        {
+            let Value::Text(name) = &*value else { continue };
+            let who = staff().find(|who| name.strip_prefix('@') == Some(who.name));
+            let who = who.with_context(|| format!("nobody is called {name}"))?;
+            *value = Value::Person(Picked::Member(who.person()));
+        }
+    }
     Ok(Said::Command {
         path: command.path.to_owned(),
         options,

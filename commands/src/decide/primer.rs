@@ -1,0 +1,165 @@
+//! The primer: one screen that somebody from outside reads before anything else is done for them. Decides whom it holds
+//! up, that an alarm is never held up, and what stands on it for the surfaces of this home; the sentences are in `words`,
+//! and defer to the home's policy, the care plan and the makers' instructions.
+
+use std::collections::BTreeSet;
+
+use chrono::TimeDelta;
+
+use super::draft::{Asked, button, clock_time, day_time};
+use super::{agency, staff};
+use crate::choice::Stand;
+use crate::decision::Decision;
+use crate::message::{Answer, Look, Message, ROWS_MAX, TEXT_CHARS_MAX};
+use crate::record::{Body, Profile};
+use crate::refusal::Refusal;
+use crate::request::Request;
+use crate::role::{Role, from_outside};
+use crate::rules::air::{Units, show};
+use crate::rules::hand_check::{Check, Kind};
+use crate::rules::policy::Name;
+use crate::said::Ask;
+use crate::say;
+use crate::state::{Facility, LetIn, State};
+use crate::tap::{Power, Staff, Tap};
+
+/// How somebody is let in who has not read the primer lately; nothing for anybody else.
+pub(super) fn unread<'a>(state: &'a State, ask: &Ask) -> Option<&'a LetIn> {
+    let let_in = from_outside(state, ask)?;
+    let days = TimeDelta::days(state.policies.get(Name::PrimerDays));
+    let read = state.staff.primers.get(&ask.who);
+    read.is_none_or(|read| ask.at - *read >= days)
+        .then_some(let_in)
+}
+
+/// Whether this is done at once: to raise an alarm, to be on the way to one, to say that the resident is safe; and to
+/// have read the primer.
+pub(super) fn passes(request: &Request) -> bool {
+    matches!(
+        request,
+        Request::Alarm { .. }
+            | Request::Outage { .. }
+            | Request::Tap(
+                Tap::Take { .. }
+                    | Tap::Safe { .. }
+                    | Tap::NameAlarm { .. }
+                    | Tap::Power(Power::Take { .. })
+                    | Tap::Staff(Staff::Read)
+            )
+    )
+}
+
+/// Whether what was decided raises an alarm or a power failure: nothing left under somebody does, however it was entered.
+pub(super) fn raises(decision: &Decision) -> bool {
+    decision.entries.iter().any(|entry| {
+        matches!(
+            entry.body,
+            Body::AlarmOpened { .. } | Body::OutageOpened { .. }
+        )
+    })
+}
+
+/// The primer, in place of what was asked.
+pub(super) fn shown(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Decision {
+    Decision::private(screen(state, facility, ask, let_in))
+}
+
+/// The primer below the answer to whoever raised an alarm. It comes with the next step where there is no room for it, and
+/// for whoever is already on the way.
+pub(super) fn below(
+    state: &State,
+    facility: &Facility,
+    ask: &Ask,
+    let_in: &LetIn,
+    decision: &mut Decision,
+) {
+    let primer = screen(state, facility, ask, let_in);
+    if let Some(message) = staff::own_message(decision) {
+        let text = format!("{}\n\n{}", message.text, primer.text);
+        if text.chars().count() <= TEXT_CHARS_MAX && message.rows.len() < ROWS_MAX {
+            message.text = text;
+            message.rows.extend(primer.rows);
+        }
+    }
+}
+
+/// One screen of a phone.
+fn screen(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Message {
+    let lang = ask.lang;
+    let mut lines = vec![say!(
+        lang,
+        "primer-head",
+        role = agency::role_words(lang, let_in.stand),
+        until = clock_time(let_in.until)
+    )];
+    let here: Vec<&Profile> = state
+        .under
+        .values()
+        .filter_map(|tag| Some(state.profile_of(state.surfaces.get(tag)?)))
+        .collect();
+    let checks: BTreeSet<Check> = here.iter().map(|profile| profile.check).collect();
+    let kinds: BTreeSet<Kind> = here.iter().map(|profile| profile.kind).collect();
+    if checks.contains(&Check::Hand) || checks.is_empty() {
+        let band = state.policies.band();
+        lines.push(say!(
+            lang,
+            "primer-hand",
+            low = show(band.low, Units::Inches),
+            high = show(band.high, Units::Inches)
+        ));
+    }
+    if checks.contains(&Check::LookAndFeel) {
+        lines.push(say!(lang, "primer-feel"));
+    }
+    if checks.contains(&Check::None) {
+        lines.push(say!(lang, "primer-no-check"));
+    }
+    if kinds.contains(&Kind::Alternating) || kinds.contains(&Kind::Both) {
+        lines.push(say!(lang, "primer-alternating"));
+    }
+    if kinds.contains(&Kind::LowAirLoss) || kinds.contains(&Kind::Both) {
+        lines.push(say!(lang, "primer-low-air-loss"));
+    }
+    lines.push(say!(lang, "primer-alarm"));
+    lines.push(say!(lang, "primer-never"));
+    let chat = |role| {
+        facility
+            .roles
+            .get(&role)
+            .map_or_else(String::new, |chat| format!("<@&{chat}>"))
+    };
+    lines.push(match let_in.stand {
+        Stand::Aide => say!(lang, "primer-nurse", nurses = chat(Role::Nurse)),
+        Stand::Nurse => say!(
+            lang,
+            "primer-for-nurse",
+            supervisors = chat(Role::Supervisor)
+        ),
+    });
+    lines.push(say!(lang, "primer-foot"));
+    let tap = Tap::Staff(Staff::Read);
+    Message::text(lines.join("\n")).buttons(vec![button(
+        lang,
+        "button-primer-read",
+        Look::Main,
+        &tap,
+    )])
+}
+
+/// "I have read it".
+pub(super) fn read(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+    let lang = asked.lang;
+    let Some(let_in) = from_outside(asked.state, asked.ask) else {
+        return Err(Refusal::new("fault-primer-not-yours"));
+    };
+    let mut lines = Vec::new();
+    let mut draft = asked.draft();
+    if unread(asked.state, asked.ask).is_some() {
+        draft.fact(Body::PrimerRead {});
+        lines.push(say!(lang, "primer-read"));
+    } else {
+        lines.push(say!(lang, "primer-read-already"));
+    }
+    lines.push(say!(lang, "primer-next", until = day_time(let_in.until)));
+    Ok(draft.answer(Answer::Private(Message::text(lines.join("\n")))))
+}
