@@ -290,16 +290,19 @@ impl Vocabulary {
                 return token.text.clone();
             }
             let near = nearest::slips(&token.text, self.words.iter().copied());
-            match near.as_slice() {
-                [one] => (*one).to_owned(),
-                [first, rest @ ..]
+            // "Beping" is nearer to "beeping" than "being", which says nothing, ever is.
+            let says = |word: &&&str| self.alone(word) != Some(Meaning::Filler);
+            let saying: Vec<&str> = near.iter().filter(says).copied().collect();
+            match (near.as_slice(), saying.as_slice()) {
+                ([one], _) | (_, [one]) => (*one).to_owned(),
+                (_, [first, rest @ ..])
                     if rest
                         .iter()
                         .all(|word| self.alone(word) == self.alone(first)) =>
                 {
                     (*first).to_owned()
                 }
-                _ => token.text.clone(),
+                (_, _) => token.text.clone(),
             }
         };
         tokens.iter().enumerate().map(right).collect()
@@ -390,7 +393,7 @@ mod tests {
             let tokens = tokens::split(text);
             vocabulary().corrected(&tokens, |_| false).join(" ")
         };
-        assert_eq!(words("beping filtr presure"), "beeping filter pressure");
+        assert_eq!(words("beping fiter presure"), "beeping filter pressure");
         // Everyday words, short ones, and what could be two.
         assert_eq!(words("float fat nto"), "float fat nto");
     }
