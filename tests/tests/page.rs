@@ -275,6 +275,30 @@ fn the_next_shift_brings_its_card_to_the_unit_and_the_supervisors() {
 }
 
 #[test]
+fn help_is_read_whole_on_one_screen_of_a_phone() {
+    on_stage(Screen::Phone, |page| {
+        for (place, role) in [(1, "aide"), (2, "nurse"), (3, "supervisor")] {
+            let phone = page.phone(place);
+            phone.command("help");
+            phone.tap("run");
+            let help = phone.entry(&["What you do most", role, "/help topic:alarm"]);
+            assert!(help.contains("More of what you can do"), "{help}");
+            page.shoot(&format!("help-{role}"));
+            // From its first line to its menu, in the room that a phone leaves for the entries.
+            phone.newest_is_in_sight();
+            page.is_sound();
+        }
+        let supervisor = page.phone(3);
+        // It asks for nothing, and so is sent at once.
+        supervisor.tap("log-button");
+        supervisor.tap("command-facility-show");
+        supervisor.entry(&["Not as usual", "settings.txt"]);
+        page.shoot("settings");
+        page.is_sound();
+    });
+}
+
+#[test]
 fn everything_goes_by_keyboard() {
     on_stage(Screen::Desk, |page| {
         let aide = page.phone(1);

@@ -101,7 +101,7 @@ pub(super) fn set_up(
         });
     }
     text.push('\n');
-    text.push_str(&beds_words(state, &draft, lang, ask));
+    text.push_str(&beds_words(state, typed.beds_in_posts, lang, ask));
     if let Some(before) = &state.facility {
         tell_set_up(state, &mut draft, ask, before, typed, &zone, &roles_now);
     }
@@ -129,15 +129,8 @@ pub(super) fn set_up(
 }
 
 /// What holds of beds in posts once this draft is a fact.
-fn beds_words(state: &State, draft: &Draft, lang: Lang, ask: &Ask) -> String {
-    let said = draft
-        .decision
-        .entries
-        .iter()
-        .find_map(|entry| match entry.body {
-            Body::BedsApproved { approved } => Some(approved),
-            _ => None,
-        });
+fn beds_words(state: &State, said: Option<YesNo>, lang: Lang, ask: &Ask) -> String {
+    let said = said.map(|said| said == YesNo::Yes);
     let approval = match said {
         Some(approved) => Some(BedsApproval {
             approved,
@@ -471,8 +464,8 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Decision {
         &mut draft,
         vec![(
             say!(post_lang, "what-ladder"),
-            ladder_short(post_lang, asked.state.ladder),
-            ladder_short(post_lang, ladder),
+            ladder_figures(post_lang, asked.state.ladder),
+            ladder_figures(post_lang, ladder),
         )],
     );
     draft.fact(Body::LadderSet {
@@ -498,10 +491,10 @@ pub(super) fn ladder_words(lang: Lang, ladder: Ladder) -> String {
 }
 
 /// The same by its figures alone.
-pub(super) fn ladder_short(lang: Lang, ladder: Ladder) -> String {
+pub(super) fn ladder_figures(lang: Lang, ladder: Ladder) -> String {
     say!(
         lang,
-        "ladder-short",
+        "ladder-figures",
         first = i64::from(ladder.first),
         second = i64::from(ladder.second),
         third = i64::from(ladder.third),
@@ -531,7 +524,11 @@ pub(super) fn policy(
     let read = state.policies.read(&name, value);
     let (row, value) = read.map_err(|fault| match fault {
         PolicyFault::NoSuch => no_such(&name),
-        other => policy_fault(other),
+        PolicyFault::NotAValue(_)
+        | PolicyFault::OutOfBounds(_)
+        | PolicyFault::Crossed
+        | PolicyFault::ShiftsDoNotDivide
+        | PolicyFault::OfficeBackwards => policy_fault(fault),
     })?;
     // Who approved beds in posts, and when, is recorded with the set-up.
     if row.name == Name::BedsInPosts && value == 1 {

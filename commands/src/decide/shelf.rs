@@ -222,6 +222,17 @@ pub(super) fn storage(asked: &Asked<'_>, dirty: &str, clean: &str) -> Result<Dec
         clean = super::check::escaped(&clean)
     );
     let mut draft = asked.draft();
+    let post_lang = asked.state.lang();
+    let places = |dirty: &str, clean: &str| {
+        let (dirty, clean) = (super::check::escaped(dirty), super::check::escaped(clean));
+        format!("{dirty} · {clean}")
+    };
+    let old = asked.state.storage.as_ref().map_or_else(
+        || say!(post_lang, "not-on-the-list"),
+        |before| places(&before.dirty, &before.clean),
+    );
+    let change = (say!(post_lang, "what-storage"), old, places(&dirty, &clean));
+    facility::tell(asked, &mut draft, vec![change]);
     draft.fact(Body::StorageSet { dirty, clean });
     Ok(draft.private(Message::text(text)))
 }

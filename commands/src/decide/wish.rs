@@ -390,7 +390,7 @@ fn wished(lang: Lang, wish: &Wish) -> String {
             second,
             third,
             repeat,
-        } => facility::ladder_short(
+        } => facility::ladder_figures(
             lang,
             Ladder {
                 first: *first,
@@ -424,7 +424,7 @@ fn now(state: &State, lang: Lang, wish: &Wish) -> String {
             Some(row) => value_words(lang, row, state.policies.get(row.name)),
             None => String::new(),
         },
-        Wish::Ladder { .. } => facility::ladder_short(lang, state.ladder),
+        Wish::Ladder { .. } => facility::ladder_figures(lang, state.ladder),
         Wish::Schedule { what, unit, .. } => {
             let schedule = state.schedules.get(&schedule_name(*what, unit.as_ref()));
             let when = schedule.map(|schedule| schedule.pattern.to_string());
@@ -469,7 +469,8 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
 pub(super) fn when_words(lang: Lang, when: Option<&str>) -> String {
     when.map_or_else(
         || say!(lang, "when-never"),
-        |when| super::check::escaped(&facility::pattern_words(lang, when)),
+        // The stars of a cron line would be read as markup.
+        |when| facility::pattern_words(lang, when).replace('*', r"\*"),
     )
 }
 

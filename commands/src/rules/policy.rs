@@ -654,9 +654,12 @@ impl Policies {
     pub fn get(&self, name: Name) -> i64 {
         let row = row(name);
         // A home that once set when low and high readings are looked at again meant both.
-        let until_set = || match name {
-            Name::RecheckHigh => self.get(Name::Recheck),
-            _any_other => row.default,
+        let until_set = || {
+            if name == Name::RecheckHigh {
+                self.get(Name::Recheck)
+            } else {
+                row.default
+            }
         };
         self.0.get(row.word).copied().unwrap_or_else(until_set)
     }

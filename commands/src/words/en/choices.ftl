@@ -120,3 +120,17 @@ choice-sign-fault = fault
 choice-sign-hot = hot
 choice-sign-wet = wet
 choice-sign-not-known = not-known
+choice-agency-role-aide = aide
+choice-agency-role-nurse = nurse
+
+choice-task-hand-check = hand-check
+choice-task-set-up = set-up
+choice-task-cleaning = cleaning
+choice-task-filter = filter
+choice-task-turnover = turnover
+
+choice-beds-in-posts-yes = yes
+choice-beds-in-posts-no = no
+
+choice-unit-take-yes = yes
+choice-unit-take-no = no

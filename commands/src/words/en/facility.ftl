@@ -33,7 +33,7 @@ pattern-every = every { $hours }h from { $time }
 
 # Minutes after the opening, in the order in which people are called.
 ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
-ladder-short = { $first }, { $second }, { $third } min, then every { $repeat } min
+ladder-figures = { $first }, { $second }, { $third } min, then every { $repeat } min
 ladder-set = Set. While nobody takes an alarm: { $ladder }.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
@@ -112,6 +112,7 @@ what-care = Care channel
 what-supervisors = Supervisors' channel
 what-language = Language
 what-beds = Beds in posts
+what-storage = Storage, soiled and ready
 what-ladder = Ladder
 what-for = { $what }, { $unit }
 what-approved = Surfaces approved for { $beds }

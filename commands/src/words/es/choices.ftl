@@ -120,3 +120,17 @@ choice-sign-fault = falla
 choice-sign-hot = calor
 choice-sign-wet = mojada
 choice-sign-not-known = no sé
+choice-agency-role-aide = auxiliar
+choice-agency-role-nurse = enfermería
+
+choice-task-hand-check = comprobación a mano
+choice-task-set-up = instalación
+choice-task-cleaning = limpieza
+choice-task-filter = filtro
+choice-task-turnover = puesta a punto
+
+choice-beds-in-posts-yes = sí
+choice-beds-in-posts-no = no
+
+choice-unit-take-yes = sí
+choice-unit-take-no = no
