@@ -66,15 +66,15 @@ pub(super) fn card(
         Some(name) => say!(lang, "look-head", surface = name.as_str(), sign = words),
         None => say!(lang, "look-head-any", sign = words),
     }];
+    let open = found.and_then(|(_, surface)| surface.alarm);
+    if open.is_none() && found.is_some_and(|(_, surface)| is_under_somebody(asked, surface)) {
+        lines.push(say!(lang, "look-raise"));
+    }
     let held = found.is_some_and(|(_, surface)| surface.hold.is_some());
     if held {
         lines.push(say!(lang, "look-held"));
     } else if let Some(sign) = sign {
         lines.extend(list(lang, sign));
-    }
-    let open = found.and_then(|(_, surface)| surface.alarm);
-    if open.is_none() && found.is_some_and(|(_, surface)| is_under_somebody(asked, surface)) {
-        lines.push(say!(lang, "look-raise"));
     }
     let mut message = Message::text(lines.join("\n")).menu(signs(lang, &shown));
     match (

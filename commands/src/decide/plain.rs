@@ -11,11 +11,12 @@ use super::draft::{Asked, button, clock_time, day_time, in_post, person, private
 use super::{alarm, clean, filter, look, look_first};
 use crate::decision::Decision;
 use crate::due;
-use crate::ids::{ProfileName, Tag, Unit};
+use crate::ids::{ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, ENTRIES_MAX, Look, Message};
 use crate::refusal::Refusal;
 use crate::request::{Clean, HandCheck, Right};
 use crate::role::authorize;
+use crate::rules::air::{Units, show};
 use crate::rules::hand_check::{Air, Band, Check};
 use crate::rules::plain::{self, About, AirSaid, Example, Heard, Home, HomeBed, Place, Understood};
 use crate::say;
@@ -157,7 +158,7 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
                 card.text = format!("{said}\n\n{}", card.text);
                 return Ok(Offer::Instead(card));
             }
-            (tag, Entry::Alarm { kind: *kind })
+            ((tag, surface), Entry::Alarm { kind: *kind })
         }
         Understood::Filter {
             tag,
@@ -168,7 +169,7 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
                 finding: *finding,
                 action: *action,
             };
-            (asked.surface(tag)?.0, entry)
+            (asked.surface(tag)?, entry)
         }
         Understood::Clean {
             tag,
@@ -181,7 +182,7 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
                 method: *method,
                 cover: *cover,
             };
-            (asked.surface(tag)?.0, entry)
+            (asked.surface(tag)?, entry)
         }
         Understood::LookFirst { tag, sign } => {
             let card = LookCard {
@@ -204,9 +205,9 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
             return Ok(Offer::Instead(Message::text(text)));
         }
     };
-    let (tag, entry) = entry;
+    let ((tag, surface), entry) = entry;
     authorize(asked.state, asked.ask, entry.right())?;
-    Ok(Offer::Entry(said_of(asked, tag), entry))
+    Ok(Offer::Entry(said_of(asked, tag, surface.newest), entry))
 }
 
 /// A hand check that waits for a yes. A limit that is no limit of the home's says too little, and is asked about.
@@ -216,17 +217,19 @@ fn check_offer(asked: &Asked<'_>, about: &About, air: AirSaid) -> Result<Offer, 
     let reading = reading(asked, surface, about)?;
     match as_air(asked, surface, air) {
         Some(air) => Ok(Offer::Entry(
-            said_of(asked, tag),
+            said_of(asked, tag, check::seen(surface)),
             Entry::Check(Reading { air, ..reading }),
         )),
         None => Ok(Offer::Instead(asks::reading(asked, about, &[])?)),
     }
 }
 
-fn said_of(asked: &Asked<'_>, tag: &Tag) -> Echo {
+/// A message about this surface, as it stands now.
+fn said_of(asked: &Asked<'_>, tag: &Tag, seen: RecordNo) -> Echo {
     Echo {
         who: asked.ask.who,
         at: asked.now.timestamp(),
+        seen,
         tag: tag.clone(),
     }
 }
@@ -255,7 +258,6 @@ fn reading(asked: &Asked<'_>, surface: &Surface, about: &About) -> Result<Readin
         mode: about.mode,
         layers: about.layers,
         when,
-        seen: check::seen(surface),
         setting,
     })
 }
@@ -448,8 +450,9 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Entry) -> Result<Decision, Ref
             text,
         ))));
     }
+    // What the card says now may be what this very tap has recorded before: it stays.
     if let Some(newer) = newer(asked, echo, &entry)? {
-        return Ok(look_first::in_its_place(newer));
+        return Ok(newer);
     }
     let surface = echo.tag.as_str();
     let decision = match entry {
@@ -503,40 +506,52 @@ fn typed(asked: &Asked<'_>, surface: &str, of: Reading) -> HandCheck {
     }
 }
 
-/// Something newer is on record than the message knew: what to answer instead of recording it.
+/// Something newer is on record than the message knew: what to answer instead of recording it. Two things that one message
+/// said are recorded one after the other, so only what is of the same kind counts.
 fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Entry) -> Result<Option<Decision>, Refusal> {
     let (tag, surface) = asked.surface(echo.tag.as_str())?;
-    let since = |at: DateTime<Utc>| at.timestamp() >= echo.at;
-    let newer = match entry {
-        Entry::Check(of) => {
+    let since = |at: Option<DateTime<Utc>>| at.is_some_and(|at| at.timestamp() >= echo.at);
+    let same_kind = match entry {
+        Entry::Check(_) => {
             let card = Card {
                 round: None,
                 tag: tag.clone(),
-                seen: of.seen,
+                seen: echo.seen,
                 shown: echo.at.div_euclid(60),
             };
             return check::stale(asked, &card).transpose();
         }
-        // An open one is answered with its card by the rule for alarms.
+        // One that is open is answered with its card by the rule for alarms.
         Entry::Alarm { .. } => {
-            surface.alarm.is_none()
-                && surface
-                    .last_alarm
-                    .as_ref()
-                    .is_some_and(|ended| since(ended.at))
+            surface.alarm.is_none() && since(surface.last_alarm.as_ref().map(|ended| ended.at))
         }
-        Entry::Filter { .. } => surface.filter.as_ref().is_some_and(|look| since(look.at)),
-        Entry::Clean { .. } => surface
-            .cleaned
-            .as_ref()
-            .is_some_and(|clean| since(clean.at)),
+        Entry::Filter { .. } => since(surface.filter.as_ref().map(|look| look.at)),
+        Entry::Clean { .. } => since(surface.cleaned.as_ref().map(|clean| clean.at)),
     };
-    let text = say!(
-        asked.lang,
-        "plain-newer",
-        surface = in_post(asked.state, asked.lang, tag)
-    );
+    let name = in_post(asked.state, asked.lang, tag);
+    let text = say!(asked.lang, "plain-newer", surface = name);
+    let newer = surface.newest > echo.seen && same_kind;
     Ok(newer.then(|| Decision::private(Message::text(text))))
+}
+
+/// A reading as a button names it.
+fn air_label(asked: &Asked<'_>, surface: &Surface, air: Air) -> String {
+    let lang = asked.lang;
+    let band = band_of(asked.state, surface);
+    let (low, high) = (
+        show(band.low, Units::Inches),
+        show(band.high, Units::Inches),
+    );
+    let by_feel = asked.state.profile_of(surface).check == Check::LookAndFeel;
+    match air {
+        Air::Measured(_) | Air::CouldNot(_) => show_air(lang, air, band),
+        Air::Touching => say!(lang, "button-touching"),
+        Air::Within => say!(lang, "button-within"),
+        Air::Under1 if by_feel => say!(lang, "button-feels-low"),
+        Air::Over if by_feel => say!(lang, "button-feels-high"),
+        Air::Under1 => say!(lang, "button-under", low = low),
+        Air::Over => say!(lang, "button-over", high = high),
+    }
 }
 
 /// The band of a surface, for words.

@@ -79,6 +79,8 @@ pub struct Echo {
     pub who: Person,
     /// When, in seconds since 1970.
     pub at: i64,
+    /// The newest record about the surface then: of a hand check the newest check or placement.
+    pub seen: RecordNo,
     /// The surface.
     pub tag: Tag,
 }
@@ -126,8 +128,6 @@ pub struct Reading {
     pub layers: Option<u8>,
     /// When the hand was there, in minutes since 1970; when it was written if none.
     pub when: Option<i64>,
-    /// The newest check or placement when it was written.
-    pub seen: RecordNo,
     /// The setting in use, up to [`SETTING_BYTES_MAX`].
     pub setting: Option<String>,
 }
@@ -190,7 +190,6 @@ impl Entry {
                     of.layers
                         .map_or_else(String::new, |layers| layers.to_string()),
                     of.when.map_or_else(String::new, hex),
-                    format!("{:x}", of.seen.0),
                     of.setting.clone().unwrap_or_default(),
                 ]
             }
@@ -204,18 +203,17 @@ impl Entry {
                 reason,
                 method,
                 cover,
-            } => vec![
-                "l".to_owned(),
-                reason.as_str().to_owned(),
-                method.as_str().to_owned(),
-                cover.as_str().to_owned(),
-            ],
+            } => {
+                let words = [reason.as_str(), method.as_str(), cover.as_str()];
+                let letters: Vec<&str> = words.iter().map(|word| &word[..1]).collect();
+                vec!["l".to_owned(), letters.concat()]
+            }
         }
     }
 
     fn read(parts: &[&str], chosen: Option<&str>) -> Result<Self, NotOurs> {
         Ok(match parts {
-            ["c", air, how, layers, when, seen, setting] => {
+            ["c", air, how, layers, when, setting] => {
                 let air = if *air == "menu" {
                     chosen.ok_or(NotOurs)?
                 } else {
@@ -256,9 +254,6 @@ impl Entry {
                         "" => None,
                         minutes => Some(number(minutes)?),
                     },
-                    seen: u64::from_str_radix(seen, 16)
-                        .map(RecordNo)
-                        .map_err(|_| NotOurs)?,
                     setting: (!setting.is_empty()).then(|| (*setting).to_owned()),
                 })
             }
@@ -269,11 +264,17 @@ impl Entry {
                 finding: Finding::from_text(finding).ok_or(NotOurs)?,
                 action: Action::from_text(action).ok_or(NotOurs)?,
             },
-            ["l", reason, method, cover] => Entry::Clean {
-                reason: Cleaning::from_text(reason).ok_or(NotOurs)?,
-                method: Method::from_text(method).ok_or(NotOurs)?,
-                cover: Cover::from_text(cover).ok_or(NotOurs)?,
-            },
+            ["l", letters] => {
+                let letters: Vec<char> = letters.chars().collect();
+                let [reason, method, cover] = letters.as_slice() else {
+                    return Err(NotOurs);
+                };
+                Entry::Clean {
+                    reason: of_letter(Cleaning::ALL, Cleaning::as_str, *reason)?,
+                    method: of_letter(Method::ALL, Method::as_str, *method)?,
+                    cover: of_letter(Cover::ALL, Cover::as_str, *cover)?,
+                }
+            }
             _ => return Err(NotOurs),
         })
     }
@@ -295,9 +296,9 @@ impl Plain {
     }
 
     /// What an entry of the menu of surfaces brings back.
-    pub fn picked(tag: &Tag, entry: &Entry) -> String {
-        let parts = entry.parts(false);
-        let mut all = vec![tag.as_str()];
+    pub fn picked(echo: &Echo, entry: &Entry) -> String {
+        let (seen, parts) = (format!("{:x}", echo.seen.0), entry.parts(false));
+        let mut all = vec![seen.as_str(), echo.tag.as_str()];
         all.extend(parts.iter().map(String::as_str));
         join(&all)
     }
@@ -320,17 +321,17 @@ impl Plain {
         let choice = || chosen.ok_or(NotOurs);
         let sign = |text: &str| Sign::from_text(text).ok_or(NotOurs);
         Ok(match parts {
-            ["ok", who, at, tag, rest @ ..] => Plain::Confirm {
-                echo: Echo::read(who, at, tag)?,
+            ["ok", who, at, seen, tag, rest @ ..] => Plain::Confirm {
+                echo: Echo::read(who, at, seen, tag)?,
                 entry: Entry::read(rest, chosen)?,
             },
             ["pick", who, at] => {
                 let picked: Vec<&str> = choice()?.split(super::SEPARATOR).collect();
-                let [tag, rest @ ..] = picked.as_slice() else {
+                let [seen, tag, rest @ ..] = picked.as_slice() else {
                     return Err(NotOurs);
                 };
                 Plain::Pick {
-                    echo: Echo::read(who, at, tag)?,
+                    echo: Echo::read(who, at, seen, tag)?,
                     entry: Entry::read(rest, None)?,
                 }
             }
@@ -353,12 +354,15 @@ impl Plain {
 }
 
 impl Echo {
-    fn read(who: &str, at: &str, tag: &str) -> Result<Self, NotOurs> {
+    fn read(who: &str, at: &str, seen: &str, tag: &str) -> Result<Self, NotOurs> {
         Ok(Self {
             who: u64::from_str_radix(who, 16)
                 .map(Person)
                 .map_err(|_| NotOurs)?,
             at: seconds(at)?,
+            seen: u64::from_str_radix(seen, 16)
+                .map(RecordNo)
+                .map_err(|_| NotOurs)?,
             tag: tag.into(),
         })
     }
@@ -382,9 +386,23 @@ impl LookCard {
     }
 }
 
+/// The one of a list that begins with this letter. No two of one list begin with the same, which a test of all taps holds.
+fn of_letter<T: Copy>(
+    all: &[T],
+    word: impl Fn(T) -> &'static str,
+    letter: char,
+) -> Result<T, NotOurs> {
+    let mut found = all
+        .iter()
+        .copied()
+        .filter(|one| word(*one).starts_with(letter));
+    found.next().ok_or(NotOurs)
+}
+
 fn confirm(echo: &Echo, entry: &[String]) -> String {
     let (who, at) = (format!("{:x}", echo.who.0), hex(echo.at));
-    let mut parts = vec![GROUP, "ok", &who, &at, echo.tag.as_str()];
+    let seen = format!("{:x}", echo.seen.0);
+    let mut parts = vec![GROUP, "ok", &who, &at, &seen, echo.tag.as_str()];
     parts.extend(entry.iter().map(String::as_str));
     join(&parts)
 }

@@ -431,6 +431,7 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         // The platform's identifiers of people have 63 bits.
         who: Person(u64::MAX >> 1),
         at: 99_999_999_999 >> 3,
+        seen: RecordNo(FAR),
         tag: LONGEST_TAG.into(),
     };
     let reading = Reading {
@@ -440,7 +441,6 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         mode: Some(Mode::Static),
         layers: Some(20),
         when: Some(99_999_999),
-        seen: RecordNo(FAR),
         setting: Some("x".repeat(SETTING_BYTES_MAX)),
     };
     let could_not = Reading {
@@ -450,7 +450,6 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         mode: None,
         layers: None,
         when: None,
-        seen: RecordNo(0),
         setting: None,
     };
     let mut entries = vec![Entry::Check(reading), Entry::Check(could_not)];
@@ -465,17 +464,19 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             action: *action,
         })
     }));
-    entries.extend(Cleaning::ALL.iter().flat_map(|reason| {
-        Cover::ALL.iter().map(|cover| Entry::Clean {
-            reason: *reason,
-            method: Method::SoapAndWater,
-            cover: *cover,
-        })
-    }));
+    for reason in Cleaning::ALL {
+        entries.extend(Method::ALL.iter().flat_map(|method| {
+            Cover::ALL.iter().map(|cover| Entry::Clean {
+                reason: *reason,
+                method: *method,
+                cover: *cover,
+            })
+        }));
+    }
     let none = BTreeMap::new;
     let mut taps = Vec::new();
     for entry in entries {
-        let chosen = Plain::picked(&LONGEST_TAG.into(), &entry);
+        let chosen = Plain::picked(&echo(), &entry);
         let (echo, again) = (echo(), entry.clone());
         let pick = Plain::Pick {
             echo: echo.clone(),

@@ -2,8 +2,8 @@
 //! where a sentence says what to type; each button is an entry that its writer confirms with it.
 
 use super::{
-    Offer, as_air, band, check_offer, choice_button, echo, offer, reading as reading_of, said_of,
-    show_air,
+    Offer, air_label, as_air, band, check_offer, choice_button, echo, offer, reading as reading_of,
+    said_of,
 };
 use crate::choice::{Action, Cleaning, Cover, FilterKind, Finding, Method};
 use crate::decide::draft::{Asked, button, in_post, person};
@@ -127,8 +127,17 @@ fn buttons_for(
         let label = in_post(asked.state, asked.lang, &Tag::from(tag.as_str()));
         row.extend(choice_button(asked, what, label)?);
     }
-    if row.is_empty() {
-        message.text = format!("{}\n{}", message.text, say!(asked.lang, "plain-say-again"));
+    let looks =
+        |what: &Understood| matches!(what, Understood::Where(_) | Understood::LookFirst { .. });
+    let after = if row.is_empty() {
+        Some(say!(asked.lang, "plain-say-again"))
+    } else if each.iter().all(looks) {
+        None
+    } else {
+        Some(say!(asked.lang, "plain-echo", who = person(asked.ask.who)))
+    };
+    if let Some(after) = after {
+        message.text = format!("{}\n{after}", message.text);
     }
     Ok(message.buttons(row))
 }
@@ -147,7 +156,7 @@ fn no_name(
         // One that would be answered otherwise, such as an alarm that is open, is left out.
         if let Ok(Offer::Entry(echo, entry)) = offer(asked, what) {
             entries.push(MenuEntry {
-                value: Plain::picked(&echo.tag, &entry),
+                value: Plain::picked(&echo, &entry),
                 label: in_post(asked.state, lang, &Tag::from(tag.as_str())),
                 about: None,
             });
@@ -197,7 +206,7 @@ pub(super) fn reading(
     authorize(asked.state, asked.ask, Right::Check)?;
     let rest = reading_of(asked, surface, about)?;
     let band = band(asked.state, tag.as_str());
-    let echo = said_of(asked, tag);
+    let echo = said_of(asked, tag, check::seen(surface));
     let confirm = |air| {
         let entry = Entry::Check(crate::tap::Reading {
             air,
@@ -215,7 +224,7 @@ pub(super) fn reading(
         .take(BUTTONS_MAX)
         .map(|air| Button {
             id: confirm(air),
-            label: show_air(lang, air, band),
+            label: air_label(asked, surface, air),
             look: Look::Main,
         })
         .collect();
@@ -299,7 +308,7 @@ fn how_far(asked: &Asked<'_>, tag: &str, far: Far) -> Result<Message, Refusal> {
         for said in said {
             if let Offer::Entry(echo, entry) = check_offer(asked, &about, said)? {
                 let label = match &entry {
-                    Entry::Check(of) => show_air(lang, of.air, band),
+                    Entry::Check(of) => air_label(asked, surface, of.air),
                     Entry::Alarm { .. } | Entry::Filter { .. } | Entry::Clean { .. } => continue,
                 };
                 let tap = Tap::Plain(Plain::Confirm { echo, entry });

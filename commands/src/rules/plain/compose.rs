@@ -88,8 +88,13 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
             if !speaks_of_surface(of, &amounts) {
                 return nothing(of, &subject);
             }
-            let near = subject::near(typed, home);
-            let each = complete_each(of, near.iter().map(String::as_str), &amounts);
+            let (near, room) = subject::near(typed, home);
+            // What only looks alike is named, and never one tap away.
+            let each = if room {
+                complete_each(of, near.iter().map(String::as_str), &amounts)
+            } else {
+                Vec::new()
+            };
             let typed = typed.clone();
             Heard::Asks(Asks::NoSurface { typed, near, each })
         }

@@ -206,8 +206,9 @@ fn together<'a>(names: &[&Name<'a>]) -> Subject<'a> {
     }
 }
 
-/// The tags that are near to a name which the home does not have, best first.
-pub(super) fn near(typed: &str, home: &Home<'_>) -> Vec<String> {
+/// The tags that are near to a name which the home does not have, best first; and whether the name is the beginning of each
+/// bed or tag, as a room's number is of its beds.
+pub(super) fn near(typed: &str, home: &Home<'_>) -> (Vec<String>, bool) {
     let beds = home
         .beds
         .iter()
@@ -222,6 +223,7 @@ pub(super) fn near(typed: &str, home: &Home<'_>) -> Vec<String> {
         }
         Match::Several(names) | Match::Nearest(names) => names,
     };
+    let room = found.iter().all(|name| begins(name));
     let mut tags: Vec<String> = Vec::new();
     for name in found {
         let under = home
@@ -234,5 +236,5 @@ pub(super) fn near(typed: &str, home: &Home<'_>) -> Vec<String> {
             tags.push(tag);
         }
     }
-    tags
+    (tags, room)
 }

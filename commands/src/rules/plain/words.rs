@@ -393,7 +393,7 @@ mod tests {
             let tokens = tokens::split(text);
             vocabulary().corrected(&tokens, |_| false).join(" ")
         };
-        assert_eq!(words("beping fiter presure"), "beeping filter pressure");
+        assert_eq!(words("beping filetr presure"), "beeping filter pressure");
         // Everyday words, short ones, and what could be two.
         assert_eq!(words("float fat nto"), "float fat nto");
     }
