@@ -466,5 +466,7 @@ named_enum! {
         Roll = "roll",
         /// A change waits for a supervisor.
         Agree = "agree",
+        /// A handover that nobody has accepted.
+        Handover = "handover",
     }
 }

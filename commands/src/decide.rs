@@ -10,12 +10,15 @@ mod clean;
 mod complete;
 mod cpr;
 mod draft;
+mod duty;
 mod facility;
 mod filter;
 mod fleet;
 mod frame;
+mod handover;
 mod help;
 mod hold;
+mod items;
 mod leave;
 mod look;
 mod look_first;
@@ -46,12 +49,16 @@ mod turnover;
 mod upkeep;
 mod wall;
 mod wish;
+mod work;
 mod zones;
 
-pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open, ping_roles};
+pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
 pub(crate) use check::{air_card, escaped};
 pub use draft::in_public;
-pub(crate) use draft::{Asked, Draft, button, clock_time, day_time, in_post, person, unit_channel};
+pub(crate) use draft::{
+    Asked, Draft, button, clock_time, day_time, in_post, person, state_after, unit_channel,
+};
+pub(crate) use duty::{have_button, on_duty_line, role_word, whom_to_phone};
 pub use help::most as help_most;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
@@ -123,19 +130,23 @@ fn known(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal
     if let Request::Help { topic } = &request {
         return Ok(help::help(state, ask, topic.as_deref()));
     }
+    let (list, request) = work::of_list(request);
     let role = authorize(state, ask, right(&request))?;
     if let Request::FacilitySetup(setup) = &request {
         return facility::set_up(state, ask, role, setup);
     }
     let asked = Asked::new(state, ask, role)?;
     hold::allows(&asked, &request)?;
-    let mut decision = done(&asked, request)?;
+    let mut decision = asked_for(&asked, request)?;
     staff::after(&asked, &mut decision);
-    Ok(decision)
+    Ok(match list {
+        Some(list) => work::go_on(&asked, &list, decision),
+        None => decision,
+    })
 }
 
-/// What the rule of a question says.
-fn done(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
+/// What follows from a question of somebody who may.
+fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
     match request {
         Request::HandCheck(typed) => check::hand_check(asked, typed),
         Request::Round { unit } => check::round(asked, unit.as_deref()),
@@ -236,6 +247,9 @@ fn done(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         }
         Request::FacilityLadder(ladder) => Ok(facility::ladder(asked, ladder)),
         Request::FacilityPolicy { name, value } => facility::policy(asked, &name, value.as_deref()),
+        Request::Duty { unit, until } => duty::duty(asked, unit.as_deref(), until.as_deref()),
+        Request::Handover { unit } => handover::handover(asked, unit.as_deref()),
+        Request::FacilityPhone { words } => duty::phone(asked, words),
         Request::FacilityShow => Ok(settings::show(asked)),
         Request::Agency {
             person,
@@ -292,6 +306,7 @@ pub(crate) fn notice(
         (Call::Idle | Call::Pickup, On::Surface(tag)) => {
             rental::notice(state, facility, call, tag, now)
         }
+        (Call::Handover, On::Unit(unit)) => handover::notice(state, facility, unit),
         (Call::Roll, On::Outage(no)) => {
             outage::roll_again(state, facility, draft, *no, now);
             None
@@ -314,7 +329,8 @@ pub(crate) fn notice(
         )
         | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_) | On::Wish(_))
         | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_))
-        | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_)) => None,
+        | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_))
+        | (Call::Handover, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Wish(_)) => None,
     }
 }
 
@@ -342,7 +358,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::TakeBack { first, tag } => take_back::take_back(asked, first, &tag),
         Tap::TurnFilter { tag, of, finding } => filter::turn_filter(asked, &tag, of, finding),
         Tap::TurnFunction { tag, of } => turnover::function(asked, &tag, of),
-        Tap::Pick { tag } => check::pick(asked, &tag),
+        Tap::Pick { tag } => items::pick(asked, &tag),
         Tap::Bedside(tap) => set_up::tapped(asked, tap),
         Tap::Turn(tap) => out::tapped(asked, tap),
         Tap::House(tap) => beds::tapped(asked, tap),
@@ -350,6 +366,8 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Setting(tap) => settings(asked, &tap),
         Tap::Plain(tap) => plain::tapped(asked, tap),
         Tap::Staff(tap) => staff::tapped(asked, tap),
+        Tap::Duty(tap) => duty::tapped(asked, tap),
+        Tap::Work(tap) => work::tapped(asked, tap),
     }
 }
 
@@ -392,6 +410,7 @@ pub fn right(request: &Request) -> Right {
         | Request::Round { .. }
         | Request::Static { .. }
         | Request::Cpr { .. }
+        | Request::Handover { .. }
         | Request::Catchup { .. } => Right::Check,
         Request::Alarm { .. } | Request::Outage { .. } => Right::RaiseAlarm,
         Request::Setting { .. } => Right::Setting,
@@ -431,32 +450,41 @@ pub fn right(request: &Request) -> Right {
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
         Request::FacilityLadder(_) | Request::FacilityPolicy { .. } => Right::Policy,
+        Request::FacilityPhone { .. } => Right::ChangeFleet,
+        Request::Duty { .. } => Right::Duty,
         Request::FacilityShow => Right::ReadSettings,
-        Request::Tap(tap) => match tap {
-            Tap::StartRound { .. }
-            | Tap::Air { .. }
-            | Tap::TypeAir { .. }
-            | Tap::AirTyped { .. }
-            | Tap::Skip { .. } => Right::Check,
-            Tap::Take { .. }
-            | Tap::Safe { .. }
-            | Tap::Fixed { .. }
-            | Tap::Caused { .. }
-            | Tap::FixedAir { .. }
-            | Tap::TypeFixedAir { .. }
-            | Tap::FixedAirTyped { .. } => Right::AnswerAlarm,
-            Tap::NameAlarm { .. } => Right::RaiseAlarm,
-            Tap::Pull { .. } => Right::Pull,
-            // What was taken back was done by the same person in their own right.
-            Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
-            Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
-            Tap::Bedside(tap) => tap.right(),
-            Tap::Turn(tap) => tap.right(),
-            Tap::House(tap) => tap.right(),
-            Tap::Power(tap) => tap.right(),
-            Tap::Setting(tap) => tap.right(),
-            Tap::Plain(tap) => tap.right(),
-            Tap::Staff(tap) => tap.right(),
-        },
+        Request::Tap(tap) => right_of_tap(tap),
+    }
+}
+
+/// As [`right`], for a tap.
+pub(crate) fn right_of_tap(tap: &Tap) -> Right {
+    match tap {
+        Tap::StartRound { .. }
+        | Tap::Air { .. }
+        | Tap::TypeAir { .. }
+        | Tap::AirTyped { .. }
+        | Tap::Skip { .. } => Right::Check,
+        Tap::Take { .. }
+        | Tap::Safe { .. }
+        | Tap::Fixed { .. }
+        | Tap::Caused { .. }
+        | Tap::FixedAir { .. }
+        | Tap::TypeFixedAir { .. }
+        | Tap::FixedAirTyped { .. } => Right::AnswerAlarm,
+        Tap::NameAlarm { .. } => Right::RaiseAlarm,
+        Tap::Pull { .. } => Right::Pull,
+        // What was taken back was done by the same person in their own right.
+        Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
+        Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
+        Tap::Bedside(tap) => tap.right(),
+        Tap::Turn(tap) => tap.right(),
+        Tap::House(tap) => tap.right(),
+        Tap::Power(tap) => tap.right(),
+        Tap::Duty(tap) => tap.right(),
+        Tap::Work(tap) => tap.right(),
+        Tap::Setting(tap) => tap.right(),
+        Tap::Plain(tap) => tap.right(),
+        Tap::Staff(tap) => tap.right(),
     }
 }

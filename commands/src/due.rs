@@ -1,7 +1,11 @@
 //! What is due. Decides when work's time has come, what the clock brings about, and when it must be
 //! asked again; it goes through the same kind of decision as people do.
 
+pub(crate) mod asking;
 pub(crate) mod calls;
+pub(crate) mod card;
+pub(crate) mod claim;
+pub(crate) mod handover;
 mod house;
 pub(crate) mod ladder;
 mod list;
@@ -12,8 +16,9 @@ mod weekend;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 
-pub use list::{DueItem, DueKind, list};
-pub(crate) use slots::{body, truncate, under_outages, with_renewals, words_key};
+pub(crate) use card::{body, for_supervisors, truncate, under_outages, words_key};
+pub use handover::{CHARS_MOST, LINES_MOST};
+pub use list::{Ahead, DueItem, DueKind, list};
 
 use crate::decision::Decision;
 use crate::ids::{Channel, Tag};
@@ -31,12 +36,14 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     let recheck = recheck::next(state).filter(|(at, _)| *at <= now);
     let slot = slots::next(state).filter(|(at, _)| *at <= now);
     let call = calls::next(state).filter(|(at, ..)| *at <= now);
+    let claim = claim::next(state).filter(|at| *at <= now);
     // In the order of their times, so that stepping over an hour reads as if it had been lived through; alarms first.
     let earliest = [
         ladder.map(|(at, _)| at),
         outage.map(|(at, _)| at),
         recheck.map(|(at, _)| at),
         call.as_ref().map(|(at, ..)| *at),
+        claim,
         slot.map(|(at, _)| at),
     ]
     .into_iter()
@@ -62,6 +69,9 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     {
         return calls::ring(state, facility, call, on, now);
     }
+    if claim == Some(earliest) {
+        return claim::look(state, facility, now);
+    }
     let (_, name) = slot?;
     slots::fire(state, facility, name, now)
 }
@@ -74,7 +84,7 @@ pub fn next_due(state: &State) -> Option<DateTime<Utc>> {
     let recheck = recheck::next(state).map(|(at, _)| at);
     let call = calls::next(state).map(|(at, ..)| at);
     let slot = slots::next(state).map(|(at, _)| at);
-    [ladder, outage, recheck, call, slot]
+    [ladder, outage, recheck, call, claim::next(state), slot]
         .into_iter()
         .flatten()
         .min()

@@ -87,6 +87,10 @@ number!(
     /// A power failure, named by the number of the record that opened it.
     OutageNo
 );
+number!(
+    /// A handover, named by the number of the record that made it.
+    HandoverNo
+);
 name!(
     /// A disinfectant of the home's list.
     ProductName

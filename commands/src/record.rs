@@ -15,8 +15,8 @@ use crate::choice::{
     Start, Step, Task, TurnStep, What, Work,
 };
 use crate::ids::{
-    AlarmNo, Bed, Channel, ChatRole, Item, OutageNo, Person, ProductName, ProfileName, RecallNo,
-    RecordNo, ScheduleName, Tag, Unit,
+    AlarmNo, Bed, Channel, ChatRole, HandoverNo, Item, OutageNo, Person, ProductName, ProfileName,
+    RecallNo, RecordNo, ScheduleName, Tag, Unit,
 };
 use crate::role::Role;
 use crate::rules::air::Tenths;
@@ -794,6 +794,58 @@ pub enum Body {
         /// The home's figure, in seconds.
         limit: u16,
     },
+    /// Somebody has a unit, in the role of this record.
+    DutyTaken {
+        /// The unit; the whole house if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<Unit>,
+        /// Until when.
+        until: DateTime<Utc>,
+    },
+    /// Somebody has it no longer.
+    DutyEnded {
+        /// The unit; the whole house if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<Unit>,
+    },
+    /// It was looked at who has which unit in a shift that had begun.
+    ClaimsLooked {
+        /// When the shift began.
+        shift: DateTime<Utc>,
+        /// The units that nobody had: the supervisors were told.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        unclaimed: Vec<Unit>,
+    },
+    /// A handover was posted.
+    HandoverMade {
+        /// The unit; all of them if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        unit: Option<Unit>,
+        /// When the shift that hands over began.
+        shift: DateTime<Utc>,
+    },
+    /// The next shift accepted it.
+    HandoverAccepted {
+        /// Which.
+        handover: HandoverNo,
+    },
+    /// Somebody was called; their phones rang.
+    Told {
+        /// About what.
+        on: On,
+        /// Everybody who holds these roles in the chat.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        roles: Vec<Role>,
+        /// People who were on duty, in the role in which they were called.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        people: Vec<(Person, Role)>,
+    },
+    /// Whom to phone when nobody answers, in the home's own words.
+    PhoneSet {
+        /// Words and number; none if there is none any more.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        words: Option<String>,
+    },
     /// A schedule's slot was posted.
     SlotFired {
         /// The schedule.
@@ -1137,6 +1189,13 @@ impl Body {
             Body::SecondCheckWanted { .. } => "second-check-wanted",
             Body::SecondChecked { .. } => "second-checked",
             Body::PaceSaid { .. } => "pace-said",
+            Body::DutyTaken { .. } => "duty-taken",
+            Body::DutyEnded { .. } => "duty-ended",
+            Body::ClaimsLooked { .. } => "claims-looked",
+            Body::HandoverMade { .. } => "handover-made",
+            Body::HandoverAccepted { .. } => "handover-accepted",
+            Body::Told { .. } => "told",
+            Body::PhoneSet { .. } => "phone-set",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
         }
@@ -1193,12 +1252,13 @@ impl Body {
             | Body::SecondChecked { tag, .. }
             | Body::TakenBack { tag, .. } => Some(tag),
             Body::ZonesMeasured { tag, .. } => tag.as_ref(),
-            Body::Booked { on, .. } | Body::Unbooked { on, .. } | Body::Called { on, .. } => {
-                match on {
-                    On::Surface(tag) => Some(tag),
-                    On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => None,
-                }
-            }
+            Body::Booked { on, .. }
+            | Body::Unbooked { on, .. }
+            | Body::Called { on, .. }
+            | Body::Told { on, .. } => match on {
+                On::Surface(tag) => Some(tag),
+                On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => None,
+            },
             Body::FacilitySet { .. }
             | Body::UnitSet { .. }
             | Body::ScheduleSet { .. }
@@ -1238,6 +1298,12 @@ impl Body {
             | Body::SignedOff { .. }
             | Body::SignOffEnded { .. }
             | Body::PaceSaid { .. }
+            | Body::DutyTaken { .. }
+            | Body::DutyEnded { .. }
+            | Body::ClaimsLooked { .. }
+            | Body::HandoverMade { .. }
+            | Body::HandoverAccepted { .. }
+            | Body::PhoneSet { .. }
             | Body::SlotFired { .. }
             | Body::Away { .. } => None,
         }

@@ -295,6 +295,23 @@ pub enum Request {
         /// Its value as typed; only shown if none.
         value: Option<String>,
     },
+    /// `/duty`.
+    Duty {
+        /// The unit as typed, or the word for the whole house.
+        unit: Option<String>,
+        /// Until when, as typed; the end of the shift if none.
+        until: Option<String>,
+    },
+    /// `/handover`.
+    Handover {
+        /// The unit as typed.
+        unit: Option<String>,
+    },
+    /// `/facility phone`.
+    FacilityPhone {
+        /// Whom to phone and at which number; only shown if none.
+        words: Option<String>,
+    },
     /// `/facility show`.
     FacilityShow,
     /// `/agency`.
@@ -472,6 +489,10 @@ pub enum Right {
     Setting,
     /// Record the gaps of a bed.
     Gaps,
+    /// Say that one has a unit, and until when.
+    Duty,
+    /// Accept a handover for the next shift.
+    HandOver,
     /// Bring back into service, record tests and maintenance, count stock.
     Maintain,
     /// Say what the beds' frames are like.

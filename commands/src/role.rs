@@ -59,10 +59,10 @@ impl Right {
                 Role::Admin,
             ],
             Right::Check | Right::AnswerAlarm => &[Role::Aide, Role::Nurse, Role::Supervisor],
-            Right::Upkeep | Right::CallRoll | Right::LookAgain => {
+            Right::Upkeep | Right::CallRoll | Right::LookAgain | Right::Duty => {
                 &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
             }
-            Right::Place | Right::Setting => &[Role::Nurse, Role::Supervisor],
+            Right::Place | Right::Setting | Right::HandOver => &[Role::Nurse, Role::Supervisor],
             Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
             Right::Maintain => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],

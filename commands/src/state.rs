@@ -5,6 +5,7 @@
 mod alarm;
 mod bed;
 mod call;
+mod duty;
 mod facility;
 mod outage;
 mod shelf;
@@ -20,6 +21,8 @@ use serde::{Deserialize, Serialize};
 pub use alarm::Alarm;
 pub use bed::{Frame, OverFact, ZonesFact};
 pub use call::Booking;
+pub(crate) use duty::FIRST_REPEAT;
+pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
 pub use outage::Outage;
@@ -38,6 +41,7 @@ use crate::ids::{
     ScheduleName, Tag, Unit,
 };
 use crate::record::{Body, On, Profile, Record, Wish};
+use crate::role::Role;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Policies;
 use crate::words::Lang;
@@ -90,6 +94,8 @@ pub struct State {
     pub recalls: BTreeMap<RecallNo, Recall>,
     /// Who is let in, signed off, and on a round.
     pub staff: Staff,
+    /// Who has which unit, what was handed over, who was told what.
+    pub duty: Duty,
     /// The unit in which somebody last did something.
     pub last_unit: BTreeMap<Person, Unit>,
 }
@@ -130,6 +136,7 @@ impl Default for State {
             stock: BTreeMap::new(),
             recalls: BTreeMap::new(),
             staff: Staff::default(),
+            duty: Duty::default(),
             last_unit: BTreeMap::new(),
         }
     }
@@ -193,6 +200,11 @@ impl State {
             if let (Some(who), Some(unit)) = (record.who, self.unit_of(tag).cloned()) {
                 self.last_unit.insert(who, unit);
             }
+            if record.who.is_some()
+                && let Some(surface) = self.surfaces.get_mut(tag)
+            {
+                surface.touched = Some(Mark::of(record));
+            }
         }
         match &record.body {
             Body::FacilitySet {
@@ -223,7 +235,11 @@ impl State {
                 when,
                 from,
             } => self.set_schedule(record, name, *what, unit.clone(), when, *from),
-            Body::SlotFired { name, slot, .. } => self.slot_fired(record, name, *slot),
+            Body::SlotFired { name, slot, .. } => {
+                self.slot_fired(record, name, *slot)?;
+                self.carded(name, *slot);
+                Ok(())
+            }
             Body::LadderSet {
                 first,
                 second,
@@ -312,6 +328,7 @@ impl State {
                 surface.filter_changed = *filter_changed;
                 if let Some(on) = *tested {
                     let test = Service {
+                        no: record.no,
                         on,
                         at: record.at,
                         outcome: Outcome::Passed,
@@ -409,10 +426,9 @@ impl State {
             Body::ResidentSafe { alarm } => self.change_alarm(record, *alarm, |alarm| {
                 alarm.safe = record.who.map(|who| (who, record.at))
             }),
-            Body::AlarmAsked { alarm, rung } => self.change_alarm(record, *alarm, |alarm| {
-                alarm.rung = *rung;
-                alarm.asked = record.at;
-            }),
+            Body::AlarmAsked { alarm, rung } => {
+                self.change_alarm(record, *alarm, |alarm| alarm.climb(record.at, *rung))
+            }
             Body::LadderRestarted { alarm, why } => {
                 self.change_alarm(record, *alarm, |alarm| alarm.begin_again(record.at, *why))
             }
@@ -677,6 +693,7 @@ impl State {
                 next,
             } => {
                 let service = Service {
+                    no: record.no,
                     on: *on,
                     at: record.at,
                     outcome: *outcome,
@@ -701,10 +718,9 @@ impl State {
                     outage.seen.insert(tag.clone(), (*roll, Mark::of(record)));
                 })
             }
-            Body::OutageAsked { outage, rung } => self.change_outage(record, *outage, |outage| {
-                outage.rung = *rung;
-                outage.asked = record.at;
-            }),
+            Body::OutageAsked { outage, rung } => {
+                self.change_outage(record, *outage, |outage| outage.climb(record.at, *rung))
+            }
             Body::OutageRestarted { outage } => self.change_outage(record, *outage, |outage| {
                 outage.begin_again(record.at);
             }),
@@ -749,7 +765,59 @@ impl State {
                 self.stock_used(record, item, *count, *order);
                 Ok(())
             }
+            Body::DutyTaken { unit, until } => {
+                self.duty.take(record, unit.as_ref(), *until);
+                Ok(())
+            }
+            Body::DutyEnded { unit } => {
+                self.duty.end(record, unit.as_ref());
+                Ok(())
+            }
+            Body::ClaimsLooked { shift, unclaimed } => {
+                self.duty.looked = Some(*shift);
+                self.duty.unclaimed.clone_from(unclaimed);
+                Ok(())
+            }
+            Body::HandoverMade { unit, shift } => {
+                self.duty.hand_over(record, unit.as_ref(), *shift);
+                Ok(())
+            }
+            Body::HandoverAccepted { handover } => self.accepted(record, *handover),
+            Body::Told { on, roles, people } => {
+                self.told(record, on, roles, people);
+                Ok(())
+            }
+            Body::PhoneSet { words } => {
+                self.duty.phone.clone_from(words);
+                Ok(())
+            }
         }
+    }
+
+    /// Somebody was called about something: kept for the handover, and with the ladder that called them.
+    fn told(&mut self, record: &Record, on: &On, roles: &[Role], people: &[(Person, Role)]) {
+        let ladder = match on {
+            On::Surface(tag) => self
+                .surfaces
+                .get(tag)
+                .and_then(|surface| surface.alarm)
+                .and_then(|no| self.alarms.get_mut(&no))
+                .map(|alarm| &mut alarm.called),
+            On::Outage(no) => self.outages.get_mut(no).map(|outage| &mut outage.called),
+            On::Recall(_) | On::Unit(_) | On::Wish(_) => None,
+        };
+        if let Some(called) = ladder {
+            called.add(roles, people);
+        }
+        // What a power failure was called by is gone when it is over; its unit stays.
+        let on = match on {
+            On::Outage(no) => match self.outages.get(no) {
+                Some(open) => On::Unit(open.unit.clone()),
+                None => on.clone(),
+            },
+            On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_) => on.clone(),
+        };
+        self.duty.tell(record, &on, roles, people);
     }
 
     fn change_hold(

@@ -190,6 +190,25 @@ pub const COMMANDS: &[Command] = &[
         parse: parse::due,
     },
     Command {
+        path: "duty",
+        about: "about-duty",
+        right: Right::Duty,
+        options: &[
+            may("unit", "option-duty-unit", Takes::Suggested),
+            may("until", "option-duty-until", Takes::Text),
+        ],
+        examples: &["/duty", "/duty unit:Elm until:07:00", "/duty unit:all"],
+        parse: life::duty,
+    },
+    Command {
+        path: "handover",
+        about: "about-handover",
+        right: Right::Check,
+        options: &[UNIT],
+        examples: &["/handover", "/handover unit:Elm"],
+        parse: life::handover,
+    },
+    Command {
         path: "surface",
         about: "about-surface",
         right: Right::Read,
@@ -695,6 +714,14 @@ pub const COMMANDS: &[Command] = &[
             "/facility policy name:recheck value:20 min",
         ],
         parse: parse::facility_policy,
+    },
+    Command {
+        path: "facility phone",
+        about: "about-facility-phone",
+        right: Right::ChangeFleet,
+        options: &[may("words", "option-phone-words", Takes::Text)],
+        examples: &["/facility phone words:charge nurse, extension 100"],
+        parse: life::facility_phone,
     },
     Command {
         path: "facility show",

@@ -21,14 +21,17 @@ macro_rules! verbs {
 }
 
 mod bedside;
+mod duty;
 mod house;
 mod plain;
 mod power;
 mod setting;
 mod staff;
 mod turn;
+mod work;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
+pub use duty::Duty;
 pub use house::{House, RentalCard};
 pub use plain::{Echo, Entry, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy};
 pub use power::Power;
@@ -37,6 +40,7 @@ pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
+pub use work::{List, Work};
 
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
@@ -186,6 +190,10 @@ pub enum Tap {
     Plain(Plain),
     /// About staff.
     Staff(Staff),
+    /// About who has a unit, and what is handed over.
+    Duty(Duty),
+    /// In a list that is worked through.
+    Work(Work),
 }
 
 verbs! { Tap:
@@ -214,10 +222,12 @@ verbs! { Tap:
     Setting => setting::GROUP,
     Plain => plain::GROUP,
     Staff => staff::GROUP,
+    Duty => duty::GROUP,
+    Work => work::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 7] = [
+const GROUPS: [(&str, &[&str]); 9] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -225,6 +235,8 @@ const GROUPS: [(&str, &[&str]); 7] = [
     (setting::GROUP, Setting::VERBS),
     (plain::GROUP, Plain::VERBS),
     (staff::GROUP, Staff::VERBS),
+    (duty::GROUP, Duty::VERBS),
+    (work::GROUP, Work::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -309,6 +321,8 @@ impl Tap {
             Tap::Setting(tap) => tap.id(),
             Tap::Plain(tap) => tap.id(),
             Tap::Staff(tap) => tap.id(),
+            Tap::Duty(tap) => tap.id(),
+            Tap::Work(tap) => tap.id(),
         }
     }
 
@@ -320,6 +334,14 @@ impl Tap {
         id: &str,
         chosen: Option<&str>,
         field: impl Fn(&str) -> Option<&'a str>,
+    ) -> Result<Self, NotOurs> {
+        Self::read_with(id, chosen, &field)
+    }
+
+    fn read_with<'a>(
+        id: &str,
+        chosen: Option<&str>,
+        field: &dyn Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let parts: Vec<&str> = id.split(SEPARATOR).collect();
         let alarm = |text: &str| text.parse().map(AlarmNo).map_err(|_| NotOurs);
@@ -407,6 +429,8 @@ impl Tap {
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
+            [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
+            [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             _ => return Err(NotOurs),
         })
     }

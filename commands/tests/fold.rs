@@ -104,6 +104,8 @@ fn deeds() -> impl Strategy<Value = Deed> {
                 options.extend(why.map(|why| ("why", why.as_str().to_owned())));
                 Deed::Command(role, "leave", options)
             }),
+        2 => (roles(), word(&["Elm", "Birch", "all"]), word(&["20 min", "9 h"])).prop_map(|(role, unit, until)|
+            Deed::Command(role, "duty", vec![("unit", unit.into()), ("until", until.into())])),
         1 => (roles(), tag.clone(), word(&["45 min", "3 h"])).prop_map(|(role, tag, until)|
             Deed::Command(role, "static", vec![("surface", tag.into()), ("until", until.into())])),
         2 => (roles(), tag.clone()).prop_map(|(role, tag)| Deed::Command(role, "cpr", vec![("surface", tag.into())])),

@@ -12,7 +12,7 @@ use std::fmt::Write as _;
 use commands::ids::{ChatRole, Person};
 use commands::message::{Answer, Row};
 use commands::role::Role;
-use commands::said::Value;
+use commands::said::{Picked, Value};
 use commands::table::{COMMANDS, Command, Takes};
 use commands::tap::{Tap, verb_of};
 use commands::words::Lang;
@@ -88,6 +88,12 @@ fn commands_asked() -> Vec<(&'static Command, Vec<Asked>)> {
             lines.push(BTreeMap::new());
         }
         let asked = lines.into_iter().map(|mut options| {
+            // As people pick them from the chat's list.
+            for option in command.options {
+                if let (Takes::Person, Some(value)) = (option.takes, options.get_mut(option.name)) {
+                    *value = Value::Person(Picked::Member(Person(4_000)));
+                }
+            }
             let lacking = command.options.iter().filter(|option| option.required);
             for (place, option) in lacking.enumerate() {
                 let number = 100 + place as u64;
@@ -99,6 +105,7 @@ fn commands_asked() -> Vec<(&'static Command, Vec<Asked>)> {
                         url: String::new(),
                         size: 10,
                     }),
+                    Takes::Person => Value::Person(Picked::Member(Person(4_000))),
                     Takes::Choice(words) => text(words[0]),
                     Takes::Whole(least, _) => Value::Whole(*least),
                     Takes::Text | Takes::Suggested if option.name == "timezone" => {
@@ -106,7 +113,7 @@ fn commands_asked() -> Vec<(&'static Command, Vec<Asked>)> {
                     }
                     Takes::Text | Takes::Suggested => text("LW-01"),
                 };
-                let as_is = matches!(option.takes, Takes::File);
+                let as_is = matches!(option.takes, Takes::File | Takes::Person);
                 if as_is || !options.contains_key(option.name) {
                     options.insert(option.name.to_owned(), given);
                 }

@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, Method, Opening, Outlet, Owned,
-    Paper, Rails, Step, Task, What, Work,
+    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, Method, Opening, Outcome, Outlet,
+    Owned, Paper, Rails, Step, Task, What, Work,
 };
 use commands::message::Row;
 use commands::role::Role;
@@ -51,6 +51,11 @@ const DUE: [&str; 21] = [
     "due-held",
     "due-idle",
     "due-pickup",
+];
+
+/// Fields of forms.
+const FIELDS: [&str; 10] = [
+    "air", "note", "result", "day", "next-day", "zone1", "zone2", "zone3", "zone4", "angle4",
 ];
 
 /// Families of keys that the sources build at run time: what stands before the part that varies, what
@@ -115,8 +120,8 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
             "",
             owned(&["check", "alarm", "filter", "clean", "due", "where", "look"]),
         ),
-        ("form-", "", owned(&["air", "note"])),
-        ("form-", "-hint", owned(&["air", "note"])),
+        ("form-", "", owned(&FIELDS)),
+        ("form-", "-hint", owned(&FIELDS)),
         ("group-", "", owned(&groups.into_iter().collect::<Vec<_>>())),
         ("handover-", "", owned(&handed_over)),
         ("help-short-", "", shorts),
@@ -138,6 +143,13 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("paper-", "", owned(Paper::WORDS)),
         ("pattern-", "", owned(&DAY_WORDS)),
         ("rails-", "", owned(Rails::WORDS)),
+        ("outcome-", "", owned(Outcome::WORDS)),
+        (
+            "told-",
+            "",
+            roles.iter().cloned().chain(["clock".to_owned()]).collect(),
+        ),
+        ("work-cover-", "", owned(Cover::WORDS)),
         ("work-", "", owned(Work::WORDS)),
         ("private-", "", owned(Found::WORDS)),
         ("reason-", "", owned(Cleaning::WORDS)),

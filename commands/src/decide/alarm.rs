@@ -12,11 +12,11 @@ use super::set_up;
 use super::set_up_card::{self, View};
 use crate::choice::{Cause, Opening, Step};
 use crate::decision::{Decision, Lane};
-use crate::due::ladder;
-use crate::ids::{AlarmNo, ChatRole, Tag};
+use crate::due::{asking, ladder};
+use crate::ids::{AlarmNo, Tag};
 use crate::message::{Answer, Look, Menu, MenuEntry, Message};
 use crate::parse::air_text;
-use crate::record::{AlarmEnd, Body, Fault};
+use crate::record::{AlarmEnd, Body, Fault, On};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::Role;
@@ -25,7 +25,7 @@ use crate::rules::hand_check::{Air, Check, Judgement, Why, judge};
 use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority, alarm_priority};
 use crate::say;
-use crate::state::{Alarm, EndedAlarm, Facility, Life, State, Steps, Surface};
+use crate::state::{Alarm, Called, EndedAlarm, Facility, Life, State, Steps, Surface};
 use crate::tap::{Tap, fixed_menu_id};
 use crate::words::Lang;
 
@@ -108,15 +108,27 @@ pub(super) fn open(
     note: Option<String>,
 ) -> AlarmNo {
     // Bottomed out cannot wait for the first rung: the nurse is called at once.
-    let roles = match kind {
-        AlarmKind::BottomedOut => ladder::rung_roles(1),
+    let rung = match kind {
+        AlarmKind::BottomedOut => 1,
         AlarmKind::Unknown
         | AlarmKind::LowPressure
         | AlarmKind::Power
         | AlarmKind::HighPressure
-        | AlarmKind::Fault => ladder::rung_roles(0),
+        | AlarmKind::Fault => first_rung(asked, tag),
     };
+    let roles = ladder::rung_roles(rung);
     begin(asked, draft, tag, (kind, priority), note, None, roles)
+}
+
+/// Whoever reports an alarm knows of it: where nobody else would be asked at once, the next rung is asked in that place.
+fn first_rung(asked: &Asked<'_>, tag: &Tag) -> u32 {
+    let unit = asked.state.unit_of(tag);
+    let asks = asking::safety(asked.state, unit, ladder::rung_roles(0), asked.now);
+    let knows = Called {
+        roles: Vec::new(),
+        people: vec![(asked.ask.who, asked.role)],
+    };
+    u32::from(knows.covers(&asks.called))
 }
 
 /// The alarm of a surface that goes out of service under somebody: it stays open until they lie on another one.
@@ -171,15 +183,23 @@ fn begin(
         rung: 0,
         asked: asked.now,
         overrun: None,
+        passed: 0,
+        called: Called::default(),
         newest: record,
     };
     let lang = asked.state.lang();
     let message = lay_out(asked.state, lang, no, &alarm, None, pulled);
-    let message = message.pinging(ping_roles(asked.facility, roles));
-    draft.post(
+    let asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
+    let post = (
         card_key(no),
         channel(asked.state, asked.facility, tag),
         Lane::Escalation,
+    );
+    draft.ask(
+        asked.facility,
+        On::Surface(tag.clone()),
+        &asks,
+        post,
         message,
     );
     no
@@ -208,21 +228,21 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
         surface = surface,
         kind = kind_words(lang, kind)
     );
-    let message = Message::text(text)
-        .buttons(vec![button(
-            lang,
-            "button-take",
-            Look::Main,
-            &Tap::Take { alarm: no },
-        )])
-        .pinging(ping_roles(asked.facility, &[Role::Aide, Role::Nurse]));
-    let key = format!("worse:{}", draft.first());
-    draft.post(
-        key,
+    let message = Message::text(text).buttons(vec![button(
+        lang,
+        "button-take",
+        Look::Main,
+        &Tap::Take { alarm: no },
+    )]);
+    let unit = asked.state.unit_of(&alarm.tag);
+    let asks = asking::safety(asked.state, unit, &[Role::Aide, Role::Nurse], asked.now);
+    let post = (
+        format!("worse:{}", draft.first()),
         channel(asked.state, asked.facility, &alarm.tag),
         Lane::Escalation,
-        message,
     );
+    let on = On::Surface(alarm.tag.clone());
+    draft.ask(asked.facility, on, &asks, post, message);
 }
 
 /// What it is was said.
@@ -549,20 +569,20 @@ pub(super) fn fixed_air(
                 cause = cause_words(post_lang, cause),
                 who = person(asked.ask.who)
             );
-            let message = Message::text(text)
-                .buttons(vec![button(
-                    post_lang,
-                    "button-fixed",
-                    Look::Good,
-                    &Tap::Fixed { alarm: no },
-                )])
-                .pinging(ping_roles(asked.facility, &[Role::Nurse]));
-            draft.post(
+            let message = Message::text(text).buttons(vec![button(
+                post_lang,
+                "button-fixed",
+                Look::Good,
+                &Tap::Fixed { alarm: no },
+            )]);
+            let asks = asking::safety(state, state.unit_of(&open.tag), &[Role::Nurse], asked.now);
+            let post = (
                 format!("unchecked:{record}"),
                 channel(state, asked.facility, &open.tag),
                 Lane::Escalation,
-                message,
             );
+            let on = On::Surface(open.tag.clone());
+            draft.ask(asked.facility, on, &asks, post, message);
             say!(lang, "alarm-fixed-but-could-not", surface = surface_words)
         }
     };
@@ -845,14 +865,6 @@ fn edit_key(no: AlarmNo, record: u64) -> String {
 /// The channel of a surface's unit.
 pub(crate) fn channel(state: &State, facility: &Facility, tag: &Tag) -> crate::ids::Channel {
     unit_channel(state, facility, state.unit_of(tag))
-}
-
-/// The chat's roles for ours, where they are mapped.
-pub(crate) fn ping_roles(facility: &Facility, roles: &[Role]) -> Vec<ChatRole> {
-    roles
-        .iter()
-        .filter_map(|role| facility.roles.get(role).copied())
-        .collect()
 }
 
 /// An open alarm and its surface; a refusal that says how it ended where it is over.

@@ -9,10 +9,11 @@ use chrono::{DateTime, Utc};
 use super::check::{self, Paper};
 use super::draft::{Asked, Draft, clock_time, day_time, in_post, person};
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{Channel, Tag, Unit};
 use crate::message::{Answer, ENTRIES_MAX, Field, File, Form, Menu, MenuEntry, Message};
 use crate::parse::{air_text, as_air};
-use crate::record::Record;
+use crate::record::{On, Record};
 use crate::refusal::Refusal;
 use crate::role::Role;
 use crate::rules::hand_check::{Air, Judgement, judge};
@@ -397,8 +398,12 @@ fn call_nurses(asked: &Asked<'_>, draft: &mut Draft, call: &[&Reading]) {
             hint: say!(lang, "menu-pick"),
             entries,
         };
-        let roles = super::alarm::ping_roles(asked.facility, &[Role::Nurse]);
-        let message = Message::text(text).menu(menu).pinging(roles);
+        let nurse = &[Role::Nurse];
+        let asks = asking::in_channel(state, asked.facility, channel, nurse, asked.now);
+        for reading in &readings {
+            draft.tell(On::Surface(reading.tag.clone()), &asks);
+        }
+        let message = asks.on(asked.facility, Message::text(text).menu(menu));
         draft.post(
             format!("low:{first}:{channel}"),
             channel,

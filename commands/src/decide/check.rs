@@ -10,11 +10,11 @@ use super::draft::{
 };
 use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
-use crate::due;
+use crate::due::{self, asking};
 use crate::ids::{AlarmNo, Bed, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row};
 use crate::parse::{air_text, as_air};
-use crate::record::Body;
+use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::request::HandCheck;
 use crate::role::Role;
@@ -215,59 +215,15 @@ pub(super) fn air_form(lang: Lang, tag: &Tag, id: String) -> Form {
     }
 }
 
-/// A line of the due list was picked: the surface's card with its buttons.
-pub(super) fn pick(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
-    let (tag, surface) = asked.surface(tag.as_str())?;
-    if let Some(no) = surface.alarm
-        && let Some(open) = asked.state.alarms.get(&no)
-    {
-        return Ok(Decision::private(alarm::card(
-            asked.state,
-            asked.lang,
-            no,
-            open,
-            None,
-        )));
-    }
-    if surface.cpr.is_some() && surface.bed().is_some() {
-        return super::cpr::card(asked, tag, surface);
-    }
-    if let Some(card) = super::look::chosen(asked, tag) {
-        return card;
-    }
-    if surface.bed().is_none() {
-        return super::look::surface(asked, tag.as_str());
-    }
-    // In the order of the list: a check that was booked, what was left open, then the shift's check.
-    let booked = asked
-        .state
-        .rechecks
-        .get(tag)
-        .is_some_and(|recheck| recheck.due <= asked.now);
-    let away = surface
-        .leave
-        .filter(|_| matches!(surface.life, Life::Placed { .. }));
-    if !booked || away.is_some() {
-        if super::set_up::placed_list(surface).is_some() {
-            return super::set_up::show(asked, tag);
-        }
-        if surface
-            .static_mode
-            .is_some_and(|(_, until)| until <= asked.now)
-        {
-            return Ok(super::static_mode::card(asked, tag, surface));
-        }
-        if let Some(leave) = &away {
-            return Ok(super::leave::card(asked, tag, leave));
-        }
-    }
+/// The card that asks for the air under one surface, outside of a round.
+pub(super) fn air_for(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
     let card = Card {
         round: None,
         tag: tag.clone(),
         seen: seen(surface),
         shown: minutes(asked.now),
     };
-    Ok(Decision::private(ask_for(asked, &card, String::new())))
+    ask_for(asked, &card, String::new())
 }
 
 /// `/round`, and the button that begins one.
@@ -502,24 +458,24 @@ fn call_nurse(
     if let Some(note) = note {
         text.push_str(&quoted(note));
     }
-    let roles = alarm::ping_roles(asked.facility, &[Role::Nurse]);
+    let asks = asking::safety(state, unit, &[Role::Nurse], asked.now);
     let card = Card {
         round: None,
         tag: tag.clone(),
         seen: record,
         shown: minutes(asked.now),
     };
-    let message = with_air_rows(
-        Message::text(text).pinging(roles),
-        state,
-        post_lang,
-        &card,
-        false,
-    );
-    draft.post(
+    let message = with_air_rows(Message::text(text), state, post_lang, &card, false);
+    let post = (
         format!("low:{record}"),
         unit_channel(state, asked.facility, unit),
         Lane::Reminder,
+    );
+    draft.ask(
+        asked.facility,
+        On::Surface(tag.clone()),
+        &asks,
+        post,
         message,
     );
 }

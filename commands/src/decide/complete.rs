@@ -53,6 +53,10 @@ pub(super) fn suggest(
                 .iter()
                 .map(crate::ids::Item::as_str),
         ),
+        "unit" if path == "duty" => plain(
+            typed,
+            std::iter::once(super::duty::ALL).chain(state.units.keys().map(Unit::as_str)),
+        ),
         "unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" if path == "facility unit" => plain(typed, state.units.keys().map(Unit::as_str)),
         "name" if path == "facility product" => products(state, ask, None, typed),

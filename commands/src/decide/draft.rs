@@ -4,10 +4,10 @@
 use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
-use crate::ids::{Bed, Channel, ChatRole, Person, ProfileName, RecordNo, Tag, Unit};
+use crate::ids::{Bed, Channel, Person, ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Menu, Message, Row};
 use crate::parse::NOTE_CHARS_MAX;
-use crate::record::Body;
+use crate::record::{Body, Record};
 use crate::refusal::Refusal;
 use crate::role::Role;
 use crate::rules::guard::{self, Field, Found};
@@ -182,6 +182,34 @@ impl Draft {
     }
 }
 
+/// The state once this decision has become fact: for what is to be shown of it at once.
+pub(crate) fn state_after(
+    state: &State,
+    who: Option<Person>,
+    entered: DateTime<Utc>,
+    decision: &Decision,
+) -> State {
+    let mut after = state.clone();
+    let first = state.next_no();
+    for entry in &decision.entries {
+        let record = Record {
+            no: after.next_no(),
+            at: entry.at,
+            entered,
+            who,
+            role: entry.role,
+            first,
+            body: entry.body.clone(),
+            note: entry.note.clone(),
+        };
+        // What cannot follow is refused where it is committed; here it only is not shown.
+        if after.apply(&record).is_err() {
+            break;
+        }
+    }
+    after
+}
+
 impl Decision {
     /// Nothing but an answer to the asker alone.
     pub(crate) fn private(message: Message) -> Self {
@@ -214,17 +242,6 @@ impl Message {
     #[must_use]
     pub fn menu(mut self, menu: Menu) -> Self {
         self.rows.push(Row::Menu(menu));
-        self
-    }
-
-    /// That notifies these roles, named at its end.
-    #[must_use]
-    pub fn pinging(mut self, roles: Vec<ChatRole>) -> Self {
-        if !roles.is_empty() {
-            let names: Vec<String> = roles.iter().map(|role| format!("<@&{role}>")).collect();
-            self.text = format!("{}\n{}", self.text, names.join(" "));
-            self.ping_roles = roles;
-        }
         self
     }
 }

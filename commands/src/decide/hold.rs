@@ -18,7 +18,7 @@ use crate::rules::policy::Name;
 use crate::rules::work_days::{REPORT_WORK_DAYS, nth_work_day_after, work_days_between};
 use crate::say;
 use crate::state::{Facility, Hold, Life, State, Surface};
-use crate::tap::{Bedside, Entry, House, Plain, Power, Tap, Turn};
+use crate::tap::{Bedside, Entry, House, Plain, Power, Tap, Turn, Work};
 use crate::words::Lang;
 
 /// Whether a surface may be touched: one that is held may not, and the refusal says who holds it since when.
@@ -90,9 +90,30 @@ fn touches(request: &Request) -> Option<&str> {
                 | House::ArrivedBadly { rental }
                 | House::Collected { rental },
             ) => Some(rental.tag.as_str()),
-            Tap::House(House::Waive { tag, .. }) | Tap::Power(Power::Place { tag, .. }) => {
-                Some(tag.as_str())
-            }
+            Tap::House(House::Waive { tag, .. })
+            | Tap::Power(Power::Place { tag, .. })
+            | Tap::Work(
+                Work::Filter { tag, .. }
+                | Work::Served { tag, .. }
+                | Work::Serve { tag, .. }
+                | Work::ServeTyped { tag, .. }
+                | Work::Cleaned { tag, .. }
+                | Work::Return { tag }
+                | Work::Stop { tag }
+                | Work::Swap { new: tag, .. },
+            ) => Some(tag.as_str()),
+            // Unwrapped before it comes here.
+            Tap::Work(
+                Work::Open { .. }
+                | Work::Pick { .. }
+                | Work::Next { .. }
+                | Work::All { .. }
+                | Work::In { .. }
+                | Work::Outlet { .. }
+                | Work::Zones { .. }
+                | Work::ZonesTyped { .. },
+            )
+            | Tap::Duty(_) => None,
             Tap::House(
                 House::Acted { .. }
                 | House::Confirm { .. }
@@ -134,6 +155,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::Round { .. }
         | Request::Alarm { .. }
         | Request::Due { .. }
+        | Request::Duty { .. }
+        | Request::Handover { .. }
+        | Request::FacilityPhone { .. }
         | Request::Surface { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }

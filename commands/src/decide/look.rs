@@ -7,11 +7,11 @@ use super::alarm;
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
-use super::{leave, second_check, set_up, set_up_calls, set_up_card, setting, static_mode};
+use super::{leave, second_check, set_up, set_up_calls, set_up_card, setting, static_mode, work};
 use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
-use crate::ids::{Bed, Tag, Unit};
+use crate::ids::{Tag, Unit};
 use crate::message::{Look, Message, ROWS_MAX};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
@@ -20,7 +20,7 @@ use crate::role::Role;
 use crate::rules::hand_check::{Band, Check};
 use crate::say;
 use crate::state::{Life, State, Surface};
-use crate::tap::Tap;
+use crate::tap::{List, Tap};
 use crate::words::Lang;
 
 /// How many of the newest readings a card shows.
@@ -28,122 +28,34 @@ const READINGS_SHOWN: usize = 4;
 
 /// `/due`.
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
+    let unit = scope(asked, unit)?;
+    let all = work::of_scope(asked.state, asked, unit).len();
+    let list = List {
+        unit: unit.cloned(),
+        all: u16::try_from(all).unwrap_or(u16::MAX),
+        card: false,
+    };
+    Ok(Decision::private(work::message(asked, &list, None)))
+}
+
+/// The unit whose list somebody is shown; all of them if none.
+pub(super) fn scope<'a>(
+    asked: &Asked<'a>,
+    unit: Option<&str>,
+) -> Result<Option<&'a Unit>, Refusal> {
     let checks_too = Right::Check.roles().contains(&asked.role);
     // Upkeep's work is all over the house, and mostly under no bed.
     // A supervisor's too, but in a unit's own channel: where they last did something says nothing of what they look after.
-    let unit = if unit.is_none() && asked.role == Role::Supervisor {
-        unit_of_channel(asked.state, asked.ask)
+    if unit.is_none() && asked.role == Role::Supervisor {
+        Ok(unit_of_channel(asked.state, asked.ask))
     } else if unit.is_some() || checks_too {
-        asked.unit(unit)?
+        asked.unit(unit)
     } else {
-        None
-    };
-    let mut items = due::list(asked.state, unit, asked.now);
-    if !checks_too {
-        items.retain(|item| !at_the_resident(&item.kind));
-    }
-    let lang = asked.lang;
-    let head = match unit {
-        Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),
-        None => say!(lang, "due-head"),
-    };
-    let mut head = due::under_outages(asked.state, lang, unit, asked.now, head);
-    if asked.role == Role::Supervisor {
-        head = std::iter::once(head)
-            .chain(super::wish::lines(asked.state, lang))
-            .collect::<Vec<_>>()
-            .join("\n");
-    }
-    if asked.role == Role::Supervisor && unit.is_none() {
-        head = due::with_renewals(asked.state, lang, asked.now, head);
-    }
-    let mut message = due::body(asked.state, lang, &items, asked.now, head, true);
-    let checks = items.iter().any(|item| {
-        matches!(
-            item.kind,
-            DueKind::Check | DueKind::Recheck | DueKind::TryAgain
-        )
-    });
-    if let Some(unit) = unit.filter(|_| checks) {
-        message = message.buttons(vec![start_round(lang, unit)]);
-    }
-    Ok(Decision::private(message))
-}
-
-/// What only those do who may check: it is done with the resident.
-fn at_the_resident(kind: &DueKind) -> bool {
-    match kind {
-        DueKind::Check
-        | DueKind::Recheck
-        | DueKind::TryAgain
-        | DueKind::Steps
-        | DueKind::StaticOver
-        | DueKind::LeaveOver => true,
-        DueKind::SecondCheck(task) => second_check::at_the_bed(*task),
-        DueKind::Alarm(_)
-        | DueKind::StillUnder
-        | DueKind::GapOver
-        | DueKind::FilterOld
-        | DueKind::FilterLook
-        | DueKind::SafetyTest
-        | DueKind::Maintenance
-        | DueKind::OutletTest
-        | DueKind::PaperMissing
-        | DueKind::Turnover
-        | DueKind::Repair
-        | DueKind::Held
-        | DueKind::Idle
-        | DueKind::Pickup => false,
+        Ok(None)
     }
 }
 
-/// The card of what was chosen from the list, if that is neither an alarm nor something done with the resident.
-pub(super) fn chosen(asked: &Asked<'_>, tag: &Tag) -> Option<Result<Decision, Refusal>> {
-    let with_resident = Right::Check.roles().contains(&asked.role);
-    let item = due::list(asked.state, None, asked.now)
-        .into_iter()
-        .filter(|item| item.tag == *tag)
-        .find(|item| with_resident || !at_the_resident(&item.kind));
-    let Some(item) = item else {
-        return (!with_resident).then(|| surface(asked, tag.as_str()));
-    };
-    if let DueKind::SecondCheck(task) = &item.kind {
-        return Some(second_check::card(asked, tag, *task));
-    }
-    let key = match (&item.kind, &item.bed) {
-        (kind, _) if at_the_resident(kind) => return None,
-        (DueKind::Alarm(_), _) => return None,
-        (DueKind::StillUnder, Some(_)) => Some("chosen-swap"),
-        (DueKind::GapOver, Some(_)) => Some("chosen-zones"),
-        (DueKind::OutletTest, Some(_)) => Some("chosen-outlet"),
-        (DueKind::FilterOld | DueKind::FilterLook, _) => Some("chosen-filter"),
-        (DueKind::SafetyTest | DueKind::Maintenance, _) => Some("chosen-service"),
-        (
-            DueKind::StillUnder
-            | DueKind::GapOver
-            | DueKind::OutletTest
-            | DueKind::Check
-            | DueKind::Recheck
-            | DueKind::TryAgain
-            | DueKind::Steps
-            | DueKind::StaticOver
-            | DueKind::LeaveOver
-            | DueKind::SecondCheck(_)
-            | DueKind::PaperMissing
-            | DueKind::Turnover
-            | DueKind::Repair
-            | DueKind::Held
-            | DueKind::Idle
-            | DueKind::Pickup,
-            _,
-        ) => None,
-    };
-    let bed = item.bed.as_ref().map_or("", Bed::as_str);
-    let next = key.map(|key| say!(asked.lang, key, tag = tag.as_str(), bed = bed));
-    Some(card(asked, tag.as_str(), next))
-}
-
-fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
+pub(super) fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
     crate::message::Button {
         id: Tap::StartRound { unit: unit.clone() }.id(),
         label: say!(lang, "button-start-round", unit = unit.as_str()),
@@ -156,8 +68,12 @@ pub(super) fn surface(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusa
     card(asked, typed, None)
 }
 
-/// A surface's card, with what is typed next where somebody came to it for that.
-fn card(asked: &Asked<'_>, typed: &str, next: Option<String>) -> Result<Decision, Refusal> {
+/// A surface's card, with what is done next where somebody came to it for that.
+pub(super) fn card(
+    asked: &Asked<'_>,
+    typed: &str,
+    next: Option<String>,
+) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let (state, lang) = (asked.state, asked.lang);
     let profile = state.profile_of(surface);

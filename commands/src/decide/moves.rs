@@ -171,6 +171,7 @@ pub(super) fn notice(
         | Call::Pickup
         | Call::Recall
         | Call::Roll
-        | Call::Agree => None,
+        | Call::Agree
+        | Call::Handover => None,
     }
 }

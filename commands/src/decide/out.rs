@@ -8,9 +8,10 @@ use super::recall;
 use super::turnover;
 use crate::choice::{Outcome, Work};
 use crate::decision::{Decision, Lane};
+use crate::due::asking::{self, Asks};
 use crate::ids::Tag;
 use crate::message::{Answer, Button, Field, Form, Look, Message};
-use crate::record::{AlarmEnd, Body, Fault};
+use crate::record::{AlarmEnd, Body, Fault, On};
 use crate::refusal::Refusal;
 use crate::role::Role;
 use crate::rules::priority::AlarmKind;
@@ -106,13 +107,14 @@ pub(super) fn take_out(
             who = person(asked.ask.who)
         );
         text.push_str(shown.as_deref().unwrap_or_default());
-        let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, roles));
-        draft.post(
+        let post = (
             format!("pulled:{record}"),
             alarm::channel(asked.state, asked.facility, tag),
             lane,
-            message,
         );
+        let asks = asks_for(asked, tag, surface, roles);
+        let on = On::Surface(tag.clone());
+        draft.ask(asked.facility, on, &asks, post, Message::text(text));
     };
     let held = fault == Fault::Inquiry;
     match (under, open) {
@@ -157,13 +159,24 @@ pub(super) fn tell_held(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface
     } else {
         &[Role::Upkeep]
     };
-    let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, roles));
-    draft.post(
+    let post = (
         format!("pulled:{}", draft.first()),
         alarm::channel(asked.state, asked.facility, tag),
         Lane::Reminder,
-        message,
     );
+    let asks = asks_for(asked, tag, surface, roles);
+    let on = On::Surface(tag.clone());
+    draft.ask(asked.facility, on, &asks, post, Message::text(text));
+}
+
+/// Under somebody it concerns their safety; on the shelf it waits for whoever is on duty.
+fn asks_for(asked: &Asked<'_>, tag: &Tag, surface: &Surface, roles: &[Role]) -> Asks {
+    let unit = asked.state.unit_of(tag);
+    if surface.bed().is_some() {
+        asking::safety(asked.state, unit, roles, asked.now)
+    } else {
+        asking::routine(asked.state, unit, roles, asked.now)
+    }
 }
 
 /// `/return`.

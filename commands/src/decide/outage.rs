@@ -12,6 +12,7 @@ use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_chann
 use super::set_up;
 use crate::choice::{Call, Opening, Roll};
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Message, Row};
 use crate::record::{Body, On};
@@ -21,7 +22,7 @@ use crate::role::Role;
 use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, alarm_priority};
 use crate::say;
-use crate::state::{Facility, Life, Mark, Outage, State, Surface};
+use crate::state::{Called, Facility, Life, Mark, Outage, State, Surface};
 use crate::tap::{Power, Tap};
 use crate::words::Lang;
 
@@ -78,6 +79,8 @@ pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, 
         rung: 0,
         asked: asked.now,
         overrun: false,
+        passed: 0,
+        called: Called::default(),
         newest: record,
     };
     post_card(state, asked.facility, &mut draft, no, &open, None);
@@ -447,16 +450,11 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
             these = again.join(", ")
         );
         crate::due::truncate(&mut text);
-        let message = Message::text(text).pinging(alarm::ping_roles(
-            asked.facility,
-            &[Role::Aide, Role::Nurse],
-        ));
-        draft.post(
-            format!("outage:{no}:back"),
-            channel,
-            Lane::Reminder,
-            message,
-        );
+        let unit = Some(&open.unit);
+        let asks = asking::safety(state, unit, &[Role::Aide, Role::Nurse], asked.now);
+        let post = (format!("outage:{no}:back"), channel, Lane::Reminder);
+        let on = On::Unit(open.unit.clone());
+        draft.ask(asked.facility, on, &asks, post, Message::text(text));
     }
     let told = say!(
         lang,
@@ -518,6 +516,8 @@ pub(super) fn roll_again(
         rung: 0,
         asked: now,
         overrun: false,
+        passed: 0,
+        called: Called::default(),
         newest: record,
         ..open.clone()
     };
@@ -614,13 +614,15 @@ fn call_nurse(
         surface = in_post(asked.state, lang, tag),
         who = person(asked.ask.who)
     );
-    let message = Message::text(text).pinging(alarm::ping_roles(asked.facility, &[Role::Nurse]));
-    draft.post(
+    let unit = asked.state.unit_of(tag);
+    let asks = asking::safety(asked.state, unit, &[Role::Nurse], asked.now);
+    let post = (
         format!("outage:{no}:nurse:{record}"),
         alarm::channel(asked.state, asked.facility, tag),
         Lane::Reminder,
-        message,
     );
+    let on = On::Surface(tag.clone());
+    draft.ask(asked.facility, on, &asks, post, Message::text(text));
 }
 
 /// The card of a roll with its ping: its minute 0.
@@ -633,17 +635,18 @@ fn post_card(
     next: Option<DateTime<Utc>>,
 ) {
     let message = card::lay_out(state, state.lang(), no, open, next);
-    let message = if open.order.is_empty() {
-        message
-    } else {
-        message.pinging(alarm::ping_roles(facility, &FIRST_CALLED))
-    };
-    draft.post(
-        card_key(no, open.roll),
+    let key = card_key(no, open.roll);
+    let post = (
+        key,
         unit_channel(state, facility, Some(&open.unit)),
         Lane::Escalation,
-        message,
     );
+    if open.order.is_empty() {
+        draft.post(post.0, post.1, post.2, message);
+    } else {
+        let asks = asking::safety(state, Some(&open.unit), &FIRST_CALLED, draft.at);
+        draft.ask(facility, On::Outage(no), &asks, post, message);
+    }
 }
 
 /// The private card that asks how the next one stands; or that the roll is done.

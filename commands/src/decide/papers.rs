@@ -3,11 +3,11 @@
 
 use chrono::{DateTime, NaiveDate, Timelike, Utc};
 
-use super::alarm::ping_roles;
 use super::draft::{Asked, Draft, button, in_post, person};
 use super::{moves, place};
 use crate::choice::{Outcome, Owned, Paper, Work};
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{Bed, Tag};
 use crate::message::{Look, Message};
 use crate::record::Body;
@@ -169,10 +169,9 @@ pub(super) fn waived(
         missing = names(lang, missing),
         who = person(asked.ask.who)
     );
-    let message = Message::text(text).pinging(ping_roles(
-        asked.facility,
-        &[Role::Supervisor, Role::Upkeep],
-    ));
+    let roles = [Role::Supervisor, Role::Upkeep];
+    let asks = asking::routine(asked.state, None, &roles, asked.now);
+    let message = asks.on(asked.facility, Message::text(text));
     draft.post(
         format!("paper:{record}"),
         asked.facility.supervisor_channel,

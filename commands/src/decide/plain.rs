@@ -21,7 +21,9 @@ use crate::rules::hand_check::{Air, Band, Check};
 use crate::rules::plain::{self, About, AirSaid, Example, Heard, Home, HomeBed, Place, Understood};
 use crate::say;
 use crate::state::{Life, State, Surface};
-use crate::tap::{Card, Echo, Entry, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Tap};
+use crate::tap::{
+    Card, Echo, Entry, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Tap, Work,
+};
 
 /// An echo that is older than this, in minutes, is not confirmed: it must be said again as it is now.
 const CONFIRM_MINUTES_MAX: i64 = 15;
@@ -385,14 +387,28 @@ fn where_is(asked: &Asked<'_>, tag: &str) -> Result<Message, Refusal> {
 /// What is due, as a channel may read it.
 fn due_list(asked: &Asked<'_>, unit: Option<&str>) -> Result<Message, Refusal> {
     let lang = asked.lang;
-    let unit = asked.unit(unit)?;
-    let items = due::list(asked.state, unit, asked.now);
+    let unit = look::scope(asked, unit)?;
+    let items = super::work::of_scope(asked.state, asked, unit);
     let head = match unit {
         Some(unit) => say!(lang, "due-head-unit", unit = unit.as_str()),
         None => say!(lang, "due-head"),
     };
     let head = due::under_outages(asked.state, lang, unit, asked.now, head);
-    Ok(due::body(asked.state, lang, &items, asked.now, head, false))
+    // What is chosen from it is shown to the one who chose.
+    let menu = Tap::Work(Work::Open {
+        unit: unit.cloned(),
+        tag: "".into(),
+        kind: String::new(),
+    });
+    Ok(due::body(
+        asked.state,
+        lang,
+        &items,
+        asked.now,
+        head,
+        false,
+        menu.id(),
+    ))
 }
 
 /// The nearest thing that would have been understood.

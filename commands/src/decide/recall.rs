@@ -8,6 +8,7 @@ use super::alarm;
 use super::draft::{Asked, Draft, day_time, in_post, person, unit_channel};
 use crate::choice::Call;
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::due::calls::remind_again;
 use crate::ids::{Channel, ProfileName, RecallNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Message};
@@ -225,13 +226,9 @@ fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &
             what = what,
             tags = listed(lang, names.clone())
         );
-        let message = Message::text(text).pinging(alarm::ping_roles(facility, &[Role::Nurse]));
-        draft.post(
-            format!("recall:{no}:{channel}"),
-            *channel,
-            Lane::Escalation,
-            message,
-        );
+        let asks = asking::in_channel(state, facility, *channel, &[Role::Nurse], asked.now);
+        let post = (format!("recall:{no}:{channel}"), *channel, Lane::Escalation);
+        draft.ask(facility, On::Recall(no), &asks, post, Message::text(text));
     }
     let under: Vec<String> = channels.into_values().flatten().collect();
     let text = say!(
@@ -243,13 +240,13 @@ fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &
         under = under_words(lang, under)
     );
     let roles = [Role::Supervisor, Role::Upkeep];
-    let message = Message::text(text).pinging(alarm::ping_roles(facility, &roles));
-    draft.post(
+    let asks = asking::safety(state, None, &roles, asked.now);
+    let post = (
         format!("recall:{no}:all"),
         facility.supervisor_channel,
         Lane::Reminder,
-        message,
     );
+    draft.ask(facility, On::Recall(no), &asks, post, Message::text(text));
 }
 
 /// A surface that has just come into the register joins the recalls of its profile and lot, those that are over too, and
@@ -321,13 +318,13 @@ pub(super) fn tell_joined(asked: &Asked<'_>, draft: &mut Draft) {
             what = what_words(lang, &recall.profile, recall.lot.as_deref()),
             tags = listed(lang, names)
         );
-        let message = Message::text(text).pinging(alarm::ping_roles(facility, &[Role::Nurse]));
-        draft.post(
+        let asks = asking::in_channel(state, facility, channel, &[Role::Nurse], asked.now);
+        let post = (
             format!("recall:{no}:{channel}:{first}"),
             channel,
             Lane::Escalation,
-            message,
         );
+        draft.ask(facility, On::Recall(no), &asks, post, Message::text(text));
     }
 }
 

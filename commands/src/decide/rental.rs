@@ -366,7 +366,8 @@ pub(super) fn notice(
         | Call::Hold
         | Call::Recall
         | Call::Roll
-        | Call::Agree => return None,
+        | Call::Agree
+        | Call::Handover => return None,
     };
     Some(Notice {
         channel: facility.supervisor_channel,

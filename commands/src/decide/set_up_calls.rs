@@ -121,7 +121,8 @@ pub(super) fn notice(
         | Call::Pickup
         | Call::Recall
         | Call::Roll
-        | Call::Agree => return None,
+        | Call::Agree
+        | Call::Handover => return None,
     };
     buttons.push(card_button(lang, tag));
     Some(Notice {

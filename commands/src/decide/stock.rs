@@ -3,11 +3,11 @@
 
 use chrono::{Days, NaiveDate};
 
-use super::alarm::ping_roles;
 use super::draft::{Asked, Draft, button, private_fault};
 use super::papers::day_of;
 use crate::choice::{Action, FilterKind};
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{Item, ProfileName, RecordNo};
 use crate::message::{Look, Message};
 use crate::record::Body;
@@ -99,7 +99,8 @@ pub(super) fn filter_used(asked: &Asked<'_>, draft: &mut Draft, surface: &Surfac
             item = item.as_str(),
             count = after.on_hand.max(0)
         );
-        let message = Message::text(text).pinging(ping_roles(asked.facility, &[Role::Upkeep]));
+        let asks = asking::routine(asked.state, None, &[Role::Upkeep], asked.now);
+        let message = asks.on(asked.facility, Message::text(text));
         draft.post(
             format!("stock:{item}:{}", stock.no),
             asked.facility.supervisor_channel,

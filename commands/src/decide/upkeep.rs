@@ -64,10 +64,11 @@ pub(super) fn service(
         on,
         next,
     };
-    draft.fact_at(asked.now, body, note);
+    let no = draft.fact_at(asked.now, body, note);
     let words = say!(lang, &format!("work-{}", work.as_str()));
     let mut after = surface.clone();
     let done = Service {
+        no,
         on,
         at: asked.now,
         outcome,

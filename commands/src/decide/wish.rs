@@ -5,12 +5,11 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
-use super::alarm::ping_roles;
 use super::draft::{Asked, Draft, button, day_time, person};
 use super::{facility, shelf};
 use crate::choice::{Call, What};
 use crate::decision::{Decision, Lane};
-use crate::due::calls;
+use crate::due::{asking, calls};
 use crate::ids::{Bed, ProfileName, RecordNo, ScheduleName, Unit};
 use crate::message::{Button, Look, Message};
 use crate::record::{Body, On, Wish, WishEnd};
@@ -61,9 +60,10 @@ pub(super) fn ask(asked: &Asked<'_>, wish: Wish) -> Decision {
         due: asked.now + calls::remind_again(state),
     });
     let text = wish_words(state, "post-wish", &wish, person(asked.ask.who));
-    let message = Message::text(text)
-        .buttons(buttons(state.lang(), no))
-        .pinging(ping_roles(asked.facility, &[Role::Supervisor]));
+    let message = Message::text(text).buttons(buttons(state.lang(), no));
+    // It stands on lists that nobody else reads, and is no routine work: they are all asked where none is on duty.
+    let message =
+        asking::safety(state, None, &[Role::Supervisor], asked.now).on(asked.facility, message);
     draft.post(
         key(no),
         asked.facility.supervisor_channel,

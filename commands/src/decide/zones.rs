@@ -1,14 +1,14 @@
 //! The gaps of a bed: measured, judged, acted on. Decides what is said of each, who is called for one over the limit, and
 //! that it stays due until it was measured again; leaves the limits to `rules::gap`.
 
-use super::alarm::ping_roles;
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
 use super::place::find_bed;
 use crate::choice::{Rails, Step};
 use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{Bed, Person, RecordNo, Tag};
 use crate::message::{Answer, Look, Message};
-use crate::record::{Body, GapReading};
+use crate::record::{Body, GapReading, On};
 use crate::refusal::Refusal;
 use crate::role::Role;
 use crate::rules::air::Tenths;
@@ -283,16 +283,30 @@ fn call(
     let lang = asked.state.lang();
     let zones = numbers(over.iter().copied());
     let text = post(asked, bed, under, &zones, asked.ask.who);
-    let message = Message::text(text)
-        .buttons(vec![acted_button(lang, bed, no)])
-        .pinging(ping_roles(asked.facility, &[Role::Nurse, Role::Supervisor]));
+    let message = Message::text(text).buttons(vec![acted_button(lang, bed, no)]);
     let unit = asked.state.bed_units.get(bed);
-    draft.post(
+    let roles = [Role::Nurse, Role::Supervisor];
+    let asks = asking::safety(asked.state, unit, &roles, asked.now);
+    let post = (
         format!("gap:{no}"),
         unit_channel(asked.state, asked.facility, unit),
         Lane::Escalation,
-        message,
     );
+    match (under, unit) {
+        (Some(tag), _) => {
+            draft.ask(
+                asked.facility,
+                On::Surface(tag.clone()),
+                &asks,
+                post,
+                message,
+            );
+        }
+        (None, Some(unit)) => {
+            draft.ask(asked.facility, On::Unit(unit.clone()), &asks, post, message);
+        }
+        (None, None) => draft.post(post.0, post.1, post.2, asks.on(asked.facility, message)),
+    }
 }
 
 /// Posts show tags, not beds; a bed that no surface is under has only who measured it to be asked for.
@@ -326,7 +340,7 @@ fn post(
     }
 }
 
-fn acted_button(lang: Lang, bed: &Bed, no: RecordNo) -> crate::message::Button {
+pub(super) fn acted_button(lang: Lang, bed: &Bed, no: RecordNo) -> crate::message::Button {
     let tap = House::Acted {
         bed: bed.clone(),
         no,

@@ -3,8 +3,9 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
+use super::asking::{self, Asks};
 use crate::choice::Call;
-use crate::decide::{self, Draft, Notice};
+use crate::decide::{self, Draft};
 use crate::decision::{Decision, Lane};
 use crate::record::{Body, On};
 use crate::role::Role;
@@ -22,6 +23,8 @@ struct Plan {
     again: i64,
     /// How often at most; what is left stands on due lists and handovers.
     most: u8,
+    /// It can wait: it rings only those on duty, and else waits on the shift card.
+    routine: bool,
 }
 
 /// From one reminder of what stays undone to the next.
@@ -60,8 +63,29 @@ fn plan(state: &State, call: Call) -> Plan {
         Call::Agree => (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX),
         // The ladder of the outage calls; this only begins the next roll.
         Call::Roll => (&[], &[], 0, 1),
+        Call::Handover => (
+            &[Role::Nurse],
+            &[Role::Supervisor],
+            state.policies.get(Name::AcceptWithin),
+            2,
+        ),
+    };
+    let routine = match call {
+        Call::Full
+        | Call::Plug
+        | Call::Steps
+        | Call::Static
+        | Call::Leave
+        | Call::Cpr
+        | Call::Contact
+        | Call::Agree
+        | Call::Roll => false,
+        Call::Turnover | Call::Hold | Call::Idle | Call::Pickup | Call::Recall | Call::Handover => {
+            true
+        }
     };
     Plan {
+        routine,
         first,
         then,
         again,
@@ -115,36 +139,42 @@ pub(super) fn ring(
         step,
         again,
     });
-    let roles = if step == 1 { plan.first } else { plan.then };
     if let Some(notice) = decide::notice(state, facility, &mut draft, call, on, now) {
-        post(&mut draft, facility, call, booking, step, roles, notice);
+        let post = (key(call, booking, step), notice.channel, Lane::Reminder);
+        let asks = asks(state, &plan, call, on, booking, step, now);
+        draft.ask(facility, on.clone(), &asks, post, notice.message);
     }
     let source = Source(format!("call{}.{}.{step}", call.as_str(), booking.no));
     Some((source, draft.decision))
 }
 
-fn post(
-    draft: &mut Draft,
-    facility: &Facility,
+/// Whom this call asks.
+fn asks(
+    state: &State,
+    plan: &Plan,
     call: Call,
+    on: &On,
     booking: &Booking,
     step: u8,
-    roles: &[Role],
-    notice: Notice,
-) {
-    let Notice {
-        channel,
-        mut message,
-    } = notice;
-    if call == Call::Contact
-        && step == 1
-        && let Some(who) = booking.by
-    {
-        message.text = format!("{}\n{}", message.text, decide::person(who));
-        message.ping_people = vec![who];
+    now: DateTime<Utc>,
+) -> Asks {
+    let unit = match on {
+        On::Surface(tag) => state.unit_of(tag),
+        On::Unit(unit) => Some(unit),
+        On::Recall(_) | On::Outage(_) | On::Wish(_) => None,
+    };
+    if call == Call::Contact && step == 1 {
+        let named = booking
+            .by
+            .and_then(|who| asking::by_name(state, who, Role::Upkeep, now));
+        return named.unwrap_or_else(|| asking::safety(state, unit, plan.then, now));
     }
-    let message = message.pinging(decide::ping_roles(facility, roles));
-    draft.post(key(call, booking, step), channel, Lane::Reminder, message);
+    let roles = if step == 1 { plan.first } else { plan.then };
+    if plan.routine {
+        asking::routine(state, unit, roles, now)
+    } else {
+        asking::safety(state, unit, roles, now)
+    }
 }
 
 /// The key of a call's post.

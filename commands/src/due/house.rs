@@ -3,6 +3,7 @@
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
 use super::DueKind;
+use super::list::{Ahead, shown};
 use crate::choice::Outlet;
 use crate::decide::{idle_since, maintenance_day, still_missing, test_day};
 use crate::rules::papers::months_after;
@@ -17,19 +18,19 @@ pub(super) fn of(
     zone: &Zone,
     today: NaiveDate,
     now: DateTime<Utc>,
-) -> Vec<(DueKind, DateTime<Utc>)> {
+) -> Vec<(DueKind, DateTime<Utc>, Option<Ahead>)> {
     let mut due = Vec::new();
     let bed = surface.bed();
     let frame = bed.and_then(|bed| state.frame(bed));
     if let Some(over) = frame.and_then(|frame| frame.over.as_ref()) {
-        due.push((DueKind::GapOver, over.since));
+        due.push((DueKind::GapOver, over.since, None));
     }
     let begins = |day: NaiveDate| zone.instant(day.and_time(NaiveTime::MIN));
     let waived = still_missing(state, surface, now);
     if let Some(mark) = surface.waived.as_ref().map(|waived| waived.mark)
         && !waived.is_empty()
     {
-        due.push((DueKind::PaperMissing, mark.at));
+        due.push((DueKind::PaperMissing, mark.at, None));
     }
     let in_use = match &surface.life {
         Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } => true,
@@ -41,12 +42,13 @@ pub(super) fn of(
         .as_ref()
         .is_some_and(|rental| rental.called.is_some());
     if in_use && !leaving && waived.is_empty() {
-        if let Some(day) = test_day(state, surface).filter(|day| *day <= today) {
-            due.push((DueKind::SafetyTest, begins(day)));
-        }
-        if let Some(day) = maintenance_day(state, surface).filter(|day| *day <= today) {
-            due.push((DueKind::Maintenance, begins(day)));
-        }
+        let mut on = |kind, day: Option<NaiveDate>| {
+            if let Some((day, ahead)) = day.and_then(|day| Some((day, shown(day, today)?))) {
+                due.push((kind, begins(day), ahead));
+            }
+        };
+        on(DueKind::SafetyTest, test_day(state, surface));
+        on(DueKind::Maintenance, maintenance_day(state, surface));
     }
     // Ordinary outlets at beds; others by what the home has written of them (NFPA 99-2012, 6.3.4.1, from memory).
     if let Life::Placed { since, .. } = &surface.life
@@ -54,12 +56,15 @@ pub(super) fn of(
     {
         let months = state.policies.get(Name::OutletTestMonths);
         match frame.outlet_tested.map(|day| months_after(day, months)) {
-            None => due.push((DueKind::OutletTest, *since)),
-            Some(Some(day)) if day <= today => due.push((DueKind::OutletTest, begins(day))),
-            Some(_) => {}
+            None => due.push((DueKind::OutletTest, *since, None)),
+            Some(day) => {
+                if let Some((day, ahead)) = day.and_then(|day| Some((day, shown(day, today)?))) {
+                    due.push((DueKind::OutletTest, begins(day), ahead));
+                }
+            }
         }
     }
-    due.extend(rental_due(state, surface, now));
+    due.extend(rental_due(state, surface, now).map(|(kind, since)| (kind, since, None)));
     due
 }
 

@@ -4,20 +4,23 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use crate::decide::{Draft, alarm_channel, alarm_edit, button, in_post, minutes_open, ping_roles};
+use super::asking;
+use crate::decide::{
+    Draft, alarm_channel, alarm_edit, button, in_post, minutes_open, whom_to_phone,
+};
 use crate::decision::{Decision, Lane};
 use crate::ids::AlarmNo;
 use crate::message::{Look, Message};
-use crate::record::{Body, Overrun};
+use crate::record::{Body, On, Overrun};
 use crate::role::Role;
 use crate::rules::policy::Name;
 use crate::said::Source;
 use crate::say;
-use crate::state::{Alarm, Facility, Ladder, State};
+use crate::state::{Alarm, FIRST_REPEAT, Facility, Ladder, State};
 use crate::tap::Tap;
 
-/// The first rung that only repeats the third.
-const FIRST_REPEAT: u32 = 4;
+/// The last rung that asks somebody new, and is asked whatever happens: it says whom to phone.
+pub(crate) const TOP: u32 = FIRST_REPEAT - 1;
 
 /// Whom each rung asks: the unit's aides at once, then nurses, then supervisors, then everybody.
 pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
@@ -36,15 +39,17 @@ pub(crate) struct Climb {
     pub from: DateTime<Utc>,
     /// The newest rung that was asked.
     pub rung: u32,
+    /// How many rungs were passed over: each moves those after it to its own minute.
+    pub passed: u32,
     /// When it was asked.
     pub asked: DateTime<Utc>,
 }
 
 impl Climb {
-    /// The next rung, and when it is asked.
+    /// The next rung, and when it is asked: at the minute of the first one that has not been used.
     pub fn next(self, ladder: Ladder) -> (u32, DateTime<Utc>) {
         let rung = self.rung + 1;
-        let mut at = ladder.rung_at(self.from, rung);
+        let mut at = ladder.rung_at(self.from, rung.saturating_sub(self.passed));
         if rung >= FIRST_REPEAT {
             // A ladder that was lengthened meanwhile silences nobody: counted from the last call, too.
             at = at.min(self.asked + TimeDelta::minutes(i64::from(ladder.repeat)));
@@ -52,9 +57,13 @@ impl Climb {
         (rung, at)
     }
 
-    /// The rung to ask at `now`: each of the first three, however late; of the repeats that were missed only the newest.
-    pub fn newest(self, ladder: Ladder, now: DateTime<Utc>) -> u32 {
-        let (rung, at) = self.next(ladder);
+    /// The rung to ask at `now`: each of the first three that has somebody new to ask, however late; of the repeats that
+    /// were missed only the newest. Nobody waits for a rung that is `empty`: the one after it is asked in its place.
+    pub fn newest(self, ladder: Ladder, now: DateTime<Utc>, empty: impl Fn(u32) -> bool) -> u32 {
+        let (mut rung, at) = self.next(ladder);
+        while rung < TOP && empty(rung) {
+            rung += 1;
+        }
         if rung < FIRST_REPEAT {
             return rung;
         }
@@ -67,6 +76,7 @@ fn climb_of(alarm: &Alarm) -> Climb {
     Climb {
         from: alarm.ladder_from,
         rung: alarm.rung,
+        passed: alarm.passed,
         asked: alarm.asked,
     }
 }
@@ -119,19 +129,16 @@ pub(super) fn climb(
     let mut draft = Draft::for_clock(state, now);
     let lang = state.lang();
     let surface = in_post(state, lang, &alarm.tag);
+    let unit = state.unit_of(&alarm.tag);
+    let channel = alarm_channel(state, facility, &alarm.tag);
+    let on = On::Surface(alarm.tag.clone());
     let take = || button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
     if let Some((why, at)) = overrun(state, alarm) {
         let source = Source(format!("again{no}.{}", at.timestamp()));
         let newest = draft.fact(Body::LadderRestarted { alarm: no, why });
-        let after = Alarm {
-            taken: None,
-            ladder_from: now,
-            rung: 0,
-            asked: now,
-            overrun: Some(why),
-            newest,
-            ..alarm.clone()
-        };
+        let mut after = alarm.clone();
+        after.begin_again(now, why);
+        after.newest = newest;
         alarm_edit(state, facility, &mut draft, no, &after, None);
         let (key, name) = match why {
             Overrun::NotSafe => ("post-not-safe", Name::SafeWithin),
@@ -143,47 +150,42 @@ pub(super) fn climb(
             surface = surface,
             minutes = state.policies.get(name)
         );
-        let message = Message::text(text)
-            .buttons(vec![take()])
-            .pinging(ping_roles(facility, &[Role::Aide, Role::Nurse]));
-        draft.post(
-            format!("again:{no}:{newest}"),
-            alarm_channel(state, facility, &alarm.tag),
-            Lane::Escalation,
-            message,
-        );
+        let asks = asking::safety(state, unit, &[Role::Aide, Role::Nurse], now);
+        let post = (format!("again:{no}:{newest}"), channel, Lane::Escalation);
+        let message = Message::text(text).buttons(vec![take()]);
+        draft.ask(facility, on, &asks, post, message);
         return Some((source, draft.decision));
     }
-    let rung = climb_of(alarm).newest(state.ladder, now);
+    let asks = |rung| asking::safety(state, unit, rung_roles(rung), now);
+    let rung = climb_of(alarm).newest(state.ladder, now, |rung| {
+        alarm.called.covers(&asks(rung).called)
+    });
     let source = Source(format!("rung{no}.{}.{rung}", alarm.ladder_from.timestamp()));
     let newest = draft.fact(Body::AlarmAsked { alarm: no, rung });
-    let after = Alarm {
-        rung,
-        asked: now,
-        newest,
-        ..alarm.clone()
-    };
+    let mut after = alarm.clone();
+    after.climb(now, rung);
+    after.newest = newest;
     alarm_edit(state, facility, &mut draft, no, &after, None);
     let key = match (alarm.overrun, rung) {
         (Some(_), _) => "post-rung-again",
         (None, 0..3) => "post-rung",
         (None, _) => "post-rung-top",
     };
-    let text = say!(
+    let mut text = say!(
         lang,
         key,
         surface = surface,
         minutes = minutes_open(alarm, now)
     );
-    let message = Message::text(text)
-        .buttons(vec![take()])
-        .pinging(ping_roles(facility, rung_roles(rung)));
-    let post = format!("rung:{no}:{}:{rung}", alarm.ladder_from.timestamp());
-    draft.post(
-        post,
-        alarm_channel(state, facility, &alarm.tag),
+    if rung >= TOP {
+        text = format!("{text}\n{}", whom_to_phone(state, lang));
+    }
+    let post = (
+        format!("rung:{no}:{}:{rung}", alarm.ladder_from.timestamp()),
+        channel,
         Lane::Escalation,
-        message,
     );
+    let message = Message::text(text).buttons(vec![take()]);
+    draft.ask(facility, on, &asks(rung), post, message);
     Some((source, draft.decision))
 }

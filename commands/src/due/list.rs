@@ -1,7 +1,7 @@
 //! The list of what is due: what a shift has to see to, most urgent first. Decides what stands on it and in
 //! which order; leaves its words to `slots` and `decide::look`.
 
-use chrono::{DateTime, Days, TimeDelta, Utc};
+use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use super::check_due;
 use crate::choice::{FilterKind, Task};
@@ -9,6 +9,7 @@ use crate::decide::second_checks;
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
+use crate::rules::work_days;
 use crate::rules::zone::Zone;
 use crate::state::{Life, State, Surface, filter_fit};
 
@@ -27,6 +28,50 @@ pub struct DueItem {
     pub since: DateTime<Utc>,
     /// A turnover that is to come last and needs a sporicide.
     pub clean_last: bool,
+    /// It comes due on days off and can be done before.
+    pub ahead: Option<Ahead>,
+}
+
+/// Why something is shown before its day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ahead {
+    /// A weekend comes between.
+    Weekend,
+    /// A holiday does.
+    Holiday,
+}
+
+impl Ahead {
+    /// The key of what is said behind the name.
+    pub(crate) fn key(self) -> &'static str {
+        match self {
+            Ahead::Weekend => "due-before-weekend",
+            Ahead::Holiday => "due-before-holiday",
+        }
+    }
+}
+
+/// Whether work that can wait for its `day` is shown `today`: from that day on, and from the last work day before it where
+/// it is a day off. `Some` of nothing where nothing needs to be said of it.
+pub(super) fn shown(day: NaiveDate, today: NaiveDate) -> Option<Option<Ahead>> {
+    if day <= today {
+        return Some(None);
+    }
+    // Nothing beyond a long weekend is looked at further.
+    if day - today > TimeDelta::days(6) {
+        return None;
+    }
+    let from = work_days::last_work_day(day);
+    if from > today {
+        return None;
+    }
+    Some(work_days::is_work_day(today).then(|| {
+        if work_days::over_a_weekend(today, day) {
+            Ahead::Weekend
+        } else {
+            Ahead::Holiday
+        }
+    }))
 }
 
 /// What is to be done, the most urgent first.
@@ -90,7 +135,7 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
         if unit.is_some() && of != unit {
             continue;
         }
-        let mut add = |kind, since| {
+        let mut add_ahead = |kind, since, ahead| {
             items.push(DueItem {
                 tag: tag.clone(),
                 bed: bed.cloned(),
@@ -99,29 +144,36 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                     && matches!(kind, DueKind::Turnover | DueKind::Repair | DueKind::Held),
                 kind,
                 since,
+                ahead,
             });
         };
         if let Some(mark) = surface.cpr {
             // Nothing is asked in an emergency; a valve that was forgotten does stand here.
             let quiet = TimeDelta::minutes(state.policies.get(Name::CprQuiet));
             if mark.at + quiet <= now {
-                add(DueKind::Steps, mark.at);
+                add_ahead(DueKind::Steps, mark.at, None);
             }
             continue;
         }
         if let Some(hold) = &surface.hold {
-            add(DueKind::Held, hold.mark.at);
+            add_ahead(DueKind::Held, hold.mark.at, None);
         }
         if let Some(no) = surface.alarm {
             let opened = state.alarms.get(&no).map_or(now, |alarm| alarm.opened);
-            add(DueKind::Alarm(no), opened);
+            add_ahead(DueKind::Alarm(no), opened, None);
         }
-        for (kind, since) in super::house::of(state, surface, &facility.zone, today, now) {
-            add(kind, since);
+        for (kind, since, ahead) in super::house::of(state, surface, &facility.zone, today, now) {
+            add_ahead(kind, since, ahead);
         }
         for (task, check) in second_checks(surface) {
-            add(DueKind::SecondCheck(task), check.mark.at);
+            add_ahead(DueKind::SecondCheck(task), check.mark.at, None);
         }
+        if matches!(surface.life, Life::Placed { .. })
+            && let Some((kind, since, ahead)) = filter_due(state, surface, &facility.zone, now)
+        {
+            add_ahead(kind, since, ahead);
+        }
+        let mut add = |kind, since| add_ahead(kind, since, None);
         match &surface.life {
             Life::Placed { .. } => {
                 if surface.alarm.is_none()
@@ -138,9 +190,6 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 }
                 if let Some(leave) = surface.leave.filter(|leave| leave.until <= now) {
                     add(DueKind::LeaveOver, leave.until);
-                }
-                if let Some((kind, since)) = filter_due(state, surface, &facility.zone, now) {
-                    add(kind, since);
                 }
             }
             Life::Soiled(turnover) => add(DueKind::Turnover, turnover.since),
@@ -191,7 +240,7 @@ fn filter_due(
     surface: &Surface,
     zone: &Zone,
     now: DateTime<Utc>,
-) -> Option<(DueKind, DateTime<Utc>)> {
+) -> Option<(DueKind, DateTime<Utc>, Option<Ahead>)> {
     let profile = state.profile_of(surface);
     if profile.filter == FilterKind::None {
         return None;
@@ -202,23 +251,22 @@ fn filter_due(
         .as_ref()
         .map(|look| zone.local(look.at).date());
     let changed = surface.filter_changed.unwrap_or(added);
-    let day = |from: chrono::NaiveDate, days: u16| {
-        let date = from.checked_add_days(Days::new(u64::from(days)))?;
-        Some(zone.instant(date.and_time(chrono::NaiveTime::MIN)))
-    };
-    let old = day(changed, profile.filter_max_days)?;
+    let day = |from: NaiveDate, days: u16| from.checked_add_days(Days::new(u64::from(days)));
+    let begins = |day: NaiveDate| zone.instant(day.and_time(chrono::NaiveTime::MIN));
+    let old = begins(day(changed, profile.filter_max_days)?);
     if old <= now {
-        return Some((DueKind::FilterOld, old));
+        return Some((DueKind::FilterOld, old, None));
     }
     // What the last look found wrong and left so is due until it is put right.
     if let Some(look) = &surface.filter
         && !filter_fit(look.finding, look.action)
     {
-        return Some((DueKind::FilterLook, look.at));
+        return Some((DueKind::FilterLook, look.at, None));
     }
     let look = day(
         looked.unwrap_or(changed).max(changed),
         profile.filter_check_days,
     )?;
-    (look <= now).then_some((DueKind::FilterLook, look))
+    let ahead = shown(look, zone.local(now).date())?;
+    Some((DueKind::FilterLook, begins(look), ahead))
 }

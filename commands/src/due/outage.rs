@@ -3,9 +3,10 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::ladder::{Climb, rung_roles};
+use super::asking;
+use super::ladder::{Climb, TOP, rung_roles};
 use crate::choice::Call;
-use crate::decide::{Draft, button, outage as rules, ping_roles, unit_channel};
+use crate::decide::{Draft, button, outage as rules, unit_channel, whom_to_phone};
 use crate::decision::{Decision, Lane};
 use crate::ids::{OutageNo, Unit};
 use crate::message::{Look, Message};
@@ -23,6 +24,7 @@ pub(crate) fn climb_of(open: &Outage) -> Climb {
     Climb {
         from: open.ladder_from,
         rung: open.rung,
+        passed: open.passed,
         asked: open.asked,
     }
 }
@@ -77,12 +79,12 @@ pub(super) fn climb(
         let source = Source(format!("rolled{no}.{}.{}", open.roll, draft.first()));
         return Some((source, draft.decision));
     }
-    let message = |text: String, roles: &[Role]| {
+    let message = |text: String| {
         let tap = Tap::Power(Power::Take { outage: no });
-        Message::text(text)
-            .buttons(vec![button(lang, "button-call-roll", Look::Main, &tap)])
-            .pinging(ping_roles(facility, roles))
+        Message::text(text).buttons(vec![button(lang, "button-call-roll", Look::Main, &tap)])
     };
+    let asks = |roles: &[Role]| asking::safety(state, Some(&open.unit), roles, now);
+    let on = On::Outage(no);
     if let Some(at) = overrun(state, open) {
         let source = Source(format!("outage{no}.again.{}", at.timestamp()));
         let newest = draft.fact(Body::OutageRestarted { outage: no });
@@ -97,42 +99,46 @@ pub(super) fn climb(
             minutes = state.policies.get(Name::SafeWithin),
             left = left
         );
-        draft.post(
+        let post = (
             format!("outage:{no}:again:{newest}"),
             channel,
             Lane::Escalation,
-            message(text, &[Role::Aide, Role::Nurse]),
         );
+        let asks = asks(&[Role::Aide, Role::Nurse]);
+        draft.ask(facility, on, &asks, post, message(text));
         return Some((source, draft.decision));
     }
-    let rung = climb_of(open).newest(state.ladder, now);
+    let rung = climb_of(open).newest(state.ladder, now, |rung| {
+        open.called.covers(&asks(rung_roles(rung)).called)
+    });
     let from = open.ladder_from.timestamp();
     let source = Source(format!("outage{no}.rung.{from}.{rung}"));
     let newest = draft.fact(Body::OutageAsked { outage: no, rung });
-    let after = Outage {
-        rung,
-        asked: now,
-        newest,
-        ..open.clone()
-    };
+    let mut after = open.clone();
+    after.climb(now, rung);
+    after.newest = newest;
     rules::edit(state, facility, &mut draft, no, &after);
     let key = match rung {
-        0..3 => "post-roll-rung",
+        0..TOP => "post-roll-rung",
         _ => "post-roll-top",
     };
-    let text = say!(
+    let mut text = say!(
         lang,
         key,
         unit = open.unit.as_str(),
         minutes = rules::minutes_without(open, now),
         left = left
     );
-    draft.post(
+    if rung >= TOP {
+        text = format!("{text}\n{}", whom_to_phone(state, lang));
+    }
+    let post = (
         format!("outage:{no}:rung:{from}:{rung}"),
         channel,
         Lane::Escalation,
-        message(text, rung_roles(rung)),
     );
+    let asks = asks(rung_roles(rung));
+    draft.ask(facility, on, &asks, post, message(text));
     Some((source, draft.decision))
 }
 

@@ -3,10 +3,11 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use crate::decide::{Draft, air_card, alarm_channel, in_post, ping_roles};
+use super::asking;
+use crate::decide::{Draft, air_card, alarm_channel, in_post};
 use crate::decision::{Decision, Lane};
 use crate::ids::Tag;
-use crate::record::Body;
+use crate::record::{Body, On};
 use crate::role::Role;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -71,15 +72,14 @@ pub(super) fn ask(
     } else {
         &[Role::Aide, Role::Nurse]
     };
-    let message = air_card(state, lang, tag, now, say!(lang, key, surface = surface))
-        .pinging(ping_roles(facility, roles));
-    let post = format!("recheck:{tag}:{mark}:{step}");
-    draft.post(
-        post,
+    let message = air_card(state, lang, tag, now, say!(lang, key, surface = surface));
+    let asks = asking::safety(state, state.unit_of(tag), roles, now);
+    let post = (
+        format!("recheck:{tag}:{mark}:{step}"),
         alarm_channel(state, facility, tag),
         Lane::Reminder,
-        message,
     );
+    draft.ask(facility, On::Surface(tag.clone()), &asks, post, message);
     Some((
         Source(format!("recheck{tag}.{mark}.{step}")),
         draft.decision,

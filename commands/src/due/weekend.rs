@@ -3,8 +3,9 @@
 
 use chrono::{DateTime, Utc};
 
+use super::asking;
 use crate::choice::Owned;
-use crate::decide::{matching, ping_roles};
+use crate::decide::matching;
 use crate::ids::Tag;
 use crate::message::Message;
 use crate::role::Role;
@@ -58,7 +59,7 @@ pub(super) fn post(state: &State, facility: &Facility, lang: Lang, now: DateTime
     lines.push(say!(lang, "weekend-foot"));
     let mut text = lines.join("\n");
     super::truncate(&mut text);
-    Message::text(text).pinging(ping_roles(facility, &[Role::Upkeep]))
+    asking::routine(state, None, &[Role::Upkeep], now).on(facility, Message::text(text))
 }
 
 /// What is ready of a kind; nothing where the home has none of that kind.

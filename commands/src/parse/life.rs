@@ -116,6 +116,25 @@ pub(crate) fn outage(given: &Given<'_>) -> Read {
     })
 }
 
+pub(crate) fn duty(given: &Given<'_>) -> Read {
+    Ok(Request::Duty {
+        unit: given.word("unit")?,
+        until: given.word("until")?,
+    })
+}
+
+pub(crate) fn handover(given: &Given<'_>) -> Read {
+    Ok(Request::Handover {
+        unit: given.word("unit")?,
+    })
+}
+
+pub(crate) fn facility_phone(given: &Given<'_>) -> Read {
+    Ok(Request::FacilityPhone {
+        words: given.word("words")?,
+    })
+}
+
 pub(crate) fn catchup(given: &Given<'_>) -> Read {
     Ok(Request::Catchup {
         unit: given.word("unit")?,

@@ -108,6 +108,12 @@ pub enum Name {
     PaceSeconds,
     /// How many checks in a row are looked at for that.
     PaceChecks,
+    /// Whether supervisors are told of units that nobody has.
+    DutyWatched,
+    /// From a shift's start until somebody must have said that they have a unit.
+    ClaimWithin,
+    /// From a handover until the next shift must have accepted it.
+    AcceptWithin,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -622,6 +628,36 @@ pub const POLICIES: &[Policy] = &[
         default: 6,
         least: 3,
         most: 30,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::DutyWatched,
+        word: "duty-watched",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::ClaimWithin,
+        word: "claim-within",
+        measure: Measure::Minutes,
+        default: 15,
+        least: 5,
+        most: 60,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::AcceptWithin,
+        word: "accept-within",
+        measure: Measure::Minutes,
+        default: 30,
+        least: 10,
+        most: 120,
         clinical: false,
         source: COMMON,
     },

@@ -71,6 +71,25 @@ pub fn work_days_between(from: NaiveDate, to: NaiveDate) -> i64 {
     count
 }
 
+/// The last work day that is not after `day`: when what comes due on it, and can be done before, is done. `day` itself at
+/// the end of the calendar.
+pub fn last_work_day(day: NaiveDate) -> NaiveDate {
+    // No run of days off is longer than a weekend with a holiday on either side.
+    const RUN_MAX: usize = 7;
+    std::iter::successors(Some(day), NaiveDate::pred_opt)
+        .take(RUN_MAX)
+        .find(|day| is_work_day(*day))
+        .unwrap_or(day)
+}
+
+/// Whether there is a Saturday or a Sunday among the days after `from`, up to `to`.
+pub fn over_a_weekend(from: NaiveDate, to: NaiveDate) -> bool {
+    from.iter_days()
+        .skip(1)
+        .take_while(|day| *day <= to)
+        .any(|day| matches!(day.weekday(), Weekday::Sat | Weekday::Sun))
+}
+
 /// The holidays of a year, New Year's Day first; without a day where there is no such holiday or no such date.
 fn observed(year: i32) -> [Option<NaiveDate>; 11] {
     let on = |month, day| NaiveDate::from_ymd_opt(year, month, day).and_then(moved_off_weekend);
@@ -216,6 +235,26 @@ mod tests {
             );
         }
         assert_eq!(work_days_between(day("2026-03-05"), day("2026-03-02")), 0);
+    }
+
+    /// numpy 2.4.6 `busday_offset(day, 0, roll="backward")` with the holidays of the library holidays 0.109.
+    #[test]
+    fn the_last_work_day_agrees_with_numpy() {
+        for (of, last, weekend) in [
+            ("2026-03-06", "2026-03-06", false),
+            ("2026-03-07", "2026-03-06", true),
+            ("2026-03-08", "2026-03-06", true),
+            // Washington's Birthday, a Monday.
+            ("2026-02-16", "2026-02-13", true),
+            // Independence Day 2026, a Saturday, observed on the Friday.
+            ("2026-07-03", "2026-07-02", false),
+            ("2026-07-05", "2026-07-02", true),
+            // Thanksgiving Day.
+            ("2026-11-26", "2026-11-25", false),
+        ] {
+            assert_eq!(last_work_day(day(of)), day(last), "{of}");
+            assert_eq!(over_a_weekend(day(last), day(of)), weekend, "{of}");
+        }
     }
 
     #[test]

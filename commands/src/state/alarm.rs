@@ -3,6 +3,7 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::duty::{Called, passed_over};
 use super::{EndedAlarm, Impossible, State, impossible};
 use crate::choice::Cause;
 use crate::ids::{AlarmNo, Person, RecordNo, Tag};
@@ -38,6 +39,12 @@ pub struct Alarm {
     pub asked: DateTime<Utc>,
     /// Why the ladder began again, the last time it did.
     pub overrun: Option<Overrun>,
+    /// Rungs that were passed over since minute 0, because they had nobody new to ask.
+    #[serde(default)]
+    pub passed: u32,
+    /// Who was called since minute 0.
+    #[serde(default)]
+    pub called: Called,
     /// The newest record about it: names each edit of its card.
     pub newest: RecordNo,
 }
@@ -50,6 +57,8 @@ impl Alarm {
         self.rung = 0;
         self.asked = at;
         self.overrun = Some(why);
+        self.passed = 0;
+        self.called = Called::default();
     }
 
     /// What kept it quiet is over: the ladder begins again, and no promise of before counts.
@@ -57,6 +66,15 @@ impl Alarm {
         self.taken = None;
         self.ladder_from = at;
         self.rung = 0;
+        self.asked = at;
+        self.passed = 0;
+        self.called = Called::default();
+    }
+
+    /// A rung was asked. Of the first three each is asked or passed over.
+    pub(crate) fn climb(&mut self, at: DateTime<Utc>, rung: u32) {
+        self.passed += passed_over(self.rung, rung);
+        self.rung = rung;
         self.asked = at;
     }
 }
@@ -91,6 +109,8 @@ impl State {
             rung: 0,
             asked: record.at,
             overrun: None,
+            passed: 0,
+            called: Called::default(),
             newest: record.no,
         };
         self.alarms.insert(no, alarm);

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::duty::{Called, passed_over};
 use super::steps::Mark;
 use super::{Impossible, State, impossible};
 use crate::choice::Roll;
@@ -37,6 +38,12 @@ pub struct Outage {
     /// This roll was begun and not finished in time, so that its ladder began again.
     #[serde(default)]
     pub overrun: bool,
+    /// Rungs that were passed over since minute 0, because they had nobody new to ask.
+    #[serde(default)]
+    pub passed: u32,
+    /// Who was called since minute 0.
+    #[serde(default)]
+    pub called: Called,
     /// The newest record about it.
     pub newest: RecordNo,
 }
@@ -63,6 +70,8 @@ impl Outage {
         self.rung = 0;
         self.asked = record.at;
         self.overrun = false;
+        self.passed = 0;
+        self.called = Called::default();
     }
 
     /// Whoever called the roll did not finish it in time, and no longer holds it.
@@ -72,6 +81,15 @@ impl Outage {
         self.rung = 0;
         self.asked = at;
         self.overrun = true;
+        self.passed = 0;
+        self.called = Called::default();
+    }
+
+    /// A rung was asked. Of the first three each is asked or passed over.
+    pub(crate) fn climb(&mut self, at: DateTime<Utc>, rung: u32) {
+        self.passed += passed_over(self.rung, rung);
+        self.rung = rung;
+        self.asked = at;
     }
 }
 
@@ -105,6 +123,8 @@ impl State {
             rung: 0,
             asked: record.at,
             overrun: false,
+            passed: 0,
+            called: Called::default(),
             newest: record.no,
         };
         outage.begin_roll(record, order);

@@ -39,6 +39,8 @@ pub struct Steps {
     pub no: RecordNo,
     /// Since when.
     pub since: DateTime<Utc>,
+    /// Who began it.
+    pub by: Option<Person>,
     /// What is to be done, in order.
     pub wanted: Vec<Step>,
     /// What is done, by whom and when.
@@ -88,6 +90,7 @@ impl Steps {
             None => (BTreeMap::new(), BTreeMap::new(), None),
         };
         Self {
+            by: None,
             opening,
             no,
             since,
@@ -127,13 +130,14 @@ impl State {
         surface
             .before
             .take_if(|before| before.first != record.first);
-        let steps = Steps::opened(
+        let mut steps = Steps::opened(
             record.no,
             record.at,
             opening,
             wanted.to_vec(),
             surface.open_steps(),
         );
+        steps.by = record.who;
         surface.steps = Some(steps);
         Ok(())
     }

@@ -81,6 +81,8 @@ pub struct Surface {
     pub second_checks: BTreeMap<Task, SecondCheck>,
     /// The newest record about it.
     pub newest: RecordNo,
+    /// Who last recorded something about it.
+    pub touched: Option<Mark>,
     /// How it stood before the newest entry that can be taken back.
     pub before: Option<Before>,
 }
@@ -184,6 +186,8 @@ pub struct Hold {
 /// Work that left a paper.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Service {
+    /// Its record.
+    pub no: RecordNo,
     /// The day it was done.
     pub on: NaiveDate,
     /// When it was entered.
@@ -236,6 +240,8 @@ pub struct CheckFact {
 /// A look at a filter.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct FilterFact {
+    /// Its record.
+    pub no: RecordNo,
     /// When.
     pub at: DateTime<Utc>,
     /// What was found.
@@ -336,6 +342,7 @@ impl Surface {
             rental: None,
             second_checks: BTreeMap::new(),
             newest: record.no,
+            touched: None,
             before: None,
         }
     }
@@ -660,6 +667,7 @@ impl State {
             .map(|facility| facility.zone.local(record.at).date());
         let surface = self.remember(record, tag)?;
         surface.filter = Some(FilterFact {
+            no: record.no,
             at: record.at,
             finding,
             action,

@@ -4,9 +4,9 @@ use std::collections::BTreeMap;
 
 use commands::choice::{
     Action, Cause, Cleaning, Cover, Finding, Method, Mode, Outcome, Position, Roll, Site, Step,
-    Task,
+    Task, Work as Kind,
 };
-use commands::ids::{AlarmNo, OutageNo, Person, RecordNo, Tag, Unit};
+use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
@@ -15,8 +15,8 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Echo, Entry, House, ListCard, Longer, LookCard, Page, Plain,
-    Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Staff, Tap, Turn,
+    Bedside, Began, Begun, Card, Duty, Echo, Entry, House, List, ListCard, Longer, LookCard, Page,
+    Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Staff, Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -84,6 +84,8 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         ),
     ];
     taps.extend(bedside());
+    taps.extend(duties());
+    taps.extend(work());
     let outage = OutageNo(FAR);
     let power = [Power::Take { outage }, Power::Back { outage }]
         .into_iter()
@@ -215,6 +217,204 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         ));
     }
     taps
+}
+
+/// Those about who has a unit.
+fn duties() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let units = [None, Some(Unit::from(LONGEST_UNIT))];
+    let of_units = units.into_iter().flat_map(|unit| {
+        let have = Duty::Have {
+            unit: unit.clone(),
+            until: 99_999_999,
+        };
+        let rest = Duty::Rest {
+            unit,
+            shift: 99_999_999,
+        };
+        [have, rest]
+    });
+    let end = Duty::End { no: RecordNo(FAR) };
+    let accept = Duty::Accept {
+        handover: HandoverNo(FAR),
+    };
+    of_units
+        .chain([end, accept])
+        .map(|tap| (Tap::Duty(tap), None, BTreeMap::new()))
+        .collect()
+}
+
+/// Those of lists that are worked through.
+fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let none = BTreeMap::new;
+    let tag = || Tag::from(LONGEST_TAG);
+    let bed = || commands::ids::Bed::from("ABCDEFGH-12345");
+    let seen = RecordNo(99_999_999);
+    let item = format!("{LONGEST_TAG} paper-missing");
+    let kind = || "paper-missing".to_owned();
+    let mut taps = Vec::new();
+    for (unit, card) in [(None, true), (Some(Unit::from(LONGEST_UNIT)), false)] {
+        let list = List {
+            unit: unit.clone(),
+            all: u16::MAX,
+            card,
+        };
+        taps.extend([
+            (
+                Work::Open {
+                    unit,
+                    tag: tag(),
+                    kind: kind(),
+                },
+                Some(item.clone()),
+                none(),
+            ),
+            (
+                Work::Pick {
+                    list: list.clone(),
+                    tag: tag(),
+                    kind: kind(),
+                },
+                Some(item.clone()),
+                none(),
+            ),
+            (
+                Work::Next {
+                    list: list.clone(),
+                    tag: tag(),
+                    kind: kind(),
+                },
+                None,
+                none(),
+            ),
+            (Work::All { list: list.clone() }, None, none()),
+            (
+                Work::In {
+                    list: list.clone(),
+                    tap: Box::new(Tap::Air {
+                        card: Card {
+                            round: None,
+                            tag: tag(),
+                            seen: RecordNo(9_999_999),
+                            shown: 99_999_999,
+                        },
+                        air: Air::Touching,
+                    }),
+                },
+                None,
+                none(),
+            ),
+            (
+                Work::In {
+                    list: list.clone(),
+                    tap: Box::new(Tap::Work(Work::Swap {
+                        bed: bed(),
+                        old: tag(),
+                        new: tag(),
+                    })),
+                },
+                Some(LONGEST_TAG.to_owned()),
+                none(),
+            ),
+            (
+                Work::In {
+                    list,
+                    tap: Box::new(Tap::Work(Work::Outlet { bed: bed() })),
+                },
+                None,
+                none(),
+            ),
+        ]);
+    }
+    for (finding, action) in Finding::ALL.iter().zip(Action::ALL.iter().cycle()) {
+        let tap = Work::Filter {
+            tag: tag(),
+            seen,
+            finding: *finding,
+            action: *action,
+        };
+        taps.push((tap, None, none()));
+    }
+    for work in Kind::ALL.iter().copied() {
+        taps.push((
+            Work::Serve {
+                tag: tag(),
+                seen,
+                work,
+            },
+            None,
+            none(),
+        ));
+        for outcome in Outcome::ALL.iter().copied() {
+            let tap = Work::Served {
+                tag: tag(),
+                seen,
+                work,
+                outcome,
+            };
+            taps.push((tap, None, none()));
+        }
+        let typed = Work::ServeTyped {
+            tag: tag(),
+            seen,
+            work,
+            outcome: "passed".to_owned(),
+            on: Some("2026-03-01".to_owned()),
+            next: None,
+            note: Some("label worn".to_owned()),
+        };
+        let fields = BTreeMap::from([
+            ("result", "passed".to_owned()),
+            ("on", "2026-03-01".to_owned()),
+            ("next", " ".to_owned()),
+            ("note", "label worn".to_owned()),
+        ]);
+        taps.push((typed, None, fields));
+    }
+    let zones = Work::ZonesTyped {
+        bed: bed(),
+        zones: [
+            Some("110 mm".to_owned()),
+            None,
+            None,
+            Some("50 mm".to_owned()),
+        ],
+        angle4: Some("65".to_owned()),
+    };
+    let fields = BTreeMap::from([
+        ("zone1", "110 mm".to_owned()),
+        ("zone4", "50 mm".to_owned()),
+        ("angle4", "65".to_owned()),
+    ]);
+    taps.push((zones, None, fields));
+    for product in [None, Some("Wipe A".to_owned())] {
+        let value = Work::cleaned_value(Method::Quaternary, Cover::Intact, product.as_deref());
+        let tap = Work::Cleaned {
+            tag: tag(),
+            of: Began(99_999_999),
+            method: Method::Quaternary,
+            cover: Cover::Intact,
+            product,
+        };
+        taps.push((tap, Some(value), none()));
+    }
+    taps.extend([
+        (Work::Outlet { bed: bed() }, None, none()),
+        (Work::Zones { bed: bed() }, None, none()),
+        (Work::Return { tag: tag() }, None, none()),
+        (Work::Stop { tag: tag() }, None, none()),
+        (
+            Work::Swap {
+                bed: bed(),
+                old: tag(),
+                new: tag(),
+            },
+            Some(LONGEST_TAG.to_owned()),
+            none(),
+        ),
+    ]);
+    taps.into_iter()
+        .map(|(tap, chosen, fields)| (Tap::Work(tap), chosen, fields))
+        .collect()
 }
 
 /// Those at the bed.

@@ -52,6 +52,7 @@ pub fn live(home: &mut Home) {
     rental_and_shelf(home);
     power(home);
     staff(home);
+    people(home);
 }
 
 /// Changes that wait for a supervisor, a list that stops, beds in posts.
@@ -70,6 +71,26 @@ fn settings(home: &mut Home) {
     press(home, Role::Supervisor, &asked, "set|agree", &[]);
     let beds = [("name", text("beds-in-posts")), ("value", text("no"))];
     home.does(Role::Supervisor, "facility policy", &beds);
+}
+
+/// Who has which unit, what is handed over and accepted, whom to phone.
+fn people(home: &mut Home) {
+    let words = [("words", text("charge nurse, extension 100"))];
+    home.does(Role::Supervisor, "facility phone", &words);
+    let card = home.does(Role::Aide, "duty", &[("unit", text("Elm"))]);
+    press(home, Role::Aide, &card, "duty|end", &[]);
+    home.does(Role::Nurse, "duty", &[("unit", text("all"))]);
+    // Into the next shift, with the handover before it and the look at who has what after it.
+    let posts = home.passes(60 * 9);
+    let handover = posts
+        .iter()
+        .find(|decision| {
+            offered(decision)
+                .iter()
+                .any(|id| id.starts_with("duty|accept"))
+        })
+        .expect("a handover");
+    press(home, Role::Supervisor, handover, "duty|accept", &[]);
 }
 
 /// Beds, gaps, disinfectants, storage.

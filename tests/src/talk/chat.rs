@@ -538,7 +538,8 @@ impl Look {
         })
     }
 
-    /// The identifier of the menu of this hint, and the value of its entry of this label.
+    /// The identifier of the menu of this hint, and the value of its entry of this label; where several have it, of this
+    /// label and second line with a comma between.
     pub fn entry(&self, hint: &str, wanted: &str) -> Option<(&str, &str)> {
         self.rows.iter().find_map(|row| match row {
             Row::Buttons(_) => None,
@@ -547,7 +548,9 @@ impl Look {
                 hint: there,
                 entries,
             } if there == hint => {
-                let found = entries.iter().find(|(_, label, _)| label == wanted)?;
+                let found = entries.iter().find(|(_, label, about)| {
+                    label == wanted || format!("{label}, {about}") == wanted
+                })?;
                 Some((id.as_str(), found.0.as_str()))
             }
             Row::Menu { .. } => None,

@@ -44,7 +44,8 @@ pub(in crate::decide) fn notice(
         | Call::Pickup
         | Call::Recall
         | Call::Roll
-        | Call::Agree => None,
+        | Call::Agree
+        | Call::Handover => None,
     }
 }
 

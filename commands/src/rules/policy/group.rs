@@ -40,7 +40,10 @@ impl Name {
             | Name::RollAgain
             | Name::AskTimes
             | Name::RemindAgain
-            | Name::AwayAfter => Group::Calls,
+            | Name::AwayAfter
+            | Name::DutyWatched
+            | Name::ClaimWithin
+            | Name::AcceptWithin => Group::Calls,
             Name::SetUpWithin
             | Name::UnpluggedMost
             | Name::StaticMost

@@ -57,38 +57,7 @@ post-try-again = **{ $surface }**: could not be checked before. Please try now. 
 post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
 
-## Handover and summary
-
-handover-head = **Handover, all units**
-handover-head-unit = **Handover, { $unit }**
-handover-alarm = - **{ $surface }**: alarm open for { $minutes } min, { $taken }
-handover-taken = { $who } is on it
-handover-not-taken = **nobody has taken it**
-handover-recheck = - **{ $surface }**: low or high, check again { $at }
-handover-unchecked = - **{ $surface }**: could not be checked, try again { $at }
-handover-still-under = - Out of service and still under a bed ({ $count }): { $tags }
-handover-check = - Checks not made yet this shift: { $count }
-handover-filter-old = - Filters at the maker's limit: { $count }
-handover-filter-look = - Filters to look at: { $count }
-handover-turnover = - Turnovers to finish: { $count }
-handover-repair = - Waiting for repair ({ $count }): { $tags }
-handover-gap-over = - Gaps over the limit: { $count }
-handover-gap-beds = - Gaps over the limit at beds without a surface ({ $count }): bed { $beds }. Measure again before one goes there: `/zones`
-handover-gap-empty = - Gaps over the limit at beds without a surface: { $count }. Supervisors read which.
-handover-steps = - Set-ups to finish: { $count }
-handover-static-over = - Still in static mode: { $count }
-handover-leave-over = - Leaves that were to end: { $count }
-handover-safety-test = - Safety tests due: { $count }
-handover-maintenance = - Maintenance due: { $count }
-handover-outlet-test = - Wall outlets to test: { $count }
-handover-paper-missing = - **{ $surface }**: in use without its paper ({ $missing })
-handover-held = - Held for an inquiry ({ $count }): { $tags }
-handover-idle = - Rented and idle: { $count }
-handover-pickup = - Pickups to confirm or to come: { $count }
-handover-turnover-late = - Turnovers that have taken longer than { $hours } h: { $count }
-handover-clean-last = - Clean last, sporicidal only: { $tags }
-handover-more = { $tags } and { $count } more
-handover-nothing = Nothing open and nothing late.
+## Summary
 
 summary-head = **Summary, all units**
 summary-head-unit = **Summary, { $unit }**

@@ -9,7 +9,6 @@ method-other = un desinfectante de la lista de la residencia
 reason-routine = de rutina
 reason-soiled = por suciedad
 reason-between-residents = entre residentes
-
 clean-logged = **{ $surface }**: limpiada con { $method }. Anotado. ¿Se hizo en este orden?
 clean-steps-soap-and-water = 1. Funda cerrada. Desenchufe solo sin nadie encima.
     2. Agua y jabón, y después quite el jabón con un paño.
@@ -33,10 +32,6 @@ clean-steps-other = 1. Funda cerrada. Desenchufe solo sin nadie encima. Póngase
 clean-stained = Manchada: mire dentro de la funda si el fabricante lo permite. Mojada o manchada por dentro cuenta como dañada: anótela otra vez y elija en **cover** dañada.
 clean-stained-not-finished = Con la funda manchada no termina la limpieza entre residentes: límpiela otra vez hasta que no se vea nada, y anótela eligiendo en **cover** entera.
 clean-caution = Las instrucciones del fabricante y la lista de su residencia van primero.
-
-
-## Filters
-
 finding-clean = limpio
 finding-dusty = con polvo
 finding-clogged = tapado
@@ -44,7 +39,6 @@ finding-damaged = dañado
 action-left = se dejó puesto
 action-replaced = se cambió
 action-rinsed = se enjuagó
-
 filter-logged = **{ $surface }**: filtro { $finding }, { $action }. Anotado.
 filter-clogged-left = Un filtro tapado le quita aire a la unidad de control. Cámbielo ya, o enjuáguelo si el fabricante lo dice, y anótelo otra vez.
 filter-damaged-left = Un filtro dañado deja entrar polvo en la unidad de control. Ponga uno nuevo y anótelo otra vez.
@@ -55,15 +49,8 @@ filter-next = Mirarlo otra vez en { $days ->
         [one] 1 día
        *[other] { $days } días
     }.
-
-## Placing and releasing
-
 released = **{ $tag }** ya no está en la cama { $bed }.
 released-next = Si alguien se queda en la cama { $bed }, póngale ya una superficie lista: `/place`
-
-
-## A surface's card
-
 surface-head = **{ $surface }** · perfil { $profile }
 surface-alarm = **Alarma abierta:** { $kind }, { $ago }
 surface-readings = **Lecturas** ({ $band }):
@@ -73,11 +60,6 @@ surface-no-readings = Todavía sin lecturas.
 surface-recheck = Comprobar otra vez: { $at } ({ $ago })
 surface-filter = Filtro: { $finding }, { $ago }
 filter-under = Con una persona encima: ¿está enchufada y en marcha otra vez, y con el ajuste de antes?
-chosen-swap = Sigue enfermería: `/swap bed:{ $bed }` y una superficie lista.
-chosen-zones = Sigue: actúe sobre el hueco y mida otra vez: `/zones bed:{ $bed }`
-chosen-outlet = ¿La probó? `/facility frame beds:{ $bed } outlet-tested:` y el día.
-chosen-filter = ¿Lo miró? `/filter surface:{ $tag }`
-chosen-service = ¿Hecho? `/service surface:{ $tag }`
 surface-filter-new = Filtro: nuevo { $day }, desde entonces no se ha mirado aquí
 surface-filterless = Filtro: no tiene
 surface-no-filter = Filtro: todavía sin mirar
@@ -85,14 +67,12 @@ surface-cleaned = Limpieza: { $reason }, { $ago }
 surface-not-cleaned = Limpieza: nada anotado
 surface-last-alarm = Terminó la última alarma: { $ago }
 surface-caution = Una lectura es un momento y no prueba que haya seguridad. Deciden el plan de cuidados y enfermería.
-
 life-placed = En la cama { $bed }, { $unit }, desde { $since }
 life-soiled = Sucia desde { $since }. Falta: { $left }
 life-ready = Lista desde { $since }
 life-out = **Fuera de servicio** desde { $since }: { $fault }
 life-out-under = **Fuera de servicio** desde { $since }: { $fault }. **Sigue en la cama { $bed }:** la persona necesita otra superficie.
 life-retired = Dada de baja { $since }
-
 fault-is-alarm = después de una alarma
 fault-is-cover = funda dañada
 fault-is-wet = mojada o manchada por dentro

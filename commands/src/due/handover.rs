@@ -1,0 +1,531 @@
+//! What the next shift must know, on one screen of a phone. Decides what is said first and what is only counted; leaves who
+//! may accept it to `decide::handover`, and what is due to `list`.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::card::words_key;
+use super::list::{DueItem, DueKind, list};
+use crate::decide::{
+    button, clock_time, in_post, lines_for_handover, minutes_open, on_duty_line, paper_names,
+    person, role_word, still_missing,
+};
+use crate::ids::{HandoverNo, RecordNo, Unit};
+use crate::message::{Look, Message};
+use crate::record::On;
+use crate::rules::hand_check::Judgement;
+use crate::rules::policy::Name;
+use crate::say;
+use crate::state::{Handover, Life, State};
+use crate::tap::{Duty, Tap};
+use crate::words::Lang;
+
+/// The most characters of a handover, as they are shown.
+pub const CHARS_MOST: usize = 1_200;
+/// The most lines, as a phone of 390 px breaks them.
+pub const LINES_MOST: usize = 25;
+/// Characters that such a line holds.
+const LINE_CHARS: usize = 42;
+/// Somebody who is called about the same thing so long after is named again: it is another matter by then.
+const AGAIN: TimeDelta = TimeDelta::hours(1);
+/// Names that a line shows before it only counts.
+const NAMES_MAX: usize = 6;
+
+/// Somebody who was called, in words, and when.
+type Named = (String, DateTime<Utc>);
+
+/// A handover that is posted now.
+pub(super) fn made(
+    no: RecordNo,
+    unit: Option<&Unit>,
+    shift: DateTime<Utc>,
+    now: DateTime<Utc>,
+) -> Handover {
+    Handover {
+        no: HandoverNo(no.0),
+        unit: unit.cloned(),
+        shift,
+        at: now,
+        accepted: None,
+    }
+}
+
+/// The key of a handover's card in the outbox.
+pub(crate) fn key(no: HandoverNo) -> String {
+    format!("handover:{no}")
+}
+
+/// The card of a handover, as things stand at `now`.
+pub(crate) fn card(state: &State, lang: Lang, of: &Handover, now: DateTime<Utc>) -> Message {
+    let told = Shift::of(state, of.unit.as_ref(), of.shift, now);
+    let (mut message, rest) = told.message(state, lang, of.accepted.is_none());
+    let mut buttons = Vec::new();
+    match of.accepted {
+        None => buttons.push(button(
+            lang,
+            "button-accept",
+            Look::Good,
+            &Tap::Duty(Duty::Accept { handover: of.no }),
+        )),
+        Some((who, role, at)) => {
+            let line = say!(
+                lang,
+                "handover-accepted",
+                at = clock_time(at),
+                who = person(who),
+                role = role_word(lang, role)
+            );
+            message.text = format!("{}\n{line}", message.text);
+        }
+    }
+    if !rest.is_empty() {
+        buttons.push(rest_button(lang, of.unit.as_ref(), of.shift));
+    }
+    message.buttons(buttons)
+}
+
+/// The button that opens what did not fit, for its reader alone.
+pub(crate) fn rest_button(
+    lang: Lang,
+    unit: Option<&Unit>,
+    shift: DateTime<Utc>,
+) -> crate::message::Button {
+    let tap = Tap::Duty(Duty::Rest {
+        unit: unit.cloned(),
+        shift: shift.timestamp() / 60,
+    });
+    button(lang, "button-rest", Look::Plain, &tap)
+}
+
+/// A shift that hands over, or is about to.
+pub(crate) struct Shift<'a> {
+    unit: Option<&'a Unit>,
+    from: DateTime<Utc>,
+    to: DateTime<Utc>,
+    /// When it is looked at.
+    now: DateTime<Utc>,
+}
+
+impl<'a> Shift<'a> {
+    /// The shift that began at `from`.
+    pub fn of(
+        state: &State,
+        unit: Option<&'a Unit>,
+        from: DateTime<Utc>,
+        now: DateTime<Utc>,
+    ) -> Self {
+        let to = super::next_shift(state, from);
+        Self {
+            unit,
+            from,
+            to,
+            now,
+        }
+    }
+
+    /// The handover, and the lines that did not fit into it.
+    pub fn message(&self, state: &State, lang: Lang, open: bool) -> (Message, Vec<String>) {
+        let head = match self.unit {
+            Some(unit) => say!(
+                lang,
+                "handover-head-unit",
+                unit = unit.as_str(),
+                from = clock_time(self.from)
+            ),
+            None => say!(lang, "handover-head", from = clock_time(self.from)),
+        };
+        let mut shown = vec![head];
+        // Who is on duty while it is read; at its acceptance those are other people.
+        shown.extend(on_duty_line(state, lang, self.unit, self.now).filter(|_| open));
+        let mut lines = self.lines(state, lang);
+        if lines.is_empty() {
+            lines.push(say!(lang, "handover-nothing"));
+        }
+        let rest = fit(lang, &mut shown, lines);
+        (Message::text(shown.join("\n")), rest)
+    }
+
+    /// Everything there is to say, the most urgent first.
+    fn lines(&self, state: &State, lang: Lang) -> Vec<String> {
+        let mut lines = super::outage::lines(state, lang, self.unit, self.now);
+        lines.extend(self.alarms(state, lang));
+        lines.extend(self.rechecks(state, lang));
+        lines.extend(lines_for_handover(state, lang, self.unit, self.now));
+        // What was due in the shift that hands over, not in the one that has begun meanwhile.
+        let as_of = self.now.min(self.to - TimeDelta::seconds(1));
+        let items = list(state, self.unit, as_of);
+        let count = |wanted: &str| {
+            let of_kind = |item: &&DueItem| words_key(&item.kind) == wanted;
+            items.iter().filter(of_kind).count() as i64
+        };
+        let counted = |key: &str| {
+            let named = match key {
+                "due-still-under" | "due-gap-over" | "due-held" | "due-repair" => {
+                    let of_kind = |item: &&DueItem| words_key(&item.kind) == key;
+                    let tags = items.iter().filter(of_kind).map(|item| &item.tag);
+                    names(lang, tags.map(|tag| in_post(state, lang, tag)).collect())
+                }
+                _ => String::new(),
+            };
+            let count = count(key);
+            (count > 0).then(|| {
+                let key = format!("handover-{}", key.trim_start_matches("due-"));
+                say!(lang, &key, count = count, tags = named)
+            })
+        };
+        lines.extend(
+            ["due-still-under", "due-gap-over"]
+                .into_iter()
+                .filter_map(counted),
+        );
+        lines.extend(self.empty_beds_over(state, lang));
+        lines.extend(self.static_modes(state, lang));
+        lines.extend(self.set_ups(state, lang));
+        lines.extend(["due-leave-over"].into_iter().filter_map(counted));
+        lines.extend(self.papers(state, lang, &items));
+        lines.extend(self.told(state, lang));
+        lines.extend(["due-check"].into_iter().filter_map(counted));
+        let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
+        let late = items
+            .iter()
+            .filter(|item| item.kind == DueKind::Turnover && self.now - item.since > target)
+            .count() as i64;
+        if late > 0 {
+            lines.push(say!(
+                lang,
+                "handover-turnover-late",
+                count = late,
+                hours = target.num_hours()
+            ));
+        }
+        lines.extend(["due-held", "due-repair"].into_iter().filter_map(counted));
+        lines.extend(self.clean_last(state, lang));
+        lines.extend(
+            [
+                "due-turnover",
+                "due-filter-old",
+                "due-filter-look",
+                "due-safety-test",
+                "due-maintenance",
+                "due-outlet-test",
+                "due-idle",
+                "due-pickup",
+            ]
+            .into_iter()
+            .filter_map(counted),
+        );
+        lines
+    }
+
+    fn here(&self, state: &State, tag: &crate::ids::Tag) -> bool {
+        self.unit.is_none() || state.unit_of(tag) == self.unit
+    }
+
+    fn alarms(&self, state: &State, lang: Lang) -> Vec<String> {
+        let mut open: Vec<_> = state
+            .alarms
+            .values()
+            .filter(|alarm| self.here(state, &alarm.tag))
+            .collect();
+        open.sort_by_key(|alarm| alarm.opened);
+        open.into_iter()
+            .map(|alarm| {
+                let taken = match alarm.taken {
+                    Some((who, _)) => say!(lang, "handover-taken", who = person(who)),
+                    None => say!(lang, "handover-not-taken"),
+                };
+                say!(
+                    lang,
+                    "handover-alarm",
+                    surface = in_post(state, lang, &alarm.tag),
+                    minutes = minutes_open(alarm, self.now),
+                    taken = taken
+                )
+            })
+            .collect()
+    }
+
+    fn rechecks(&self, state: &State, lang: Lang) -> Vec<String> {
+        let mut booked: Vec<_> = state
+            .rechecks
+            .iter()
+            .filter(|(tag, _)| self.here(state, tag))
+            .collect();
+        booked.sort_by_key(|(_, recheck)| (recheck.after == Judgement::CouldNot, recheck.due));
+        booked
+            .into_iter()
+            .map(|(tag, recheck)| {
+                let key = match recheck.after {
+                    Judgement::CouldNot => "handover-unchecked",
+                    Judgement::Adequate
+                    | Judgement::Low
+                    | Judgement::High
+                    | Judgement::BottomedOut => "handover-recheck",
+                };
+                say!(
+                    lang,
+                    key,
+                    surface = in_post(state, lang, tag),
+                    at = clock_time(recheck.due)
+                )
+            })
+            .collect()
+    }
+
+    /// Gaps over the limit at beds without a surface: no list of surfaces has them. Only supervisors read which beds.
+    fn empty_beds_over(&self, state: &State, lang: Lang) -> Option<String> {
+        let beds: Vec<&str> = state
+            .frames
+            .iter()
+            .filter(|(bed, frame)| frame.over.is_some() && !state.under.contains_key(*bed))
+            .filter(|(bed, _)| self.unit.is_none() || state.bed_units.get(*bed) == self.unit)
+            .map(|(bed, _)| bed.as_str())
+            .collect();
+        if beds.is_empty() {
+            return None;
+        }
+        let count = beds.len() as i64;
+        Some(match self.unit {
+            None => say!(
+                lang,
+                "handover-gap-beds",
+                count = count,
+                beds = beds.join(", ")
+            ),
+            Some(_) => say!(lang, "handover-gap-empty", count = count),
+        })
+    }
+
+    /// Static mode that still runs, over its time or not: it is to be turned back by whoever comes.
+    fn static_modes(&self, state: &State, lang: Lang) -> Vec<String> {
+        let running = state.surfaces.iter().filter_map(|(tag, surface)| {
+            let (since, until) = surface.static_mode?;
+            matches!(surface.life, Life::Placed { .. }).then_some((tag, since, until))
+        });
+        running
+            .filter(|(tag, ..)| self.here(state, tag))
+            .map(|(tag, since, until)| {
+                let key = if until <= self.now {
+                    "handover-static-over"
+                } else {
+                    "handover-static"
+                };
+                say!(
+                    lang,
+                    key,
+                    surface = in_post(state, lang, tag),
+                    since = clock_time(since),
+                    until = clock_time(until)
+                )
+            })
+            .collect()
+    }
+
+    /// Checklists at beds that are not finished, and who began them.
+    fn set_ups(&self, state: &State, lang: Lang) -> Vec<String> {
+        let open = state
+            .surfaces
+            .iter()
+            .filter(|(tag, surface)| surface.cpr.is_none() && self.here(state, tag));
+        open.filter_map(|(tag, surface)| {
+            let steps = surface.open_steps()?;
+            Some(say!(
+                lang,
+                "handover-steps",
+                surface = in_post(state, lang, tag),
+                left = steps.left().count() as i64,
+                since = clock_time(steps.since),
+                who = steps.by.map_or_else(|| "loftwatch".to_owned(), person)
+            ))
+        })
+        .collect()
+    }
+
+    /// Papers that were done without: in this shift by whom, and those of before that have still not come.
+    fn papers(&self, state: &State, lang: Lang, items: &[DueItem]) -> Vec<String> {
+        let missing = items
+            .iter()
+            .filter(|item| item.kind == DueKind::PaperMissing);
+        missing
+            .filter_map(|item| {
+                let surface = state.surfaces.get(&item.tag)?;
+                let mark = surface.waived.as_ref()?.mark;
+                let missing = still_missing(state, surface, self.now);
+                let (key, who) = match mark.who.filter(|_| mark.at >= self.from) {
+                    Some(who) => ("handover-waived", person(who)),
+                    None => ("handover-paper-missing", String::new()),
+                };
+                Some(say!(
+                    lang,
+                    key,
+                    surface = in_post(state, lang, &item.tag),
+                    missing = paper_names(lang, &missing),
+                    who = who,
+                    at = clock_time(mark.at)
+                ))
+            })
+            .collect()
+    }
+
+    fn clean_last(&self, state: &State, lang: Lang) -> Option<String> {
+        let marked: Vec<String> = state
+            .surfaces
+            .iter()
+            .filter(|(_, surface)| {
+                surface.clean_last && !matches!(surface.life, Life::Retired { .. })
+            })
+            .filter(|(tag, surface)| self.here(state, tag) || surface.bed().is_none())
+            .map(|(tag, _)| in_post(state, lang, tag))
+            .collect();
+        (!marked.is_empty()).then(|| say!(lang, "handover-clean-last", tags = names(lang, marked)))
+    }
+
+    /// Who was called about what in this shift, each once for each matter, in the order of their calls.
+    fn told(&self, state: &State, lang: Lang) -> Vec<String> {
+        let mut about: Vec<(String, Vec<Named>)> = Vec::new();
+        let in_shift = state
+            .duty
+            .told
+            .iter()
+            .filter(|told| self.from <= told.at && told.at < self.to);
+        for told in in_shift {
+            let name = match &told.on {
+                On::Surface(tag) if self.here(state, tag) => in_post(state, lang, tag),
+                On::Unit(unit) if self.unit.is_none_or(|of| of == unit) => unit.to_string(),
+                On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => {
+                    continue;
+                }
+            };
+            let roles = told.called.roles.iter();
+            let who = roles
+                .map(|role| say!(lang, &format!("told-{}", role.as_str())))
+                .chain(told.called.people.iter().map(|(who, _)| person(*who)));
+            let place = match about.iter().position(|(of, _)| *of == name) {
+                Some(place) => place,
+                None => {
+                    about.push((name, Vec::new()));
+                    about.len() - 1
+                }
+            };
+            let list = &mut about[place].1;
+            for who in who {
+                let known = |(of, at): &Named| *of == who && told.at - *at < AGAIN;
+                if !list.iter().any(known) {
+                    list.push((who, told.at));
+                }
+            }
+        }
+        about
+            .into_iter()
+            .map(|(name, who)| {
+                let who: Vec<String> = who
+                    .into_iter()
+                    .map(|(who, at)| format!("{who} {}", clock_time(at)))
+                    .collect();
+                say!(lang, "handover-told", surface = name, who = who.join(", "))
+            })
+            .collect()
+    }
+}
+
+/// As many lines as one screen holds; the rest is counted in a last line and given back.
+fn fit(lang: Lang, shown: &mut Vec<String>, lines: Vec<String>) -> Vec<String> {
+    let size = |lines: &[String]| {
+        let chars: usize = lines.iter().map(|line| shown_chars(line) + 1).sum();
+        let broken: usize = lines
+            .iter()
+            .map(|line| shown_chars(line).div_ceil(LINE_CHARS).max(1))
+            .sum();
+        (chars, broken)
+    };
+    // Room for the line that counts the rest, and for the one that says who accepted it.
+    let spare = (100, 4);
+    let (mut chars, mut broken) = size(shown);
+    let all = lines.len();
+    let mut rest = lines.into_iter();
+    let mut kept = 0;
+    let mut left = Vec::new();
+    for line in rest.by_ref() {
+        let (more, breaks) = size(std::slice::from_ref(&line));
+        if chars + more + spare.0 > CHARS_MOST || broken + breaks + spare.1 > LINES_MOST {
+            left.push(line);
+            break;
+        }
+        chars += more;
+        broken += breaks;
+        kept += 1;
+        shown.push(line);
+    }
+    left.extend(rest);
+    debug_assert_eq!(kept + left.len(), all);
+    if !left.is_empty() {
+        shown.push(say!(lang, "handover-rest", count = left.len() as i64));
+    }
+    left
+}
+
+/// How many characters of a text are seen: its markup is not, and times and names are written out by the phone.
+fn shown_chars(text: &str) -> usize {
+    // A time such as 02:10 PM, a name such as @Noor R.
+    const WRITTEN_OUT: usize = 8;
+    let plain = text.replace("**", "");
+    let mut count = 0;
+    let mut rest = plain.as_str();
+    while let Some(at) = rest.find('<') {
+        count += rest[..at].chars().count();
+        match rest[at..].find('>') {
+            Some(end) => {
+                count += WRITTEN_OUT;
+                rest = &rest[at + end + 1..];
+            }
+            None => {
+                rest = &rest[at..];
+                break;
+            }
+        }
+    }
+    count + rest.chars().count()
+}
+
+fn names(lang: Lang, all: Vec<String>) -> String {
+    let more = all.len().saturating_sub(NAMES_MAX) as i64;
+    let shown = all
+        .into_iter()
+        .take(NAMES_MAX)
+        .collect::<Vec<_>>()
+        .join(", ");
+    if more > 0 {
+        say!(lang, "handover-more", tags = shown, count = more)
+    } else {
+        shown
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_seen_is_counted_and_not_its_markup() {
+        assert_eq!(
+            shown_chars("**LW-07**: since <t:1761:t>, <@12> and no more"),
+            43
+        );
+        assert_eq!(shown_chars("a < b"), 5);
+        assert_eq!(shown_chars(""), 0);
+    }
+
+    #[test]
+    fn a_long_handover_is_cut_and_the_rest_is_counted() {
+        let lines: Vec<String> = (0..60).map(|no| format!("- **LW-{no:02}**: low")).collect();
+        let mut shown = vec!["head".to_owned()];
+        let rest = fit(Lang::English, &mut shown, lines);
+        assert_eq!(shown.len() - 2 + rest.len(), 60);
+        assert!(shown.len() <= LINES_MOST);
+        let chars: usize = shown.iter().map(|line| shown_chars(line) + 1).sum();
+        assert!(chars <= CHARS_MOST);
+        assert!(
+            shown.last().is_some_and(|last| last.contains("40")),
+            "{shown:?}"
+        );
+    }
+}
