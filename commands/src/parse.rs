@@ -14,6 +14,7 @@ macro_rules! must_choose {
     }};
 }
 
+pub(crate) mod entry;
 pub(crate) mod life;
 pub(crate) mod staff;
 

@@ -22,6 +22,7 @@ macro_rules! verbs {
 
 mod bedside;
 mod duty;
+mod entry;
 mod house;
 mod power;
 mod setting;
@@ -31,6 +32,7 @@ mod work;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
+pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
 pub use power::Power;
 pub use setting::{Page, Setting};
@@ -190,6 +192,8 @@ pub enum Tap {
     Duty(Duty),
     /// In a list that is worked through.
     Work(Work),
+    /// About what is in the log.
+    Entry(Entry),
 }
 
 verbs! { Tap:
@@ -219,10 +223,11 @@ verbs! { Tap:
     Staff => staff::GROUP,
     Duty => duty::GROUP,
     Work => work::GROUP,
+    Entry => entry::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 8] = [
+const GROUPS: [(&str, &[&str]); 9] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -231,6 +236,7 @@ const GROUPS: [(&str, &[&str]); 8] = [
     (staff::GROUP, Staff::VERBS),
     (duty::GROUP, Duty::VERBS),
     (work::GROUP, Work::VERBS),
+    (entry::GROUP, Entry::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -316,6 +322,7 @@ impl Tap {
             Tap::Staff(tap) => tap.id(),
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
+            Tap::Entry(tap) => tap.id(),
         }
     }
 
@@ -423,6 +430,7 @@ impl Tap {
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
+            [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
             _ => return Err(NotOurs),
         })
     }

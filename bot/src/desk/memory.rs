@@ -8,7 +8,7 @@ use commands::decision::Post;
 use commands::ids::{Guild, Person};
 use commands::message::Answer;
 use commands::record::Record;
-use commands::{Decision, Source, State};
+use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
 
 use super::reply::unanswered;
@@ -46,17 +46,18 @@ pub(super) enum Reply {
 /// A request that could not be decided.
 pub(super) struct Failed {
     pub(super) heard: Box<Heard>,
-    /// The state holds more than the file ever will.
-    pub(super) state_spoilt: bool,
+    pub(super) why: Why,
 }
 
-fn decided(state: &State, heard: &Heard) -> Option<Decision> {
-    let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
-    let decision = catch_unwind(asked).ok();
-    if decision.is_none() {
-        tracing::error!("deciding failed");
-    }
-    decision
+/// Why it could not be.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Why {
+    /// What it needed of the log could not be read.
+    Unread,
+    /// A rule failed.
+    Undecided,
+    /// The state holds more than the file ever will.
+    Spoilt,
 }
 
 /// Whether a whole channel reads the answer, which is then in the home's language and not in the asker's.
@@ -80,20 +81,51 @@ impl Memory {
         })
     }
 
-    /// Decides one request and applies it.
-    pub(super) fn decide(&mut self, mut heard: Heard, now: Moment) -> Result<Cause, Failed> {
-        let Some(mut decision) = decided(&self.state, &heard) else {
-            return Err(Failed {
-                heard: Box::new(heard),
-                state_spoilt: false,
-            });
+    fn decided(&self, heard: &Heard, pending: &[Cause]) -> Result<Decision, Why> {
+        let read = |wanted: &Wanted| {
+            let mut records = self.store.past(wanted)?;
+            let pending = pending.iter().flat_map(|cause| &cause.records);
+            wanted.with_pending(&mut records, pending);
+            Ok::<_, StoreError>(records)
+        };
+        let asked =
+            AssertUnwindSafe(|| commands::answer_from(&self.state, &heard.ask, &heard.said, read));
+        match catch_unwind(asked) {
+            Ok(Ok(decision)) => Ok(decision),
+            Ok(Err(fault)) => {
+                tracing::error!(%fault, "the log could not be read");
+                Err(Why::Unread)
+            }
+            Err(_panic) => {
+                tracing::error!("deciding failed");
+                Err(Why::Undecided)
+            }
+        }
+    }
+
+    /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not
+    /// in the file yet.
+    pub(super) fn decide(
+        &mut self,
+        mut heard: Heard,
+        pending: &[Cause],
+        now: Moment,
+    ) -> Result<Cause, Failed> {
+        let failed = |heard, why| Failed {
+            heard: Box::new(heard),
+            why,
+        };
+        let mut decision = match self.decided(&heard, pending) {
+            Ok(decision) => decision,
+            Err(why) => return Err(failed(heard, why)),
         };
         // Deciding is a function of what it is given, so the same is decided again in the other words.
         if heard.ask.lang != self.state.lang() && read_by_all(&decision, &heard) {
             heard.ask.lang = self.state.lang();
-            if let Some(again) = decided(&self.state, &heard) {
-                decision = again;
-            }
+            decision = match self.decided(&heard, pending) {
+                Ok(decision) => decision,
+                Err(why) => return Err(failed(heard, why)),
+            };
         }
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
         let answer = decision
@@ -112,7 +144,7 @@ impl Memory {
             Err(_spoilt) => {
                 return Err(Failed {
                     heard: Box::new(heard),
-                    state_spoilt: true,
+                    why: Why::Spoilt,
                 });
             }
         };

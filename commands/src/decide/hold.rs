@@ -141,7 +141,8 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Catchup { .. },
             )
             | Tap::Setting(_)
-            | Tap::Staff(_) => None,
+            | Tap::Staff(_)
+            | Tap::Entry(_) => None,
         },
         Request::HandCheck(_)
         | Request::Round { .. }
@@ -151,6 +152,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::Handover { .. }
         | Request::FacilityPhone { .. }
         | Request::Surface { .. }
+        // Paper only: the surface stays untouched.
+        | Request::Amend(_)
+        | Request::Timeline { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }

@@ -13,8 +13,8 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Duty, House, List, ListCard, Longer, Page, Power, RentalCard,
-    Setting, Staff, Tap, Turn, Work,
+    Bedside, Began, Begun, Card, Duty, Entry, House, Line, List, ListCard, Longer, Page, Power,
+    RentalCard, Setting, Staff, Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -134,6 +134,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     taps.extend(settings());
+    taps.extend(entries());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -635,4 +636,31 @@ fn settings() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let topic = "rental start".to_owned();
     taps.push(chosen(Setting::Topic { topic }, "rental start"));
     taps
+}
+
+fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let lines = [
+        Line::Surface(LONGEST_TAG.into()),
+        Line::Bed("ABCDEFGH-12345".into()),
+    ];
+    let far = RecordNo(FAR);
+    let mut taps: Vec<(Entry, Option<String>)> = Vec::new();
+    for line in lines {
+        let page = Entry::Page {
+            line: line.clone(),
+            upto: far,
+            skip: u32::MAX,
+        };
+        taps.push((page, None));
+        taps.push((Entry::Corrections { line }, None));
+    }
+    taps.push((Entry::Look { entry: far }, Some(far.to_string())));
+    let sign = Entry::Sign {
+        entry: far,
+        seen: far,
+    };
+    taps.push((sign, None));
+    taps.into_iter()
+        .map(|(tap, chosen)| (Tap::Entry(tap), chosen, BTreeMap::new()))
+        .collect()
 }
