@@ -24,7 +24,7 @@ mod after;
 
 /// `/amend`.
 pub(super) fn amend(asked: &Asked<'_>, typed: Amend) -> Result<Decision, Refusal> {
-    if typed.entry.trim().eq_ignore_ascii_case("last") {
+    if ["last", "última", "ultima"].contains(&typed.entry.trim().to_lowercase().as_str()) {
         let Some(own) = asked.past.get(&Wanted::Own(asked.ask.who)) else {
             return Ok(Decision::wanting(Wanted::Own(asked.ask.who)));
         };

@@ -28,7 +28,7 @@ const HOURS_MAX: i64 = 16;
 /// Whoever takes a duty so shortly before a shift ends means the one that begins then.
 const BEFORE_SHIFT_MINUTES: i64 = 30;
 /// The word that takes the number to phone away.
-const NONE: &str = "none";
+const NONE: [&str; 2] = ["none", "ninguno"];
 
 /// A tap about duty.
 pub(super) fn tapped(asked: &Asked<'_>, tap: Duty) -> Result<Decision, Refusal> {
@@ -46,7 +46,8 @@ pub(super) fn duty(
     unit: Option<&str>,
     until: Option<&str>,
 ) -> Result<Decision, Refusal> {
-    let whole = unit.is_some_and(|typed| typed.trim().eq_ignore_ascii_case(ALL));
+    let whole =
+        unit.is_some_and(|typed| [ALL, "todas"].contains(&typed.trim().to_lowercase().as_str()));
     let unit = match unit {
         Some(_) if whole => None,
         Some(typed) => Some(find_unit(asked.state, typed)?),
@@ -278,7 +279,7 @@ pub(super) fn phone(asked: &Asked<'_>, words: Option<String>) -> Result<Decision
         return Ok(Decision::private(Message::text(text)));
     };
     let mut draft = asked.draft();
-    if words.eq_ignore_ascii_case(NONE) {
+    if NONE.contains(&words.to_lowercase().as_str()) {
         draft.fact(Body::PhoneSet { words: None });
         return Ok(draft.private(Message::text(say!(lang, "phone-unset"))));
     }

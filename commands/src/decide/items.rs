@@ -16,6 +16,7 @@ use crate::message::{Answer, Button, ENTRIES_MAX, Field, Form, Look, Menu, MenuE
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilityFrame, Right};
 use crate::role::held;
+use crate::rules::spanish::without_accents;
 use crate::say;
 use crate::state::{Life, Surface};
 use crate::tap::{Began, Tap, Work};
@@ -419,10 +420,12 @@ fn service_form(asked: &Asked<'_>, tag: &Tag, seen: RecordNo, work: Kind) -> For
     }
 }
 
-/// A result as it is typed, in the asker's language or as the command has it.
+/// A result as it is typed, in the asker's language, with its accents or without, or as the command has it.
 fn outcome_of(asked: &Asked<'_>, typed: &str) -> Result<Outcome, Refusal> {
-    let typed = typed.trim().to_lowercase();
-    let word = |outcome: &Outcome| say!(asked.lang, &format!("outcome-{}", outcome.as_str()));
+    let typed = without_accents(&typed.trim().to_lowercase());
+    let word = |outcome: &Outcome| {
+        without_accents(&say!(asked.lang, &format!("outcome-{}", outcome.as_str())))
+    };
     Outcome::ALL
         .iter()
         .find(|outcome| typed == outcome.as_str() || typed == word(outcome))

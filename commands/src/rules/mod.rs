@@ -29,7 +29,7 @@ pub mod rent;
 pub mod schedule;
 pub mod set_up;
 pub mod setting;
-mod spanish;
+pub(crate) mod spanish;
 pub mod time_of_day;
 pub mod turnover;
 pub mod until;

@@ -163,7 +163,7 @@ fn half_of_day(words: &[String], before: Option<&str>) -> Option<(Option<&'stati
 }
 
 /// Text in small letters without its accents, as it is typed where a keyboard has none.
-pub(super) fn without_accents(lower: &str) -> String {
+pub(crate) fn without_accents(lower: &str) -> String {
     lower
         .chars()
         .map(|c| match c {

@@ -134,3 +134,6 @@ choice-beds-in-posts-no = no
 
 choice-unit-take-yes = yes
 choice-unit-take-no = no
+
+choice-strike-on = on
+choice-strike-off = off

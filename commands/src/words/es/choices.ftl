@@ -134,3 +134,6 @@ choice-beds-in-posts-no = no
 
 choice-unit-take-yes = sí
 choice-unit-take-no = no
+
+choice-strike-on = sí
+choice-strike-off = no

@@ -17,7 +17,8 @@
 ###   power failure corte de luz · power corriente · roll recuento · flat desinflada · leave ausencia · shift turno
 ###   handover relevo · bleach cloro (lejía) · sporicidal esporicida · contact time tiempo de contacto · pickup recogida
 ###   to take back deshacer · to tap tocar · to type escribir · safety test prueba de seguridad · stock existencias
-###   post publicación · sign-off autorización · to let in dar entrada · second look segunda mirada · agency agencia
+###   post publicación · sign-off autorización · to let in dar entrada · second look segunda mirada · agency agencia · on duty a cargo
+###   entry anotación · remark comentario · to countersign dar el visto bueno
 ###
 ### Inches keep their symbol "in", and decimals their point, as on the home's tools.
 

@@ -2,98 +2,98 @@
 
 ## Duty
 
-about-duty = Diga que tiene una unidad y hasta cuándo: las llamadas le suenan a usted
-about-handover = Lo que el próximo turno debe saber
-about-facility-phone = A quién telefonear cuando nadie responde a una alarma
-option-duty-unit = La unidad que tiene; all para toda la casa. La suya si se omite
-option-duty-until = Hasta cuándo, como 07:00 o 4 h; el fin del turno si se omite
-option-phone-words = Quién, y qué extensión o número de guardia; none lo quita
+about-duty = Decir que tiene una unidad y hasta cuándo: los avisos le llegan a usted
+about-handover = Lo que debe saber el próximo turno
+about-facility-phone = A quién llamar por teléfono cuando nadie atiende una alarma
+option-duty-unit = La unidad que tiene; todas para toda la residencia. La suya si lo deja vacío
+option-duty-until = Hasta cuándo, por ejemplo 07:00 o 4 h; el fin del turno si lo deja vacío
+option-phone-words = Quién, y qué extensión o número de guardia; ninguno lo quita
 
 button-have = Tengo { $unit } hasta { $at }
-button-have-all = Tengo todo hasta { $at }
+button-have-all = Tengo todas hasta { $at }
 button-duty-end = Ya no la tengo
-button-accept = Recibo el turno
-button-rest = El resto
+button-accept = Recibo el relevo
+button-rest = Lo demás
 
-duty-taken = **{ $unit }** es suya ({ $role }) hasta { $until }. Las llamadas allí a ese rol ahora le suenan a usted.
-duty-changed = **{ $unit }** es suya ({ $role }), ahora hasta { $until }.
-duty-others = También de guardia allí: { $who }
-duty-ended = **{ $unit }** ya no es suya. Lo que llama allí les suena a los demás.
-duty-whole-house = Toda la casa
-duty-line = De guardia: { $who }
-duty-nobody = De guardia: nadie lo ha dicho
+duty-taken = **{ $unit }** es suya como { $role } hasta { $until }. Los avisos de allí a ese rol ahora le llegan a usted.
+duty-changed = **{ $unit }** es suya como { $role }, ahora hasta { $until }.
+duty-others = También a cargo allí: { $who }
+duty-ended = **{ $unit }** ya no es suya. Los avisos de allí llegan a los demás.
+duty-whole-house = Toda la residencia
+duty-line = A cargo: { $who }
+duty-nobody = A cargo: nadie lo ha dicho
 duty-who = { $who } ({ $role })
-fault-duty-unit = ¿Qué unidad tiene? `/duty unit:` y una de estas: { $these }. Para toda la casa: `/duty unit:all`
-fault-duty-past = Era hasta { $at }, que ya pasó. Escriba `/duty` para decir hasta cuándo está.
+fault-duty-unit = ¿Qué unidad tiene? `/duty unit:` y una de estas: { $these }. Para toda la residencia: `/duty unit:all`
+fault-duty-past = Era hasta { $at }, que ya pasó. Escriba `/duty` para decir hasta cuándo está aquí.
 fault-duty-over = Ya no la tiene, así que no se cambió nada.
 
 post-unclaimed = **{ $units }**: desde { $since } nadie ha dicho que { $count ->
         [one] la tiene
        *[other] las tiene
-    }. Las llamadas allí suenan a todo el rol. ¿Quién { $count ->
+    }. Los avisos de allí llegan a todos los del rol. ¿Quién { $count ->
         [one] la tiene
        *[other] las tiene
     }?
 claim-all-taken = Cada unidad del turno que empezó { $since } tiene a alguien.
 
-policy-duty-watched = Si se avisa a supervisión de unidades que nadie ha dicho tener
-policy-claim-within = Cuánto después del inicio del turno alguien debe haber dicho que tiene una unidad
-policy-accept-within = Cuánto después de una entrega el próximo turno debe haberla recibido
+policy-duty-watched = Si se avisa a supervisión de las unidades que nadie ha dicho que tiene
+policy-claim-within = Plazo desde el comienzo de un turno para que alguien diga que tiene una unidad
+policy-accept-within = Plazo desde un relevo para que el próximo turno lo reciba
 
 ## Whom to phone
 
-phone-now = **Telefonee ya:** { $words }
-phone-now-unset = **Telefonee ya:** a la enfermera a cargo, o a quien nombre el plan de su casa. Aquí no hay número: `/facility phone`
-phone-is = Cuando nadie responde, se dice que telefoneen: { $words }
-phone-set = Desde ahora, cuando nadie responde, se dice que telefoneen: { $words }
-phone-unset = No hay número. Cuando nadie responde, se dice que telefoneen a la enfermera a cargo o sigan el plan de su casa. Ponga uno: `/facility phone words:enfermera a cargo, extensión 100`
-fault-phone-number = No se guardó: falta un número. Escriba quién y qué número, como: enfermera a cargo, extensión 100. Nunca el de un residente.
+phone-now = **Llame ya por teléfono:** { $words }
+phone-now-unset = **Llame ya por teléfono:** a enfermería a cargo, o a quien diga el plan de su residencia. Aquí no hay ningún número: `/facility phone`
+phone-is = Cuando nadie contesta, se dice que llamen por teléfono a: { $words }
+phone-set = Desde ahora, cuando nadie contesta, se dice que llamen por teléfono a: { $words }
+phone-unset = No hay ningún número. Cuando nadie contesta, se dice que llamen a enfermería a cargo o sigan el plan de su residencia. Ponga uno: `/facility phone words:enfermería a cargo, extensión 100`
+fault-phone-number = No se fijó: falta un número. Escriba quién y qué número, por ejemplo: enfermería a cargo, extensión 100. Nunca el de un residente.
 
 ## Handover
 
-handover-head = **Entrega, todas las unidades**, turno desde { $from }
-handover-head-unit = **Entrega, { $unit }**, turno desde { $from }
+handover-head = **Relevo, todas las unidades**, turno desde { $from }
+handover-head-unit = **Relevo, { $unit }**, turno desde { $from }
 handover-alarm = - **{ $surface }**: alarma abierta hace { $minutes } min, { $taken }
-handover-taken = { $who } se ocupa
+handover-taken = la atiende { $who }
 handover-not-taken = **nadie la ha tomado**
-handover-recheck = - **{ $surface }**: baja o alta, revisar otra vez { $at }
-handover-unchecked = - **{ $surface }**: no se pudo revisar, intentar { $at }
-handover-still-under = - Fuera de servicio y aún bajo una cama ({ $count }): { $tags }
-handover-check = - Revisiones no hechas en este turno: { $count }
+handover-recheck = - **{ $surface }**: bajo o alto, comprobar otra vez { $at }
+handover-unchecked = - **{ $surface }**: no se pudo comprobar, probar otra vez { $at }
+handover-still-under = - Fuera de servicio y todavía en una cama ({ $count }): { $tags }
+handover-check = - Comprobaciones sin hacer en este turno: { $count }
 handover-filter-old = - Filtros en el límite del fabricante: { $count }
 handover-filter-look = - Filtros por mirar: { $count }
-handover-turnover = - Preparaciones por terminar: { $count }
+handover-turnover = - Puestas a punto por terminar: { $count }
 handover-repair = - Esperan reparación ({ $count }): { $tags }
 handover-gap-over = - Huecos sobre el límite ({ $count }): { $tags }
-handover-gap-beds = - Huecos sobre el límite en camas sin superficie ({ $count }): cama { $beds }. Medir antes de poner una: `/zones`
+handover-gap-beds = - Huecos sobre el límite en camas sin superficie ({ $count }): cama { $beds }. Mida otra vez antes de poner una: `/zones`
 handover-gap-empty = - Huecos sobre el límite en camas sin superficie: { $count }. Supervisión lee cuáles.
-handover-steps = - **{ $surface }**: puesta, faltan { $left }, empezada { $since } por { $who }
+handover-steps = - **{ $surface }**: instalación, por hacer: { $left }, la empezó { $who } { $since }
 handover-static = - **{ $surface }**: modo estático hasta { $until }
-handover-static-over = - **{ $surface }**: **aún en estático**, desde { $since }
-handover-leave-over = - Salidas que debían terminar: { $count }
+handover-static-over = - **{ $surface }**: **todavía en modo estático**, desde { $since }
+handover-leave-over = - Ausencias que debían terminar: { $count }
 handover-safety-test = - Pruebas de seguridad pendientes: { $count }
-handover-maintenance = - Mantenimientos pendientes: { $count }
+handover-maintenance = - Mantenimiento del fabricante pendiente: { $count }
 handover-outlet-test = - Tomas de pared por probar: { $count }
-handover-paper-missing = - **{ $surface }**: en uso sin su papel ({ $missing })
-handover-waived = - **{ $surface }**: puesta { $at } sin su papel ({ $missing }), { $who }
+handover-paper-missing = - **{ $surface }**: en uso sin su documento ({ $missing })
+handover-waived = - **{ $surface }**: colocada { $at } sin su documento ({ $missing }), { $who }
 handover-held = - Retenidas por una investigación ({ $count }): { $tags }
-handover-idle = - Alquiladas sin uso: { $count }
+handover-idle = - Alquiladas y sin usar: { $count }
 handover-pickup = - Recogidas por confirmar o por venir: { $count }
-handover-turnover-late = - Preparaciones de más de { $hours } h: { $count }
+handover-turnover-late = - Puestas a punto de más de { $hours } h: { $count }
 handover-clean-last = - Limpiar al final, solo esporicida: { $tags }
-handover-told = - Avisados por **{ $surface }**: { $who }
+handover-told = - Se avisó por **{ $surface }**: { $who }
 handover-more = { $tags } y { $count } más
 handover-nothing = Nada abierto y nada atrasado.
-handover-rest = … y { $count } más: toque **El resto**
-handover-no-rest = No hay más: todo está en la tarjeta.
+handover-rest = … y { $count } más: toque **Lo demás**
+handover-no-rest = No hay más: todo está en la ficha.
 handover-accepted = **Recibido** { $at } por { $who } ({ $role })
-handover-yours = Ha recibido **{ $unit }**. Queda registrado, con la hora.
-handover-yours-all = Ha recibido **toda la casa**. Queda registrado, con la hora.
-post-handover-waits = **{ $unit }**: nadie ha recibido aún la entrega de { $at }. Léala y toque.
-post-handover-accepted = **{ $unit }**: recibida { $at } por { $who } ({ $role }).
-fault-handover-newer = Hay una entrega más nueva, así que no se registró nada. Vea `/handover`.
-fault-handover-accepted = { $who } ({ $role }) la recibió a las { $at }. No hay más que hacer.
-fault-handover-own = Usted la tiene hasta { $at }: la entrega es para quien viene después. Si se queda, escriba primero `/duty`.
+handover-yours = Usted recibió el relevo de **{ $unit }**. Queda anotado, con la hora.
+handover-yours-all = Usted recibió el relevo de **toda la residencia**. Queda anotado, con la hora.
+post-handover-waits = **{ $unit }**: nadie ha recibido todavía el relevo de { $at }. Léalo y después toque.
+post-handover-accepted = **{ $unit }**: relevo recibido { $at } por { $who } ({ $role }).
+fault-handover-newer = Hay un relevo más nuevo, así que no se anotó nada. Vea `/handover`.
+fault-handover-accepted = { $who } ({ $role }) ya lo recibió, { $at }. No hay más que hacer.
+fault-handover-own = Usted la tiene hasta { $at }: el relevo es para quien viene después. Si se queda, escriba primero `/duty`.
 
 told-aide = auxiliares
 told-nurse = enfermería
@@ -107,62 +107,62 @@ told-clock = loftwatch
 button-next = La siguiente
 button-list = La lista
 button-return = De vuelta al servicio
-button-stop = Proveedor avisado
+button-stop = Avisé al proveedor
 button-zones = Medido otra vez
 button-outlet = Probada hoy, bien
 button-serve = Otro día
 button-served-passed = Pasó hoy
-button-served-failed = Falló hoy
-button-filter-clogged = Obstruido, cambiado
+button-served-failed = No pasó hoy
+button-filter-clogged = Tapado, cambiado
 button-filter-damaged = Dañado, cambiado
-button-filter-left = Sucio, dejado
+button-filter-left = Sucio, se dejó puesto
 menu-swap = ¿Cuál toma su lugar?
-menu-cleaned = Limpia. ¿Con qué, y la funda?
+menu-cleaned = Limpiada. ¿Con qué, y la funda?
 
-due-left = (faltan { $left } de { $all })
+due-left = (por hacer: { $left } de { $all })
 due-before-weekend = { $surface } (antes del fin de semana)
 due-before-holiday = { $surface } (antes del feriado)
 work-head = **Pendiente, todas las unidades**
 work-head-unit = **Pendiente, { $unit }**
 work-done-by = **{ $surface }**: lo hizo mientras tanto { $who }, { $at } ({ $what }).
 work-done = **{ $surface }**: ya no está pendiente ({ $what }).
-work-gone = **{ $tag }** ya no está en el registro.
+work-gone = **{ $tag }** ya no está en el inventario.
 work-filter = **{ $surface }**: mire su filtro. ¿Qué encontró y qué hizo?
 work-filter-last = Última mirada: { $finding }, { $ago }
 work-service = **{ $surface }**: toca { $work }. ¿Hecho?
-work-service-last = Hecho por última vez: { $day }
-work-papers = **{ $surface }** está en uso sin su papel: { $missing }. ¿Ha llegado?
+work-service-last = Última vez: { $day }
+work-papers = **{ $surface }** está en uso sin su documento: { $missing }. ¿Ya llegó?
 work-outlet = **{ $surface }**: pruebe la toma de pared de su cama. Si no está bien, use otra y avise a mantenimiento.
-work-gap = **{ $surface }**: un hueco de su cama está sobre el límite (zona { $zones }). Actúe ya según el plan de su casa, pida una evaluación y mida otra vez.
+work-gap = **{ $surface }**: un hueco de su cama pasa del límite (zona { $zones }). Actúe ya según el plan de su residencia, pida una valoración y después mida otra vez.
 work-cleaned = { $what }, { $cover }
 work-cover-intact = funda entera
 work-cover-stained = funda manchada
 work-cover-damaged = funda dañada
-chosen-swap = El residente necesita otra superficie. La enfermera la elige aquí o con `/swap`.
-chosen-swap-none = No hay ninguna lista. Busque con `/match` la próxima, y alquile si tarda demasiado.
+chosen-swap = La persona necesita otra superficie. Enfermería la elige aquí o con `/swap`.
+chosen-swap-none = No hay ninguna lista. Busque con `/match` la próxima que lo estará, y alquile si tarda demasiado.
 outcome-passed = pasó
-outcome-failed = falló
+outcome-failed = no pasó
 
 form-service-title = Hecho: { $tag }
 form-result = Resultado
-form-result-hint = pasó o falló
+form-result-hint = pasó o no pasó
 form-day = Día
-form-day-hint = 2026-03-01; hoy si se deja vacío
+form-day-hint = 2026-03-01; hoy si lo deja vacío
 form-next-day = Próximo
-form-next-day-hint = 2027-03-01, si el papel nombra un día
-form-zones-title = Huecos en la cama { $bed }
-form-zone1 = Zona 1, dentro de la baranda
-form-zone1-hint = 110 mm o 4 1/4 in; vacío lo que no midió
-form-zone2 = Zona 2, bajo la baranda
+form-next-day-hint = 2027-03-01, si el documento dice un día
+form-zones-title = Huecos de la cama { $bed }
+form-zone1 = Zona 1, dentro de la barandilla
+form-zone1-hint = 110 mm o 4 1/4 in; deje vacío lo que no midió
+form-zone2 = Zona 2, debajo de la barandilla
 form-zone2-hint = 100 mm
-form-zone3 = Zona 3, entre baranda y colchón
+form-zone3 = Zona 3, entre barandilla y colchón
 form-zone3-hint = 100 mm
-form-zone4 = Zona 4, bajo el extremo de la baranda
+form-zone4 = Zona 4, debajo del extremo de la barandilla
 form-zone4-hint = 50 mm
 form-angle4 = Ángulo en la zona 4
 form-angle4-hint = 65, en grados
 
-fault-work-already = { $who } ya hizo **{ $surface }** desde que se mostró esta tarjeta, { $at }. Nada se registró dos veces.
+fault-work-already = { $who } ya hizo **{ $surface }** desde que salió esta ficha, { $at }. No se anotó dos veces.
 fault-outlet-already = La toma de la cama { $bed } ya se probó hoy.
-fault-swap-gone = **{ $tag }** ya no está bajo la cama { $bed }, así que no se cambió nada. Vea `/due`.
-fault-result = No puedo leer este resultado. Escriba pasó o falló.
+fault-swap-gone = **{ $tag }** ya no está en la cama { $bed }, así que no se cambió nada. Vea `/due`.
+fault-result = No entiendo este resultado. Escriba pasó o no pasó.
