@@ -39,6 +39,18 @@ CREATE TABLE records (
 -- Few rows: only amendments are in it. Finds what was taken back.
 CREATE INDEX records_by_amended ON records (amends) WHERE amends IS NOT NULL;
 
+-- Everything about a surface, without reading the log from its beginning.
+CREATE INDEX records_by_surface ON records (surface) WHERE surface IS NOT NULL;
+
+-- Few rows: what happened to an alarm after it was opened.
+CREATE INDEX records_by_alarm ON records (body ->> '$.alarm')
+    WHERE kind IN ('alarm-named', 'alarm-taken', 'resident-safe', 'alarm-asked', 'ladder-restarted',
+        'alarm-cause', 'alarm-closed');
+
+-- Few rows: what came under which bed, and what is known of beds.
+CREATE INDEX records_at_beds ON records (kind)
+    WHERE kind IN ('placed', 'moved', 'frame-set', 'zones-measured', 'zones-acted');
+
 -- Free text beside records. A row can be erased; its record stays and still verifies.
 CREATE TABLE notes (
     no INTEGER PRIMARY KEY REFERENCES records (no),
@@ -105,10 +117,23 @@ BEGIN SELECT RAISE(ABORT, 'a cause is never deleted'); END;
 
 -- Each hand check, or why there was none.
 CREATE VIEW hand_checks AS
+WITH newest AS (
+    SELECT a.amends AS entry, max(a.no) AS no FROM records a
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    GROUP BY a.amends
+), entries AS (
+    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+        coalesce(a.body -> '$.now', e.body) AS body,
+        coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
+            strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
+        a.no IS NOT NULL AND a.body -> '$.now' IS NULL AS struck
+    FROM records e LEFT JOIN newest l ON l.entry = e.no LEFT JOIN records a ON a.no = l.no
+    WHERE e.kind = 'hand-checked'
+)
 SELECT r.no AS record,
-    strftime('%Y-%m-%dT%H:%M:%fZ', r.at / 1000.0, 'unixepoch') AS happened,
+    r.happened AS happened,
     strftime('%Y-%m-%dT%H:%M:%fZ', r.entered / 1000.0, 'unixepoch') AS entered,
-    r.surface AS surface,
+    r.body ->> '$.tag' AS surface,
     CASE json_type(r.body, '$.air') WHEN 'text' THEN r.body ->> '$.air'
         ELSE CASE (SELECT a.type FROM json_each(r.body, '$.air') a)
             WHEN 'integer' THEN 'measured' ELSE 'could not check' END END AS air,
@@ -129,9 +154,13 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
-FROM records r
-WHERE r.kind = 'hand-checked';
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck AS struck,
+    r.amended_in IS NOT NULL AS amended,
+    r.amended_by AS amended_by,
+    (SELECT n.text FROM notes n WHERE n.no = r.amended_in) AS amend_reason,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
+FROM entries r;
 
 -- Each alarm, with the first time that each thing happened to it.
 CREATE VIEW alarms AS
@@ -171,16 +200,30 @@ SELECT r.no AS alarm,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
+    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
 FROM records r LEFT JOIN later l ON l.alarm = r.no
 WHERE r.kind = 'alarm-opened';
 
 -- Each cleaning.
 CREATE VIEW cleanings AS
+WITH newest AS (
+    SELECT a.amends AS entry, max(a.no) AS no FROM records a
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    GROUP BY a.amends
+), entries AS (
+    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+        coalesce(a.body -> '$.now', e.body) AS body,
+        coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
+            strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
+        a.no IS NOT NULL AND a.body -> '$.now' IS NULL AS struck
+    FROM records e LEFT JOIN newest l ON l.entry = e.no LEFT JOIN records a ON a.no = l.no
+    WHERE e.kind = 'cleaned'
+)
 SELECT r.no AS record,
-    strftime('%Y-%m-%dT%H:%M:%fZ', r.at / 1000.0, 'unixepoch') AS happened,
+    r.happened AS happened,
     strftime('%Y-%m-%dT%H:%M:%fZ', r.entered / 1000.0, 'unixepoch') AS entered,
-    r.surface AS surface,
+    r.body ->> '$.tag' AS surface,
     r.body ->> '$.reason' AS reason,
     r.body ->> '$.method' AS method,
     r.body ->> '$.product' AS product,
@@ -188,24 +231,45 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
-FROM records r
-WHERE r.kind = 'cleaned';
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck AS struck,
+    r.amended_in IS NOT NULL AS amended,
+    r.amended_by AS amended_by,
+    (SELECT n.text FROM notes n WHERE n.no = r.amended_in) AS amend_reason,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
+FROM entries r;
 
 -- Each look at a filter.
 CREATE VIEW filter_checks AS
+WITH newest AS (
+    SELECT a.amends AS entry, max(a.no) AS no FROM records a
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    GROUP BY a.amends
+), entries AS (
+    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+        coalesce(a.body -> '$.now', e.body) AS body,
+        coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
+            strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
+        a.no IS NOT NULL AND a.body -> '$.now' IS NULL AS struck
+    FROM records e LEFT JOIN newest l ON l.entry = e.no LEFT JOIN records a ON a.no = l.no
+    WHERE e.kind = 'filter-looked'
+)
 SELECT r.no AS record,
-    strftime('%Y-%m-%dT%H:%M:%fZ', r.at / 1000.0, 'unixepoch') AS happened,
+    r.happened AS happened,
     strftime('%Y-%m-%dT%H:%M:%fZ', r.entered / 1000.0, 'unixepoch') AS entered,
-    r.surface AS surface,
+    r.body ->> '$.tag' AS surface,
     r.body ->> '$.finding' AS finding,
     r.body ->> '$.action' AS action,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
-FROM records r
-WHERE r.kind = 'filter-looked';
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck AS struck,
+    r.amended_in IS NOT NULL AS amended,
+    r.amended_by AS amended_by,
+    (SELECT n.text FROM notes n WHERE n.no = r.amended_in) AS amend_reason,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
+FROM entries r;
 
 -- Each time a surface was under a bed.
 CREATE VIEW placements AS
@@ -235,6 +299,42 @@ SELECT m.no AS record,
     m.who AS person,
     m.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = m.no) AS note,
-    m.taken_back AS taken_back
+    m.taken_back AS taken_back,
+    (SELECT count(*) FROM records t WHERE t.amends = m.no AND t.kind = 'annotated') AS remarks
 FROM moves m LEFT JOIN standing s ON s.no = m.no
 WHERE m.kind IN ('placed', 'moved');
+
+-- What corrected, remarked on, signed or took back which entry: one row for each thing that a correction changed.
+CREATE VIEW amendments AS
+WITH corrections AS (
+    SELECT a.no, a.amends AS entry, a.body -> '$.now' AS now,
+        CASE row_number() OVER each_entry WHEN 1 THEN e.body ELSE lag(a.body -> '$.now') OVER each_entry END AS before,
+        strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened') AS now_at,
+        CASE row_number() OVER each_entry
+            WHEN 1 THEN strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')
+            ELSE strftime('%Y-%m-%dT%H:%M:%fZ', lag(a.body ->> '$.happened') OVER each_entry) END AS before_at
+    FROM records a JOIN records e ON e.no = a.amends
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    WINDOW each_entry AS (PARTITION BY a.amends ORDER BY a.no)
+), fields AS (
+    SELECT c.no, f.key AS field, json_extract(c.before, '$.' || f.key) AS old,
+        json_extract(c.now, '$.' || f.key) AS new
+    FROM corrections c, (SELECT x.no, k.key FROM corrections x, json_each(x.now) k
+        UNION SELECT x.no, k.key FROM corrections x, json_each(x.before) k) f
+    WHERE f.no = c.no AND c.now IS NOT NULL AND c.before IS NOT NULL
+    UNION ALL SELECT c.no, 'happened', c.before_at, c.now_at FROM corrections c
+    UNION ALL SELECT c.no, 'struck', c.before IS NULL, c.now IS NULL FROM corrections c
+)
+SELECT a.no AS record,
+    a.amends AS entry,
+    a.kind AS what,
+    a.surface AS surface,
+    f.field AS field,
+    f.old AS old,
+    f.new AS new,
+    (SELECT n.text FROM notes n WHERE n.no = a.no) AS reason,
+    a.who AS person,
+    a.role AS role,
+    strftime('%Y-%m-%dT%H:%M:%fZ', a.at / 1000.0, 'unixepoch') AS happened
+FROM records a LEFT JOIN fields f ON f.no = a.no AND f.old IS NOT f.new
+WHERE a.amends IS NOT NULL;

@@ -25,7 +25,7 @@ use crate::event::{Heard, Way};
 use crate::owed::{self, Answers};
 use crate::register::{self, Catalogue, Registrar};
 use crate::request::{Outcome, Request};
-use memory::{Cause, Failed, Memory, Reply};
+use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
 use reply::{fetched, not_recorded, plain};
@@ -399,14 +399,15 @@ impl Desk {
                 out.extend(fail(&heard, "bot-nothing-recorded"));
                 continue;
             };
-            match memory.decide(heard, now) {
+            match memory.decide(heard, &group, now) {
                 Ok(cause) => group.push(cause),
-                Err(Failed {
-                    heard,
-                    state_spoilt,
-                }) => {
-                    out.extend(fail(&heard, "bot-broke"));
-                    if state_spoilt {
+                Err(Failed { heard, why }) => {
+                    let key = match why {
+                        Why::Unread => "bot-nothing-recorded",
+                        Why::Undecided | Why::Spoilt => "bot-broke",
+                    };
+                    out.extend(fail(&heard, key));
+                    if why == Why::Spoilt {
                         spoilt = true;
                         break;
                     }

@@ -3,6 +3,7 @@
 
 mod agency;
 mod alarm;
+mod amend;
 mod beds;
 mod catchup;
 mod check;
@@ -11,6 +12,7 @@ mod complete;
 mod cpr;
 mod draft;
 mod duty;
+mod entry;
 mod facility;
 mod filter;
 mod fleet;
@@ -45,6 +47,7 @@ mod staff;
 mod static_mode;
 mod stock;
 mod take_back;
+mod timeline;
 mod turnover;
 mod upkeep;
 mod wall;
@@ -73,6 +76,7 @@ use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
 use crate::parse;
+use crate::past::{Past, Wanted};
 use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -81,38 +85,74 @@ use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
 use crate::tap::{Power, Setting, Staff, Tap};
 
-/// Somebody said something: what follows from it. Refusals are answers too, to the asker alone.
+/// The most parts of the log that one answer reads, one after the other: an entry, the surfaces that it was and is about,
+/// and what was corrected to be about these in the same commit.
+const PARTS_MOST: usize = 32;
+
+/// Somebody said something: what follows from it, where nothing of the log is at hand. Refusals are answers too, to the
+/// asker alone. A question about what was entered before comes back with what it [wants](Decision::wants).
 pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
+    answer_knowing(state, ask, said, &Past::default())
+}
+
+/// As [`answer`], by whoever has the log: `read` is asked for each part of it that is wanted, and only for those who
+/// may have the answer.
+///
+/// # Errors
+/// What `read` says; nothing was decided then.
+pub fn answer_from<E>(
+    state: &State,
+    ask: &Ask,
+    said: &Said,
+    mut read: impl FnMut(&Wanted) -> Result<Vec<crate::record::Record>, E>,
+) -> Result<Decision, E> {
+    let mut past = Past::default();
+    let mut decision = answer_knowing(state, ask, said, &past);
+    for _ in 0..PARTS_MOST {
+        let Some(wanted) = decision.wants.take() else {
+            break;
+        };
+        let records = read(&wanted)?;
+        past.put(wanted, records);
+        decision = answer_knowing(state, ask, said, &past);
+    }
+    Ok(decision)
+}
+
+/// As [`answer`], with what was read of the log.
+pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Decision {
     if let Said::Completing {
         path,
         options,
         focused,
     } = said
     {
-        let choices = complete::suggest(state, ask, path, options, focused);
-        return Decision {
-            answer: Some(Answer::Choices(choices)),
-            ..Decision::default()
-        };
+        return complete::suggest(state, ask, path, options, focused, past).map_or_else(
+            Decision::wanting,
+            |choices| Decision {
+                answer: Some(Answer::Choices(choices)),
+                ..Decision::default()
+            },
+        );
     }
     parse::request(said)
-        .and_then(|request| decide(state, ask, request))
+        .and_then(|request| decide(state, ask, request, past))
         .unwrap_or_else(|no| Decision::private(Message::text(no.say(ask.lang))))
 }
 
-fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
+fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Decision, Refusal> {
     let Some(let_in) = primer::unread(state, ask) else {
-        return known(state, ask, request);
+        return known(state, ask, request, past);
     };
     let Some(facility) = &state.facility else {
-        return known(state, ask, request);
+        return known(state, ask, request, past);
     };
     // Somebody new reads one screen first; an alarm is raised before that.
     if request == Request::Tap(Tap::Staff(Staff::Read)) {
-        return known(state, ask, request);
+        return known(state, ask, request, past);
     }
     let passes = primer::passes(&request);
-    match known(state, ask, request) {
+    match known(state, ask, request, past) {
         Err(no) if passes => Err(no),
         Ok(mut decision) if passes || primer::raises(&decision) => {
             if primer::raises(&decision) {
@@ -125,7 +165,7 @@ fn decide(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusa
 }
 
 /// What somebody asked who knows their way here.
-fn known(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal> {
+fn known(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Decision, Refusal> {
     // Help is for everybody, and with the set-up the only question that has an answer before it.
     if let Request::Help { topic } = &request {
         return Ok(help::help(state, ask, topic.as_deref()));
@@ -135,7 +175,7 @@ fn known(state: &State, ask: &Ask, request: Request) -> Result<Decision, Refusal
     if let Request::FacilitySetup(setup) = &request {
         return facility::set_up(state, ask, role, setup);
     }
-    let asked = Asked::new(state, ask, role)?;
+    let asked = Asked::new(state, ask, role, past)?;
     hold::allows(&asked, &request)?;
     let mut decision = asked_for(&asked, request)?;
     staff::after(&asked, &mut decision);
@@ -222,6 +262,8 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         } => rental::start(asked, &surface, &rate, reference),
         Request::RentalStop { surface } => rental::stop(asked, &surface),
         Request::RentalList => rental::list(asked),
+        Request::Amend(typed) => amend::amend(asked, *typed),
+        Request::Timeline { what } => timeline::timeline(asked, &what),
         Request::FacilityProduct {
             name,
             method,
@@ -368,6 +410,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Staff(tap) => staff::tapped(asked, tap),
         Tap::Duty(tap) => duty::tapped(asked, tap),
         Tap::Work(tap) => work::tapped(asked, tap),
+        Tap::Entry(tap) => entry::tapped(asked, tap),
     }
 }
 
@@ -425,10 +468,12 @@ pub fn right(request: &Request) -> Right {
         | Request::Agency { .. }
         | Request::SignOff { .. }
         | Request::Team { .. } => Right::Supervise,
+        Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
         Request::Due { .. }
         | Request::Surface { .. }
+        | Request::Timeline { .. }
         | Request::Help { .. }
         | Request::LookFirst { .. }
         | Request::Mention { .. } => Right::Read,
@@ -486,5 +531,6 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Setting(tap) => tap.right(),
         Tap::Plain(tap) => tap.right(),
         Tap::Staff(tap) => tap.right(),
+        Tap::Entry(tap) => tap.right(),
     }
 }

@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
+use crate::past::Wanted;
 use crate::record::Body;
 use crate::role::Role;
 
@@ -18,6 +19,8 @@ pub struct Decision {
     pub answer: Option<Answer>,
     /// For others.
     pub posts: Vec<Post>,
+    /// What of the log must be read before there is an answer: then nothing else is decided yet.
+    pub wants: Option<Wanted>,
 }
 
 /// A fact that is not yet numbered.

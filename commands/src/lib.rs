@@ -2,7 +2,7 @@
 //! fold of its records, and what is due.
 //!
 //! Values in, values out. There is no I/O here, no clock, no chat library and no SQL; whoever calls
-//! says what time it is. Four questions are the whole interface:
+//! says what time it is, and reads of the log what an answer says it wants. Four questions are the whole interface:
 //!
 //! - [`answer`]: somebody said something; what follows from it?
 //! - [`tick`]: is anything due at this moment, and what follows from that?
@@ -16,6 +16,7 @@ pub mod due;
 pub mod ids;
 pub mod message;
 pub mod parse;
+pub mod past;
 pub mod record;
 pub mod refusal;
 pub mod request;
@@ -27,8 +28,9 @@ pub mod table;
 pub mod tap;
 pub mod words;
 
-pub use decide::{answer, in_public};
+pub use decide::{answer, answer_from, answer_knowing, in_public};
 pub use decision::Decision;
 pub use due::{next_due, returned, tick, undelivered};
+pub use past::{Past, Wanted};
 pub use said::{Ask, Said, Source};
 pub use state::State;

@@ -13,6 +13,8 @@ pub const ROWS_MAX: usize = 5;
 pub const BUTTONS_MAX: usize = 5;
 /// The most entries of a menu, and of suggestions.
 pub const ENTRIES_MAX: usize = 25;
+/// The largest file, in bytes: the platform's own limit is 10 MiB for all of a message.
+pub const FILE_BYTES_MAX: usize = 8_000_000;
 /// The longest identifier of a button, a menu or a form, in bytes.
 pub const TAP_ID_MAX: usize = 100;
 

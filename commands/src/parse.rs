@@ -14,6 +14,7 @@ macro_rules! must_choose {
     }};
 }
 
+pub(crate) mod entry;
 pub(crate) mod life;
 pub(crate) mod staff;
 
@@ -427,13 +428,13 @@ pub(crate) fn facility_unit(given: &Given<'_>) -> Result<Request, Refusal> {
 }
 
 /// What is typed for a list that is posted no more.
-const NEVER: &str = "never";
+const NEVER: [&str; 2] = ["never", "nunca"];
 
 pub(crate) fn facility_schedule(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySchedule {
         what: must_choose!(given, "what", crate::choice::What)?,
         when: Some(given.must("when")?)
-            .filter(|when| !when.trim().eq_ignore_ascii_case(NEVER))
+            .filter(|when| !NEVER.contains(&when.trim().to_lowercase().as_str()))
             .map(|when| pattern(&when))
             .transpose()?,
         unit: given.word("unit")?,

@@ -23,6 +23,7 @@ use crate::rules::air::Tenths;
 use crate::rules::hand_check::{Air, Band, Check, Class, Judgement, Kind};
 use crate::rules::named::named_enum;
 use crate::rules::priority::{AlarmKind, Priority};
+use crate::state::{CheckFact, CleanFact, FilterFact};
 use crate::words::Lang;
 
 /// The version that bodies are written in.
@@ -846,6 +847,38 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         words: Option<String>,
     },
+    /// Who made an entry says how it should have read, and in the note why. The entry stays as it was.
+    Amended {
+        /// The entry.
+        entry: RecordNo,
+        /// The surface that it was about until now.
+        tag: Tag,
+        /// How it reads now; none where it was entered by mistake.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        now: Option<Box<Body>>,
+        /// When it happened, as it reads now.
+        happened: DateTime<Utc>,
+        /// What now stands of each surface that it was, or is, about.
+        stands: Vec<Stands>,
+    },
+    /// Somebody remarks on an entry, in the note.
+    Annotated {
+        /// The entry.
+        entry: RecordNo,
+        /// The surface that it is about.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tag: Option<Tag>,
+    },
+    /// A supervisor signs an entry of somebody else, as it reads at this moment.
+    Countersigned {
+        /// The entry.
+        entry: RecordNo,
+        /// The surface that it is about.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tag: Option<Tag>,
+        /// The newest record about it that was seen.
+        seen: RecordNo,
+    },
     /// A schedule's slot was posted.
     SlotFired {
         /// The schedule.
@@ -866,6 +899,55 @@ pub enum Body {
 
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
+}
+
+/// What stands of a surface after an entry about it was corrected: what an entry that had read so from the first would
+/// have left. The fold keeps no history, so the record brings along what moves up into a gap.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Stands {
+    /// The surface.
+    pub tag: Tag,
+    /// The part of it that the entry is about.
+    pub what: Standing,
+    /// What becomes of a check that is booked out of turn.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub recheck: Rebook,
+}
+
+/// A part of what is kept of a surface.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Standing {
+    /// Its newest checks, oldest first.
+    Checks {
+        /// As many as are kept.
+        newest: Vec<CheckFact>,
+    },
+    /// Its filter.
+    Filter {
+        /// The newest look.
+        last: Option<FilterFact>,
+        /// The day it was last changed or rinsed.
+        changed: Option<NaiveDate>,
+    },
+    /// Its newest cleaning.
+    Cleaned {
+        /// It.
+        last: Option<CleanFact>,
+    },
+}
+
+/// What becomes of a check that is booked out of turn.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Rebook {
+    /// It stays as it is.
+    #[default]
+    Stays,
+    /// Nothing is booked any more.
+    Drops,
+    /// It is then.
+    At(DateTime<Utc>),
 }
 
 /// What a call is about.
@@ -1196,6 +1278,9 @@ impl Body {
             Body::HandoverAccepted { .. } => "handover-accepted",
             Body::Told { .. } => "told",
             Body::PhoneSet { .. } => "phone-set",
+            Body::Amended { .. } => "amended",
+            Body::Annotated { .. } => "annotated",
+            Body::Countersigned { .. } => "countersigned",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
         }
@@ -1250,8 +1335,11 @@ impl Body {
             | Body::Collected { tag, .. }
             | Body::SecondCheckWanted { tag, .. }
             | Body::SecondChecked { tag, .. }
+            | Body::Amended { tag, .. }
             | Body::TakenBack { tag, .. } => Some(tag),
-            Body::ZonesMeasured { tag, .. } => tag.as_ref(),
+            Body::ZonesMeasured { tag, .. }
+            | Body::Annotated { tag, .. }
+            | Body::Countersigned { tag, .. } => tag.as_ref(),
             Body::Booked { on, .. }
             | Body::Unbooked { on, .. }
             | Body::Called { on, .. }
@@ -1309,10 +1397,53 @@ impl Body {
         }
     }
 
-    /// The earlier record that this one corrects.
+    /// The alarm that the fact is about, where it does not open it.
+    pub fn alarm(&self) -> Option<AlarmNo> {
+        if let Body::AlarmNamed { alarm, .. }
+        | Body::AlarmTaken { alarm }
+        | Body::ResidentSafe { alarm }
+        | Body::AlarmAsked { alarm, .. }
+        | Body::LadderRestarted { alarm, .. }
+        | Body::AlarmCause { alarm, .. }
+        | Body::AlarmClosed { alarm, .. } = self
+        {
+            return Some(*alarm);
+        }
+        None
+    }
+
+    /// The beds that the fact is about, where it is about beds.
+    pub fn beds(&self) -> &[Bed] {
+        if let Body::Placed { bed, .. }
+        | Body::Moved { bed, .. }
+        | Body::ZonesMeasured { bed, .. }
+        | Body::ZonesActed { bed } = self
+        {
+            return std::slice::from_ref(bed);
+        }
+        if let Body::FrameSet { beds, .. } = self {
+            return beds;
+        }
+        &[]
+    }
+
+    /// Whether its author can say how it should have read: what was seen at a surface, and no step of something that
+    /// other records build on.
+    pub fn can_be_corrected(&self) -> bool {
+        matches!(
+            self,
+            Body::HandChecked { .. } | Body::FilterLooked { .. } | Body::Cleaned { .. }
+        )
+    }
+
+    /// The earlier record that this one corrects, remarks on or takes back.
     pub fn amends(&self) -> Option<RecordNo> {
-        if let Body::TakenBack { first, .. } = self {
-            return Some(*first);
+        if let Body::TakenBack { first: of, .. }
+        | Body::Amended { entry: of, .. }
+        | Body::Annotated { entry: of, .. }
+        | Body::Countersigned { entry: of, .. } = self
+        {
+            return Some(*of);
         }
         None
     }

@@ -8,6 +8,7 @@ use crate::choice::{
 };
 use crate::ids::{Channel, ChatRole, Person};
 use crate::record::Fault;
+use crate::rules::air;
 use crate::rules::hand_check::{Air, Kind};
 use crate::rules::look_first::Sign;
 use crate::rules::priority::AlarmKind;
@@ -216,6 +217,13 @@ pub enum Request {
     },
     /// `/rental list`.
     RentalList,
+    /// `/amend`.
+    Amend(Box<Amend>),
+    /// `/timeline`.
+    Timeline {
+        /// The tag or bed as typed.
+        what: String,
+    },
     /// `/facility product`.
     FacilityProduct {
         /// Its name.
@@ -404,6 +412,39 @@ pub struct Clean {
     pub note: Option<String>,
 }
 
+/// A correction as it was typed. What is left out stays as it was.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Amend {
+    /// The entry's number as typed.
+    pub entry: String,
+    /// Why, in the person's words.
+    pub reason: String,
+    /// The reading.
+    pub air: Option<air::Said>,
+    /// The setting in use.
+    pub setting: Option<String>,
+    /// Layers of linen and pads.
+    pub layers: Option<u8>,
+    /// How the person lay.
+    pub position: Option<Position>,
+    /// The mode it ran in.
+    pub mode: Option<Mode>,
+    /// What was found.
+    pub finding: Option<Finding>,
+    /// What was done.
+    pub action: Option<Action>,
+    /// With what it was cleaned.
+    pub method: Option<Method>,
+    /// How the cover looked.
+    pub cover: Option<Cover>,
+    /// The surface that it is about, as typed.
+    pub surface: Option<String>,
+    /// When it happened, as typed.
+    pub when: Option<String>,
+    /// It was entered by mistake.
+    pub strike: bool,
+}
+
 /// A surface for the register as it was typed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FleetAdd {
@@ -501,6 +542,10 @@ pub enum Right {
     LookAgain,
     /// Hold, recall, rent.
     Supervise,
+    /// Correct an own entry, or remark on it. Whose it is, the entry says.
+    Amend,
+    /// Remark on and sign what others entered.
+    Countersign,
     /// Read the register.
     ReadFleet,
     /// Change the register.

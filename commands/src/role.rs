@@ -51,7 +51,7 @@ impl Right {
     /// The roles that may, the least first. The one place that says so.
     pub fn roles(self) -> &'static [Role] {
         match self {
-            Right::Read | Right::RaiseAlarm | Right::Pull => &[
+            Right::Read | Right::RaiseAlarm | Right::Pull | Right::Amend => &[
                 Role::Aide,
                 Role::Nurse,
                 Role::Supervisor,
@@ -71,7 +71,7 @@ impl Right {
             Right::Settings => &[Role::Admin],
             // An admin's change of clinical policy waits for a supervisor; a supervisor's own does not.
             Right::Policy => &[Role::Supervisor, Role::Admin],
-            Right::ConfirmPolicy | Right::Supervise => &[Role::Supervisor],
+            Right::ConfirmPolicy | Right::Supervise | Right::Countersign => &[Role::Supervisor],
         }
     }
 }

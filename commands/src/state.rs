@@ -6,6 +6,7 @@ mod alarm;
 mod bed;
 mod call;
 mod duty;
+mod entries;
 mod facility;
 mod outage;
 mod shelf;
@@ -30,8 +31,8 @@ pub use shelf::{Product, Recall, Stock, Storage};
 pub use staff::{LetIn, Pace, SecondCheck, SignOff, Staff};
 pub use steps::{Mark, Steps};
 pub use surface::{
-    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck, Rental,
-    Service, Setting, Surface, Turnover, Waived, filter_fit,
+    Before, CHECKS_KEPT, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck,
+    Rental, Service, Setting, Surface, Turnover, Waived, filter_fit,
 };
 pub use wish::{BedsApproval, Waiting};
 
@@ -365,6 +366,7 @@ impl State {
                     air: *air,
                     judged: *judged,
                     from_paper: *from_paper,
+                    told: None,
                 };
                 if !*from_paper && *judged != Judgement::CouldNot {
                     self.paced(record, tag);
@@ -757,6 +759,10 @@ impl State {
             Body::Collected { tag } => self.change_rental(record, tag, |rental| {
                 rental.collected = Some(Mark::of(record));
             }),
+            Body::Amended { entry, stands, .. } => self.amended(record, *entry, stands),
+            Body::Annotated { entry, .. } | Body::Countersigned { entry, .. } => {
+                Self::is_earlier(record, *entry)
+            }
             Body::StockCounted { item, count } => {
                 self.stock_counted(record, item, *count);
                 Ok(())

@@ -5,7 +5,7 @@ use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
     Owned, Position, Rails, ReleaseReason, Site, Stand, Start, Switch, Task, What, Work, YesNo,
 };
-use crate::parse::{self, Given, life, staff};
+use crate::parse::{self, Given, entry, life, staff};
 use crate::record::Fault;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -527,6 +527,45 @@ pub const COMMANDS: &[Command] = &[
         options: &[may("person", "option-team-person", Takes::Person)],
         examples: &["/team", "/team person:@Ana"],
         parse: staff::team,
+    },
+    Command {
+        path: "amend",
+        about: "about-amend",
+        right: Right::Amend,
+        options: &[
+            must("entry", "option-entry", Takes::Suggested),
+            must("reason", "option-amend-reason", Takes::Text),
+            may("air", "option-air", Takes::Suggested),
+            may("surface", "option-amend-surface", Takes::Suggested),
+            may("strike", "option-strike", Takes::Choice(Switch::WORDS)),
+            may("when", "option-amend-when", Takes::Text),
+            may("setting", "option-setting", Takes::Text),
+            may("layers", "option-layers", Takes::Whole(0, 20)),
+            may(
+                "position",
+                "option-position",
+                Takes::Choice(Position::WORDS),
+            ),
+            may("mode", "option-mode", Takes::Choice(Mode::WORDS)),
+            may("finding", "option-finding", Takes::Choice(Finding::WORDS)),
+            may("action", "option-action", Takes::Choice(Action::WORDS)),
+            may("method", "option-method", Takes::Choice(Method::WORDS)),
+            may("cover", "option-cover", Takes::Choice(Cover::WORDS)),
+        ],
+        examples: &[
+            "/amend entry:1234 reason:typed 3/4, was 1 1/4 air:1 1/4",
+            "/amend entry:1234 reason:wrong surface surface:LW-08",
+            "/amend entry:1234 reason:the resident was out strike:on",
+        ],
+        parse: entry::amend,
+    },
+    Command {
+        path: "timeline",
+        about: "about-timeline",
+        right: Right::Read,
+        options: &[must("what", "option-timeline", Takes::Suggested)],
+        examples: &["/timeline what:LW-07", "/timeline what:103"],
+        parse: entry::timeline,
     },
     Command {
         path: "fleet list",

@@ -22,6 +22,7 @@ macro_rules! verbs {
 
 mod bedside;
 mod duty;
+mod entry;
 mod house;
 mod plain;
 mod power;
@@ -32,8 +33,9 @@ mod work;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
+pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
-pub use plain::{Echo, Entry, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy};
+pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
 pub use setting::{Page, Setting};
 pub(crate) use staff::END_SIGN_OFF_MENU;
@@ -194,6 +196,8 @@ pub enum Tap {
     Duty(Duty),
     /// In a list that is worked through.
     Work(Work),
+    /// About what is in the log.
+    Entry(Entry),
 }
 
 verbs! { Tap:
@@ -224,10 +228,11 @@ verbs! { Tap:
     Staff => staff::GROUP,
     Duty => duty::GROUP,
     Work => work::GROUP,
+    Entry => entry::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 9] = [
+const GROUPS: [(&str, &[&str]); 10] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -237,6 +242,7 @@ const GROUPS: [(&str, &[&str]); 9] = [
     (staff::GROUP, Staff::VERBS),
     (duty::GROUP, Duty::VERBS),
     (work::GROUP, Work::VERBS),
+    (entry::GROUP, Entry::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -323,6 +329,7 @@ impl Tap {
             Tap::Staff(tap) => tap.id(),
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
+            Tap::Entry(tap) => tap.id(),
         }
     }
 
@@ -431,6 +438,7 @@ impl Tap {
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
+            [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
             _ => return Err(NotOurs),
         })
     }

@@ -4,16 +4,22 @@
 
 mod common;
 
+use std::collections::{BTreeMap, BTreeSet};
+
+use chrono::{DateTime, NaiveDate, Utc};
 use commands::State;
-use commands::choice::{Call, Cause, Finding, LeaveWhy, Outcome, Roll, Step, Task};
+use commands::choice::{
+    Action, Call, Cause, Cover, Finding, LeaveWhy, Method, Outcome, Roll, Step, Task,
+};
 use commands::ids::{RecordNo, Tag};
 use commands::record::{BODY_VERSION, Body, Fault, On, Record, Unreadable};
 use commands::role::Role;
 use commands::rules::air::Tenths;
-use commands::rules::hand_check::{Air, Why};
+use commands::rules::hand_check::{Air, Judgement, Why};
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
+use commands::rules::zone::Zone;
 use commands::said::{Picked, Value};
 use commands::state::Life;
 use commands::tap::{
@@ -22,6 +28,14 @@ use commands::tap::{
 use common::{Home, command, text};
 use proptest::prelude::*;
 
+const EVERYBODY: [Role; 6] = [
+    Role::Clock,
+    Role::Admin,
+    Role::Upkeep,
+    Role::Aide,
+    Role::Nurse,
+    Role::Supervisor,
+];
 /// The last is rented, and comes in for these tests alone.
 const TAGS: [&str; 6] = ["LW-01", "LW-02", "LW-03", "LW-04", "LW-05", "LW-06"];
 const BEDS: [&str; 4] = ["101", "102", "103", "201"];
@@ -49,6 +63,8 @@ enum Deed {
     Turned(Role, usize, u8),
     /// A supervisor lets an aide in or out, signs them off or no longer; somebody looks a second time.
     Staff(Role, usize, u8),
+    /// Whoever made one of the newest entries says that it should have read otherwise.
+    Amend(usize, Corrections),
     Pass(i64),
 }
 
@@ -148,8 +164,45 @@ fn deeds() -> impl Strategy<Value = Deed> {
         6 => (roles(), 0..TAGS.len(), 0u8..12).prop_map(|(role, tag, what)| Deed::Turned(role, tag, what)),
         3 => (roles(), 0..TAGS.len(), 0u8..8).prop_map(|(role, tag, what)| Deed::Staff(role, tag, what)),
         1 => lives().prop_map(|(role, path, options)| Deed::Command(role, path, options)),
+        12 => (any::<usize>(), corrections()).prop_map(|(which, options)| Deed::Amend(which, options)),
         3 => (0i64..700).prop_map(Deed::Pass),
     ]
+}
+
+/// What a check, a look at a filter and a cleaning should have read: the entry that is met takes its own.
+type Corrections = [Vec<(&'static str, String)>; 3];
+
+fn corrections() -> impl Strategy<Value = Corrections> {
+    let word = |words: &'static [&'static str]| proptest::sample::select(words.to_vec());
+    let one = |name: &'static str, words: &'static [&'static str]| {
+        word(words).prop_map(move |word| vec![(name, word.to_owned())])
+    };
+    let any = || {
+        prop_oneof![
+            2 => one("surface", &TAGS),
+            1 => one("strike", &["on"]),
+            1 => one("when", &["10 min ago", "3 h ago"]),
+            1 => Just(Vec::new()),
+        ]
+    };
+    let check = prop_oneof![
+        4 => one("air", &["1 1/4", "3/4", "0", "2", "none", "1"]),
+        2 => (word(&["1 1/4", "3/4", "0"]), word(&TAGS)).prop_map(|(air, tag)| {
+            vec![("air", air.to_owned()), ("surface", tag.to_owned())]
+        }),
+        3 => any(),
+    ];
+    let look = prop_oneof![
+        2 => one("finding", &["clean", "clogged"]),
+        2 => one("action", &["left", "replaced"]),
+        2 => any(),
+    ];
+    let cleaning = prop_oneof![
+        2 => one("method", &["quaternary", "soap-and-water"]),
+        2 => one("cover", &["intact", "stained", "damaged"]),
+        2 => any(),
+    ];
+    (check, look, cleaning).prop_map(|(check, look, cleaning)| [check, look, cleaning])
 }
 
 type Asked = (Role, &'static str, Vec<(&'static str, String)>);
@@ -443,6 +496,36 @@ fn do_it(home: &mut Home, deed: &Deed) {
             home.taps(*role, &Tap::Turn(tap).id(), &[]);
         }
         Deed::Staff(role, tag, what) => staff(home, *role, TAGS[*tag], *what),
+        Deed::Amend(which, options) => {
+            let mut made: Vec<&Record> = home.log.iter().collect();
+            made.retain(|record| record.body.can_be_corrected());
+            // Mostly one of the newest, which something follows from.
+            let newest = made.split_off(made.len().saturating_sub(8));
+            let Some(record) = newest.get(which % newest.len().max(1)) else {
+                return;
+            };
+            let Some(who) = record.who else { return };
+            let no = record.no;
+            let options = if matches!(record.body, Body::HandChecked { .. }) {
+                &options[0]
+            } else if matches!(record.body, Body::FilterLooked { .. }) {
+                &options[1]
+            } else {
+                &options[2]
+            };
+            let author = EVERYBODY
+                .into_iter()
+                .find(|role| who.0 == 1_000 + *role as u64)
+                .expect("somebody of the home");
+            let mut options: Vec<(&str, _)> = options
+                .iter()
+                .map(|(name, value)| (*name, text(value)))
+                .collect();
+            options.push(("entry", text(&no.to_string())));
+            options.push(("reason", text("slip of the thumb")));
+            let decision = home.ask(author, &command("amend", &options));
+            home.take(Some(who), &decision);
+        }
         Deed::Pass(minutes) => {
             home.passes(*minutes);
         }
@@ -646,6 +729,121 @@ fn parts_agree(state: &State) {
     }
 }
 
+/// What is kept of a surface's checks, filter and cleanings.
+#[derive(Debug, Default, PartialEq)]
+struct Kept {
+    checks: Vec<(DateTime<Utc>, RecordNo, Air, Judgement)>,
+    filter: Option<(DateTime<Utc>, RecordNo, Finding, Action)>,
+    changed: Option<NaiveDate>,
+    cleaned: Option<(DateTime<Utc>, RecordNo, Method, Cover)>,
+}
+
+/// The facts of a log in which each entry had been entered as it was corrected later, worked out from the records alone.
+fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
+    // How each entry reads in the end.
+    let mut reads: BTreeMap<RecordNo, Option<(Body, DateTime<Utc>)>> = BTreeMap::new();
+    for record in log {
+        if let Body::Amended {
+            entry,
+            now,
+            happened,
+            ..
+        } = &record.body
+        {
+            reads.insert(*entry, now.as_deref().cloned().map(|now| (now, *happened)));
+        }
+    }
+    let back: BTreeSet<(RecordNo, Tag)> = log
+        .iter()
+        .filter_map(|record| {
+            let Body::TakenBack { first, tag } = &record.body else {
+                return None;
+            };
+            Some((*first, tag.clone()))
+        })
+        .collect();
+    let mut all: BTreeMap<Tag, Kept> = BTreeMap::new();
+    for record in log {
+        let as_entered = || Some((record.body.clone(), record.at));
+        let Some((body, at)) = reads.get(&record.no).cloned().unwrap_or_else(as_entered) else {
+            continue;
+        };
+        let Some(tag) = body.surface().cloned() else {
+            continue;
+        };
+        if back.contains(&(record.first, tag.clone())) {
+            continue;
+        }
+        let kept = all.entry(tag).or_default();
+        if let Body::HandChecked { air, judged, .. } = body {
+            kept.checks.push((at, record.no, air, judged));
+        } else if let Body::FilterLooked {
+            finding, action, ..
+        } = body
+        {
+            kept.filter = kept.filter.max_by_time((at, record.no, finding, action));
+            if action != Action::Left {
+                kept.changed = kept.changed.max(Some(zone.local(at).date()));
+            }
+        } else if let Body::Cleaned { method, cover, .. } = body {
+            kept.cleaned = kept.cleaned.max_by_time((at, record.no, method, cover));
+        }
+    }
+    for kept in all.values_mut() {
+        kept.checks.sort_by_key(|(at, no, ..)| (*at, *no));
+        let older = kept
+            .checks
+            .len()
+            .saturating_sub(commands::state::CHECKS_KEPT);
+        kept.checks.drain(..older);
+    }
+    all
+}
+
+/// The later of two things that happened.
+trait Later<T> {
+    fn max_by_time(self, other: T) -> Option<T>;
+}
+
+impl<A, B> Later<(DateTime<Utc>, RecordNo, A, B)> for Option<(DateTime<Utc>, RecordNo, A, B)> {
+    fn max_by_time(
+        self,
+        other: (DateTime<Utc>, RecordNo, A, B),
+    ) -> Option<(DateTime<Utc>, RecordNo, A, B)> {
+        match self {
+            Some(one) if (one.0, one.1) > (other.0, other.1) => Some(one),
+            Some(_) | None => Some(other),
+        }
+    }
+}
+
+fn facts_agree(home: &Home) {
+    let zone = &home.state.facility.as_ref().expect("a home").zone;
+    let mut all = as_if_entered_so(&home.log, zone);
+    for (tag, surface) in &home.state.surfaces {
+        let kept = all.remove(tag).unwrap_or_default();
+        let checks: Vec<_> = surface
+            .checks
+            .iter()
+            .map(|check| (check.at, check.no, check.air, check.judged))
+            .collect();
+        assert_eq!(checks, kept.checks, "checks of {tag}");
+        let filter = kept
+            .filter
+            .map(|(at, _, finding, action)| (at, finding, action));
+        let known = surface.filter.as_ref();
+        let known = known.map(|look| (look.at, look.finding, look.action));
+        assert_eq!(known, filter, "filter of {tag}");
+        assert_eq!(surface.filter_changed, kept.changed, "filter of {tag}");
+        let cleaned = kept
+            .cleaned
+            .map(|(at, _, method, cover)| (at, method, cover));
+        let known = surface.cleaned.as_ref();
+        let known = known.map(|clean| (clean.at, clean.method, clean.cover));
+        assert_eq!(known, cleaned, "cleaning of {tag}");
+    }
+}
+
 fn replay(log: &[Record]) -> State {
     let mut state = State::default();
     for record in log {
@@ -676,6 +874,7 @@ proptest! {
         for deed in &deeds {
             do_it(&mut home, deed);
             parts_agree(&home.state);
+            facts_agree(&home);
             // Nothing is left due: the clock asked until there was nothing more.
             prop_assert!(commands::next_due(&home.state).is_none_or(|at| at > home.now) || commands::tick(&home.state, home.now).is_some());
         }

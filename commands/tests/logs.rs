@@ -28,7 +28,7 @@ fn folder() -> PathBuf {
 }
 
 /// The kinds of record that each version knew.
-const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 99)];
+const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 102)];
 
 /// Every kind of record that there is now: the words of `Body::kind`, whose match is total.
 fn every_kind() -> BTreeSet<&'static str> {
@@ -278,6 +278,7 @@ fn a_day() -> Vec<Record> {
         &[("surface", text("LW-04"))],
     );
     whole_life::live(&mut home);
+    corrected(&mut home);
     home.passes(60 * 8);
     let from = home.now;
     home.now += chrono::TimeDelta::hours(2);
@@ -285,6 +286,41 @@ fn a_day() -> Vec<Record> {
         commands::returned(&home.state, from, home.now).expect("two hours are long");
     home.take(None, &decision);
     home.log
+}
+
+/// An entry is corrected, remarked on and signed.
+fn corrected(home: &mut Home) {
+    let entry = home.state.next_no();
+    home.does(
+        Role::Upkeep,
+        "filter",
+        &[
+            ("surface", text("LW-01")),
+            ("finding", text("clogged")),
+            ("action", text("replaced")),
+        ],
+    );
+    let number = text(&entry.to_string());
+    home.does(
+        Role::Upkeep,
+        "amend",
+        &[
+            ("entry", number.clone()),
+            ("reason", text("it was dusty only")),
+            ("finding", text("dusty")),
+        ],
+    );
+    home.does(
+        Role::Supervisor,
+        "amend",
+        &[("entry", number), ("reason", text("seen with upkeep"))],
+    );
+    let seen = RecordNo(home.state.next_no().0 - 1);
+    home.taps(
+        Role::Supervisor,
+        &Tap::Entry(commands::tap::Entry::Sign { entry, seen }).id(),
+        &[],
+    );
 }
 
 fn write(record: &Record) -> String {

@@ -48,7 +48,7 @@ fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
         lang: Lang::English,
         at: home.now,
     };
-    commands::answer(&home.state, &ask, said)
+    home.answer(&ask, said)
 }
 
 /// How the refusal of a right begins.
@@ -439,6 +439,8 @@ fn offered(decision: &Decision) -> Vec<(String, Vec<String>)> {
         })
         .collect()
 }
+
+/// What is in the log: everybody who may read a card reads it, a supervisor signs it.
 
 #[test]
 fn a_role_that_is_taken_away_between_card_and_tap_is_gone() {

@@ -42,7 +42,7 @@ fn dora(home: &Home, lang: Lang, said: &Said) -> Decision {
         lang,
         at: home.now,
     };
-    commands::answer(&home.state, &ask, said)
+    home.answer(&ask, said)
 }
 
 fn tapped(tap: Tap) -> Said {

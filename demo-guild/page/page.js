@@ -860,7 +860,7 @@ class Field {
       el('div', { class: 'chip-list' }, ...this.radios.map(({ choice, input }) => el('label', { class: choice.value === null ? 'chip out' : 'chip', test: `choice-${slug(choice.name)}` }, input, el('span', {}, localized(choice, 'name', this.phone.person)))))));
     const picked = () => this.radios.find((r) => r.input.checked);
     this.read = () => { const r = picked(); return r && r.choice.value !== null ? r.choice.value : null; };
-    this.set = (text) => { const r = this.radios.find(({ choice }) => choice.value !== null && (String(choice.value) === String(text) || choice.name === text)); if (r) r.input.checked = true; };
+    this.set = (text) => { const r = this.radios.find(({ choice }) => choice.value !== null && (String(choice.value) === String(text) || choice.name === text || localized(choice, 'name', this.phone.person) === text)); if (r) r.input.checked = true; };
     this.draft = () => { const v = this.read(); return { text: v === null ? '' : String(v) }; };
     this.focusable = () => (picked() || this.radios[0]).input;
   }

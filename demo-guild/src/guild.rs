@@ -188,6 +188,14 @@ impl Guild {
         }
     }
 
+    /// Sets the language of a person's client, by the platform's locale.
+    pub fn set_locale(&self, person: Id, locale: &str) {
+        let mut chat = self.hub.chat();
+        if let Some(person) = chat.people.iter_mut().find(|p| p.id == person) {
+            locale.clone_into(&mut person.locale);
+        }
+    }
+
     /// Lets a person manage the guild, or no longer.
     pub fn set_manages(&self, person: Id, manages: bool) {
         let mut chat = self.hub.chat();

@@ -214,6 +214,26 @@ impl Register {
     }
 }
 
+/// A command as a list has it (the platform's reference, "Retrieving localized commands"): without its translations,
+/// and with those of this locale beside the names and descriptions where there are any.
+pub fn in_locale(command: &mut Value, locale: &str) {
+    let Some(body) = command.as_object_mut() else {
+        return;
+    };
+    for field in ["name", "description"] {
+        let all = body.remove(&format!("{field}_localizations"));
+        if let Some(own) = all.as_ref().and_then(|all| all.get(locale)) {
+            body.insert(format!("{field}_localized"), own.clone());
+        }
+    }
+    for below in ["options", "choices"] {
+        let list = body.get_mut(below).and_then(Value::as_array_mut);
+        list.into_iter()
+            .flatten()
+            .for_each(|one| in_locale(one, locale));
+    }
+}
+
 /// The whole object of a command as the platform keeps it. An unchanged one keeps its version.
 fn whole(scope: Scope, body: &Value, before: Option<&Arc<Value>>, stamp: Stamp<'_>) -> Arc<Value> {
     let given = body.as_object().cloned().unwrap_or_default();

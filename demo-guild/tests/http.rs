@@ -370,6 +370,54 @@ async fn messages_are_edited_by_their_author_and_files_travel() {
     assert_eq!(code(api.get(&own).await), (404, 10008));
 }
 
+/// The platform's reference, "Localization": a list holds the translations only where they are asked for, and else
+/// that of the asker's locale.
+#[tokio::test]
+async fn translations_are_kept_and_listed_as_they_are_asked_for() {
+    let (guild, api, _) = served(Limits::off()).await;
+    let path = format!("/applications/{}/commands", guild.bot_id());
+    let body = json!([{
+        "name": "clean", "description": "A cleaning",
+        "description_localizations": {"es-ES": "Una limpieza", "es-419": "Una limpieza"},
+        "options": [{
+            "type": 3, "name": "reason", "description": "Why", "required": true,
+            "choices": [{"name": "soiled", "value": "soiled", "name_localizations": {"es-ES": "sucia"}}],
+        }],
+    }]);
+    assert_eq!(api.send(Method::PUT, &path, &body).await.0, 200);
+    let plain = api.get(&path).await.1;
+    assert_eq!(plain[0].get("description_localizations"), None);
+    assert_eq!(plain[0].get("description_localized"), None);
+    let whole = api.get(&format!("{path}?with_localizations=true")).await.1;
+    assert_eq!(
+        whole[0]["description_localizations"]["es-419"],
+        "Una limpieza"
+    );
+    let asked = api
+        .request(Method::GET, &path)
+        .header("X-Discord-Locale", "es-ES");
+    let own = read(asked.send().await.unwrap()).await.1;
+    assert_eq!(own[0]["description_localized"], "Una limpieza");
+    let choice = &own[0]["options"][0]["choices"][0];
+    assert_eq!(
+        (&choice["name_localized"], &choice["value"]),
+        (&json!("sucia"), &json!("soiled"))
+    );
+    // What is too long, or in no language of the platform, is refused as the default would be.
+    for (key, text) in [
+        ("es-ES", "x".repeat(101)),
+        ("es-AR", "Una limpieza".to_owned()),
+    ] {
+        let mut bad = body.clone();
+        bad[0]["description_localizations"] = json!({key: text});
+        assert_eq!(
+            code(api.send(Method::PUT, &path, &bad).await),
+            (400, 50035),
+            "{key}"
+        );
+    }
+}
+
 #[tokio::test]
 async fn commands_keep_their_id_and_an_unchanged_one_its_version() {
     let (guild, api, _) = served(Limits::off()).await;
@@ -397,7 +445,8 @@ async fn commands_keep_their_id_and_an_unchanged_one_its_version() {
         .send(Method::PATCH, &single, &json!({"description": "newer"}))
         .await;
     assert_eq!(patched["description"], "newer");
-    assert_eq!(api.get(&path).await.1, json!([patched]));
+    let whole = format!("{path}?with_localizations=true");
+    assert_eq!(api.get(&whole).await.1, json!([patched]));
     assert_eq!(api.send(Method::DELETE, &single, &json!({})).await.0, 204);
     assert!(guild.commands().is_empty());
 }

@@ -22,6 +22,7 @@ mod migrations;
 mod notes;
 mod open;
 mod outbox;
+mod past;
 mod settings;
 mod snapshots;
 mod source;

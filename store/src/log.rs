@@ -425,7 +425,7 @@ impl ToSql for Text<'_> {
     }
 }
 
-fn read_record(row: &Row<'_>) -> Result<Record, StoreError> {
+pub(crate) fn read_record(row: &Row<'_>) -> Result<Record, StoreError> {
     let no = RecordNo(row.get::<_, i64>(0)?.cast_unsigned());
     let damaged = |what: &str| StoreError::Damaged {
         what: format!("record {no} has {what}"),

@@ -2,8 +2,9 @@
 //! Decides their columns; leaves what the words in them mean to `commands`, whose record bodies they read.
 //!
 //! Times are UTC, as `2026-03-01T13:40:00.000Z`. Lengths are millimetres. `taken_back` is 1 for what its writer
-//! took back, which stays in the log and belongs in no count. A view is no part of the format: it is made anew
-//! whenever its text here differs from the file's.
+//! took back or, later, marked as entered by mistake (`struck` is then 1 too): it stays in the log and belongs in no
+//! count. What was corrected is shown as it reads now, with `amended` 1, by whom and why; how it read before is in
+//! `amendments`. A view is no part of the format: it is made anew whenever its text here differs from the file's.
 
 use rusqlite::{Connection, OptionalExtension, TransactionBehavior};
 
@@ -14,6 +15,7 @@ pub(crate) const VIEWS: &[(&str, &str)] = &[
     ("cleanings", CLEANINGS),
     ("filter_checks", FILTER_CHECKS),
     ("placements", PLACEMENTS),
+    ("amendments", AMENDMENTS),
 ];
 
 /// Makes the views that are missing or of another text. Writes nothing when all are as they should be.
@@ -47,10 +49,23 @@ pub(crate) fn refresh(conn: &mut Connection) -> rusqlite::Result<()> {
 
 /// `air_mm` is there for a reading; otherwise `air` says which interval it was, or `why_not` why there was none.
 const HAND_CHECKS: &str = "CREATE VIEW hand_checks AS
+WITH newest AS (
+    SELECT a.amends AS entry, max(a.no) AS no FROM records a
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    GROUP BY a.amends
+), entries AS (
+    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+        coalesce(a.body -> '$.now', e.body) AS body,
+        coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
+            strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
+        a.no IS NOT NULL AND a.body -> '$.now' IS NULL AS struck
+    FROM records e LEFT JOIN newest l ON l.entry = e.no LEFT JOIN records a ON a.no = l.no
+    WHERE e.kind = 'hand-checked'
+)
 SELECT r.no AS record,
-    strftime('%Y-%m-%dT%H:%M:%fZ', r.at / 1000.0, 'unixepoch') AS happened,
+    r.happened AS happened,
     strftime('%Y-%m-%dT%H:%M:%fZ', r.entered / 1000.0, 'unixepoch') AS entered,
-    r.surface AS surface,
+    r.body ->> '$.tag' AS surface,
     CASE json_type(r.body, '$.air') WHEN 'text' THEN r.body ->> '$.air'
         ELSE CASE (SELECT a.type FROM json_each(r.body, '$.air') a)
             WHEN 'integer' THEN 'measured' ELSE 'could not check' END END AS air,
@@ -71,9 +86,13 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
-FROM records r
-WHERE r.kind = 'hand-checked'";
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck AS struck,
+    r.amended_in IS NOT NULL AS amended,
+    r.amended_by AS amended_by,
+    (SELECT n.text FROM notes n WHERE n.no = r.amended_in) AS amend_reason,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
+FROM entries r";
 
 /// One row an alarm, with the first time each thing happened to it.
 const ALARMS: &str = "CREATE VIEW alarms AS
@@ -113,15 +132,29 @@ SELECT r.no AS alarm,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
+    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
 FROM records r LEFT JOIN later l ON l.alarm = r.no
 WHERE r.kind = 'alarm-opened'";
 
 const CLEANINGS: &str = "CREATE VIEW cleanings AS
+WITH newest AS (
+    SELECT a.amends AS entry, max(a.no) AS no FROM records a
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    GROUP BY a.amends
+), entries AS (
+    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+        coalesce(a.body -> '$.now', e.body) AS body,
+        coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
+            strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
+        a.no IS NOT NULL AND a.body -> '$.now' IS NULL AS struck
+    FROM records e LEFT JOIN newest l ON l.entry = e.no LEFT JOIN records a ON a.no = l.no
+    WHERE e.kind = 'cleaned'
+)
 SELECT r.no AS record,
-    strftime('%Y-%m-%dT%H:%M:%fZ', r.at / 1000.0, 'unixepoch') AS happened,
+    r.happened AS happened,
     strftime('%Y-%m-%dT%H:%M:%fZ', r.entered / 1000.0, 'unixepoch') AS entered,
-    r.surface AS surface,
+    r.body ->> '$.tag' AS surface,
     r.body ->> '$.reason' AS reason,
     r.body ->> '$.method' AS method,
     r.body ->> '$.product' AS product,
@@ -129,23 +162,44 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
-FROM records r
-WHERE r.kind = 'cleaned'";
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck AS struck,
+    r.amended_in IS NOT NULL AS amended,
+    r.amended_by AS amended_by,
+    (SELECT n.text FROM notes n WHERE n.no = r.amended_in) AS amend_reason,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
+FROM entries r";
 
 const FILTER_CHECKS: &str = "CREATE VIEW filter_checks AS
+WITH newest AS (
+    SELECT a.amends AS entry, max(a.no) AS no FROM records a
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    GROUP BY a.amends
+), entries AS (
+    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+        coalesce(a.body -> '$.now', e.body) AS body,
+        coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
+            strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
+        a.no IS NOT NULL AND a.body -> '$.now' IS NULL AS struck
+    FROM records e LEFT JOIN newest l ON l.entry = e.no LEFT JOIN records a ON a.no = l.no
+    WHERE e.kind = 'filter-looked'
+)
 SELECT r.no AS record,
-    strftime('%Y-%m-%dT%H:%M:%fZ', r.at / 1000.0, 'unixepoch') AS happened,
+    r.happened AS happened,
     strftime('%Y-%m-%dT%H:%M:%fZ', r.entered / 1000.0, 'unixepoch') AS entered,
-    r.surface AS surface,
+    r.body ->> '$.tag' AS surface,
     r.body ->> '$.finding' AS finding,
     r.body ->> '$.action' AS action,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
-FROM records r
-WHERE r.kind = 'filter-looked'";
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck AS struck,
+    r.amended_in IS NOT NULL AS amended,
+    r.amended_by AS amended_by,
+    (SELECT n.text FROM notes n WHERE n.no = r.amended_in) AS amend_reason,
+    (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
+FROM entries r";
 
 /// A placement begins when the surface is placed or moved there with the resident aboard, and ends with its next
 /// release, placement or move. What was taken back ends nothing. A swap is the release of one surface and the
@@ -177,6 +231,43 @@ SELECT m.no AS record,
     m.who AS person,
     m.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = m.no) AS note,
-    m.taken_back AS taken_back
+    m.taken_back AS taken_back,
+    (SELECT count(*) FROM records t WHERE t.amends = m.no AND t.kind = 'annotated') AS remarks
 FROM moves m LEFT JOIN standing s ON s.no = m.no
 WHERE m.kind IN ('placed', 'moved')";
+
+/// One row for each thing that a correction changed, and one for each remark, signature and taking back. `entry` is the
+/// record that it is about (of what was taken back, its first), `record` the one that says so.
+const AMENDMENTS: &str = "CREATE VIEW amendments AS
+WITH corrections AS (
+    SELECT a.no, a.amends AS entry, a.body -> '$.now' AS now,
+        CASE row_number() OVER each_entry WHEN 1 THEN e.body ELSE lag(a.body -> '$.now') OVER each_entry END AS before,
+        strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened') AS now_at,
+        CASE row_number() OVER each_entry
+            WHEN 1 THEN strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')
+            ELSE strftime('%Y-%m-%dT%H:%M:%fZ', lag(a.body ->> '$.happened') OVER each_entry) END AS before_at
+    FROM records a JOIN records e ON e.no = a.amends
+    WHERE a.amends IS NOT NULL AND a.kind = 'amended'
+    WINDOW each_entry AS (PARTITION BY a.amends ORDER BY a.no)
+), fields AS (
+    SELECT c.no, f.key AS field, json_extract(c.before, '$.' || f.key) AS old,
+        json_extract(c.now, '$.' || f.key) AS new
+    FROM corrections c, (SELECT x.no, k.key FROM corrections x, json_each(x.now) k
+        UNION SELECT x.no, k.key FROM corrections x, json_each(x.before) k) f
+    WHERE f.no = c.no AND c.now IS NOT NULL AND c.before IS NOT NULL
+    UNION ALL SELECT c.no, 'happened', c.before_at, c.now_at FROM corrections c
+    UNION ALL SELECT c.no, 'struck', c.before IS NULL, c.now IS NULL FROM corrections c
+)
+SELECT a.no AS record,
+    a.amends AS entry,
+    a.kind AS what,
+    a.surface AS surface,
+    f.field AS field,
+    f.old AS old,
+    f.new AS new,
+    (SELECT n.text FROM notes n WHERE n.no = a.no) AS reason,
+    a.who AS person,
+    a.role AS role,
+    strftime('%Y-%m-%dT%H:%M:%fZ', a.at / 1000.0, 'unixepoch') AS happened
+FROM records a LEFT JOIN fields f ON f.no = a.no AND f.old IS NOT f.new
+WHERE a.amends IS NOT NULL";

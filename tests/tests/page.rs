@@ -257,6 +257,48 @@ fn what_cannot_be_recorded_is_said_and_what_was_typed_is_kept() {
 }
 
 #[test]
+fn a_phone_whose_client_speaks_spanish_is_offered_and_answered_in_spanish() {
+    on_stage(Screen::Desk, |page| {
+        let (nurse, aide) = (page.phone(2), page.phone(1));
+        page.hold(aide, "Marisol", "birch");
+        aide.tap("log-button");
+        let offered = page.text(&aide.at("[data-test='command-clean']"));
+        assert!(
+            offered.contains("/clean") && offered.contains("Anotar una limpieza"),
+            "{offered}"
+        );
+        aide.tap("command-clean");
+        let sheet = page.text(&aide.at("[data-test='sheet-clean']"));
+        for words in [
+            "Anotar una limpieza",
+            "por suciedad",
+            "agua y jabón",
+            "dañada",
+        ] {
+            assert!(sheet.contains(words), "{words}: {sheet}");
+        }
+        page.shoot("spanish-sheet");
+        aide.write("surface", "LW-15");
+        aide.tap("choice-soiled");
+        aide.tap("choice-soap-and-water");
+        aide.tap("choice-intact");
+        aide.tap("run");
+        let answer = aide.entry(&["LW-15", "limpiada con agua y jabón", "only you see this"]);
+        assert!(answer.contains("Deshacer"), "{answer}");
+        // What the channel reads is in the home's language, for her too.
+        aide.command("handcheck");
+        aide.write("surface", "LW-15");
+        aide.write("air", "media pulgada");
+        aide.tap("run");
+        aide.entry(&["LW-15", "Bajo", "Llame a enfermería"]);
+        page.hold(nurse, "Ines", "birch");
+        nurse.entry(&["LW-15", "low, air ½ in", "calls you: Nurses"]);
+        page.shoot("spanish-answer");
+        page.is_sound();
+    });
+}
+
+#[test]
 fn the_next_shift_brings_its_card_to_the_unit_and_the_supervisors() {
     on_stage(Screen::Desk, |page| {
         page.tap("[data-test='to-shift']");

@@ -8,7 +8,7 @@ use commands::decision::Post;
 use commands::ids::{Guild, Person};
 use commands::message::Answer;
 use commands::record::Record;
-use commands::{Decision, Source, State};
+use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
 
 use super::reply::unanswered;
@@ -46,8 +46,28 @@ pub(super) enum Reply {
 /// A request that could not be decided.
 pub(super) struct Failed {
     pub(super) heard: Box<Heard>,
+    pub(super) why: Why,
+}
+
+/// Why it could not be.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Why {
+    /// What it needed of the log could not be read.
+    Unread,
+    /// A rule failed.
+    Undecided,
     /// The state holds more than the file ever will.
-    pub(super) state_spoilt: bool,
+    Spoilt,
+}
+
+/// Whether a whole channel reads the answer, which is then in the home's language and not in the asker's.
+fn read_by_all(decision: &Decision, heard: &Heard) -> bool {
+    match &decision.answer {
+        Some(Answer::Shared(_)) => true,
+        Some(Answer::Replace(_)) => matches!(heard.way, Way::Interaction { public: true, .. }),
+        Some(Answer::Private(_) | Answer::Form(_) | Answer::Choices(_) | Answer::Fetch(_))
+        | None => false,
+    }
 }
 
 impl Memory {
@@ -61,17 +81,30 @@ impl Memory {
         })
     }
 
-    /// Decides one request and applies it.
-    pub(super) fn decide(&mut self, heard: Heard, now: Moment) -> Result<Cause, Failed> {
-        let state = &self.state;
-        let asked = AssertUnwindSafe(|| commands::answer(state, &heard.ask, &heard.said));
-        let Ok(mut decision) = catch_unwind(asked) else {
-            tracing::error!("deciding failed");
-            return Err(Failed {
-                heard: Box::new(heard),
-                state_spoilt: false,
-            });
+    /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not
+    /// in the file yet.
+    pub(super) fn decide(
+        &mut self,
+        mut heard: Heard,
+        pending: &[Cause],
+        now: Moment,
+    ) -> Result<Cause, Failed> {
+        let mut decision = match self.decided(&heard, pending) {
+            Ok(decision) => decision,
+            Err(why) => {
+                return Err(Failed {
+                    heard: Box::new(heard),
+                    why,
+                });
+            }
         };
+        // Deciding is a function of what it is given, so the same is decided again in the other words.
+        if heard.ask.lang != self.state.lang() && read_by_all(&decision, &heard) {
+            heard.ask.lang = self.state.lang();
+            if let Ok(again) = self.decided(&heard, pending) {
+                decision = again;
+            }
+        }
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
         let answer = decision
             .answer
@@ -89,7 +122,7 @@ impl Memory {
             Err(_spoilt) => {
                 return Err(Failed {
                     heard: Box::new(heard),
-                    state_spoilt: true,
+                    why: Why::Spoilt,
                 });
             }
         };
@@ -120,6 +153,29 @@ impl Memory {
             });
         }
         Ok(cause)
+    }
+
+    /// What follows, with what it needs of the log.
+    fn decided(&self, heard: &Heard, pending: &[Cause]) -> Result<Decision, Why> {
+        let read = |wanted: &Wanted| {
+            let mut records = self.store.past(wanted)?;
+            let pending = pending.iter().flat_map(|cause| &cause.records);
+            wanted.with_pending(&mut records, pending);
+            Ok::<_, StoreError>(records)
+        };
+        let asked =
+            AssertUnwindSafe(|| commands::answer_from(&self.state, &heard.ask, &heard.said, read));
+        match catch_unwind(asked) {
+            Ok(Ok(decision)) => Ok(decision),
+            Ok(Err(fault)) => {
+                tracing::error!(%fault, "the log could not be read");
+                Err(Why::Unread)
+            }
+            Err(_panic) => {
+                tracing::error!("deciding failed");
+                Err(Why::Undecided)
+            }
+        }
     }
 
     /// Numbers and applies what a decision records. An error leaves the state spoilt.

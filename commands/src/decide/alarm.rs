@@ -891,7 +891,7 @@ fn opened<'a>(asked: &Asked<'a>, no: AlarmNo) -> Result<(&'a Alarm, &'a Surface)
 }
 
 /// Nobody is in a bed that somebody said is empty, until the time that they said.
-fn priority_of(kind: AlarmKind, surface: &Surface, now: DateTime<Utc>) -> Priority {
+pub(super) fn priority_of(kind: AlarmKind, surface: &Surface, now: DateTime<Utc>) -> Priority {
     alarm_priority(
         kind,
         surface.bed().is_some() && surface.away(now).is_none(),

@@ -278,6 +278,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
             role: asked.role,
             lang,
             now: asked.now,
+            past: asked.past,
         };
         let called = check::log_paper(
             &step,

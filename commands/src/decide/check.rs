@@ -24,7 +24,7 @@ use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority};
 use crate::rules::when::{self, WhenFault};
 use crate::say;
-use crate::state::{Life, State, Surface};
+use crate::state::{CheckFact, Life, State, Surface};
 use crate::tap::{Card, Tap, air_word};
 use crate::words::Lang;
 
@@ -334,6 +334,7 @@ fn log(
     };
     let note = about.note.clone();
     let record = draft.fact_at(at, body, about.note);
+    lines[0] = super::entry::numbered(lang, &lines[0], record);
     if newest {
         answered(asked, draft, record, tag, surface, air, band, judged);
     }
@@ -406,7 +407,7 @@ fn log(
 }
 
 /// When a reading is to be looked at again, out of turn. While an alarm is open its card does the asking.
-fn recheck(
+pub(super) fn recheck(
     state: &State,
     surface: &Surface,
     judged: Judgement,
@@ -429,7 +430,7 @@ fn recheck(
 }
 
 #[allow(clippy::too_many_arguments, reason = "one reading, told to the unit")]
-fn call_nurse(
+pub(super) fn call_nurse(
     asked: &Asked<'_>,
     draft: &mut Draft,
     record: RecordNo,
@@ -496,21 +497,11 @@ fn answered(
     judged: Judgement,
 ) {
     let state = asked.state;
-    let low = surface.check_here().filter(|check| {
-        // One under an open alarm called nobody: the alarm's card did.
-        let quiet = surface
-            .last_alarm
-            .as_ref()
-            .is_none_or(|ended| ended.at < check.at);
-        // One from paper was named in the post of its paper.
-        let told = !check.from_paper;
-        check.judged == Judgement::Low && surface.alarm.is_none() && quiet && told
-    });
-    let low = low.map(|check| format!("low:{}", check.no));
-    let recheck = state.rechecks.get(tag).filter(|recheck| recheck.asked > 0);
-    let recheck = recheck.map(|recheck| format!("recheck:{tag}:{}:{}", recheck.no, recheck.asked));
+    let low = surface
+        .check_here()
+        .and_then(|check| low_post(surface, check));
     let lang = state.lang();
-    for post in low.into_iter().chain(recheck) {
+    for post in low.into_iter().chain(recheck_post(state, tag)) {
         let text = say!(
             lang,
             "post-answered",
@@ -528,6 +519,28 @@ fn answered(
             Message::text(text),
         );
     }
+}
+
+/// The post that called a nurse for this check, if one did.
+pub(super) fn low_post(surface: &Surface, check: &CheckFact) -> Option<String> {
+    // One under an open alarm called nobody: the alarm's card did.
+    let quiet = surface
+        .last_alarm
+        .as_ref()
+        .is_none_or(|ended| ended.at < check.at);
+    // One from paper was named in the post of its paper.
+    let told = !check.from_paper || check.told.is_some();
+    let called = check.judged == Judgement::Low && surface.alarm.is_none() && quiet && told;
+    called.then(|| format!("low:{}", check.told.unwrap_or(check.no)))
+}
+
+/// The post that asked for the check that is booked, if it was asked for.
+pub(super) fn recheck_post(state: &State, tag: &Tag) -> Option<String> {
+    let recheck = state
+        .rechecks
+        .get(tag)
+        .filter(|recheck| recheck.asked > 0)?;
+    Some(format!("recheck:{tag}:{}:{}", recheck.no, recheck.asked))
 }
 
 /// Nothing left under somebody: an alarm opens by itself, or the one that is open becomes this one.
@@ -899,9 +912,18 @@ pub(super) fn seen(surface: &Surface) -> RecordNo {
 }
 
 pub(super) fn moment(asked: &Asked<'_>, text: &str) -> Result<DateTime<Utc>, Refusal> {
+    moment_before(asked, text, asked.now)
+}
+
+/// A moment as it was meant by somebody who typed it then.
+pub(super) fn moment_before(
+    asked: &Asked<'_>,
+    text: &str,
+    then: DateTime<Utc>,
+) -> Result<DateTime<Utc>, Refusal> {
     when::parse(
         text,
-        asked.now,
+        then,
         &asked.facility.zone,
         TimeDelta::days(asked.state.policies.get(Name::LateDays)),
     )
@@ -934,7 +956,7 @@ pub(crate) fn minutes(at: DateTime<Utc>) -> i64 {
     at.timestamp().div_euclid(60)
 }
 
-fn is_low(judged: Judgement) -> bool {
+pub(super) fn is_low(judged: Judgement) -> bool {
     matches!(judged, Judgement::Low | Judgement::BottomedOut)
 }
 

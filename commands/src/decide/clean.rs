@@ -47,8 +47,9 @@ pub(super) fn clean(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusal
         product: with.name.clone(),
         cover: typed.cover,
     };
-    draft.fact_at(asked.now, body, note);
-    let mut lines = vec![logged(asked, tag, typed.method, &with)];
+    let record = draft.fact_at(asked.now, body, note);
+    let logged = logged(asked, tag, typed.method, &with);
+    let mut lines = vec![super::entry::numbered(lang, &logged, record)];
     if surface.clean_last {
         lines.push(say!(lang, "turn-marked"));
     }
@@ -274,7 +275,12 @@ fn with<'a>(
 }
 
 /// A damaged cover lets fluid in: out of service, at once; under somebody the nurse is called.
-fn damaged(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface: &Surface) -> String {
+pub(super) fn damaged(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    surface: &Surface,
+) -> String {
     let lang = asked.lang;
     if matches!(surface.life, Life::OutOfService { .. }) {
         return say!(lang, "clean-damaged", tag = tag.as_str());

@@ -4,11 +4,12 @@
 use super::check::{band_of, show_air};
 use super::draft::{unit_of_asker, with_bed};
 use super::look::why_due;
-use super::recall;
+use super::{entry, recall};
 use crate::choice::{Owned, Task};
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Choice, ENTRIES_MAX};
+use crate::past::{Past, Wanted};
 use crate::role::authorize;
 use crate::rules::air::{self, AirFault};
 use crate::rules::hand_check::{Air, Why, judge};
@@ -24,18 +25,22 @@ use crate::table::{self, COMMANDS};
 const CHOICE_CHARS_MAX: usize = 100;
 
 /// What could be meant by what has been typed so far.
+///
+/// # Errors
+/// What of the log must be read first.
 pub(super) fn suggest(
     state: &State,
     ask: &Ask,
     path: &str,
     options: &Options,
     focused: &str,
-) -> Vec<Choice> {
+    past: &Past,
+) -> Result<Vec<Choice>, Wanted> {
     let Some(command) = table::find(path) else {
-        return Vec::new();
+        return Ok(Vec::new());
     };
     if path != "help" && authorize(state, ask, command.right).is_err() {
-        return Vec::new();
+        return Ok(Vec::new());
     }
     let typed = match options.get(focused) {
         Some(Value::Text(text)) => text.as_str(),
@@ -72,10 +77,17 @@ pub(super) fn suggest(
             .map(|name| choice(name.clone(), name))
             .collect(),
         "topic" => plain(typed, COMMANDS.iter().map(|command| command.path)),
+        "entry" => entry::own(state, ask, past, typed)?,
+        "what" if path == "timeline" => {
+            let mut choices = surfaces(state, ask, path, typed);
+            choices.truncate(ENTRIES_MAX / 2);
+            choices.extend(every_bed(state, ask, typed));
+            choices
+        }
         _ => Vec::new(),
     };
     choices.truncate(ENTRIES_MAX);
-    choices
+    Ok(choices)
 }
 
 /// Those that are due or alarming in the asker's unit, then the rest of that unit, then all others.
@@ -204,10 +216,12 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         Err(AirFault::Empty) => {
             // The whole quarters from the band's low limit, then what is outside of it, then that it could not be done.
             let offered = [
-                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2", "none",
+                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2",
             ];
+            let none = say!(ask.lang, "air-none");
             offered
                 .into_iter()
+                .chain([none.as_str()])
                 .filter_map(|text| judged(text.to_owned()))
                 .collect()
         }
@@ -238,6 +252,30 @@ fn measured_beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
         .filter(|(bed, _)| fold(bed.as_str()).contains(&wanted))
         .collect();
     beds.sort_by_key(|(bed, of)| (Some(*of) != unit, !due(bed)));
+    beds.into_iter()
+        .take(ENTRIES_MAX)
+        .map(|(bed, of)| {
+            let label = say!(
+                ask.lang,
+                "suggest-bed",
+                bed = bed.as_str(),
+                unit = of.as_str()
+            );
+            choice(label, bed.to_string())
+        })
+        .collect()
+}
+
+/// All beds, those of the asker's unit first.
+fn every_bed(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
+    let unit = unit_of_asker(state, ask);
+    let wanted = fold(typed);
+    let mut beds: Vec<(&Bed, &Unit)> = state
+        .bed_units
+        .iter()
+        .filter(|(bed, _)| fold(bed.as_str()).contains(&wanted))
+        .collect();
+    beds.sort_by_key(|(_, of)| Some(*of) != unit);
     beds.into_iter()
         .take(ENTRIES_MAX)
         .map(|(bed, of)| {

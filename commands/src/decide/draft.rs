@@ -5,8 +5,9 @@ use chrono::{DateTime, Datelike, NaiveDate, Utc};
 
 use crate::decision::{Decision, Entry, Lane, Post, PostKind};
 use crate::ids::{Bed, Channel, Person, ProfileName, RecordNo, Tag, Unit};
-use crate::message::{Answer, Button, Look, Menu, Message, Row};
+use crate::message::{Answer, BUTTONS_MAX, Button, Look, Menu, Message, ROWS_MAX, Row};
 use crate::parse::NOTE_CHARS_MAX;
+use crate::past::{Past, Wanted};
 use crate::record::{Body, Record};
 use crate::refusal::Refusal;
 use crate::role::Role;
@@ -27,10 +28,17 @@ pub(crate) struct Asked<'a> {
     pub role: Role,
     pub lang: Lang,
     pub now: DateTime<Utc>,
+    /// What was read of the log for this question.
+    pub past: &'a Past,
 }
 
 impl<'a> Asked<'a> {
-    pub fn new(state: &'a State, ask: &'a Ask, role: Role) -> Result<Self, Refusal> {
+    pub fn new(
+        state: &'a State,
+        ask: &'a Ask,
+        role: Role,
+        past: &'a Past,
+    ) -> Result<Self, Refusal> {
         let facility = state
             .facility
             .as_ref()
@@ -42,6 +50,7 @@ impl<'a> Asked<'a> {
             role,
             lang: ask.lang,
             now: ask.at,
+            past,
         })
     }
 
@@ -218,6 +227,14 @@ impl Decision {
             ..Self::default()
         }
     }
+
+    /// Nothing yet: this must be read of the log first.
+    pub(crate) fn wanting(wanted: Wanted) -> Self {
+        Self {
+            wants: Some(wanted),
+            ..Self::default()
+        }
+    }
 }
 
 impl Message {
@@ -234,6 +251,18 @@ impl Message {
     pub fn buttons(mut self, buttons: Vec<Button>) -> Self {
         if !buttons.is_empty() {
             self.rows.push(Row::Buttons(buttons));
+        }
+        self
+    }
+
+    /// With one more button, in its last row of buttons where that has room; without it where there is none at all.
+    #[must_use]
+    pub fn and_button(mut self, one: Button) -> Self {
+        let full = self.rows.len() >= ROWS_MAX;
+        match self.rows.last_mut() {
+            Some(Row::Buttons(last)) if last.len() < BUTTONS_MAX => last.push(one),
+            Some(_) if full => {}
+            Some(_) | None => self.rows.push(Row::Buttons(vec![one])),
         }
         self
     }

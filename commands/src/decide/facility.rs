@@ -528,7 +528,7 @@ pub(super) fn policy(
         | PolicyFault::OutOfBounds(_)
         | PolicyFault::Crossed
         | PolicyFault::ShiftsDoNotDivide
-        | PolicyFault::OfficeBackwards => policy_fault(fault),
+        | PolicyFault::OfficeBackwards => policy_fault(lang, fault),
     })?;
     // Who approved beds in posts, and when, is recorded with the set-up.
     if row.name == Name::BedsInPosts && value == 1 {
@@ -586,13 +586,13 @@ fn no_such(typed: &str) -> Refusal {
 }
 
 /// Why a value cannot be set.
-pub(super) fn policy_fault(fault: PolicyFault) -> Refusal {
+pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
     let bounds = |key, row: &Policy| {
         Refusal::new(key)
             .text("name", row.word)
-            .text("least", row.measure.show(row.least))
-            .text("most", row.measure.show(row.most))
-            .text("default", row.measure.show(row.default))
+            .text("least", wish::value_words(lang, row, row.least))
+            .text("most", wish::value_words(lang, row, row.most))
+            .text("default", wish::value_words(lang, row, row.default))
     };
     match fault {
         PolicyFault::NoSuch => Refusal::new("fault-wish-gone"),

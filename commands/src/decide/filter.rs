@@ -97,19 +97,20 @@ fn look(
         }
         (FilterKind::Replaceable | FilterKind::Rinsable, _) => {}
     }
-    draft.fact(Body::FilterLooked {
+    let record = draft.fact(Body::FilterLooked {
         tag: tag.clone(),
         finding,
         action,
     });
     super::stock::filter_used(asked, draft, surface, action);
-    let mut lines = vec![say!(
+    let logged = say!(
         lang,
         "filter-logged",
         surface = asked.with_bed(tag),
         finding = say!(lang, &format!("finding-{}", finding.as_str())),
         action = say!(lang, &format!("action-{}", action.as_str()))
-    )];
+    );
+    let mut lines = vec![super::entry::numbered(lang, &logged, record)];
     let left = action == Action::Left;
     match finding {
         Finding::Clogged if left => lines.push(say!(lang, "filter-clogged-left")),

@@ -18,8 +18,8 @@ use crate::words::Lang;
 
 /// The most beds' lines in one answer.
 const LINES_SHOWN: usize = 10;
-/// The word that approves every profile.
-const ALL: &str = "all";
+/// The words that approve every profile.
+const ALL: [&str; 3] = ["all", "todos", "todas"];
 
 /// `/facility frame`.
 pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision, Refusal> {
@@ -186,7 +186,7 @@ fn known_beds(asked: &Asked<'_>, typed: &str) -> Result<Vec<Bed>, Refusal> {
 
 /// Names of profiles with commas between; none for `all`.
 fn approved(asked: &Asked<'_>, typed: &str) -> Result<Vec<ProfileName>, Refusal> {
-    if nearest::fold(typed) == ALL {
+    if ALL.contains(&nearest::fold(typed).as_str()) {
         return Ok(Vec::new());
     }
     let mut names = Vec::new();

@@ -7,7 +7,7 @@ use crate::role::{Role, held};
 use crate::said::Ask;
 use crate::say;
 use crate::state::State;
-use crate::table::{COMMANDS, Command, group_about};
+use crate::table::{COMMANDS, Command, Takes, group_about};
 use crate::tap::Setting;
 use crate::words::Lang;
 
@@ -221,7 +221,29 @@ fn about(lang: Lang, command: &Command) -> String {
         command
             .examples
             .iter()
-            .map(|example| format!("`{example}`")),
+            .map(|example| format!("`{}`", in_words(lang, command, example))),
     );
     lines.join("\n")
+}
+
+/// An example with the names that a client of this language offers for its choices.
+fn in_words(lang: Lang, command: &Command, example: &str) -> String {
+    let mut text = example.to_owned();
+    for option in command.options {
+        let Takes::Choice(words) = option.takes else {
+            continue;
+        };
+        let before = format!(" {}:", option.name);
+        let Some((_, rest)) = example.split_once(before.as_str()) else {
+            continue;
+        };
+        if let Some(word) = words
+            .iter()
+            .find(|word| rest.split(' ').next() == Some(word))
+        {
+            let name = say!(lang, &option.choice(word));
+            text = text.replace(&format!("{before}{word}"), &format!("{before}{name}"));
+        }
+    }
+    text
 }

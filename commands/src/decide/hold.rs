@@ -18,7 +18,7 @@ use crate::rules::policy::Name;
 use crate::rules::work_days::{REPORT_WORK_DAYS, nth_work_day_after, work_days_between};
 use crate::say;
 use crate::state::{Facility, Hold, Life, State, Surface};
-use crate::tap::{Bedside, Entry, House, Plain, Power, Tap, Turn, Work};
+use crate::tap::{Bedside, House, Plain, Power, Spoken, Tap, Turn, Work};
 use crate::words::Lang;
 
 /// Whether a surface may be touched: one that is held may not, and the refusal says who holds it since when.
@@ -81,8 +81,8 @@ fn touches(request: &Request) -> Option<&str> {
             },
             Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
             {
-                Entry::Filter { .. } | Entry::Clean { .. } => Some(echo.tag.as_str()),
-                Entry::Check(_) | Entry::Alarm { .. } => None,
+                Spoken::Filter { .. } | Spoken::Clean { .. } => Some(echo.tag.as_str()),
+                Spoken::Check(_) | Spoken::Alarm { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(
@@ -147,6 +147,7 @@ fn touches(request: &Request) -> Option<&str> {
             )
             | Tap::Setting(_)
             | Tap::Staff(_)
+            | Tap::Entry(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -159,6 +160,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::Handover { .. }
         | Request::FacilityPhone { .. }
         | Request::Surface { .. }
+        // Paper only: the surface stays untouched.
+        | Request::Amend(_)
+        | Request::Timeline { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }

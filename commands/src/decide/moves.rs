@@ -4,7 +4,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
-use super::draft::Asked;
+use super::draft::{Asked, take_back};
 use super::place::{bed_free, find_bed, let_go, may_go, put};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
@@ -74,7 +74,8 @@ pub(super) fn move_to(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decis
     let mut card = message(asked, &view);
     let said = [said].into_iter().chain(cautions).collect::<Vec<_>>();
     card.text = format!("{}\n\n{}", said.join("\n"), card.text);
-    Ok(draft.private(card))
+    let back = take_back(lang, &draft, tag);
+    Ok(draft.private(card.and_button(back)))
 }
 
 /// `/swap`.

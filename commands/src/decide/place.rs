@@ -1,7 +1,7 @@
 //! Placing and releasing. Decides that nothing is placed that is not ready, and what a release begins.
 
 use super::alarm;
-use super::draft::{Asked, Draft, day_time};
+use super::draft::{Asked, Draft, day_time, take_back};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
 use super::turnover::{self, missing};
@@ -63,6 +63,10 @@ pub(super) fn put(
     lines.extend(cautions);
     lines.push(card.text);
     card.text = lines.join("\n");
+    // A swap is two surfaces: one of them alone does not go back.
+    if instead_of.is_none() {
+        card = card.and_button(take_back(asked.lang, &draft, tag));
+    }
     Ok(draft.private(card))
 }
 
@@ -151,7 +155,12 @@ pub(super) fn release_of(
     if reason == ReleaseReason::SurfaceChange {
         lines.push(say!(lang, "released-next", bed = bed.as_str()));
     }
-    Ok(draft.private(Message::text(lines.join("\n"))))
+    let mut message = Message::text(lines.join("\n"));
+    // An alarm that ended with it stays ended.
+    if surface.alarm.is_none() {
+        message = message.and_button(take_back(lang, &draft, tag));
+    }
+    Ok(draft.private(message))
 }
 
 /// The facts of a release, and what is to be done with the surface now.

@@ -116,7 +116,7 @@ pub(super) fn policy_card(state: &State, lang: Lang, row: &Policy) -> String {
         default = value_words(lang, row, row.default),
         least = value_words(lang, row, row.least),
         most = value_words(lang, row, row.most),
-        source = row.source
+        source = say!(lang, row.source)
     )];
     if row.name == Name::BedsInPosts {
         lines.push(beds_now(state, lang));

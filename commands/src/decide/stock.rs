@@ -124,8 +124,20 @@ pub(super) fn filter_back(
             .filter
             .as_ref()
             .is_some_and(|look| look.action == Action::Replaced);
+    if changed {
+        filter_on_shelf(state, draft, surface, first);
+    }
+}
+
+/// The new filter of that entry never went in: it is on the shelf.
+pub(super) fn filter_on_shelf(
+    state: &State,
+    draft: &mut Draft,
+    surface: &Surface,
+    first: RecordNo,
+) {
     let item = filter_of(&surface.profile);
-    if changed && state.stock.get(&item).is_some_and(|stock| stock.no < first) {
+    if state.stock.get(&item).is_some_and(|stock| stock.no < first) {
         draft.fact(Body::StockUsed {
             item,
             count: -1,

@@ -4,7 +4,7 @@
 use chrono::TimeDelta;
 
 use super::draft::{Asked, in_post, person};
-use super::{alarm, stock};
+use super::{alarm, set_up, stock};
 use crate::decision::Decision;
 use crate::ids::{AlarmNo, RecordNo, Tag};
 use crate::message::Message;
@@ -34,6 +34,21 @@ pub(super) fn take_back(
     let minutes = asked.state.policies.get(Name::TakeBack);
     if asked.now - before.entered > TimeDelta::minutes(minutes) {
         return Err(Refusal::new("fault-take-back-late").number("minutes", minutes));
+    }
+    let back = before.surface.bed();
+    if back != surface.bed() {
+        if surface.instead_of.is_some() && surface.instead_of != before.surface.instead_of {
+            return Err(Refusal::new("fault-take-back-swap").text("tag", tag));
+        }
+        if let Some((bed, other)) = back.and_then(|bed| asked.state.under.get_key_value(bed)) {
+            return Err(Refusal::new("fault-take-back-bed")
+                .text("bed", bed)
+                .text("tag", other));
+        }
+        // The alarm was closed because nobody lay on it any more: a record of its own, which others have read.
+        if before.surface.alarm.is_some() && surface.alarm.is_none() {
+            return Err(Refusal::new("fault-take-back-alarm").text("tag", tag));
+        }
     }
     // The alarm that the entry opened ends with it, unless somebody is already on the way because of it.
     let mut draft = asked.draft();
@@ -72,7 +87,11 @@ pub(super) fn take_back(
         first,
         tag: tag.clone(),
     });
-    let text = say!(asked.lang, "taken-back", surface = asked.with_bed(tag));
+    let name = match back {
+        Some(bed) => set_up::name_at(asked.lang, tag, bed),
+        None => tag.to_string(),
+    };
+    let text = say!(asked.lang, "taken-back", surface = name);
     Ok(draft.private(Message::text(text)))
 }
 

@@ -240,12 +240,12 @@ fn row(cells: &[String]) -> String {
     format!("<tr>{cells}</tr>\n")
 }
 
-fn element(name: &str, text: &str) -> String {
+pub(super) fn element(name: &str, text: &str) -> String {
     format!("<{name}>{}</{name}>\n", html(text))
 }
 
 /// Text with what HTML would take for its own taken apart.
-fn html(text: &str) -> String {
+pub(super) fn html(text: &str) -> String {
     let mut plain = String::with_capacity(text.len());
     for c in text.chars() {
         match c {

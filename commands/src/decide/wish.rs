@@ -112,7 +112,7 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             let row = policy::find(name).ok_or_else(gone)?;
             // What was safe when it was asked for may cross another threshold by now.
             let read = state.policies.read(name, &row.measure.show(*value));
-            let (_, value) = read.map_err(facility::policy_fault)?;
+            let (_, value) = read.map_err(|fault| facility::policy_fault(asked.lang, fault))?;
             Body::PolicySet {
                 name: name.clone(),
                 value,
@@ -449,6 +449,7 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
         (Measure::YesNo, 0) => say!(lang, "value-no"),
         (Measure::YesNo, _) => say!(lang, "value-yes"),
         (Measure::HoursOrShift, 0) => say!(lang, "value-shift"),
+        (Measure::Months, months) => say!(lang, "value-months", count = months),
         (
             Measure::Length
             | Measure::Minutes
@@ -457,7 +458,6 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
             | Measure::TimeOfDay
             | Measure::Money
             | Measure::Days
-            | Measure::Months
             | Measure::Percent
             | Measure::HoursOrShift
             | Measure::Seconds,

@@ -162,11 +162,12 @@ pub struct Policy {
     pub most: i64,
     /// A clinical one: an admin's change waits for a supervisor.
     pub clinical: bool,
-    /// Where the default comes from.
+    /// The key of the sentence that says where the default comes from.
     pub source: &'static str,
 }
 
-const COMMON: &str = "common practice";
+/// Common practice, without a published source.
+const COMMON: &str = "source-common";
 
 /// The table, in the order in which it is shown.
 pub const POLICIES: &[Policy] = &[
@@ -178,7 +179,7 @@ pub const POLICIES: &[Policy] = &[
         least: 127,
         most: 508,
         clinical: true,
-        source: "less than 1 in: AHCPR Guideline 15 (1994) and CMS survey guidance, from memory; RNAO has ½ in",
+        source: "source-air-low",
     },
     Policy {
         name: Name::AirHigh,
@@ -218,7 +219,7 @@ pub const POLICIES: &[Policy] = &[
         least: 1,
         most: 4,
         clinical: true,
-        source: "fewer is better: NPUAP; Williamson et al., Ostomy Wound Management 2013; the number is common practice",
+        source: "source-layers",
     },
     Policy {
         name: Name::SafeWithin,
@@ -228,7 +229,7 @@ pub const POLICIES: &[Policy] = &[
         least: 5,
         most: 30,
         clinical: true,
-        source: "well inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice",
+        source: "source-well-inside-the-hour",
     },
     Policy {
         name: Name::FixWithin,
@@ -238,7 +239,7 @@ pub const POLICIES: &[Policy] = &[
         least: 10,
         most: 60,
         clinical: true,
-        source: "inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice",
+        source: "source-inside-the-hour",
     },
     Policy {
         name: Name::ShiftStart,
@@ -288,7 +289,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: 1,
         clinical: false,
-        source: "off until the home's privacy officer has approved beds in the chat",
+        source: "source-beds-in-posts",
     },
     Policy {
         name: Name::SetUpWithin,
@@ -358,7 +359,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: super::rent::MAX_DAILY_CENTS,
         clinical: false,
-        source: "unknown until the home sets it",
+        source: "source-unknown",
     },
     Policy {
         name: Name::SafetyTestMonths,
@@ -368,7 +369,7 @@ pub const POLICIES: &[Policy] = &[
         least: 6,
         most: 36,
         clinical: false,
-        source: "6 to 36 months where a maker names none: IEC 62353, from memory",
+        source: "source-safety-test",
     },
     Policy {
         name: Name::OutletTestMonths,
@@ -378,7 +379,7 @@ pub const POLICIES: &[Policy] = &[
         least: 6,
         most: 24,
         clinical: false,
-        source: "12 months for outlets that are not of hospital grade: NFPA 99-2012, 6.3.4.1, from memory",
+        source: "source-outlet-test",
     },
     Policy {
         name: Name::OfficeFrom,
@@ -428,7 +429,7 @@ pub const POLICIES: &[Policy] = &[
         least: 80,
         most: 99,
         clinical: false,
-        source: "the newsvendor's service level of operations texts; the number is common practice",
+        source: "source-order-service",
     },
     Policy {
         name: Name::CheckEvery,
@@ -438,7 +439,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: 24,
         clinical: true,
-        source: "no published interval; each shift is common practice",
+        source: "source-check-every",
     },
     Policy {
         name: Name::RecheckHigh,
@@ -509,7 +510,7 @@ pub const POLICIES: &[Policy] = &[
         least: 1,
         most: 9,
         clinical: false,
-        source: "half of the 10 work days of 21 CFR 803.30, from memory; the half is common practice",
+        source: "source-hold-remind",
     },
     Policy {
         name: Name::RemindAgain,
@@ -559,7 +560,7 @@ pub const POLICIES: &[Policy] = &[
         least: 127,
         most: 381,
         clinical: true,
-        source: "no published figure; an inch is common practice",
+        source: "source-frame-free",
     },
     Policy {
         name: Name::WishDays,
@@ -599,7 +600,7 @@ pub const POLICIES: &[Policy] = &[
         least: 1,
         most: 36,
         clinical: false,
-        source: "12 months: yearly competency review is common practice",
+        source: "source-sign-off",
     },
     Policy {
         name: Name::SignOffWanted,
@@ -609,7 +610,7 @@ pub const POLICIES: &[Policy] = &[
         least: 0,
         most: 1,
         clinical: false,
-        source: "off until the home has signed its people off, so that nobody is flooded: common practice",
+        source: "source-sign-off-wanted",
     },
     Policy {
         name: Name::PaceSeconds,

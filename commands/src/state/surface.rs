@@ -235,6 +235,9 @@ pub struct CheckFact {
     /// It was entered from paper.
     #[serde(default)]
     pub from_paper: bool,
+    /// The correction that called a nurse for it; where there is none, its own record did if any.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub told: Option<RecordNo>,
 }
 
 /// A look at a filter.
@@ -461,7 +464,7 @@ impl State {
         if let Some(other) = self.under.get(bed) {
             return Err(impossible(record, format!("under {bed}, where {other} is")));
         }
-        let surface = self.surface_mut(record, tag)?;
+        let surface = self.remember(record, tag)?;
         surface.life = Life::Placed {
             bed: bed.clone(),
             since: record.at,
@@ -471,8 +474,6 @@ impl State {
         surface.instead_of = instead_of.cloned();
         surface.placements += 1;
         surface.waived = None;
-        surface.before = None;
-        surface.newest = record.no;
         if let Some(rental) = &mut surface.rental {
             rental.idle_since = None;
         }
@@ -502,7 +503,11 @@ impl State {
                 Life::Soiled(Turnover::begun(record.at, Some(reason), filterless))
             }
         };
-        self.leave_bed(record, tag, life)
+        self.remember(record, tag)?;
+        let before = self.surface_mut(record, tag)?.before.take();
+        self.leave_bed(record, tag, life)?;
+        self.surface_mut(record, tag)?.before = before;
+        Ok(())
     }
 
     pub(super) fn pulled(
@@ -534,6 +539,10 @@ impl State {
         if let Some(other) = self.under.get(to) {
             return Err(impossible(record, format!("under {to}, where {other} is")));
         }
+        if !matches!(self.surface_mut(record, tag)?.life, Life::Placed { .. }) {
+            return Err(impossible(record, format!("{tag}, which is under no bed")));
+        }
+        self.remember(record, tag)?;
         self.rechecks.remove(tag);
         self.unbook_at_the_bed(tag);
         let surface = self.surface_mut(record, tag)?;
@@ -544,8 +553,6 @@ impl State {
         (*since, *no) = (record.at, record.no);
         surface.leave = None;
         surface.static_mode = None;
-        surface.before = None;
-        surface.newest = record.no;
         self.under.remove(&from);
         self.under.insert(to.clone(), tag.clone());
         Ok(())
@@ -596,8 +603,10 @@ impl State {
             turnover.steps = steps.to_vec();
             turnover.shown.clear();
         }
-        // Without its list a turnover would ask for less: that cannot be taken back.
-        surface.before = None;
+        // Without its list a turnover would ask for less: an entry before it cannot be taken back any more.
+        surface
+            .before
+            .take_if(|before| before.first != record.first);
         surface.newest = record.no;
         Ok(())
     }
@@ -735,11 +744,35 @@ impl State {
         first: RecordNo,
     ) -> Result<(), Impossible> {
         let surface = self.surface_mut(record, tag)?;
-        let Some(before) = surface.before.take_if(|before| before.first == first) else {
+        let then = surface
+            .before
+            .as_ref()
+            .filter(|before| before.first == first)
+            .map(|before| before.surface.bed().cloned());
+        let now = surface.bed().cloned();
+        let Some(then) = then else {
             return Err(impossible(
                 record,
                 format!("entry {first} of {tag}, which is not its newest"),
             ));
+        };
+        // It goes back to where it was.
+        if then != now {
+            if let Some(bed) = &then
+                && let Some(other) = self.under.get(bed)
+            {
+                return Err(impossible(record, format!("under {bed}, where {other} is")));
+            }
+            if let Some(bed) = &now {
+                self.under.remove(bed);
+            }
+            if let Some(bed) = then {
+                self.under.insert(bed, tag.clone());
+            }
+        }
+        let surface = self.surface_mut(record, tag)?;
+        let Some(before) = surface.before.take() else {
+            return Ok(());
         };
         let ended = surface.last_alarm.clone();
         *surface = *before.surface;

@@ -15,8 +15,9 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Duty, Echo, Entry, House, List, ListCard, Longer, LookCard, Page,
-    Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Staff, Tap, Turn, Work,
+    Bedside, Began, Begun, Card, Duty, Echo, Entry, House, Line, List, ListCard, Longer, LookCard,
+    Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Spoken, Staff,
+    Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -137,6 +138,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(turns());
     taps.extend(settings());
     taps.extend(plain());
+    taps.extend(entries());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -652,21 +654,21 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         when: None,
         setting: None,
     };
-    let mut entries = vec![Entry::Check(reading), Entry::Check(could_not)];
+    let mut entries = vec![Spoken::Check(reading), Spoken::Check(could_not)];
     entries.extend(
         AlarmKind::ALL
             .iter()
-            .map(|kind| Entry::Alarm { kind: *kind }),
+            .map(|kind| Spoken::Alarm { kind: *kind }),
     );
     entries.extend(Finding::ALL.iter().flat_map(|finding| {
-        Action::ALL.iter().map(|action| Entry::Filter {
+        Action::ALL.iter().map(|action| Spoken::Filter {
             finding: *finding,
             action: *action,
         })
     }));
     for reason in Cleaning::ALL {
         entries.extend(Method::ALL.iter().flat_map(|method| {
-            Cover::ALL.iter().map(|cover| Entry::Clean {
+            Cover::ALL.iter().map(|cover| Spoken::Clean {
                 reason: *reason,
                 method: *method,
                 cover: *cover,
@@ -724,4 +726,31 @@ fn settings() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let topic = "rental start".to_owned();
     taps.push(chosen(Setting::Topic { topic }, "rental start"));
     taps
+}
+
+fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let lines = [
+        Line::Surface(LONGEST_TAG.into()),
+        Line::Bed("ABCDEFGH-12345".into()),
+    ];
+    let far = RecordNo(FAR);
+    let mut taps: Vec<(Entry, Option<String>)> = Vec::new();
+    for line in lines {
+        let page = Entry::Page {
+            line: line.clone(),
+            upto: far,
+            skip: u32::MAX,
+        };
+        taps.push((page, None));
+        taps.push((Entry::Corrections { line }, None));
+    }
+    taps.push((Entry::Look { entry: far }, Some(far.to_string())));
+    let sign = Entry::Sign {
+        entry: far,
+        seen: far,
+    };
+    taps.push((sign, None));
+    taps.into_iter()
+        .map(|(tap, chosen)| (Tap::Entry(tap), chosen, BTreeMap::new()))
+        .collect()
 }

@@ -128,7 +128,7 @@ impl Home {
             lang,
             at: self.now,
         };
-        commands::answer(&self.state, &ask, said)
+        self.answer(&ask, said)
     }
 
     /// Somebody who holds these roles of the chat asks this; nothing becomes a fact.
@@ -143,7 +143,17 @@ impl Home {
             lang: Lang::English,
             at: self.now,
         };
-        commands::answer(&self.state, &ask, said)
+        self.answer(&ask, said)
+    }
+
+    /// The answer, with the log at hand: what is wanted of it is found among all records, as none were in a file.
+    pub fn answer(&self, ask: &Ask, said: &Said) -> Decision {
+        commands::answer_from(&self.state, ask, said, |wanted| {
+            let mut records = Vec::new();
+            wanted.with_pending(&mut records, &self.log);
+            Ok::<_, std::convert::Infallible>(records)
+        })
+        .unwrap_or_else(|never| match never {})
     }
 
     /// What follows becomes a fact.

@@ -119,6 +119,7 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
         "what waits for a supervisor stands there",
     ),
     ("help", "all", "", ""),
+    ("amend", "all", "", ""),
     // Not in the design's list.
     (
         "lookfirst",
@@ -126,6 +127,7 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
         "all",
         "whoever stands there; it records nothing",
     ),
+    ("timeline", "", "all", "as a surface's card"),
     ("agency", "", "supervisor", "lets a person in for a shift"),
     ("signoff", "", "supervisor", "signs people off"),
     ("team", "", "supervisor", "who is let in and signed off"),
@@ -267,4 +269,8 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("work zonestyped", &["/zones"]),
     ("work stop", &["/rental stop"]),
     ("work swap", &["/swap"]),
+    ("entry page", &["all"]),
+    ("entry corrections", &["all"]),
+    ("entry look", &["all"]),
+    ("entry sign", &["supervisor"]),
 ];

@@ -9,7 +9,7 @@ use commands::ids::{Person, RecordNo};
 use commands::message::{Answer, Message};
 use commands::record::Record;
 use commands::{Ask, Decision, Said, Source, State};
-use store::{Prepared, Store};
+use store::{Prepared, Store, StoreError};
 
 use super::people::Staff;
 
@@ -115,7 +115,13 @@ impl<'s> Lived<'s> {
         self.asked += 1;
         // Small numbers: no id of the platform is one.
         let ask = who.ask(Source::interaction(self.asked), at);
-        let decision = commands::answer(&self.state, &ask, said);
+        let (state, store, waiting) = (&self.state, &*self.store, &self.waiting);
+        let decision = commands::answer_from(state, &ask, said, |wanted| {
+            let mut records = store.past(wanted)?;
+            let pending = waiting.iter().flat_map(|caused| &caused.records);
+            wanted.with_pending(&mut records, pending);
+            Ok::<_, StoreError>(records)
+        })?;
         Ok((ask, decision))
     }
 

@@ -97,6 +97,9 @@ const STAFF: [Row; 19] = [
     ("Imre", Job::Agency, None, Shift::Evening),
 ];
 
+/// Those whose client speaks Spanish; the others' speaks English.
+const SPANISH: [&str; 1] = ["Marisol"];
+
 /// Everybody who works in the home.
 pub fn staff() -> impl Iterator<Item = Staff> {
     (0..)
@@ -183,8 +186,17 @@ impl Staff {
             chat_roles: self.roles().map(Job::role).collect(),
             manages: self.job == Job::Admin,
             channel: self.channel(),
-            lang: Lang::default(),
+            lang: Lang::of_locale(self.locale()),
             at,
+        }
+    }
+
+    /// What their client speaks, by the platform's list.
+    fn locale(&self) -> &'static str {
+        if SPANISH.contains(&self.name) {
+            "es-419"
+        } else {
+            "en-US"
         }
     }
 
@@ -257,7 +269,7 @@ fn person_spec(who: Staff) -> PersonSpec {
         id: Some(who.person().0),
         job: who.job.as_str().to_owned(),
         roles: who.roles().map(|job| job.role_name().to_owned()).collect(),
-        locale: "en-US".to_owned(),
+        locale: who.locale().to_owned(),
         manage_guild: who.job == Job::Admin,
     }
 }

@@ -3,9 +3,10 @@
 use std::sync::Arc;
 
 use axum::Json;
-use axum::extract::{Path, Request, State};
-use axum::http::StatusCode;
+use axum::extract::{Path, Query, Request, State};
+use axum::http::{HeaderMap, StatusCode};
 use axum::response::{IntoResponse, Response};
+use serde::Deserialize;
 use serde_json::Value;
 
 use super::{Answer, body, id};
@@ -13,16 +14,46 @@ use crate::chat::Chat;
 use crate::clock::wall_ms;
 use crate::hub::Hub;
 use crate::problem;
-use crate::register::{Scope, Stamp};
+use crate::register::{Scope, Stamp, in_locale};
 
 type Of = State<Arc<Hub>>;
 
-pub async fn list(State(hub): Of, Path(app): Path<String>) -> Answer {
-    listed(&hub, &app, None)
+/// What may be asked of a list.
+#[derive(Debug, Deserialize)]
+pub struct Wanted {
+    #[serde(default)]
+    with_localizations: bool,
 }
 
-pub async fn list_guild(State(hub): Of, Path((app, guild)): Path<(String, String)>) -> Answer {
-    listed(&hub, &app, Some(&guild))
+pub async fn list(
+    State(hub): Of,
+    Path(app): Path<String>,
+    Query(wanted): Query<Wanted>,
+    headers: HeaderMap,
+) -> Answer {
+    Ok(as_wanted(listed(&hub, &app, None)?, &wanted, &headers))
+}
+
+pub async fn list_guild(
+    State(hub): Of,
+    Path((app, guild)): Path<(String, String)>,
+    Query(wanted): Query<Wanted>,
+    headers: HeaderMap,
+) -> Answer {
+    let all = listed(&hub, &app, Some(&guild))?;
+    Ok(as_wanted(all, &wanted, &headers))
+}
+
+/// A list leaves the translations out unless they are asked for, save the asker's own.
+fn as_wanted(mut all: Json<Value>, wanted: &Wanted, headers: &HeaderMap) -> Json<Value> {
+    if !wanted.with_localizations {
+        let said = |name| headers.get(name).and_then(|value| value.to_str().ok());
+        let locale = said("x-discord-locale").or_else(|| said("accept-language"));
+        for command in all.0.as_array_mut().into_iter().flatten() {
+            in_locale(command, locale.unwrap_or_default());
+        }
+    }
+    all
 }
 
 pub async fn replace(State(hub): Of, Path(app): Path<String>, request: Request) -> Answer {

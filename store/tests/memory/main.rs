@@ -7,6 +7,7 @@
 
 mod log;
 mod outbox;
+mod past;
 mod random;
 mod refusals;
 mod samples;

@@ -261,6 +261,108 @@ fn a_move_ends_one_placement_and_begins_another() {
     );
 }
 
+/// A correction of `entry`, which was about `tag`.
+fn amended(entry: u64, tag: &str, now: Option<Body>, happened: i64) -> Body {
+    Body::Amended {
+        entry: RecordNo(entry),
+        tag: tag.into(),
+        now: now.map(Box::new),
+        happened: at(happened),
+        stands: Vec::new(),
+    }
+}
+
+/// Commits one record with a note.
+fn noted(store: &mut store::Store, source: u64, body: Body, note: &str) {
+    let made = records(store.head(), vec![(body, Some(note))]);
+    store
+        .commit(&[plain(&Source::interaction(source), &made)], at(0))
+        .unwrap();
+}
+
+#[test]
+fn what_was_corrected_is_shown_as_it_reads_now_and_its_trail_as_it_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    say(&mut store, Source::interaction(2), vec![adequate("LW-03")]);
+    let low = hand_check("LW-02", Air::Measured(Tenths(190)), Judgement::Low);
+    let touching = hand_check("LW-02", Air::Touching, Judgement::BottomedOut);
+    noted(
+        &mut store,
+        3,
+        amended(1, "LW-01", Some(low), 1),
+        "wrong bed",
+    );
+    noted(
+        &mut store,
+        4,
+        amended(1, "LW-02", Some(touching), 0),
+        "and no air",
+    );
+    noted(
+        &mut store,
+        5,
+        amended(2, "LW-03", None, 2),
+        "no check at all",
+    );
+    let entry = RecordNo(1);
+    let tag = || Some("LW-02".into());
+    noted(&mut store, 6, Body::Annotated { entry, tag: tag() }, "seen");
+    let signed = Body::Countersigned {
+        entry,
+        tag: tag(),
+        seen: RecordNo(6),
+    };
+    say(&mut store, Source::interaction(7), vec![signed]);
+    let sql = "SELECT record, happened, surface, air, air_mm, judged, taken_back, struck, amended, amended_by,
+        amend_reason, remarks FROM hand_checks ORDER BY record";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            "1|2026-01-01T12:00:00.000Z|LW-02|touching|-|bottomed-out|0|0|1|77|and no air|1",
+            "2|2026-01-01T12:00:02.000Z|LW-03|measured|28.6|adequate|1|1|1|77|no check at all|0",
+        ]
+    );
+    let sql = "SELECT record, entry, what, field, old, new, reason FROM amendments ORDER BY record, field";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            "3|1|amended|air|{\"m\":286}|{\"m\":190}|wrong bed",
+            "3|1|amended|judged|adequate|low|wrong bed",
+            "3|1|amended|tag|LW-01|LW-02|wrong bed",
+            "4|1|amended|air|{\"m\":190}|touching|and no air",
+            "4|1|amended|happened|2026-01-01T12:00:01.000Z|2026-01-01T12:00:00.000Z|and no air",
+            "4|1|amended|judged|low|bottomed-out|and no air",
+            "5|2|amended|struck|0|1|no check at all",
+            "6|1|annotated|-|-|-|seen",
+            "7|1|countersigned|-|-|-|-",
+        ]
+    );
+    let looked = |finding| Body::FilterLooked {
+        tag: "LW-01".into(),
+        finding,
+        action: Action::Left,
+    };
+    let cleaned = |method| Body::Cleaned {
+        tag: "LW-01".into(),
+        reason: Cleaning::Routine,
+        method,
+        product: None,
+        cover: Cover::Intact,
+    };
+    let both = vec![looked(Finding::Clean), cleaned(Method::Bleach)];
+    say(&mut store, Source::interaction(8), both);
+    let dusty = amended(8, "LW-01", Some(looked(Finding::Dusty)), 8);
+    noted(&mut store, 9, dusty, "dust inside");
+    let soap = amended(9, "LW-01", Some(cleaned(Method::SoapAndWater)), 9);
+    noted(&mut store, 10, soap, "soap");
+    let sql = "SELECT record, finding, amended, amend_reason FROM filter_checks";
+    assert_eq!(rows(&folder, sql), ["8|dusty|1|dust inside"]);
+    let sql = "SELECT record, method, amended, amend_reason FROM cleanings";
+    assert_eq!(rows(&folder, sql), ["9|soap-and-water|1|soap"]);
+}
+
 #[test]
 fn views_are_made_anew_when_they_differ() {
     let folder = tempfile::tempdir().unwrap();

@@ -320,6 +320,15 @@ fn person(scene: &Scene<'_>, name: &str) -> Result<Member> {
         .with_context(|| format!("nobody is called {name}"))
 }
 
+/// The number of the first entry that the newest message with one shows.
+fn newest_number(scene: &Scene<'_>) -> Option<String> {
+    let digits = |text: &str| -> String { text.chars().take_while(char::is_ascii_digit).collect() };
+    scene.chat.messages.iter().rev().find_map(|message| {
+        let parts = message.look.text.split('#').skip(1);
+        parts.map(digits).find(|number| !number.is_empty())
+    })
+}
+
 /// A command as it is typed. Roles, channels, people and files are picked by name, as a phone lets people do.
 fn command(scene: &mut Scene<'_>, line: &str) -> Result<(String, Options, String)> {
     let words: Vec<&str> = line.trim_start_matches('/').split_whitespace().collect();
@@ -333,6 +342,11 @@ fn command(scene: &mut Scene<'_>, line: &str) -> Result<(String, Options, String
         let Some(Value::Text(text)) = options.get(option.name).cloned() else {
             continue;
         };
+        if option.name == "entry" && text == "that" {
+            let number = newest_number(scene).context("no entry's number is in sight")?;
+            options.insert(option.name.to_owned(), Value::Text(number));
+            continue;
+        }
         let value = match option.takes {
             Takes::Role => {
                 let name = text.strip_prefix('@').context("a role is written @aides")?;

@@ -1,9 +1,10 @@
-//! Who and what there is in a conversation's chat: people with their roles, channels, roles, files. Decides
-//! their numbers, which no conversation shows.
+//! Who and what there is in a conversation's chat: people with their roles and languages, channels, roles, files.
+//! Decides their numbers, which no conversation shows.
 
 use std::collections::BTreeMap;
 
 use commands::ids::{Channel, ChatRole, Person};
+use commands::words::Lang;
 
 /// The chat's roles, and the word a person's line names each by.
 const ROLES: [(&str, &str, u64); 4] = [
@@ -37,10 +38,13 @@ pub struct Member {
     pub manages: bool,
     /// Where they usually speak.
     pub channel: Channel,
+    /// What their client speaks.
+    pub lang: Lang,
 }
 
 impl Cast {
-    /// Adds or changes a person by a line such as `Ana, aide, in #elm` or `Mai, manages the chat, in #office`.
+    /// Adds or changes a person by a line such as `Ana, aide, in #elm`, `Mai, manages the chat, in #office` or
+    /// `Lupe, aide, in #elm, speaks Spanish`. Where they speak and what stays as it was unless the line says it.
     ///
     /// # Errors
     /// Says what in the line is not understood.
@@ -53,11 +57,14 @@ impl Cast {
         let mut roles = Vec::new();
         let mut manages = false;
         let mut channel = None;
+        let mut lang = None;
         for part in parts {
             if part == "manages the chat" {
                 manages = true;
             } else if let Some(at) = part.strip_prefix("in #") {
                 channel = Some(self.channel(at));
+            } else if let Some(name) = part.strip_prefix("speaks ") {
+                lang = Some(Lang::from_text(name).ok_or(format!("nobody speaks {name:?}"))?);
             } else if part == "no role" {
                 roles.clear();
             } else if let Some((_, _, id)) = ROLES.iter().find(|(word, ..)| *word == part) {
@@ -72,6 +79,9 @@ impl Cast {
             (None, Some(at)) => self.people[at].channel,
             (None, None) => return Err(format!("where does {name} speak? (in #elm)")),
         };
+        let lang = lang
+            .or_else(|| known.map(|at| self.people[at].lang))
+            .unwrap_or_default();
         let id = Person(FIRST_PERSON + known.unwrap_or(self.people.len()) as u64);
         let member = Member {
             name: name.to_owned(),
@@ -79,6 +89,7 @@ impl Cast {
             roles,
             manages,
             channel,
+            lang,
         };
         match known {
             Some(at) => self.people[at] = member,

@@ -5,6 +5,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::Duration;
 
+use super::show::unnumbered;
+
 use bot::clock::Moment;
 use bot::request::{Body, HISTORY_MESSAGES, Outcome, Past, Request, Route, Token};
 use chrono::{DateTime, Utc};
@@ -548,9 +550,10 @@ impl Look {
                 hint: there,
                 entries,
             } if there == hint => {
-                let found = entries.iter().find(|(_, label, about)| {
-                    label == wanted || format!("{label}, {about}") == wanted
-                })?;
+                let is = |label: &str| label == wanted || unnumbered(label) == wanted;
+                let found = entries
+                    .iter()
+                    .find(|(_, label, about)| is(label) || format!("{label}, {about}") == wanted)?;
                 Some((id.as_str(), found.0.as_str()))
             }
             Row::Menu { .. } => None,

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::time::Duration;
 
 use anyhow::{Context, Result, ensure};
+use commands::say;
 use commands::words::{self, Lang};
 
 use super::chat::{Called, Look, Posted};
@@ -95,7 +96,7 @@ impl End {
             cast: &world.cast,
             zone: &zone,
         };
-        let late = words::say(Lang::default(), "bot-answer-late", &[]);
+        let late = Lang::ALL.map(|lang| words::say(lang, "bot-answer-late", &[]));
         let mut end = Self::default();
         // One that still waits belongs to a command that was sent again.
         for one in world
@@ -148,10 +149,11 @@ impl End {
         for (shown, count) in &self.shown {
             for _ in other.shown.get(shown).copied().unwrap_or(0)..*count {
                 // As the one person read it where the home has approved beds, else without them.
-                let hidden = words::say(Lang::default(), "answer-hidden", &[]);
-                let read = [shown.2.clone(), without_beds(&shown.2), hidden];
+                let hidden = Lang::ALL.map(|lang| words::say(lang, "answer-hidden", &[]));
+                let read = [shown.2.clone(), without_beds(&shown.2)];
                 let key = read
                     .iter()
+                    .chain(&hidden)
                     .find(|look| late.get(*look).is_some_and(|left| *left > 0));
                 let came = key.and_then(|look| late.get_mut(look));
                 *came.with_context(|| {
@@ -185,9 +187,9 @@ impl End {
 }
 
 /// An answer that came late, without its first line, or what took its place since: nothing else calls one person.
-fn late_answer(one: &Posted, late: &str) -> Option<Look> {
+fn late_answer(one: &Posted, late: &[String]) -> Option<Look> {
     (one.only.is_none() && one.to_one().is_some()).then(|| match one.look.text.split_once('\n') {
-        Some((head, text)) if head.ends_with(late) => Look {
+        Some((head, text)) if late.iter().any(|late| head.ends_with(late)) => Look {
             text: text.to_owned(),
             ..one.look.clone()
         },
@@ -197,10 +199,16 @@ fn late_answer(one: &Posted, late: &str) -> Option<Look> {
 
 /// What one person read, as a whole channel may read it: posts show tags, not beds, until the home has approved them.
 fn without_beds(look: &str) -> String {
-    let mut parts = look.split(" (bed ");
-    let mut plain = parts.next().unwrap_or_default().to_owned();
-    for part in parts {
-        plain.push_str(part.split_once(')').map_or(part, |(_, rest)| rest));
+    let mut plain = look.to_owned();
+    for lang in Lang::ALL {
+        let named = say!(lang, "surface-with-bed", tag = "", bed = "");
+        let before = named.trim_end_matches(')');
+        let mut parts = plain.split(before);
+        let mut without = parts.next().unwrap_or_default().to_owned();
+        for part in parts {
+            without.push_str(part.split_once(')').map_or(part, |(_, rest)| rest));
+        }
+        plain = without;
     }
     plain
 }

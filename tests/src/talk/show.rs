@@ -85,7 +85,10 @@ impl Show<'_> {
             .collect();
         if let Some((name, text)) = &look.file {
             lines.push(format!("(file {name})"));
-            lines.extend(text.lines().map(|line| format!("> {line}")));
+            lines.extend(
+                text.lines()
+                    .map(|line| format!("> {}", self.file_line(line))),
+            );
         }
         for row in &look.rows {
             lines.push(match row {
@@ -96,8 +99,9 @@ impl Show<'_> {
                     .join(" "),
                 Row::Menu { hint, entries, .. } => {
                     let entry = |(_, label, about): &(String, String, String)| {
+                        let label = unnumbered(label);
                         if about.is_empty() {
-                            label.clone()
+                            label
                         } else {
                             format!("{label}, {about}")
                         }
@@ -148,6 +152,8 @@ impl Show<'_> {
         lines.extend(list.iter().map(|(label, value)| {
             indented(if label == value {
                 label.clone()
+            } else if label.starts_with(&format!("#{value} ")) {
+                unnumbered(label)
             } else {
                 format!("{label} → {value}")
             })
@@ -175,7 +181,23 @@ impl Show<'_> {
             }
         }
         out.push_str(rest);
-        out
+        unnumbered(&out)
+    }
+
+    /// A file's line: people stand in it by number.
+    fn file_line(&self, line: &str) -> String {
+        // Colours of a style sheet are written as numbers are.
+        let style = line.contains('{');
+        let mut line = if style {
+            line.to_owned()
+        } else {
+            unnumbered(line)
+        };
+        for member in self.cast.people() {
+            let shown = format!("@{}", member.name);
+            line = line.replace(&member.id.to_string(), &shown);
+        }
+        line
     }
 
     fn mark(&self, mark: &str, now: DateTime<Utc>) -> Option<String> {
@@ -198,6 +220,27 @@ impl Show<'_> {
             _ => local.format("%-d %B %H:%M").to_string(),
         })
     }
+}
+
+/// Without the numbers of entries: what comes before them in the log is no part of a conversation.
+pub(super) fn unnumbered(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find('#') {
+        let (before, number) = rest.split_at(at + 1);
+        let digits = number.bytes().take_while(u8::is_ascii_digit).count();
+        out.push_str(before);
+        // In a page of a file it also writes a sign: `&#39;`.
+        let sign = before.ends_with("&#");
+        let kept = if sign || digits == 0 { digits } else { 0 };
+        out.push_str(&number[..kept]);
+        if digits > kept {
+            out.push('…');
+        }
+        rest = &number[digits..];
+    }
+    out.push_str(rest);
+    out
 }
 
 /// As a phone would say it.

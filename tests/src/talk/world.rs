@@ -248,15 +248,16 @@ impl World {
                     .map(|(_, heard)| Input::Heard(heard))
                     .collect(),
             )?;
-            let late = words::say(Lang::default(), "bot-answer-late", &[]);
+            let late = Lang::ALL.map(|lang| words::say(lang, "bot-answer-late", &[]));
             let mut ids = ids.into_iter();
             left.retain(|thing| {
                 let id = ids.next().unwrap_or_default();
                 let new = &self.chat.messages[before..];
                 let to = format!("<@{}>", thing.who);
-                let told = new
-                    .iter()
-                    .any(|one| one.look.text.starts_with(&to) && one.look.text.contains(&late));
+                let told = new.iter().any(|one| {
+                    one.look.text.starts_with(&to)
+                        && late.iter().any(|late| one.look.text.contains(late))
+                });
                 !told && !self.chat.answered(id) && !thing.is_message()
             });
             if !self.cut || left.is_empty() {
@@ -353,7 +354,7 @@ impl World {
                 .unwrap_or_default(),
             manages: member.is_some_and(|member| member.manages),
             channel: thing.channel,
-            lang: Lang::default(),
+            lang: member.map(|member| member.lang).unwrap_or_default(),
             at: now.facility,
         };
         (

@@ -15,6 +15,7 @@ use commands::Said;
 use commands::ids::{Channel, Guild as Facility, Person};
 use commands::rules::zone::Zone;
 use commands::said::{Picked, Value};
+use commands::words::Lang;
 use demo_guild::{
     ChannelSpec, Frame, Guild, Happening, Id, Kind, Layout, Options, Outcome, PersonSpec, RoleSpec,
 };
@@ -380,6 +381,7 @@ impl Stage for House {
             let roles: Vec<Id> = member.roles.iter().map(|role| Id(role.0)).collect();
             self.guild.set_roles(Id(member.id.0), &roles);
             self.guild.set_manages(Id(member.id.0), member.manages);
+            self.guild.set_locale(Id(member.id.0), locale(member.lang));
         }
         Ok(())
     }
@@ -456,6 +458,14 @@ impl Stage for House {
     }
 }
 
+/// A client's locale.
+const fn locale(lang: Lang) -> &'static str {
+    match lang {
+        Lang::English => "en-US",
+        Lang::Spanish => "es-419",
+    }
+}
+
 /// A cast as a guild to serve, under the same numbers.
 fn layout(cast: &Cast) -> Layout {
     let role_name = |id| {
@@ -486,7 +496,7 @@ fn layout(cast: &Cast) -> Layout {
                     .filter_map(|id| role_name(*id))
                     .map(str::to_owned)
                     .collect(),
-                locale: "en-US".to_owned(),
+                locale: locale(member.lang).to_owned(),
                 manage_guild: member.manages,
             })
             .collect(),

@@ -1,11 +1,15 @@
 //! What was ever used, and what there is. Decides what counts: each command, each option, each verb of a tap, each kind
-//! of button, menu and form that was ever shown, and each wording of a button; one that was not used is named.
+//! of button, menu and form that was ever shown, and each wording of a button; one that was not used is named. A
+//! button is the same in whatever language it is read.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+use std::sync::LazyLock;
 
 use commands::Said;
 use commands::table;
 use commands::tap::{Tap, verb_of};
+use regex::Regex;
 
 use crate::talk::chat::{Look, Row};
 
@@ -165,8 +169,49 @@ impl Used {
     }
 }
 
-/// The words of a button without tags, beds, sizes and counts, which are countless.
+/// Buttons of other languages: how each is written, with a gap for what is filled in, and the English one.
+static OTHERS: LazyLock<Vec<(Regex, String)>> = LazyLock::new(|| {
+    let english: BTreeMap<String, String> = buttons("en").into_iter().collect();
+    let gap = Regex::new(r"\\\{ \\\$([a-z]+) \\\}").expect("a pattern");
+    buttons("es")
+        .into_iter()
+        .filter_map(|(key, pattern)| {
+            let pattern = gap
+                .replace_all(&regex::escape(&pattern), "(?<$1>.+)")
+                .into_owned();
+            let theirs = Regex::new(&format!("^{pattern}$")).ok()?;
+            let ours = english.get(&key)?;
+            Some((theirs, ours.replace("{ $", "${").replace(" }", "}")))
+        })
+        .collect()
+});
+
+/// The buttons of a language, by key.
+fn buttons(folder: &str) -> Vec<(String, String)> {
+    let words = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../commands/src/words")
+        .join(folder);
+    let files = std::fs::read_dir(words).into_iter().flatten().flatten();
+    let texts = files.filter_map(|file| std::fs::read_to_string(file.path()).ok());
+    texts
+        .flat_map(|text| {
+            let lines = text.lines().filter_map(|line| line.split_once(" = "));
+            let buttons = lines.filter(|(key, _)| key.starts_with("button-"));
+            let owned = buttons.map(|(key, words)| (key.to_owned(), words.to_owned()));
+            owned.collect::<Vec<_>>()
+        })
+        .collect()
+}
+
+/// The words of a button in English, without tags, beds, sizes and counts, which are countless.
 fn wording(label: &str) -> String {
+    let label = OTHERS
+        .iter()
+        .find(|(theirs, _)| theirs.is_match(label))
+        .map_or_else(
+            || label.to_owned(),
+            |(theirs, ours)| theirs.replace(label, ours.as_str()).into_owned(),
+        );
     let plain = |word: &str| {
         let counts = word.chars().any(char::is_numeric);
         if counts {
@@ -182,6 +227,20 @@ fn wording(label: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_button_is_the_same_in_every_language() {
+        for (label, words) in [
+            ("Ya voy", "On my way"),
+            ("Ronda Elm", "Round Elm"),
+            ("Menos de 1 in", "Under … in"),
+            ("Poner LW-20 en 103", "Place … under …"),
+            ("On my way", "On my way"),
+            ("1¼ in", "… in"),
+        ] {
+            assert_eq!(wording(label), words);
+        }
+    }
 
     #[test]
     fn what_was_not_used_is_named() {

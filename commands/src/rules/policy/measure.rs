@@ -5,10 +5,17 @@ use super::{Measure, length};
 use crate::rules::{air, rent};
 
 /// What is typed for "once in each shift"; the first is what is shown.
-const SHIFT: [&str; 4] = ["shift", "each shift", "every shift", "per shift"];
+const SHIFT: [&str; 6] = [
+    "shift",
+    "each shift",
+    "every shift",
+    "per shift",
+    "cada turno",
+    "por turno",
+];
 
 impl Measure {
-    /// Reads a value as people type it: `1 in`, `15`, `15 min`, `07:00`, `yes`.
+    /// Reads a value as people type it, in English or Spanish: `1 in`, `15`, `15 min`, `07:00`, `yes`, `sí`.
     pub(super) fn read(self, text: &str) -> Option<i64> {
         let text = text.trim().to_lowercase();
         let count = |units: &[&str]| {
@@ -23,17 +30,23 @@ impl Measure {
                 air::Said::Measured(tenths) => Some(i64::from(tenths.0)),
                 air::Said::CouldNot => None,
             },
-            Measure::Minutes => count(&["minutes", "minute", "mins", "min", "m"]),
-            Measure::Hours => count(&["hours", "hour", "h"]),
-            Measure::Count => count(&["layers", "layer", "checks", "check"]),
-            Measure::Days => count(&["days", "day", "d"]),
-            Measure::Months => count(&["months", "month", "mo"]),
-            Measure::Percent => count(&["percent", "%"]),
+            Measure::Minutes => {
+                count(&["minutes", "minute", "minutos", "minuto", "mins", "min", "m"])
+            }
+            Measure::Hours => count(&["hours", "hour", "horas", "hora", "h"]),
+            Measure::Count => count(&["layers", "layer", "capas", "capa", "checks", "check"]),
+            Measure::Days => count(&["days", "day", "días", "dias", "día", "dia", "d"]),
+            Measure::Months => count(&["months", "month", "meses", "mes", "mo"]),
+            Measure::Percent => count(&["percent", "por ciento", "%"]),
             Measure::HoursOrShift if SHIFT.contains(&text.as_str()) => Some(0),
-            Measure::HoursOrShift => count(&["hours", "hour", "h"]).filter(|hours| *hours != 0),
+            Measure::HoursOrShift => {
+                count(&["hours", "hour", "horas", "hora", "h"]).filter(|hours| *hours != 0)
+            }
             // None at all may be said in words.
             Measure::Seconds if text == "off" => Some(0),
-            Measure::Seconds => count(&["seconds", "second", "secs", "sec", "s"]),
+            Measure::Seconds => count(&[
+                "seconds", "second", "segundos", "segundo", "secs", "sec", "s",
+            ]),
             Measure::TimeOfDay => {
                 let (hours, minutes) = text.split_once(':')?;
                 let (hours, minutes) = (hours.parse::<i64>().ok()?, minutes.parse::<i64>().ok()?);
@@ -41,7 +54,7 @@ impl Measure {
                     .then_some(hours * 60 + minutes)
             }
             Measure::YesNo => match text.as_str() {
-                "yes" | "y" | "on" | "1" => Some(1),
+                "yes" | "y" | "on" | "1" | "sí" | "si" => Some(1),
                 "no" | "n" | "off" | "0" => Some(0),
                 _ => None,
             },

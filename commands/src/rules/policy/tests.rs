@@ -35,6 +35,13 @@ fn values_are_read_as_people_type_them_and_read_back_as_they_are_shown() {
         ("order-days", "10 days", 10),
         ("order-service", "90%", 90),
         ("office-to", "16:30", 990),
+        ("recheck", "20 minutos", 20),
+        ("shift-hours", "12 horas", 12),
+        ("beds-in-posts", "Sí", 1),
+        ("safety-test-months", "24 meses", 24),
+        ("order-days", "10 días", 10),
+        ("order-service", "90 por ciento", 90),
+        ("check-every", "cada turno", 0),
     ] {
         let (row, read) = policies.read(word, text).unwrap();
         assert_eq!(read, value, "{word} {text}");

@@ -18,6 +18,7 @@ role-supervisor = supervisor
 air-under = under { $low }
 air-over = over { $high }
 air-touching = no air
+air-none = none
 air-within = looked and felt right
 band = adequate: { $low } to { $high }
 

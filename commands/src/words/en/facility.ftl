@@ -99,6 +99,10 @@ policy-wish-days = For how many days a change waits for a supervisor before it i
 value-yes = yes
 value-no = no
 value-shift = each shift
+value-months = { $count ->
+        [one] 1 month
+       *[other] { $count } months
+    }
 language-english = English
 language-spanish = Spanish
 when-never = never
@@ -178,3 +182,21 @@ page-upkeep = Turnover, tests, papers
 page-supply = Shelf and rentals
 page-staff = Agency staff, sign-offs, pace
 page-house = Shifts, entries, posts
+
+## Where a policy's usual value comes from
+
+source-common = common practice
+source-air-low = less than 1 in: AHCPR Guideline 15 (1994) and CMS survey guidance, from memory; RNAO has ½ in
+source-layers = fewer is better: NPUAP; Williamson et al., Ostomy Wound Management 2013; the number is common practice
+source-well-inside-the-hour = well inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice
+source-inside-the-hour = inside the hour of Gefen, Ostomy Wound Management 2008; the number is common practice
+source-beds-in-posts = off until the home's privacy officer has approved beds in the chat
+source-unknown = unknown until the home sets it
+source-safety-test = 6 to 36 months where a maker names none: IEC 62353, from memory
+source-outlet-test = 12 months for outlets that are not of hospital grade: NFPA 99-2012, 6.3.4.1, from memory
+source-order-service = the newsvendor's service level of operations texts; the number is common practice
+source-check-every = no published interval; each shift is common practice
+source-hold-remind = half of the 10 work days of 21 CFR 803.30, from memory; the half is common practice
+source-frame-free = no published figure; an inch is common practice
+source-sign-off = 12 months: yearly competency review is common practice
+source-sign-off-wanted = off until the home has signed its people off, so that nobody is flooded: common practice

@@ -130,7 +130,7 @@ fault-swap-same = { $tag } es la que está en la cama { $bed }. Elija la superfi
 leave-chair = en el sillón
 leave-hospital = en el hospital
 leave-bed-hold = cama reservada
-leave-began = **{ $surface }**: vacía hasta { $until } ({ $why }). Hasta entonces no se pide ninguna comprobación; después cuenta otra vez como ocupada. Déjela en marcha, salvo que enfermería diga otra cosa.
+leave-began = **{ $surface }**: cama vacía hasta { $until } ({ $why }). Hasta entonces no se pide ninguna comprobación; después cuenta otra vez como ocupada. Déjela en marcha, salvo que enfermería diga otra cosa.
 leave-instead = Esto reemplaza lo que se dijo antes: vacía hasta { $until } ({ $why }).
 leave-back = **{ $surface }**: de vuelta en la cama.
 leave-back-check = Ahora toca una comprobación:
@@ -146,7 +146,7 @@ button-gone = Se fue del todo
 menu-still-away = Sigue fuera…
 
 post-leave-over = **{ $surface }**: la cama iba a estar vacía hasta ahora ({ $why }). ¿De vuelta en la cama? Mientras nadie lo diga, cuenta como ocupada.
-post-still-away = **{ $surface }**: sigue vacía hasta { $until }. { $who }
+post-still-away = **{ $surface }**: la cama sigue vacía hasta { $until }. { $who }
 post-back = **{ $surface }**: de vuelta en la cama. { $who }, { $at }
 post-gone = **{ $surface }**: se quitó de la cama. { $who }
 

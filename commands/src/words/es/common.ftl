@@ -17,34 +17,48 @@
 ###   power failure corte de luz · power corriente · roll recuento · flat desinflada · leave ausencia · shift turno
 ###   handover relevo · bleach cloro (lejía) · sporicidal esporicida · contact time tiempo de contacto · pickup recogida
 ###   to take back deshacer · to tap tocar · to type escribir · safety test prueba de seguridad · stock existencias
+###   post publicación · sign-off autorización · to let in dar entrada · second look segunda mirada · agency agencia
 ###
 ### Inches keep their symbol "in", and decimals their point, as on the home's tools.
 
 # A surface as the people of its home read it.
 # In place of an answer that the whole channel would see, and that names a bed.
-
 answer-hidden = Quedó anotado. Lo que sigue nombra una cama y aquí no se muestra: vea `/surface` o `/due`.
 surface-with-bed = { $tag } (cama { $bed })
+
+## Roles
+
 role-admin = administración
 role-upkeep = mantenimiento
 role-aide = auxiliar
 role-nurse = enfermería
 role-supervisor = supervisión
+
+## Readings
+
 air-under = menos de { $low }
 air-over = más de { $high }
 air-touching = sin aire
-air-within = se veía y se sentía bien
+air-none = ninguno
+air-within = bien a la vista y al tacto
 band = adecuado: de { $low } a { $high }
+
 judged-adequate = adecuado
 judged-low = bajo
 judged-bottomed-out = toca fondo
 judged-high = alto
 judged-could-not = sin comprobar
+
+## Why a check could not be made
+
 why-asleep = dormía
 why-refused = no quiso
 why-out = fuera de la cama
 why-isolation = aislamiento
 why-other = otro motivo
+
+## Buttons
+
 button-take = Ya voy
 button-safe = Residente a salvo
 button-fixed = Resuelto
@@ -67,14 +81,20 @@ button-filter-rinsed = Filtro sucio, enjuagado
 button-function = Marcha, llena, sin alarma
 button-agree = De acuerdo
 button-decline = No aceptar
-button-agree-to = Aceptar: { $what }
+button-agree-to = De acuerdo: { $what }
 button-decline-of = No aceptar: { $what }
+
+## Menus
+
 menu-could-not = No se pudo comprobar, porque…
 menu-kind = ¿Qué dice la alarma?
 menu-cause = ¿Cuál fue la causa?
 menu-pick = Atender uno de estos
 menu-pages = Abrir una página
 menu-help = Más de lo que puede hacer
+
+## Forms
+
 form-air-title = Aire debajo de la persona: { $tag }
 form-air = Aire debajo de la persona
 form-air-hint = 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar

@@ -49,69 +49,83 @@ due-paper-missing-short = falta un documento
 due-held-short = retenida (investigación)
 due-idle-short = alquilada y sin usar
 due-pickup-short = confirmar la recogida
+
 slot-late = Tarde: esto era para { $at }.
+
 post-recheck = **{ $surface }**: toca comprobar otra vez. ¿Cuánto aire hay debajo de la persona?
 post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por favor. ¿Cuánto aire hay debajo de la persona?
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
+
+## Summary
+
 summary-head = **Resumen, todas las unidades**
 summary-head-unit = **Resumen, { $unit }**
 summary-figures = Comprobadas en este turno: { $checked } de { $placed } colocadas
     Listas { $ready } · sucias { $soiled } · fuera de servicio { $out }
     Alarmas abiertas: { $alarms }
+
+## Suggestions while somebody types
+
 suggest-why = { $surface }: { $why }
 suggest-alarm = alarma abierta, { $minutes } min
 suggest-bed = { $bed }, { $unit }
 suggest-policy = { $name }, ahora { $value }
+
+## Help
+
 help-line = `/{ $path }` { $about }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (se puede omitir): { $about }
-help-foot = Primero: plan de cuidados, normas y fabricante.
+help-foot = El plan de cuidados, las normas y el fabricante primero.
     Más abajo, o: `/help topic:alarm`
 help-unknown = No tengo ningún comando "{ $topic }". Escriba `/help` para verlos todos.
 help-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 help-no-role = Todavía no conozco su rol aquí. Pida a supervisión el rol del chat de auxiliar, enfermería, supervisión o mantenimiento.
+
 mention-files = Solo acepto archivos con `/fleet import`, y no se anotó nada. Si el archivo muestra a una persona o un nombre, borre su mensaje, por favor.
 help-head = **Lo que más hace** ({ $roles })
-help-begin = loftwatch aún no está preparado aquí, y usted puede hacerlo: escriba `/facility setup`. Pide:
+help-begin = loftwatch todavía no está configurado aquí, y usted puede hacerlo: escriba `/facility setup`. Pide:
     - la zona horaria de la residencia
-    - los canales de cuidados y de supervisores
-    - los roles de auxiliares, enfermería y supervisores
-    Luego `/facility unit` y `/fleet import`. `/facility show` dice lo que falta.
+    - los canales de cuidados y de supervisión
+    - los roles del chat de auxiliares, enfermería y supervisión
+    Después `/facility unit` y `/fleet import`. `/facility show` dice lo que todavía falta.
+
+# A few words behind a command, so that both fit one line of a phone.
 help-short-round = Camas pendientes, un toque
-help-short-alarm = Suena, o está sin aire
+help-short-alarm = Suena, o está desinflada
 help-short-due = Lo que espera ahora
 help-short-handcheck = Una lectura, escrita
 help-short-clean = Una limpieza y sus pasos
 help-short-filter = Revisar un filtro
-help-short-static = Quieto para atender
+help-short-static = Dejarla quieta un rato
 help-short-surface = Todo de una superficie
-help-short-pull = Sacar de servicio
-help-short-outage = No hay corriente
-help-short-cpr = Válvula RCP abierta
-help-short-place = Una lista bajo una cama
-help-short-release = Fuera de la cama, a limpiar
+help-short-pull = Fuera de servicio ya
+help-short-outage = Corte de luz
+help-short-cpr = Válvula de RCP abierta
+help-short-place = Poner una lista en su cama
+help-short-release = Quitarla de la cama
 help-short-setting = Tabla y ajuste en uso
-help-short-move = A otra cama, con residente
-help-short-swap = Otra superficie, igual cama
+help-short-move = A otra cama, con la persona
+help-short-swap = Otra superficie, misma cama
 help-short-leave = Cama vacía un tiempo
 help-short-match = Una para un ingreso
 help-short-fleet-list = Todas, y dónde están
 help-short-rental-list = Lo alquilado y su costo
-help-short-hold = No tocar tras una lesión
-help-short-recall = Sacar lo retirado
+help-short-hold = Intacta tras una lesión
+help-short-recall = Apartar las de un retiro
 help-short-service = Pruebas y mantenimiento
-help-short-facility-show = Ajustes de la casa
-help-short-facility-policy = Un límite o un tiempo
+help-short-facility-show = Ajustes de la residencia
+help-short-facility-policy = Un límite o un plazo
 help-short-return = De vuelta al servicio
 help-short-stock = Existencias, qué pedir
 help-short-zones = Huecos de una cama
-help-short-facility-frame = Bases de las camas
+help-short-facility-frame = Armazones de las camas
 help-short-facility-setup = Zona, canales, roles
 help-short-facility-unit = Una unidad y sus camas
 help-short-fleet-import = Leer un archivo CSV
 help-short-fleet-add = Una superficie más
 help-short-facility-schedule = Cuándo salen las listas
-help-short-facility-ladder = A quién se llama, y cuándo
+help-short-facility-ladder = A quién se avisa, y cuándo
 help-short-facility-product = Desinfectantes
 help-short-facility-storage = Dónde están guardadas

@@ -1,20 +1,24 @@
 ### Setting up a home: channels, roles, units, schedules, the ladder, policies.
 
-facility-set = Listo: zona horaria { $zone }, cuidados en { $care }, supervisores en { $supervisor }.
+facility-set = Fijado: zona horaria { $zone }, cuidados en { $care }, supervisión en { $supervisor }.
 facility-first-schedules = Desde ahora se publica: la lista de pendientes a las 07:00, 15:00 y 23:00, el relevo 15 minutos antes, y los viernes a las 12:00 lo que está listo para el fin de semana. Se cambia con `/facility schedule`.
 facility-next-units = Siguen las unidades y sus camas: `/facility unit name:Elm beds:101-112, 114A`. Después las superficies: `/fleet add` o `/fleet import`.
 facility-set-again = Unidades, camas, horarios y normas quedan como estaban. Para ver todo: `/facility show`
+
 unit-set = Unidad **{ $unit }**: { $count ->
         [one] 1 cama
        *[other] { $count } camas
-    } ({ $beds }). Sus avisos van a { $channel }.
+    } ({ $beds }). Sus publicaciones van a { $channel }.
 all-units = todas las unidades
+
 what-due-list = lista de pendientes
 what-handover = relevo
 what-summary = resumen
 what-weekend = listo para el fin de semana
 schedule-set = Se publica: { $what }, { $unit }, { $when }.
     Las cinco próximas: { $five }
+
+# A pattern as it is read; it reads back as the same pattern.
 pattern-daily = cada día
 pattern-weekdays = días laborables
 pattern-weekends = fines de semana
@@ -26,10 +30,14 @@ pattern-friday = viernes
 pattern-saturday = sábado
 pattern-sunday = domingo
 pattern-every = cada { $hours }h desde las { $time }
-ladder-words = auxiliares en seguida, auxiliares y enfermería a los { $first } min, enfermería y supervisores a los { $second } min, todos a los { $third } min y luego cada { $repeat } min
-ladder-figures = { $first }, { $second }, { $third } min, luego cada { $repeat } min
-ladder-set = Listo. Mientras nadie atienda una alarma: { $ladder }.
+
+# Minutes after the opening, in the order in which people are called.
+ladder-words = auxiliares enseguida, auxiliares y enfermería a los { $first } min, enfermería y supervisión a los { $second } min, todos a los { $third } min y después cada { $repeat } min
+ladder-figures = { $first }, { $second }, { $third } min, después cada { $repeat } min
+ladder-set = Fijado. Mientras nadie tome una alarma: { $ladder }.
+
 policy-set = **{ $name }** es desde ahora { $value }. { $meaning }.
+
 policy-air-low = Menos aire que esto es bajo, salvo que el perfil de la superficie diga otra cosa
 policy-air-high = Más aire que esto es alto, salvo que el perfil de la superficie diga otra cosa
 policy-recheck = Cuándo se comprueba otra vez una lectura baja o alta
@@ -48,7 +56,7 @@ policy-cpr-quiet = Cuánto después de abrir la válvula de RCP se avisa una vez
 policy-setting-by-aides = Si los auxiliares pueden cambiar un ajuste. Normalmente solo enfermería
 policy-roll-again = Cuánto después de un recuento terminado empieza el próximo mientras una unidad no tiene corriente
 policy-rental-day = Lo que cuesta por día alquilar una superficie, para `/match`. 0.00 es que no se sabe
-policy-beds-in-posts = Si los avisos muestran camas además de etiquetas. Pregunte antes a su responsable de privacidad
+policy-beds-in-posts = Si las publicaciones muestran camas además de etiquetas. Pregunte antes a su responsable de privacidad
 policy-safety-test-months = Cuánto después de una prueba de seguridad toca la próxima, si nadie puso un día
 policy-outlet-test-months = Cuánto después de su prueba se vuelve a probar una toma común junto a una cama
 policy-office-from = Desde cuándo en un día laborable hay alguien que da sus documentos a una superficie
@@ -56,102 +64,139 @@ policy-office-to = Hasta cuándo en un día laborable hay alguien que da sus doc
 policy-idle-hours = Cuánto puede estar una superficie alquilada fuera de una cama antes de avisar a supervisión
 policy-order-days = Cuánto tarda una entrega desde el pedido
 policy-order-service = En cuántas de 100 entregas el estante no debe quedar vacío antes
-show-head = **Zona horaria** { $zone } (datos { $data }) · **Cuidados** { $care } · **supervisores** { $supervisor } · **idioma** { $language }
+
+show-head = **Zona horaria** { $zone } (datos de zonas { $data }) · **Cuidados** { $care } · **supervisión** { $supervisor } · **idioma** { $language }
 show-role = - Rol { $role }: { $chat }
 show-unit = - Unidad **{ $unit }** ({ $count ->
         [one] 1 cama
        *[other] { $count } camas
     }): { $beds } · { $channel }
-show-ladder = **Mientras nadie atienda una alarma:** { $ladder }
+show-ladder = **Mientras nadie tome una alarma:** { $ladder }
 show-schedule = - { $what }: { $when }
-show-policies-usual = - las otras { $count }, como siempre: abra una página abajo.
+show-policies-usual = - las otras { $count }, con su valor usual: abra una página abajo.
 show-policy-set = - { $name }: **{ $value }** (usual: { $default })
+# Stands right behind a line of show-policy.
+
 schedule-dropped = Ya no se publica: { $what }, { $unit }.
-policy-check-every = Cada cuánto se comprueba el aire debajo de alguien: una vez en cada turno, o tantas horas después de la última vez
-policy-recheck-high = Cuándo se vuelve a comprobar una lectura alta. Como `recheck` hasta que se fije aparte
+
+### What differs, and what waits.
+
+policy-check-every = Cada cuánto se comprueba el aire debajo de una persona: una vez por turno, o tantas horas después de la última
+policy-recheck-high = Cuándo se comprueba otra vez una lectura alta. Como `recheck` hasta que se fije aparte
 policy-ask-times = Cuántas veces se pide lo mismo antes de dejarlo a las listas
-policy-take-back = Durante cuánto tiempo se puede retirar lo que uno mismo anotó
+policy-take-back = Durante cuánto tiempo se puede deshacer una anotación propia con su botón
 policy-late-days = Cuántos días atrás puede fecharse una anotación
-policy-chair-hours = Durante cuánto tiempo la cama cuenta como vacía mientras alguien está en un sillón
-policy-leave-days = Cuántos días se puede guardar una cama vacía
-policy-hold-remind = En qué día hábil después de una lesión se recuerda por primera vez el informe
-policy-remind-again = Cuándo se recuerda otra vez lo que sigue sin hacerse
-policy-order-window = Cuántos días de uso mira el cálculo de existencias
+policy-chair-hours = Durante cuánto tiempo una cama cuenta como vacía mientras alguien está en el sillón
+policy-leave-days = Durante cuántos días puede quedar vacía una cama
+policy-hold-remind = En qué día laborable después de una lesión se recuerda por primera vez el informe a supervisión
+policy-remind-again = Cuándo se recuerda otra vez a supervisión y mantenimiento lo que sigue sin hacerse
+policy-order-window = Cuántos días de uso mira hacia atrás el cálculo de existencias
 policy-weekend-days = Para cuántos días deben alcanzar las existencias un viernes
 policy-post-late = Cuánto puede tardar una lista antes de decir que llega tarde
-policy-frame-free = Cuánto puede quedar libre de la base junto a una superficie antes de medir los huecos
-policy-wish-days = Cuántos días espera un cambio a un supervisor antes de quedar sin efecto
+policy-frame-free = Cuánto armazón puede quedar libre junto a una superficie antes de que haya que medir los huecos
+policy-wish-days = Cuántos días espera un cambio a supervisión antes de quedar sin efecto
+
 value-yes = sí
 value-no = no
 value-shift = cada turno
+value-months = { $count ->
+        [one] 1 mes
+       *[other] { $count } meses
+    }
 language-english = inglés
 language-spanish = español
 when-never = nunca
 not-on-the-list = ninguno
 approved-all = todas las superficies
-product-figures = { $method }, mojado { $minutes } min
-product-figures-sporicidal = { $method }, mojado { $minutes } min, esporicida
+product-figures = { $method }, mojada { $minutes } min
+product-figures-sporicidal = { $method }, mojada { $minutes } min, esporicida
+
 what-zone = Zona horaria
 what-care = Canal de cuidados
-what-supervisors = Canal de supervisores
+what-supervisors = Canal de supervisión
 what-language = Idioma
 what-beds = Camas en las publicaciones
-what-storage = Almacén, sucias y listas
-what-ladder = Escalera
+what-storage = Almacén: sucias y listas
+what-ladder = Escala de avisos
 what-for = { $what }, { $unit }
 what-approved = Superficies aprobadas para { $beds }
+
+# A change that was made, to the supervisors, without a sound.
 told-change = **{ $what }**: { $old } → **{ $new }**
 told-by = { $changes }
     Lo cambió { $who }.
-wish-waits = **{ $what }** debe ser: { $wished }. Antes debe aceptarlo un supervisor: ya se le preguntó. Hasta entonces: { $now }.
+
+wish-waits = **{ $what }** debe ser: { $wished }. Antes debe estar de acuerdo supervisión: ya se le preguntó. Hasta entonces: { $now }.
 post-wish = **{ $what }**: { $who } pide un cambio.
     Ahora: { $now }
     Pedido: **{ $wished }**
-post-wish-again = **{ $what }** sigue esperando a un supervisor. Lo pidió { $who }.
+post-wish-again = **{ $what }** sigue esperando a supervisión. Lo pidió { $who }.
     Ahora: { $now }
     Pedido: **{ $wished }**
 wish-meaning = { $meaning }.
-wish-ladder = Mientras nadie atienda una alarma: auxiliares en seguida; luego auxiliares y enfermería; luego enfermería y supervisores; luego todos, una y otra vez.
-wish-caution = Acéptelo solo si concuerda con las normas de su residencia y las instrucciones del fabricante. Hasta entonces vale lo de ahora.
-wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }, lo aceptó { $who }.
-wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, { $who } no lo aceptó.
+wish-ladder = Mientras nadie tome una alarma: auxiliares enseguida; después auxiliares y enfermería; después enfermería y supervisión; después todos, una y otra vez.
+wish-caution = Dé su acuerdo solo si encaja con las normas de su residencia y las instrucciones de los fabricantes. Hasta entonces vale lo de ahora.
+wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }; { $who } está de acuerdo.
+wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }; { $who } no lo aceptó.
 wish-replaced = **{ $what }**: ya no se pide { $wished }. Hay un pedido más nuevo.
 wish-expired = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, y nadie contestó en { $days ->
         [one] 1 día
        *[other] { $days } días
     }. Escríbalo otra vez para volver a pedirlo.
-due-wishes = **Esperan a un supervisor ({ $count })**: { $these }. Vea `/facility show`
-show-wishes = **Esperan a un supervisor ({ $count })**
+due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility show`
+
+show-wishes = **Esperan a supervisión ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, lo pidió { $who } { $since }
 show-own = **Distinto de lo usual ({ $count })**
-show-all-usual = Las { $count } normas están como siempre: abra una página abajo.
+show-all-usual = Todas las normas, { $count }, tienen su valor usual: abra una página abajo.
 show-count = **Unidades** { $units } · **camas** { $beds } · **superficies** { $surfaces }
 show-foot = Abra una página abajo, o el archivo con todo. Una sola: `/facility policy name:recheck`
 show-page = **{ $page }**
-show-admins = - Rol admin: quien puede administrar este chat. Los cambios clínicos esperan a un supervisor.
+show-admins = - Rol administración: quien puede administrar este chat. Los cambios clínicos esperan a supervisión.
 policy-card = **{ $name }**: **{ $value }**
     { $meaning }.
     Usual { $default }, de { $least } a { $most }. Fuente: { $source }
+
 missing-head = **Todavía falta ({ $count })**
 missing-units = - Unidades y sus camas: `/facility unit`
 missing-surfaces = - Superficies: `/fleet import` o `/fleet add`
 missing-placed = - Superficies en las camas: enfermería escribe `/place`
-missing-due-list = - La lista de pendientes en cada turno: `/facility schedule what:due-list when:every 8h from 07:00`
+missing-due-list = - La lista de pendientes en cada turno: `/facility schedule` eligiendo en **what** la lista de pendientes, y en **when** cada 8h desde las 07:00
 missing-upkeep = - Un rol para mantenimiento: `/facility setup`
 missing-products = - Los desinfectantes de la residencia: `/facility product`
 missing-storage = - Dónde están las superficies sucias y las listas: `/facility storage`
-beds-approved = **Camas en las publicaciones:** aprobado, lo anotó { $who } { $at }
+
+beds-approved = **Camas en las publicaciones:** aprobadas, lo anotó { $who } { $at }
 beds-withdrawn = **Camas en las publicaciones:** solo etiquetas, lo anotó { $who } { $at }
 beds-shown = **Camas en las publicaciones:** se muestran. No consta quién lo aprobó: `/facility setup`, opción beds-in-posts
-beds-hidden = **Camas en las publicaciones:** solo etiquetas, hasta que el responsable de privacidad las apruebe: `/facility setup`, opción beds-in-posts
+beds-hidden = **Camas en las publicaciones:** solo etiquetas, hasta que su responsable de privacidad las apruebe: `/facility setup`, opción beds-in-posts
+
 page-home = Canales, roles, camas a la vista
 page-units = Unidades y camas
-page-ladder = Escalera y horarios
+page-ladder = Escala de avisos y horarios
 page-lists = Desinfectantes y almacén
 page-checks = Límites de la comprobación
 page-calls = Alarmas y recordatorios
 page-bedside = Junto a la cama
-page-upkeep = Rotación, pruebas, papeles
+page-upkeep = Puestas a punto, pruebas, documentos
 page-supply = Existencias y alquiler
-page-staff = Personal de agencia, habilitaciones, ritmo
-page-house = Turnos, anotaciones, avisos
+page-staff = Agencia, autorizaciones, ritmo
+page-house = Turnos, anotaciones, publicaciones
+
+## Where a policy's usual value comes from
+
+source-common = práctica común
+source-air-low = menos de 1 in: AHCPR Guideline 15 (1994) y guía de inspección de CMS, de memoria; RNAO tiene ½ in
+source-layers = menos es mejor: NPUAP; Williamson et al., Ostomy Wound Management 2013; el número es práctica común
+source-well-inside-the-hour = muy por debajo de la hora de Gefen, Ostomy Wound Management 2008; el número es práctica común
+source-inside-the-hour = por debajo de la hora de Gefen, Ostomy Wound Management 2008; el número es práctica común
+source-beds-in-posts = no, hasta que el responsable de privacidad de la residencia apruebe las camas en el chat
+source-unknown = no se sabe hasta que la residencia lo fije
+source-safety-test = de 6 a 36 meses si el fabricante no dice nada: IEC 62353, de memoria
+source-outlet-test = 12 meses para tomas que no son de hospital: NFPA 99-2012, 6.3.4.1, de memoria
+source-order-service = el nivel de servicio de los textos de inventarios (modelo del vendedor de periódicos); el número es práctica común
+source-check-every = no hay intervalo publicado; cada turno es práctica común
+source-hold-remind = la mitad de los 10 días laborables de 21 CFR 803.30, de memoria; la mitad es práctica común
+source-frame-free = no hay cifra publicada; una pulgada es práctica común
+source-sign-off = 12 meses: la revisión anual de competencias es práctica común
+source-sign-off-wanted = no, hasta que la residencia haya autorizado a su gente, para no abrumar a nadie: práctica común

@@ -14,6 +14,9 @@ fault-policy-value = No entiendo este valor. **{ $name }** va de { $least } a { 
 fault-policy-bounds = No se fijó: **{ $name }** debe ir de { $least } a { $most }. Lo usual es { $default }.
 fault-policy-crossed = No se fijó: **air-low** debe ser siempre menos que **air-high**. Cambie primero el otro.
 fault-policy-shifts = No se fijó: los turnos deben dividir el día en partes iguales. Escriba 6, 8 o 12 h.
+
+## Options
+
 fault-missing = Falta **{ $option }**. Escriba otra vez el comando y complétela.
 fault-too-long = **{ $option }** es demasiado larga. Use como máximo { $most } caracteres.
 fault-not-a-choice = **{ $option }** debe ser una de estas: { $choices }
@@ -21,6 +24,9 @@ fault-not-whole = **{ $option }** debe ser un número entero, por ejemplo 2.
 fault-out-of-range = **{ $option }** debe ir de { $least } a { $most }.
 fault-stale-tap = Este botón ya no funciona y no se anotó nada. Escriba el comando en su lugar, por ejemplo `/due`.
 fault-card-old = Esta ficha es de otro turno, así que no se anotó nada. Escriba `/round` o `/due` para una nueva.
+
+## Air
+
 fault-air-empty = ¿Cuánto aire? Escriba 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar.
 fault-air-unit = ¿{ $number } de qué? Escríbalo con su unidad: 1 1/4 in, 3 cm o 30 mm.
 fault-air-negative = El aire no puede ser menos que nada. Escriba 0 si la mano toca la base.
@@ -29,12 +35,18 @@ fault-air-two = Veo dos números. Escriba solo la lectura, por ejemplo 1 1/4 o 3
 fault-air-fraction = No entiendo esta fracción. Escriba 1/4, 1/2, 3/4 o 1 1/4 en pulgadas, o 3 cm.
 fault-air-unknown-unit = No conozco esta unidad. Escriba in, cm o mm: 1 1/4 in, 3 cm, 30 mm.
 fault-air-none = No veo ningún número. Escriba 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar.
+
+## Moments
+
 fault-when-shape = ¿Cuándo fue? Escriba 13:40 o hace 20 min.
 fault-when-unit = ¿Minutos u horas? Escriba hace 20 min o hace 2 h.
 fault-when-future = { $at } todavía no ha llegado. Escriba cuándo metió la mano, por ejemplo 13:40 o hace 20 min.
 fault-when-old = Fue hace demasiado tiempo. Se puede anotar desde { $oldest }.
 fault-when-skipped = Los relojes saltaron esa hora. La primera que hubo después es { $next }.
 fault-when-twice = Los relojes mostraron esa hora dos veces. Escriba cuánto hace, por ejemplo hace 3 h.
+
+## Surfaces, beds, units
+
 fault-no-surface = Ninguna superficie tiene la etiqueta "{ $typed }" ni está en una cama con ese nombre. Escriba una etiqueta o una cama, por ejemplo LW-07 o 103.
 fault-no-surface-near = No encuentro "{ $typed }". ¿Quiso decir: { $these }?
 fault-which-surface = "{ $typed }" puede ser: { $these }. Escriba la etiqueta o la cama completa.
@@ -44,7 +56,7 @@ fault-round-unit = ¿Qué unidad? Escriba `/round unit:` y una de estas: { $thes
 fault-no-bed = No hay ninguna cama "{ $typed }". Elija una de la lista que sale mientras escribe.
 fault-no-bed-near = No hay ninguna cama "{ $typed }". ¿Quiso decir: { $these }?
 fault-bed-taken = En la cama { $bed } ya está { $tag }. Quite esa primero, o elija otra cama.
-fault-bed-elsewhere = La cama { $bed } es de { $unit }. Déjela fuera, o agregue `take:yes` y pasa con lo que tiene debajo.
+fault-bed-elsewhere = La cama { $bed } es de { $unit }. No la ponga aquí, o elija en **take** sí y pasa con lo que tiene puesto.
 fault-bed-in-use = La cama { $bed } no se puede sacar: tiene { $tag }. Quite esa primero, o deje la cama.
 fault-unit-name = El nombre de una unidad es corto, como máximo { $most } letras, y sin |. Escriba uno como Elm.
 fault-too-many-units = Ya hay { $most } unidades, que es el máximo.
@@ -73,6 +85,9 @@ fault-export = No se pudo hacer el archivo. Pruebe otra vez, y si vuelve a falla
 fault-file-large = El archivo es demasiado grande. Puede tener { $most } MB. Divídalo.
 fault-file-unavailable = El chat no entregó el archivo. Mande otra vez el comando.
 fault-file-foreign = Este archivo no viene del chat mismo. Adjúntelo al comando.
+
+## Alarms and taking back
+
 fault-alarm-over = La alarma de { $tag } terminó { $at }. { $who }
 fault-alarm-unknown = Esta alarma ya terminó. Si vuelve a sonar, escriba `/alarm`.
 fault-alarm-bottomed-out = { $tag } toca fondo. Eso solo lo cierra una comprobación adecuada: toque **Resuelto** en su ficha.
@@ -80,7 +95,10 @@ fault-take-back-newer = Esto ya no se puede deshacer: hay algo más nuevo sobre 
 fault-take-back-other = Solo puede deshacer una anotación quien la hizo.
 fault-take-back-late = Una anotación se puede deshacer durante { $minutes } minutos. Anote lo que vale ahora, con una nota.
 fault-take-back-taken = Alguien va en camino a { $tag } por esto. Avísele, y después toque **Resuelto** en la ficha.
-fault-schedule-shape = When? Type daily 07:00, weekdays 06:45, every 8h from 07:00, never, or a cron line.
+
+## Schedules
+
+fault-schedule-shape = ¿Cuándo? Escriba cada día 07:00, días laborables 06:45, cada 8h desde las 07:00, nunca, o una línea cron.
 fault-schedule-time = No entiendo la hora. Escríbala así: 07:00 o 15:30.
 fault-schedule-twice = La misma hora está dos veces. Escríbala una vez.
 fault-schedule-hours = Cada { $hours } horas no divide el día en partes iguales. Escriba 1, 2, 3, 4, 6, 8 o 12 h, por ejemplo cada 8h desde las 07:00.
@@ -91,6 +109,9 @@ fault-schedule-weekday = Escriba los días de la semana con palabras, por ejempl
 fault-schedule-day-and-weekday = Escriba el día del mes o el día de la semana, no los dos.
 fault-schedule-often = Es demasiado seguido. Deje al menos { $least } minutos entre dos publicaciones.
 fault-schedule-never = Eso no llegaría nunca. Escriba un día que exista.
+
+## The privacy guard. Neither the text nor what was found in it is repeated.
+
 fault-private = No se anotó nada. Su texto parece tener { $what }. Escríbalo otra vez solo sobre la superficie: camas y etiquetas, nada de personas. Si está en un mensaje, borre ese mensaje.
 private-social = un número de seguro social o de identidad
 private-record-number = un número de expediente
@@ -107,12 +128,14 @@ private-name = el nombre de una persona
 fault-alarm-pulled = { $tag } está fuera de servicio, así que nada en ella cuenta como resuelto. La alarma termina cuando enfermería ponga otra superficie en su lugar: `/swap`
 fault-tag-is-bed = { $bed } es una cama aquí, y una etiqueta con ese nombre se confundiría con ella. Póngale otra etiqueta, por ejemplo LW-41.
 fault-bed-is-tag = { $tag } es la etiqueta de una superficie, y una cama con ese nombre se confundiría con ella. Póngale otro nombre a la cama.
+
 fault-day = "{ $typed }" no es un día que yo entienda. Escríbalo así, que es hoy: { $example }
 fault-day-ahead = { $typed } todavía no ha llegado. Escriba el día en que se hizo.
+
 fault-policy-near = No conozco la norma "{ $typed }". ¿Quiso decir: { $these }? `/facility show` las muestra todas.
-fault-policy-yes-no = No puedo leer este valor. **{ $name }** es yes o no.
-fault-policy-beds = No se cambió: quién aprobó las camas se anota con la configuración. Escriba `/facility setup` con beds-in-posts:yes cuando lo apruebe el responsable de privacidad.
-fault-wish-gone = Ya nadie pide este cambio, así que nada se cambió. Vea `/facility show`.
-fault-schedule-none = No hay tal lista que parar: { $what }. Vea `/facility show`.
-fault-approved-alone = Qué superficies se aprueban espera a un supervisor. Escríbalo solo, y aparte las medidas, las barandas y el enchufe.
+fault-policy-yes-no = No entiendo este valor. **{ $name }** es sí o no.
+fault-policy-beds = No se cambió: quién aprobó las camas se anota al configurar. Escriba `/facility setup` y elija en beds-in-posts sí, cuando las apruebe su responsable de privacidad.
+fault-wish-gone = Ya nadie pide este cambio, así que no se cambió nada. Vea `/facility show`.
+fault-schedule-none = No hay ninguna lista así que parar: { $what }. Vea `/facility show`.
+fault-approved-alone = Qué superficies se aprueban espera a supervisión. Escríbalo solo, y aparte las medidas, las barandillas y la toma.
 fault-unit-empty = No se cambió: { $unit } quedaría sin camas. Déjele una, o dé menos a esta unidad.

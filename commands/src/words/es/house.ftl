@@ -20,9 +20,13 @@ rails-grip = solo agarradera
 outlet-hospital-grade = toma de hospital
 outlet-ordinary = toma común
 outlet-emergency = toma con corriente de emergencia
-fits-narrower = **Look:** it is { $size } wide and the frame { $frame }. More than { $free } stays free: measure the gaps at the rails now (common practice).
-fits-shorter = **Look:** it is { $size } long and the frame { $frame }. More than { $free } stays free at head or foot: measure the gaps now (common practice).
+
+fits-narrower = **Mire:** mide { $size } de ancho y el armazón { $frame }. Queda libre más de { $free }: mida ya los huecos junto a la barandilla (práctica común).
+fits-shorter = **Mire:** mide { $size } de largo y el armazón { $frame }. Queda libre más de { $free } en la cabecera o a los pies: mida ya los huecos (práctica común).
 fits-gap-over = **Un hueco de la cama { $bed } pasaba del límite** (zona { $zones }) y desde entonces no se ha medido dentro de él. Actúe ya y mida otra vez: `/zones`
+
+## Gaps
+
 zones-head = **Huecos de la cama { $bed }**, con { $tag } puesta:
 zones-head-empty = **Huecos de la cama { $bed }**, sin superficie nuestra:
 zones-within = - Zona { $zone }: { $gap }, bajo el límite
@@ -44,6 +48,9 @@ card-gap-acted = Se hizo algo enseguida: { $who }, { $at }. Queda pendiente una 
 post-gap-over = **{ $surface }**: hueco sobre el límite en su cama (zona { $zones }), lo midió { $who }. Enfermería: venga ya y actúe como dicen el plan de cuidados y sus normas. Queda pendiente una valoración por personal con licencia.
 post-gap-over-empty = **Una cama de { $unit } sin superficie nuestra**: hueco sobre el límite (zona { $zones }). Lo midió { $who } y sabe qué cama es. Actúen como dicen sus normas. Queda pendiente una valoración por personal con licencia.
 button-gap-acted = Se hizo algo
+
+## A surface's card
+
 whose-resident = **Es de un residente.** Se va con esa persona y no es para otras camas.
 whose-hospice = **Es de un hospicio.** Vuelve al hospicio y no es para otras camas.
 whose-rented = Alquilada, y sus días no se cuentan: `/rental start`
@@ -62,6 +69,9 @@ surface-not-tested = Prueba de seguridad: ninguna anotada
 surface-test-failed = Prueba de seguridad: no pasó { $day }
 surface-maintenance = Mantenimiento del fabricante: toca { $day }
 surface-waived = **En uso sin su documento:** { $missing }
+
+## Papers
+
 paper-safety-test = prueba de seguridad
 paper-maintenance = mantenimiento del fabricante
 paper-arrival = revisión de llegada
@@ -73,6 +83,9 @@ papers-other = **{ $tag }** está lista, es del mismo perfil y tiene sus documen
 button-waive = Colocar sin el documento
 placed-without = **Sin su documento:** { $missing }. Se avisó a supervisión y a mantenimiento. Queda pendiente hasta que llegue.
 post-paper-waived = **{ $surface }**: colocada sin su documento ({ $missing }) por { $who }, fuera del horario de oficina. Den el documento, o pongan otra superficie ahí.
+
+## Service
+
 work-safety-test = prueba de seguridad
 work-maintenance = mantenimiento del fabricante
 service-passed = **{ $surface }**: { $work }, pasó, { $day }.
@@ -83,6 +96,9 @@ service-caution = Qué debe mostrar una prueba lo deciden las instrucciones del 
 out-now = **{ $tag }** está fuera de servicio. Póngale un aviso y sepárela.
 out-under = **{ $surface }** está fuera de servicio y la persona sigue encima. Se avisa a enfermería y a mantenimiento. La alarma sigue abierta hasta que la persona esté en otra superficie.
 out-already = **{ $surface }** ya está fuera de servicio.
+
+## Rentals
+
 rental-started = **{ $surface }** está alquilada desde hoy, { $rate } por día.
 rental-arrival = **Revisión de llegada:** limpia y seca · funda entera, también por dentro si el fabricante deja mirar · completa, con cable, mangueras y correas · la etiqueta de la prueba del proveedor · marcha, llena, sin alarma. ¿Está todo?
 rental-arrived = **{ $surface }** llegó como debía.
@@ -133,12 +149,18 @@ owned-owned = propia de la residencia
 owned-rented = alquilada
 owned-resident = de un residente
 owned-hospice = de un hospicio
+
+## Whose it is
+
 placed-again-resident = **{ $tag } es de un residente** y ya estuvo en una cama. Es solo para su dueño. Si esta es otra persona, quítela ya.
 placed-again-hospice = **{ $tag } es de un hospicio** y ya estuvo en una cama. Pregunte antes al hospicio. Si no está de acuerdo, quítela ya.
 released-resident = **{ $tag } es de un residente.** Haga llamar al contacto de la familia, como se hace en su residencia, para que la recoja.
 released-hospice = **{ $tag } es de un hospicio.** Llame al hospicio para que la recoja.
 fleet-others = No son de la residencia y no están en estas cifras: { $count }
 fleet-whose = { $line } · { $whose }
+
+## Stock
+
 stock-head = **En el estante**
 stock-line = - **{ $item }**: { $count }
 stock-line-not-counted = - **{ $item }**: todavía sin contar
@@ -152,7 +174,7 @@ stock-foot = Contar: `/stock item:… count:12`. ¿Por qué pedir entonces? `/st
 stock-nothing = Aquí no se cuenta nada todavía. Escriba `/stock item:conectores de manguera count:6`
 stock-about = **{ $item }**: hay { $count }, contado { $counted }.
 stock-below = Según lo anotado se usó más de lo que había, por { $count }. Cuente otra vez.
-stock-why = Why { $point }: the fewest that last through { $days } days of delivery in { $service } of 100 cases, with { $mean } used in that time on average (last { $window } days, Poisson; order-days, order-service and order-window in `/facility policy`).
+stock-why = Por qué { $point }: lo mínimo que alcanza para { $days } días de entrega en { $service } de 100 casos, si en ese tiempo se usan { $mean } en promedio (últimos { $window } días, Poisson; order-days, order-service y order-window en `/facility policy`).
 stock-not-counted = **{ $item }** todavía no está contado. Escriba cuántos hay con la opción **count**.
 stock-counted = **{ $item }**: hay { $count }.
 stock-books = Según lo anotado había { $books }.
@@ -161,9 +183,12 @@ stock-first = Desde ahora se cuenta. Los filtros bajan solos cuando se cambian.
 stock-new = Toque solo si es otra cosa que todavía no está en la lista.
 button-new-item = Es un artículo nuevo
 post-stock-order = **{ $item }**: en el estante: { $count }. Pidan más ya. `/stock` dice cuánto alcanza.
+
+## No, and what to type instead
+
 fault-policy-office = No se fijó: **office-from** debe ser antes que **office-to**. Cambie primero el otro.
 fault-beds-unknown = No hay ninguna cama { $these }. Escriba camas de esta residencia, por ejemplo 101-104.
-fault-approved-empty = ¿Qué perfiles? Escriba sus nombres con comas, o all (todos).
+fault-approved-empty = ¿Qué perfiles? Escriba sus nombres con comas, o todos.
 fault-frame-size = **{ $option }** debe ir de { $least } a { $most } in. Escríbalo así: 36 in o 91 cm.
 fault-frame-unit = **{ $option }**: ¿{ $number } de qué? Escríbalo con su unidad: 36 in, 91 cm o 914 mm.
 fault-not-approved = { $profile } no está aprobado para la cama { $bed }. Aprobados allí: { $these }. Elija uno de esos. Mantenimiento o supervisión cambian la lista con `/facility frame`.

@@ -1,6 +1,6 @@
-# Guardia, entrega de turno y listas de trabajo: quién tiene una unidad, quién la recibe, qué se hace con cada cosa.
+# Duty, handover, due lists: who has a unit, who takes it over, what is done about an item.
 
-## Guardia
+## Duty
 
 about-duty = Diga que tiene una unidad y hasta cuándo: las llamadas le suenan a usted
 about-handover = Lo que el próximo turno debe saber
@@ -40,7 +40,7 @@ policy-duty-watched = Si se avisa a supervisión de unidades que nadie ha dicho 
 policy-claim-within = Cuánto después del inicio del turno alguien debe haber dicho que tiene una unidad
 policy-accept-within = Cuánto después de una entrega el próximo turno debe haberla recibido
 
-## A quién telefonear
+## Whom to phone
 
 phone-now = **Telefonee ya:** { $words }
 phone-now-unset = **Telefonee ya:** a la enfermera a cargo, o a quien nombre el plan de su casa. Aquí no hay número: `/facility phone`
@@ -49,7 +49,7 @@ phone-set = Desde ahora, cuando nadie responde, se dice que telefoneen: { $words
 phone-unset = No hay número. Cuando nadie responde, se dice que telefoneen a la enfermera a cargo o sigan el plan de su casa. Ponga uno: `/facility phone words:enfermera a cargo, extensión 100`
 fault-phone-number = No se guardó: falta un número. Escriba quién y qué número, como: enfermera a cargo, extensión 100. Nunca el de un residente.
 
-## Entrega de turno
+## Handover
 
 handover-head = **Entrega, todas las unidades**, turno desde { $from }
 handover-head-unit = **Entrega, { $unit }**, turno desde { $from }
@@ -102,7 +102,7 @@ told-upkeep = mantenimiento
 told-admin = administración
 told-clock = loftwatch
 
-## Listas de trabajo
+## Lists that are worked through
 
 button-next = La siguiente
 button-list = La lista

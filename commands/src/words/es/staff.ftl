@@ -1,16 +1,16 @@
-### Personal de agencia, autorizaciones, segunda mirada, ritmo de una ronda.
+### Agency staff, sign-offs, looking a second time, the pace of a round.
 
-## Para qué sirve cada orden y cada opción
+## What each command and option is for
 
 about-agency = Dar entrada por un turno a alguien de una agencia
 about-signoff = Autorizar a alguien para una tarea en superficies de un perfil
 about-team = Ver quién tiene entrada y qué autorizaciones terminan pronto
 
-option-agency-person = Quién trabaja aquí este turno. Elíjalo de la lista
-option-agency-role = Como qué: aide (auxiliar) o nurse (enfermería)
+option-agency-person = Quién trabaja aquí este turno. Elija de la lista
+option-agency-role = Como qué: auxiliar o enfermería
 option-agency-until = Hasta cuándo, por ejemplo 15:30 u 8 h. Termina por sí solo
-option-signoff-person = A quién se autoriza. Elíjalo de la lista
-option-task = Qué puede hacer: hand-check, set-up, cleaning, filter o turnover
+option-signoff-person = A quién se autoriza. Elija de la lista
+option-task = Qué puede hacer: comprobación a mano, instalación, limpieza, filtro o puesta a punto
 option-signoff-profile = El perfil de las superficies
 option-renew = El último día en que vale, por ejemplo 2027-03-31
 option-team-person = Una persona, para ver y terminar sus autorizaciones
@@ -19,57 +19,57 @@ fault-person-pick = Elija a alguien de la lista del chat en **{ $option }**; un 
 fault-person-program = Eso es un programa, no una persona. Elija a una de las personas de aquí.
 fault-person-outside = Esa persona no está en este chat. Invítela primero y elíjala de nuevo.
 
-## Entrada por un turno
+## Let in for a shift
 
-let-in = { $who } tiene entrada como **{ $role }** hasta { $until }. Termina por sí solo.
+let-in = { $who } tiene entrada como **{ $role }** hasta { $until }. Termina sola.
 let-in-before = Antes: { $role } hasta { $until }. Eso ya no vale.
 let-in-next = Se le avisa en el canal. Lo primero que ve aquí es una pantalla para leer. En una alarma nunca se le detiene.
 let-in-ended = { $who } ya no tiene entrada.
 post-let-in = { $who }: { $by } le da entrada como **{ $role }** hasta { $until }. Su primer paso aquí muestra una pantalla para leer; una alarma va antes. Después: `/round`, `/due`, `/alarm`
-post-let-in-ended = { $who } tenía entrada por un turno. { $by } la terminó a las { $at }.
+post-let-in-ended = { $who } tenía entrada por un turno. { $by } la terminó, { $at }.
 button-out = Terminar ahora
-button-out-of = Terminar el { $number }
-fault-agency-self = No puede darse entrada a sí mismo. Otro supervisor puede.
+button-out-of = Terminar la { $number }
+fault-agency-self = No puede darse entrada a usted. Puede otra persona de supervisión.
 fault-out-already = Eso ya terminó o se cambió después. Vea `/team`
-fault-let-in-over = Tenía entrada hasta { $until } y ya terminó, así que no se hizo nada. ¿Es una alarma? Llame ya de viva voz a enfermería. Un supervisor puede darle entrada otra vez: `/agency`
+fault-let-in-over = Tenía entrada hasta { $until } y ya terminó, así que no se hizo nada. ¿Es una alarma? Llame ya a enfermería de viva voz. Supervisión puede darle entrada otra vez: `/agency`
 
-## La primera pantalla: cabe en un teléfono
+## The primer: one screen of a phone
 
 primer-head = **Lea esto primero, una vez.** Está aquí como { $role } hasta { $until }.
-primer-hand = **Control manual**: mano plana bajo la parte más baja de la persona. De { $low } a { $high } de aire es adecuado. Menos: llame a enfermería.
-primer-feel = Tarjetas **mirar y tocar**: sin mano debajo.
-primer-no-check = A veces no hay control: la tarjeta lo dice.
-primer-alternating = Celdas se llenan y vacían por turno: bien.
-primer-low-air-loss = Por algunas fundas sale aire: está bien.
-primer-alarm = **¿Alarma o plano?** Primero la persona, después `/alarm`. Silenciar no es resolver. Si duda, llame de voz.
-primer-never = **Nunca** desenchufe y se vaya, cambie un ajuste sin enfermería, añada capas, limpie con algo fuera de la lista ni escriba nombres aquí. ¿No pudo controlar? Dígalo.
+primer-hand = **Comprobar a mano**: mano plana debajo de la parte más baja de la persona. De { $low } a { $high } de aire es adecuado. Menos: llame a enfermería.
+primer-feel = Fichas **mirar y palpar**: sin mano debajo.
+primer-no-check = A veces no se comprueba: lo dice la ficha.
+primer-alternating = Las celdas se llenan y vacían por turnos: bien.
+primer-low-air-loss = Por algunas fundas sale aire: así debe ser.
+primer-alarm = **¿Alarma, o desinflada?** Primero la persona, después `/alarm`. Silenciar no es resolver. Si duda, llame de viva voz.
+primer-never = **Nunca** desenchufe y se vaya, cambie un ajuste sin enfermería, agregue capas, limpie con algo fuera de la lista ni escriba nombres aquí. ¿No se pudo comprobar? Dígalo.
 primer-nurse = **Enfermería**: { $nurses }
 primer-for-nurse = **A cargo**: { $supervisors }
-primer-foot = Van primero plan de cuidados, normas, fabricante y personal titulado.
+primer-foot = Primero: plan de cuidados, normas, fabricante y personal con licencia.
 button-primer-read = Lo he leído
 primer-read = Gracias, anotado.
 primer-read-already = Ya lo había leído. Gracias.
 primer-next = Tiene entrada hasta { $until }. Ahora: `/round`, `/due`, `/alarm`, `/help`
 fault-primer-not-yours = Esto es para quienes tienen entrada por un turno, y usted ahora no la tiene.
 
-## Autorizaciones
+## Sign-offs
 
-task-hand-check = control manual
-task-set-up = montaje
+task-hand-check = comprobación a mano
+task-set-up = instalación
 task-cleaning = limpieza
 task-filter = filtro
-task-turnover = preparación
+task-turnover = puesta a punto
 
 signed-off = { $who } tiene autorización para **{ $task }** en **{ $profile }** hasta { $renew }.
 signed-off-before = Antes: hasta { $renew }.
 sign-off-ended = { $who } ya no tiene autorización para **{ $task }** en **{ $profile }**.
-button-end-sign-off = Terminarla
+button-end-sign-off = Terminar autorización
 menu-end-sign-off = Terminar una autorización…
-fault-sign-off-self = No puede autorizarse a sí mismo. Otro supervisor puede.
+fault-sign-off-self = No puede autorizarse a usted. Puede otra persona de supervisión.
 fault-sign-off-gone = Esa autorización ya terminó o se renovó después. Vea `/team`
 fault-renew = { $typed } no puede ser el último día. Escriba un día desde mañana hasta { $latest }, por ejemplo { $latest }.
 
-## El equipo
+## The team
 
 team-nobody = **Ahora nadie tiene entrada.** `/agency` da entrada por un turno.
 team-head = **Con entrada ahora ({ $count })**
@@ -80,25 +80,25 @@ team-sign-off = { $task }, { $profile }
 team-more = …y { $count } más
 team-foot = Otras que valen: { $count }. Las de una persona: `/team` con **person**
 team-one = { $who } no tiene entrada ahora.
-team-no-sign-off = No consta ninguna autorización.
+team-no-sign-off = No hay ninguna autorización anotada.
 sign-off-until = hasta { $renew }
 sign-off-over = **terminada** desde { $renew }
 renew-due = **Autorizaciones por renovar ({ $count })**: { $names }. Vea `/team`
 
-## Segunda mirada
+## Looking a second time
 
-second-wanted = Guardado. Otra persona lo mirará también, porque aquí todavía nadie le ha autorizado para esto.
-second-wanted-outside = Guardado. Otra persona lo mirará también, como con todos los que están por un turno.
+second-wanted = Anotado. Otra persona lo mirará también, porque aquí todavía nadie le autorizó para esto.
+second-wanted-outside = Anotado. Otra persona lo mirará también, como con todos los que están por un turno.
 second-settled = Vale también como segunda mirada a lo que anotó { $who } ({ $task }).
-second-head = **{ $surface }**: falta una segunda mirada: { $task }, anotado por { $who } a las { $at }.
+second-head = **{ $surface }**: falta una segunda mirada: { $task }, lo anotó { $who }, { $at }.
 second-how = Mírelo usted. ¿Está bien? Toque. Si no, anote lo que encuentre.
-second-looked = **{ $surface }**: anotado, usted lo miró también ({ $task }, anotado por { $who }).
-second-already = **{ $surface }**: { $who } ya lo miró a las { $at } ({ $task }).
+second-looked = **{ $surface }**: anotado, usted lo miró también ({ $task }, lo anotó { $who }).
+second-already = **{ $surface }**: { $who } ya lo miró, { $at } ({ $task }).
 button-looked = Lo miré, está bien
 button-looked-at = Bien: { $task }
 fault-second-own = Es su propia anotación: la mira otra persona.
-fault-second-may = Lo mira enfermería, un supervisor o alguien autorizado para esto. Gracias por preguntar.
-fault-second-over = Nada de **{ $tag }** espera ya por esto: hay algo más nuevo o se cambió de lugar. Vea `/surface`
+fault-second-may = Lo mira enfermería, supervisión o alguien con autorización para esto. Gracias por preguntar.
+fault-second-over = Nada de **{ $tag }** espera ya por esto: hay algo más nuevo o cambió de lugar. Vea `/surface`
 surface-second-wanted = **Falta segunda mirada**: { $task }, { $who }, { $at }
 surface-second-seen = Segunda mirada: { $task } de { $who }, la miró { $by }, { $at }
 due-second-check = **Segunda mirada ({ $count })**:{ " " }
@@ -107,9 +107,9 @@ handover-second = - Faltan segundas miradas ({ $count }): { $these }
 handover-second-one = { $surface } { $task } ({ $who })
 handover-second-seen = - Segundas miradas en este turno: { $count }
 
-## El ritmo de una ronda
+## The pace of a round
 
-post-pace = **{ $unit }**, como información: { $checks } controles anotados en { $span } por { $who }, con { $middle } s entre uno y otro en el medio; la cifra de la casa es { $limit } s. Puede haber un buen motivo, p. ej. anotados después de la ronda. Solo ustedes leen esto; no está en ningún informe.
+post-pace = **{ $unit }**, como información: { $checks } comprobaciones anotadas en { $span } por { $who }, con { $middle } s entre una y otra en el medio; la cifra de la residencia es { $limit } s. Puede haber un buen motivo, p. ej. anotarlas después de la ronda. Solo ustedes leen esto; no está en ningún informe.
 span-minutes = { $count ->
         [one] 1 minuto
        *[other] { $count } minutos
@@ -119,11 +119,11 @@ span-seconds = { $count ->
        *[other] { $count } segundos
     }
 
-## Políticas
+## Policies
 
 policy-agency-hours = Cuántas horas como máximo tiene entrada alguien de una agencia
 policy-primer-days = Tras cuántos días quien tiene entrada lee otra vez la primera pantalla
 policy-sign-off-months = Tras cuántos meses se renueva una autorización
 policy-sign-off-wanted = Si lo que anota quien no tiene autorización lo mira otra persona
-policy-pace-seconds = Una ronda con menos de esto entre dos controles, en el medio, se señala a los supervisores. 0 para nunca
-policy-pace-checks = Cuántos controles seguidos se miran para eso, como mínimo
+policy-pace-seconds = Una ronda con menos que esto entre dos comprobaciones, en el medio, se señala a supervisión. 0 es nunca
+policy-pace-checks = Cuántas comprobaciones seguidas se miran para eso, como mínimo

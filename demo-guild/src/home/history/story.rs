@@ -209,7 +209,8 @@ fn entry(message: &Message, label: &str) -> Option<(String, String)> {
         Row::Menu(menu) => menu
             .entries
             .iter()
-            .find(|entry| entry.label == label)
+            // The number of an entry in the log stands before its words.
+            .find(|entry| entry.label == label || entry.label.ends_with(&format!(" · {label}")))
             .map(|entry| (menu.id.clone(), entry.value.clone())),
     })
 }

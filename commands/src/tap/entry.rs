@@ -1,0 +1,127 @@
+//! Taps about what is in the log: the pages of a timeline, its corrections, one entry, a supervisor's signature.
+
+use super::{NotOurs, join};
+use crate::ids::{Bed, RecordNo, Tag};
+use crate::request::Right;
+
+/// The word that their identifiers begin with.
+pub(super) const GROUP: &str = "entry";
+
+/// A tap.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Entry {
+    /// Another page of a timeline.
+    Page {
+        /// Of what.
+        line: Line,
+        /// The newest record when it was first shown: pages do not shift under whoever reads.
+        upto: RecordNo,
+        /// How many newer lines come before it.
+        skip: u32,
+    },
+    /// What was corrected on a timeline.
+    Corrections {
+        /// Of what.
+        line: Line,
+    },
+    /// One entry, chosen from a menu.
+    Look {
+        /// Its number.
+        entry: RecordNo,
+    },
+    /// A supervisor signs an entry.
+    Sign {
+        /// Its number.
+        entry: RecordNo,
+        /// The newest record about it that was shown.
+        seen: RecordNo,
+    },
+}
+
+/// What a timeline is of.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Line {
+    /// A surface.
+    Surface(Tag),
+    /// A bed.
+    Bed(Bed),
+}
+
+verbs! { Entry:
+    Page => "page",
+    Corrections => "corrections",
+    Look => "look",
+    Sign => "sign",
+}
+
+impl Entry {
+    /// What one must be allowed to do for it.
+    pub fn right(&self) -> Right {
+        match self {
+            Entry::Page { .. } | Entry::Corrections { .. } | Entry::Look { .. } => Right::Read,
+            Entry::Sign { .. } => Right::Countersign,
+        }
+    }
+
+    pub(super) fn id(&self) -> String {
+        match self {
+            Entry::Page { line, upto, skip } => {
+                let (kind, name) = line.words();
+                let (upto, skip) = (upto.to_string(), skip.to_string());
+                join(&[GROUP, "page", kind, name, &upto, &skip])
+            }
+            Entry::Corrections { line } => {
+                let (kind, name) = line.words();
+                join(&[GROUP, "corrections", kind, name])
+            }
+            Entry::Look { .. } => join(&[GROUP, "look"]),
+            Entry::Sign { entry, seen } => {
+                join(&[GROUP, "sign", &entry.to_string(), &seen.to_string()])
+            }
+        }
+    }
+
+    /// Reads what follows the group's word.
+    pub(super) fn read<'a>(
+        parts: &[&str],
+        chosen: Option<&str>,
+        _field: impl Fn(&str) -> Option<&'a str>,
+    ) -> Result<Self, NotOurs> {
+        let number = |text: &str| text.parse().map(RecordNo).map_err(|_| NotOurs);
+        Ok(match parts {
+            ["page", kind, name, upto, skip] => Entry::Page {
+                line: Line::read(kind, name)?,
+                upto: number(upto)?,
+                skip: skip.parse().map_err(|_| NotOurs)?,
+            },
+            ["corrections", kind, name] => Entry::Corrections {
+                line: Line::read(kind, name)?,
+            },
+            ["look"] => Entry::Look {
+                entry: number(chosen.ok_or(NotOurs)?)?,
+            },
+            ["sign", entry, seen] => Entry::Sign {
+                entry: number(entry)?,
+                seen: number(seen)?,
+            },
+            _ => return Err(NotOurs),
+        })
+    }
+}
+
+impl Line {
+    fn words(&self) -> (&'static str, &str) {
+        match self {
+            Line::Surface(tag) => ("s", tag.as_str()),
+            Line::Bed(bed) => ("b", bed.as_str()),
+        }
+    }
+
+    fn read(kind: &str, name: &str) -> Result<Self, NotOurs> {
+        match kind {
+            "s" => Ok(Line::Surface(name.into())),
+            "b" => Ok(Line::Bed(name.into())),
+            _ => Err(NotOurs),
+        }
+    }
+}
