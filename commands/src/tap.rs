@@ -35,7 +35,7 @@ pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
 pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
-pub use plain::{Echo, LookCard, Meant, Plain, Reading, SETTING_BYTES_MAX, SeenBy};
+pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
 pub use setting::{Page, Setting};
 pub(crate) use staff::END_SIGN_OFF_MENU;

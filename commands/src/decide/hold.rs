@@ -18,7 +18,7 @@ use crate::rules::policy::Name;
 use crate::rules::work_days::{REPORT_WORK_DAYS, nth_work_day_after, work_days_between};
 use crate::say;
 use crate::state::{Facility, Hold, Life, State, Surface};
-use crate::tap::{Bedside, House, Meant, Plain, Power, Tap, Turn, Work};
+use crate::tap::{Bedside, House, Plain, Power, Spoken, Tap, Turn, Work};
 use crate::words::Lang;
 
 /// Whether a surface may be touched: one that is held may not, and the refusal says who holds it since when.
@@ -81,8 +81,8 @@ fn touches(request: &Request) -> Option<&str> {
             },
             Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
             {
-                Meant::Filter { .. } | Meant::Clean { .. } => Some(echo.tag.as_str()),
-                Meant::Check(_) | Meant::Alarm { .. } => None,
+                Spoken::Filter { .. } | Spoken::Clean { .. } => Some(echo.tag.as_str()),
+                Spoken::Check(_) | Spoken::Alarm { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(

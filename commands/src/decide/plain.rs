@@ -22,7 +22,7 @@ use crate::rules::plain::{self, About, AirSaid, Example, Heard, Home, HomeBed, P
 use crate::say;
 use crate::state::{Life, State, Surface};
 use crate::tap::{
-    Card, Echo, LookCard, Meant, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Tap, Work,
+    Card, Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken, Tap, Work,
 };
 
 /// An echo that is older than this, in minutes, is not confirmed: it must be said again as it is now.
@@ -122,8 +122,8 @@ fn echo(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Message, Ref
         lines.push(say!(lang, "plain-rest"));
     }
     let key = match entry {
-        Meant::Alarm { .. } => "button-confirm-alarm",
-        Meant::Check(_) | Meant::Filter { .. } | Meant::Clean { .. } => "button-confirm",
+        Spoken::Alarm { .. } => "button-confirm-alarm",
+        Spoken::Check(_) | Spoken::Filter { .. } | Spoken::Clean { .. } => "button-confirm",
     };
     let tap = Tap::Plain(Plain::Confirm { echo, entry });
     Ok(Message::text(lines.join("\n")).buttons(vec![button(lang, key, Look::Main, &tap)]))
@@ -132,7 +132,7 @@ fn echo(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Message, Ref
 /// What can be tapped for something that was understood.
 enum Offer {
     /// An entry, once its writer confirms it.
-    Entry(Echo, Meant),
+    Entry(Echo, Spoken),
     /// Something to look at.
     Look(Plain),
     /// Nothing; this is said instead.
@@ -160,14 +160,14 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
                 card.text = format!("{said}\n\n{}", card.text);
                 return Ok(Offer::Instead(card));
             }
-            ((tag, surface), Meant::Alarm { kind: *kind })
+            ((tag, surface), Spoken::Alarm { kind: *kind })
         }
         Understood::Filter {
             tag,
             finding,
             action,
         } => {
-            let entry = Meant::Filter {
+            let entry = Spoken::Filter {
                 finding: *finding,
                 action: *action,
             };
@@ -179,7 +179,7 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
             method,
             cover,
         } => {
-            let entry = Meant::Clean {
+            let entry = Spoken::Clean {
                 reason: *reason,
                 method: *method,
                 cover: *cover,
@@ -220,7 +220,7 @@ fn check_offer(asked: &Asked<'_>, about: &About, air: AirSaid) -> Result<Offer, 
     match as_air(asked, surface, air) {
         Some(air) => Ok(Offer::Entry(
             said_of(asked, tag, check::seen(surface)),
-            Meant::Check(Reading { air, ..reading }),
+            Spoken::Check(Reading { air, ..reading }),
         )),
         None => Ok(Offer::Instead(asks::reading(asked, about, &[])?)),
     }
@@ -281,12 +281,12 @@ fn as_air(asked: &Asked<'_>, surface: &Surface, said: AirSaid) -> Option<Air> {
 }
 
 /// An entry in words, as it is echoed.
-fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Meant) -> String {
+fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Spoken) -> String {
     let (state, lang) = (asked.state, asked.lang);
     let surface = in_post(state, lang, tag);
     let choice = |list: &str, word: &str| say!(lang, &format!("choice-{list}-{word}"));
     match entry {
-        Meant::Check(of) => {
+        Spoken::Check(of) => {
             let band = state
                 .surfaces
                 .get(tag)
@@ -314,20 +314,20 @@ fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Meant) -> String {
             parts.extend(of.when.and_then(minute).map(|at| day_time(at)));
             parts.join(" · ")
         }
-        Meant::Alarm { kind } => say!(
+        Spoken::Alarm { kind } => say!(
             lang,
             "plain-alarm",
             surface = surface,
             kind = alarm::kind_words(lang, *kind)
         ),
-        Meant::Filter { finding, action } => say!(
+        Spoken::Filter { finding, action } => say!(
             lang,
             "plain-filter",
             surface = surface,
             finding = say!(lang, &format!("finding-{}", finding.as_str())),
             action = say!(lang, &format!("action-{}", action.as_str()))
         ),
-        Meant::Clean {
+        Spoken::Clean {
             reason,
             method,
             cover,
@@ -453,7 +453,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Plain) -> Result<Decision, Refusal>
 }
 
 /// "Yes, record it": the same question as the command, asked now. The message says so, so that it is not tapped twice.
-fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Meant) -> Result<Decision, Refusal> {
+fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Refusal> {
     if echo.who != asked.ask.who {
         return Err(Refusal::new("fault-plain-not-yours").text("who", person(echo.who)));
     }
@@ -472,10 +472,10 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Meant) -> Result<Decision, Ref
     }
     let surface = echo.tag.as_str();
     let decision = match entry {
-        Meant::Check(of) => check::hand_check(asked, typed(asked, surface, of))?,
-        Meant::Alarm { kind } => alarm::raise(asked, surface, Some(kind), None)?,
-        Meant::Filter { finding, action } => filter::filter(asked, surface, finding, action)?,
-        Meant::Clean {
+        Spoken::Check(of) => check::hand_check(asked, typed(asked, surface, of))?,
+        Spoken::Alarm { kind } => alarm::raise(asked, surface, Some(kind), None)?,
+        Spoken::Filter { finding, action } => filter::filter(asked, surface, finding, action)?,
+        Spoken::Clean {
             reason,
             method,
             cover,
@@ -524,11 +524,11 @@ fn typed(asked: &Asked<'_>, surface: &str, of: Reading) -> HandCheck {
 
 /// Something newer is on record than the message knew: what to answer instead of recording it. Two things that one message
 /// said are recorded one after the other, so only what is of the same kind counts.
-fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Meant) -> Result<Option<Decision>, Refusal> {
+fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Spoken) -> Result<Option<Decision>, Refusal> {
     let (tag, surface) = asked.surface(echo.tag.as_str())?;
     let since = |at: Option<DateTime<Utc>>| at.is_some_and(|at| at.timestamp() >= echo.at);
     let same_kind = match entry {
-        Meant::Check(_) => {
+        Spoken::Check(_) => {
             let card = Card {
                 round: None,
                 tag: tag.clone(),
@@ -538,11 +538,11 @@ fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Meant) -> Result<Option<Decisio
             return check::stale(asked, &card).transpose();
         }
         // One that is open is answered with its card by the rule for alarms.
-        Meant::Alarm { .. } => {
+        Spoken::Alarm { .. } => {
             surface.alarm.is_none() && since(surface.last_alarm.as_ref().map(|ended| ended.at))
         }
-        Meant::Filter { .. } => since(surface.filter.as_ref().map(|look| look.at)),
-        Meant::Clean { .. } => since(surface.cleaned.as_ref().map(|clean| clean.at)),
+        Spoken::Filter { .. } => since(surface.filter.as_ref().map(|look| look.at)),
+        Spoken::Clean { .. } => since(surface.cleaned.as_ref().map(|clean| clean.at)),
     };
     let name = in_post(asked.state, asked.lang, tag);
     let text = say!(asked.lang, "plain-newer", surface = name);

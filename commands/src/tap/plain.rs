@@ -26,14 +26,14 @@ pub enum Plain {
         /// Whose message it was, and when.
         echo: Echo,
         /// What is recorded.
-        entry: Meant,
+        entry: Spoken,
     },
     /// It was this surface: record it.
     Pick {
         /// Whose message it was, and when.
         echo: Echo,
         /// What is recorded.
-        entry: Meant,
+        entry: Spoken,
     },
     /// What is looked at first for this sign?
     Look {
@@ -85,9 +85,9 @@ pub struct Echo {
     pub tag: Tag,
 }
 
-/// An entry as a message said it.
+/// What a message said, as it is recorded.
 #[derive(Clone, Debug, PartialEq)]
-pub enum Meant {
+pub enum Spoken {
     /// A hand check.
     Check(Reading),
     /// An alarm.
@@ -153,20 +153,20 @@ named_enum! {
     }
 }
 
-impl Meant {
+impl Spoken {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Meant::Check(_) => Right::Check,
-            Meant::Alarm { .. } => Right::RaiseAlarm,
-            Meant::Filter { .. } | Meant::Clean { .. } => Right::Upkeep,
+            Spoken::Check(_) => Right::Check,
+            Spoken::Alarm { .. } => Right::RaiseAlarm,
+            Spoken::Filter { .. } | Spoken::Clean { .. } => Right::Upkeep,
         }
     }
 
     /// As it stands in an identifier; with `menu`, a reading is left for a menu to add.
     fn parts(&self, menu: bool) -> Vec<String> {
         match self {
-            Meant::Check(of) => {
+            Spoken::Check(of) => {
                 let letter = |word: Option<&str>| word.map_or("-", |word| &word[..1]).to_owned();
                 let position = of.position.map(|position| match position {
                     Position::BackFlat => "flat",
@@ -193,13 +193,13 @@ impl Meant {
                     of.setting.clone().unwrap_or_default(),
                 ]
             }
-            Meant::Alarm { kind } => vec!["a".to_owned(), kind.as_str().to_owned()],
-            Meant::Filter { finding, action } => vec![
+            Spoken::Alarm { kind } => vec!["a".to_owned(), kind.as_str().to_owned()],
+            Spoken::Filter { finding, action } => vec![
                 "f".to_owned(),
                 finding.as_str().to_owned(),
                 action.as_str().to_owned(),
             ],
-            Meant::Clean {
+            Spoken::Clean {
                 reason,
                 method,
                 cover,
@@ -224,7 +224,7 @@ impl Meant {
                     return Err(NotOurs);
                 };
                 let number = |text: &str| i64::from_str_radix(text, 16).map_err(|_| NotOurs);
-                Meant::Check(Reading {
+                Spoken::Check(Reading {
                     air: read_air(air)?,
                     site: match site {
                         '-' => None,
@@ -257,10 +257,10 @@ impl Meant {
                     setting: (!setting.is_empty()).then(|| (*setting).to_owned()),
                 })
             }
-            ["a", kind] => Meant::Alarm {
+            ["a", kind] => Spoken::Alarm {
                 kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
             },
-            ["f", finding, action] => Meant::Filter {
+            ["f", finding, action] => Spoken::Filter {
                 finding: Finding::from_text(finding).ok_or(NotOurs)?,
                 action: Action::from_text(action).ok_or(NotOurs)?,
             },
@@ -269,7 +269,7 @@ impl Meant {
                 let [reason, method, cover] = letters.as_slice() else {
                     return Err(NotOurs);
                 };
-                Meant::Clean {
+                Spoken::Clean {
                     reason: of_letter(Cleaning::ALL, Cleaning::as_str, *reason)?,
                     method: of_letter(Method::ALL, Method::as_str, *method)?,
                     cover: of_letter(Cover::ALL, Cover::as_str, *cover)?,
@@ -291,12 +291,12 @@ impl Plain {
     }
 
     /// The identifier of a menu whose values are readings, for a check that has everything else.
-    pub fn air_menu(echo: &Echo, entry: &Meant) -> String {
+    pub fn air_menu(echo: &Echo, entry: &Spoken) -> String {
         confirm(echo, &entry.parts(true))
     }
 
     /// What an entry of the menu of surfaces brings back.
-    pub fn picked(echo: &Echo, entry: &Meant) -> String {
+    pub fn picked(echo: &Echo, entry: &Spoken) -> String {
         let (seen, parts) = (format!("{:x}", echo.seen.0), entry.parts(false));
         let mut all = vec![seen.as_str(), echo.tag.as_str()];
         all.extend(parts.iter().map(String::as_str));
@@ -323,7 +323,7 @@ impl Plain {
         Ok(match parts {
             ["ok", who, at, seen, tag, rest @ ..] => Plain::Confirm {
                 echo: Echo::read(who, at, seen, tag)?,
-                entry: Meant::read(rest, chosen)?,
+                entry: Spoken::read(rest, chosen)?,
             },
             ["pick", who, at] => {
                 let picked: Vec<&str> = choice()?.split(super::SEPARATOR).collect();
@@ -332,7 +332,7 @@ impl Plain {
                 };
                 Plain::Pick {
                     echo: Echo::read(who, at, seen, tag)?,
-                    entry: Meant::read(rest, None)?,
+                    entry: Spoken::read(rest, None)?,
                 }
             }
             ["look", seen_by, at, tag, of] => Plain::Look {

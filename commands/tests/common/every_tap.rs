@@ -16,8 +16,8 @@ use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
     Bedside, Began, Begun, Card, Duty, Echo, Entry, House, Line, List, ListCard, Longer, LookCard,
-    Meant, Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Staff, Tap,
-    Turn, Work,
+    Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Spoken, Staff,
+    Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -137,8 +137,8 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     taps.extend(settings());
-    taps.extend(entries());
     taps.extend(plain());
+    taps.extend(entries());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -654,21 +654,21 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         when: None,
         setting: None,
     };
-    let mut entries = vec![Meant::Check(reading), Meant::Check(could_not)];
+    let mut entries = vec![Spoken::Check(reading), Spoken::Check(could_not)];
     entries.extend(
         AlarmKind::ALL
             .iter()
-            .map(|kind| Meant::Alarm { kind: *kind }),
+            .map(|kind| Spoken::Alarm { kind: *kind }),
     );
     entries.extend(Finding::ALL.iter().flat_map(|finding| {
-        Action::ALL.iter().map(|action| Meant::Filter {
+        Action::ALL.iter().map(|action| Spoken::Filter {
             finding: *finding,
             action: *action,
         })
     }));
     for reason in Cleaning::ALL {
         entries.extend(Method::ALL.iter().flat_map(|method| {
-            Cover::ALL.iter().map(|cover| Meant::Clean {
+            Cover::ALL.iter().map(|cover| Spoken::Clean {
                 reason: *reason,
                 method: *method,
                 cover: *cover,

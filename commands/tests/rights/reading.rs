@@ -121,13 +121,13 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ("help", "all", "", ""),
     ("amend", "all", "", ""),
     // Not in the design's list.
-    ("timeline", "", "all", "as a surface's card"),
     (
         "lookfirst",
         "",
         "all",
         "whoever stands there; it records nothing",
     ),
+    ("timeline", "", "all", "as a surface's card"),
     ("agency", "", "supervisor", "lets a person in for a shift"),
     ("signoff", "", "supervisor", "signs people off"),
     ("team", "", "supervisor", "who is let in and signed off"),

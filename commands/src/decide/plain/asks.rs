@@ -20,7 +20,7 @@ use crate::rules::look_first::Sign;
 use crate::rules::plain::{About, AirSaid, Asks, Doubt, Example, Place, Understood};
 use crate::rules::priority::AlarmKind;
 use crate::say;
-use crate::tap::{Meant, Plain, Tap};
+use crate::tap::{Plain, Spoken, Tap};
 
 /// Something is missing, or can be meant in two ways.
 pub(super) fn asked_back(asked: &Asked<'_>, ask: Asks) -> Result<Decision, Refusal> {
@@ -208,7 +208,7 @@ pub(super) fn reading(
     let band = band(asked.state, tag.as_str());
     let echo = said_of(asked, tag, check::seen(surface));
     let confirm = |air| {
-        let entry = Meant::Check(crate::tap::Reading {
+        let entry = Spoken::Check(crate::tap::Reading {
             air,
             ..rest.clone()
         });
@@ -234,7 +234,7 @@ pub(super) fn reading(
     ]
     .join("\n");
     let message = Message::text(text).buttons(named.clone());
-    let menu = Plain::air_menu(&echo, &Meant::Check(rest.clone()));
+    let menu = Plain::air_menu(&echo, &Spoken::Check(rest.clone()));
     let profile = asked.state.profile_of(surface);
     let mut message = check::buttons(message, lang, profile.check, band, confirm, menu);
     once(&mut message, &named);
@@ -308,8 +308,8 @@ fn how_far(asked: &Asked<'_>, tag: &str, far: Far) -> Result<Message, Refusal> {
         for said in said {
             if let Offer::Entry(echo, entry) = check_offer(asked, &about, said)? {
                 let label = match &entry {
-                    Meant::Check(of) => air_label(asked, surface, of.air),
-                    Meant::Alarm { .. } | Meant::Filter { .. } | Meant::Clean { .. } => continue,
+                    Spoken::Check(of) => air_label(asked, surface, of.air),
+                    Spoken::Alarm { .. } | Spoken::Filter { .. } | Spoken::Clean { .. } => continue,
                 };
                 let tap = Tap::Plain(Plain::Confirm { echo, entry });
                 row.push(Button {
