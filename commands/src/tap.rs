@@ -33,7 +33,7 @@ pub use house::{House, RentalCard};
 pub use power::Power;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
-pub use work::{List, Work};
+pub use work::{List, Work, in_list};
 
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};
