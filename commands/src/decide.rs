@@ -23,6 +23,7 @@ mod hold;
 mod items;
 mod leave;
 mod look;
+mod look_first;
 pub(crate) mod matching;
 mod moves;
 mod out;
@@ -30,6 +31,7 @@ pub(crate) mod outage;
 mod pace;
 mod papers;
 mod place;
+mod plain;
 mod primer;
 mod recall;
 mod rental;
@@ -304,7 +306,10 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
             renew,
         } => sign_off::sign_off(asked, person, task, &profile, renew.as_deref()),
         Request::Team { person } => Ok(sign_off::team(asked, person)),
-        Request::Mention { text: _, files } => Ok(look::mention(asked, files)),
+        Request::Mention { text, files } => plain::mention(asked, &text, files),
+        Request::LookFirst { surface, sign } => {
+            look_first::look_first(asked, surface.as_deref(), sign)
+        }
         Request::Tap(tap) => tapped(asked, tap),
         Request::FacilitySetup(_) | Request::Help { .. } => {
             Err(Refusal::new("fault-unknown-command"))
@@ -401,6 +406,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::House(tap) => beds::tapped(asked, tap),
         Tap::Power(tap) => power(asked, tap),
         Tap::Setting(tap) => settings(asked, &tap),
+        Tap::Plain(tap) => plain::tapped(asked, tap),
         Tap::Staff(tap) => staff::tapped(asked, tap),
         Tap::Duty(tap) => duty::tapped(asked, tap),
         Tap::Work(tap) => work::tapped(asked, tap),
@@ -469,6 +475,7 @@ pub fn right(request: &Request) -> Right {
         | Request::Surface { .. }
         | Request::Timeline { .. }
         | Request::Help { .. }
+        | Request::LookFirst { .. }
         | Request::Mention { .. } => Right::Read,
         Request::Place { .. }
         | Request::Release { .. }
@@ -522,6 +529,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Duty(tap) => tap.right(),
         Tap::Work(tap) => tap.right(),
         Tap::Setting(tap) => tap.right(),
+        Tap::Plain(tap) => tap.right(),
         Tap::Staff(tap) => tap.right(),
         Tap::Entry(tap) => tap.right(),
     }

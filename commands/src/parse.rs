@@ -25,6 +25,7 @@ use crate::ids::{Channel, ChatRole, Person};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
 use crate::rules::air::{self, AirFault, Units};
+use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::{Pattern, PatternFault};
 use crate::said::{Options, Picked, Said, Value};
@@ -251,7 +252,7 @@ pub(crate) fn hand_check(given: &Given<'_>) -> Result<Request, Refusal> {
     };
     Ok(Request::HandCheck(HandCheck {
         surface: given.must("surface")?,
-        air: air_text(&given.text("air").unwrap_or_default())?,
+        air: as_air(air_text(&given.text("air").unwrap_or_default())?),
         site: chosen!(given, "site", crate::choice::Site)?,
         position: chosen!(given, "position", crate::choice::Position)?,
         mode: chosen!(given, "mode", crate::choice::Mode)?,
@@ -262,12 +263,25 @@ pub(crate) fn hand_check(given: &Given<'_>) -> Result<Request, Refusal> {
     }))
 }
 
+/// Typed text has no reason why not; the menu has.
+pub(crate) fn as_air(said: air::Said) -> Air {
+    match said {
+        air::Said::Measured(tenths) => Air::Measured(tenths),
+        air::Said::CouldNot => Air::CouldNot(Why::Other),
+    }
+}
+
 /// Reads the air under a person as people type it.
 ///
 /// # Errors
 /// A [`Refusal`] for each way in which it can be no reading.
 pub fn air_text(text: &str) -> Result<air::Said, Refusal> {
-    air::parse(text).map_err(|fault| match fault {
+    air::parse(text).map_err(air_fault)
+}
+
+/// What is wrong with a text that should be a reading.
+pub(crate) fn air_fault(fault: AirFault) -> Refusal {
+    match fault {
         AirFault::Empty => Refusal::new("fault-air-empty"),
         AirFault::WhichUnit { number } => Refusal::new("fault-air-unit").text("number", number),
         AirFault::Negative => Refusal::new("fault-air-negative"),
@@ -278,6 +292,13 @@ pub fn air_text(text: &str) -> Result<air::Said, Refusal> {
         AirFault::OddFraction => Refusal::new("fault-air-fraction"),
         AirFault::UnknownUnit => Refusal::new("fault-air-unknown-unit"),
         AirFault::NoNumber => Refusal::new("fault-air-none"),
+    }
+}
+
+pub(crate) fn look_first(given: &Given<'_>) -> Result<Request, Refusal> {
+    Ok(Request::LookFirst {
+        surface: given.word("surface")?,
+        sign: chosen!(given, "sign", crate::rules::look_first::Sign)?,
     })
 }
 

@@ -9,7 +9,8 @@ use crate::choice::{
 use crate::ids::{Channel, ChatRole, Person};
 use crate::record::Fault;
 use crate::rules::air;
-use crate::rules::hand_check::Kind;
+use crate::rules::hand_check::{Air, Kind};
+use crate::rules::look_first::Sign;
 use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::Pattern;
 use crate::said::{FetchFault, FileRef};
@@ -355,6 +356,13 @@ pub enum Request {
     },
     /// A button, a menu or a form.
     Tap(Tap),
+    /// `/lookfirst`.
+    LookFirst {
+        /// The surface as typed.
+        surface: Option<String>,
+        /// What somebody at the bed can name.
+        sign: Option<Sign>,
+    },
     /// A plain message that mentions the bot.
     Mention {
         /// Its text.
@@ -370,7 +378,7 @@ pub struct HandCheck {
     /// The surface as typed.
     pub surface: String,
     /// The reading.
-    pub air: air::Said,
+    pub air: Air,
     /// Where the hand was.
     pub site: Option<Site>,
     /// How the person lay.
@@ -412,7 +420,7 @@ pub struct Amend {
     /// Why, in the person's words.
     pub reason: String,
     /// The reading.
-    pub air: Option<air::Said>,
+    pub air: Option<Air>,
     /// The setting in use.
     pub setting: Option<String>,
     /// Layers of linen and pads.

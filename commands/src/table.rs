@@ -10,6 +10,7 @@ use crate::record::Fault;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::rules::hand_check::Kind;
+use crate::rules::look_first::Sign;
 use crate::rules::priority::AlarmKind;
 use crate::words::Lang;
 
@@ -160,6 +161,17 @@ pub const COMMANDS: &[Command] = &[
             "/alarm surface:LW-07 kind:low-pressure",
         ],
         parse: parse::alarm,
+    },
+    Command {
+        path: "lookfirst",
+        about: "about-lookfirst",
+        right: Right::Read,
+        options: &[
+            may("surface", "option-look-surface", Takes::Suggested),
+            may("sign", "option-sign", Takes::Choice(Sign::WORDS)),
+        ],
+        examples: &["/lookfirst", "/lookfirst surface:LW-07 sign:soft"],
+        parse: parse::look_first,
     },
     Command {
         path: "outage",

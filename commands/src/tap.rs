@@ -24,6 +24,7 @@ mod bedside;
 mod duty;
 mod entry;
 mod house;
+mod plain;
 mod power;
 mod setting;
 mod staff;
@@ -34,6 +35,7 @@ pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
 pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
+pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
 pub use setting::{Page, Setting};
 pub(crate) use staff::END_SIGN_OFF_MENU;
@@ -186,6 +188,8 @@ pub enum Tap {
     Power(Power),
     /// About the home's settings, or for more help.
     Setting(Setting),
+    /// Under a message in everyday words, or on a card of what to look at first.
+    Plain(Plain),
     /// About staff.
     Staff(Staff),
     /// About who has a unit, and what is handed over.
@@ -220,6 +224,7 @@ verbs! { Tap:
     House => house::GROUP,
     Power => power::GROUP,
     Setting => setting::GROUP,
+    Plain => plain::GROUP,
     Staff => staff::GROUP,
     Duty => duty::GROUP,
     Work => work::GROUP,
@@ -227,12 +232,13 @@ verbs! { Tap:
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 9] = [
+const GROUPS: [(&str, &[&str]); 10] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
     (power::GROUP, Power::VERBS),
     (setting::GROUP, Setting::VERBS),
+    (plain::GROUP, Plain::VERBS),
     (staff::GROUP, Staff::VERBS),
     (duty::GROUP, Duty::VERBS),
     (work::GROUP, Work::VERBS),
@@ -319,6 +325,7 @@ impl Tap {
             Tap::House(tap) => tap.id(),
             Tap::Power(tap) => tap.id(),
             Tap::Setting(tap) => tap.id(),
+            Tap::Plain(tap) => tap.id(),
             Tap::Staff(tap) => tap.id(),
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
@@ -427,6 +434,7 @@ impl Tap {
             [house::GROUP, rest @ ..] => Tap::House(House::read(rest, chosen, field)?),
             [power::GROUP, rest @ ..] => Tap::Power(Power::read(rest, chosen, field)?),
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
+            [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),

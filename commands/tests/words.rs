@@ -18,6 +18,7 @@ use commands::message::Row;
 use commands::role::Role;
 use commands::rules::guard::Found;
 use commands::rules::hand_check::{Judgement, Why};
+use commands::rules::look_first::{LookAt, Sign};
 use commands::rules::policy::POLICIES;
 use commands::rules::priority::AlarmKind;
 use commands::rules::schedule::DAY_WORDS;
@@ -110,7 +111,15 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("clean-steps-", "", owned(Method::WORDS)),
         ("", "-short", owned(&DUE)),
         ("finding-", "", owned(Finding::WORDS)),
-        ("first-", "", owned(AlarmKind::WORDS)),
+        ("choice-cover-", "", owned(Cover::WORDS)),
+        ("look-at-", "", owned(LookAt::WORDS)),
+        ("look-how-", "", owned(LookAt::WORDS)),
+        ("sign-", "", owned(Sign::WORDS)),
+        (
+            "plain-like-",
+            "",
+            owned(&["check", "alarm", "filter", "clean", "due", "where", "look"]),
+        ),
         ("form-", "", owned(&FIELDS)),
         ("form-", "-hint", owned(&FIELDS)),
         ("group-", "", owned(&groups.into_iter().collect::<Vec<_>>())),

@@ -81,28 +81,6 @@ impl Memory {
         })
     }
 
-    fn decided(&self, heard: &Heard, pending: &[Cause]) -> Result<Decision, Why> {
-        let read = |wanted: &Wanted| {
-            let mut records = self.store.past(wanted)?;
-            let pending = pending.iter().flat_map(|cause| &cause.records);
-            wanted.with_pending(&mut records, pending);
-            Ok::<_, StoreError>(records)
-        };
-        let asked =
-            AssertUnwindSafe(|| commands::answer_from(&self.state, &heard.ask, &heard.said, read));
-        match catch_unwind(asked) {
-            Ok(Ok(decision)) => Ok(decision),
-            Ok(Err(fault)) => {
-                tracing::error!(%fault, "the log could not be read");
-                Err(Why::Unread)
-            }
-            Err(_panic) => {
-                tracing::error!("deciding failed");
-                Err(Why::Undecided)
-            }
-        }
-    }
-
     /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not
     /// in the file yet.
     pub(super) fn decide(
@@ -111,21 +89,21 @@ impl Memory {
         pending: &[Cause],
         now: Moment,
     ) -> Result<Cause, Failed> {
-        let failed = |heard, why| Failed {
-            heard: Box::new(heard),
-            why,
-        };
         let mut decision = match self.decided(&heard, pending) {
             Ok(decision) => decision,
-            Err(why) => return Err(failed(heard, why)),
+            Err(why) => {
+                return Err(Failed {
+                    heard: Box::new(heard),
+                    why,
+                });
+            }
         };
         // Deciding is a function of what it is given, so the same is decided again in the other words.
         if heard.ask.lang != self.state.lang() && read_by_all(&decision, &heard) {
             heard.ask.lang = self.state.lang();
-            decision = match self.decided(&heard, pending) {
-                Ok(decision) => decision,
-                Err(why) => return Err(failed(heard, why)),
-            };
+            if let Ok(again) = self.decided(&heard, pending) {
+                decision = again;
+            }
         }
         let recorded = !decision.entries.is_empty() || !decision.posts.is_empty();
         let answer = decision
@@ -175,6 +153,29 @@ impl Memory {
             });
         }
         Ok(cause)
+    }
+
+    /// What follows, with what it needs of the log.
+    fn decided(&self, heard: &Heard, pending: &[Cause]) -> Result<Decision, Why> {
+        let read = |wanted: &Wanted| {
+            let mut records = self.store.past(wanted)?;
+            let pending = pending.iter().flat_map(|cause| &cause.records);
+            wanted.with_pending(&mut records, pending);
+            Ok::<_, StoreError>(records)
+        };
+        let asked =
+            AssertUnwindSafe(|| commands::answer_from(&self.state, &heard.ask, &heard.said, read));
+        match catch_unwind(asked) {
+            Ok(Ok(decision)) => Ok(decision),
+            Ok(Err(fault)) => {
+                tracing::error!(%fault, "the log could not be read");
+                Err(Why::Unread)
+            }
+            Err(_panic) => {
+                tracing::error!("deciding failed");
+                Err(Why::Undecided)
+            }
+        }
     }
 
     /// Numbers and applies what a decision records. An error leaves the state spoilt.

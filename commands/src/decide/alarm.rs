@@ -7,6 +7,7 @@ use super::check;
 use super::draft::{
     Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
 };
+use super::look_first;
 use super::set_up;
 use super::set_up_card::{self, View};
 use crate::choice::{Cause, Opening, Step};
@@ -71,7 +72,7 @@ pub(super) fn raise(
     let no = open(asked, &mut draft, tag, kind, priority, note);
     let lang = asked.lang;
     let mut lines = vec![say!(lang, "alarm-raised", surface = asked.with_bed(tag))];
-    lines.push(first_checks(lang, kind));
+    lines.push(look_first::short(lang, kind));
     lines.push(say!(lang, "alarm-caution"));
     let mut message = Message::text(lines.join("\n"));
     if kind == AlarmKind::Unknown {
@@ -282,7 +283,7 @@ pub(super) fn name(asked: &Asked<'_>, no: AlarmNo, kind: AlarmKind) -> Result<De
     );
     Ok(draft.private(Message::text(format!(
         "{text}\n{}",
-        first_checks(lang, kind)
+        look_first::short(lang, kind)
     ))))
 }
 
@@ -321,7 +322,7 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         fix = minutes(Name::FixWithin)
     );
     let message =
-        Message::text(format!("{text}\n{}", first_checks(lang, open.kind))).buttons(vec![
+        Message::text(format!("{text}\n{}", look_first::short(lang, open.kind))).buttons(vec![
             button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
             button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
         ]);
@@ -809,7 +810,7 @@ fn lay_out(
     }
     // What is kept for an inquiry is not to be touched.
     if pulled != Some(Fault::Inquiry) {
-        lines.push(first_checks(lang, alarm.kind));
+        lines.push(look_first::short(lang, alarm.kind));
     }
     if let Some(fault) = pulled {
         let fault_words = say!(lang, super::look::fault_key(fault));
@@ -923,11 +924,6 @@ fn kind_menu(lang: Lang, no: AlarmNo) -> Menu {
         hint: say!(lang, "menu-kind"),
         entries,
     }
-}
-
-/// What to look at first, in order.
-fn first_checks(lang: Lang, kind: AlarmKind) -> String {
-    say!(lang, &format!("first-{}", kind.as_str()))
 }
 
 /// What an alarm is, in words.

@@ -3,7 +3,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::check::{as_air, band_of, escaped, moment_before, show_air};
+use super::check::{band_of, escaped, moment_before, show_air};
 use super::draft::{Asked, day_time};
 use super::timeline::line::{Change, Pen, changes, words};
 use super::{clean, entry};
@@ -11,6 +11,7 @@ use crate::choice::{Action, Cleaning, FilterKind};
 use crate::decision::Decision;
 use crate::ids::{RecordNo, Tag};
 use crate::message::Message;
+use crate::parse::as_air;
 use crate::past::{self, Entry, Wanted, bed_at, beds_of};
 use crate::record::{Body, Record};
 use crate::refusal::Refusal;
@@ -345,7 +346,7 @@ fn reads(
             *band = band_then(all, to, at).unwrap_or_else(|| band_of(asked.state, surface));
         }
         *tag = to.clone();
-        *air = typed.air.map_or(*air, as_air);
+        *air = typed.air.unwrap_or(*air);
         // By the band of that time: a stricter one of today makes nobody's reading wrong.
         *judged = judge(*air, *band);
         *position = typed.position.or(*position);

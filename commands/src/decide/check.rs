@@ -13,7 +13,7 @@ use crate::decision::{Decision, Lane};
 use crate::due::{self, asking};
 use crate::ids::{AlarmNo, Bed, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row};
-use crate::parse::air_text;
+use crate::parse::{air_text, as_air};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::request::HandCheck;
@@ -112,15 +112,7 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
         paper: None,
     };
     let mut draft = asked.draft();
-    let text = log(
-        asked,
-        &mut draft,
-        tag,
-        surface,
-        as_air(typed.air),
-        at,
-        about,
-    )?;
+    let text = log(asked, &mut draft, tag, surface, typed.air, at, about)?;
     let back = after(asked, &draft, tag, surface);
     Ok(draft.private(Message::text(text).buttons(back)))
 }
@@ -855,7 +847,7 @@ fn could_not_menu(lang: Lang, id: String) -> Menu {
 
 /// A card whose surface has been checked or moved since it was shown, or that is from another shift: what
 /// to answer instead of taking the tap.
-fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, Refusal>> {
+pub(super) fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, Refusal>> {
     let surface = match asked.surface(card.tag.as_str()) {
         Ok((_, surface)) => surface,
         Err(no) => return Some(Err(no)),
@@ -903,7 +895,7 @@ fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, Refusal>> {
 }
 
 /// The newest record after which a card about this surface is out of date: a check or a placement.
-fn seen(surface: &Surface) -> RecordNo {
+pub(super) fn seen(surface: &Surface) -> RecordNo {
     let placed = match &surface.life {
         Life::Placed { no, .. } => *no,
         Life::Soiled(_) | Life::Ready { .. } | Life::OutOfService { .. } | Life::Retired { .. } => {
@@ -962,14 +954,6 @@ pub(super) fn band_of(state: &State, surface: &Surface) -> Band {
 /// Minutes since 1970: how a card says when it was shown.
 pub(crate) fn minutes(at: DateTime<Utc>) -> i64 {
     at.timestamp().div_euclid(60)
-}
-
-/// Typed text has no reason why not; the menu has.
-pub(super) fn as_air(said: air::Said) -> Air {
-    match said {
-        air::Said::Measured(tenths) => Air::Measured(tenths),
-        air::Said::CouldNot => Air::CouldNot(Why::Other),
-    }
 }
 
 pub(super) fn is_low(judged: Judgement) -> bool {

@@ -8,7 +8,7 @@ use crate::said::Ask;
 use crate::say;
 use crate::state::State;
 use crate::table::{COMMANDS, Command, Takes, group_about};
-use crate::tap::{Setting, Tap};
+use crate::tap::Setting;
 use crate::words::Lang;
 
 /// Commands that one answer about a topic explains in full.
@@ -120,12 +120,9 @@ fn screen(lang: Lang, held: &[Role]) -> Message {
     lines.push(say!(lang, "help-foot"));
     let rest = rest(lang, held, &shown);
     let mut message = Message::text(lines.join("\n"));
-    for entries in rest.chunks(ENTRIES_MAX) {
+    for (place, entries) in rest.chunks(ENTRIES_MAX).enumerate() {
         message = message.menu(Menu {
-            id: Tap::Setting(Setting::Topic {
-                topic: String::new(),
-            })
-            .id(),
+            id: Setting::topics_menu(place),
             hint: say!(lang, "menu-help"),
             entries: entries.to_vec(),
         });

@@ -18,7 +18,7 @@ use crate::rules::policy::Name;
 use crate::rules::work_days::{REPORT_WORK_DAYS, nth_work_day_after, work_days_between};
 use crate::say;
 use crate::state::{Facility, Hold, Life, State, Surface};
-use crate::tap::{Bedside, House, Power, Tap, Turn, Work};
+use crate::tap::{Bedside, House, Plain, Power, Spoken, Tap, Turn, Work};
 use crate::words::Lang;
 
 /// Whether a surface may be touched: one that is held may not, and the refusal says who holds it since when.
@@ -78,6 +78,11 @@ fn touches(request: &Request) -> Option<&str> {
                 | Turn::LetGo { .. }
                 | Turn::LetGoSure { .. }
                 | Turn::RecallAll { .. } => None,
+            },
+            Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
+            {
+                Spoken::Filter { .. } | Spoken::Clean { .. } => Some(echo.tag.as_str()),
+                Spoken::Check(_) | Spoken::Alarm { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(
@@ -142,7 +147,10 @@ fn touches(request: &Request) -> Option<&str> {
             )
             | Tap::Setting(_)
             | Tap::Staff(_)
-            | Tap::Entry(_) => None,
+            | Tap::Entry(_)
+            | Tap::Plain(
+                Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
+            ) => None,
         },
         Request::HandCheck(_)
         | Request::Round { .. }
@@ -188,6 +196,7 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::SignOff { .. }
         | Request::Team { .. }
         | Request::Help { .. }
+        | Request::LookFirst { .. }
         | Request::Mention { .. } => None,
     }
 }

@@ -28,16 +28,7 @@ const READINGS_SHOWN: usize = 4;
 
 /// `/due`.
 pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
-    let checks_too = Right::Check.roles().contains(&asked.role);
-    // Upkeep's work is all over the house, and mostly under no bed.
-    // A supervisor's too, but in a unit's own channel: where they last did something says nothing of what they look after.
-    let unit = if unit.is_none() && asked.role == Role::Supervisor {
-        unit_of_channel(asked.state, asked.ask)
-    } else if unit.is_some() || checks_too {
-        asked.unit(unit)?
-    } else {
-        None
-    };
+    let unit = scope(asked, unit)?;
     let all = work::of_scope(asked.state, asked, unit).len();
     let list = List {
         unit: unit.cloned(),
@@ -45,6 +36,23 @@ pub(super) fn due(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Ref
         card: false,
     };
     Ok(Decision::private(work::message(asked, &list, None)))
+}
+
+/// The unit whose list somebody is shown; all of them if none.
+pub(super) fn scope<'a>(
+    asked: &Asked<'a>,
+    unit: Option<&str>,
+) -> Result<Option<&'a Unit>, Refusal> {
+    let checks_too = Right::Check.roles().contains(&asked.role);
+    // Upkeep's work is all over the house, and mostly under no bed.
+    // A supervisor's too, but in a unit's own channel: where they last did something says nothing of what they look after.
+    if unit.is_none() && asked.role == Role::Supervisor {
+        Ok(unit_of_channel(asked.state, asked.ask))
+    } else if unit.is_some() || checks_too {
+        asked.unit(unit)
+    } else {
+        Ok(None)
+    }
 }
 
 pub(super) fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
@@ -350,12 +358,6 @@ pub(super) fn fault_key(fault: Fault) -> &'static str {
         Fault::Arrival => "fault-is-arrival",
         Fault::Other => "fault-is-other",
     }
-}
-
-/// A plain message that mentions the bot: how to say it instead.
-pub(super) fn mention(asked: &Asked<'_>, files: bool) -> Decision {
-    let key = if files { "mention-files" } else { "mention" };
-    Decision::private(Message::text(say!(asked.lang, key)))
 }
 
 /// An item's own words in suggestions: why it comes first.

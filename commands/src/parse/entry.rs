@@ -1,6 +1,6 @@
 //! The options of the commands about what is in the log already. Decides what each option's text says; looks nothing up.
 
-use super::{Given, NOTE_CHARS_MAX, air_text};
+use super::{Given, NOTE_CHARS_MAX, air_text, as_air};
 use crate::choice::Switch;
 use crate::refusal::Refusal;
 use crate::request::{Amend, Request};
@@ -9,7 +9,7 @@ type Read = Result<Request, Refusal>;
 
 pub(crate) fn amend(given: &Given<'_>) -> Read {
     let air = match given.word("air")? {
-        Some(text) => Some(air_text(&text)?),
+        Some(text) => Some(as_air(air_text(&text)?)),
         None => None,
     };
     let layers = given.may_whole("layers", 0, 20)?;

@@ -83,6 +83,12 @@ pub fn check_knowing(text: &str, field: Field, known: &[&str]) -> Result<(), Fou
     }
 }
 
+/// Whether a word, in lower case, is one of everyday or of the trade: then it is no slip of another.
+#[must_use]
+pub fn is_word(lower: &str) -> bool {
+    is_everyday(lower)
+}
+
 /// Full-width digits and odd dashes as typed ones; invisible characters gone; accents kept.
 fn plain_text(text: &str) -> String {
     text.chars()

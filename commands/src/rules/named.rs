@@ -17,6 +17,7 @@ macro_rules! named_enum {
             pub const ALL: &'static [$name] = &[$($name::$variant),+];
 
             /// Their written forms, in the same order.
+            #[allow(dead_code, reason = "a closed list has both, whichever of them is used")]
             pub const WORDS: &'static [&'static str] = &[$($text),+];
 
             /// The written form, as in records, CSV columns and command options.

@@ -65,6 +65,44 @@ pub fn find<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Match<'
     }
 }
 
+/// Words shorter than this are never read as a slip: too many of them are one letter apart.
+const SLIP_CHARS_MIN: usize = 4;
+
+/// Words at least this long may have two slips.
+const TWO_SLIPS_CHARS_MIN: usize = 8;
+
+/// The words of a closed list that a word may be a slip of: one letter wrong, missing, too many or in the wrong place (two
+/// in a long word), the first one right. The nearest only; more than one where they are equally near.
+///
+/// For words of a sentence, which are echoed before anything is recorded. A name is never taken by its likeness.
+#[must_use]
+pub fn slips<'a>(word: &str, list: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    let chars = word.chars().count();
+    let mut best = match chars {
+        0..SLIP_CHARS_MIN => return Vec::new(),
+        SLIP_CHARS_MIN..TWO_SLIPS_CHARS_MIN => 1,
+        TWO_SLIPS_CHARS_MIN.. => 2,
+    };
+    let mut found = Vec::new();
+    for known in list {
+        let near = known.len().abs_diff(word.len()) <= best
+            && known.chars().count() >= SLIP_CHARS_MIN
+            && known.chars().next() == word.chars().next();
+        if !near {
+            continue;
+        }
+        let distance = strsim::osa_distance(word, known);
+        if distance < best {
+            best = distance;
+            found.clear();
+        }
+        if distance <= best {
+            found.push(known);
+        }
+    }
+    found
+}
+
 /// The form of a name in which two ways of writing it are equal: lower case, letters and digits only, no
 /// zeros before a number; numbers that stand apart stay apart.
 #[must_use]
@@ -185,6 +223,25 @@ mod tests {
         assert_eq!(among(""), Match::Nearest(vec![]));
         assert_eq!(among("--"), Match::Nearest(vec![]));
         assert_eq!(find("x", []), Match::Nearest(vec![]));
+    }
+
+    #[test]
+    fn slips_of_a_word() {
+        let list = ["filter", "filtro", "beeping", "pressure", "flat", "not"];
+        for (typed, meant) in [
+            ("filtr", vec!["filter", "filtro"]),
+            ("beping", vec!["beeping"]),
+            ("beepnig", vec!["beeping"]),
+            ("presure", vec!["pressure"]),
+            ("pressrue", vec!["pressure"]),
+            ("flta", vec!["flat"]),
+            ("now", vec![]),
+            ("lat", vec![]),
+            ("weeping", vec![]),
+            ("", vec![]),
+        ] {
+            assert_eq!(slips(typed, list), meant, "{typed}");
+        }
     }
 
     proptest! {

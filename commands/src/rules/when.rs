@@ -202,6 +202,11 @@ pub(super) fn span(text: &str) -> Result<Span, Unread> {
     Ok(Span { days: 0, minutes })
 }
 
+/// Whether a text is such a span.
+pub(super) fn is_span(text: &str) -> bool {
+    span(text).is_ok()
+}
+
 fn counted_span(text: &str) -> Result<Span, Unread> {
     let mut rest = text.trim();
     let mut total = Span::default();

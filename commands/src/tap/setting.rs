@@ -95,12 +95,20 @@ impl Setting {
         }
     }
 
+    /// The identifier of one of several menus of topics on one screen, from 0: no two of a message may be the same.
+    pub fn topics_menu(place: usize) -> String {
+        match place {
+            0 => join(&[GROUP, "topic"]),
+            more => join(&[GROUP, "topic", &more.to_string()]),
+        }
+    }
+
     pub(super) fn id(&self) -> String {
         match self {
             Setting::Agree { wish } => join(&[GROUP, "agree", &wish.to_string()]),
             Setting::Decline { wish } => join(&[GROUP, "decline", &wish.to_string()]),
             Setting::Page { .. } => join(&[GROUP, "page"]),
-            Setting::Topic { .. } => join(&[GROUP, "topic"]),
+            Setting::Topic { .. } => Self::topics_menu(0),
         }
     }
 
@@ -117,7 +125,7 @@ impl Setting {
             ["page"] => Setting::Page {
                 page: chosen.and_then(Page::from_text).ok_or(NotOurs)?,
             },
-            ["topic"] => Setting::Topic {
+            ["topic"] | ["topic", _] => Setting::Topic {
                 topic: chosen.ok_or(NotOurs)?.to_owned(),
             },
             _ => return Err(NotOurs),

@@ -3,18 +3,21 @@
 use std::collections::BTreeMap;
 
 use commands::choice::{
-    Action, Cause, Cover, Finding, Method, Outcome, Roll, Step, Task, Work as Kind,
+    Action, Cause, Cleaning, Cover, Finding, Method, Mode, Outcome, Position, Roll, Site, Step,
+    Task, Work as Kind,
 };
-use commands::ids::{AlarmNo, HandoverNo, OutageNo, RecordNo, Tag, Unit};
+use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Why};
+use commands::rules::look_first::Sign;
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Duty, Entry, House, Line, List, ListCard, Longer, Page, Power,
-    RentalCard, Setting, Staff, Tap, Turn, Work,
+    Bedside, Began, Begun, Card, Duty, Echo, Entry, House, Line, List, ListCard, Longer, LookCard,
+    Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Spoken, Staff,
+    Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -134,6 +137,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     taps.extend(settings());
+    taps.extend(plain());
     taps.extend(entries());
     for cause in Cause::ALL {
         let cause = *cause;
@@ -621,6 +625,92 @@ fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     };
     taps.push((Tap::Turn(noted), None, BTreeMap::from([("note", note)])));
     taps
+}
+
+/// Under a message in everyday words, with the longest of everything.
+fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let echo = || Echo {
+        // The platform's identifiers of people have 63 bits.
+        who: Person(u64::MAX >> 1),
+        at: 99_999_999_999 >> 3,
+        seen: RecordNo(FAR),
+        tag: LONGEST_TAG.into(),
+    };
+    let reading = Reading {
+        air: Air::Measured(Tenths(2032)),
+        site: Some(Site::Shoulders),
+        position: Some(Position::BackRaised),
+        mode: Some(Mode::Static),
+        layers: Some(20),
+        when: Some(99_999_999),
+        setting: Some("x".repeat(SETTING_BYTES_MAX)),
+    };
+    let could_not = Reading {
+        air: Air::CouldNot(Why::Isolation),
+        site: None,
+        position: None,
+        mode: None,
+        layers: None,
+        when: None,
+        setting: None,
+    };
+    let mut entries = vec![Spoken::Check(reading), Spoken::Check(could_not)];
+    entries.extend(
+        AlarmKind::ALL
+            .iter()
+            .map(|kind| Spoken::Alarm { kind: *kind }),
+    );
+    entries.extend(Finding::ALL.iter().flat_map(|finding| {
+        Action::ALL.iter().map(|action| Spoken::Filter {
+            finding: *finding,
+            action: *action,
+        })
+    }));
+    for reason in Cleaning::ALL {
+        entries.extend(Method::ALL.iter().flat_map(|method| {
+            Cover::ALL.iter().map(|cover| Spoken::Clean {
+                reason: *reason,
+                method: *method,
+                cover: *cover,
+            })
+        }));
+    }
+    let none = BTreeMap::new;
+    let mut taps = Vec::new();
+    for entry in entries {
+        let chosen = Plain::picked(&echo(), &entry);
+        let (echo, again) = (echo(), entry.clone());
+        let pick = Plain::Pick {
+            echo: echo.clone(),
+            entry: again,
+        };
+        taps.push((pick, Some(chosen), none()));
+        taps.push((Plain::Confirm { echo, entry }, None, none()));
+    }
+    for seen_by in SeenBy::ALL {
+        for tag in [None, Some(Tag::from(LONGEST_TAG))] {
+            let card = || LookCard {
+                tag: tag.clone(),
+                seen_by: *seen_by,
+                at: 99_999_999_999 >> 3,
+            };
+            for sign in Sign::ALL {
+                let (card, again, sign) = (card(), card(), *sign);
+                taps.push((Plain::Look { card, sign }, None, none()));
+                let chosen = Some(sign.as_str().to_owned());
+                taps.push((Plain::Sign { card: again, sign }, chosen, none()));
+            }
+            for kind in AlarmKind::ALL {
+                let (card, kind) = (card(), *kind);
+                taps.push((Plain::Start { card, kind }, None, none()));
+            }
+        }
+    }
+    let tag = LONGEST_TAG.into();
+    taps.push((Plain::Card { tag }, None, none()));
+    taps.into_iter()
+        .map(|(tap, chosen, fields)| (Tap::Plain(tap), chosen, fields))
+        .collect()
 }
 
 /// About the settings, and for more help.

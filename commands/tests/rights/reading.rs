@@ -121,6 +121,12 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ("help", "all", "", ""),
     ("amend", "all", "", ""),
     // Not in the design's list.
+    (
+        "lookfirst",
+        "",
+        "all",
+        "whoever stands there; it records nothing",
+    ),
     ("timeline", "", "all", "as a surface's card"),
     ("agency", "", "supervisor", "lets a person in for a shift"),
     ("signoff", "", "supervisor", "signs people off"),
@@ -228,6 +234,13 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("set decline", &["supervisor"]),
     ("set page", &["/facility show"]),
     ("set topic", &["all"]),
+    // A message is an entry of its writer's own.
+    ("plain ok", &["/handcheck", "/alarm", "/clean"]),
+    ("plain pick", &["/handcheck", "/alarm", "/clean"]),
+    ("plain look", &["/lookfirst"]),
+    ("plain sign", &["/lookfirst"]),
+    ("plain start", &["/alarm"]),
+    ("plain card", &["/surface"]),
     // The primer is read by whoever is let in.
     ("staff read", &["all"]),
     ("staff out", &["/agency"]),

@@ -21,15 +21,6 @@ cause-leak = Leak
 cause-filter = Filter blocked
 cause-other = Something else
 
-## What to look at first: the likeliest and quickest before the rest.
-
-first-unknown = Look, in order: resident, plug, power switch, what the panel says, CPR valve, hoses.
-first-low-pressure = Look, in order: resident, CPR valve closed, hoses in and not kinked, plug and switch, mode, filter, then a leak.
-first-power = Look, in order: resident, plug at the wall and at the unit, switch, another outlet. A wall outlet, not an extension cord. Then look at the setting again.
-first-high-pressure = Look, in order: resident, static mode left on, kinked hose, then the setting with the nurse.
-first-fault = Look, in order: resident, what the panel says, plug, filter. Follow the maker's instructions. Have a spare surface ready.
-first-bottomed-out = **Stay with the resident. Call the nurse and a second person.** Move the resident by the care plan. Then look: CPR valve, hoses, plug, mode, leak. Have a spare ready.
-
 ## Answers to whoever reports or works on one
 
 alarm-raised = **{ $surface }**: the alarm is open, and the unit is called.

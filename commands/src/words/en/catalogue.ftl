@@ -3,6 +3,7 @@
 about-handcheck = Record the air under a person and get the next step
 about-round = Walk through the beds that are due, one tap each
 about-alarm = Report an alarm: what to look at first, and who is called
+about-lookfirst = See what to look at first, by what you see, hear, feel or smell
 about-due = See what is due now, and act on it
 about-surface = See one surface: where it is, last readings, filter, cleaning
 about-clean = Record a cleaning and see its steps
@@ -50,6 +51,8 @@ group-rental = Surfaces that are rented by the day
 group-facility = What differs from home to home
 
 option-surface = Tag or bed, such as LW-07 or 103
+option-look-surface = Tag or bed, if you are at one, such as LW-07 or 103
+option-sign = What you see, hear, feel or smell. Leave it out to choose from a list
 option-unit = A unit, such as Elm. Leave it out to use this channel's unit
 option-note = A short note about the surface. No names, no weight, no diagnosis
 option-air = Air under the person: 1 1/4, 3/4", 3 cm, or none if you could not check

@@ -109,6 +109,17 @@ choice-what-handover = handover
 choice-what-summary = summary
 choice-what-weekend = weekend
 
+choice-sign-low-pressure = low-pressure
+choice-sign-no-lights = no-lights
+choice-sign-soft = soft
+choice-sign-hard = hard
+choice-sign-one-part = one-part
+choice-sign-not-alternating = not-alternating
+choice-sign-noise = noise
+choice-sign-fault = fault
+choice-sign-hot = hot
+choice-sign-wet = wet
+choice-sign-not-known = not-known
 choice-agency-role-aide = aide
 choice-agency-role-nurse = nurse
 

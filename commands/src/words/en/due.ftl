@@ -83,7 +83,6 @@ help-unknown = I have no command "{ $topic }". Type `/help` to see them all.
 help-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 help-no-role = I do not know your role here yet. Ask your supervisor for the chat role of an aide, a nurse, a supervisor or upkeep.
 
-mention = I read commands, not messages, and nothing was recorded. Try `/handcheck`, `/alarm` or `/due`. `/help` shows the rest.
 mention-files = I take files only with `/fleet import`, and nothing was recorded. If the file shows a person or a name, please delete your message.
 help-head = **What you do most** ({ $roles })
 help-begin = loftwatch is not set up here yet, and you may do it: type `/facility setup`. It asks for:

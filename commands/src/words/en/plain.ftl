@@ -1,2 +1,90 @@
-# Plain messages: what was understood, what is asked.
+### Messages in everyday words: what was understood, what is asked back, what comes nearest.
 
+## What was understood
+
+plain-check = **{ $surface }** · hand check: { $air }
+plain-could-not = **{ $surface }** · could not check: { $air }
+plain-layers = { $count ->
+        [one] 1 layer
+       *[other] { $count } layers
+    }
+plain-setting = setting { $setting }
+plain-alarm = **{ $surface }** · alarm: { $kind }
+plain-filter = **{ $surface }** · filter { $finding }, { $action }
+plain-clean = **{ $surface }** · cleaned: { $reason }, { $method }, cover { $cover }
+plain-echo = Nothing is recorded until { $who } taps.
+plain-echo-menu = Nothing is recorded until { $who } chooses.
+plain-rest = The rest of your message is not recorded.
+plain-confirmed = Confirmed by { $who }.
+plain-old = Nothing was recorded: that was more than { $minutes } minutes ago. Say it again as it is now.
+plain-newer = Nothing was recorded: something newer is on record for **{ $surface }**. Look at `/surface`, then say it again if it is still so.
+fault-plain-not-yours = Only { $who } can confirm this, who wrote it. If you saw it too, write it yourself.
+
+## Answers
+
+plain-where-placed = **{ $surface }** · in place in { $unit }, since { $since }
+plain-where-out-under = **{ $surface }** · **out of service** since { $since }, and still under a resident in { $unit }
+plain-empty-bed = No surface is under that bed.
+plain-help = Mention me and say it in a few words, with a tag or a bed. I repeat what I understood, and you tap once.
+    - LW-07 1 1/4, two pads
+    - low pressure on LW-07
+    - filter LW-07 clogged, replaced
+    - wiped down LW-07 soap and water, cover fine, routine
+    - what's due · where's LW-07 · it's beeping
+    Beds and tags only, never a name. `/help` shows the commands.
+
+## What is asked back
+
+plain-say-again = Say it again with one tag or bed.
+plain-ask-which = Which one: { $these }?
+plain-ask-surface = Which surface? Say it with a tag or a bed, such as: { $example }
+plain-ask-bed = Is { $number } a bed or a reading? Say it with the word: bed { $number }, and the reading with its unit.
+plain-ask-low = **{ $surface }**: how low is it? Put your hand under, or say what the panel says.
+plain-ask-high = **{ $surface }**: how high is it? Put your hand under, or say what the panel says.
+plain-ask-kind = **{ $surface }**: which does the panel say?
+plain-ask-filter = **{ $surface }**: which was it?
+plain-ask-filter-all = **{ $surface }**: how did the filter look, and what did you do? Say it like: { $example }
+plain-ask-clean-reason = **{ $surface }**: why was it cleaned?
+plain-ask-clean-method = **{ $surface }**: with what was it cleaned?
+plain-ask-clean-cover = **{ $surface }**: how did the cover look?
+plain-ask-clean-all = **{ $surface }**: why, with what, and how did the cover look? Say it like: { $example }
+plain-ask-one = I see several surfaces and several readings, and nothing was recorded. One message each, or all at once with `/catchup`.
+plain-ask-long = That is too long for me, and nothing was recorded. One thing in one short message, please.
+
+## Said in a way that is no entry
+
+plain-doubt-question = That sounds like a question, so nothing was recorded.
+plain-doubt-not = I understood "not", so nothing was recorded about **{ $surface }**.
+plain-doubt-over = That sounds as if it were over for **{ $surface }**. Nothing was recorded: an open alarm ends with **Fixed** on its card.
+plain-doubt-past = That sounds like some time ago, so nothing was recorded. A hand check may say when: 13:40 or 20 min ago.
+plain-doubt-unsure = You do not sound sure, so nothing was recorded. Look at **{ $surface }** again, then say it.
+plain-doubt-not-yet = That sounds as if it were still to be done for **{ $surface }**. Say it once it is done. It beeps? Then `/alarm`.
+
+## Nothing was understood
+
+plain-none = I did not understand that, and nothing was recorded. Mention me with **help** to see what I understand.
+plain-none-like = I did not understand that, and nothing was recorded. Say it like: { $example }
+plain-none-command = Nothing was recorded. For this type `/{ $name }`.
+plain-none-voice = Nothing was recorded. **If somebody may be hurt, call the nurse by voice now:** this chat is no alarm system.
+plain-none-surface = That sounds like something else than a powered surface, and nothing was recorded. If somebody needs help, call by voice.
+plain-none-card = Nothing was recorded. On an alarm's card, tap **On my way**, **Resident safe** or **Fixed**.
+plain-none-take-back = Nothing was recorded. What you entered less than five minutes ago has a button **Take back**.
+plain-like-check = LW-07 1 1/4, two pads
+plain-like-alarm = low pressure on LW-07
+plain-like-filter = filter LW-07 clogged, replaced
+plain-like-clean = cleaned LW-07 routine, soap and water, cover fine
+plain-like-due = what's due in Elm
+plain-like-where = where's LW-07
+plain-like-look = LW-07 beeping, no lights
+
+## Buttons and menus
+
+button-confirm = Yes, record it
+button-confirm-alarm = Yes, start the alarm
+button-so-now = It is so now: record it
+button-card = Show its card
+button-look = What to look at first
+plain-button-alarm = Alarm: { $kind }
+plain-button-filter = { $finding }, { $action }
+plain-button-cover = Cover { $cover }
+menu-surface = Which surface?

@@ -21,15 +21,6 @@ cause-leak = Fuga
 cause-filter = Filtro tapado
 cause-other = Otra cosa
 
-## What to look at first: the likeliest and quickest before the rest.
-
-first-unknown = Mire en este orden: residente, enchufe, interruptor, qué dice el panel, válvula de RCP, mangueras.
-first-low-pressure = Mire en este orden: residente, válvula de RCP cerrada, mangueras puestas y sin dobleces, enchufe e interruptor, modo, filtro y después una fuga.
-first-power = Mire en este orden: residente, enchufe en la pared y en la unidad de control, interruptor, otra toma. Toma de pared, no extensión. Después vuelva a mirar el ajuste.
-first-high-pressure = Mire en este orden: residente, si quedó en modo estático, manguera doblada y después el ajuste con enfermería.
-first-fault = Mire en este orden: residente, qué dice el panel, enchufe, filtro. Siga las instrucciones del fabricante. Tenga lista una superficie de repuesto.
-first-bottomed-out = **Quédese con la persona. Llame a enfermería y a otra persona.** Mueva a la persona según el plan de cuidados. Después mire: válvula de RCP, mangueras, enchufe, modo, fuga. Tenga lista una de repuesto.
-
 ## Answers to whoever reports or works on one
 
 alarm-raised = **{ $surface }**: la alarma está abierta y se avisa a la unidad.

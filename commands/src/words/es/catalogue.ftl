@@ -3,6 +3,7 @@
 about-handcheck = Anotar el aire debajo de la persona y ver qué sigue
 about-round = Recorrer las camas pendientes, un toque en cada una
 about-alarm = Reportar una alarma: qué mirar primero y a quién se avisa
+about-lookfirst = Ver qué mirar primero, según lo que ve, oye, siente o huele
 about-due = Ver qué está pendiente ahora y atenderlo
 about-surface = Ver una superficie: dónde está, lecturas, filtro, limpieza
 about-clean = Anotar una limpieza y ver sus pasos
@@ -50,6 +51,8 @@ group-rental = Superficies alquiladas por día
 group-facility = Lo que cambia de una residencia a otra
 
 option-surface = Etiqueta o cama, por ejemplo LW-07 o 103
+option-look-surface = Etiqueta o cama, si está junto a una, por ejemplo LW-07 o 103
+option-sign = Lo que ve, oye, siente o huele. Puede dejarlo y elegir de una lista
 option-unit = Una unidad, por ejemplo Elm. Sin ella se usa la de este canal
 option-note = Una nota corta sobre la superficie. Sin nombres, sin peso, sin diagnóstico
 option-air = Aire debajo de la persona: 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar

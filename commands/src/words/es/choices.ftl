@@ -109,6 +109,17 @@ choice-what-handover = relevo
 choice-what-summary = resumen
 choice-what-weekend = fin de semana
 
+choice-sign-low-pressure = presión baja
+choice-sign-no-lights = sin luces
+choice-sign-soft = blanda
+choice-sign-hard = dura
+choice-sign-one-part = una parte
+choice-sign-not-alternating = no alterna
+choice-sign-noise = ruido
+choice-sign-fault = falla
+choice-sign-hot = calor
+choice-sign-wet = mojada
+choice-sign-not-known = no sé
 choice-agency-role-aide = auxiliar
 choice-agency-role-nurse = enfermería
 

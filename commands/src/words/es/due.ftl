@@ -83,7 +83,6 @@ help-unknown = No tengo ningún comando "{ $topic }". Escriba `/help` para verlo
 help-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 help-no-role = Todavía no conozco su rol aquí. Pida a supervisión el rol del chat de auxiliar, enfermería, supervisión o mantenimiento.
 
-mention = Leo comandos, no mensajes, y no se anotó nada. Pruebe `/handcheck`, `/alarm` o `/due`. `/help` muestra lo demás.
 mention-files = Solo acepto archivos con `/fleet import`, y no se anotó nada. Si el archivo muestra a una persona o un nombre, borre su mensaje, por favor.
 help-head = **Lo que más hace** ({ $roles })
 help-begin = loftwatch todavía no está configurado aquí, y usted puede hacerlo: escriba `/facility setup`. Pide:

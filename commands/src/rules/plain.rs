@@ -1,0 +1,330 @@
+//! Reads a message in everyday words: what somebody typed at a bed becomes a typed entry, a question back, or nothing.
+//!
+//! Decides what a text says, by rules and closed lists only, in English and Spanish. What matters is never guessed: which
+//! surface, which reading, which kind. Two ways to read it, a "not", a "maybe", a question, a time that is past are asked about;
+//! what names a person is refused; the rest gets the nearest example. Leaves to `decide` whether the writer may, what is
+//! on record, and the one tap that confirms: nothing here records anything.
+//!
+//! The words are *common practice*, from memory (`plain/words.txt`). Readings, moments, names and privacy have rules of their
+//! own beside this file, and are read by those.
+
+use super::air::{AirFault, Tenths};
+use super::guard::{self, Field, Found};
+use super::hand_check::Why;
+use super::look_first::Sign;
+use super::priority::AlarmKind;
+use crate::choice::{Action, Cleaning, Cover, Finding, Method, Mode, Position, Site};
+
+mod amounts;
+mod cares;
+mod checks;
+mod compose;
+mod doubts;
+mod examples;
+mod moments;
+mod names;
+mod sentence;
+mod subject;
+mod tokens;
+mod words;
+
+pub use names::{Home, HomeBed};
+
+/// Longer messages than this, in characters, are not read.
+pub const CHARS_MAX: usize = 300;
+
+/// What a message was heard to say.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Heard {
+    /// This, whole.
+    Understood {
+        /// What.
+        what: Understood,
+        /// Whether the message had words besides, which are not recorded.
+        rest: bool,
+    },
+    /// Something is missing, or can be meant in two ways.
+    Asks(Asks),
+    /// Nothing; this is the nearest that would be.
+    Nearest(Example),
+    /// Something that could identify a person: the message is to be deleted.
+    Private(Found),
+}
+
+/// Something that was understood. Surfaces are named by their tags.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Understood {
+    /// A hand check.
+    HandCheck {
+        /// Where, how and when.
+        about: About,
+        /// The reading.
+        air: AirSaid,
+    },
+    /// An alarm.
+    Alarm {
+        /// The surface.
+        tag: String,
+        /// What the panel says.
+        kind: AlarmKind,
+    },
+    /// A look at a filter.
+    Filter {
+        /// The surface.
+        tag: String,
+        /// How it looked.
+        finding: Finding,
+        /// What was done.
+        action: Action,
+    },
+    /// A cleaning.
+    Clean {
+        /// The surface.
+        tag: String,
+        /// Why.
+        reason: Cleaning,
+        /// With what.
+        method: Method,
+        /// How the cover looked.
+        cover: Cover,
+    },
+    /// What is due?
+    Due {
+        /// Where; the writer's own unit if none.
+        unit: Option<String>,
+    },
+    /// Where is it, how does it stand?
+    Where(Place),
+    /// Something is wrong: what is looked at first?
+    LookFirst {
+        /// The surface, where one was named.
+        tag: Option<String>,
+        /// The sign.
+        sign: Sign,
+    },
+    /// What can be said here?
+    Help,
+}
+
+/// What a question of where is about.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Place {
+    /// A surface, by its tag.
+    Surface(String),
+    /// A bed with nothing under it.
+    Bed(String),
+}
+
+/// What belongs to a hand check besides the reading.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct About {
+    /// The surface.
+    pub tag: String,
+    /// Where the hand was.
+    pub site: Option<Site>,
+    /// How the person lay.
+    pub position: Option<Position>,
+    /// The mode it ran in.
+    pub mode: Option<Mode>,
+    /// Layers of linen and pads.
+    pub layers: Option<u8>,
+    /// The setting in use, as typed.
+    pub setting: Option<String>,
+    /// When, in words that `when` reads; now if none.
+    pub when: Option<String>,
+}
+
+/// A reading as it was said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AirSaid {
+    /// So much.
+    Measured(Tenths),
+    /// Less than so much, and not nothing.
+    Under(Tenths),
+    /// More than so much.
+    Over(Tenths),
+    /// Nothing left.
+    Touching,
+    /// Looked at and felt from above, and right.
+    Within,
+    /// It could not be checked.
+    CouldNot(Why),
+}
+
+/// What has to be asked.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Asks {
+    /// Which of these surfaces? All were named.
+    Which {
+        /// Their tags.
+        tags: Vec<String>,
+        /// What it would be for each, in the same order; empty where more is missing.
+        each: Vec<Understood>,
+    },
+    /// Which surface? None was named.
+    Surface {
+        /// What it was about.
+        of: Example,
+        /// The likely ones; none where more than the surface is missing.
+        likely: Vec<String>,
+        /// What it would be for each of those.
+        each: Vec<Understood>,
+    },
+    /// Nothing in the home has this name.
+    NoSurface {
+        /// As it was typed.
+        typed: String,
+        /// The tags that are near to it, best first.
+        near: Vec<String>,
+        /// What it would be for each of those; empty where more is missing.
+        each: Vec<Understood>,
+    },
+    /// No surface is under this bed.
+    EmptyBed {
+        /// The bed.
+        bed: String,
+    },
+    /// There is no such unit.
+    Unit {
+        /// As it was typed.
+        typed: String,
+    },
+    /// A short number: a bed or a reading?
+    BedOrReading {
+        /// As it was typed.
+        number: String,
+    },
+    /// Which reading?
+    Reading {
+        /// What is known of the check.
+        about: About,
+        /// The readings that it may be; none where none was named.
+        among: Vec<AirSaid>,
+    },
+    /// A number that is no reading.
+    Air {
+        /// What is known of the check.
+        about: About,
+        /// Why it is none.
+        fault: AirFault,
+    },
+    /// When was it? An hour without its half of the day, or two times.
+    When {
+        /// The surface.
+        tag: String,
+    },
+    /// Soft, flat, low: how low is it?
+    HowLow {
+        /// The surface.
+        tag: String,
+    },
+    /// Hard, high: how high is it?
+    HowHigh {
+        /// The surface.
+        tag: String,
+    },
+    /// Which kind of alarm?
+    Kind {
+        /// The surface.
+        tag: String,
+        /// The kinds that were named.
+        among: Vec<AlarmKind>,
+    },
+    /// What was found, or done, with a filter?
+    Filter {
+        /// The surface.
+        tag: String,
+        /// What may have been found; one where it is known.
+        findings: Vec<Finding>,
+        /// What may have been done; one where it is known.
+        actions: Vec<Action>,
+    },
+    /// What is missing of a cleaning?
+    Clean {
+        /// The surface.
+        tag: String,
+        /// Why, if it was said.
+        reason: Option<Cleaning>,
+        /// With what, if it was said.
+        method: Option<Method>,
+        /// How the cover looked, if it was said.
+        cover: Option<Cover>,
+    },
+    /// It was said in a way that is no entry.
+    Doubt {
+        /// In which way.
+        doubt: Doubt,
+        /// The surface, where there is one.
+        tag: Option<String>,
+        /// What it would be, said plainly.
+        of: Option<Understood>,
+    },
+    /// Several things of one surface, each complete.
+    Each(Vec<Understood>),
+    /// Several surfaces with several readings: one at a time.
+    OneAtATime,
+    /// Longer than is read.
+    TooLong,
+}
+
+/// Why a sentence is no entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Doubt {
+    /// It asks.
+    Question,
+    /// It says that it is not so.
+    Negation,
+    /// It is over.
+    Over,
+    /// It was so some time ago.
+    Past,
+    /// Its writer is not sure.
+    Unsure,
+    /// It is still to be done.
+    NotYet,
+}
+
+/// The nearest thing that is understood.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Example {
+    /// A hand check.
+    HandCheck,
+    /// An alarm.
+    Alarm,
+    /// An answer to an alarm, which is a tap on its card.
+    AlarmCard,
+    /// Taking back what was recorded by mistake.
+    TakeBack,
+    /// A look at a filter.
+    Filter,
+    /// A cleaning.
+    Clean,
+    /// What is due.
+    Due,
+    /// Where something is.
+    Where,
+    /// What to look at first.
+    LookFirst,
+    /// This command does it.
+    Command(&'static str),
+    /// Somebody may be hurt: a voice, not a chat.
+    Voice,
+    /// It is about something that is no powered surface.
+    NoSurface,
+    /// None is nearer than another.
+    Any,
+}
+
+/// Reads a message, in a home with these names.
+#[must_use]
+pub fn read(text: &str, home: &Home<'_>) -> Heard {
+    let text = tokens::without_markup(text);
+    let known: Vec<&str> = home.units.iter().chain(&home.known).copied().collect();
+    if let Err(found) = guard::check_knowing(&text, Field::Note, &known) {
+        return Heard::Private(found);
+    }
+    if text.chars().count() > CHARS_MAX {
+        return Heard::Asks(Asks::TooLong);
+    }
+    compose::compose(&sentence::Sentence::read(&text, home), home)
+}

@@ -1,0 +1,264 @@
+//! Hand checks, alarms and signs in a message.
+//!
+//! Decides what a reading, a kind or a sign comes to for one surface, and when it has to be asked. Leaves which surface to
+//! `subject`, filters and cleanings to `cares`.
+
+use super::amounts::{Amount, Limit};
+use super::compose::Part;
+use super::moments::Moment;
+use super::sentence::Sentence;
+use super::words::Meaning;
+use super::{About, AirSaid, Asks, Understood};
+use crate::choice::{Mode, Position, Site};
+use crate::rules::hand_check::Why;
+use crate::rules::look_first::Sign;
+use crate::rules::priority::AlarmKind;
+
+/// A message about a reading has at most so many words that mean nothing here: with more it is about something else.
+pub(super) const CHECK_UNREAD_MAX: usize = 2;
+/// The same of an alarm, which is rather heard than missed.
+pub(super) const ALARM_UNREAD_MAX: usize = 4;
+
+/// What the message says of a hand check under this surface.
+pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Part> {
+    let why = why(of);
+    let could_not = of.has(Meaning::CannotCheck) || (why.is_some() && amounts.is_empty());
+    let mut among: Vec<AirSaid> = Vec::new();
+    if of
+        .first(Meaning::Touching)
+        .is_some_and(|hit| !of.denied(hit))
+    {
+        among.push(AirSaid::Touching);
+    }
+    if of.has(Meaning::Within) {
+        among.push(AirSaid::Within);
+    }
+    if could_not && !of.has(Meaning::Touching) {
+        among.push(AirSaid::CouldNot(why.unwrap_or(Why::Other)));
+    }
+    let words = among.len();
+    let named = of.has_any(&[Meaning::Check, Meaning::AirUnder]);
+    // A bare number among words that mean nothing here may count anything.
+    let amounts: Vec<Amount> = amounts
+        .iter()
+        .filter(|amount| !amount.bare || named || of.unread() == 0)
+        .cloned()
+        .collect();
+    let amounts = amounts.as_slice();
+    let about = match about(of, tag) {
+        Ok(about) => about,
+        Err(ask) if words + amounts.len() > 0 => return Some(Part::Ask(ask)),
+        Err(_) => return None,
+    };
+    if of.has(Meaning::Fingers) {
+        let among = Vec::new();
+        return Some(Part::Ask(Asks::Reading { about, among }));
+    }
+    if let ([amount], 0) = (amounts, words)
+        && let Err(fault) = &amount.air
+    {
+        let fault = fault.clone();
+        return Some(Part::Ask(Asks::Air { about, fault }));
+    }
+    let mut sure = true;
+    for amount in amounts {
+        let Ok(length) = amount.air else {
+            sure = false;
+            continue;
+        };
+        sure &= named || (!amount.bare && !(amount.vague && of.unread() > 0));
+        match amount.limit {
+            Limit::Exact => among.push(AirSaid::Measured(length)),
+            Limit::Under => among.push(AirSaid::Under(length)),
+            Limit::Over => among.push(AirSaid::Over(length)),
+            Limit::About => {
+                sure = false;
+                among.push(AirSaid::Measured(length));
+            }
+            Limit::UnderOrExact => {
+                sure = false;
+                among.extend([AirSaid::Measured(length), AirSaid::Under(length)]);
+            }
+        }
+    }
+    among.dedup();
+    match among.as_slice() {
+        [air] if sure && amounts.len() + words == 1 => {
+            Some(Part::Done(Understood::HandCheck { about, air: *air }))
+        }
+        // One that was said twice, such as "0, touching".
+        [] if of.has_any(&[Meaning::Check, Meaning::AllGood, Meaning::AirUnder])
+            || (about.layers.is_some() && of.unread() == 0 && !of.has(Meaning::NotYet)) =>
+        {
+            Some(Part::Ask(Asks::Reading { about, among }))
+        }
+        [] => None,
+        _some => Some(Part::Ask(Asks::Reading { about, among })),
+    }
+}
+
+/// Why it could not be checked, where one reason is given.
+fn why(of: &Sentence<'_>) -> Option<Why> {
+    let reasons = [
+        (Meaning::Asleep, Why::Asleep),
+        (Meaning::Refused, Why::Refused),
+        (Meaning::Out, Why::Out),
+        (Meaning::Isolation, Why::Isolation),
+    ];
+    let mut given = reasons
+        .iter()
+        .filter(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)));
+    let first = given.next()?;
+    given.next().is_none().then_some(first.1)
+}
+
+/// What belongs to a check besides the reading.
+fn about(of: &Sentence<'_>, tag: &str) -> Result<About, Asks> {
+    let tag = tag.to_owned();
+    let when = match of.moments.as_slice() {
+        [] => None,
+        [Moment::Said(text)] => Some(text.clone()),
+        [Moment::HalfDay] | [_, _, ..] => return Err(Asks::When { tag }),
+    };
+    Ok(About {
+        tag,
+        site: only(
+            of,
+            &[
+                (Meaning::Buttocks, Site::Buttocks),
+                (Meaning::Hips, Site::Hips),
+                (Meaning::Shoulders, Site::Shoulders),
+            ],
+        ),
+        position: of.head.or_else(|| {
+            only(
+                of,
+                &[
+                    (Meaning::BackFlat, Position::BackFlat),
+                    (Meaning::BackRaised, Position::BackRaised),
+                    (Meaning::Side, Position::Side),
+                ],
+            )
+        }),
+        mode: only(
+            of,
+            &[
+                (Meaning::Alternating, Mode::Alternating),
+                (Meaning::Static, Mode::Static),
+            ],
+        ),
+        layers: of.layers,
+        setting: of.setting.clone(),
+        when,
+    })
+}
+
+/// The one of a list that was said; none where two were, or none.
+fn only<T: Copy>(of: &Sentence<'_>, list: &[(Meaning, T)]) -> Option<T> {
+    let mut said = list
+        .iter()
+        .filter(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)));
+    let first = said.next()?;
+    said.next().is_none().then_some(first.1)
+}
+
+/// The kinds of alarm that the message names and does not deny.
+pub(super) fn kinds(of: &Sentence<'_>, on_surface: bool) -> Vec<AlarmKind> {
+    let said = |meaning: Meaning| of.says(meaning);
+    let mut kinds = Vec::new();
+    if said(Meaning::LowPressure) {
+        kinds.push(AlarmKind::LowPressure);
+    }
+    if said(Meaning::NoPower) || (on_surface && said(Meaning::Outage)) {
+        kinds.push(AlarmKind::Power);
+    }
+    if said(Meaning::HighPressure) {
+        kinds.push(AlarmKind::HighPressure);
+    }
+    if said(Meaning::Fault) {
+        kinds.push(AlarmKind::Fault);
+    }
+    kinds
+}
+
+/// The sign to look first for, where one is named or asked for.
+pub(super) fn sign(of: &Sentence<'_>, kinds: &[AlarmKind]) -> Option<Sign> {
+    let said = |meaning: Meaning| of.says(meaning);
+    let asked = of.has(Meaning::LookFirst);
+    let beeps = said(Meaning::Beeping) || of.has(Meaning::Beeped);
+    let soft = said(Meaning::Low);
+    if said(Meaning::Hot) {
+        Some(Sign::Hot)
+    } else if said(Meaning::Wet) {
+        Some(Sign::Wet)
+    } else if said(Meaning::NoLights) {
+        Some(Sign::NoLights)
+    } else if said(Meaning::NotAlternating) {
+        Some(Sign::NotAlternating)
+    } else if said(Meaning::OnePart) && (soft || said(Meaning::High) || said(Meaning::NotWorking)) {
+        Some(Sign::OnePart)
+    } else if asked {
+        Some(match kinds {
+            [AlarmKind::LowPressure] => Sign::LowPressure,
+            [AlarmKind::Power] => Sign::NoLights,
+            [AlarmKind::Fault] => Sign::Fault,
+            [AlarmKind::HighPressure] => Sign::Hard,
+            _none_or_more if soft => Sign::Soft,
+            _none_or_more if said(Meaning::High) => Sign::Hard,
+            _none_or_more if said(Meaning::Noise) => Sign::Noise,
+            _none_or_more => Sign::NotKnown,
+        })
+    } else if said(Meaning::Noise) {
+        Some(Sign::Noise)
+    } else if beeps || said(Meaning::NotWorking) {
+        Some(Sign::NotKnown)
+    } else {
+        None
+    }
+}
+
+/// What the message says of an alarm of this surface, or of something wrong with it.
+pub(super) fn trouble(of: &Sentence<'_>, tag: &str) -> Option<Part> {
+    let owned = || tag.to_owned();
+    let kinds = kinds(of, true);
+    let said = |meaning: Meaning| of.says(meaning);
+    let sign = sign(of, &kinds);
+    let at_once = matches!(sign, Some(Sign::Hot | Sign::Wet)) || of.has(Meaning::LookFirst);
+    match (kinds.as_slice(), sign) {
+        ([kind], _) if !at_once => {
+            return Some(Part::Done(Understood::Alarm {
+                tag: owned(),
+                kind: *kind,
+            }));
+        }
+        ([_, _, ..], _) if !at_once => {
+            return Some(Part::Ask(Asks::Kind {
+                tag: owned(),
+                among: kinds,
+            }));
+        }
+        (_, Some(Sign::NotKnown)) | (_, None) => {}
+        (_, Some(sign)) => {
+            return Some(Part::Done(Understood::LookFirst {
+                tag: Some(owned()),
+                sign,
+            }));
+        }
+    }
+    if !at_once && said(Meaning::Low) {
+        return Some(Part::Ask(Asks::HowLow { tag: owned() }));
+    }
+    if !at_once && said(Meaning::High) {
+        return Some(Part::Ask(Asks::HowHigh { tag: owned() }));
+    }
+    if !at_once && said(Meaning::Alarm) {
+        let kind = AlarmKind::Unknown;
+        return Some(Part::Done(Understood::Alarm { tag: owned(), kind }));
+    }
+    sign.map(|sign| {
+        Part::Done(Understood::LookFirst {
+            tag: Some(owned()),
+            sign,
+        })
+    })
+}

@@ -1,0 +1,179 @@
+//! The nearest thing that is understood, for a message that is not.
+//!
+//! Decides which command or example comes nearest. Leaves how it is said to `words`.
+
+use super::doubts::is_question;
+use super::names::Named;
+use super::sentence::Sentence;
+use super::subject::Subject;
+use super::words::Meaning;
+use super::{Example, Heard, Place, Understood};
+
+/// Nothing was understood: the nearest example.
+pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
+    if let Some(name) = command(of) {
+        return Heard::Nearest(Example::Command(name));
+    }
+    let named = !matches!(subject, Subject::None | Subject::Strange(_));
+    let here = [
+        (of.has(Meaning::Static), "static"),
+        (of.has(Meaning::Damaged), "pull"),
+        (
+            of.setting.is_some() || of.has(Meaning::AtSetting),
+            "setting",
+        ),
+    ];
+    if let (true, Some((_, name))) = (named, here.iter().find(|(is, _)| *is)) {
+        return Heard::Nearest(Example::Command(name));
+    }
+    // A short number among other words may count anything.
+    let plain = of.names.iter().all(|name| !name.weak) || of.tokens.len() <= 2;
+    if let Subject::One(tag) = subject
+        && plain
+        && (of.unread() == 0 && names_only(of) || of.unread() <= 1 && is_question(of))
+    {
+        return Heard::Understood {
+            what: Understood::Where(Place::Surface((*tag).to_owned())),
+            rest: false,
+        };
+    }
+    Heard::Nearest(if of.has(Meaning::Mistake) {
+        Example::TakeBack
+    } else if of.has_any(&[Meaning::Taking, Meaning::Over]) && (named || !of.has(Meaning::AllGood))
+    {
+        Example::AlarmCard
+    } else if of.has(Meaning::Filter) {
+        Example::Filter
+    } else if of.has_any(&[
+        Meaning::Cleaned,
+        Meaning::Soap,
+        Meaning::Quaternary,
+        Meaning::Bleach,
+        Meaning::Dirty,
+        Meaning::Soiled,
+        Meaning::Clean,
+    ]) {
+        Example::Clean
+    } else if of.has_any(&[Meaning::Valve, Meaning::NotWorking, Meaning::Noise]) {
+        Example::LookFirst
+    } else if of.has_any(&[
+        Meaning::Beeping,
+        Meaning::Beeped,
+        Meaning::Alarm,
+        Meaning::LowPressure,
+        Meaning::HighPressure,
+        Meaning::NoPower,
+        Meaning::Fault,
+    ]) {
+        Example::Alarm
+    } else if of.has(Meaning::Due) {
+        Example::Due
+    } else if of.has_any(&[Meaning::Where, Meaning::Status]) {
+        Example::Where
+    } else if named
+        || of.has_any(&[
+            Meaning::Check,
+            Meaning::AirUnder,
+            Meaning::Low,
+            Meaning::High,
+            Meaning::Touching,
+        ])
+    {
+        Example::HandCheck
+    } else {
+        Example::Any
+    })
+}
+
+/// Only a name, and small words around it.
+pub(super) fn names_only(of: &Sentence<'_>) -> bool {
+    of.hits.iter().all(|hit| {
+        matches!(
+            hit.meaning,
+            Meaning::Filler | Meaning::Amount | Meaning::Status | Meaning::Where
+        )
+    }) && of.amounts.is_empty()
+        && of.moments.is_empty()
+}
+
+/// The command whose work the message is about.
+pub(super) fn command(of: &Sentence<'_>) -> Option<&'static str> {
+    let named = of
+        .names
+        .iter()
+        .any(|name| !matches!(name.named, Named::Unit(_)));
+    let said = COMMANDS
+        .iter()
+        .filter(|(meaning, _)| named || !OF_A_SURFACE.contains(meaning))
+        .find(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)))
+        .map(|(_, name)| *name);
+    let turned = of.has(Meaning::Static)
+        && named
+        && of.amounts.iter().all(|amount| amount.bare)
+        && (0..of.tokens.len()).any(|at| {
+            matches!(
+                of.word(at),
+                Some("till" | "til" | "until" | "hasta" | "put" | "poner")
+            )
+        });
+    said.or_else(|| puts_under(of).then_some("place"))
+        .or_else(|| turned.then_some("static"))
+}
+
+/// "Put LW-20 on 104": a surface, and a bed with nothing under it.
+fn puts_under(of: &Sentence<'_>) -> bool {
+    let put = (0..of.tokens.len()).any(|at| {
+        matches!(
+            of.word(at),
+            Some("put" | "putting" | "puse" | "pon" | "pongan" | "goes")
+        )
+    });
+    let tag = of
+        .names
+        .iter()
+        .any(|name| matches!(name.named, Named::Tag(_)));
+    let free = of
+        .names
+        .iter()
+        .any(|name| matches!(&name.named, Named::Bed(bed) if bed.under.is_none()));
+    put && tag && free
+}
+
+/// Everyday words that are this work only where a surface or a bed is named.
+const OF_A_SURFACE: &[Meaning] = &[
+    Meaning::Place,
+    Meaning::Release,
+    Meaning::Swap,
+    Meaning::Move,
+    Meaning::Leave,
+    Meaning::Pull,
+    Meaning::Return,
+    Meaning::Hold,
+    Meaning::Setting,
+];
+
+/// Other work and its commands, the urgent first.
+const COMMANDS: &[(Meaning, &str)] = &[
+    (Meaning::Cpr, "cpr"),
+    (Meaning::Outage, "outage"),
+    (Meaning::Pull, "pull"),
+    (Meaning::Swap, "swap"),
+    (Meaning::Move, "move"),
+    (Meaning::Release, "release"),
+    (Meaning::Place, "place"),
+    (Meaning::Leave, "leave"),
+    (Meaning::Setting, "setting"),
+    (Meaning::Return, "return"),
+    (Meaning::Hold, "hold"),
+    (Meaning::Zones, "zones"),
+    (Meaning::Recall, "recall"),
+    (Meaning::Rental, "rental list"),
+    (Meaning::Stock, "stock"),
+    (Meaning::Match, "match"),
+    (Meaning::Service, "service"),
+    (Meaning::LateList, "catchup"),
+];
+
+pub(super) fn commands_meanings() -> Vec<Meaning> {
+    COMMANDS.iter().map(|(meaning, _)| *meaning).collect()
+}

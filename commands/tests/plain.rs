@@ -1,0 +1,430 @@
+//! Everyday sentences, as people type them to the bot, and what must come of each. The table is `plain/sentences.txt`; its head
+//! says how a line is read. Besides: whatever is typed, nothing stops, and what is understood is there.
+
+#![allow(clippy::unwrap_used, reason = "a test may stop")]
+
+use std::collections::BTreeMap;
+
+use commands::rules::air::{Tenths, Units, show};
+use commands::rules::hand_check::Why;
+use commands::rules::plain::{
+    About, AirSaid, Asks, Doubt, Example, Heard, Home, HomeBed, Place, Understood, read,
+};
+use commands::table;
+use proptest::prelude::*;
+
+const TABLE: &str = include_str!("plain/sentences.txt");
+
+/// A home as the table writes it: `Elm: 101 103=LW-07; loose: LW-20`.
+fn home(line: &str) -> Home<'_> {
+    let mut home = Home::default();
+    for part in line.split(';') {
+        let (name, list) = part.trim().split_once(": ").unwrap();
+        for entry in list.split_whitespace() {
+            if name == "loose" {
+                home.tags.push(entry);
+                continue;
+            }
+            let (bed, under) = match entry.split_once('=') {
+                Some((bed, tag)) => (bed, Some(tag)),
+                None => (entry, None),
+            };
+            home.tags.extend(under);
+            home.beds.push(HomeBed {
+                bed,
+                unit: name,
+                under,
+            });
+        }
+        if name != "loose" {
+            home.units.push(name);
+        }
+    }
+    home
+}
+
+fn inches(length: Tenths) -> String {
+    show(length, Units::Inches)
+}
+
+fn air(air: AirSaid) -> String {
+    match air {
+        AirSaid::Measured(length) => inches(length),
+        AirSaid::Under(length) => format!("under {}", inches(length)),
+        AirSaid::Over(length) => format!("over {}", inches(length)),
+        AirSaid::Touching => "touching".to_owned(),
+        AirSaid::Within => "within".to_owned(),
+        AirSaid::CouldNot(Why::Other) => "could not".to_owned(),
+        AirSaid::CouldNot(why) => format!("could not, {}", why.as_str()),
+    }
+}
+
+fn extras(about: &About) -> String {
+    let mut text = String::new();
+    let mut add = |word: String| {
+        text.push_str(", ");
+        text.push_str(&word);
+    };
+    if let Some(site) = about.site {
+        add(site.as_str().to_owned());
+    }
+    if let Some(position) = about.position {
+        add(position.as_str().to_owned());
+    }
+    if let Some(mode) = about.mode {
+        add(mode.as_str().to_owned());
+    }
+    if let Some(layers) = about.layers {
+        add(format!("layers {layers}"));
+    }
+    if let Some(setting) = &about.setting {
+        add(format!("setting {setting}"));
+    }
+    if let Some(when) = &about.when {
+        add(format!("at {when}"));
+    }
+    text
+}
+
+fn understood(what: &Understood) -> String {
+    match what {
+        Understood::HandCheck { about, air: said } => {
+            format!("check {}: {}{}", about.tag, air(*said), extras(about))
+        }
+        Understood::Alarm { tag, kind } => format!("alarm {tag}: {}", kind.as_str()),
+        Understood::Filter {
+            tag,
+            finding,
+            action,
+        } => format!("filter {tag}: {}, {}", finding.as_str(), action.as_str()),
+        Understood::Clean {
+            tag,
+            reason,
+            method,
+            cover,
+        } => format!(
+            "clean {tag}: {}, {}, {}",
+            reason.as_str(),
+            method.as_str(),
+            cover.as_str()
+        ),
+        Understood::Due { unit: None } => "due".to_owned(),
+        Understood::Due { unit: Some(unit) } => format!("due {unit}"),
+        Understood::Where(Place::Surface(tag)) => format!("where {tag}"),
+        Understood::Where(Place::Bed(bed)) => format!("where bed {bed}"),
+        Understood::LookFirst { tag: None, sign } => format!("look: {}", sign.as_str()),
+        Understood::LookFirst {
+            tag: Some(tag),
+            sign,
+        } => format!("look {tag}: {}", sign.as_str()),
+        Understood::Help => "help".to_owned(),
+    }
+}
+
+fn example(of: Example) -> String {
+    match of {
+        Example::HandCheck => "check".to_owned(),
+        Example::Alarm => "alarm".to_owned(),
+        Example::AlarmCard => "card".to_owned(),
+        Example::TakeBack => "take back".to_owned(),
+        Example::Filter => "filter".to_owned(),
+        Example::Clean => "clean".to_owned(),
+        Example::Due => "due".to_owned(),
+        Example::Where => "where".to_owned(),
+        Example::LookFirst => "look".to_owned(),
+        Example::Command(name) => format!("/{name}"),
+        Example::Voice => "voice".to_owned(),
+        Example::NoSurface => "no surface".to_owned(),
+        Example::Any => "any".to_owned(),
+    }
+}
+
+fn words<T>(list: &[T], word: impl Fn(&T) -> String) -> String {
+    let words: Vec<String> = list.iter().map(word).collect();
+    format!("[{}]", words.join("; "))
+}
+
+fn asks(ask: &Asks) -> String {
+    let taps = |each: &[Understood]| if each.is_empty() { "" } else { ", one tap" };
+    match ask {
+        Asks::Which { tags, each } => format!("which {}{}", tags.join(" "), taps(each)),
+        Asks::Surface { of, each, .. } => format!("surface, {}{}", example(*of), taps(each)),
+        Asks::NoSurface { typed, near, each } => {
+            format!("no {typed}, near {}{}", near.join(" "), taps(each))
+        }
+        Asks::EmptyBed { bed } => format!("empty {bed}"),
+        Asks::Unit { typed } => format!("unit {typed}"),
+        Asks::BedOrReading { number } => format!("bed or reading {number}"),
+        Asks::Reading { about, among } => {
+            format!(
+                "reading {}{} {}",
+                about.tag,
+                extras(about),
+                words(among, |said| air(*said))
+            )
+        }
+        Asks::Air { about, fault } => format!("air {}{} {fault:?}", about.tag, extras(about)),
+        Asks::When { tag } => format!("when {tag}"),
+        Asks::HowLow { tag } => format!("how low {tag}"),
+        Asks::HowHigh { tag } => format!("how high {tag}"),
+        Asks::Kind { tag, among } => {
+            format!(
+                "kind {tag} {}",
+                words(among, |kind| kind.as_str().to_owned())
+            )
+        }
+        Asks::Filter {
+            tag,
+            findings,
+            actions,
+        } => format!(
+            "filter {tag} {} {}",
+            words(findings, |finding| finding.as_str().to_owned()),
+            words(actions, |action| action.as_str().to_owned())
+        ),
+        Asks::Clean {
+            tag,
+            reason,
+            method,
+            cover,
+        } => format!(
+            "clean {tag} {} {} {}",
+            reason.map_or("-", |reason| reason.as_str()),
+            method.map_or("-", |method| method.as_str()),
+            cover.map_or("-", |cover| cover.as_str())
+        ),
+        Asks::Doubt { doubt, tag, of } => {
+            let doubt = match doubt {
+                Doubt::Question => "question",
+                Doubt::Negation => "not",
+                Doubt::Over => "over",
+                Doubt::Past => "past",
+                Doubt::Unsure => "unsure",
+                Doubt::NotYet => "not yet",
+            };
+            let what = of.as_ref().map_or_else(
+                || tag.clone().unwrap_or_default(),
+                |what| format!("({})", understood(what)),
+            );
+            format!("{doubt} {what}")
+        }
+        Asks::Each(each) => format!("each {}", words(each, understood)),
+        Asks::OneAtATime => "one at a time".to_owned(),
+        Asks::TooLong => "too long".to_owned(),
+    }
+}
+
+/// What was heard, as the table writes it.
+fn shown(heard: &Heard) -> String {
+    match heard {
+        Heard::Understood { what, rest } => {
+            format!("{}{}", understood(what), if *rest { " +rest" } else { "" })
+        }
+        Heard::Asks(ask) => format!("ask {}", asks(ask)),
+        Heard::Nearest(of) => format!("nearest {}", example(*of)),
+        Heard::Private(found) => format!("private {}", found.as_str()),
+    }
+}
+
+struct Row<'a> {
+    home: &'a str,
+    text: String,
+    expected: &'a str,
+    spanish: bool,
+}
+
+fn rows() -> Vec<Row<'static>> {
+    let mut rows = Vec::new();
+    let (mut at, mut spanish) = ("", false);
+    for line in TABLE.lines().filter(|line| !line.trim().is_empty()) {
+        if let Some(line) = line.strip_prefix("home ") {
+            at = line;
+        } else if let Some(heading) = line.strip_prefix("## ") {
+            spanish = heading.starts_with("Spanish");
+        } else if !line.starts_with('#') {
+            let (text, expected) = line.rsplit_once(" | ").unwrap();
+            rows.push(Row {
+                home: at,
+                text: text.replace("\\n", "\n"),
+                expected,
+                spanish,
+            });
+        }
+    }
+    rows
+}
+
+#[test]
+fn the_table() {
+    let mut wrong = Vec::new();
+    for row in rows() {
+        let heard = shown(&read(&row.text, &home(row.home)));
+        if heard != row.expected {
+            wrong.push(format!(
+                "{:?}\n    {heard}\n  not {}",
+                row.text, row.expected
+            ));
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} wrong:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}
+
+/// The table is as large as it claims to be, and in every part of it.
+#[test]
+fn the_table_is_large() {
+    let rows = rows();
+    let count = |of: &dyn Fn(&Row<'_>) -> bool| rows.iter().filter(|row| of(row)).count();
+    let asked =
+        |row: &Row<'_>| row.expected.starts_with("ask ") || row.expected.starts_with("private ");
+    let nothing = |row: &Row<'_>| row.expected.starts_with("nearest ");
+    assert!(rows.len() >= 190, "{}", rows.len());
+    assert!(count(&|row| !row.spanish) >= 150);
+    assert!(count(&|row| row.spanish) >= 40);
+    assert!(count(&asked) >= 40);
+    assert!(count(&nothing) >= 30);
+    let mut twice = BTreeMap::new();
+    for row in &rows {
+        *twice.entry((row.home, &row.text)).or_insert(0) += 1;
+    }
+    twice.retain(|_, count| *count > 1);
+    assert!(twice.is_empty(), "{twice:?}");
+}
+
+/// A command that is named is one that there is.
+#[test]
+fn named_commands_exist() {
+    for row in rows() {
+        if let Some(name) = row.expected.strip_prefix("nearest /") {
+            assert!(table::find(name).is_some(), "{name}");
+        }
+    }
+}
+
+/// The surface of what was understood, where it names one.
+fn tag_of(what: &Understood) -> Option<&str> {
+    match what {
+        Understood::HandCheck { about, .. } => Some(&about.tag),
+        Understood::Alarm { tag, .. }
+        | Understood::Filter { tag, .. }
+        | Understood::Clean { tag, .. }
+        | Understood::Where(Place::Surface(tag)) => Some(tag),
+        Understood::LookFirst { tag, .. } => tag.as_deref(),
+        Understood::Where(Place::Bed(_)) | Understood::Due { .. } | Understood::Help => None,
+    }
+}
+
+/// Everything that a heard message would have recorded.
+fn all_of(heard: &Heard) -> Vec<&Understood> {
+    match heard {
+        Heard::Understood { what, .. } => vec![what],
+        Heard::Asks(Asks::Which { each, .. } | Asks::NoSurface { each, .. } | Asks::Each(each)) => {
+            each.iter().collect()
+        }
+        Heard::Asks(Asks::Doubt { of: Some(of), .. }) => vec![of],
+        Heard::Asks(_) | Heard::Nearest(_) | Heard::Private(_) => Vec::new(),
+    }
+}
+
+const WORDS: &[&str] = &[
+    "LW-07",
+    "lw7",
+    "103",
+    "214B",
+    "12",
+    "3",
+    "1",
+    "1 1/4",
+    "3/4",
+    "half",
+    "inch",
+    "an inch and a half",
+    "and",
+    "a",
+    "pads",
+    "2",
+    "not",
+    "beeping",
+    "low",
+    "low pressure",
+    "filter",
+    "clogged",
+    "changed",
+    "wiped",
+    "soap and water",
+    "cover",
+    "fine",
+    "where",
+    "due",
+    "in",
+    "elm",
+    "ash",
+    "maybe",
+    "was",
+    "yesterday",
+    "at",
+    "13:40",
+    "7",
+    "20 min ago",
+    "?",
+    ",",
+    "asleep",
+    "cant check",
+    "under",
+    "pita",
+    "la",
+    "media pulgada",
+    "setting",
+    "hob",
+    "30",
+    "-",
+    "\"",
+    "no",
+    "touching",
+    "bed",
+    "hace",
+    "1.5",
+    "cm",
+    "layers",
+    "x",
+];
+
+proptest! {
+    #[test]
+    fn nothing_stops_it(text in "\\PC{0,120}") {
+        let _ = read(&text, &home(rows()[0].home));
+    }
+
+    /// Whatever is put together of known words: what comes of it names a surface of the home.
+    #[test]
+    fn what_is_understood_is_there(picked in prop::collection::vec(prop::sample::select(WORDS), 0..9)) {
+        let line = rows()[0].home;
+        let home = home(line);
+        let heard = read(&picked.join(" "), &home);
+        for what in all_of(&heard) {
+            if let Some(tag) = tag_of(what) {
+                prop_assert!(home.tags.contains(&tag), "{heard:?}");
+            }
+        }
+    }
+
+    /// A surface that was not named is not understood.
+    #[test]
+    fn only_what_was_named_is_meant(picked in prop::collection::vec(prop::sample::select(WORDS), 0..9)) {
+        let line = rows()[0].home;
+        let home = home(line);
+        let text = picked.join(" ");
+        let heard = read(&text, &home);
+        for tag in all_of(&heard).into_iter().filter_map(tag_of) {
+            let number = tag.trim_start_matches("LW-").trim_start_matches('0');
+            let bed = home.beds.iter().find(|bed| bed.under == Some(tag)).map(|bed| bed.bed);
+            let named = text.to_uppercase().contains(number)
+                || bed.is_some_and(|bed| text.to_uppercase().contains(bed));
+            prop_assert!(named || matches!(heard, Heard::Asks(Asks::NoSurface { .. })), "{text}: {heard:?}");
+        }
+    }
+}
