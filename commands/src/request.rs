@@ -8,7 +8,6 @@ use crate::choice::{
 };
 use crate::ids::{Channel, ChatRole, Person};
 use crate::record::Fault;
-use crate::rules::air;
 use crate::rules::hand_check::{Air, Kind};
 use crate::rules::look_first::Sign;
 use crate::rules::priority::AlarmKind;

@@ -42,7 +42,7 @@ pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
-pub use work::{List, Work};
+pub use work::{List, Work, in_list};
 
 use crate::choice::{Cause, Finding};
 use crate::ids::{AlarmNo, RecordNo, Tag, Unit};

@@ -116,7 +116,10 @@ async fn no_rung_is_missed_or_doubled_and_no_answered_entry_is_lost() {
         let by = |at: DateTime<Utc>| (at - alarm.opened).num_seconds() / RUNG.num_seconds();
         let due = by(stopped - TimeDelta::from_std(SETTLED).unwrap());
         let rungs = asked.get(&alarm.no).cloned().unwrap_or_default();
-        let wanted: Vec<u32> = (1..=u32::try_from(rungs.len()).unwrap()).collect();
+        // Only aides have a role of the chat here: the rungs that would ask others have nobody to ask, and the top one is
+        // asked in the place of the first.
+        let top = 3..3 + u32::try_from(rungs.len()).unwrap();
+        let wanted: Vec<u32> = top.collect();
         assert_eq!(rungs, wanted, "{}: rungs in the log", alarm.tag);
         let climbed = rungs.len() as i64;
         assert!(

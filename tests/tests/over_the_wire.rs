@@ -401,7 +401,7 @@ async fn a_list_to_act_on() {
     let pick = menu(message, "Act on one of these");
     let picked = house
         .guild
-        .choose(house.ana, message.id, &pick, &["LW-07"])
+        .choose(house.ana, message.id, &pick, &["LW-07 check"])
         .await;
     answered(&picked, "how much air under the person?");
     let card = picked.message().unwrap();

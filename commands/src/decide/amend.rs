@@ -11,7 +11,6 @@ use crate::choice::{Action, Cleaning, FilterKind};
 use crate::decision::Decision;
 use crate::ids::{RecordNo, Tag};
 use crate::message::Message;
-use crate::parse::as_air;
 use crate::past::{self, Entry, Wanted, bed_at, beds_of};
 use crate::record::{Body, Record};
 use crate::refusal::Refusal;

@@ -142,7 +142,12 @@ pub(super) fn ring(
     if let Some(notice) = decide::notice(state, facility, &mut draft, call, on, now) {
         let post = (key(call, booking, step), notice.channel, Lane::Reminder);
         let asks = asks(state, &plan, call, on, booking, step, now);
-        draft.ask(facility, on.clone(), &asks, post, notice.message);
+        if call == Call::Handover {
+            // The next one need not say that somebody was asked to read this one.
+            draft.post(post.0, post.1, post.2, asks.on(facility, notice.message));
+        } else {
+            draft.ask(facility, on.clone(), &asks, post, notice.message);
+        }
     }
     let source = Source(format!("call{}.{}.{step}", call.as_str(), booking.no));
     Some((source, draft.decision))

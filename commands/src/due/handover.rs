@@ -182,8 +182,8 @@ impl<'a> Shift<'a> {
         lines.extend(self.set_ups(state, lang));
         lines.extend(["due-leave-over"].into_iter().filter_map(counted));
         lines.extend(self.papers(state, lang, &items));
-        lines.extend(self.told(state, lang));
         lines.extend(["due-check"].into_iter().filter_map(counted));
+        lines.extend(self.told(state, lang));
         let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
         let late = items
             .iter()

@@ -419,3 +419,12 @@ impl List {
         })
     }
 }
+
+/// What an identifier asks for inside of a list, as it stands without the list.
+pub fn in_list(id: &str) -> Option<&str> {
+    let [group, verb, _unit, _all, tap] = *id.splitn(5, SEPARATOR).collect::<Vec<_>>().as_slice()
+    else {
+        return None;
+    };
+    (group == GROUP && verb == "in").then_some(tap)
+}

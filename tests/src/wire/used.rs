@@ -8,7 +8,7 @@ use std::sync::LazyLock;
 
 use commands::Said;
 use commands::table;
-use commands::tap::{Tap, verb_of};
+use commands::tap::{Tap, in_list, verb_of};
 use regex::Regex;
 
 use crate::talk::chat::{Look, Row};
@@ -47,6 +47,11 @@ pub enum Part {
     Form,
 }
 
+/// What an identifier asks for, and in a list what it asks for there.
+fn verbs(id: &str) -> impl Iterator<Item = String> {
+    [Some(id), in_list(id)].into_iter().flatten().map(verb_of)
+}
+
 impl Used {
     /// Somebody did this.
     pub fn by(&mut self, said: &Said) {
@@ -64,10 +69,10 @@ impl Used {
                 } else {
                     Part::Menu
                 };
-                self.taps.insert((part, verb_of(id)));
+                self.taps.extend(verbs(id).map(|verb| (part, verb)));
             }
             Said::Form { id, .. } => {
-                self.taps.insert((Part::Form, verb_of(id)));
+                self.taps.extend(verbs(id).map(|verb| (Part::Form, verb)));
             }
             Said::Mention { .. } => self.mentions += 1,
             Said::Fetched { .. } => {}
@@ -88,14 +93,15 @@ impl Used {
             match row {
                 Row::Buttons(all) => {
                     for (id, label) in all {
-                        self.shown.insert((Part::Button, verb_of(id)));
+                        self.shown
+                            .extend(verbs(id).map(|verb| (Part::Button, verb)));
                         let words = wording(label);
                         self.labels.insert(words.clone());
                         self.words.insert((message, id.clone()), words);
                     }
                 }
                 Row::Menu { id, .. } => {
-                    self.shown.insert((Part::Menu, verb_of(id)));
+                    self.shown.extend(verbs(id).map(|verb| (Part::Menu, verb)));
                 }
             }
         }
@@ -103,7 +109,7 @@ impl Used {
 
     /// Somebody was shown this form.
     pub fn show_form(&mut self, id: &str) {
-        self.shown.insert((Part::Form, verb_of(id)));
+        self.shown.extend(verbs(id).map(|verb| (Part::Form, verb)));
     }
 
     /// Takes over what another conversation used.

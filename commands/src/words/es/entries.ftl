@@ -2,7 +2,7 @@
 
 about-amend = Decir cómo debía decir una anotación suya, y por qué. No se borra nada
 about-timeline = Todo lo que pasó con una superficie o en una cama, en una respuesta
-option-entry = El número de la anotación, por ejemplo 1234, o last para la suya más nueva. Se ofrecen
+option-entry = El número de la anotación, por ejemplo 1234, o última para la suya más nueva. Se ofrecen
 option-amend-reason = Por qué, en pocas palabras: sin nombre, peso ni diagnóstico. Solo, es un comentario
 option-amend-surface = La superficie de la que de verdad trataba, por ejemplo LW-08
 option-amend-when = Cuándo pasó de verdad, como lo habría escrito entonces: 13:40 o hace 20 min

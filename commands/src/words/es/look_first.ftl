@@ -3,7 +3,7 @@
 look-head = **{ $surface }** · { $sign }
 look-head-any = **{ $sign }**
 look-which = ¿Qué ve, oye, siente o huele?
-look-raise = **Si hay alguien encima, inicie la alarma ya** y después mire. La lista no avisa a nadie.
+look-raise = **Si hay alguien encima, reporte la alarma ya** y después mire. La lista no avisa a nadie.
 look-held = Está retenida por una investigación: **no toque nada.** Atienda a la persona y llame a enfermería.
 look-end-none = ¿Nada de esto? **Llame a enfermería. Fuera de servicio,** y traiga una de repuesto.
 look-end-now = **Fuera de servicio ya:** nada de esta lista lo arregla. La persona necesita otra superficie.
@@ -15,9 +15,9 @@ look-stay = **Quédese con la persona. Llame a enfermería y a otra persona.** M
 
 sign-low-pressure = Suena: presión baja
 sign-no-lights = Suena o está apagada: sin luces
-sign-soft = Sin sonido, pero blanda o plana
+sign-soft = Sin sonido, pero blanda o desinflada
 sign-hard = Demasiado dura o alta
-sign-one-part = Un lado o una parte está plana
+sign-one-part = Un lado o una parte desinflada
 sign-not-alternating = Las celdas ya no cambian
 sign-noise = Hace ruido o vibra
 sign-fault = El panel muestra una falla
@@ -40,7 +40,7 @@ look-at-setting = ajuste con enfermería
 look-at-filter = filtro
 look-at-layers = capas
 look-at-head-angle = cabecera
-look-at-place = dónde cuelga la unidad
+look-at-place = dónde cuelga la unidad de control
 look-at-leak = una fuga
 look-at-unplug = desenchúfela
 look-at-fire-plan = plan de incendios
@@ -48,28 +48,28 @@ look-at-cover = funda
 
 ## Each thing and how it is looked at
 
-look-how-resident = **Residente:** a salvo, y cómo está acostado. Ante la duda, llame a enfermería de viva voz.
+look-how-resident = **Residente:** a salvo, y en qué posición está. Si hay duda, llame a enfermería de viva voz.
 look-how-plug = **Enchufe:** en la pared y en la unidad de control, hasta el fondo.
 look-how-switch = **Interruptor:** encendido.
-look-how-outlet = **Toma:** pruebe otra toma de pared. Sin extensión ni regleta.
+look-how-outlet = **Toma:** pruebe otra toma de pared. Sin extensión ni regleta de enchufes.
 look-how-cord = **Cable:** ¿cortado, aplastado o caliente? No lo toque: fuera de servicio.
 look-how-panel = **Panel:** lea lo que dice. Las instrucciones del fabricante explican qué significa.
 look-how-cpr-valve = **Válvula de RCP:** cerrada, con su tapa o cinta en su lugar.
-look-how-hoses = **Mangueras:** puestas en los dos extremos, sin dobleces, libres de bastidor y sábanas a los pies.
+look-how-hoses = **Mangueras:** puestas en los dos extremos, sin dobleces, libres del armazón y de la ropa de cama a los pies.
 look-how-mode = **Modo:** ¿quedó en estático? En modo alternante cada parte se ablanda por turnos, y no es una falla.
-look-how-setting = **Ajuste:** ¿como dice el plan de cuidados? Sin corriente la unidad lo olvida. Decide enfermería.
-look-how-filter = **Filtro:** ¿obstruido? Así le quita el aire a la unidad.
+look-how-setting = **Ajuste:** ¿como dice el plan de cuidados? Sin corriente la unidad de control lo olvida. Decide enfermería.
+look-how-filter = **Filtro:** ¿tapado? Así le quita el aire a la unidad de control.
 look-how-layers = **Capas:** quite lo que el plan de cuidados no pide.
 look-how-head-angle = **Cabecera:** ¿levantada? Carga más los glúteos.
 look-how-place = **Unidad de control:** cuelga o está nivelada, no toca nada que vibre, no está tapada.
-look-how-leak = **Fuga:** escuche y palpe mangueras, válvula y celdas. La que sigue plana pierde aire.
+look-how-leak = **Fuga:** escuche y palpe mangueras, válvula y celdas. La que sigue desinflada pierde aire.
 look-how-unplug = **Corriente:** primero la persona fuera de ella, salvo que eche humo o chispas. Después desenchufe en la pared, con las manos secas. No a través de humo o agua.
-look-how-fire-plan = **Humo o llamas:** el plan de incendios de su residencia, ya. Una bomba en marcha aviva el fuego con aire.
+look-how-fire-plan = **Humo o llamas:** el plan de incendios de su residencia, ya. Una unidad de control en marcha aviva el fuego con aire.
 look-how-cover = **Funda:** mire de dónde viene el líquido, también por dentro si el fabricante lo permite.
 
 ## Buttons and menus
 
-button-start-alarm = Iniciar la alarma
+button-start-alarm = Reportar la alarma
 menu-sign = ¿Qué ve o qué oye?
 
-fault-look-old = Esta tarjeta es de otro turno, así que no se inició ninguna alarma. ¿Suena ahora? `/alarm surface:{ $tag }`
+fault-look-old = Esta ficha es de otro turno, así que no se abrió ninguna alarma. ¿Suena ahora? `/alarm surface:{ $tag }`

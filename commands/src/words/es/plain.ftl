@@ -2,8 +2,8 @@
 
 ## What was understood
 
-plain-check = **{ $surface }** · revisión con la mano: { $air }
-plain-could-not = **{ $surface }** · no se pudo revisar: { $air }
+plain-check = **{ $surface }** · comprobación a mano: { $air }
+plain-could-not = **{ $surface }** · no se pudo comprobar: { $air }
 plain-layers = { $count ->
         [one] 1 capa
        *[other] { $count } capas
@@ -12,12 +12,12 @@ plain-setting = ajuste { $setting }
 plain-alarm = **{ $surface }** · alarma: { $kind }
 plain-filter = **{ $surface }** · filtro { $finding }, { $action }
 plain-clean = **{ $surface }** · limpieza: { $reason }, { $method }, funda { $cover }
-plain-echo = No se registra nada hasta que { $who } toque el botón.
-plain-echo-menu = No se registra nada hasta que { $who } elija.
-plain-rest = El resto de su mensaje no se registra.
+plain-echo = No se anota nada hasta que { $who } toque el botón.
+plain-echo-menu = No se anota nada hasta que { $who } elija.
+plain-rest = El resto de su mensaje no se anota.
 plain-confirmed = Lo confirmó { $who }.
-plain-old = No se registró nada: fue hace más de { $minutes } minutos. Dígalo otra vez como está ahora.
-plain-newer = No se registró nada: hay algo más reciente de **{ $surface }**. Mire `/surface` y, si sigue igual, dígalo otra vez.
+plain-old = No se anotó nada: fue hace más de { $minutes } minutos. Dígalo otra vez como está ahora.
+plain-newer = No se anotó nada: hay algo más reciente de **{ $surface }**. Mire `/surface` y, si sigue igual, dígalo otra vez.
 fault-plain-not-yours = Solo { $who } puede confirmarlo, porque lo escribió. Si usted también lo vio, escríbalo.
 
 ## Answers
@@ -48,27 +48,27 @@ plain-ask-clean-reason = **{ $surface }**: ¿por qué se limpió?
 plain-ask-clean-method = **{ $surface }**: ¿con qué se limpió?
 plain-ask-clean-cover = **{ $surface }**: ¿cómo estaba la funda?
 plain-ask-clean-all = **{ $surface }**: ¿por qué, con qué, y cómo estaba la funda? Dígalo así: { $example }
-plain-ask-one = Veo varias superficies y varias lecturas, y no se registró nada. Un mensaje para cada una, o todas juntas con `/catchup`.
-plain-ask-long = Es demasiado largo para mí, y no se registró nada. Una sola cosa en un mensaje corto, por favor.
+plain-ask-one = Veo varias superficies y varias lecturas, y no se anotó nada. Un mensaje para cada una, o todas juntas con `/catchup`.
+plain-ask-long = Es demasiado largo para mí, y no se anotó nada. Una sola cosa en un mensaje corto, por favor.
 
 ## Said in a way that is no entry
 
-plain-doubt-question = Suena a pregunta, así que no se registró nada.
-plain-doubt-not = Entendí «no», así que no se registró nada de **{ $surface }**.
-plain-doubt-over = Suena a que ya pasó en **{ $surface }**. No se registró nada: una alarma abierta termina con **Resuelto** en su tarjeta.
-plain-doubt-past = Suena a que fue hace un rato, así que no se registró nada. Una revisión puede decir cuándo: 13:40 o hace 20 min.
-plain-doubt-unsure = No suena seguro, así que no se registró nada. Mire **{ $surface }** otra vez y después dígalo.
+plain-doubt-question = Suena a pregunta, así que no se anotó nada.
+plain-doubt-not = Entendí "no", así que no se anotó nada de **{ $surface }**.
+plain-doubt-over = Suena a que ya pasó en **{ $surface }**. No se anotó nada: una alarma abierta termina con **Resuelto** en su ficha.
+plain-doubt-past = Suena a que fue hace un rato, así que no se anotó nada. Una comprobación puede decir cuándo: 13:40 o hace 20 min.
+plain-doubt-unsure = No suena seguro, así que no se anotó nada. Mire **{ $surface }** otra vez y después dígalo.
 plain-doubt-not-yet = Suena a que todavía falta hacerlo en **{ $surface }**. Dígalo cuando esté hecho. ¿Suena la alarma? Entonces `/alarm`.
 
 ## Nothing was understood
 
-plain-none = No lo entendí, y no se registró nada. Mencióneme con **ayuda** para ver lo que entiendo.
-plain-none-like = No lo entendí, y no se registró nada. Dígalo así: { $example }
-plain-none-command = No se registró nada. Para esto escriba `/{ $name }`.
-plain-none-voice = No se registró nada. **Si alguien puede estar herido, llame ya a enfermería de viva voz:** este chat no es un sistema de alarma.
-plain-none-surface = Suena a otra cosa y no a una superficie con aire, y no se registró nada. Si alguien necesita ayuda, llame de viva voz.
-plain-none-card = No se registró nada. En la tarjeta de la alarma toque **Ya voy**, **Residente a salvo** o **Resuelto**.
-plain-none-take-back = No se registró nada. Lo que registró hace menos de cinco minutos tiene un botón **Deshacer**.
+plain-none = No lo entendí, y no se anotó nada. Mencióneme con **ayuda** para ver lo que entiendo.
+plain-none-like = No lo entendí, y no se anotó nada. Dígalo así: { $example }
+plain-none-command = No se anotó nada. Para esto escriba `/{ $name }`.
+plain-none-voice = No se anotó nada. **Si alguien puede estar herido, llame ya a enfermería de viva voz:** este chat no es un sistema de alarma.
+plain-none-surface = Suena a otra cosa y no a una superficie con aire, y no se anotó nada. Si alguien necesita ayuda, llame de viva voz.
+plain-none-card = No se anotó nada. En la ficha de la alarma toque **Ya voy**, **Residente a salvo** o **Resuelto**.
+plain-none-take-back = No se anotó nada. Lo que anotó hace menos de cinco minutos tiene un botón **Deshacer**.
 plain-like-check = LW-07 1 1/4, dos capas
 plain-like-alarm = baja presión en LW-07
 plain-like-filter = filtro LW-07 tapado, cambiado
@@ -79,10 +79,10 @@ plain-like-look = LW-07 pita, sin luces
 
 ## Buttons and menus
 
-button-confirm = Sí, registrarlo
-button-confirm-alarm = Sí, iniciar la alarma
-button-so-now = Está así ahora: registrarlo
-button-card = Ver su tarjeta
+button-confirm = Sí, anotarlo
+button-confirm-alarm = Sí, reportar la alarma
+button-so-now = Está así ahora: anotarlo
+button-card = Ver su ficha
 button-look = Qué mirar primero
 plain-button-alarm = Alarma: { $kind }
 plain-button-filter = { $finding }, { $action }
