@@ -48,6 +48,7 @@ pub const NAMED: &[&str] = &[
     "used_gap",
     "used_rental",
     "used_stock",
+    "plain",
 ];
 
 /// The program is up again before an answer is too late, or only after that.

@@ -23,19 +23,19 @@ sign-noise = It is loud or shakes
 sign-fault = The panel shows a fault
 sign-hot = Hot, burnt smell or smoke
 sign-wet = Water or fluid inside
-sign-not-known = I cannot tell what it is
+sign-not-known = It beeps or acts up, cause not known
 
 ## Each thing in one or two words, for an alarm's card
 
 look-at-resident = resident
 look-at-plug = plug
 look-at-switch = power switch
-look-at-outlet = another wall outlet
+look-at-outlet = another wall outlet (no extension cord)
 look-at-cord = cord
 look-at-panel = what the panel says
 look-at-cpr-valve = CPR valve closed
 look-at-hoses = hoses in and not kinked
-look-at-mode = mode
+look-at-mode = mode (static left on?)
 look-at-setting = setting with the nurse
 look-at-filter = filter
 look-at-layers = layers
@@ -63,7 +63,7 @@ look-how-layers = **Layers:** take out what the care plan does not ask for.
 look-how-head-angle = **Head of the bed:** raised? It presses more on the buttocks.
 look-how-place = **Control unit:** hangs or stands level, touches nothing that can rattle, is not covered.
 look-how-leak = **Leak:** listen and feel along hoses, valve and cells. One that stays flat leaks.
-look-how-unplug = **Power:** with dry hands, pull the plug at the wall. Not through smoke or water: leave it.
+look-how-unplug = **Power:** the resident off it first, unless it smokes or sparks. Then plug out at the wall, with dry hands. Not through smoke or water.
 look-how-fire-plan = **Smoke or flame:** your home's fire plan, now. A running pump feeds a fire with air.
 look-how-cover = **Cover:** look where the fluid comes from, inside too where the maker allows it.
 

@@ -23,19 +23,19 @@ sign-noise = Hace ruido o vibra
 sign-fault = El panel muestra una falla
 sign-hot = Calor, olor a quemado o humo
 sign-wet = Agua o líquido por dentro
-sign-not-known = No sé qué es
+sign-not-known = Suena o falla, no se sabe por qué
 
 ## Each thing in one or two words, for an alarm's card
 
 look-at-resident = residente
 look-at-plug = enchufe
 look-at-switch = interruptor
-look-at-outlet = otra toma de pared
+look-at-outlet = otra toma de pared (sin extensión)
 look-at-cord = cable
 look-at-panel = qué dice el panel
 look-at-cpr-valve = válvula de RCP cerrada
 look-at-hoses = mangueras puestas y sin dobleces
-look-at-mode = modo
+look-at-mode = modo (¿quedó en estático?)
 look-at-setting = ajuste con enfermería
 look-at-filter = filtro
 look-at-layers = capas
@@ -63,7 +63,7 @@ look-how-layers = **Capas:** quite lo que el plan de cuidados no pide.
 look-how-head-angle = **Cabecera:** ¿levantada? Carga más los glúteos.
 look-how-place = **Unidad de control:** cuelga o está nivelada, no toca nada que vibre, no está tapada.
 look-how-leak = **Fuga:** escuche y palpe mangueras, válvula y celdas. La que sigue desinflada pierde aire.
-look-how-unplug = **Corriente:** con las manos secas, saque el enchufe de la pared. No a través de humo o agua: déjelo.
+look-how-unplug = **Corriente:** primero la persona fuera de ella, salvo que eche humo o chispas. Después desenchufe en la pared, con las manos secas. No a través de humo o agua.
 look-how-fire-plan = **Humo o llamas:** el plan de incendios de su residencia, ya. Una unidad de control en marcha aviva el fuego con aire.
 look-how-cover = **Funda:** mire de dónde viene el líquido, también por dentro si el fabricante lo permite.
 
