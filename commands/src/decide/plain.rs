@@ -311,7 +311,7 @@ fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Spoken) -> String {
                     .as_ref()
                     .map(|setting| say!(lang, "plain-setting", setting = setting.as_str())),
             );
-            parts.extend(of.when.and_then(minute).map(|at| day_time(at)));
+            parts.extend(of.when.and_then(minute).map(day_time));
             parts.join(" · ")
         }
         Spoken::Alarm { kind } => say!(

@@ -54,7 +54,7 @@ pub(super) fn filter(of: &Sentence<'_>, tag: &str) -> Option<Part> {
     // "Clean" before the noun is as often what was done, or is to be done.
     let is_clean = of
         .first(Meaning::Clean)
-        .is_some_and(|hit| !of.denied(hit) && !(hit.end == noun.start && hit.end - hit.start == 1));
+        .is_some_and(|hit| !(of.denied(hit) || hit.end == noun.start && hit.end - hit.start == 1));
     if findings.is_empty() && is_clean && !of.has(Meaning::Cleaned) {
         findings.push(Finding::Clean);
         if actions.is_empty() {

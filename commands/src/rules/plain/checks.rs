@@ -66,7 +66,7 @@ pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<
             sure = false;
             continue;
         };
-        sure &= named || (!amount.bare && !(amount.vague && of.unread() > 0));
+        sure &= named || !(amount.bare || amount.vague && of.unread() > 0);
         match amount.limit {
             Limit::Exact => among.push(AirSaid::Measured(length)),
             Limit::Under => among.push(AirSaid::Under(length)),

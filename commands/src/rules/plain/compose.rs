@@ -392,7 +392,7 @@ fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
     let measured = matches!(&check, Some(Part::Done(_)));
     let touching = of.has(Meaning::Touching);
     if unread <= ALARM_UNREAD_MAX
-        && !(care && !of.has_any(&[Meaning::Beeping, Meaning::Alarm, Meaning::LowPressure]))
+        && (!care || of.has_any(&[Meaning::Beeping, Meaning::Alarm, Meaning::LowPressure]))
     {
         match checks::trouble(of, tag) {
             // "Low, 3/4": the reading says how low.
