@@ -364,7 +364,8 @@ pub fn in_public(state: &State, message: &Message) -> Message {
     message
 }
 
-/// Whether a text names a bed of the home, in whatever words: then it is for nobody but the one who asked.
+/// Whether a text names a bed of the home, in whatever words: then it is for nobody but the one who asked. A number of
+/// one or two digits is a length, a count or a line's number more often than a bed, and is one only behind that word.
 fn names_a_bed(state: &State, text: &str) -> bool {
     let mut plain = text.to_owned();
     for tag in state
@@ -374,9 +375,31 @@ fn names_a_bed(state: &State, text: &str) -> bool {
     {
         plain = plain.replace(tag.as_str(), " ");
     }
-    plain
-        .split(|c: char| !c.is_alphanumeric())
-        .any(|word| word.chars().any(|c| c.is_ascii_digit()) && state.bed_units.contains_key(word))
+    let is_bed = |word: &str| {
+        matches!(
+            word.to_lowercase().as_str(),
+            "bed" | "beds" | "cama" | "camas"
+        )
+    };
+    let mut before = "";
+    for piece in plain.split_whitespace() {
+        // A moment, and an entry's number, are no beds.
+        if piece.starts_with("<t:") || piece.starts_with('#') {
+            before = "";
+            continue;
+        }
+        for word in piece.split(|c: char| !c.is_alphanumeric()) {
+            let short = word.len() < 3 && word.bytes().all(|byte| byte.is_ascii_digit());
+            let numbered = word.chars().any(|c| c.is_ascii_digit());
+            if numbered && state.bed_units.contains_key(word) && (!short || is_bed(before)) {
+                return true;
+            }
+            if !word.is_empty() {
+                before = word;
+            }
+        }
+    }
+    false
 }
 
 /// The tag as posts show it: with the bed only once the home has approved beds in the chat.

@@ -101,9 +101,7 @@ pub(super) fn other_sign(
     shown: &LookCard,
     sign: Sign,
 ) -> Result<Decision, Refusal> {
-    let lang = lang_of(asked, shown.seen_by);
-    let asked = Asked { lang, ..*asked };
-    let message = card(&asked, shown.tag.as_ref(), Some(sign), shown.seen_by)?;
+    let message = card(asked, shown.tag.as_ref(), Some(sign), shown.seen_by)?;
     Ok(Decision {
         answer: Some(Answer::Replace(message)),
         ..Decision::default()
@@ -122,17 +120,7 @@ pub(super) fn start(
     if asked.now.timestamp() - shown.at > START_HOURS_MAX * 3_600 {
         return Err(Refusal::new("fault-look-old").text("tag", tag));
     }
-    let lang = lang_of(asked, shown.seen_by);
-    let asked = Asked { lang, ..*asked };
-    alarm::raise(&asked, tag.as_str(), Some(kind), None).map(in_its_place)
-}
-
-/// A channel reads the home's language, whoever tapped.
-pub(super) fn lang_of(asked: &Asked<'_>, seen_by: SeenBy) -> Lang {
-    match seen_by {
-        SeenBy::Asker => asked.lang,
-        SeenBy::Channel => asked.state.lang(),
-    }
+    alarm::raise(asked, tag.as_str(), Some(kind), None).map(in_its_place)
 }
 
 /// The answer takes the place of the card that was tapped, so that nobody taps it twice.

@@ -457,8 +457,7 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Re
     if echo.who != asked.ask.who {
         return Err(Refusal::new("fault-plain-not-yours").text("who", person(echo.who)));
     }
-    let lang = look_first::lang_of(asked, SeenBy::Channel);
-    let asked = &Asked { lang, ..*asked };
+    let lang = asked.lang;
     let old = TimeDelta::minutes(CONFIRM_MINUTES_MAX).num_seconds();
     if asked.now.timestamp() - echo.at > old {
         let text = say!(lang, "plain-old", minutes = CONFIRM_MINUTES_MAX);

@@ -144,7 +144,7 @@ pub struct LookCard {
 }
 
 named_enum! {
-    /// Who sees a card: it is written in their language, and for a channel without beds.
+    /// Who sees a card: for a channel it is written without beds, until the home has approved them.
     pub enum SeenBy {
         /// The one who asked.
         Asker = "asker",

@@ -5,6 +5,7 @@
 
 use super::amounts::{Amount, Limit};
 use super::compose::Part;
+use super::examples::command;
 use super::moments::Moment;
 use super::sentence::Sentence;
 use super::words::Meaning;
@@ -66,6 +67,8 @@ pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<
             sure = false;
             continue;
         };
+        // "Rails up 1/2" is about rails.
+        sure &= !(amount.vague && command(of).is_some());
         sure &= named || !(amount.bare || amount.vague && of.unread() > 0);
         match amount.limit {
             Limit::Exact => among.push(AirSaid::Measured(length)),

@@ -132,6 +132,7 @@ fn needs_a_voice(of: &Sentence<'_>, entered: bool) -> bool {
             of.word(hit.start),
             Some(
                 "help"
+                    | "ayuda"
                     | "auxilio"
                     | "need"
                     | "call"
