@@ -1,6 +1,8 @@
 //! The card of a shift and what else lists work: a line a kind, a menu to act on one, who is on duty. Decides what is shown
 //! and what is only counted; leaves what is due to `list`, and what follows from a choice to `decide::work`.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::list::{DueItem, DueKind, list};
@@ -229,8 +231,11 @@ pub(crate) fn body(
         start = end;
     }
     truncate(&mut text);
+    let mut offered = BTreeSet::new();
     let entries = items
         .iter()
+        // A surface can be due for two pieces of one kind of work; it is offered once.
+        .filter(|item| offered.insert(value_of(item)))
         .take(PICKS_MAX)
         .map(|item| {
             let label = match (&item.bed, beds) {
