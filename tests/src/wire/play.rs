@@ -139,7 +139,8 @@ fn take(house: &mut House, step: &Step) -> Result<()> {
     Ok(())
 }
 
-/// New messages, those of each channel in the order in which they came.
+/// New messages, those of each channel in the order in which they came. An answer to a message goes a way of its own, as
+/// the answer to a command does, and may come before or after what is posted.
 fn by_channel(blocks: &[String]) -> Vec<&str> {
     fn channel(block: &str) -> Option<&str> {
         let head = block.lines().next()?;
@@ -150,7 +151,8 @@ fn by_channel(blocks: &[String]) -> Vec<&str> {
             Some((_, rest)) => rest,
             None => head,
         };
-        head.starts_with('#').then(|| head.split(' ').next())?
+        let posted = head.starts_with('#') && !head.contains(", in answer to ");
+        posted.then(|| head.split(' ').next())?
     }
     let mut posts: Vec<(&str, &str)> = blocks
         .iter()
