@@ -229,6 +229,15 @@ impl Keeper {
     }
 }
 
+/// How many hand checks stand in the file after record `no`.
+pub fn checks_after(folder: &Path, guild: Guild, no: u64) -> anyhow::Result<i64> {
+    let records = Store::open(folder, guild)?.records_after(RecordNo(no), usize::MAX)?;
+    let checks = records
+        .iter()
+        .filter(|record| record.body.kind() == "hand-checked");
+    Ok(i64::try_from(checks.count())?)
+}
+
 /// The newest record's number in a facility's file.
 ///
 /// # Errors
