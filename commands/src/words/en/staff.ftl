@@ -17,7 +17,7 @@ option-team-person = One person, to see and to end their sign-offs
 
 fault-person-pick = Pick somebody from the chat's list for **{ $option }**; a typed name is not read.
 fault-person-program = That is a program, not a person. Pick one of the people here.
-fault-person-outside = That person is not in this chat's guild. Invite them first, then pick them again.
+fault-person-outside = That person is not in this home's chat. Invite them first, then pick them again.
 
 ## Let in for a shift
 
