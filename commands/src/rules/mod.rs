@@ -9,6 +9,7 @@ pub(crate) mod named;
 
 pub mod air;
 pub mod beds;
+pub mod bleach;
 pub mod export;
 pub mod frame;
 pub mod gap;
