@@ -19,6 +19,7 @@ pub mod holding;
 pub mod import;
 pub mod nearest;
 pub mod order_point;
+pub mod own_or_rent;
 pub mod papers;
 mod pattern;
 pub mod policy;
