@@ -30,6 +30,7 @@ pub mod schedule;
 pub mod set_up;
 pub mod setting;
 pub mod time_of_day;
+pub mod trend;
 pub mod turnover;
 pub mod until;
 pub mod when;
