@@ -213,7 +213,7 @@ fn filter_life(inputs: &Value) -> Value {
             "life": found,
             "age": life.age_at(chance),
             "cycle": cycle.map(|cycle| json!([cycle.days, cycle.chance])),
-            "spread": spans.iter().map(|span| of(span).ln()).sum::<f64>(),
+            "spread": (spans.iter().map(|span| of(span).ln()).sum::<f64>() / spans.len() as f64).exp(),
             "spans": spans.iter().map(of).collect::<Vec<_>>(),
         }))
     };

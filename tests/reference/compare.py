@@ -327,8 +327,8 @@ def work_out_filter_life(inputs):
 
 
 def without_a_shape(low, high):
-    """The top of the likelihood and what it gives each span, which is unique where the masses may not be: by scipy's SLSQP,
-    over every interval between two ages that a look was at."""
+    """The top of the likelihood, as the geometric mean of what it gives each span, and that itself, which is unique where
+    the masses may not be: by scipy's SLSQP, over every interval between two ages that a look was at."""
     ages = np.unique(np.concatenate([low, high]))
     inside = ((ages[:-1] >= low[:, None]) & (ages[1:] <= high[:, None])).astype(float)
     count = inside.shape[1]
@@ -343,7 +343,7 @@ def without_a_shape(low, high):
         options={"ftol": 1e-15, "maxiter": 2000},
     )
     of = inside @ (found.x / found.x.sum())
-    return float(np.log(of).sum()), of.tolist()
+    return float(np.exp(np.log(of).mean())), of.tolist()
 
 
 # --- share: scipy's Wilson interval -----------------------------------------------------------------------------------
@@ -405,7 +405,7 @@ def work_out_waits(inputs):
 MODULES = {
     "bleach": (draw_bleach, work_out_bleach, 1e-12),
     # As near as a search without derivatives, and SLSQP, come to a top that is flat.
-    "filter_life": (draw_filter_life, work_out_filter_life, {"spread": 1e-9, "spans": 1e-3, "other": 1e-6}),
+    "filter_life": (draw_filter_life, work_out_filter_life, {"spread": 1e-8, "spans": 1e-3, "other": 1e-6}),
     "fleet_size": (draw_fleet_size, work_out_fleet_size, 1e-10),
     "own_or_rent": (draw_own_or_rent, work_out_own_or_rent, 1e-10),
     "share": (draw_share, work_out_share, 1e-9),
