@@ -58,7 +58,7 @@ pub(super) fn suggest(
                 .iter()
                 .map(crate::ids::Item::as_str),
         ),
-        "unit" if path == "duty" => plain(
+        "unit" if matches!(path, "duty" | "handover") => plain(
             typed,
             std::iter::once(super::duty::ALL).chain(state.units.keys().map(Unit::as_str)),
         ),
