@@ -255,18 +255,19 @@ impl<'a> Figures<'a> {
             ));
         }
         let mut lines = Vec::new();
-        for (from, key) in [
-            (From::Typed, "cost-typed"),
-            (From::Policy, "cost-policy"),
-            (From::Records, "cost-records"),
-        ] {
+        for from in [From::Typed, From::Policy, From::Records] {
             let what: Vec<&str> = by
                 .iter()
                 .filter(|(of, _)| *of == from)
                 .map(|(_, what)| what.as_str())
                 .collect();
+            let what = what.join(" · ");
             if !what.is_empty() {
-                lines.push(say!(lang, key, what = what.join(" · ")));
+                lines.push(match from {
+                    From::Typed => say!(lang, "cost-typed", what = what),
+                    From::Policy => say!(lang, "cost-policy", what = what),
+                    From::Records => say!(lang, "cost-records", what = what),
+                });
             }
         }
         if self.upkeep.is_none() {

@@ -38,8 +38,6 @@ struct Figures<'a> {
     need: u32,
     /// The same by the limits of the load; `None` where all of it was typed.
     range: Option<(u32, u32)>,
-    /// Days of use.
-    stay: f64,
     recorded: Option<Recorded>,
     records: OnRecord<'a>,
 }
@@ -86,7 +84,7 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
     }
     lines.push(say!(lang, "size-table-head"));
     lines.push(figures.table(lang, own)?);
-    lines.push(figures.source(lang));
+    lines.push(figures.source(lang, &sizing));
     lines.push(say!(lang, "size-foot"));
     let tap = Tap::Sum(Sum::Size(sizing));
     let why = button(lang, "button-why", Look::Plain, &tap);
@@ -122,10 +120,16 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
             known = figures.records.days(),
             requests = i64::from(recorded.requests),
             ended = i64::from(recorded.ended),
-            stay = tenth(figures.stay)
+            stay = tenth(recorded.stay_days.value)
         ));
-    } else {
-        lines.push(say!(lang, "size-why-typed", stay = tenth(figures.stay)));
+    }
+    if let Some(count) = sizing.admissions {
+        let count = figure::show(f64::from(count) / 1e6, 3);
+        lines.push(say!(lang, "size-why-admissions", count = count));
+    }
+    if let Some(days) = sizing.stay {
+        let days = figure::show(f64::from(days) / 100.0, 2);
+        lines.push(say!(lang, "size-why-stay", days = days));
     }
     lines.push(match figures.demand {
         Demand::Beds { beds, .. } => say!(lang, "size-why-beds", beds = i64::from(beds)),
@@ -180,7 +184,6 @@ impl<'a> Figures<'a> {
             need: fewest(load.value)?,
             range,
             promise,
-            stay: stay.unwrap_or_else(|| recorded.map_or(0.0, |known| known.stay_days.value)),
             load,
             recorded,
             records,
@@ -202,12 +205,11 @@ impl<'a> Figures<'a> {
                 continue;
             };
             let mark = match (surfaces == self.need, surfaces == own) {
-                (true, true) => say!(lang, "size-row-both"),
+                (_, true) => say!(lang, "size-row-own"),
                 (true, false) => say!(lang, "size-row-need"),
-                (false, true) => say!(lang, "size-row-own"),
                 (false, false) => String::new(),
             };
-            let line = format!("{surfaces:>4}  {:14}{mark}", one_in(lang, *share));
+            let line = format!("{surfaces:>4}  {:18}{mark}", one_in(lang, *share));
             lines.push(line.trim_end().to_owned());
         }
         lines.push("```".to_owned());
@@ -215,8 +217,10 @@ impl<'a> Figures<'a> {
     }
 
     /// What it rests on.
-    fn source(&self, lang: Lang) -> String {
+    fn source(&self, lang: Lang, sizing: &Sizing) -> String {
+        let typed = sizing.admissions.is_some() || sizing.stay.is_some();
         match &self.recorded {
+            Some(_) if typed => say!(lang, "size-from-both", known = self.records.days()),
             Some(recorded) => say!(
                 lang,
                 "size-from-records",
@@ -324,7 +328,7 @@ fn one_in(lang: Lang, share: f64) -> String {
     if share >= 0.95 {
         return say!(lang, "share-all");
     }
-    if share > 0.4 {
+    if share > 0.55 {
         let tens = figure::show((share * 10.0).round(), 0);
         return say!(lang, "share-in-ten", count = tens);
     }

@@ -29,7 +29,7 @@ pub fn read(text: &str) -> Result<(f64, String), FigureFault> {
         return Err(FigureFault::Shape);
     }
     let plain = without_spaces(&air::plain_text(text));
-    let plain = after_zero(&plain);
+    let plain = after_zero(&apart(&plain));
     let (negative, rest) = match plain.strip_prefix('-') {
         Some(rest) => (true, rest.trim_start()),
         None => (false, plain.as_str()),
@@ -121,6 +121,16 @@ pub(super) fn without_spaces(plain: &str) -> String {
     joined
 }
 
+/// `3/week` with a space: what is behind the line is no fraction.
+fn apart(plain: &str) -> String {
+    match plain.split_once('/') {
+        Some((before, after)) if after.trim_start().starts_with(char::is_alphabetic) => {
+            format!("{before} /{after}")
+        }
+        _ => plain.to_owned(),
+    }
+}
+
 /// `0,125` with a point: a comma behind nothing but a zero sets off no thousands.
 pub(super) fn after_zero(plain: &str) -> String {
     match plain.strip_prefix("0,") {
@@ -154,6 +164,8 @@ mod tests {
             ("3 500ml", 3500.0, "ml"),
             ("12\u{a0}345 678", 12_345_678.0, ""),
             ("3 a week", 3.0, "a week"),
+            ("3/week", 3.0, "/week"),
+            ("3 / week", 3.0, "/ week"),
             ("0.125", 0.125, ""),
             ("0,125", 0.125, ""),
             ("5 Yrs.", 5.0, "yrs"),

@@ -32,8 +32,8 @@ unit-tablespoon = { $count ->
        *[other] tablespoons
     }
 unit-ounce = { $count ->
-        [one] fl oz
-       *[other] fl oz
+        [one] ounce
+       *[other] ounces
     }
 unit-cup = { $count ->
         [one] cup
@@ -130,10 +130,10 @@ fault-figure-range = {"**"}{ $option }** must be from { $least } to { $most }. T
 size-need = { $count ->
         [one] {"**"}1 surface** keeps the promise
        *[other] {"**"}{ $count } surfaces** keep the promise
-    }: for at most { $promise } who need one, none is ready. You own **{ $own }**.
+    }: of those who need one, at most { $promise } will find none ready. You own **{ $own }**.
 size-range = From what is on record it can be anywhere **between { $low } and { $high }**.
 size-sure = All that is on record says { $count }.
-size-now = With your { $own }, none is ready for { $share }.
+size-now = With your { $own }, { $share } will find none ready.
 size-out = { $count ->
         [one] 1 of yours is out of service now: whoever counts on all of them has 1 fewer.
        *[other] { $count } of yours are out of service now: whoever counts on all of them has { $count } fewer.
@@ -142,25 +142,26 @@ size-rented = { $count ->
         [one] 1 more is rented now.
        *[other] { $count } more are rented now.
     }
-size-table-head = Surfaces owned, and for how many none is ready:
+size-table-head = Surfaces owned, and how many will find none ready:
 size-row-need = enough
 size-row-own = yours
-size-row-both = yours, enough
 size-from-records = From your own records: { $count ->
         [one] 1 placement
        *[other] { $count } placements
     } in { $known } days. To try other figures type `admissions`, `stay` or `shortfall`.
+size-from-both = From what you typed, and for the rest from your own records of { $known } days.
 size-from-typed = From what you typed. Without it your own records are used.
 size-foot = A yardstick. Your home decides what it promises, and whom it helps elsewhere meanwhile.
 share-one-in = 1 in { $count }
 share-in-hundred = { $count } in 100
 share-in-ten = { $count } in 10
 share-all = nearly all
-share-none = nearly nobody
+share-none = <1 in 10,000
 size-why-load = If there were always one, **{ $load }** would be in use on average.
 size-why-load-range = If there were always one, **{ $load }** would be in use on average (95 of 100 sure: { $low } to { $high }).
 size-why-records = From { $requests } placements and { $ended } uses that ended in { $known } days; a use lasts { $stay } days, its turnover included.
-size-why-typed = From what you typed: a use lasts { $stay } days.
+size-why-admissions = Typed: { $count } a day need one.
+size-why-stay = Typed: one is needed for { $days } days.
 size-why-beds = Engset's formula, because only { $beds } can ask and each asks only while it has none.
 size-why-open = Erlang's loss formula, because those who may ask are many beside those who have one.
 size-why-taken = Taken as given: people come independently of each other, whoever finds none is helped elsewhere, days in turnover count as in use and days in repair do not, and those who found none before are on record only where one was rented.

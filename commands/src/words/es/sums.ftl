@@ -32,8 +32,8 @@ unit-tablespoon = { $count ->
        *[other] cucharadas
     }
 unit-ounce = { $count ->
-        [one] onza líquida
-       *[other] onzas líquidas
+        [one] onza
+       *[other] onzas
     }
 unit-cup = { $count ->
         [one] taza
@@ -130,10 +130,10 @@ fault-figure-range = {"**"}{ $option }** tiene que ser de { $least } a { $most }
 size-need = { $count ->
         [one] {"**"}1 superficie** cumple lo prometido
        *[other] {"**"}{ $count } superficies** cumplen lo prometido
-    }: como máximo para { $promise } que la necesita no hay ninguna lista. Propias tiene **{ $own }**.
+    }: de quienes la necesitan, como máximo { $promise } no encontrarán ninguna lista. Propias tiene **{ $own }**.
 size-range = Por lo que está anotado puede ser cualquier número **entre { $low } y { $high }**.
 size-sure = Todo lo que está anotado dice { $count }.
-size-now = Con sus { $own }, no hay ninguna lista para { $share }.
+size-now = Con sus { $own }, { $share } no encontrarán ninguna lista.
 size-out = { $count ->
         [one] 1 de las suyas está fuera de servicio ahora: quien cuenta con todas tiene 1 menos.
        *[other] { $count } de las suyas están fuera de servicio ahora: quien cuenta con todas tiene { $count } menos.
@@ -142,25 +142,26 @@ size-rented = { $count ->
         [one] Además hay 1 alquilada ahora.
        *[other] Además hay { $count } alquiladas ahora.
     }
-size-table-head = Superficies propias, y para cuántos no hay ninguna lista:
+size-table-head = Superficies propias, y cuántos no encontrarán ninguna lista:
 size-row-need = alcanza
 size-row-own = suyas
-size-row-both = suyas, alcanza
 size-from-records = De su propio historial: { $count ->
         [one] 1 colocación
        *[other] { $count } colocaciones
     } en { $known } días. Para probar otros números escriba `admissions`, `stay` o `shortfall`.
+size-from-both = De lo que escribió, y para lo demás de su propio historial de { $known } días.
 size-from-typed = De lo que escribió. Sin eso se usa su propio historial.
 size-foot = Una referencia. La residencia decide qué promete y a quién ayuda de otro modo mientras tanto.
 share-one-in = 1 de cada { $count }
 share-in-hundred = { $count } de cada 100
 share-in-ten = { $count } de cada 10
 share-all = casi todos
-share-none = casi nadie
+share-none = <1 de cada 10,000
 size-why-load = Si siempre hubiera una, habría en uso **{ $load }** de media.
 size-why-load-range = Si siempre hubiera una, habría en uso **{ $load }** de media (seguro en 95 de 100: de { $low } a { $high }).
 size-why-records = De { $requests } colocaciones y { $ended } usos que terminaron en { $known } días; un uso dura { $stay } días, con su puesta a punto.
-size-why-typed = De lo que escribió: un uso dura { $stay } días.
+size-why-admissions = Escrito: { $count } por día necesitan una.
+size-why-stay = Escrito: se necesita una durante { $days } días.
 size-why-beds = La fórmula de Engset, porque solo { $beds } pueden pedir y cada una pide solo mientras no tiene ninguna.
 size-why-open = La fórmula de pérdida de Erlang, porque quienes pueden pedir son muchos al lado de quienes tienen una.
 size-why-taken = Se da por hecho: la gente llega sin depender una de otra, a quien no encuentra ninguna se le ayuda de otro modo, los días de puesta a punto cuentan como uso y los de reparación no, y quien no encontró ninguna antes solo está anotado si se alquiló una.
