@@ -4,7 +4,8 @@
 //! With a million records, ten years of a hundred surfaces, in CPU time of two shared cores (example `past`): an entry
 //! with what is about it takes under 0.1 ms, somebody's newest entries 0.2 ms, a surface's ten years (10,000 records)
 //! 48 ms, a bed's 74 ms. Without the indices of format 2 every record is looked at: 258 ms for the surface, 7.3 s for the
-//! bed. They cost 18 bytes a record (251 against 233).
+//! bed. They cost 18 bytes a record (251 against 233). What the last of the ten years says of uses has no index: the 100,000
+//! records since are looked at, 15 ms of SQLite 3.40 alone, for a question that a supervisor asks now and then.
 
 use chrono::{DateTime, Utc};
 use commands::Wanted;
@@ -104,7 +105,8 @@ impl Store {
         }
     }
 
-    /// Entries stand in the order in which they were made, so that the first of them is found by halving.
+    /// Entries stand in the order in which they were made, so that the first of them is found by halving; a clock that was
+    /// set back meanwhile moves the beginning by that much.
     fn uses(&self, since: DateTime<Utc>) -> Result<Vec<Record>, StoreError> {
         let since = since.timestamp_millis();
         let mut statement = self

@@ -12,7 +12,7 @@ use super::entries;
 use crate::ids::{RecordNo, Tag};
 use crate::record::{Body, Record};
 use crate::rules::policy::Name;
-use crate::state::{Life, State};
+use crate::state::{Life, State, Surface};
 
 /// A use of a surface.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -43,6 +43,10 @@ struct Follow {
     now: Now,
     /// The event that brought it into the register.
     came: Option<RecordNo>,
+    /// How often it went under a bed since.
+    placed: u32,
+    /// It was in a turnover when the records began: of its first use, if it had one before.
+    turning: bool,
     done: Vec<Stay>,
 }
 
@@ -67,8 +71,8 @@ pub fn stays(records: &[Record], state: &State, since: DateTime<Utc>) -> Vec<Sta
         }
     }
     let ends = all.into_iter().flat_map(|(tag, follow)| {
-        let life = state.surfaces.get(tag).map(|surface| &surface.life);
-        follow.ends(tag, life)
+        let surface = state.surfaces.get(tag);
+        follow.ends(tag, surface)
     });
     ends.collect()
 }
@@ -78,6 +82,8 @@ impl Follow {
         Self {
             now: Now::Unknown { pulled: false },
             came: None,
+            placed: 0,
+            turning: false,
             done: Vec::new(),
         }
     }
@@ -102,6 +108,7 @@ impl Follow {
                 stay.free = Some(ready);
                 self.done.push(stay);
             }
+            self.placed += 1;
             let stay = Stay {
                 from: Some(at),
                 asked: self.came != Some(first),
@@ -136,6 +143,7 @@ impl Follow {
                 Now::Used { stay, .. } if stay.left.is_some() => self.ends_with(stay, at),
                 // In its turnover when the records begin.
                 Now::Unknown { pulled: false } => {
+                    self.turning = true;
                     let stay = Stay {
                         left: Some(since),
                         ..Stay::since_before(tag)
@@ -165,7 +173,12 @@ impl Follow {
     }
 
     /// All uses, the last one as the surface stands now.
-    fn ends(mut self, tag: &Tag, life: Option<&Life>) -> Vec<Stay> {
+    fn ends(mut self, tag: &Tag, surface: Option<&Surface>) -> Vec<Stay> {
+        // It came soiled, and had been under nobody.
+        if self.turning && surface.is_none_or(|surface| surface.placements <= self.placed) {
+            self.done.remove(0);
+        }
+        let life = surface.map(|surface| &surface.life);
         let under = match life {
             Some(Life::Placed { .. } | Life::OutOfService { under: Some(_), .. }) => true,
             Some(

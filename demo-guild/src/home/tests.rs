@@ -275,7 +275,6 @@ fn the_months_say_what_owning_pays_and_how_many_to_own() {
     ] {
         assert!(size.contains(part), "{part}: {size}");
     }
-    println!("{cost}\n\n{size}");
 }
 
 /// Kinds of record that the months do not hold, and why.
