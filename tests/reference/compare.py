@@ -415,8 +415,7 @@ MODULES = {
     "bleach": (draw_bleach, work_out_bleach, 1e-12),
     # As near as a search without derivatives, and SLSQP, come to a top that is flat.
     "filter_life": (draw_filter_life, work_out_filter_life, {"spread": 1e-8, "spans": 1e-3, "other": 1e-6}),
-    # statrs searches its gamma quantiles to about ten digits.
-    "fleet_size": (draw_fleet_size, work_out_fleet_size, {"stay_days": 1e-9, "other": 1e-10}),
+    "fleet_size": (draw_fleet_size, work_out_fleet_size, 1e-10),
     "own_or_rent": (draw_own_or_rent, work_out_own_or_rent, 1e-10),
     "share": (draw_share, work_out_share, 1e-9),
     "trend": (draw_trend, work_out_trend, 1e-9),

@@ -30,15 +30,17 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
         given.must("target")?,
         given.must("volume")?,
     );
-    let stock = bleach::parse_stock(&stock).map_err(|fault| match fault {
-        BleachFault::PpmForPercent => Refusal::new("fault-mix-stock-ppm"),
-        fault => strength_fault("fault-mix-stock", fault),
-    })?;
-    let target = bleach::parse_target(&target).map_err(|fault| match fault {
-        BleachFault::WhichUnit => {
-            Refusal::new("fault-mix-target-unit").text("typed", escaped(&target))
+    let stock = bleach::parse_stock(&stock).map_err(|fault| {
+        if fault == BleachFault::PpmForPercent {
+            return Refusal::new("fault-mix-stock-ppm");
         }
-        fault => strength_fault("fault-mix-target", fault),
+        strength_fault("fault-mix-stock", fault)
+    })?;
+    let target = bleach::parse_target(&target).map_err(|fault| {
+        if fault == BleachFault::WhichUnit {
+            return Refusal::new("fault-mix-target-unit").text("typed", escaped(&target));
+        }
+        strength_fault("fault-mix-target", fault)
     })?;
     let (volume, unit) = bleach::parse_volume(&volume).map_err(|fault| match fault {
         BleachFault::WhichUnit => {

@@ -155,7 +155,7 @@ size-foot = A yardstick. Your home decides what it promises, and whom it helps e
 share-one-in = 1 in { $count }
 share-in-hundred = { $count } in 100
 share-in-ten = { $count } in 10
-share-all = nearly all
+share-all = over 9 in 10
 share-none = <1 in 10,000
 size-why-load = If there were always one, **{ $load }** would be in use on average.
 size-why-load-range = If there were always one, **{ $load }** would be in use on average (95 of 100 sure: { $low } to { $high }).
@@ -170,7 +170,7 @@ fault-size-too-little = Too little is on record: { $known ->
         [one] 1 day
        *[other] { $known } days
     } and { $ended ->
-        [one] 1 use
-       *[other] { $ended } uses
-    } that ended, of { $days } days and { $stays } uses at least. Type both yourself: `admissions`, such as 3 a week, and `stay`, such as 40 days.
+        [one] 1 use that ended
+       *[other] { $ended } uses that ended
+    }, of { $days } days and { $stays } uses at least. Type both yourself: `admissions`, such as 3 a week, and `stay`, such as 40 days.
 fault-size-load = That would be more than 1,000 surfaces in use at once. Type fewer `admissions` or a shorter `stay`.

@@ -130,10 +130,10 @@ fault-figure-range = {"**"}{ $option }** tiene que ser de { $least } a { $most }
 size-need = { $count ->
         [one] {"**"}1 superficie** cumple lo prometido
        *[other] {"**"}{ $count } superficies** cumplen lo prometido
-    }: de quienes la necesitan, como máximo { $promise } no encontrarán ninguna lista. Propias tiene **{ $own }**.
+    }: cuando hace falta una, no hay ninguna lista en { $promise } casos como máximo. Propias tiene **{ $own }**.
 size-range = Por lo que está anotado puede ser cualquier número **entre { $low } y { $high }**.
 size-sure = Todo lo que está anotado dice { $count }.
-size-now = Con sus { $own }, { $share } no encontrarán ninguna lista.
+size-now = Con sus { $own } no hay ninguna lista en { $share } casos.
 size-out = { $count ->
         [one] 1 de las suyas está fuera de servicio ahora: quien cuenta con todas tiene 1 menos.
        *[other] { $count } de las suyas están fuera de servicio ahora: quien cuenta con todas tiene { $count } menos.
@@ -142,7 +142,7 @@ size-rented = { $count ->
         [one] Además hay 1 alquilada ahora.
        *[other] Además hay { $count } alquiladas ahora.
     }
-size-table-head = Superficies propias, y cuántos no encontrarán ninguna lista:
+size-table-head = Superficies propias, y en cuántos casos no hay ninguna lista:
 size-row-need = alcanza
 size-row-own = suyas
 size-from-records = De su propio historial: { $count ->
@@ -155,7 +155,7 @@ size-foot = Una referencia. La residencia decide qué promete y a quién ayuda d
 share-one-in = 1 de cada { $count }
 share-in-hundred = { $count } de cada 100
 share-in-ten = { $count } de cada 10
-share-all = casi todos
+share-all = más de 9 de cada 10
 share-none = <1 de cada 10,000
 size-why-load = Si siempre hubiera una, habría en uso **{ $load }** de media.
 size-why-load-range = Si siempre hubiera una, habría en uso **{ $load }** de media (seguro en 95 de 100: de { $low } a { $high }).
@@ -170,7 +170,7 @@ fault-size-too-little = Hay muy poco anotado: { $known ->
         [one] 1 día
        *[other] { $known } días
     } y { $ended ->
-        [one] 1 uso
-       *[other] { $ended } usos
-    } que terminó, de { $days } días y { $stays } usos como mínimo. Escriba las dos cosas: `admissions`, por ejemplo 3 por semana, y `stay`, por ejemplo 40 días.
+        [one] 1 uso que terminó
+       *[other] { $ended } usos que terminaron
+    }, de { $days } días y { $stays } usos como mínimo. Escriba las dos cosas: `admissions`, por ejemplo 3 por semana, y `stay`, por ejemplo 40 días.
 fault-size-load = Serían más de 1,000 superficies en uso a la vez. Escriba menos `admissions` o un `stay` más corto.
