@@ -22,7 +22,7 @@ use crate::words::Lang;
 
 /// Where a figure is from.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum From {
+enum Origin {
     Typed,
     Policy,
     Records,
@@ -31,17 +31,17 @@ enum From {
 /// How much one is used.
 struct Used {
     days: f64,
-    from: From,
+    from: Origin,
 }
 
 /// All that the answer needs.
 struct Figures<'a> {
     terms: Terms,
-    years: From,
-    interest: From,
+    years: Origin,
+    interest: Origin,
     /// `None` where nobody has said anything of it, so that it is left out.
-    upkeep: Option<From>,
-    rental: From,
+    upkeep: Option<Origin>,
+    rental: Origin,
     /// How many rentals the recorded rate is of.
     rentals: usize,
     own: f64,
@@ -135,15 +135,15 @@ impl<'a> Figures<'a> {
             Err(wanted) => return Ok(Err(wanted)),
         };
         let typed = |value: Option<u32>, name: Name| match value {
-            Some(hundredths) => (f64::from(hundredths) / 100.0, From::Typed),
-            None => (state.policies.get(name) as f64, From::Policy),
+            Some(hundredths) => (f64::from(hundredths) / 100.0, Origin::Typed),
+            None => (state.policies.get(name) as f64, Origin::Policy),
         };
         let (years, years_from) = typed(costing.years, Name::OwnYears);
         let (interest, interest_from) = typed(costing.interest, Name::OwnInterest);
         let policy = Some(state.policies.get(Name::OwnUpkeep)).filter(|cents| *cents > 0);
         let (upkeep, upkeep_from) = match (costing.upkeep, policy) {
-            (Some(cents), _) => (cents, Some(From::Typed)),
-            (None, Some(cents)) => (cents, Some(From::Policy)),
+            (Some(cents), _) => (cents, Some(Origin::Typed)),
+            (None, Some(cents)) => (cents, Some(Origin::Policy)),
             (None, None) => (0, None),
         };
         let terms = Terms {
@@ -161,11 +161,11 @@ impl<'a> Figures<'a> {
         let used = match costing.days {
             Some(hundredths) => Some(Used {
                 days: f64::from(hundredths) / 100.0,
-                from: From::Typed,
+                from: Origin::Typed,
             }),
             None if records.days() >= DAYS_ENOUGH && owned > 0.0 => Some(Used {
                 days: under / owned * YEAR_DAYS,
-                from: From::Records,
+                from: Origin::Records,
             }),
             None => None,
         };
@@ -194,10 +194,10 @@ impl<'a> Figures<'a> {
             return say!(lang, "cost-unknown", from = from);
         };
         let key = match (used.days >= days, used.from) {
-            (true, From::Records) => "cost-own",
-            (false, From::Records) => "cost-rent",
-            (true, From::Typed | From::Policy) => "cost-own-typed",
-            (false, From::Typed | From::Policy) => "cost-rent-typed",
+            (true, Origin::Records) => "cost-own",
+            (false, Origin::Records) => "cost-rent",
+            (true, Origin::Typed | Origin::Policy) => "cost-own-typed",
+            (false, Origin::Typed | Origin::Policy) => "cost-rent-typed",
         };
         say!(lang, key, from = from, used = whole(used.days))
     }
@@ -206,12 +206,12 @@ impl<'a> Figures<'a> {
     fn sources(&self, lang: Lang, costing: &Costing) -> Vec<String> {
         let terms = &self.terms;
         let mut by = vec![(
-            From::Typed,
+            Origin::Typed,
             say!(lang, "cost-price", price = cents(terms.price_cents)),
         )];
         if costing.salvage.is_some() {
             let salvage = cents(terms.salvage_cents);
-            by.push((From::Typed, say!(lang, "cost-salvage", salvage = salvage)));
+            by.push((Origin::Typed, say!(lang, "cost-salvage", salvage = salvage)));
         }
         let years = figure::show(terms.years, 2);
         by.push((self.years, say!(lang, "cost-years", years = years)));
@@ -228,34 +228,34 @@ impl<'a> Figures<'a> {
         by.push((
             self.rental,
             match self.rental {
-                From::Records => say!(
+                Origin::Records => say!(
                     lang,
                     "cost-rental-of",
                     rate = rate,
                     count = self.rentals as i64
                 ),
-                From::Typed | From::Policy => say!(lang, "cost-rental", rate = rate),
+                Origin::Typed | Origin::Policy => say!(lang, "cost-rental", rate = rate),
             },
         ));
         if let Some(used) = &self.used {
             by.push((
                 used.from,
                 match used.from {
-                    From::Records => say!(
+                    Origin::Records => say!(
                         lang,
                         "cost-used-of",
                         days = whole(used.days),
                         count = self.records.own() as i64,
                         known = self.records.days()
                     ),
-                    From::Typed | From::Policy => {
+                    Origin::Typed | Origin::Policy => {
                         say!(lang, "cost-used", days = whole(used.days))
                     }
                 },
             ));
         }
         let mut lines = Vec::new();
-        for from in [From::Typed, From::Policy, From::Records] {
+        for from in [Origin::Typed, Origin::Policy, Origin::Records] {
             let what: Vec<&str> = by
                 .iter()
                 .filter(|(of, _)| *of == from)
@@ -264,9 +264,9 @@ impl<'a> Figures<'a> {
             let what = what.join(" · ");
             if !what.is_empty() {
                 lines.push(match from {
-                    From::Typed => say!(lang, "cost-typed", what = what),
-                    From::Policy => say!(lang, "cost-policy", what = what),
-                    From::Records => say!(lang, "cost-records", what = what),
+                    Origin::Typed => say!(lang, "cost-typed", what = what),
+                    Origin::Policy => say!(lang, "cost-policy", what = what),
+                    Origin::Records => say!(lang, "cost-records", what = what),
                 });
             }
         }
@@ -287,13 +287,13 @@ impl<'a> Figures<'a> {
 }
 
 /// What renting one costs a day, in cents, where that is from, and of how many rentals it is the median.
-fn rental(state: &State, costing: &Costing) -> Result<(i64, From, usize), Refusal> {
+fn rental(state: &State, costing: &Costing) -> Result<(i64, Origin, usize), Refusal> {
     if let Some(cents) = costing.rental {
-        return Ok((cents, From::Typed, 0));
+        return Ok((cents, Origin::Typed, 0));
     }
     match matching::rates(state) {
-        Some((cents, 0)) => Ok((cents, From::Policy, 0)),
-        Some((cents, rentals)) => Ok((cents, From::Records, rentals)),
+        Some((cents, 0)) => Ok((cents, Origin::Policy, 0)),
+        Some((cents, rentals)) => Ok((cents, Origin::Records, rentals)),
         None => Err(Refusal::new("fault-no-rental")),
     }
 }

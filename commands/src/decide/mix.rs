@@ -118,6 +118,9 @@ pub(super) fn why(asked: &Asked<'_>, mixing: Mixing) -> Result<Decision, Refusal
 
 /// What could be meant while a strength or an amount is typed.
 pub(super) fn suggest(state: &State, lang: Lang, option: &str, typed: &str) -> Vec<Choice> {
+    if state.policies.get(Name::BleachMixing) == 0 {
+        return Vec::new();
+    }
     match option {
         "stock" => stocks(state, lang, typed),
         "target" => targets(typed),
