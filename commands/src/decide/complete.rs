@@ -47,6 +47,7 @@ pub(super) fn suggest(
         _ => "",
     };
     let mut choices = match focused {
+        _ if path == "mix" => super::mix::suggest(state, ask.lang, focused, typed),
         "surface" => surfaces(state, ask, path, typed),
         "air" => airs(state, ask, options, typed),
         "bed" if path == "zones" => measured_beds(state, ask, typed),
