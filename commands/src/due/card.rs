@@ -1,7 +1,7 @@
 //! The card of a shift and what else lists work: a line a kind, a menu to act on one, who is on duty. Decides what is shown
 //! and what is only counted; leaves what is due to `list`, and what follows from a choice to `decide::work`.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -239,8 +239,7 @@ pub(crate) fn body(
         .collect();
     let all = picks.len();
     if all > PICKS_MAX {
-        // A round walks the checks by itself: they give way to what is done only from here.
-        picks.sort_by_key(|item| matches!(item.kind, DueKind::Check));
+        picks = of_every_kind(picks);
     }
     let hint = if all > PICKS_MAX {
         say!(
@@ -254,7 +253,6 @@ pub(crate) fn body(
     };
     let entries = picks
         .into_iter()
-        .take(PICKS_MAX)
         .map(|item| {
             let label = match (&item.bed, beds) {
                 (Some(bed), true) => say!(
@@ -279,6 +277,21 @@ pub(crate) fn body(
         entries,
     }));
     message
+}
+
+/// As many as a menu holds, the first of every kind before the second of any: much of one kind does not hide the rest.
+fn of_every_kind(items: Vec<&DueItem>) -> Vec<&DueItem> {
+    let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut ranked: Vec<(usize, usize, &DueItem)> = Vec::new();
+    for (place, item) in items.into_iter().enumerate() {
+        let of_kind = seen.entry(kind_word(&item.kind)).or_default();
+        ranked.push((*of_kind, place, item));
+        *of_kind += 1;
+    }
+    ranked.sort_by_key(|(rank, place, _)| (*rank, *place));
+    ranked.truncate(PICKS_MAX);
+    ranked.sort_by_key(|(_, place, _)| *place);
+    ranked.into_iter().map(|(.., item)| item).collect()
 }
 
 /// What a menu brings back for an item: the tag and the word of its kind.
