@@ -38,7 +38,7 @@ pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     let told = Told::of(&line, &read);
     let upto = read.last().map_or(RecordNo(0), |record| record.no);
     let mut message = told.page(asked, upto, 0);
-    message.file = Some(page::sheet(asked, &told));
+    message.files.push(page::sheet(asked, &told));
     Ok(Decision::private(message))
 }
 

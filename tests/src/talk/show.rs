@@ -83,7 +83,7 @@ impl Show<'_> {
             .split('\n')
             .map(str::to_owned)
             .collect();
-        if let Some((name, text)) = &look.file {
+        for (name, text) in &look.files {
             lines.push(format!("(file {name})"));
             lines.extend(
                 text.lines()
