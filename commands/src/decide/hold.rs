@@ -148,6 +148,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Setting(_)
             | Tap::Staff(_)
             | Tap::Entry(_)
+            | Tap::Report(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -163,6 +164,7 @@ fn touches(request: &Request) -> Option<&str> {
         // Paper only: the surface stays untouched.
         | Request::Amend(_)
         | Request::Timeline { .. }
+        | Request::Report { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }
