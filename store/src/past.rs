@@ -13,7 +13,7 @@ use commands::past::{ALARM_ENDS, BEFORE, FRAMES, OWN_OFFERED, Seal};
 use commands::record::Record;
 use rusqlite::{OptionalExtension, Params};
 
-use crate::chain;
+use crate::chain::{self, Hash};
 use crate::log::read_record;
 use crate::{Store, StoreError};
 
@@ -100,6 +100,19 @@ impl Store {
             no: self.head,
             hash: chain::hex(&self.tip),
         }
+    }
+
+    /// The hash of a record, in hexadecimal; `None` where there is none of that number.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn hash_of(&self, no: RecordNo) -> Result<Option<String>, StoreError> {
+        let hash: Option<Hash> = self
+            .conn
+            .prepare_cached("SELECT hash FROM records WHERE no = ?1")?
+            .query_row([no.0.cast_signed()], |row| row.get(0))
+            .optional()?;
+        Ok(hash.as_ref().map(chain::hex))
     }
 
     /// What the log has of this, in the order of its records.

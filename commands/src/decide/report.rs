@@ -262,16 +262,18 @@ impl<'a> Facts<'a> {
                     count = of.count as i64,
                     taken = spread(lang, &of.taken, &of)
                 ));
-                let mut over = say!(
-                    lang,
-                    "report-alarms-over",
-                    over = spread(lang, &of.over, &of)
-                );
-                if of.open > 0 {
-                    over.push(' ');
-                    over.push_str(&say!(lang, "report-alarms-open", count = of.open as i64));
+                let mut over = Vec::new();
+                if of.open < of.count {
+                    over.push(say!(
+                        lang,
+                        "report-alarms-over",
+                        over = spread(lang, &of.over, &of)
+                    ));
                 }
-                lines.push(over);
+                if of.open > 0 {
+                    over.push(say!(lang, "report-alarms-open", count = of.open as i64));
+                }
+                lines.push(over.join(" "));
             }
         }
         lines.push(match tally(lang, self.coverage.all) {

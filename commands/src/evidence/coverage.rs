@@ -141,13 +141,15 @@ impl Evidence<'_> {
     fn rounds(&self, looks: &BTreeMap<&Tag, Vec<Looked>>, found: &mut Coverage) {
         let away = self.away();
         for stretch in self.stretches() {
+            // What was set in the course of it holds for it.
+            let end = stretch.to - TimeDelta::seconds(1);
             let shift = self.settings.shift_name(stretch.from);
             let was_away = away.iter().any(|away| away.and(stretch).is_some());
             for (tag, place) in &self.places {
                 let Some((lay, bed)) = place.occupied(stretch) else {
                     continue;
                 };
-                let wants = |profile| self.settings.wants_check(profile, stretch.from);
+                let wants = |profile| self.settings.wants_check(profile, end);
                 if !place.profile.is_none_or(wants) || lay * 2 < stretch.to - stretch.from {
                     continue;
                 }
@@ -167,7 +169,7 @@ impl Evidence<'_> {
                     could_not: u32::from(could_not && !made),
                     missed_away: u32::from(!made && !could_not && was_away),
                 };
-                let unit = self.settings.unit(bed, stretch.from).cloned();
+                let unit = self.settings.unit(bed, end).cloned();
                 found.all.add(one);
                 found.parts.entry((unit, shift)).or_default().add(one);
             }

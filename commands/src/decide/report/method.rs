@@ -3,6 +3,7 @@
 
 use super::Facts;
 use crate::decide::draft::Asked;
+use crate::rules::air::{self, Units};
 use crate::rules::policy::Name;
 use crate::rules::zone;
 use crate::say;
@@ -32,6 +33,7 @@ pub(super) fn page(asked: &Asked<'_>, facts: &Facts<'_>) -> Vec<String> {
             zone = asked.facility.zone.name(),
             rules = zone::database_version()
         ),
+        home(asked),
         say!(lang, "report-how-people"),
         say!(lang, "report-how-limits"),
     ]);
@@ -43,12 +45,7 @@ fn checks(asked: &Asked<'_>, facts: &Facts<'_>) -> Vec<String> {
     let all = facts.coverage.all;
     let again = facts.coverage.rechecks;
     vec![
-        say!(
-            lang,
-            "report-how-checks",
-            due = i64::from(all.due),
-            hours = asked.state.policies.get(Name::CheckEvery)
-        ),
+        say!(lang, "report-how-checks", due = i64::from(all.due)),
         say!(lang, "report-how-share"),
         say!(
             lang,
@@ -57,6 +54,28 @@ fn checks(asked: &Asked<'_>, facts: &Facts<'_>) -> Vec<String> {
             moot = i64::from(again.moot)
         ),
     ]
+}
+
+/// What the home has set, as it stands now.
+fn home(asked: &Asked<'_>) -> String {
+    let (state, lang) = (asked.state, asked.lang);
+    let band = state.policies.band();
+    let (low, high) = (
+        air::show(band.low, Units::Inches),
+        air::show(band.high, Units::Inches),
+    );
+    let ladder = &state.ladder;
+    say!(
+        lang,
+        "report-how-home",
+        low = low,
+        high = high,
+        first = i64::from(ladder.first),
+        second = i64::from(ladder.second),
+        third = i64::from(ladder.third),
+        repeat = i64::from(ladder.repeat),
+        months = state.policies.get(Name::SafetyTestMonths)
+    )
 }
 
 fn waits(asked: &Asked<'_>) -> Vec<String> {

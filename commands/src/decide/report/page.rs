@@ -16,7 +16,10 @@ const STYLE: &str = "body{font-size:9pt}\
 h2{font-size:12pt;margin:5mm 0 1mm;break-after:avoid}\
 h3{font-size:10pt;margin:3mm 0 1mm;break-after:avoid}\
 table{font-size:7.5pt}\
-th,td{padding:.6mm 1mm}\
+th,td{padding:.6mm 1mm;overflow-wrap:normal}\
+td.long{overflow-wrap:anywhere}\
+td:first-child{white-space:nowrap}\
+td.long:first-child{white-space:normal}\
 code{overflow-wrap:anywhere}";
 
 /// The page.

@@ -25,6 +25,9 @@ use crate::words::Lang;
 /// The most rows of one table: what is more stands in the rows' file.
 pub(super) const ROWS_MOST: usize = 1_500;
 
+/// The longest word of a cell that is never broken, in characters.
+const WORD_MOST: usize = 14;
+
 /// A cell, taken apart already.
 type Cell = String;
 
@@ -56,11 +59,20 @@ fn table(lang: Lang, heads: &[&str], rows: Vec<Vec<Cell>>) -> String {
         "<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
     ));
     for row in &rows[left..] {
-        let cells: String = row.iter().map(|cell| format!("<td>{cell}</td>")).collect();
+        let cells: String = row.iter().map(|text| cell(text)).collect();
         text.push_str(&format!("<tr>{cells}</tr>\n"));
     }
     text.push_str("</tbody></table>\n");
     text
+}
+
+/// A cell; a word that would make its column wider than paper has room for may be broken.
+fn cell(text: &str) -> String {
+    let long = text
+        .split_whitespace()
+        .any(|word| word.chars().count() > WORD_MOST);
+    let class = if long { " class=\"long\"" } else { "" };
+    format!("<td{class}>{text}</td>")
 }
 
 impl Sheet<'_, '_> {

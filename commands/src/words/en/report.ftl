@@ -64,19 +64,17 @@ report-part-alarms = - { $part }: { $count ->
 
 ## How the figures were worked out, a line each
 
-report-how-checks = Checks ({ $due } due): one in each shift{ $hours ->
-        [0] {""}
-       *[other] , or in each stretch of { $hours } h since the home has set that
-    }, for every surface whose profile wants one and that lay in service under an occupied bed for at least half of it. On time: a check, or why there could be none, that happened in it, whenever it was typed. Corrected entries count as corrected, and what was typed from paper by when it happened.
+report-how-checks = Checks (due: { $due }): one in each shift, or in each stretch that the home's policy check-every sets, for every surface whose profile wants one and that lay in service under an occupied bed for at least half of it. On time: a check, or why there could be none, that happened in it, whenever it was typed. Corrected entries count as corrected, and what was typed from paper by when it happened.
 report-how-share = "A to B in 100": where the share may lie if chance alone moved it (Wilson's score interval, 95 in 100; Wilson 1927, Newcombe 1998). A small count gives a wide one.
 report-how-again = Looked at again: within { $minutes } min after it was booked for, when a second call would come. Left out, because no more needed by then: { $moot }.
 report-how-alarms = Alarms: from being raised to "on my way", to "resident safe", and to the end (fixed with an adequate check, or the surface off the resident). One taken back as a mistake is none. loftwatch knows of an alarm when somebody types it, not when it sounds.
 report-how-waits = Half and 9 in 10: the product-limit estimate (Kaplan and Meier 1958), in which an alarm that is not over counts as longer than it has lasted. Of fewer than 5 the shortest and the longest are given. The cause is what was entered last.
 report-how-limits = It shows what was entered, not what was done and left out; it says nothing of any person, and no figure here is a standard. Policy, the maker's instructions and licensed staff decide.
-report-how-lows = Low readings: by the band that each was judged by when it was made. What followed runs to the next reading on the same surface; an empty cell says that nothing is on record, not that nothing was done.
+report-how-lows = Low readings: by the band that each was judged by when it was made. What followed runs to the next reading on the same surface; "nothing on record" says just that, not that nothing was done.
 report-how-set-ups = Set-ups: every placement and move of the period with its checklist. Complete means that nothing was left on it; a list that came later, after a power failure for example, is not counted.
 report-how-turns = Turnovers: from released to ready, for those that began in the period; one that is not ready counts as longer than it has lasted. Costs are in no report.
 report-how-register = Register: as it stands when the page is made, not at the end of the period. A day without an entry is not on record.
 report-how-corrected = Corrections: how an entry read before is struck through, with the role, the time and the reason under it. Nothing is erased from the log.
 report-how-time = Times: the home's own ({ $zone }; zone rules { $rules }). A shift belongs to the day on which it begins. Shifts, units and policies are those in force at the time.
+report-how-home = The home's own figures today: adequate from { $low } to { $high } of air, unless a profile says otherwise; an alarm that nobody takes calls after { $first }, { $second } and { $third } min, then every { $repeat } min; a safety test every { $months } months.
 report-how-people = People stand by role only. The number of an entry (#) is that of the log, where the home finds who made it.

@@ -64,19 +64,17 @@ report-part-alarms = - { $part }: { $count ->
 
 ## Cómo se calcularon las cifras, una línea cada una
 
-report-how-checks = Comprobaciones (tocaban { $due }): una en cada turno{ $hours ->
-        [0] {""}
-       *[other] , o en cada tramo de { $hours } h desde que la residencia lo fijó
-    }, por cada superficie cuyo perfil la pide y que estuvo en servicio, en una cama ocupada, al menos la mitad de ese tiempo. A tiempo: una comprobación, o por qué no se pudo, que ocurrió en él, se escribiera cuando se escribiera. Lo corregido cuenta como quedó, y lo pasado desde papel, por cuándo ocurrió.
+report-how-checks = Comprobaciones (tocaban: { $due }): una en cada turno, o en cada tramo que fija la norma check-every, por cada superficie cuyo perfil la pide y que estuvo en servicio, en una cama ocupada, al menos la mitad de ese tiempo. A tiempo: una comprobación, o por qué no se pudo, que ocurrió en él, se escribiera cuando se escribiera. Lo corregido cuenta como quedó, y lo pasado desde papel, por cuándo ocurrió.
 report-how-share = "De A a B de cada 100": dónde puede estar la proporción si solo la movió el azar (intervalo de Wilson, 95 de cada 100; Wilson 1927, Newcombe 1998). Con pocas, es ancho.
 report-how-again = Vueltas a mirar: hasta { $minutes } min después de lo apuntado, cuando llegaría un segundo aviso. No se cuentan, porque ya no hacía falta: { $moot }.
 report-how-alarms = Alarmas: desde que se dio hasta "voy", hasta "residente a salvo" y hasta el final (resuelta con una comprobación adecuada, o la superficie fuera de la persona). La deshecha por error no es una alarma. loftwatch sabe de ella cuando alguien la escribe, no cuando suena.
 report-how-waits = La mitad y 9 de cada 10: estimación de Kaplan y Meier (1958), en la que una alarma sin terminar cuenta como más larga de lo que ha durado. De menos de 5 se dan la más corta y la más larga. La causa es la última anotada.
 report-how-limits = Muestra lo anotado, no lo hecho y no anotado; no dice nada de ninguna persona, y ninguna cifra es una norma oficial. Deciden la norma de la residencia, las instrucciones del fabricante y el personal con licencia.
-report-how-lows = Lecturas bajas: según los límites con que se juzgó cada una al hacerla. Lo que siguió llega hasta la lectura siguiente de la misma superficie; que no haya nada quiere decir que no está anotado, no que no se hiciera.
+report-how-lows = Lecturas bajas: según los límites con que se juzgó cada una al hacerla. Lo que siguió llega hasta la lectura siguiente de la misma superficie; "nada anotado" quiere decir eso, no que no se hiciera.
 report-how-set-ups = Instalaciones: cada colocación y traslado del periodo con su lista. Completa quiere decir que no quedó nada en ella; no cuenta una lista posterior, por ejemplo tras un corte de luz.
 report-how-turns = Puestas a punto: desde que se quitó hasta lista, las que empezaron en el periodo; la que no está lista cuenta como más larga de lo que ha durado. Ningún informe lleva costos.
 report-how-register = Inventario: como está al hacer la página, no al final del periodo. Un día sin anotar no consta.
 report-how-corrected = Correcciones: lo que decía antes va tachado, y debajo la función, la hora y el motivo. Nada se borra del historial.
 report-how-time = Horas: las de la residencia ({ $zone }; reglas { $rules }). Un turno es del día en que empieza. Turnos, unidades y normas son los que regían entonces.
+report-how-home = Las cifras de la residencia hoy: adecuado de { $low } a { $high } de aire, salvo lo que diga un perfil; una alarma que nadie atiende avisa a los { $first }, { $second } y { $third } min, y luego cada { $repeat } min; una prueba de seguridad cada { $months } meses.
 report-how-people = Las personas figuran solo por su función. El número de una anotación (#) es el del historial, donde la residencia encuentra quién la hizo.
