@@ -6,6 +6,7 @@ mod common;
 
 use commands::Decision;
 use commands::Said;
+use commands::ids::ChatRole;
 use commands::role::Role;
 use commands::said::Value;
 use commands::words::Lang;
@@ -355,6 +356,10 @@ fn nothing_in_it_runs_and_no_bed_is_named_before_the_home_approves() {
             ("timezone", text("America/Chicago")),
             ("care-channel", Value::Channel(CARE)),
             ("supervisor-channel", Value::Channel(SUPERVISORS)),
+            ("aide", Value::Role(ChatRole(101))),
+            ("nurse", Value::Role(ChatRole(102))),
+            ("supervisor", Value::Role(ChatRole(103))),
+            ("upkeep", Value::Role(ChatRole(104))),
             ("beds-in-posts", text("yes")),
         ],
     );

@@ -7,6 +7,9 @@ use commands::rules::zone::Zone;
 use super::cast::Cast;
 use super::chat::{Called, Form, Look, Noticed, Row, What};
 
+/// How many lines of a report's page are shown.
+const REPORT_LINES: usize = 60;
+
 /// Writes for one home.
 pub struct Show<'a> {
     /// Who and what there is.
@@ -85,8 +88,14 @@ impl Show<'_> {
             .collect();
         for (name, text) in &look.files {
             lines.push(format!("(file {name})"));
+            // A report is read on paper, page by page: here only how it begins.
+            let most = match (name.starts_with("report-"), name.ends_with(".html")) {
+                (true, true) => REPORT_LINES,
+                _ => usize::MAX,
+            };
             lines.extend(
                 text.lines()
+                    .take(most)
                     .map(|line| format!("> {}", self.file_line(line))),
             );
         }
@@ -196,14 +205,6 @@ impl Show<'_> {
         for member in self.cast.people() {
             let shown = format!("@{}", member.name);
             line = line.replace(&member.id.to_string(), &shown);
-        }
-        // A seal is another in each run, since notes are salted; that it is the log's own is tested where the log is.
-        if let Some(seal) = line
-            .strip_prefix("<p><code>")
-            .and_then(|rest| rest.get(..64))
-            && seal.bytes().all(|byte| byte.is_ascii_hexdigit())
-        {
-            line = line.replace(seal, "…");
         }
         line
     }

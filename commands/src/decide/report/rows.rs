@@ -133,12 +133,12 @@ fn cells(asked: &Asked<'_>, facts: &Facts<'_>, entry: &Entry<'_>) -> [String; CO
     let corrections = entry.amended.iter().chain(entry.taken_back.iter());
     let (mut by, mut reason) = (Vec::new(), Vec::new());
     for correction in corrections {
-        by.push(correction.no.to_string());
+        by.push(format!("#{}", correction.no));
         reason.extend(correction.note.as_deref().map(plain));
     }
     let text = |text: Option<&str>| text.map_or_else(String::new, str::to_owned);
     [
-        record.no.to_string(),
+        format!("#{}", record.no),
         moment(entry.at),
         moment(record.entered),
         reads.kind().to_owned(),
