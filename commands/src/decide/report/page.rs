@@ -20,6 +20,7 @@ th,td{padding:.6mm 1mm;overflow-wrap:normal}\
 td.long{overflow-wrap:anywhere}\
 td:first-child{white-space:nowrap}\
 td.long:first-child{white-space:normal}\
+td span{white-space:nowrap}\
 code{overflow-wrap:anywhere}";
 
 /// The page.

@@ -90,7 +90,11 @@ impl Sheet<'_, '_> {
     }
 
     fn at(&self, at: DateTime<Utc>) -> Cell {
-        html(&(self.moment)(at))
+        // A day is not broken where a column is narrow.
+        match (self.moment)(at).split_once(' ') {
+            Some((day, time)) => format!("<span>{}</span> {}", html(day), html(time)),
+            None => html(&(self.moment)(at)),
+        }
     }
 
     fn maybe(&self, at: Option<DateTime<Utc>>) -> Cell {
