@@ -32,12 +32,14 @@ mod moves;
 mod out;
 pub(crate) mod outage;
 mod pace;
+mod paper;
 mod papers;
 mod place;
 mod plain;
 mod primer;
 mod recall;
 mod rental;
+mod report;
 mod second_check;
 mod set_up;
 mod set_up_calls;
@@ -80,7 +82,7 @@ use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
 use crate::parse;
-use crate::past::{Past, Wanted};
+use crate::past::{Past, Read, Wanted};
 use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -104,11 +106,11 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 ///
 /// # Errors
 /// What `read` says; nothing was decided then.
-pub fn answer_from<E>(
+pub fn answer_from<R: Into<Read>, E>(
     state: &State,
     ask: &Ask,
     said: &Said,
-    mut read: impl FnMut(&Wanted) -> Result<Vec<crate::record::Record>, E>,
+    mut read: impl FnMut(&Wanted) -> Result<R, E>,
 ) -> Result<Decision, E> {
     let mut past = Past::default();
     let mut decision = answer_knowing(state, ask, said, &past);
@@ -116,8 +118,8 @@ pub fn answer_from<E>(
         let Some(wanted) = decision.wants.take() else {
             break;
         };
-        let records = read(&wanted)?;
-        past.put(wanted, records);
+        let found = read(&wanted)?;
+        past.put(wanted, found);
         decision = answer_knowing(state, ask, said, &past);
     }
     Ok(decision)
@@ -268,6 +270,9 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::RentalList => rental::list(asked),
         Request::Amend(typed) => amend::amend(asked, *typed),
         Request::Timeline { what } => timeline::timeline(asked, &what),
+        Request::Report { period, from, to } => {
+            report::report(asked, period.as_deref(), from.as_deref(), to.as_deref())
+        }
         Request::FacilityProduct {
             name,
             method,
@@ -421,6 +426,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Sum(Sum::Mix(mixing)) => mix::why(asked, mixing),
         Tap::Sum(Sum::Cost(costing)) => fleet_cost::why(asked, costing),
         Tap::Sum(Sum::Size(sizing)) => fleet_size::why(asked, sizing),
+        Tap::Report(tap) => report::tapped(asked, &tap),
     }
 }
 
@@ -477,7 +483,8 @@ pub fn right(request: &Request) -> Right {
         | Request::RentalList
         | Request::Agency { .. }
         | Request::SignOff { .. }
-        | Request::Team { .. } => Right::Supervise,
+        | Request::Team { .. }
+        | Request::Report { .. } => Right::Supervise,
         Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) | Request::Mix(_) => Right::Upkeep,
@@ -544,5 +551,6 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Staff(tap) => tap.right(),
         Tap::Entry(tap) => tap.right(),
         Tap::Sum(tap) => tap.right(),
+        Tap::Report(tap) => tap.right(),
     }
 }

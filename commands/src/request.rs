@@ -225,6 +225,15 @@ pub enum Request {
         /// The tag or bed as typed.
         what: String,
     },
+    /// `/report`.
+    Report {
+        /// The days, as typed.
+        period: Option<String>,
+        /// The first day, as typed.
+        from: Option<String>,
+        /// The last day, as typed.
+        to: Option<String>,
+    },
     /// `/facility product`.
     FacilityProduct {
         /// Its name.

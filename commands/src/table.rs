@@ -586,6 +586,22 @@ pub const COMMANDS: &[Command] = &[
         parse: entry::timeline,
     },
     Command {
+        path: "report",
+        about: "about-report",
+        right: Right::Supervise,
+        options: &[
+            may("period", "option-report-period", Takes::Suggested),
+            may("from", "option-report-from", Takes::Text),
+            may("to", "option-report-to", Takes::Text),
+        ],
+        examples: &[
+            "/report",
+            "/report period:last month",
+            "/report from:2026-10-01 to:2026-10-31",
+        ],
+        parse: entry::report,
+    },
+    Command {
         path: "fleet list",
         about: "about-fleet-list",
         right: Right::ReadFleet,

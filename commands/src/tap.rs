@@ -26,6 +26,7 @@ mod entry;
 mod house;
 mod plain;
 mod power;
+mod report;
 mod setting;
 mod staff;
 mod sum;
@@ -39,6 +40,7 @@ pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
+pub use report::Report;
 pub use setting::{Page, Setting};
 pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
@@ -203,6 +205,8 @@ pub enum Tap {
     Entry(Entry),
     /// About a figure that was reckoned.
     Sum(Sum),
+    /// Under a report.
+    Report(Report),
 }
 
 verbs! { Tap:
@@ -235,10 +239,11 @@ verbs! { Tap:
     Work => work::GROUP,
     Entry => entry::GROUP,
     Sum => sum::GROUP,
+    Report => report::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 11] = [
+const GROUPS: [(&str, &[&str]); 12] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -250,6 +255,7 @@ const GROUPS: [(&str, &[&str]); 11] = [
     (work::GROUP, Work::VERBS),
     (entry::GROUP, Entry::VERBS),
     (sum::GROUP, Sum::VERBS),
+    (report::GROUP, Report::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -338,6 +344,7 @@ impl Tap {
             Tap::Work(tap) => tap.id(),
             Tap::Entry(tap) => tap.id(),
             Tap::Sum(tap) => tap.id(),
+            Tap::Report(tap) => tap.id(),
         }
     }
 
@@ -448,6 +455,7 @@ impl Tap {
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
             [sum::GROUP, rest @ ..] => Tap::Sum(Sum::read(rest)?),
+            [report::GROUP, rest @ ..] => Tap::Report(Report::read(rest)?),
             _ => return Err(NotOurs),
         })
     }

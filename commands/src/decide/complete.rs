@@ -79,6 +79,7 @@ pub(super) fn suggest(
             .collect(),
         "topic" => plain(typed, COMMANDS.iter().map(|command| command.path)),
         "entry" => entry::own(state, ask, past, typed)?,
+        "period" => plain(typed, super::report::offered(ask.lang).into_iter()),
         "what" if path == "timeline" => {
             let mut choices = surfaces(state, ask, path, typed);
             choices.truncate(ENTRIES_MAX / 2);

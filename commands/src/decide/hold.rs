@@ -149,6 +149,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Staff(_)
             | Tap::Entry(_)
             | Tap::Sum(_)
+            | Tap::Report(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -164,6 +165,7 @@ fn touches(request: &Request) -> Option<&str> {
         // Paper only: the surface stays untouched.
         | Request::Amend(_)
         | Request::Timeline { .. }
+        | Request::Report { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }

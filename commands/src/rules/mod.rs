@@ -27,6 +27,7 @@ pub mod own_or_rent;
 pub mod pace;
 pub mod papers;
 mod pattern;
+pub mod period;
 pub mod plain;
 pub mod policy;
 pub mod priority;

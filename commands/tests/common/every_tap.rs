@@ -13,13 +13,14 @@ use commands::rules::bleach::{Strength, Unit as Liquid};
 use commands::rules::hand_check::Kind as Does;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::look_first::Sign;
+use commands::rules::period::Period;
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
     Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Longer,
-    LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting,
-    Sizing, Spoken, Staff, Sum, Tap, Turn, Work,
+    LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX, SeenBy,
+    Setting, Sizing, Spoken, Staff, Sum, Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -142,6 +143,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(settings());
     taps.extend(plain());
     taps.extend(entries());
+    taps.extend(reports());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -812,4 +814,16 @@ fn sums() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.into_iter()
         .map(|tap| (Tap::Sum(tap), None, BTreeMap::new()))
         .collect()
+}
+
+/// Under reports, of the longest days there are.
+fn reports() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let day = |text| commands::rules::period::day(text).expect("a day");
+    let of = Period {
+        first: day("2026-12-31"),
+        last: day("2027-12-31"),
+    };
+    [Report::Why { of }, Report::Parts { of }]
+        .map(|tap| (Tap::Report(tap), None, BTreeMap::new()))
+        .into()
 }

@@ -136,6 +136,12 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
         "whoever stands there; it records nothing",
     ),
     ("timeline", "", "all", "as a surface's card"),
+    (
+        "report",
+        "",
+        "supervisor",
+        "the home's evidence, of nobody by name",
+    ),
     ("agency", "", "supervisor", "lets a person in for a shift"),
     ("signoff", "", "supervisor", "signs people off"),
     ("team", "", "supervisor", "who is let in and signed off"),
@@ -285,4 +291,6 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("sum mix", &["/mix"]),
     ("sum cost", &["/fleet cost"]),
     ("sum size", &["/fleet size"]),
+    ("report why", &["/report"]),
+    ("report parts", &["/report"]),
 ];

@@ -1,6 +1,8 @@
 //! Parts of the log that an answer wants: all of it and nothing else, however the log is read.
 
+use chrono::TimeDelta;
 use commands::choice::ReleaseReason;
+use commands::evidence::Span;
 use commands::ids::{AlarmNo, Bed, Person, RecordNo, Tag};
 use commands::past::USE_KINDS;
 use commands::record::{AlarmEnd, Body, Record};
@@ -123,7 +125,7 @@ fn expected(all: &[Record], wanted: &Wanted) -> Vec<u64> {
                 })
         }
         Wanted::Uses(since) => record.entered >= *since && USE_KINDS.contains(&record.body.kind()),
-        Wanted::Own(_) => false,
+        Wanted::Own(_) | Wanted::Span(_) => false,
     });
     numbers(&chosen.cloned().collect::<Vec<_>>())
 }
@@ -189,4 +191,70 @@ fn notes_come_along() {
         .unwrap();
     let found = store.past(&Wanted::Surface("LW-01".into())).unwrap();
     assert_eq!(found, made);
+}
+
+#[test]
+fn a_span_with_what_frames_it_and_what_came_of_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let alarm = AlarmNo(4);
+    let days = |days: i64| at(0) + TimeDelta::days(days);
+    let amended = Body::Amended {
+        entry: RecordNo(7),
+        tag: "LW-01".into(),
+        now: Some(Box::new(adequate("LW-01"))),
+        happened: days(12),
+        stands: Vec::new(),
+    };
+    let placed = Body::Placed {
+        tag: "LW-01".into(),
+        bed: "B1".into(),
+        instead_of: None,
+    };
+    let opened = Body::AlarmOpened {
+        tag: "LW-01".into(),
+        kind: AlarmKind::Power,
+        priority: Priority::Low,
+    };
+    let end = AlarmEnd::Fixed;
+    // When each was entered, and when it happened where that is another day.
+    let lived = [
+        (0, 0, placed),
+        (1, 1, adequate("LW-01")),
+        (10, 10, adequate("LW-01")),
+        (11, 11, opened),
+        (30, 12, adequate("LW-01")),
+        (40, 40, Body::AlarmClosed { alarm, end }),
+        (41, 41, adequate("LW-01")),
+        (42, 42, amended),
+        (43, 43, adequate("LW-01")),
+    ];
+    for ((entered, happened, body), n) in lived.into_iter().zip(1..) {
+        let mut made = crate::samples::records(store.head(), vec![(body, None)]);
+        made[0].entered = days(entered);
+        made[0].at = days(happened);
+        let source = Source::interaction(n);
+        store
+            .commit(&[crate::samples::plain(&source, &made)], at(0))
+            .unwrap();
+    }
+    let span = Span {
+        from: days(9),
+        to: days(13),
+    };
+    let found = numbers(&store.past(&Wanted::Span(span)).unwrap());
+    assert_eq!(found, [1, 3, 4, 5, 6, 7, 8]);
+    let all = store.records_after(RecordNo(0), usize::MAX).unwrap();
+    let mut pending = Vec::new();
+    Wanted::Span(span).with_pending(&mut pending, &all);
+    assert_eq!(
+        numbers(&pending),
+        found,
+        "the same of what is not in the file yet"
+    );
+    let seal = store.seal();
+    assert_eq!(seal.no, RecordNo(9));
+    assert_eq!(store.hash_of(seal.no).unwrap(), Some(seal.hash.clone()));
+    assert_ne!(store.hash_of(RecordNo(8)).unwrap(), Some(seal.hash));
+    assert_eq!(store.hash_of(RecordNo(99)).unwrap(), None);
 }

@@ -43,6 +43,7 @@ button-safe = Resident safe
 button-fixed = Fixed
 button-pull = Out of service
 button-take-back = Take back
+button-why = Why?
 button-type = Type it
 button-skip = Skip
 button-touching = Touching

@@ -1,6 +1,5 @@
 ### What is reckoned: bleach and water, owning or renting, how many to own.
 
-button-why = Why?
 
 ## Bleach
 

@@ -65,6 +65,7 @@ button-safe = Residente a salvo
 button-fixed = Resuelto
 button-pull = Fuera de servicio
 button-take-back = Deshacer
+button-why = ¿Por qué?
 button-type = Escribirlo
 button-skip = Saltar
 button-touching = Toca fondo
