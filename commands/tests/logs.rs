@@ -192,6 +192,7 @@ fn a_day() -> Vec<Record> {
         &Tap::TakeBack {
             first: taken_back,
             tag: "LW-01".into(),
+            then: commands::tap::Then::Beside,
         }
         .id(),
         &[],

@@ -64,6 +64,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             Tap::TakeBack {
                 first: RecordNo(FAR),
                 tag: LONGEST_TAG.into(),
+                then: commands::tap::Then::Beside,
             },
             None,
             none(),
