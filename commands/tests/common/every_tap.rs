@@ -17,7 +17,7 @@ use commands::rules::turnover::Inspection;
 use commands::tap::{
     Bedside, Began, Begun, Card, Duty, Echo, Entry, House, Line, List, ListCard, Longer, LookCard,
     Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Spoken, Staff,
-    Tap, Turn, Work,
+    Tap, Then, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -59,12 +59,39 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         (Tap::Take { alarm }, None, none()),
         (Tap::Safe { alarm }, None, none()),
         (Tap::Fixed { alarm }, None, none()),
+        (Tap::CannotGo { alarm }, None, none()),
+        (Tap::NotSafe { alarm }, None, none()),
+        (
+            Tap::WhichBed {
+                tag: LONGEST_TAG.into(),
+            },
+            None,
+            none(),
+        ),
         (Tap::Pull { alarm }, None, none()),
         (
             Tap::TakeBack {
                 first: RecordNo(FAR),
                 tag: LONGEST_TAG.into(),
-                then: commands::tap::Then::Beside,
+                then: Then::Beside,
+            },
+            None,
+            none(),
+        ),
+        (
+            Tap::TakeBack {
+                first: RecordNo(FAR),
+                tag: LONGEST_TAG.into(),
+                then: Then::Instead,
+            },
+            None,
+            none(),
+        ),
+        (
+            Tap::TakeBack {
+                first: RecordNo(FAR),
+                tag: LONGEST_TAG.into(),
+                then: Then::Round(LONGEST_UNIT.into()),
             },
             None,
             none(),
@@ -89,36 +116,40 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(duties());
     taps.extend(work());
     let outage = OutageNo(FAR);
-    let power = [Power::Take { outage }, Power::Back { outage }]
-        .into_iter()
-        .chain(Roll::ALL.iter().map(|how| Power::Seen {
+    let power = [
+        Power::Take { outage },
+        Power::Back { outage },
+        Power::Beds { outage },
+    ]
+    .into_iter()
+    .chain(Roll::ALL.iter().map(|how| Power::Seen {
+        outage,
+        roll: u32::MAX,
+        tag: LONGEST_TAG.into(),
+        how: *how,
+    }))
+    .chain(Roll::ALL.iter().map(|how| Power::Mended {
+        outage,
+        roll: u32::MAX,
+        tag: LONGEST_TAG.into(),
+        how: *how,
+    }))
+    .chain([
+        Power::Later {
             outage,
             roll: u32::MAX,
             tag: LONGEST_TAG.into(),
-            how: *how,
-        }))
-        .chain(Roll::ALL.iter().map(|how| Power::Mended {
+        },
+        Power::Again {
             outage,
             roll: u32::MAX,
             tag: LONGEST_TAG.into(),
-            how: *how,
-        }))
-        .chain([
-            Power::Later {
-                outage,
-                roll: u32::MAX,
-                tag: LONGEST_TAG.into(),
-            },
-            Power::Again {
-                outage,
-                roll: u32::MAX,
-                tag: LONGEST_TAG.into(),
-            },
-        ])
-        .chain([Power::Place {
-            tag: LONGEST_TAG.into(),
-            bed: "ABCDEFGH-12345".into(),
-        }]);
+        },
+    ])
+    .chain([Power::Place {
+        tag: LONGEST_TAG.into(),
+        bed: "ABCDEFGH-12345".into(),
+    }]);
     taps.extend(power.map(|tap| (Tap::Power(tap), None, none())));
     for unit in [None, Some(Unit::from(LONGEST_UNIT))] {
         let text = "103 13:40 1 1/4".to_owned();
@@ -207,6 +238,11 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
                 none(),
             ));
         }
+        let again = Tap::AirAgain {
+            card: card.clone(),
+            air: Air::Within,
+        };
+        taps.push((again, None, none()));
         taps.push((Tap::TypeAir { card: card.clone() }, None, none()));
         taps.push((Tap::Skip { card: card.clone() }, None, none()));
         taps.push((
