@@ -38,6 +38,8 @@ const CARD_HOURS_MAX: i64 = 12;
 
 /// Characters of a button that a phone shows beside two others.
 const LABEL_CHARS: usize = 25;
+/// Characters of a tag below which nobody knows it again.
+const NAME_CHARS: usize = 5;
 
 /// What belongs to a reading besides the air.
 #[derive(Default)]
@@ -752,18 +754,24 @@ pub(super) fn name_buttons(message: &mut Message, lang: Lang, name: &str) {
     }
 }
 
-/// A button's words behind a name. Of a name that is too long for both the end stays, where tags differ.
+/// A button's words behind a name. One that is too long for both gives up its bed, then its beginning: tags differ at
+/// their end. Words so long that no name fits have a row of their own, where there is room.
 pub(super) fn named_label(lang: Lang, name: &str, label: &str) -> String {
-    let whole = say!(lang, "button-of", name = name, label = label);
-    let over = whole.chars().count().saturating_sub(LABEL_CHARS);
-    if over == 0 {
-        return whole;
+    let of = |name: &str| say!(lang, "button-of", name = name, label = label);
+    let tag = name.split(" (").next().unwrap_or(name);
+    let short = [name, tag]
+        .into_iter()
+        .map(of)
+        .find(|words| words.chars().count() <= LABEL_CHARS);
+    if let Some(words) = short {
+        return words;
     }
-    let end: String = name.chars().skip(over + 1).collect();
-    if end.is_empty() {
-        return label.to_owned();
+    let over = of(tag).chars().count().saturating_sub(LABEL_CHARS);
+    let end: String = tag.chars().skip(over + 1).collect();
+    if end.chars().count() < NAME_CHARS {
+        return of(tag);
     }
-    say!(lang, "button-of", name = format!("…{end}"), label = label)
+    of(&format!("…{end}"))
 }
 
 /// Rows for a reading by the check that the maker wants: in inches for a hand, in words for a look; then why
