@@ -153,6 +153,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Setting(_)
             | Tap::Staff(_)
             | Tap::Entry(_)
+            | Tap::Sum(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -190,6 +191,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetImport { .. }
         | Request::FleetImported { .. }
         | Request::FleetList
+        | Request::FleetCost(_)
+        | Request::FleetSize(_)
+        | Request::Mix(_)
         | Request::FleetExport { .. }
         | Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
