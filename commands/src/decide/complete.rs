@@ -178,7 +178,7 @@ fn wants(path: &str, kind: &DueKind) -> bool {
         DueKind::Turnover => matches!(path, "clean" | "filter" | "surface"),
         DueKind::Repair => matches!(path, "clean" | "filter" | "surface" | "return"),
         DueKind::GapOver | DueKind::OutletTest => path == "surface",
-        DueKind::Steps | DueKind::StaticOver | DueKind::LeaveOver => {
+        DueKind::AfterPower | DueKind::Steps | DueKind::StaticOver | DueKind::LeaveOver => {
             matches!(path, "surface" | "setting" | "release")
         }
         DueKind::SafetyTest | DueKind::Maintenance | DueKind::PaperMissing => {

@@ -122,11 +122,15 @@ fn touches(request: &Request) -> Option<&str> {
             )
             | Tap::StartRound { .. }
             | Tap::Air { .. }
+            | Tap::AirAgain { .. }
             | Tap::TypeAir { .. }
             | Tap::AirTyped { .. }
             | Tap::Skip { .. }
             | Tap::Take { .. }
             | Tap::Safe { .. }
+            | Tap::CannotGo { .. }
+            | Tap::NotSafe { .. }
+            | Tap::WhichBed { .. }
             | Tap::Fixed { .. }
             | Tap::Caused { .. }
             | Tap::FixedAir { .. }
@@ -143,6 +147,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Again { .. }
                 | Power::Mended { .. }
                 | Power::Back { .. }
+                | Power::Beds { .. }
                 | Power::Catchup { .. },
             )
             | Tap::Setting(_)

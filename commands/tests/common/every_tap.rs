@@ -20,7 +20,7 @@ use commands::rules::turnover::Inspection;
 use commands::tap::{
     Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Longer,
     LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX, SeenBy,
-    Setting, Sizing, Spoken, Staff, Sum, Tap, Turn, Work,
+    Setting, Sizing, Spoken, Staff, Sum, Tap, Then, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -62,11 +62,39 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         (Tap::Take { alarm }, None, none()),
         (Tap::Safe { alarm }, None, none()),
         (Tap::Fixed { alarm }, None, none()),
+        (Tap::CannotGo { alarm }, None, none()),
+        (Tap::NotSafe { alarm }, None, none()),
+        (
+            Tap::WhichBed {
+                tag: LONGEST_TAG.into(),
+            },
+            None,
+            none(),
+        ),
         (Tap::Pull { alarm }, None, none()),
         (
             Tap::TakeBack {
                 first: RecordNo(FAR),
                 tag: LONGEST_TAG.into(),
+                then: Then::Beside,
+            },
+            None,
+            none(),
+        ),
+        (
+            Tap::TakeBack {
+                first: RecordNo(FAR),
+                tag: LONGEST_TAG.into(),
+                then: Then::Instead,
+            },
+            None,
+            none(),
+        ),
+        (
+            Tap::TakeBack {
+                first: RecordNo(FAR),
+                tag: LONGEST_TAG.into(),
+                then: Then::Round(LONGEST_UNIT.into()),
             },
             None,
             none(),
@@ -92,36 +120,40 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(work());
     taps.extend(sums());
     let outage = OutageNo(FAR);
-    let power = [Power::Take { outage }, Power::Back { outage }]
-        .into_iter()
-        .chain(Roll::ALL.iter().map(|how| Power::Seen {
+    let power = [
+        Power::Take { outage },
+        Power::Back { outage },
+        Power::Beds { outage },
+    ]
+    .into_iter()
+    .chain(Roll::ALL.iter().map(|how| Power::Seen {
+        outage,
+        roll: u32::MAX,
+        tag: LONGEST_TAG.into(),
+        how: *how,
+    }))
+    .chain(Roll::ALL.iter().map(|how| Power::Mended {
+        outage,
+        roll: u32::MAX,
+        tag: LONGEST_TAG.into(),
+        how: *how,
+    }))
+    .chain([
+        Power::Later {
             outage,
             roll: u32::MAX,
             tag: LONGEST_TAG.into(),
-            how: *how,
-        }))
-        .chain(Roll::ALL.iter().map(|how| Power::Mended {
+        },
+        Power::Again {
             outage,
             roll: u32::MAX,
             tag: LONGEST_TAG.into(),
-            how: *how,
-        }))
-        .chain([
-            Power::Later {
-                outage,
-                roll: u32::MAX,
-                tag: LONGEST_TAG.into(),
-            },
-            Power::Again {
-                outage,
-                roll: u32::MAX,
-                tag: LONGEST_TAG.into(),
-            },
-        ])
-        .chain([Power::Place {
-            tag: LONGEST_TAG.into(),
-            bed: "ABCDEFGH-12345".into(),
-        }]);
+        },
+    ])
+    .chain([Power::Place {
+        tag: LONGEST_TAG.into(),
+        bed: "ABCDEFGH-12345".into(),
+    }]);
     taps.extend(power.map(|tap| (Tap::Power(tap), None, none())));
     for unit in [None, Some(Unit::from(LONGEST_UNIT))] {
         let text = "103 13:40 1 1/4".to_owned();
@@ -211,6 +243,11 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
                 none(),
             ));
         }
+        let again = Tap::AirAgain {
+            card: card.clone(),
+            air: Air::Within,
+        };
+        taps.push((again, None, none()));
         taps.push((Tap::TypeAir { card: card.clone() }, None, none()));
         taps.push((Tap::Skip { card: card.clone() }, None, none()));
         taps.push((

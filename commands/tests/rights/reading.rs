@@ -180,12 +180,18 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
 pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("go", &["/round"]),
     ("air", &["/handcheck"]),
+    ("airagain", &["/handcheck"]),
     ("type", &["/handcheck"]),
     ("typed", &["/handcheck"]),
     ("skip", &["/round"]),
     // Answering is for those at the bedside; whoever only heard it has called them.
     ("take", &["aide"]),
     ("safe", &["aide"]),
+    // Whose word it was, the rule holds.
+    ("cannotgo", &["aide"]),
+    ("notsafe", &["aide"]),
+    // Where a surface is may be read by whoever reads its card.
+    ("whichbed", &["/surface"]),
     ("fixed", &["aide"]),
     ("cause", &["aide"]),
     ("fixair", &["/handcheck"]),
@@ -242,6 +248,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("power again", &["aide upkeep"]),
     ("power mended", &["aide upkeep"]),
     ("power back", &["aide upkeep"]),
+    ("power beds", &["/surface"]),
     ("power paper", &["/catchup"]),
     ("power place", &["/place"]),
     ("set agree", &["supervisor"]),
