@@ -4,10 +4,10 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::alarm;
 use super::draft::{
     Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
 };
+use super::{alarm, nurse};
 use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
 use crate::due::{self, asking};
@@ -114,7 +114,8 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
     let mut draft = asked.draft();
     let text = log(asked, &mut draft, tag, surface, typed.air, at, about)?;
     let back = after(asked, &draft, tag, surface);
-    Ok(draft.private(Message::text(text).buttons(back)))
+    let message = nurse::rows(asked, &draft, tag, surface, Message::text(text));
+    Ok(draft.private(message.buttons(back)))
 }
 
 /// What can be tapped after a reading: the checklist, where something is left on it, and to take it back.
@@ -354,15 +355,20 @@ fn log(
     if newest {
         match judged {
             Judgement::Adequate => {}
-            Judgement::Low if again => lines.push(say!(lang, "check-low-again")),
-            Judgement::Low => lines.push(say!(lang, "check-low-next")),
-            Judgement::BottomedOut if stale => lines.push(say!(lang, "check-bottomed-out-late")),
+            Judgement::Low | Judgement::High => {
+                lines.extend(nurse::next_words(asked, surface, judged, again));
+            }
+            Judgement::BottomedOut if stale => {
+                let key = match nurse::acts(asked) {
+                    true => "check-bottomed-out-late-nurse",
+                    false => "check-bottomed-out-late",
+                };
+                lines.push(say!(lang, key));
+            }
             Judgement::BottomedOut => {
                 bottomed_out(asked, draft, tag, surface, note.clone(), &mut lines);
             }
-            Judgement::High => lines.push(say!(lang, "check-high-next")),
-            Judgement::CouldNot if was_low => lines.push(say!(lang, "check-could-not-low")),
-            Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
+            Judgement::CouldNot => lines.push(nurse::could_not_words(asked, was_low)),
         }
         // Lines from paper are told to the nurse together.
         if !paper && (judged == Judgement::Low || stale) {
@@ -381,7 +387,11 @@ fn log(
         lines.push(say!(lang, "check-raised"));
     }
     if matches!(surface.life, Life::OutOfService { .. }) {
-        lines.push(say!(lang, "check-out-of-service"));
+        let key = match nurse::acts(asked) {
+            true => "check-out-of-service-nurse",
+            false => "check-out-of-service",
+        };
+        lines.push(say!(lang, key));
     } else if surface.alarm.is_some() && judged != Judgement::BottomedOut {
         lines.push(say!(lang, "check-alarm-open"));
     }
@@ -447,7 +457,14 @@ pub(super) fn call_nurse(
         return;
     }
     let unit = state.unit_of(tag);
-    let key = if again { "post-low-again" } else { "post-low" };
+    // A nurse who measured it herself has come already, and it rings nobody but others on duty.
+    let own = nurse::acts(asked);
+    let key = match (again, own) {
+        (true, false) => "post-low-again",
+        (true, true) => "post-low-again-nurse",
+        (false, false) => "post-low",
+        (false, true) => "post-low-nurse",
+    };
     let post_lang = state.lang();
     let mut text = say!(
         post_lang,
@@ -459,7 +476,11 @@ pub(super) fn call_nurse(
     if let Some(note) = note {
         text.push_str(&quoted(note));
     }
-    let asks = asking::safety(state, unit, &[Role::Nurse], asked.now);
+    let asks = if own {
+        asking::routine(state, unit, &[Role::Nurse], asked.now).by(asked.ask.who)
+    } else {
+        asking::safety(state, unit, &[Role::Nurse], asked.now)
+    };
     let card = Card {
         round: None,
         tag: tag.clone(),
@@ -552,7 +573,14 @@ fn bottomed_out(
     note: Option<String>,
     lines: &mut Vec<String>,
 ) {
-    lines.push(say!(asked.lang, "check-bottomed-out-next"));
+    let key = match nurse::acts(asked) {
+        true => "check-bottomed-out-next-nurse",
+        false => "check-bottomed-out-next",
+    };
+    lines.push(say!(asked.lang, key));
+    if let Some(bed) = surface.bed() {
+        lines.push(super::spare::line(asked, bed, surface));
+    }
     match surface.alarm {
         Some(no) => {
             if let Some(open) = asked.state.alarms.get(&no) {
@@ -579,7 +607,11 @@ fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision
         Some(_) | None => vec![take_back(asked.lang, &draft, &card.tag)],
     };
     let Some(unit) = &card.round else {
-        return draft.private(Message::text(text).buttons(back));
+        let message = match asked.state.surfaces.get(&card.tag) {
+            Some(surface) => nurse::rows(asked, &draft, &card.tag, surface, Message::text(text)),
+            None => Message::text(text),
+        };
+        return draft.private(message.buttons(back));
     };
     let alarm = draft
         .decision

@@ -216,7 +216,7 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         Err(AirFault::Empty) => {
             // The whole quarters from the band's low limit, then what is outside of it, then that it could not be done.
             let offered = [
-                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2",
+                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2 in",
             ];
             let none = say!(ask.lang, "air-none");
             offered
@@ -225,9 +225,9 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
                 .filter_map(|text| judged(text.to_owned()))
                 .collect()
         }
-        Err(AirFault::WhichUnit { number }) => ["mm", "cm", "in"]
+        Err(AirFault::WhichUnit { number }) => air::in_each_unit(&number)
             .into_iter()
-            .filter_map(|unit| judged(format!("{number} {unit}")))
+            .filter_map(judged)
             .collect(),
         Ok(_) => judged(typed.trim().to_owned()).into_iter().collect(),
         Err(_) => Vec::new(),

@@ -34,8 +34,8 @@ struct Wanted<'a> {
     bed: Option<&'a Bed>,
 }
 
-/// How a profile answers what is wanted.
-enum Fit {
+/// How a surface answers what is wanted.
+pub(super) enum Fit {
     /// In all that was asked.
     Yes,
     /// In all that is on record; these are not.
@@ -187,6 +187,26 @@ pub(crate) fn kind_key(kind: Kind) -> &'static str {
     }
 }
 
+/// Whether a surface may take the place of one of this profile under a bed, by the same rule: it does what that one does,
+/// fits the bed's frame, and carries no less.
+pub(super) fn fits_instead(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    bed: &Bed,
+    profile: &Profile,
+) -> Fit {
+    let frame = asked.state.frame(bed);
+    let wanted = Wanted {
+        kind: profile.kind,
+        width: frame.and_then(|frame| frame.width),
+        length: frame.and_then(|frame| frame.length),
+        capacity: profile.capacity_lb.map(i64::from),
+        bed: Some(bed),
+    };
+    fits(asked, tag, surface, &wanted)
+}
+
 /// Whether a surface of this home answers what is wanted. What `/place` would refuse there is not offered, and no more is
 /// what leaves a gap at the frame's side or end.
 fn fits(asked: &Asked<'_>, tag: &Tag, surface: &Surface, wanted: &Wanted<'_>) -> Fit {
@@ -233,7 +253,7 @@ fn fits(asked: &Asked<'_>, tag: &Tag, surface: &Surface, wanted: &Wanted<'_>) ->
 }
 
 /// Whether a surface of one kind does what another asks for: one of both kinds does either.
-fn does(kind: Kind, wanted: Kind) -> bool {
+pub(super) fn does(kind: Kind, wanted: Kind) -> bool {
     kind == wanted || (kind == Kind::Both && matches!(wanted, Kind::Alternating | Kind::LowAirLoss))
 }
 

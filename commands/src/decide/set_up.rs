@@ -35,6 +35,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Bedside) -> Result<Decision, Refusa
             super::setting::set(asked, &card, &setting)
         }
         Bedside::Same { card } => super::setting::same(asked, &card),
+        Bedside::Shown { card, setting } => super::setting::shown(asked, &card, &setting),
         Bedside::TypeSetting { card } => super::setting::type_it(asked, &card),
         Bedside::TypeMinutes { card } => type_minutes(asked, &card),
         Bedside::MinutesTyped { card, minutes } => minutes_typed(asked, &card, &minutes),

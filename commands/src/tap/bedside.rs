@@ -15,7 +15,8 @@ pub(super) const GROUP: &str = "at";
 pub struct ListCard {
     /// The surface.
     pub tag: Tag,
-    /// The record that opened the checklist: a card of an earlier one is out of date.
+    /// The record that opened the checklist, or that put the surface there where only a setting is said: a card of an
+    /// earlier one is out of date.
     pub list: RecordNo,
     /// Whether everybody sees it: then the answer does not take its place.
     pub post: bool,
@@ -97,6 +98,13 @@ pub enum Bedside {
         /// The card.
         card: ListCard,
     },
+    /// The panel really shows this, though the maker's table does not have it.
+    Shown {
+        /// The card.
+        card: ListCard,
+        /// The setting.
+        setting: String,
+    },
     /// The setting wants to be typed: the form, please.
     TypeSetting {
         /// The card.
@@ -157,6 +165,7 @@ verbs! { Bedside:
     Mended => "right",
     Set => "set",
     Same => "same",
+    Shown => "shown",
     TypeSetting => "type",
     SettingTyped => "typed",
     TypeMinutes => "min",
@@ -180,6 +189,7 @@ impl Bedside {
             | Bedside::Gone { .. } => Right::Place,
             Bedside::Set { .. }
             | Bedside::Same { .. }
+            | Bedside::Shown { .. }
             | Bedside::TypeSetting { .. }
             | Bedside::SettingTyped { .. } => Right::Setting,
             Bedside::Steps { .. }
@@ -203,6 +213,7 @@ impl Bedside {
             Bedside::Mended { card, .. } => card.join("right", &[]),
             Bedside::Set { card, .. } => card.join("set", &[]),
             Bedside::Same { card } => card.join("same", &[]),
+            Bedside::Shown { card, setting } => card.join("shown", &[setting]),
             Bedside::TypeSetting { card } => card.join("type", &[]),
             Bedside::SettingTyped { card, .. } => card.join("typed", &[]),
             Bedside::TypeMinutes { card } => card.join("min", &[]),
@@ -244,6 +255,10 @@ impl Bedside {
             ("set", card) => Bedside::Set {
                 card: ListCard::read(card)?,
                 setting: choice()?.to_owned(),
+            },
+            ("shown", [card @ .., setting]) => Bedside::Shown {
+                card: ListCard::read(card)?,
+                setting: (*setting).to_owned(),
             },
             ("same", card) => Bedside::Same {
                 card: ListCard::read(card)?,

@@ -270,6 +270,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("work zonestyped", &["/zones"]),
     ("work stop", &["/rental stop"]),
     ("work swap", &["/swap"]),
+    ("work swapsure", &["/swap"]),
     ("entry page", &["all"]),
     ("entry corrections", &["all"]),
     ("entry look", &["all"]),

@@ -98,7 +98,10 @@ setting-no-table = Its profile has no table of settings. See the maker's instruc
 setting-how = To record one: `/setting surface:{ $tag } set:` and what the panel shows.
 setting-set = **{ $surface }**: setting **{ $setting }** recorded.
 setting-before = Before: { $setting }.
-setting-not-listed = **{ $setting }** is not in the maker's table. Look at the panel again; it is recorded as typed.
+setting-not-listed = Not recorded yet: **{ $setting }** is not in the maker's table. Look at the panel again, and choose what it shows:
+setting-next = In the maker's table: { $below } below it, { $above } above.
+setting-none-next = nothing
+button-setting-shown = The panel shows { $setting }
 setting-early = The set-up will ask for the setting again once the surface is full.
 setting-caution = The care plan, the order or the nurse say what it should be.
 setting-check = Let it settle, then check the air under the person:
@@ -117,6 +120,14 @@ fault-setting-weight = Nothing was recorded: this looks like a weight. Type what
 
 moved = **{ $surface }**: moved from bed { $from } with the resident aboard. Unplug last, keep it level, keep the cord off the floor. Plug in first: the unit is called after { $minutes } min.
 swapped = Bed { $bed }: **{ $new }** takes the place of **{ $old }**. Move the resident by the care plan, never by pulling the surface.
+swap-ask = Nothing recorded yet: **{ $tag }** does not fit bed { $bed } in all.
+swap-ask-caution = Care plan, order or nurse decide. Another one, or this all the same?
+button-swap-sure = Swap all the same
+misfit-kind = { $tag } is { $kind }; { $old } is { $other }.
+misfit-capacity = { $tag } carries { $capacity } lb by its profile, { $old } { $least } lb.
+spare-ready = Ready and fits: { $these }.
+spare-one = **{ $tag }** ({ $about })
+spare-none = Nothing ready fits for sure: look with `/match` for what comes next.
 surface-instead = It took the place of { $tag }
 surface-replaced = Its place was taken by { $surface }
 

@@ -28,7 +28,8 @@ fault-card-old = This card is from another shift, so nothing was recorded. Type 
 ## Air
 
 fault-air-empty = How much air? Type 1 1/4, 3/4", 3 cm, or none if you could not check.
-fault-air-unit = { $number } of what? Type it with its unit: 1 1/4 in, 3 cm or 30 mm.
+fault-air-unit = { $number } of what? Type { $one } or { $other }.
+fault-air-unit-one = { $number } of what? Type it with its unit: { $one }.
 fault-air-negative = Air cannot be less than nothing. Type 0 if your hand feels the base.
 fault-air-deep = That is more than { $most }, too deep for a reading. Type 1 1/4, 3/4" or 3 cm.
 fault-air-two = I see two numbers. Type the one reading, such as 1 1/4 or 3 cm.

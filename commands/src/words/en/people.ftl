@@ -142,7 +142,7 @@ work-cover-intact = cover intact
 work-cover-stained = cover stained
 work-cover-damaged = cover damaged
 chosen-swap = The resident needs another surface. The nurse chooses it here or with `/swap`.
-chosen-swap-none = No surface is ready. Look with `/match` for the next that will be, and rent if it takes too long.
+chosen-swap-none = No ready surface fits. Look with `/match` for the next that will be, and rent if it takes too long.
 outcome-passed = passed
 outcome-failed = failed
 

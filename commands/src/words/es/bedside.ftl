@@ -98,7 +98,10 @@ setting-no-table = Su perfil no tiene tabla de ajustes. Vea las instrucciones de
 setting-how = Para anotar uno: `/setting surface:{ $tag } set:` y lo que muestra el panel.
 setting-set = **{ $surface }**: ajuste **{ $setting }** anotado.
 setting-before = Antes: { $setting }.
-setting-not-listed = **{ $setting }** no está en la tabla del fabricante. Mire otra vez el panel; queda anotado como se escribió.
+setting-not-listed = Todavía sin anotar: **{ $setting }** no está en la tabla del fabricante. Mire otra vez el panel y elija lo que muestra:
+setting-next = En la tabla del fabricante: { $below } por debajo, { $above } por encima.
+setting-none-next = nada
+button-setting-shown = El panel muestra { $setting }
 setting-early = La instalación volverá a pedir el ajuste cuando la superficie esté llena.
 setting-caution = Cuál debe ser lo dicen el plan de cuidados, la orden o enfermería.
 setting-check = Deje que se asiente y compruebe el aire debajo de la persona:
@@ -117,6 +120,14 @@ fault-setting-weight = No se anotó nada: esto parece un peso. Escriba lo que mu
 
 moved = **{ $surface }**: movida de la cama { $from } con la persona encima. Desenchufe al final, llévela a nivel y con el cable sin tocar el suelo. Al llegar, enchufe primero: se avisa a la unidad después de { $minutes } min.
 swapped = Cama { $bed }: **{ $new }** toma el lugar de **{ $old }**. Mueva a la persona según el plan de cuidados, nunca tirando de la superficie.
+swap-ask = Todavía sin anotar: **{ $tag }** no encaja del todo en la cama { $bed }.
+swap-ask-caution = Deciden el plan de cuidados, la orden o enfermería. ¿Otra, o esta de todos modos?
+button-swap-sure = Cambiarla de todos modos
+misfit-kind = { $tag } es { $kind }; { $old } es { $other }.
+misfit-capacity = { $tag } soporta { $capacity } lb según su perfil, { $old } { $least } lb.
+spare-ready = Lista y encaja: { $these }.
+spare-one = **{ $tag }** ({ $about })
+spare-none = Ninguna lista encaja con seguridad: busque con `/match` la próxima.
 surface-instead = Tomó el lugar de { $tag }
 surface-replaced = Su lugar lo tomó { $surface }
 

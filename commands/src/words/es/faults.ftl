@@ -28,7 +28,8 @@ fault-card-old = Esta ficha es de otro turno, así que no se anotó nada. Escrib
 ## Air
 
 fault-air-empty = ¿Cuánto aire? Escriba 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar.
-fault-air-unit = ¿{ $number } de qué? Escríbalo con su unidad: 1 1/4 in, 3 cm o 30 mm.
+fault-air-unit = ¿{ $number } de qué? Escriba { $one } o { $other }.
+fault-air-unit-one = ¿{ $number } de qué? Escríbalo con su unidad: { $one }.
 fault-air-negative = El aire no puede ser menos que nada. Escriba 0 si la mano toca la base.
 fault-air-deep = Eso es más de { $most }, demasiado hondo para una lectura. Escriba 1 1/4, 3/4" o 3 cm.
 fault-air-two = Veo dos números. Escriba solo la lectura, por ejemplo 1 1/4 o 3 cm.

@@ -142,7 +142,7 @@ work-cover-intact = funda entera
 work-cover-stained = funda manchada
 work-cover-damaged = funda dañada
 chosen-swap = La persona necesita otra superficie. Enfermería la elige aquí o con `/swap`.
-chosen-swap-none = No hay ninguna lista. Busque con `/match` la próxima que lo estará, y alquile si tarda demasiado.
+chosen-swap-none = Ninguna lista encaja. Busque con `/match` la próxima que lo estará, y alquile si tarda demasiado.
 outcome-passed = pasó
 outcome-failed = no pasó
 
