@@ -24,7 +24,12 @@ pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decisio
     if surface.bed() == Some(bed) && set_up::placed_list(surface).is_some() {
         return set_up::show(asked, tag);
     }
-    bed_free(asked, bed)?;
+    if let Some(other) = asked.state.under.get(bed) {
+        return Err(Refusal::new("fault-bed-taken-swap")
+            .text("bed", bed)
+            .text("tag", tag)
+            .text("other", other));
+    }
     may_go(asked, tag, surface, bed)?;
     if let Some(instead) = papers::instead_of_placing(asked, tag, surface, bed)? {
         return Ok(instead);

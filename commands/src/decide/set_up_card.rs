@@ -63,13 +63,13 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
     let list = &view.list;
     let Some(stage) = rules::next(list.left()) else {
         let mut lines = vec![say!(lang, "steps-complete", surface = view.name.as_str())];
-        lines.extend(done_lines(lang, list));
+        lines.extend(done_lines(lang, view));
         lines.push(say!(lang, "steps-complete-caution"));
         return Message::text(lines.join("\n"));
     };
     let key = format!("steps-head-{}", list.opening.as_str());
     let mut lines = vec![say!(lang, &key, surface = view.name.as_str())];
-    lines.extend(done_lines(lang, list));
+    lines.extend(done_lines(lang, view));
     lines.extend(missed_lines(lang, list));
     let mut rows = Message::default();
     if let Some(minutes) = view.unplugged {
@@ -91,6 +91,9 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
                 open.iter()
                     .map(|step| format!("- {}", step_words(lang, *step))),
             );
+            if open.is_empty() {
+                lines.push(say!(lang, "steps-only-missed"));
+            }
             let nobody = stage == Stage::Empty && list.opening == Opening::Placed;
             let key = if nobody {
                 "steps-maker-empty"
@@ -231,7 +234,8 @@ fn unplugged_line(lang: Lang, view: &View<'_>, minutes: u16) -> String {
 }
 
 /// What is done, who said so and when: a whole group in one line, where one person did it at one time.
-fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
+fn done_lines(lang: Lang, view: &View<'_>) -> Vec<String> {
+    let list = &view.list;
     let mut lines = Vec::new();
     for stage in Stage::ALL {
         let mut by: BTreeMap<(i64, Option<Person>), Vec<Step>> = BTreeMap::new();
@@ -267,6 +271,13 @@ fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
                 )
             } else {
                 names(lang, steps)
+            };
+            let what = match &view.setting {
+                Some(setting) if stage == Stage::Setting => {
+                    let setting = setting.text.as_str();
+                    say!(lang, "steps-setting", what = what, setting = setting)
+                }
+                Some(_) | None => what,
             };
             let at = DateTime::from_timestamp(minute * 60, 0).unwrap_or_default();
             lines.push(say!(

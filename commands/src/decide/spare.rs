@@ -78,7 +78,7 @@ pub(super) fn line(asked: &Asked<'_>, bed: &Bed, old: &Surface) -> String {
 }
 
 /// What a spare is, in few words: its profile, kind and width, and what is to be asked of it.
-fn about(asked: &Asked<'_>, spare: &Spare<'_>) -> String {
+pub(super) fn about(asked: &Asked<'_>, spare: &Spare<'_>) -> String {
     let profile = asked.state.profile_of(spare.surface);
     let mut parts = facts(asked, profile);
     parts.extend(spare.lacks.iter().map(|key| say!(asked.lang, key)));

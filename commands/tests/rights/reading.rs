@@ -190,6 +190,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("at right", &["aide"]),
     ("at set", &["/setting"]),
     ("at same", &["/setting"]),
+    ("at shown", &["/setting"]),
     ("at type", &["/setting"]),
     ("at typed", &["/setting"]),
     ("at min", &["aide"]),

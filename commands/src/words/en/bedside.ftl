@@ -9,6 +9,8 @@ steps-head-power = **{ $surface }**: after it had no power
 steps-done = - Done: { $what } ({ $who }, { $at })
 steps-some = { $part }, { $count } of { $all }
 steps-not-right = - **Not right:** { $what } ({ $who }, { $at })
+steps-only-missed = Only what is not right is left: put it right, then choose it under **Right now**.
+steps-setting = { $what }: **{ $setting }**
 steps-now = **Now: { $part }**
 steps-maker = The maker's instructions come first.
 steps-maker-empty = Nobody on it yet. The maker's instructions come first.
@@ -29,7 +31,7 @@ steps-complete-caution = Turning, skin checks and the next hand check go on as p
 steps-complete-already = **{ $surface }**: all of this list is done already.
 steps-stale = **{ $surface }**: your card was of an earlier list, so nothing was recorded. This is the one of now:
 steps-done-already = Done already: { $part } ({ $who }, { $at }).
-steps-missed = Noted: { $step }. Put it right, then choose it under **Right now**.
+steps-missed = **Not right:** { $step }. Put it right, then choose it under **Right now**.
 steps-check-done = Set-up: the check is done. Left: { $left }.
 steps-check-last = Set-up: with this check all of it is done.
 steps-check-early = This check does not count for the set-up yet. First: { $first }. Then check again.
@@ -127,6 +129,7 @@ misfit-kind = { $tag } is { $kind }; { $old } is { $other }.
 misfit-capacity = { $tag } carries { $capacity } lb by its profile, { $old } { $least } lb.
 spare-ready = Ready and fits: { $these }.
 spare-one = **{ $tag }** ({ $about })
+spare-misfit = does not fit in all
 spare-none = Nothing ready fits for sure: look with `/match` for what comes next.
 surface-instead = It took the place of { $tag }
 surface-replaced = Its place was taken by { $surface }
@@ -174,7 +177,7 @@ fault-until-far = That is too far ahead. Type { $latest } at the latest.
 ## Static mode
 
 static-began = **{ $surface }**: static until { $until }. Held still, it does not relieve by turns: turn the resident as planned. The unit is called to turn it back.
-static-over = **{ $surface }**: alternating again. Look at the panel: is the setting still right?
+static-over = **{ $surface }**: alternating again. Look at the panel: is the setting still right? Turning and skin checks by the care plan.
 surface-static = **Static** until { $until }
 button-alternating = Alternating again
 

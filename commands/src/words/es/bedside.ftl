@@ -9,6 +9,8 @@ steps-head-power = **{ $surface }**: después de estar sin corriente
 steps-done = - Hecho: { $what } ({ $who }, { $at })
 steps-some = { $part }, { $count } de { $all }
 steps-not-right = - **No está bien:** { $what } ({ $who }, { $at })
+steps-only-missed = Solo queda lo que no está bien: corríjalo y elíjalo después en **Ya está bien**.
+steps-setting = { $what }: **{ $setting }**
 steps-now = **Ahora: { $part }**
 steps-maker = Las instrucciones del fabricante van primero.
 steps-maker-empty = Todavía sin nadie encima. Las instrucciones del fabricante van primero.
@@ -29,7 +31,7 @@ steps-complete-caution = Los cambios de posición, la revisión de la piel y la 
 steps-complete-already = **{ $surface }**: toda esta lista ya está hecha.
 steps-stale = **{ $surface }**: su ficha era de una lista anterior, así que no se anotó nada. Esta es la de ahora:
 steps-done-already = Ya estaba hecho: { $part } ({ $who }, { $at }).
-steps-missed = Anotado: { $step }. Corríjalo y elíjalo después en **Ya está bien**.
+steps-missed = **No está bien:** { $step }. Corríjalo y elíjalo después en **Ya está bien**.
 steps-check-done = Instalación: la comprobación está hecha. Falta: { $left }.
 steps-check-last = Instalación: con esta comprobación todo está hecho.
 steps-check-early = Esta comprobación todavía no cuenta para la instalación. Primero: { $first }. Después compruebe otra vez.
@@ -127,6 +129,7 @@ misfit-kind = { $tag } es { $kind }; { $old } es { $other }.
 misfit-capacity = { $tag } soporta { $capacity } lb según su perfil, { $old } { $least } lb.
 spare-ready = Lista y encaja: { $these }.
 spare-one = **{ $tag }** ({ $about })
+spare-misfit = no encaja del todo
 spare-none = Ninguna lista encaja con seguridad: busque con `/match` la próxima.
 surface-instead = Tomó el lugar de { $tag }
 surface-replaced = Su lugar lo tomó { $surface }
@@ -174,7 +177,7 @@ fault-until-far = Falta demasiado para eso. Escriba a más tardar { $latest }.
 ## Static mode
 
 static-began = **{ $surface }**: modo estático hasta { $until }. Quieta no alivia por turnos: cambie de posición a la persona como está previsto. Se avisará a la unidad para volver al modo alternante.
-static-over = **{ $surface }**: otra vez alternante. Mire el panel: ¿sigue bien el ajuste?
+static-over = **{ $surface }**: otra vez alternante. Mire el panel: ¿sigue bien el ajuste? Cambios de posición y revisión de la piel según el plan de cuidados.
 surface-static = **Modo estático** hasta { $until }
 button-alternating = Otra vez alternante
 
