@@ -426,6 +426,7 @@ pub(super) fn notice(
 fn touched_at_the_bed(tap: &Bedside) -> Option<&str> {
     match tap {
         Bedside::Done { card, .. }
+        | Bedside::FullAlready { card }
         | Bedside::Missed { card, .. }
         | Bedside::Mended { card, .. }
         | Bedside::Set { card, .. }

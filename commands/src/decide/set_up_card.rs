@@ -117,7 +117,12 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
         }
         Stage::Full => {
             lines.extend(fill_lines(lang, view, asked.now));
-            rows = rows.buttons(vec![done_button(lang, view, "button-full", stage)]);
+            let key = match list.opening {
+                // The resident may be on it again.
+                Opening::Cpr => "button-refilled",
+                Opening::Placed | Opening::Moved | Opening::Power => "button-full",
+            };
+            rows = rows.buttons(vec![done_button(lang, view, key, stage)]);
         }
         Stage::Setting => {
             lines.push(table_line(lang, view.profile));
@@ -312,6 +317,7 @@ pub(super) fn part_words(lang: Lang, opening: Opening, stage: Stage) -> String {
     match (stage, opening) {
         (Stage::Empty, Opening::Moved | Opening::Power) => say!(lang, "stage-plugged"),
         (Stage::Empty, Opening::Cpr) => say!(lang, "step-valve"),
+        (Stage::Full, Opening::Cpr) => say!(lang, "stage-refilled"),
         (Stage::Empty, Opening::Placed)
         | (
             Stage::Full | Stage::Setting | Stage::Rest | Stage::Check | Stage::Rails,

@@ -72,6 +72,11 @@ pub enum Bedside {
         /// The stage.
         stage: Stage,
     },
+    /// It is full, though by its profile it cannot be yet.
+    FullAlready {
+        /// The card.
+        card: ListCard,
+    },
     /// One thing is not right.
     Missed {
         /// The card.
@@ -161,6 +166,7 @@ pub enum Bedside {
 verbs! { Bedside:
     Steps => "steps",
     Done => "done",
+    FullAlready => "full",
     Missed => "miss",
     Mended => "right",
     Set => "set",
@@ -194,6 +200,7 @@ impl Bedside {
             | Bedside::SettingTyped { .. } => Right::Setting,
             Bedside::Steps { .. }
             | Bedside::Done { .. }
+            | Bedside::FullAlready { .. }
             | Bedside::Missed { .. }
             | Bedside::Mended { .. }
             | Bedside::TypeMinutes { .. }
@@ -209,6 +216,7 @@ impl Bedside {
         match self {
             Bedside::Steps { tag } => join(&[GROUP, "steps", tag.as_str()]),
             Bedside::Done { card, stage } => card.join("done", &[stage.as_str()]),
+            Bedside::FullAlready { card } => card.join("full", &[]),
             Bedside::Missed { card, .. } => card.join("miss", &[]),
             Bedside::Mended { card, .. } => card.join("right", &[]),
             Bedside::Set { card, .. } => card.join("set", &[]),
@@ -243,6 +251,9 @@ impl Bedside {
             ("done", [card @ .., stage]) => Bedside::Done {
                 card: ListCard::read(card)?,
                 stage: Stage::from_text(stage).ok_or(NotOurs)?,
+            },
+            ("full", card) => Bedside::FullAlready {
+                card: ListCard::read(card)?,
             },
             ("miss", card) => Bedside::Missed {
                 card: ListCard::read(card)?,

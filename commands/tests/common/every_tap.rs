@@ -515,6 +515,7 @@ fn bedside() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             none(),
         ));
         taps.push((Bedside::Same { card: card() }, None, none()));
+        taps.push((Bedside::FullAlready { card: card() }, None, none()));
         taps.push((
             Bedside::Shown {
                 card: card(),

@@ -188,6 +188,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("at done", &["aide", "nurse"]),
     ("at miss", &["aide"]),
     ("at right", &["aide"]),
+    ("at full", &["aide"]),
     ("at set", &["/setting"]),
     ("at same", &["/setting"]),
     ("at shown", &["/setting"]),
