@@ -16,6 +16,8 @@ mod entry;
 mod facility;
 mod filter;
 mod fleet;
+mod fleet_cost;
+mod fleet_size;
 mod frame;
 mod handover;
 mod help;
@@ -25,6 +27,7 @@ mod leave;
 mod look;
 mod look_first;
 pub(crate) mod matching;
+mod mix;
 mod moves;
 mod nurse;
 mod out;
@@ -52,6 +55,7 @@ mod take_back;
 mod timeline;
 mod turnover;
 mod upkeep;
+mod use_on_record;
 mod wall;
 mod wish;
 mod work;
@@ -85,7 +89,7 @@ use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::{Power, Setting, Staff, Tap};
+use crate::tap::{Power, Setting, Staff, Sum, Tap};
 
 /// The most parts of the log that one answer reads, one after the other: an entry, the surfaces that it was and is about,
 /// and what was corrected to be about these in the same commit.
@@ -278,6 +282,9 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
         Request::FleetImported { what, file } => fleet::import(asked, what, file),
         Request::FleetList => fleet::list(asked),
+        Request::Mix(mixing) => mix::mix(asked, mixing),
+        Request::FleetCost(costing) => fleet_cost::cost(asked, costing),
+        Request::FleetSize(sizing) => fleet_size::size(asked, sizing),
         Request::FleetExport { what } => fleet::export(asked, what),
         Request::FleetRetire { surface } => fleet::retire(asked, &surface),
         Request::FacilityUnit {
@@ -413,6 +420,9 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Duty(tap) => duty::tapped(asked, tap),
         Tap::Work(tap) => work::tapped(asked, tap),
         Tap::Entry(tap) => entry::tapped(asked, tap),
+        Tap::Sum(Sum::Mix(mixing)) => mix::why(asked, mixing),
+        Tap::Sum(Sum::Cost(costing)) => fleet_cost::why(asked, costing),
+        Tap::Sum(Sum::Size(sizing)) => fleet_size::why(asked, sizing),
     }
 }
 
@@ -472,7 +482,7 @@ pub fn right(request: &Request) -> Right {
         | Request::Team { .. } => Right::Supervise,
         Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
-        Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
+        Request::Filter { .. } | Request::Clean(_) | Request::Mix(_) => Right::Upkeep,
         Request::Due { .. }
         | Request::Surface { .. }
         | Request::Timeline { .. }
@@ -493,6 +503,7 @@ pub fn right(request: &Request) -> Right {
         | Request::FleetImported { .. }
         | Request::FleetRetire { .. } => Right::ChangeFleet,
         Request::FleetList | Request::FleetExport { .. } => Right::ReadFleet,
+        Request::FleetCost(_) | Request::FleetSize(_) => Right::Reckon,
         Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
@@ -534,5 +545,6 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Plain(tap) => tap.right(),
         Tap::Staff(tap) => tap.right(),
         Tap::Entry(tap) => tap.right(),
+        Tap::Sum(tap) => tap.right(),
     }
 }

@@ -13,6 +13,8 @@ use crate::record::{Body, Record, Standing};
 use crate::rules::zone::Zone;
 use crate::state::{CHECKS_KEPT, CheckFact, CleanFact, FilterFact};
 
+pub mod stays;
+
 /// How many of their newest entries somebody is offered to correct.
 pub const OWN_OFFERED: usize = 25;
 
@@ -27,7 +29,21 @@ pub enum Wanted {
     Bed(Bed),
     /// Somebody's newest entries that can be corrected, at most [`OWN_OFFERED`] of them, with what corrects them.
     Own(Person),
+    /// What was entered since this moment about when surfaces were in use: those of [`USE_KINDS`].
+    Uses(DateTime<Utc>),
 }
+
+/// The kinds of record that say when a surface was in use, as [`Body::kind`] names them, and what takes one back.
+pub const USE_KINDS: [&str; 8] = [
+    "surface-added",
+    "surface-retired",
+    "placed",
+    "released",
+    "pulled",
+    "readied",
+    "pickup-called",
+    "taken-back",
+];
 
 /// What was read of the log, in the order of the records.
 #[derive(Clone, Debug, Default)]
@@ -92,7 +108,7 @@ impl Wanted {
                 .clone()
                 .find(|record| record.no == *no)
                 .map(|record| record.first),
-            Wanted::Surface(_) | Wanted::Bed(_) | Wanted::Own(_) => None,
+            Wanted::Surface(_) | Wanted::Bed(_) | Wanted::Own(_) | Wanted::Uses(_) => None,
         };
         for record in pending {
             if cause == Some(record.first) || self.fits(record, read) {
@@ -118,6 +134,9 @@ impl Wanted {
                     || corrected_to(&record.body).is_some_and(there)
                     || alarm.is_some_and(known)
                     || amends_known
+            }
+            Wanted::Uses(since) => {
+                record.entered >= *since && USE_KINDS.contains(&record.body.kind())
             }
             Wanted::Own(who) => {
                 (record.who == Some(*who) && record.body.can_be_corrected()) || amends_known

@@ -59,6 +59,8 @@ fn measure(
         ("entry", Wanted::Entry(RecordNo(head.0 / 2))),
         ("surface", Wanted::Surface("LW-07".into())),
         ("bed", Wanted::Bed("B7".into())),
+        // Of ten years the last.
+        ("uses", Wanted::Uses(began() + TimeDelta::days(9 * 365))),
         ("own", Wanted::Own(Person(FIRST_INTERACTION / 2 + 7))),
     ] {
         let mut least = f64::INFINITY;
@@ -73,6 +75,10 @@ fn measure(
     Ok(())
 }
 
+fn began() -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(1_767_268_800_000).unwrap_or_default()
+}
+
 fn seconds() -> f64 {
     let time = clock_gettime(ClockId::ProcessCPUTime);
     time.tv_sec as f64 + time.tv_nsec as f64 / 1e9
@@ -80,7 +86,7 @@ fn seconds() -> f64 {
 
 /// Rounds over all surfaces; now and then an alarm from its beginning to its end, and a surface to the next bed.
 fn fill(store: &mut Store) -> Result<(), Box<dyn std::error::Error>> {
-    let start = DateTime::from_timestamp_millis(1_767_268_800_000).unwrap_or_default();
+    let start = began();
     let mut bodies: Vec<Body> = Vec::new();
     let mut no = 0;
     let mut turn = 0;

@@ -49,6 +49,7 @@ pub(super) fn suggest(
     };
     let mut choices = match focused {
         "surface" if path == "swap" => spares(state, ask, options, typed, past),
+        _ if path == "mix" => super::mix::suggest(state, ask.lang, focused, typed),
         "surface" => surfaces(state, ask, path, typed),
         "air" => airs(state, ask, options, typed),
         "bed" if path == "zones" => measured_beds(state, ask, typed),
@@ -60,7 +61,7 @@ pub(super) fn suggest(
                 .iter()
                 .map(crate::ids::Item::as_str),
         ),
-        "unit" if path == "duty" => plain(
+        "unit" if matches!(path, "duty" | "handover") => plain(
             typed,
             std::iter::once(super::duty::ALL).chain(state.units.keys().map(Unit::as_str)),
         ),

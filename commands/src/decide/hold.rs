@@ -149,6 +149,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Setting(_)
             | Tap::Staff(_)
             | Tap::Entry(_)
+            | Tap::Sum(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -186,6 +187,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetImport { .. }
         | Request::FleetImported { .. }
         | Request::FleetList
+        | Request::FleetCost(_)
+        | Request::FleetSize(_)
+        | Request::Mix(_)
         | Request::FleetExport { .. }
         | Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }

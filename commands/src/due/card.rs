@@ -232,10 +232,28 @@ pub(crate) fn body(
     }
     truncate(&mut text);
     let mut offered = BTreeSet::new();
-    let entries = items
+    // A surface can be due for two pieces of one kind of work; it is offered once.
+    let mut picks: Vec<&DueItem> = items
         .iter()
-        // A surface can be due for two pieces of one kind of work; it is offered once.
         .filter(|item| offered.insert(value_of(item)))
+        .collect();
+    let all = picks.len();
+    if all > PICKS_MAX {
+        // A round walks the checks by itself: they give way to what is done only from here.
+        picks.sort_by_key(|item| matches!(item.kind, DueKind::Check));
+    }
+    let hint = if all > PICKS_MAX {
+        say!(
+            lang,
+            "menu-pick-some",
+            some = PICKS_MAX as i64,
+            all = all as i64
+        )
+    } else {
+        say!(lang, "menu-pick")
+    };
+    let entries = picks
+        .into_iter()
         .take(PICKS_MAX)
         .map(|item| {
             let label = match (&item.bed, beds) {
@@ -257,7 +275,7 @@ pub(crate) fn body(
     let mut message = Message::text(text);
     message.rows.push(Row::Menu(Menu {
         id: menu,
-        hint: say!(lang, "menu-pick"),
+        hint,
         entries,
     }));
     message

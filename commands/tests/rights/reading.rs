@@ -97,6 +97,14 @@ pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ),
     ("fleet add", "supervisor", "admin", "setting up a home"),
     ("fleet retire", "supervisor", "admin", "the register"),
+    (
+        "mix",
+        "aide",
+        "upkeep",
+        "housekeeping mixes what it cleans with",
+    ),
+    ("fleet cost", "supervisor", "admin", "whoever buys"),
+    ("fleet size", "supervisor", "admin", "whoever buys"),
     ("facility setup", "admin", "", ""),
     ("facility unit", "admin", "", ""),
     ("facility schedule", "admin", "", ""),
@@ -277,4 +285,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("entry corrections", &["all"]),
     ("entry look", &["all"]),
     ("entry sign", &["supervisor"]),
+    ("sum mix", &["/mix"]),
+    ("sum cost", &["/fleet cost"]),
+    ("sum size", &["/fleet size"]),
 ];

@@ -2,6 +2,7 @@
 
 use commands::choice::ReleaseReason;
 use commands::ids::{AlarmNo, Bed, Person, RecordNo, Tag};
+use commands::past::USE_KINDS;
 use commands::record::{AlarmEnd, Body, Record};
 use commands::rules::hand_check::{Air, Judgement};
 use commands::rules::priority::{AlarmKind, Priority};
@@ -23,6 +24,7 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
         2 => (tag(), bed()).prop_map(|(tag, bed)| Body::Placed { tag: tag.into(), bed: bed.into(), instead_of: None }),
         1 => (tag(), bed()).prop_map(|(tag, bed)| Body::Moved { tag: tag.into(), bed: bed.into() }),
         1 => tag().prop_map(|tag| Body::Released { tag: tag.into(), reason: ReleaseReason::Other }),
+        1 => tag().prop_map(|tag| Body::Readied { tag: tag.into() }),
         2 => tag().prop_map(|tag| Body::AlarmOpened { tag: tag.into(), kind: AlarmKind::Power, priority: Priority::Low }),
         2 => no().prop_map(|no| Body::AlarmTaken { alarm: AlarmNo(no) }),
         1 => no().prop_map(|no| Body::AlarmClosed { alarm: AlarmNo(no), end: AlarmEnd::Fixed }),
@@ -120,6 +122,7 @@ fn expected(all: &[Record], wanted: &Wanted) -> Vec<u64> {
                     )
                 })
         }
+        Wanted::Uses(since) => record.entered >= *since && USE_KINDS.contains(&record.body.kind()),
         Wanted::Own(_) => false,
     });
     numbers(&chosen.cloned().collect::<Vec<_>>())
@@ -142,6 +145,8 @@ proptest! {
         wanted.extend(BEDS.iter().map(|bed| Wanted::Bed(Bed::from(*bed))));
         wanted.extend(all.iter().step_by(3).map(|record| Wanted::Entry(record.no)));
         wanted.push(Wanted::Entry(RecordNo(999)));
+        wanted.extend(all.iter().step_by(5).map(|record| Wanted::Uses(record.entered)));
+        wanted.extend([at(-1), at(1_000_000)].map(Wanted::Uses));
         for wanted in wanted {
             let found = store.past(&wanted).unwrap();
             prop_assert_eq!(numbers(&found), expected(&all, &wanted), "{:?}", wanted);

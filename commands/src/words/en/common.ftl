@@ -69,6 +69,7 @@ menu-could-not = Could not check, because…
 menu-kind = What does the alarm say?
 menu-cause = What was the cause?
 menu-pick = Act on one of these
+menu-pick-some = Act on one of these ({ $some } of { $all })
 menu-pages = Open a page
 menu-help = More of what you can do
 

@@ -91,6 +91,7 @@ menu-could-not = No se pudo comprobar, porque…
 menu-kind = ¿Qué dice la alarma?
 menu-cause = ¿Cuál fue la causa?
 menu-pick = Atender uno de estos
+menu-pick-some = Atender uno de estos ({ $some } de { $all })
 menu-pages = Abrir una página
 menu-help = Más de lo que puede hacer
 
