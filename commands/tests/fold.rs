@@ -95,7 +95,7 @@ fn deeds() -> impl Strategy<Value = Deed> {
     let cause = proptest::sample::select(Cause::ALL.to_vec());
     let word = |words: &'static [&'static str]| proptest::sample::select(words.to_vec());
     prop_oneof![
-        3 => (roles(), tag.clone(), word(&["1 1/4", "3/4", "0", "2", "none", "1"])).prop_map(|(role, tag, air)|
+        3 => (roles(), tag.clone(), word(&["1 1/4", "3/4", "0", "2 in", "none", "1"])).prop_map(|(role, tag, air)|
             Deed::Command(role, "handcheck", vec![("surface", tag.into()), ("air", air.into())])),
         1 => (roles(), tag.clone(), word(&["1 1/4", "0"]), word(&["2 h ago", "20 min ago"])).prop_map(|(role, tag, air, when)|
             Deed::Command(role, "handcheck", vec![("surface", tag.into()), ("air", air.into()), ("when", when.into())])),
@@ -186,7 +186,7 @@ fn corrections() -> impl Strategy<Value = Corrections> {
         ]
     };
     let check = prop_oneof![
-        4 => one("air", &["1 1/4", "3/4", "0", "2", "none", "1"]),
+        4 => one("air", &["1 1/4", "3/4", "0", "2 in", "none", "1"]),
         2 => (word(&["1 1/4", "3/4", "0"]), word(&TAGS)).prop_map(|(air, tag)| {
             vec![("air", air.to_owned()), ("surface", tag.to_owned())]
         }),

@@ -186,7 +186,7 @@ fn a_day() -> Vec<Record> {
     home.passes(45);
     check(&mut home, "none");
     let taken_back = home.state.next_no();
-    check(&mut home, "2");
+    check(&mut home, "2 in");
     home.taps(
         Role::Aide,
         &Tap::TakeBack {

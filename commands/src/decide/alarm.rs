@@ -13,6 +13,7 @@ use super::look_first;
 use super::set_up;
 use super::set_up_card::{self, View};
 use super::which_bed::which_button;
+use super::{nurse, setting, spare};
 use crate::choice::{Cause, Opening, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, ladder};
@@ -193,7 +194,10 @@ fn begin(
     };
     let lang = asked.state.lang();
     let message = lay_out(asked.state, lang, no, &alarm, None, pulled, SeenBy::Channel);
-    let asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
+    let mut asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
+    if nurse::acts(asked) {
+        asks = asks.by(asked.ask.who);
+    }
     let post = (
         card_key(no),
         channel(asked.state, asked.facility, tag),
@@ -551,20 +555,22 @@ pub(super) fn fixed_air(
         }
         Judgement::Low | Judgement::High => {
             edit(state, asked.facility, &mut draft, no, &now, None);
-            say!(
-                lang,
-                &format!("alarm-fixed-but-{}", judged.as_str()),
-                surface = surface_words,
-                air = air_words
-            )
+            let key = match (judged == Judgement::Low, nurse::acts(asked)) {
+                (true, false) => "alarm-fixed-but-low",
+                (true, true) => "alarm-fixed-but-low-nurse",
+                (false, false) => "alarm-fixed-but-high",
+                (false, true) => "alarm-fixed-but-high-nurse",
+            };
+            say!(lang, key, surface = surface_words, air = air_words)
         }
         Judgement::BottomedOut => {
             bottomed_out(asked, &mut draft, no, now);
-            say!(
-                lang,
-                "alarm-fixed-but-bottomed-out",
-                surface = surface_words
-            )
+            let key = if nurse::acts(asked) {
+                "alarm-fixed-but-bottomed-out-nurse"
+            } else {
+                "alarm-fixed-but-bottomed-out"
+            };
+            say!(lang, key, surface = surface_words)
         }
         Judgement::CouldNot => {
             edit(state, asked.facility, &mut draft, no, &now, None);
@@ -592,9 +598,25 @@ pub(super) fn fixed_air(
             say!(lang, "alarm-fixed-but-could-not", surface = surface_words)
         }
     };
-    // It is tried again from here, without a way back to the card.
-    let again = button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no });
-    Ok(draft.answer(Answer::Replace(Message::text(text).buttons(vec![again]))))
+    let mut message = Message::text(text);
+    if nurse::acts(asked) && matches!(judged, Judgement::Low | Judgement::High) {
+        let lines = setting::decide_lines(asked, surface);
+        message.text = format!("{}\n{}", message.text, lines.join("\n"));
+        message = setting::choose(asked, message, &open.tag, surface);
+    }
+    if matches!(judged, Judgement::Low | Judgement::BottomedOut) {
+        message = spare::offered(asked, message, &open.tag, surface);
+    }
+    // The way on: what was put right is said again, on this card and not on another.
+    if judged != Judgement::CouldNot {
+        message = message.and_button(button(
+            lang,
+            "button-fixed",
+            Look::Good,
+            &Tap::Fixed { alarm: no },
+        ));
+    }
+    Ok(draft.answer(Answer::Replace(message)))
 }
 
 /// Out of service. Under somebody the alarm stays open until they lie on another surface.
@@ -612,12 +634,21 @@ pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     let surface_words = asked.with_bed(&open.tag);
     let under = super::out::take_out(asked, &mut draft, &open.tag, surface, Fault::Alarm, None);
     let key = if under {
-        "alarm-pulled-under"
+        if nurse::acts(asked) {
+            "alarm-pulled-under-nurse"
+        } else {
+            "alarm-pulled-under"
+        }
     } else {
         "alarm-pulled"
     };
-    let text = say!(lang, key, surface = surface_words);
-    Ok(draft.private(Message::text(text)))
+    let mut message = Message::text(say!(lang, key, surface = surface_words));
+    if under {
+        // An alarm that ended with it stays ended.
+        message = spare::offered(asked, message, &open.tag, surface)
+            .buttons(vec![take_back(lang, &draft, &open.tag)]);
+    }
+    Ok(draft.private(message))
 }
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
@@ -687,24 +718,16 @@ fn close(
     message
 }
 
-/// A card that is out of service under somebody says so.
+/// A card whose surface goes out of service under somebody says so; or says no more that it is.
 pub(super) fn edit_pulled(
     asked: &Asked<'_>,
     draft: &mut Draft,
     no: AlarmNo,
     open: &Alarm,
-    fault: Fault,
+    pulled: Option<Fault>,
 ) {
     let lang = asked.state.lang();
-    let message = lay_out(
-        asked.state,
-        lang,
-        no,
-        open,
-        None,
-        Some(fault),
-        SeenBy::Channel,
-    );
+    let message = lay_out(asked.state, lang, no, open, None, pulled, SeenBy::Channel);
     draft.edit(
         edit_key(no, draft.first().0),
         card_key(no),

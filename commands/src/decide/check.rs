@@ -6,13 +6,11 @@ pub(super) mod again;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::alarm;
 use super::draft::{
     Asked, Draft, ago, button, clock_time, in_post, person, take_back_then, unit_channel,
 };
-use super::round;
-use super::set_up;
 use super::which_bed::which_button;
+use super::{alarm, nurse, round, set_up};
 use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
 use crate::due::{self, asking};
@@ -123,7 +121,8 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
     };
     let mut draft = asked.draft();
     let text = log(asked, &mut draft, tag, surface, typed.air, at, about)?;
-    let message = after(asked, &draft, tag, surface, Message::text(text));
+    let message = nurse::rows(asked, &draft, tag, surface, Message::text(text));
+    let message = after(asked, &draft, tag, surface, message);
     Ok(draft.private(message))
 }
 
@@ -366,15 +365,20 @@ fn log(
     if newest {
         match judged {
             Judgement::Adequate => {}
-            Judgement::Low if again => lines.push(say!(lang, "check-low-again")),
-            Judgement::Low => lines.push(say!(lang, "check-low-next")),
-            Judgement::BottomedOut if stale => lines.push(say!(lang, "check-bottomed-out-late")),
+            Judgement::Low | Judgement::High => {
+                lines.extend(nurse::next_words(asked, surface, judged, again));
+            }
+            Judgement::BottomedOut if stale => {
+                let key = match nurse::acts(asked) {
+                    true => "check-bottomed-out-late-nurse",
+                    false => "check-bottomed-out-late",
+                };
+                lines.push(say!(lang, key));
+            }
             Judgement::BottomedOut => {
                 bottomed_out(asked, draft, tag, surface, note.clone(), &mut lines);
             }
-            Judgement::High => lines.push(say!(lang, "check-high-next")),
-            Judgement::CouldNot if was_low => lines.push(say!(lang, "check-could-not-low")),
-            Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
+            Judgement::CouldNot => lines.push(nurse::could_not_words(asked, was_low)),
         }
         // Lines from paper are told to the nurse together.
         if !paper && (judged == Judgement::Low || stale) {
@@ -393,7 +397,11 @@ fn log(
         lines.push(say!(lang, "check-raised"));
     }
     if matches!(surface.life, Life::OutOfService { .. }) {
-        lines.push(say!(lang, "check-out-of-service"));
+        let key = match nurse::acts(asked) {
+            true => "check-out-of-service-nurse",
+            false => "check-out-of-service",
+        };
+        lines.push(say!(lang, key));
     } else if surface.alarm.is_some() && judged != Judgement::BottomedOut {
         lines.push(say!(lang, "check-alarm-open"));
     }
@@ -458,7 +466,14 @@ pub(super) fn call_nurse(
     if surface.alarm.is_some() {
         return;
     }
-    let key = if again { "post-low-again" } else { "post-low" };
+    // A nurse who measured it herself has come already, and it rings nobody but others on duty.
+    let own = nurse::acts(asked);
+    let key = match (again, own) {
+        (true, false) => "post-low-again",
+        (true, true) => "post-low-again-nurse",
+        (false, false) => "post-low",
+        (false, true) => "post-low-nurse",
+    };
     let post_lang = state.lang();
     let mut text = say!(
         post_lang,
@@ -470,7 +485,7 @@ pub(super) fn call_nurse(
     if let Some(note) = note {
         text.push_str(&quoted(note));
     }
-    post_low(asked, draft, record, tag, text);
+    post_low(asked, draft, record, tag, text, own);
 }
 
 /// A reading that had answered a call to nurses was taken back: they are called again for the low one that stands.
@@ -497,14 +512,25 @@ pub(super) fn call_nurse_back(
         at = clock_time(check.at),
         who = person(asked.ask.who)
     );
-    post_low(asked, draft, record, tag, text);
+    post_low(asked, draft, record, tag, text, false);
 }
 
-/// The card that calls nurses to a low reading.
-fn post_low(asked: &Asked<'_>, draft: &mut Draft, record: RecordNo, tag: &Tag, text: String) {
+/// The card that calls nurses to a low reading; `own` where it is a nurse's own.
+fn post_low(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    record: RecordNo,
+    tag: &Tag,
+    text: String,
+    own: bool,
+) {
     let (state, post_lang) = (asked.state, asked.state.lang());
     let unit = state.unit_of(tag);
-    let asks = asking::safety(state, unit, &[Role::Nurse], asked.now);
+    let asks = if own {
+        asking::routine(state, unit, &[Role::Nurse], asked.now).by(asked.ask.who)
+    } else {
+        asking::safety(state, unit, &[Role::Nurse], asked.now)
+    };
     let card = Card {
         round: None,
         tag: tag.clone(),
@@ -602,7 +628,14 @@ fn bottomed_out(
     note: Option<String>,
     lines: &mut Vec<String>,
 ) {
-    lines.push(say!(asked.lang, "check-bottomed-out-next"));
+    let key = match nurse::acts(asked) {
+        true => "check-bottomed-out-next-nurse",
+        false => "check-bottomed-out-next",
+    };
+    lines.push(say!(asked.lang, key));
+    if let Some(bed) = surface.bed() {
+        lines.push(super::spare::line(asked, bed, surface));
+    }
     match surface.alarm {
         Some(no) => {
             if let Some(open) = asked.state.alarms.get(&no) {

@@ -100,7 +100,8 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Cleaned { tag, .. }
                 | Work::Return { tag }
                 | Work::Stop { tag }
-                | Work::Swap { new: tag, .. },
+                | Work::Swap { new: tag, .. }
+                | Work::SwapSure { new: tag, .. },
             ) => Some(tag.as_str()),
             // Unwrapped before it comes here.
             Tap::Work(
@@ -436,10 +437,12 @@ pub(super) fn notice(
 fn touched_at_the_bed(tap: &Bedside) -> Option<&str> {
     match tap {
         Bedside::Done { card, .. }
+        | Bedside::FullAlready { card }
         | Bedside::Missed { card, .. }
         | Bedside::Mended { card, .. }
         | Bedside::Set { card, .. }
         | Bedside::Same { card }
+        | Bedside::Shown { card, .. }
         | Bedside::TypeSetting { card }
         | Bedside::SettingTyped { card, .. }
         | Bedside::TypeMinutes { card }

@@ -188,6 +188,14 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
             }
             moves::swap(asked, bed.as_str(), new.as_str())
         }
+        Work::SwapSure { bed, old, new } => {
+            if asked.state.under.get(&bed) != Some(&old) {
+                return Err(Refusal::new("fault-swap-gone")
+                    .text("bed", bed)
+                    .text("tag", old));
+            }
+            moves::swap_sure(asked, &bed, &new)
+        }
         Work::Open { .. }
         | Work::Pick { .. }
         | Work::Next { .. }
@@ -498,36 +506,11 @@ fn swap_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<Decision
     let Some(bed) = surface.bed().filter(|_| may(asked, Right::Place)) else {
         return look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap")));
     };
-    let ready: Vec<MenuEntry> = asked
-        .state
-        .surfaces
-        .iter()
-        .filter(|(_, other)| {
-            let taken = other.owned.is_of_others() && other.placements > 0;
-            matches!(other.life, Life::Ready { .. }) && !taken
-        })
-        .take(ENTRIES_MAX)
-        .map(|(other, of)| MenuEntry {
-            value: other.to_string(),
-            label: other.to_string(),
-            about: Some(of.profile.to_string()),
-        })
-        .collect();
-    if ready.is_empty() {
+    let Some(menu) = super::spare::menu(asked, bed, tag, surface) else {
         return look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap-none")));
-    }
+    };
     let mut decision = look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap")))?;
     if let Some(Answer::Private(message)) = &mut decision.answer {
-        let tap = Work::Swap {
-            bed: bed.clone(),
-            old: tag.clone(),
-            new: "".into(),
-        };
-        let menu = Menu {
-            id: Tap::Work(tap).id(),
-            hint: say!(lang, "menu-swap"),
-            entries: ready,
-        };
         message.rows.push(crate::message::Row::Menu(menu));
     }
     Ok(decision)

@@ -62,8 +62,14 @@ pub(super) fn leave(
             return Err(Refusal::new("fault-leave-chair").number("most", chair_most));
         }
         Some(why) => why,
-        None if chair => LeaveWhy::Chair,
-        None => return Err(Refusal::new("fault-leave-why").number("most", chair_most)),
+        // Said again without a reason: it is away for the one that was said before.
+        None => match surface.leave.map(|leave| leave.why) {
+            Some(why @ (LeaveWhy::Hospital | LeaveWhy::BedHold)) => why,
+            Some(LeaveWhy::Chair) | None if chair => LeaveWhy::Chair,
+            Some(LeaveWhy::Chair) | None => {
+                return Err(Refusal::new("fault-leave-why").number("most", chair_most));
+            }
+        },
     };
     let earlier = surface.leave.as_ref().map(|leave| {
         say!(

@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 
 use super::check::{after, ask_for, minutes, named_label, seen};
 use super::draft::{Asked, Draft, button, clock_time, take_back_then};
-use super::{leave, set_up};
+use super::{leave, nurse, set_up};
 use crate::decision::Decision;
 use crate::due;
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
@@ -69,7 +69,10 @@ pub(super) fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) 
     let Some(unit) = &card.round else {
         let message = Message::text(text);
         let message = match asked.state.surfaces.get(&card.tag) {
-            Some(surface) => after(asked, &draft, &card.tag, surface, message),
+            Some(surface) => {
+                let message = nurse::rows(asked, &draft, &card.tag, surface, message);
+                after(asked, &draft, &card.tag, surface, message)
+            }
             None => message,
         };
         return draft.private(message);

@@ -4,13 +4,13 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::draft::{Asked, Draft, clock_time, in_post, person, take_back};
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, take_back};
 use super::set_up_calls::{complete, settle};
 use super::set_up_card::{View, left_words, message, names, part_words};
 use crate::choice::{Call, Opening, Rails, Step};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
-use crate::message::{Answer, Field, Form, Message, Row};
+use crate::message::{Answer, Field, Form, Look, Message, Row};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::hand_check::{Check, Judgement};
@@ -28,13 +28,15 @@ const UNPLUGGED_MINUTES_MAX: u16 = 720;
 pub(super) fn tapped(asked: &Asked<'_>, tap: Bedside) -> Result<Decision, Refusal> {
     match tap {
         Bedside::Steps { tag } => show(asked, &tag),
-        Bedside::Done { card, stage } => done(asked, &card, stage),
+        Bedside::Done { card, stage } => done(asked, &card, stage, false),
+        Bedside::FullAlready { card } => done(asked, &card, Stage::Full, true),
         Bedside::Missed { card, step } => missed(asked, &card, step),
         Bedside::Mended { card, step } => mended(asked, &card, step),
         Bedside::Set { card, setting } | Bedside::SettingTyped { card, setting } => {
             super::setting::set(asked, &card, &setting)
         }
         Bedside::Same { card } => super::setting::same(asked, &card),
+        Bedside::Shown { card, setting } => super::setting::shown(asked, &card, &setting),
         Bedside::TypeSetting { card } => super::setting::type_it(asked, &card),
         Bedside::TypeMinutes { card } => type_minutes(asked, &card),
         Bedside::MinutesTyped { card, minutes } => minutes_typed(asked, &card, &minutes),
@@ -340,7 +342,7 @@ pub(super) fn by_name(step: Step) -> bool {
 }
 
 /// All that a stage asks for is done.
-fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Refusal> {
+fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage, sure: bool) -> Result<Decision, Refusal> {
     let mut view = match found(asked, card)? {
         Ok(view) => view,
         Err(instead) => return Ok(instead),
@@ -358,6 +360,12 @@ fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Re
         return Ok(already(asked, card, &view, stage));
     }
     in_turn(asked, &view, stage)?;
+    if stage == Stage::Full
+        && !sure
+        && let Some(question) = full_already(asked, &view)
+    {
+        return Ok(Decision::private(question));
+    }
     let right: Vec<Step> = open
         .iter()
         .copied()
@@ -371,6 +379,26 @@ fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Re
     let mut draft = asked.draft();
     tick(asked, &mut draft, &mut view, &right);
     Ok(go_on(asked, draft, card, &view, None))
+}
+
+/// Full while less than half of the time is over that its profile gives: asked once, for a thumb slips.
+fn full_already(asked: &Asked<'_>, view: &View<'_>) -> Option<Message> {
+    let full = view.list.full?;
+    let takes = TimeDelta::minutes(i64::from(view.profile.fill_minutes));
+    if (full - asked.now) * 2 <= takes {
+        return None;
+    }
+    let lang = asked.lang;
+    let text = say!(
+        lang,
+        "steps-full-already",
+        surface = view.name.as_str(),
+        minutes = takes.num_minutes(),
+        at = clock_time(full - takes)
+    );
+    let tap = Tap::Bedside(Bedside::FullAlready { card: view.card() });
+    let sure = button(lang, "button-full-already", Look::Caution, &tap);
+    Some(Message::text(text).buttons(vec![sure]))
 }
 
 /// A second tap on a stage that is done: who did it, and how the list stands now.

@@ -177,8 +177,14 @@ pub(super) fn notice(
     let mut buttons = Vec::new();
     let text = match call {
         Call::Full if open(Step::Full) => {
-            buttons.push(button(lang, "button-full", Look::Good, &tap(Stage::Full)));
-            say!(lang, "post-fill-over", surface = name)
+            let refill = list.opening == Opening::Cpr;
+            let (said, key) = if refill {
+                ("post-refill-over", "button-refilled")
+            } else {
+                ("post-fill-over", "button-full")
+            };
+            buttons.push(button(lang, key, Look::Good, &tap(Stage::Full)));
+            say!(lang, said, surface = name)
         }
         Call::Plug if open(Step::Plugged) => {
             let tap = tap(Stage::Empty);

@@ -7,7 +7,7 @@ use chrono::TimeDelta;
 use super::draft::{Asked, Draft, clock_time, in_post, person, state_after};
 use super::{alarm, check, round, set_up, stock};
 use crate::decision::Decision;
-use crate::ids::{AlarmNo, RecordNo, Tag};
+use crate::ids::{AlarmNo, Bed, RecordNo, Tag};
 use crate::message::{Answer, Message};
 use crate::record::{AlarmEnd, Body};
 use crate::refusal::Refusal;
@@ -40,19 +40,20 @@ pub(super) fn take_back(
         return Err(Refusal::new("fault-take-back-late").number("minutes", minutes));
     }
     let back = before.surface.bed();
+    let mut swapped = None;
     if back != surface.bed() {
         if surface.instead_of.is_some() && surface.instead_of != before.surface.instead_of {
-            return Err(Refusal::new("fault-take-back-swap").text("tag", tag));
+            swapped = Some(swapped_out(asked, first, tag, surface)?);
         }
         if let Some((bed, other)) = back.and_then(|bed| asked.state.under.get_key_value(bed)) {
             return Err(Refusal::new("fault-take-back-bed")
                 .text("bed", bed)
                 .text("tag", other));
         }
-        // The alarm was closed because nobody lay on it any more: a record of its own, which others have read.
-        if before.surface.alarm.is_some() && surface.alarm.is_none() {
-            return Err(Refusal::new("fault-take-back-alarm").text("tag", tag));
-        }
+    }
+    // The alarm was closed because nobody lay on it any more: a record of its own, which others have read.
+    if before.surface.alarm.is_some() && surface.alarm.is_none() {
+        return Err(Refusal::new("fault-take-back-alarm").text("tag", tag));
     }
     // The alarm that the entry opened ends with it, unless somebody is already on the way because of it.
     let mut draft = asked.draft();
@@ -68,6 +69,11 @@ pub(super) fn take_back(
     }
     alarm_as_before(asked, &mut draft, surface, before);
     let stands = Stands::after(asked, first, tag, surface, before);
+    let pulled =
+        alarm::pulled_for(surface).is_some() && alarm::pulled_for(&before.surface).is_none();
+    if pulled {
+        back_in_service(asked, &mut draft, first, tag, &before.surface);
+    }
     stock::filter_back(asked.state, &mut draft, surface, &before.surface, first);
     let no = draft.fact(Body::TakenBack {
         first,
@@ -81,6 +87,16 @@ pub(super) fn take_back(
     };
     let mut text = say!(asked.lang, "taken-back", surface = name);
     if let Some(line) = stands.line(asked) {
+        text = format!("{text}\n{line}");
+    }
+    if let Some((old, bed)) = swapped {
+        draft.fact(Body::TakenBack {
+            first,
+            tag: old.clone(),
+            called: false,
+        });
+        let name = set_up::name_at(asked.lang, old, bed);
+        let line = say!(asked.lang, "taken-back-swap", surface = name);
         text = format!("{text}\n{line}");
     }
     Ok(answered(asked, draft, tag, text, then))
@@ -276,6 +292,60 @@ impl Stands {
             (false, Some(at)) => Some(say!(lang, "taken-back-check", check = at)),
             (false, None) => None,
         }
+    }
+}
+
+/// The surface whose place was taken in this entry, and the bed it goes back to with it.
+fn swapped_out<'a>(
+    asked: &Asked<'a>,
+    first: RecordNo,
+    tag: &Tag,
+    surface: &Surface,
+) -> Result<(&'a Tag, &'a Bed), Refusal> {
+    let newer = || Refusal::new("fault-take-back-swap").text("tag", tag);
+    let old = surface.instead_of.as_ref().ok_or_else(newer)?;
+    let (old, there) = asked.surface(old.as_str())?;
+    let before = there
+        .before
+        .as_ref()
+        .filter(|before| before.first == first)
+        .ok_or_else(newer)?;
+    if before.surface.alarm.is_some() && there.alarm.is_none() {
+        return Err(Refusal::new("fault-take-back-alarm").text("tag", old));
+    }
+    let bed = before.surface.bed().ok_or_else(newer)?;
+    Ok((old, bed))
+}
+
+/// Out of service no more: what was posted of it says so, and an alarm that was open before is as it was.
+fn back_in_service(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    first: RecordNo,
+    tag: &Tag,
+    before: &Surface,
+) {
+    let (state, lang) = (asked.state, asked.state.lang());
+    let open = before
+        .alarm
+        .and_then(|no| Some((no, state.alarms.get(&no)?)));
+    // Where the pull opened an alarm itself, that alarm's card was the post.
+    if open.is_some() || before.bed().is_none() {
+        let text = say!(
+            lang,
+            "post-pull-taken-back",
+            surface = in_post(state, lang, tag),
+            who = person(asked.ask.who)
+        );
+        draft.edit(
+            format!("pulled:{first}:back"),
+            format!("pulled:{first}"),
+            alarm::channel(state, asked.facility, tag),
+            Message::text(text),
+        );
+    }
+    if let Some((no, open)) = open {
+        alarm::edit_pulled(asked, draft, no, open, None);
     }
 }
 

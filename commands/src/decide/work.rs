@@ -70,7 +70,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
         | Work::Cleaned { .. }
         | Work::Return { .. }
         | Work::Stop { .. }
-        | Work::Swap { .. } => items::tapped(asked, tap),
+        | Work::Swap { .. }
+        | Work::SwapSure { .. } => items::tapped(asked, tap),
     }
 }
 

@@ -525,6 +525,12 @@ impl State {
         tag: &Tag,
         fault: Fault,
     ) -> Result<(), Impossible> {
+        // One that was found within another entry, a cleaning or a recall, is not taken back with that entry.
+        let alarm = self.surface_mut(record, tag)?.alarm;
+        let own = record.no == record.first || alarm.is_some_and(|no| no.0 == record.first.0);
+        if own {
+            self.remember(record, tag)?;
+        }
         let surface = self.surface_mut(record, tag)?;
         let under = surface.bed().cloned();
         surface.life = Life::OutOfService {
@@ -536,7 +542,9 @@ impl State {
         // Nobody sets it up or turns it back any more: what it needs is another surface in its place.
         surface.steps = None;
         surface.static_mode = None;
-        surface.before = None;
+        if !own {
+            surface.before = None;
+        }
         surface.newest = record.no;
         self.rechecks.remove(tag);
         self.unbook_the_turnover(tag);

@@ -456,6 +456,15 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             Some(LONGEST_TAG.to_owned()),
             none(),
         ),
+        (
+            Work::SwapSure {
+                bed: bed(),
+                old: tag(),
+                new: tag(),
+            },
+            None,
+            none(),
+        ),
     ]);
     taps.into_iter()
         .map(|(tap, chosen, fields)| (Tap::Work(tap), chosen, fields))
@@ -548,6 +557,15 @@ fn bedside() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             none(),
         ));
         taps.push((Bedside::Same { card: card() }, None, none()));
+        taps.push((Bedside::FullAlready { card: card() }, None, none()));
+        taps.push((
+            Bedside::Shown {
+                card: card(),
+                setting: "½".repeat(24),
+            },
+            None,
+            none(),
+        ));
         taps.push((Bedside::TypeSetting { card: card() }, None, none()));
         taps.push((
             Bedside::SettingTyped {

@@ -258,9 +258,9 @@ fn unread(asked: &Asked<'_>, about: &About, fault: &AirFault) -> Result<Message,
     let AirFault::WhichUnit { number } = fault else {
         return Err(air_fault(fault.clone()));
     };
-    let said: Vec<AirSaid> = ["in", "cm", "mm"]
+    let said: Vec<AirSaid> = air::in_each_unit(number)
         .iter()
-        .filter_map(|unit| match air::parse(&format!("{number} {unit}")) {
+        .filter_map(|text| match air::parse(text) {
             Ok(Said::Measured(length)) => Some(AirSaid::Measured(length)),
             Ok(Said::CouldNot) | Err(_) => None,
         })

@@ -82,7 +82,7 @@ fault-sign-already = You have countersigned entry #{ $entry } already, as it rea
 
 ## Taking back
 
-fault-take-back-swap = A swap is two surfaces, so it is not taken back by one tap. Put it right with `/swap`, or `/release { $tag }`.
+fault-take-back-swap = There is something newer about one of the two surfaces, so this swap cannot be taken back. Put it right with `/swap`, or `/release { $tag }`.
 fault-take-back-bed = Bed { $bed } has { $tag } by now, so this cannot be taken back. Put it right with `/move`, `/swap` or `/place`.
 fault-take-back-alarm = An alarm of { $tag } ended with it, and others have read so. Put it right with `/place`, and raise the alarm again if there is one.
 

@@ -32,7 +32,8 @@ fault-card-old = This card is from another shift, so nothing was recorded. Type 
 ## Air
 
 fault-air-empty = How much air? Type 1 1/4, 3/4", 3 cm, or none if you could not check.
-fault-air-unit = { $number } of what? Type it with its unit: 1 1/4 in, 3 cm or 30 mm.
+fault-air-unit = { $number } of what? Type { $one } or { $other }.
+fault-air-unit-one = { $number } of what? Type it with its unit: { $one }.
 fault-air-negative = Air cannot be less than nothing. Type 0 if your hand feels the base.
 fault-air-deep = That is more than { $most }, too deep for a reading. Type 1 1/4, 3/4" or 3 cm.
 fault-air-two = I see two numbers. Type the one reading, such as 1 1/4 or 3 cm.
@@ -59,6 +60,8 @@ fault-no-units = There are no units yet. An admin types `/facility unit`.
 fault-round-unit = Which unit? Type `/round unit:` and one of these: { $these }
 fault-no-bed = There is no bed "{ $typed }". Choose one from the list that comes up while you type.
 fault-no-bed-near = There is no bed "{ $typed }". Did you mean: { $these }?
+fault-bed-empty = Bed { $bed } has no surface now. Type the tag of the surface you mean, such as LW-07.
+fault-bed-taken-swap = Under bed { $bed } there is { $other } already. To put { $tag } in its place: `/swap bed:{ $bed } surface:{ $tag }`.
 fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one first, or choose another bed.
 fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Leave it out here, or add `take:yes` and it comes over with what is under it.
 fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.

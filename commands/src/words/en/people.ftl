@@ -80,7 +80,7 @@ handover-after-power = - **{ $surface }**: after the power failure { $since }, {
 handover-after-power-too = - **{ $surface }**: set-up begun { $began } by { $who } and not finished, then the power failure { $since }: { $left } left
 handover-steps = - **{ $surface }**: set-up, { $left } left, begun { $since } by { $who }
 handover-static = - **{ $surface }**: static mode until { $until }
-handover-static-over = - **{ $surface }**: **still static**, since { $since }
+handover-static-over = - **{ $surface }**: **still static**, since { $since }; it was to end { $until }
 handover-leave-over = - Leaves that were to end: { $count }
 handover-safety-test = - Safety tests due: { $count }
 handover-maintenance = - Maintenance due: { $count }
@@ -150,7 +150,7 @@ work-cover-intact = cover intact
 work-cover-stained = cover stained
 work-cover-damaged = cover damaged
 chosen-swap = The resident needs another surface. The nurse chooses it here or with `/swap`.
-chosen-swap-none = No surface is ready. Look with `/match` for the next that will be, and rent if it takes too long.
+chosen-swap-none = No ready surface fits. Look with `/match` for the next that will be, and rent if it takes too long.
 outcome-passed = passed
 outcome-failed = failed
 

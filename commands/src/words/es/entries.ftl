@@ -82,7 +82,7 @@ fault-sign-already = Usted ya dio el visto bueno a la anotación #{ $entry }, co
 
 ## Taking back
 
-fault-take-back-swap = Un cambio son dos superficies, así que no se deshace con un toque. Corríjalo con `/swap`, o `/release { $tag }`.
+fault-take-back-swap = Hay algo más nuevo de una de las dos superficies, así que este cambio ya no se deshace. Corríjalo con `/swap` o `/release { $tag }`.
 fault-take-back-bed = La cama { $bed } ya tiene { $tag }, así que esto no se puede deshacer. Corríjalo con `/move`, `/swap` o `/place`.
 fault-take-back-alarm = Una alarma de { $tag } terminó con esto, y otros ya lo leyeron. Corríjalo con `/place`, y reporte otra vez la alarma si la hay.
 

@@ -80,7 +80,7 @@ handover-after-power = - **{ $surface }**: después del corte de luz { $since },
 handover-after-power-too = - **{ $surface }**: instalación que empezó { $who } { $began }, sin terminar, y después el corte de luz { $since }, por hacer: { $left }
 handover-steps = - **{ $surface }**: instalación, por hacer: { $left }, la empezó { $who } { $since }
 handover-static = - **{ $surface }**: modo estático hasta { $until }
-handover-static-over = - **{ $surface }**: **todavía en modo estático**, desde { $since }
+handover-static-over = - **{ $surface }**: **todavía en modo estático**, desde { $since }; debía terminar { $until }
 handover-leave-over = - Ausencias que debían terminar: { $count }
 handover-safety-test = - Pruebas de seguridad pendientes: { $count }
 handover-maintenance = - Mantenimiento del fabricante pendiente: { $count }
@@ -150,7 +150,7 @@ work-cover-intact = funda entera
 work-cover-stained = funda manchada
 work-cover-damaged = funda dañada
 chosen-swap = La persona necesita otra superficie. Enfermería la elige aquí o con `/swap`.
-chosen-swap-none = No hay ninguna lista. Busque con `/match` la próxima que lo estará, y alquile si tarda demasiado.
+chosen-swap-none = Ninguna lista encaja. Busque con `/match` la próxima que lo estará, y alquile si tarda demasiado.
 outcome-passed = pasó
 outcome-failed = no pasó
 
