@@ -412,7 +412,7 @@ mod tests {
                 "{line}"
             );
         }
-        for (meaning, list) in rows(text) {
+        for (meaning, _, list) in rows(text) {
             assert!(Meaning::from_text(meaning).is_some(), "{meaning}");
             for phrase in list {
                 assert_eq!(tokens::compared(&phrase.to_lowercase()), phrase, "{phrase}");
