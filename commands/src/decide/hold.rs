@@ -151,6 +151,8 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Setting(_)
             | Tap::Staff(_)
             | Tap::Entry(_)
+            | Tap::Sum(_)
+            | Tap::Report(_)
             | Tap::Plain(
                 Plain::Outage { .. } | Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -166,6 +168,7 @@ fn touches(request: &Request) -> Option<&str> {
         // Paper only: the surface stays untouched.
         | Request::Amend(_)
         | Request::Timeline { .. }
+        | Request::Report { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }
@@ -188,6 +191,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetImport { .. }
         | Request::FleetImported { .. }
         | Request::FleetList
+        | Request::FleetCost(_)
+        | Request::FleetSize(_)
+        | Request::Mix(_)
         | Request::FleetExport { .. }
         | Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
