@@ -966,7 +966,22 @@ pub(super) fn moment_before(
             Refusal::new("fault-when-skipped").text("next", clock_time(next))
         }
         WhenFault::WhichOfTwo { .. } => Refusal::new("fault-when-twice"),
+        WhenFault::HalfDay { first, second } => {
+            let typed = |at| asked.facility.zone.local(at).format("%H:%M").to_string();
+            Refusal::new("fault-when-half-day")
+                .text("second", typed(second))
+                .text("first", typed(first))
+        }
     })
+}
+
+/// The two moments that a time means which leaves its half of the day open; nothing where it is one, or none.
+pub(super) fn half_day(asked: &Asked<'_>, text: &str) -> Option<(DateTime<Utc>, DateTime<Utc>)> {
+    let oldest = TimeDelta::days(asked.state.policies.get(Name::LateDays));
+    match when::parse(text, asked.now, &asked.facility.zone, oldest) {
+        Err(WhenFault::HalfDay { first, second }) => Some((first, second)),
+        Ok(_) | Err(_) => None,
+    }
 }
 
 /// The band that a surface's readings are judged by: the maker's if the profile has one, else the home's.

@@ -81,8 +81,11 @@ fn touches(request: &Request) -> Option<&str> {
             },
             Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
             {
-                Spoken::Filter { .. } | Spoken::Clean { .. } => Some(echo.tag.as_str()),
-                Spoken::Check(_) | Spoken::Alarm { .. } => None,
+                Spoken::Filter { .. }
+                | Spoken::Clean { .. }
+                | Spoken::Static { .. }
+                | Spoken::Set { .. } => Some(echo.tag.as_str()),
+                Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::Cpr | Spoken::Away { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(
@@ -157,7 +160,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Sum(_)
             | Tap::Report(_)
             | Tap::Plain(
-                Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
+                Plain::Outage { .. } | Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
         },
         Request::HandCheck(_)

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Method, Mode, Outcome, Position, Roll, Site, Step,
-    Task, Work as Kind,
+    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Outcome, Position, Roll, Site,
+    Step, Task, Work as Kind,
 };
 use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
@@ -727,6 +727,15 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             action: *action,
         })
     }));
+    entries.push(Spoken::Cpr);
+    entries.push(Spoken::Static { minutes: 60 });
+    entries.push(Spoken::Set {
+        setting: "x".repeat(SETTING_BYTES_MAX),
+    });
+    entries.extend(LeaveWhy::ALL.iter().map(|why| Spoken::Away {
+        why: *why,
+        days: u8::MAX,
+    }));
     for reason in Cleaning::ALL {
         entries.extend(Method::ALL.iter().flat_map(|method| {
             Cover::ALL.iter().map(|cover| Spoken::Clean {
@@ -767,6 +776,9 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             }
         }
     }
+    let unit = Unit::from(LONGEST_UNIT);
+    let (who, at) = (Person(u64::MAX), 99_999_999_999 >> 3);
+    taps.push((Plain::Outage { who, at, unit }, None, none()));
     let tag = LONGEST_TAG.into();
     taps.push((Plain::Card { tag }, None, none()));
     taps.into_iter()

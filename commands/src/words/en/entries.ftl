@@ -14,6 +14,7 @@ option-timeline = A tag or a bed, such as LW-07 or 103
 amend-done = Entry #{ $entry } corrected · **{ $surface }**: { $what }.
 amend-change = { $label } { $old } → { $new }
 amend-struck = Entry #{ $entry } counts no more · **{ $surface }**: { $what }. Entered by mistake.
+amend-which = **{ $surface }** is a surface, and an entry has a number. Yours about it, the newest first:
 amend-annotated = Your remark stands beside entry #{ $entry } ({ $what }). What it says is unchanged.
 amend-kept = The log keeps what it said before, with your reason.
 amend-history = What is newest of **{ $tag }** does not change with it: this is history only.

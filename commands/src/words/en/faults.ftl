@@ -48,6 +48,8 @@ fault-when-unit = Minutes or hours? Type 20 min ago or 2 h ago.
 fault-when-future = { $at } is still to come. Type when your hand was there, such as 13:40 or 20 min ago.
 fault-when-old = That is too long ago. An entry can go back to { $oldest }.
 fault-when-skipped = The clocks skipped that time. The next one there was is { $next }.
+fault-when-half-day = { $second } or { $first }? Type it so, or with am or pm.
+fault-entry-tag-none = { $surface } is a surface, and an entry has a number. You have none about it that can be corrected: look in `/timeline`.
 fault-when-twice = The clocks showed that time twice. Type how long ago it was instead, such as 3 h ago.
 
 ## Surfaces, beds, units

@@ -14,6 +14,7 @@ option-timeline = Una etiqueta o una cama, por ejemplo LW-07 o 103
 amend-done = Anotación #{ $entry } corregida · **{ $surface }**: { $what }.
 amend-change = { $label } { $old } → { $new }
 amend-struck = La anotación #{ $entry } ya no cuenta · **{ $surface }**: { $what }. Se anotó por error.
+amend-which = **{ $surface }** es una superficie, y una entrada tiene un número. Las suyas, la más nueva primero:
 amend-annotated = Su comentario queda junto a la anotación #{ $entry } ({ $what }). Lo que dice no cambia.
 amend-kept = El historial guarda lo que decía antes, con su motivo.
 amend-history = Lo más nuevo de **{ $tag }** no cambia con esto: queda solo en el historial.

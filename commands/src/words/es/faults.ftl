@@ -48,6 +48,8 @@ fault-when-unit = ¿Minutos u horas? Escriba hace 20 min o hace 2 h.
 fault-when-future = { $at } todavía no ha llegado. Escriba cuándo metió la mano, por ejemplo 13:40 o hace 20 min.
 fault-when-old = Fue hace demasiado tiempo. Se puede anotar desde { $oldest }.
 fault-when-skipped = Los relojes saltaron esa hora. La primera que hubo después es { $next }.
+fault-when-half-day = ¿{ $second } o { $first }? Escríbalo así, o con am o pm.
+fault-entry-tag-none = { $surface } es una superficie, y una entrada tiene un número. No hay ninguna suya que se pueda corregir: mire en `/timeline`.
 fault-when-twice = Los relojes mostraron esa hora dos veces. Escriba cuánto hace, por ejemplo hace 3 h.
 
 ## Surfaces, beds, units
