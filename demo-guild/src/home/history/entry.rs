@@ -166,12 +166,16 @@ fn eighths(air: Air) -> String {
     let eighths = (tenths.0 * 8 + INCH_TENTHS / 2).div_euclid(INCH_TENTHS);
     let (whole, rest) = (eighths / 8, eighths % 8);
     let (top, bottom) = match rest {
+        // From two on a bare number could be centimetres, and is asked about.
+        0 if whole > 1 => return format!("{whole} in"),
         0 => return whole.to_string(),
         4 => (1, 2),
         2 | 6 => (rest / 2, 4),
         _ => (rest, 8),
     };
-    if whole == 0 {
+    if whole > 1 {
+        format!("{whole} {top}/{bottom} in")
+    } else if whole == 0 {
         format!("{top}/{bottom}")
     } else {
         format!("{whole} {top}/{bottom}")
