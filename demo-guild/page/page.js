@@ -415,6 +415,7 @@ class Phone {
     // What others get must not push away the card that somebody is tapping: its buttons would stand under their thumb.
     const busy = this.cardInUse() && !message.ephemeral_for && message.author.id !== this.personId;
     const follow = !busy && (this.pinned || message.author.id === this.personId || message.ephemeral_for);
+    if (message.ephemeral_for) this.inUse = null;      // the answer itself is what is wanted now
     const row = this.append(message);
     row.classList.add('fresh');
     if (!follow) { this.pinned = false; this.below.hidden = false; }

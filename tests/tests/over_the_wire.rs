@@ -407,7 +407,7 @@ async fn a_list_to_act_on() {
     let card = picked.message().unwrap();
     let logged = house
         .guild
-        .tap(house.ana, card.id, &button(card, "1½ in"))
+        .tap(house.ana, card.id, &button(card, "LW-07 (101): 1½ in"))
         .await;
     answered(&logged, "Adequate");
     house

@@ -222,7 +222,7 @@ fn what_cannot_be_recorded_is_said_and_what_was_typed_is_kept() {
         aide.entry(&["LW-06", "Low"]);
         nurse.entry(&["LW-06", "low, air", "calls you: Nurses"]);
         page.shoot("low");
-        nurse.tap("button-type-it");
+        nurse.tap("button-lw-06:-type-it");
         page.see(&nurse.at("[data-test='form-sheet']"));
         nurse.write("air", "30");
         nurse.tap("run");

@@ -209,8 +209,17 @@ fn buttons(folder: &str) -> Vec<(String, String)> {
         .collect()
 }
 
-/// The words of a button in English, without tags, beds, sizes and counts, which are countless.
+/// The surface, and its bed, that stands before a button's own words where several surfaces meet.
+static NAMED: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^[A-Z]{2}-[0-9]+( \([^)]*\))?: ").expect("a pattern"));
+/// What somebody typed, at the end of a button's own words.
+static TYPED: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new("^(The panel shows) .+$").expect("a pattern"));
+
+/// The words of a button in English, without tags, beds, sizes, counts and what was typed, which are countless.
 fn wording(label: &str) -> String {
+    let label = NAMED.replace(label, "");
+    let label = label.as_ref();
     let label = OTHERS
         .iter()
         .find(|(theirs, _)| theirs.is_match(label))
@@ -218,6 +227,7 @@ fn wording(label: &str) -> String {
             || label.to_owned(),
             |(theirs, ours)| theirs.replace(label, ours.as_str()).into_owned(),
         );
+    let label = TYPED.replace(&label, "$1 …");
     let plain = |word: &str| {
         let counts = word.chars().any(char::is_numeric);
         if counts {
@@ -243,6 +253,8 @@ mod tests {
             ("Poner LW-20 en 103", "Place … under …"),
             ("On my way", "On my way"),
             ("1¼ in", "… in"),
+            ("LW-11 (102): Touching", "Touching"),
+            ("El panel muestra duro", "The panel shows …"),
         ] {
             assert_eq!(wording(label), words);
         }
