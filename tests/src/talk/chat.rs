@@ -30,8 +30,10 @@ pub struct Look {
     pub text: String,
     /// What is below it.
     pub rows: Vec<Row>,
-    /// The file that hangs on it.
+    /// The file that hangs on it: its name and its text.
     pub file: Option<(String, String)>,
+    /// The picture that hangs on it: its name, and what is read out in its place.
+    pub picture: Option<(String, String)>,
 }
 
 /// A row below a message.
@@ -280,13 +282,13 @@ impl Chat {
             };
         }
         let (who, channel, on) = (one.who, one.channel, one.on);
-        let (json, file) = read(body);
+        let (json, files) = read(body);
         let data = &json["data"];
         let private = data["flags"].as_u64().unwrap_or(0) & 64 != 0;
         let mut first = None;
         match json["type"].as_u64() {
             Some(4) => {
-                let look = look(data, file);
+                let look = look(data, files);
                 let only = private.then_some(who);
                 first = Some(self.put(
                     channel,
@@ -319,7 +321,7 @@ impl Chat {
             Some(7) => {
                 let on =
                     on.expect("an answer takes the place of a message, but the tap came from none");
-                self.put_in_place(on, look(data, file), now);
+                self.put_in_place(on, look(data, files), now);
             }
             Some(8) => {
                 let list = data["choices"].as_array().expect("suggestions");
@@ -357,8 +359,8 @@ impl Chat {
                 code: 50_027,
             };
         }
-        let (json, file) = read(body);
-        let look = look(&json, file);
+        let (json, files) = read(body);
+        let look = look(&json, files);
         let waits = self
             .messages
             .iter_mut()
@@ -375,7 +377,7 @@ impl Chat {
     }
 
     fn post(&mut self, channel: u64, body: &Body, now: Moment) -> Outcome {
-        let (json, file) = read(body);
+        let (json, files) = read(body);
         let nonce = json["nonce"]
             .as_str()
             .expect("every message has a nonce")
@@ -391,7 +393,7 @@ impl Chat {
         {
             return Outcome::Made(Some(*id));
         }
-        let look = look(&json, file);
+        let look = look(&json, files);
         let called = called(&json, &look.text);
         let silent = json["flags"].as_u64().unwrap_or(0) & 4_096 != 0;
         let id = self.put(
@@ -427,9 +429,9 @@ impl Chat {
             .iter()
             .any(|one| one.id == message && one.channel == channel && one.only.is_none());
         assert!(there, "an edit of a message that is not in its channel");
-        let (json, file) = read(body);
+        let (json, files) = read(body);
         called(&json, json["content"].as_str().unwrap_or_default());
-        self.change(message, look(&json, file), now);
+        self.change(message, look(&json, files), now);
         Outcome::Made(Some(message))
     }
 
@@ -572,31 +574,53 @@ impl Look {
     }
 }
 
-/// A body as JSON, and the file that goes with it.
-fn read(body: &Body) -> (Value, Option<(String, String)>) {
+/// A file as it was sent: its name and its bytes.
+pub(crate) type Sent = (String, Vec<u8>);
+
+/// A body as JSON, and the files that go with it.
+fn read(body: &Body) -> (Value, Vec<Sent>) {
     match body {
         Body::Empty => panic!("a request without a body"),
-        Body::Json(bytes) => (serde_json::from_slice(bytes).expect("JSON"), None),
+        Body::Json(bytes) => (serde_json::from_slice(bytes).expect("JSON"), Vec::new()),
         Body::Multipart { boundary, bytes } => {
-            let all = std::str::from_utf8(bytes).expect("our files are text");
             let line = format!("--{boundary}");
-            let mut parts = all
-                .split(&line)
-                .filter_map(|part| part.trim_start_matches("\r\n").split_once("\r\n\r\n"));
+            let parts = split(bytes, line.as_bytes());
+            let mut parts = parts
+                .into_iter()
+                .filter_map(|part| cut(part.strip_prefix(b"\r\n")?, b"\r\n\r\n"));
             let (_, json) = parts.next().expect("the message comes first");
-            let (head, file) = parts.next().expect("then the file");
-            let name = head
-                .split("filename=\"")
-                .nth(1)
-                .and_then(|rest| rest.split('"').next())
-                .expect("a file has a name");
-            let file = file.strip_suffix("\r\n").unwrap_or(file);
-            (
-                serde_json::from_str(json).expect("JSON"),
-                Some((name.to_owned(), file.to_owned())),
-            )
+            let files = parts.map(|(head, file)| {
+                let head = std::str::from_utf8(head).expect("a head is text");
+                let name = head
+                    .split("filename=\"")
+                    .nth(1)
+                    .and_then(|rest| rest.split('"').next())
+                    .expect("a file has a name");
+                (
+                    name.to_owned(),
+                    file.strip_suffix(b"\r\n").unwrap_or(file).to_vec(),
+                )
+            });
+            (serde_json::from_slice(json).expect("JSON"), files.collect())
         }
     }
+}
+
+/// What stands before the first `mark`, and after it.
+fn cut<'a>(all: &'a [u8], mark: &[u8]) -> Option<(&'a [u8], &'a [u8])> {
+    let at = all.windows(mark.len()).position(|here| here == mark)?;
+    Some((&all[..at], &all[at + mark.len()..]))
+}
+
+/// What stands between the marks.
+fn split<'a>(mut all: &'a [u8], mark: &[u8]) -> Vec<&'a [u8]> {
+    let mut parts = Vec::new();
+    while let Some((before, after)) = cut(all, mark) {
+        parts.push(before);
+        all = after;
+    }
+    parts.push(all);
+    parts
 }
 
 fn text(value: &Value, most: usize) -> String {
@@ -612,7 +636,7 @@ fn text(value: &Value, most: usize) -> String {
 }
 
 /// A message in the platform's JSON, as it looks; what the platform would refuse fails the test at once.
-pub(crate) fn look(json: &Value, file: Option<(String, String)>) -> Look {
+pub(crate) fn look(json: &Value, files: Vec<Sent>) -> Look {
     let content = text(&json["content"], 2_000);
     let mut seen = BTreeSet::new();
     let mut rows = Vec::new();
@@ -662,11 +686,22 @@ pub(crate) fn look(json: &Value, file: Option<(String, String)>) -> Look {
         }
     }
     assert!(rows.len() <= 5, "{} rows below a message", rows.len());
-    Look {
+    let mut look = Look {
         text: content,
         rows,
-        file,
+        ..Look::default()
+    };
+    for (place, (name, bytes)) in files.into_iter().enumerate() {
+        if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
+            assert!(bytes.len() < 1_000_000, "{name} has {} bytes", bytes.len());
+            let said = text(&json["attachments"][place]["description"], 1_024);
+            look.picture = Some((name, said));
+        } else {
+            let file = String::from_utf8(bytes).expect("our other files are text");
+            look.file = Some((name, file));
+        }
     }
+    look
 }
 
 /// Who is notified: those who are both allowed and named in the text.
