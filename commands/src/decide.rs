@@ -30,6 +30,7 @@ mod out;
 pub(crate) mod outage;
 mod pace;
 mod papers;
+mod pictures;
 mod place;
 mod plain;
 mod primer;
@@ -56,7 +57,7 @@ mod work;
 mod zones;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
-pub(crate) use check::{air_card, escaped};
+pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{
     Asked, Draft, button, clock_time, day_time, in_post, person, state_after, unit_channel,

@@ -5,10 +5,22 @@
 //! compared, kept in the outbox and read back as it was. There is no time zone in it: moments are the home's local time.
 //! A picture names tags and units, never a bed: it is passed on more easily than a message.
 
-use std::borrow::Cow;
-
 use chrono::NaiveDateTime;
 use serde::{Deserialize, Serialize};
+
+pub mod alarms;
+pub mod axis;
+pub mod coverage;
+pub mod fleet;
+pub mod lives;
+pub mod readings;
+
+pub use alarms::alarms;
+pub use axis::DAY;
+pub use coverage::coverage;
+pub use fleet::fleet;
+pub use lives::lives;
+pub use readings::readings;
 
 /// The longest text in the place of a picture, in characters: the platform's own limit.
 pub const TEXT_CHARS_MAX: usize = 1_024;
@@ -205,14 +217,25 @@ pub struct Rows {
 pub struct Row {
     /// What it is about.
     pub name: String,
-    /// What it says, in words, at the end of its name.
-    pub says: String,
+    /// What it says, in order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub says: Vec<Said>,
     /// Stretches of it, from and to.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub stretches: Vec<Stretch>,
     /// Marks on it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub marks: Vec<RowMark>,
+}
+
+/// A part of what a row says.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Said {
+    /// The mark that it explains, which stands before it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mark: Option<RowMarkKind>,
+    /// The words.
+    pub words: String,
 }
 
 /// A stretch of a row.
@@ -255,6 +278,8 @@ pub enum RowMarkKind {
     Opened,
     /// Somebody was asked.
     Asked,
+    /// A promise was not kept, and asking began again.
+    Again,
     /// Somebody is on the way.
     Taken,
     /// The person is safe.
@@ -288,6 +313,6 @@ pub fn cut(text: String) -> String {
     if text.chars().count() <= TEXT_CHARS_MAX {
         return text;
     }
-    let kept: Cow<'_, str> = text.chars().take(TEXT_CHARS_MAX - 1).collect();
+    let kept: String = text.chars().take(TEXT_CHARS_MAX - 1).collect();
     format!("{kept}…")
 }

@@ -4,7 +4,6 @@
 use commands::picture::{
     Axis, Chart, Layer, Line, MARKS_MAX, MarkKind, Picture, UPRIGHTS_MAX, Upright,
 };
-use plotters::coord::Shift;
 use plotters::coord::cartesian::Cartesian2d;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::{BitMapBackend, DrawingArea};
@@ -59,9 +58,9 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, chart: &Chart) -> Drew
     }
     let coords = plan.coords(paper);
     for layer in &chart.layers {
-        plan.ground(paper, layer)?;
+        plan.ground(paper, &coords, layer)?;
     }
-    plan.axes(paper)?;
+    plan.axes(paper, &coords)?;
     for layer in &chart.layers {
         plan.layer(paper, &coords, layer)?;
     }
@@ -82,6 +81,11 @@ impl Coords<'_> {
     fn at(&self, chart: &Chart, across: i64, up: i64) -> (i32, i32) {
         self.0
             .map_coordinate(&(part(&chart.across, across), part(&chart.up, up)))
+    }
+
+    /// How high something is.
+    fn up(&self, chart: &Chart, up: i64) -> i32 {
+        self.at(chart, chart.across.from, up).1
     }
 }
 
@@ -189,25 +193,18 @@ impl<'p> Plan<'p> {
         }
     }
 
+    /// plotters' coordinates over the part with the marks; it puts 1 on the last dot.
     fn coords<'a>(&self, paper: &Paper<'a>) -> Coords<'a> {
         let plot = self.plot;
-        // One dot less on each side: plotters puts 1 on the last one.
-        let size = (plot.right - plot.left - 1, plot.bottom - plot.top - 1);
-        let area: DrawingArea<BitMapBackend<'a>, Shift> =
-            paper.area.clone().shrink((plot.left, plot.top), size);
-        Coords(
-            area.apply_coord_spec(Cartesian2d::<RangedCoordf64, RangedCoordf64>::new(
-                0.0..1.0,
-                0.0..1.0,
-                (0..size.0, size.1..0),
-            )),
-        )
+        let dots = (plot.left..plot.right - 1, plot.bottom - 1..plot.top);
+        let whole = Cartesian2d::<RangedCoordf64, RangedCoordf64>::new(0.0..1.0, 0.0..1.0, dots);
+        Coords(paper.area.clone().apply_coord_spec(whole))
     }
 
     /// What lies behind the axes.
-    fn ground<'a>(&self, paper: &mut Paper<'a>, layer: &Layer) -> Drew<'a> {
+    fn ground<'a>(&self, paper: &mut Paper<'a>, coords: &Coords<'a>, layer: &Layer) -> Drew<'a> {
         if let Layer::Band { from, to, .. } = layer {
-            let (top, bottom) = (self.height(*to), self.height(*from));
+            let (top, bottom) = (coords.up(self.chart, *to), coords.up(self.chart, *from));
             let band = Spot {
                 top,
                 bottom: bottom + 1,
@@ -226,10 +223,10 @@ impl<'p> Plan<'p> {
         Ok(())
     }
 
-    fn axes<'a>(&self, paper: &mut Paper<'a>) -> Drew<'a> {
+    fn axes<'a>(&self, paper: &mut Paper<'a>, coords: &Coords<'a>) -> Drew<'a> {
         let Self { chart, plot, .. } = self;
         for tick in &chart.up.ticks {
-            let y = self.height(tick.at);
+            let y = coords.up(self.chart, tick.at);
             paper.line(
                 &[(plot.left, y), (plot.right - 1, y)],
                 ink::GRID,
@@ -293,7 +290,7 @@ impl<'p> Plan<'p> {
                 Ok(())
             }
             Layer::Level { at, .. } => {
-                let y = self.height(*at);
+                let y = coords.up(self.chart, *at);
                 paper.line(
                     &[(self.plot.left, y), (self.plot.right - 1, y)],
                     ink::VERMILION,
@@ -304,6 +301,7 @@ impl<'p> Plan<'p> {
             Layer::Line { points, kind, .. } => {
                 let points: Vec<(i32, i32)> =
                     points.iter().map(|(across, up)| at(*across, *up)).collect();
+                paper.keep_off_along(&points);
                 match kind {
                     Line::Seen => paper.line(&points, ink::INK, 4, Stroke::Whole),
                     Line::Fitted => paper.line(&points, ink::BLUE, 6, Stroke::Dashed),
@@ -321,6 +319,12 @@ impl<'p> Plan<'p> {
         for lane in &self.uprights {
             let (color, wide, stroke) = stroke(lane.kind);
             paper.line(&[(lane.x, low), (lane.x, lane.top)], color, wide, stroke)?;
+            paper.keep_off(Spot {
+                left: lane.x - 4,
+                right: lane.x + 5,
+                top: lane.top,
+                bottom: low,
+            });
             if let Some((label, spot)) = &lane.label {
                 paper.words_at(Type::Plain, label, spot.left, spot.top, ink::INK)?;
             }
@@ -376,7 +380,7 @@ impl<'p> Plan<'p> {
         let tall = Type::Plain.size();
         match layer {
             Layer::Band { from, to, label } => {
-                let (top, bottom) = (self.height(*to), self.height(*from));
+                let (top, bottom) = (coords.up(self.chart, *to), coords.up(self.chart, *from));
                 let right = plot.right - GAP - Type::Plain.width(label);
                 let left = plot.left + GAP;
                 let inside = [bottom - tall - 4, top + 4];
@@ -385,10 +389,10 @@ impl<'p> Plan<'p> {
                     .chain([bottom + 4, top - tall - 4])
                     .flat_map(|top| [(left, top), (right, top)])
                     .collect();
-                paper.words_near(Type::Plain, label, &places, ink::INK)?;
+                paper.words_near(Type::Plain, label, &places)?;
             }
             Layer::Level { at, label } => {
-                let y = self.height(*at);
+                let y = coords.up(self.chart, *at);
                 let right = plot.right - GAP - Type::Plain.width(label);
                 let middle = i32::midpoint(plot.left, right);
                 let places: Vec<(i32, i32)> = [y - tall - 6, y + 6]
@@ -396,7 +400,7 @@ impl<'p> Plan<'p> {
                     .flat_map(|top| [right, plot.left + GAP, middle].map(|left| (left, top)))
                     .filter(|(_, top)| *top > plot.top && top + tall < plot.bottom)
                     .collect();
-                paper.words_near(Type::Plain, label, &places, ink::INK)?;
+                paper.words_near(Type::Plain, label, &places)?;
             }
             Layer::Marks(marks) => {
                 for mark in newest(marks).filter(|mark| !mark.label.is_empty()) {
@@ -414,7 +418,7 @@ impl<'p> Plan<'p> {
                     let places: Vec<(i32, i32)> = (0..=8)
                         .map(|eighth| (left + (right - left) * eighth / 8, top))
                         .collect();
-                    paper.words_near(Type::Plain, label, &places, ink::INK)?;
+                    paper.words_near(Type::Plain, label, &places)?;
                 }
             }
             Layer::Line { points, label, .. } => {
@@ -445,7 +449,7 @@ impl<'p> Plan<'p> {
                     })
                     .collect();
                 if !label.is_empty() {
-                    paper.words_near(Type::Plain, label, &places, ink::INK)?;
+                    paper.words_near(Type::Plain, label, &places)?;
                 }
             }
             Layer::Upright { .. } | Layer::Between { .. } => {}
@@ -487,14 +491,8 @@ impl<'p> Plan<'p> {
                 && top + tall < plot.bottom
         })
         .collect();
-        paper.words_near(Type::Strong, label, &places, ink::INK)?;
+        paper.words_near(Type::Strong, label, &places)?;
         Ok(())
-    }
-
-    /// How high something is, in dots.
-    fn height(&self, up: i64) -> i32 {
-        let tall = f64::from(self.plot.bottom - self.plot.top - 1);
-        self.plot.bottom - 1 - (part(&self.chart.up, up) * tall).round() as i32
     }
 }
 
@@ -531,53 +529,64 @@ pub(super) fn across_ticks<'a>(
     Ok(())
 }
 
-/// For each upright the lane of its words, counted from below, and where they begin; nothing where there is no room.
+/// For each upright the lane of its words, counted from below, and where they begin; nothing where there is no room. What
+/// is chosen, and how it is today, come first.
 fn lanes(places: &[i32], uprights: &[(i64, Upright, &str)]) -> Vec<Option<(usize, i32)>> {
-    // Per lane: from, to of the words in it, and the lines that go through it.
-    let mut taken: Vec<Vec<(i32, i32)>> = vec![Vec::new(); LANES_MAX];
-    let mut lines: Vec<Vec<i32>> = vec![Vec::new(); LANES_MAX];
-    let mut all = Vec::with_capacity(uprights.len());
-    for ((_, _, label), x) in uprights.iter().zip(places) {
-        let width = Type::Plain.width(label);
-        let right_end = WIDTH as i32 - MARGIN;
-        let starts = [
-            x + 10,
-            x - 10 - width,
-            (right_end - width).min(x + 10).max(MARGIN),
-        ];
-        let mut found = None;
-        'lanes: for lane in 0..LANES_MAX {
-            for (place, start) in starts.into_iter().enumerate() {
-                let (from, to) = (start - 8, start + width + 8);
-                if from < MARGIN - 8 || to > right_end + 8 {
-                    continue;
+    let mut order: Vec<usize> = (0..uprights.len()).collect();
+    order.sort_by_key(|place| match uprights[*place].1 {
+        Upright::Chosen => 0,
+        Upright::Now => 1,
+        Upright::Alarm | Upright::Setting | Upright::Moved | Upright::Upkeep => 2,
+    });
+    let mut room = Room::default();
+    let mut all = vec![None; uprights.len()];
+    for place in order {
+        let (_, _, label) = uprights[place];
+        if !label.is_empty() {
+            all[place] = room.take(places[place], Type::Plain.width(label));
+        }
+    }
+    all
+}
+
+/// The room above a chart.
+#[derive(Default)]
+struct Room {
+    /// Per lane: from and to of the words in it.
+    taken: [Vec<(i32, i32)>; LANES_MAX],
+    /// Per lane: the lines that go through it.
+    lines: [Vec<i32>; LANES_MAX],
+}
+
+impl Room {
+    /// A lane, and where words of this width begin in it, at the right or the left of a line that goes up to them.
+    fn take(&mut self, x: i32, width: i32) -> Option<(usize, i32)> {
+        const AROUND: i32 = 8;
+        let sheet = MARGIN - AROUND..=WIDTH as i32 - MARGIN + AROUND;
+        for start in [x + 10, x - 10 - width] {
+            let (from, to) = (start - AROUND, start + width + AROUND);
+            if !(sheet.contains(&from) && sheet.contains(&to)) {
+                continue;
+            }
+            for lane in 0..LANES_MAX {
+                // A line that went through other words would strike them out.
+                let mut under = self.taken[..lane].iter().flatten();
+                if under.any(|(from, to)| (*from..=*to).contains(&x)) {
+                    break;
                 }
-                // The last resort stands above the line, not beside it.
-                let own_line = place == 2;
-                let free = taken[lane]
-                    .iter()
-                    .all(|(other_from, other_to)| to <= *other_from || from >= *other_to)
-                    && lines[lane].iter().all(|line| *line < from || *line > to)
-                    && taken[..lane]
-                        .iter()
-                        .flatten()
-                        .all(|(other_from, other_to)| x < other_from || x > other_to);
-                if free && !own_line {
-                    found = Some((lane, start));
-                    break 'lanes;
+                let clear = |other: &(i32, i32)| to <= other.0 || from >= other.1;
+                let through = |line: &i32| (from..=to).contains(line);
+                if self.taken[lane].iter().all(clear) && !self.lines[lane].iter().any(through) {
+                    self.taken[lane].push((from, to));
+                    self.lines[..=lane]
+                        .iter_mut()
+                        .for_each(|lines| lines.push(x));
+                    return Some((lane, start));
                 }
             }
         }
-        if let Some((lane, start)) = found {
-            taken[lane].push((start - 8, start + width + 8));
-            lines
-                .iter_mut()
-                .take(lane + 1)
-                .for_each(|through| through.push(*x));
-        }
-        all.push(found.filter(|_| !label.is_empty()));
+        None
     }
-    all
 }
 
 fn newest<T>(all: &[T]) -> std::slice::Iter<'_, T> {
@@ -594,11 +603,12 @@ fn shape(kind: MarkKind, count: usize) -> (Shape, RGBColor, i32) {
         MarkKind::Plain => (Shape::Disc, ink::BLUE, 12),
         MarkKind::Chosen => (Shape::Diamond, ink::GREEN, 24),
     };
-    (
-        shape,
-        color,
-        if count > MANY { reach * 3 / 4 } else { reach },
-    )
+    let reach = match count {
+        0..=MANY => reach,
+        _ if count <= 4 * MANY => reach * 3 / 4,
+        _ => reach / 2,
+    };
+    (shape, color, reach)
 }
 
 /// The stroke of an upright.

@@ -147,6 +147,8 @@ pub struct Paper<'a> {
     height: i32,
     words: Vec<Spot>,
     marks: Vec<Spot>,
+    /// Lines that words had better not cover either.
+    lines: Vec<Spot>,
 }
 
 /// What a mark looks like.
@@ -189,6 +191,7 @@ impl<'a> Paper<'a> {
             height,
             words: Vec::new(),
             marks: Vec::new(),
+            lines: Vec::new(),
         };
         let all = paper.all();
         paper.frame(all, ink::EDGE, 3)?;
@@ -246,9 +249,29 @@ impl<'a> Paper<'a> {
         !self.words.iter().any(|other| other.meets(spot))
     }
 
-    /// How many marks words there would cover.
+    /// How many marks and lines words there would cover.
     pub fn covers(&self, spot: &Spot) -> usize {
-        self.marks.iter().filter(|mark| mark.meets(spot)).count()
+        let all = self.marks.iter().chain(&self.lines);
+        all.filter(|other| other.meets(spot)).count()
+    }
+
+    /// Words keep off this where they can.
+    pub fn keep_off(&mut self, line: Spot) {
+        self.lines.push(line);
+    }
+
+    /// Words keep off the whole of this line where they can.
+    pub fn keep_off_along(&mut self, points: &[(i32, i32)]) {
+        const STEP: i32 = 24;
+        for pair in points.windows(2) {
+            let (from, to) = (pair[0], pair[1]);
+            let steps = ((to.0 - from.0).abs().max((to.1 - from.1).abs()) / STEP).max(1);
+            for step in 0..=steps {
+                let x = from.0 + (to.0 - from.0) * step / steps;
+                let y = from.1 + (to.1 - from.1) * step / steps;
+                self.lines.push(Spot::around((x, y), 3));
+            }
+        }
     }
 
     /// Puts words down.
@@ -270,13 +293,13 @@ impl<'a> Paper<'a> {
         Ok(())
     }
 
-    /// Puts words down at the first of these places that is free and covers the fewest marks; nowhere where none is free.
+    /// Puts words down at the first of these places that is free and covers the fewest marks; nowhere where
+    /// none is free.
     pub fn words_near(
         &mut self,
         kind: Type,
         text: &str,
         places: &[(i32, i32)],
-        color: RGBColor,
     ) -> Result<bool, Fault<'a>> {
         let spots = places
             .iter()
@@ -285,16 +308,16 @@ impl<'a> Paper<'a> {
         let Some(best) = free.min_by_key(|spot| self.covers(spot)) else {
             return Ok(false);
         };
-        // So that they can be read over a line.
-        self.fill(
-            Spot {
+        // So that they can be read over a line or a mark.
+        if self.covers(&best) > 0 {
+            let back = Spot {
                 left: best.left - 4,
                 right: best.right + 4,
                 ..best
-            },
-            ink::GROUND.mix(0.7),
-        )?;
-        self.words_at(kind, text, best.left, best.top, color)?;
+            };
+            self.fill(back, ink::GROUND.mix(0.75))?;
+        }
+        self.words_at(kind, text, best.left, best.top, ink::INK)?;
         Ok(true)
     }
 

@@ -12,6 +12,8 @@ use super::paper::{Drew, MARGIN, Paper, Shape, Spot, Stroke, Type, WIDTH, head_h
 const GAP: i32 = 16;
 /// The part of a row with its marks.
 const LANE: i32 = 60;
+/// A mark among words.
+const MARK: i32 = 40;
 /// Marks at the ends stay on the sheet.
 const INSET: i32 = 26;
 
@@ -70,8 +72,19 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, rows: &Rows) -> Drew<'
             let (shape, color) = shape(mark.kind);
             paper.mark(shape, (across(mark.at), middle), 20, color)?;
         }
-        for (kind, line, at) in words(row) {
-            paper.words_at(kind, &line, at.0, top + at.1, ink::INK)?;
+        for piece in words(row) {
+            let Piece {
+                kind,
+                words,
+                mark,
+                at,
+            } = piece;
+            if let Some(mark) = mark {
+                let (shape, color) = shape(mark);
+                let middle = top + at.1 + Type::Plain.size() * 3 / 5;
+                paper.mark(shape, (at.0 - MARK / 2 - 4, middle), MARK / 2 - 2, color)?;
+            }
+            paper.words_at(kind, &words, at.0, top + at.1, ink::INK)?;
         }
         top += row_height(row);
     }
@@ -101,33 +114,48 @@ fn shown(rows: &Rows) -> impl Iterator<Item = &Row> {
 }
 
 fn row_height(row: &Row) -> i32 {
-    let lines = words(row)
+    let lines = words(row);
+    let low = lines
         .iter()
-        .map(|(kind, _, at)| at.1 + kind.line())
+        .map(|piece| piece.at.1 + piece.kind.line())
         .max();
-    lines.unwrap_or(0) + LANE + GAP
+    low.unwrap_or(0) + LANE + GAP
 }
 
-/// The words of a row, each with where it stands in it: what it says stands at its name's right where it fits.
-fn words(row: &Row) -> Vec<(Type, String, (i32, i32))> {
+/// Words of a row, where they stand in it, and the mark before them.
+struct Piece {
+    kind: Type,
+    words: String,
+    mark: Option<RowMarkKind>,
+    at: (i32, i32),
+}
+
+/// The words of a row: its name, then what it says, each part on the line before it where that has room.
+fn words(row: &Row) -> Vec<Piece> {
     let width = WIDTH as i32 - 2 * MARGIN;
     let name = Type::Strong.cut(&row.name, width);
-    let says = Type::Plain.width(&row.says);
-    let name_width = Type::Strong.width(&name);
-    let mut all = Vec::new();
-    if name_width + 2 * GAP + says <= width {
-        all.push((Type::Strong, name, (MARGIN, 0)));
-        all.push((
-            Type::Plain,
-            row.says.clone(),
-            (MARGIN + name_width + 2 * GAP, 0),
-        ));
-        return all;
-    }
-    all.push((Type::Strong, name, (MARGIN, 0)));
-    let lines = Type::Plain.wrapped(&row.says, width).into_iter().take(2);
-    for (line, place) in lines.zip(1..) {
-        all.push((Type::Plain, line, (MARGIN, Type::Plain.line() * place)));
+    let (mut left, mut top) = (MARGIN + Type::Strong.width(&name) + 2 * GAP, 0);
+    let mut all = vec![Piece {
+        kind: Type::Strong,
+        words: name,
+        mark: None,
+        at: (MARGIN, 0),
+    }];
+    for said in &row.says {
+        let before = if said.mark.is_some() { MARK } else { 0 };
+        let words = Type::Plain.cut(&said.words, width - before);
+        let long = before + Type::Plain.width(&words);
+        if left + long > MARGIN + width {
+            (left, top) = (MARGIN, top + Type::Plain.line());
+        }
+        let at = (left + before, top);
+        left += long + 2 * GAP;
+        all.push(Piece {
+            kind: Type::Plain,
+            words,
+            mark: said.mark,
+            at,
+        });
     }
     all
 }
@@ -147,6 +175,7 @@ fn shape(kind: RowMarkKind) -> (Shape, RGBColor) {
     match kind {
         RowMarkKind::Opened => (Shape::Down, ink::VERMILION),
         RowMarkKind::Asked => (Shape::Ring, ink::INK),
+        RowMarkKind::Again => (Shape::Up, ink::VERMILION),
         RowMarkKind::Taken => (Shape::Disc, ink::BLUE),
         RowMarkKind::Safe => (Shape::Diamond, ink::GREEN),
         RowMarkKind::Fixed => (Shape::Square, ink::INK),

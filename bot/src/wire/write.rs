@@ -702,7 +702,9 @@ mod tests {
         assert!(text.contains(
             r#""attachments":[{"id":0,"filename":"a.csv"},{"id":1,"filename":"readings-LW-07.png","description":"Three readings."}]"#
         ));
-        assert!(text.contains("name=\"files[1]\"; filename=\"readings-LW-07.png\"\r\nContent-Type: image/png\r\n"));
+        assert!(text.contains(
+            "name=\"files[1]\"; filename=\"readings-LW-07.png\"\r\nContent-Type: image/png\r\n"
+        ));
     }
 
     #[test]

@@ -272,5 +272,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("entry page", &["all"]),
     ("entry corrections", &["all"]),
     ("entry look", &["all"]),
+    ("entry readings", &["/surface"]),
+    ("entry alarm", &["/surface"]),
     ("entry sign", &["supervisor"]),
 ];
