@@ -137,3 +137,6 @@ fn encoded(drawing: &Drawing) -> Result<Vec<u8>, Undrawn> {
     writer.finish()?;
     Ok(bytes)
 }
+
+#[cfg(test)]
+mod tests;

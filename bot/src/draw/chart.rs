@@ -54,7 +54,8 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, chart: &Chart) -> Drew
     let plan = Plan::of(picture, chart);
     paper.head(picture)?;
     if let Some(top) = plan.title {
-        paper.words_at(Type::Plain, &chart.up.title, MARGIN, top, ink::QUIET)?;
+        let title = Type::Plain.cut(&chart.up.title, WIDTH as i32 - 2 * MARGIN);
+        paper.words_at(Type::Plain, &title, MARGIN, top, ink::QUIET)?;
     }
     let coords = plan.coords(paper);
     for layer in &chart.layers {

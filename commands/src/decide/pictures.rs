@@ -59,13 +59,15 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     let local = |at: DateTime<Utc>| asked.facility.zone.local(at);
     let checks: Vec<Checked> = there
         .iter()
-        .filter_map(|entry| match entry.counts()? {
-            Body::HandChecked { air, judged, .. } => Some(Checked {
+        .filter_map(|entry| {
+            let Body::HandChecked { air, judged, .. } = entry.counts()? else {
+                return None;
+            };
+            Some(Checked {
                 at: local(entry.at),
                 air: *air,
                 judged: *judged,
-            }),
-            _ => None,
+            })
         })
         .collect();
     let surface_name = asked.with_bed(tag);
@@ -125,23 +127,26 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
 
 /// What stands as a line among the readings.
 fn event(lang: Lang, body: &Body) -> Option<(Upright, String)> {
-    Some(match body {
-        Body::Placed { .. } => (Upright::Moved, say!(lang, "picture-placed")),
-        Body::Moved { .. } => (Upright::Moved, say!(lang, "picture-moved")),
-        Body::SettingSet { setting, .. } => (
-            Upright::Setting,
-            say!(lang, "picture-setting", setting = setting.as_str()),
-        ),
-        Body::AlarmOpened { kind, .. } => (Upright::Alarm, kind_words(lang, *kind)),
-        Body::FilterLooked { action, .. } if *action != Action::Left => {
-            let action = say!(lang, &format!("action-{}", action.as_str()));
-            (
-                Upright::Upkeep,
-                say!(lang, "picture-filter", action = action),
-            )
-        }
-        _ => return None,
-    })
+    if let Body::SettingSet { setting, .. } = body {
+        let words = say!(lang, "picture-setting", setting = setting.as_str());
+        return Some((Upright::Setting, words));
+    }
+    if let Body::AlarmOpened { kind, .. } = body {
+        return Some((Upright::Alarm, kind_words(lang, *kind)));
+    }
+    if let Body::FilterLooked { action, .. } = body {
+        let done = say!(lang, &format!("action-{}", action.as_str()));
+        let words = say!(lang, "picture-filter", action = done);
+        return (*action != Action::Left).then_some((Upright::Upkeep, words));
+    }
+    let key = if matches!(body, Body::Placed { .. }) {
+        "picture-placed"
+    } else if matches!(body, Body::Moved { .. }) {
+        "picture-moved"
+    } else {
+        return None;
+    };
+    Some((Upright::Moved, say!(lang, key)))
 }
 
 /// How the last alarm of a surface went.
@@ -171,21 +176,11 @@ pub(super) fn alarm(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal>
         if body.alarm().map(|alarm| RecordNo(alarm.0)) != Some(opened.record.no) {
             continue;
         }
-        let step = match body {
-            Body::AlarmNamed { kind: named, .. } => {
-                kind = Some(*named);
-                continue;
-            }
-            Body::AlarmAsked { .. } => RowMarkKind::Asked,
-            Body::LadderRestarted { .. } => RowMarkKind::Again,
-            Body::AlarmTaken { .. } => RowMarkKind::Taken,
-            Body::ResidentSafe { .. } => RowMarkKind::Safe,
-            Body::AlarmClosed { .. } => {
-                ended = true;
-                RowMarkKind::Fixed
-            }
-            _ => continue,
-        };
+        if let Body::AlarmNamed { kind: named, .. } = body {
+            kind = Some(*named);
+        }
+        let Some(step) = step(body) else { continue };
+        ended |= step == RowMarkKind::Fixed;
         steps.push(Step {
             after: (entry.at - opened.at).num_seconds(),
             kind: step,
@@ -207,6 +202,23 @@ pub(super) fn alarm(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal>
     let mut message = Message::text(say!(lang, "picture-alarm-said", surface = surface));
     message.picture = Some(Box::new(picture::alarms(lang, tag.as_str(), &[one])));
     Ok(Decision::private(message))
+}
+
+/// What a record is among the steps of its alarm.
+fn step(body: &Body) -> Option<RowMarkKind> {
+    if matches!(body, Body::AlarmAsked { .. }) {
+        Some(RowMarkKind::Asked)
+    } else if matches!(body, Body::LadderRestarted { .. }) {
+        Some(RowMarkKind::Again)
+    } else if matches!(body, Body::AlarmTaken { .. }) {
+        Some(RowMarkKind::Taken)
+    } else if matches!(body, Body::ResidentSafe { .. }) {
+        Some(RowMarkKind::Safe)
+    } else if matches!(body, Body::AlarmClosed { .. }) {
+        Some(RowMarkKind::Fixed)
+    } else {
+        None
+    }
 }
 
 /// The newest alarm of a surface that was not taken back.
