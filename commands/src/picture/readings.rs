@@ -323,7 +323,7 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
             Air::Measured(found) => found,
             Air::Within | Air::Under1 | Air::Over | Air::Touching | Air::CouldNot(_) => MAX_DEPTH,
         });
-    if checks.len() > 1 {
+    if lowest != checks.last() {
         text.extend(lowest.map(|check| said(check, "picture-lowest")));
     }
     if let Some(trend) = &of.trend {
