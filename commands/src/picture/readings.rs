@@ -293,29 +293,30 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
         text.push(say!(lang, "picture-no-readings"));
     }
     let counted = [
-        ("picture-count-adequate", Judgement::Adequate),
-        ("picture-count-low", Judgement::Low),
-        ("picture-count-bottomed-out", Judgement::BottomedOut),
-        ("picture-count-high", Judgement::High),
-        ("picture-count-could-not", Judgement::CouldNot),
+        Judgement::Adequate,
+        Judgement::Low,
+        Judgement::BottomedOut,
+        Judgement::High,
+        Judgement::CouldNot,
     ];
     let counts: Vec<String> = counted
         .into_iter()
-        .filter(|(_, judged)| count(*judged) > 0)
-        .map(|(key, judged)| say!(lang, key, count = count(judged)))
+        .filter(|judged| count(*judged) > 0)
+        .map(|judged| count_words(lang, judged, count(judged)))
         .collect();
     if !counts.is_empty() {
         text.push(say!(lang, "picture-counts", counts = counts.join(", ")));
     }
-    let said = |check: &Checked, key: &str| {
-        say!(
-            lang,
-            key,
-            at = day_time(lang, check.at),
-            air = crate::decide::show_air(lang, check.air, of.band)
-        )
+    let said = |check: &Checked| {
+        let air = crate::decide::show_air(lang, check.air, of.band);
+        (day_time(lang, check.at), air)
     };
-    text.extend(checks.last().map(|check| said(check, "picture-newest")));
+    text.extend(
+        checks
+            .last()
+            .map(said)
+            .map(|(at, air)| say!(lang, "picture-newest", at = at, air = air)),
+    );
     let lowest = checks
         .iter()
         .filter(|check| matches!(check.air, Air::Measured(_)))
@@ -324,7 +325,11 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
             Air::Within | Air::Under1 | Air::Over | Air::Touching | Air::CouldNot(_) => MAX_DEPTH,
         });
     if lowest != checks.last() {
-        text.extend(lowest.map(|check| said(check, "picture-lowest")));
+        text.extend(
+            lowest
+                .map(said)
+                .map(|(at, air)| say!(lang, "picture-lowest", at = at, air = air)),
+        );
     }
     if let Some(trend) = &of.trend {
         text.push(trend_words(lang, trend));
@@ -340,6 +345,16 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
         text.push(say!(lang, "picture-events", events = told.join("; ")));
     }
     cut(text.join(" "))
+}
+
+fn count_words(lang: Lang, judged: Judgement, count: i64) -> String {
+    match judged {
+        Judgement::Adequate => say!(lang, "picture-count-adequate", count = count),
+        Judgement::Low => say!(lang, "picture-count-low", count = count),
+        Judgement::BottomedOut => say!(lang, "picture-count-bottomed-out", count = count),
+        Judgement::High => say!(lang, "picture-count-high", count = count),
+        Judgement::CouldNot => say!(lang, "picture-count-could-not", count = count),
+    }
 }
 
 fn trend_words(lang: Lang, of: &Trending) -> String {
