@@ -19,7 +19,7 @@ const INSET: i32 = 26;
 
 /// How tall the picture is.
 pub fn height(picture: &Picture, rows: &Rows) -> i32 {
-    let all: i32 = shown(rows).map(|row| row_height(row)).sum();
+    let all: i32 = shown(rows).map(row_height).sum();
     let mut foot = GAP + Type::Plain.line();
     if !rows.across.title.is_empty() {
         foot += Type::Plain.line();
@@ -31,7 +31,7 @@ pub fn height(picture: &Picture, rows: &Rows) -> i32 {
 pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, rows: &Rows) -> Drew<'a> {
     let begin = paper.head(picture)? + 2 * GAP;
     let (left, right) = (MARGIN + INSET, WIDTH as i32 - MARGIN - INSET);
-    let end = begin + shown(rows).map(|row| row_height(row)).sum::<i32>();
+    let end = begin + shown(rows).map(row_height).sum::<i32>();
     let across =
         |at: i64| left + (part(&rows.across, at) * f64::from(right - left - 1)).round() as i32;
     let mut top = begin;
