@@ -539,12 +539,16 @@ fn lanes(places: &[i32], uprights: &[(i64, Upright, &str)]) -> Vec<Option<(usize
         Upright::Now => 1,
         Upright::Alarm | Upright::Setting | Upright::Moved | Upright::Upkeep => 2,
     });
+    let pointed = |place: usize| matches!(uprights[place].1, Upright::Chosen | Upright::Now);
     let mut room = Room::default();
     let mut all = vec![None; uprights.len()];
     for place in order {
-        let (_, _, label) = uprights[place];
+        let (x, label) = (places[place], uprights[place].2);
+        // Of what is pointed out the left one has its words at the left, so that they do not stand over the right one.
+        let mut others = (0..places.len()).filter(|other| pointed(*other));
+        let left = pointed(place) && others.any(|other| places[other] > x);
         if !label.is_empty() {
-            all[place] = room.take(places[place], Type::Plain.width(label));
+            all[place] = room.take(x, Type::Plain.width(label), left);
         }
     }
     all
@@ -561,10 +565,14 @@ struct Room {
 
 impl Room {
     /// A lane, and where words of this width begin in it, at the right or the left of a line that goes up to them.
-    fn take(&mut self, x: i32, width: i32) -> Option<(usize, i32)> {
+    fn take(&mut self, x: i32, width: i32, left_first: bool) -> Option<(usize, i32)> {
         const AROUND: i32 = 8;
         let sheet = MARGIN - AROUND..=WIDTH as i32 - MARGIN + AROUND;
-        for start in [x + 10, x - 10 - width] {
+        let mut starts = [x + 10, x - 10 - width];
+        if left_first {
+            starts.reverse();
+        }
+        for start in starts {
             let (from, to) = (start - AROUND, start + width + AROUND);
             if !(sheet.contains(&from) && sheet.contains(&to)) {
                 continue;

@@ -249,10 +249,11 @@ impl<'a> Paper<'a> {
         !self.words.iter().any(|other| other.meets(spot))
     }
 
-    /// How many marks and lines words there would cover.
+    /// How much words there would cover, marks above lines; 0 where nothing.
     pub fn covers(&self, spot: &Spot) -> usize {
-        let all = self.marks.iter().chain(&self.lines);
-        all.filter(|other| other.meets(spot)).count()
+        let count = |all: &[Spot]| all.iter().filter(|other| other.meets(spot)).count();
+        // A covered mark says nothing any more; a line goes on beside the words.
+        count(&self.marks) * 10 + count(&self.lines)
     }
 
     /// Words keep off this where they can.
