@@ -16,6 +16,8 @@ mod entry;
 mod facility;
 mod filter;
 mod fleet;
+mod fleet_cost;
+mod fleet_size;
 mod frame;
 mod handover;
 mod help;
@@ -25,10 +27,12 @@ mod leave;
 mod look;
 mod look_first;
 pub(crate) mod matching;
+mod mix;
 mod moves;
 mod out;
 pub(crate) mod outage;
 mod pace;
+mod paper;
 mod papers;
 mod pictures;
 mod place;
@@ -36,6 +40,8 @@ mod plain;
 mod primer;
 mod recall;
 mod rental;
+mod report;
+mod round;
 mod second_check;
 mod set_up;
 mod set_up_calls;
@@ -51,7 +57,9 @@ mod take_back;
 mod timeline;
 mod turnover;
 mod upkeep;
+mod use_on_record;
 mod wall;
+pub(crate) mod which_bed;
 mod wish;
 mod work;
 mod zones;
@@ -77,14 +85,14 @@ use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
 use crate::parse;
-use crate::past::{Past, Wanted};
+use crate::past::{Past, Read, Wanted};
 use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::{Power, Setting, Staff, Tap};
+use crate::tap::{Power, Setting, Staff, Sum, Tap};
 
 /// The most parts of the log that one answer reads, one after the other: an entry, the surfaces that it was and is about,
 /// and what was corrected to be about these in the same commit.
@@ -101,11 +109,11 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 ///
 /// # Errors
 /// What `read` says; nothing was decided then.
-pub fn answer_from<E>(
+pub fn answer_from<R: Into<Read>, E>(
     state: &State,
     ask: &Ask,
     said: &Said,
-    mut read: impl FnMut(&Wanted) -> Result<Vec<crate::record::Record>, E>,
+    mut read: impl FnMut(&Wanted) -> Result<R, E>,
 ) -> Result<Decision, E> {
     let mut past = Past::default();
     let mut decision = answer_knowing(state, ask, said, &past);
@@ -113,8 +121,8 @@ pub fn answer_from<E>(
         let Some(wanted) = decision.wants.take() else {
             break;
         };
-        let records = read(&wanted)?;
-        past.put(wanted, records);
+        let found = read(&wanted)?;
+        past.put(wanted, found);
         decision = answer_knowing(state, ask, said, &past);
     }
     Ok(decision)
@@ -190,7 +198,7 @@ fn known(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Deci
 fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
     match request {
         Request::HandCheck(typed) => check::hand_check(asked, typed),
-        Request::Round { unit } => check::round(asked, unit.as_deref()),
+        Request::Round { unit } => round::round(asked, unit.as_deref()),
         Request::Alarm {
             surface,
             kind,
@@ -265,6 +273,9 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::RentalList => rental::list(asked),
         Request::Amend(typed) => amend::amend(asked, *typed),
         Request::Timeline { what } => timeline::timeline(asked, &what),
+        Request::Report { period, from, to } => {
+            report::report(asked, period.as_deref(), from.as_deref(), to.as_deref())
+        }
         Request::FacilityProduct {
             name,
             method,
@@ -277,6 +288,9 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
         Request::FleetImported { what, file } => fleet::import(asked, what, file),
         Request::FleetList => fleet::list(asked),
+        Request::Mix(mixing) => mix::mix(asked, mixing),
+        Request::FleetCost(costing) => fleet_cost::cost(asked, costing),
+        Request::FleetSize(sizing) => fleet_size::size(asked, sizing),
         Request::FleetExport { what } => fleet::export(asked, what),
         Request::FleetRetire { surface } => fleet::retire(asked, &surface),
         Request::FacilityUnit {
@@ -338,6 +352,7 @@ pub(crate) fn notice(
         (Call::Full | Call::Plug | Call::Steps, On::Surface(tag)) => {
             set_up_calls::notice(state, facility, call, tag, now)
         }
+        (Call::Steps, On::Unit(unit)) => set_up_calls::notice_of_unit(state, facility, unit),
         (Call::Static | Call::Leave | Call::Cpr, On::Surface(tag)) => {
             moves::notice(state, facility, call, tag, now)
         }
@@ -359,7 +374,6 @@ pub(crate) fn notice(
         (
             Call::Full
             | Call::Plug
-            | Call::Steps
             | Call::Static
             | Call::Leave
             | Call::Cpr
@@ -370,6 +384,7 @@ pub(crate) fn notice(
             | Call::Pickup,
             On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_),
         )
+        | (Call::Steps, On::Recall(_) | On::Outage(_) | On::Wish(_))
         | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_) | On::Wish(_))
         | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_))
         | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_))
@@ -379,13 +394,17 @@ pub(crate) fn notice(
 
 fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
     match tap {
-        Tap::StartRound { unit } => check::round(asked, Some(unit.as_str())),
+        Tap::StartRound { unit } => round::round(asked, Some(unit.as_str())),
         Tap::Air { card, air } => check::tapped(asked, &card, air),
+        Tap::AirAgain { card, air } => check::tapped_again(asked, &card, air),
         Tap::TypeAir { card } => check::type_it(asked, card),
         Tap::AirTyped { card, air, note } => check::typed(asked, &card, &air, note),
-        Tap::Skip { card } => check::skip(asked, &card),
+        Tap::Skip { card } => round::skip(asked, &card),
         Tap::Take { alarm } => alarm::take(asked, alarm),
         Tap::Safe { alarm } => alarm::safe(asked, alarm),
+        Tap::CannotGo { alarm } => alarm::way_back::cannot_go(asked, alarm),
+        Tap::NotSafe { alarm } => alarm::way_back::not_safe(asked, alarm),
+        Tap::WhichBed { tag } => which_bed::of(asked, &tag),
         Tap::Fixed { alarm } => alarm::fixed(asked, alarm),
         Tap::Caused { alarm, cause } => alarm::caused(asked, alarm, cause),
         Tap::FixedAir { alarm, cause, air } => alarm::fixed_air(asked, alarm, cause, air, None),
@@ -398,7 +417,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         } => alarm::fixed_typed(asked, alarm, cause, &air, note),
         Tap::NameAlarm { alarm, kind } => alarm::name(asked, alarm, kind),
         Tap::Pull { alarm } => alarm::pull(asked, alarm),
-        Tap::TakeBack { first, tag } => take_back::take_back(asked, first, &tag),
+        Tap::TakeBack { first, tag, then } => take_back::take_back(asked, first, &tag, &then),
         Tap::TurnFilter { tag, of, finding } => filter::turn_filter(asked, &tag, of, finding),
         Tap::TurnFunction { tag, of } => turnover::function(asked, &tag, of),
         Tap::Pick { tag } => items::pick(asked, &tag),
@@ -412,6 +431,10 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Duty(tap) => duty::tapped(asked, tap),
         Tap::Work(tap) => work::tapped(asked, tap),
         Tap::Entry(tap) => entry::tapped(asked, tap),
+        Tap::Sum(Sum::Mix(mixing)) => mix::why(asked, mixing),
+        Tap::Sum(Sum::Cost(costing)) => fleet_cost::why(asked, costing),
+        Tap::Sum(Sum::Size(sizing)) => fleet_size::why(asked, sizing),
+        Tap::Report(tap) => report::tapped(asked, &tap),
     }
 }
 
@@ -442,6 +465,7 @@ fn power(asked: &Asked<'_>, tap: Power) -> Result<Decision, Refusal> {
             how,
         } => outage::mended(asked, outage, roll, &tag, how),
         Power::Back { outage } => outage::back(asked, outage),
+        Power::Beds { outage } => which_bed::of_outage(asked, outage),
         Power::Catchup { unit, text } => catchup::enter(asked, unit.as_ref(), &text),
         Power::Place { tag, bed } => place::place(asked, tag.as_str(), bed.as_str()),
     }
@@ -468,10 +492,11 @@ pub fn right(request: &Request) -> Right {
         | Request::RentalList
         | Request::Agency { .. }
         | Request::SignOff { .. }
-        | Request::Team { .. } => Right::Supervise,
+        | Request::Team { .. }
+        | Request::Report { .. } => Right::Supervise,
         Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
-        Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
+        Request::Filter { .. } | Request::Clean(_) | Request::Mix(_) => Right::Upkeep,
         Request::Due { .. }
         | Request::Surface { .. }
         | Request::Timeline { .. }
@@ -492,6 +517,7 @@ pub fn right(request: &Request) -> Right {
         | Request::FleetImported { .. }
         | Request::FleetRetire { .. } => Right::ChangeFleet,
         Request::FleetList | Request::FleetExport { .. } => Right::ReadFleet,
+        Request::FleetCost(_) | Request::FleetSize(_) => Right::Reckon,
         Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
@@ -508,11 +534,14 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
     match tap {
         Tap::StartRound { .. }
         | Tap::Air { .. }
+        | Tap::AirAgain { .. }
         | Tap::TypeAir { .. }
         | Tap::AirTyped { .. }
         | Tap::Skip { .. } => Right::Check,
         Tap::Take { .. }
         | Tap::Safe { .. }
+        | Tap::CannotGo { .. }
+        | Tap::NotSafe { .. }
         | Tap::Fixed { .. }
         | Tap::Caused { .. }
         | Tap::FixedAir { .. }
@@ -521,7 +550,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::NameAlarm { .. } => Right::RaiseAlarm,
         Tap::Pull { .. } => Right::Pull,
         // What was taken back was done by the same person in their own right.
-        Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
+        Tap::TakeBack { .. } | Tap::Pick { .. } | Tap::WhichBed { .. } => Right::Read,
         Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
         Tap::Bedside(tap) => tap.right(),
         Tap::Turn(tap) => tap.right(),
@@ -533,5 +562,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Plain(tap) => tap.right(),
         Tap::Staff(tap) => tap.right(),
         Tap::Entry(tap) => tap.right(),
+        Tap::Sum(tap) => tap.right(),
+        Tap::Report(tap) => tap.right(),
     }
 }

@@ -369,6 +369,7 @@ fn do_it(home: &mut Home, deed: &Deed) {
                     &Tap::TakeBack {
                         first,
                         tag: TAGS[*tag].into(),
+                        then: commands::tap::Then::Beside,
                     }
                     .id(),
                     &[],
@@ -756,7 +757,7 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
     let back: BTreeSet<(RecordNo, Tag)> = log
         .iter()
         .filter_map(|record| {
-            let Body::TakenBack { first, tag } = &record.body else {
+            let Body::TakenBack { first, tag, .. } = &record.body else {
                 return None;
             };
             Some((*first, tag.clone()))

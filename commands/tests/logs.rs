@@ -28,7 +28,7 @@ fn folder() -> PathBuf {
 }
 
 /// The kinds of record that each version knew.
-const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 102)];
+const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 104)];
 
 /// Every kind of record that there is now: the words of `Body::kind`, whose match is total.
 fn every_kind() -> BTreeSet<&'static str> {
@@ -192,6 +192,7 @@ fn a_day() -> Vec<Record> {
         &Tap::TakeBack {
             first: taken_back,
             tag: "LW-01".into(),
+            then: commands::tap::Then::Beside,
         }
         .id(),
         &[],
@@ -215,8 +216,12 @@ fn a_day() -> Vec<Record> {
         &["low-pressure"],
     );
     home.passes(6);
+    home.taps(Role::Aide, &Tap::Take { alarm }.id(), &[]);
+    home.taps(Role::Aide, &Tap::CannotGo { alarm }.id(), &[]);
     home.taps(Role::Nurse, &Tap::Take { alarm }.id(), &[]);
     home.passes(11);
+    home.taps(Role::Nurse, &Tap::Safe { alarm }.id(), &[]);
+    home.taps(Role::Nurse, &Tap::NotSafe { alarm }.id(), &[]);
     home.taps(Role::Nurse, &Tap::Safe { alarm }.id(), &[]);
     home.taps(
         Role::Nurse,

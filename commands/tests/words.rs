@@ -29,12 +29,13 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 21] = [
+const DUE: [&str; 22] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
     "due-recheck",
     "due-try-again",
+    "due-after-power",
     "due-steps",
     "due-static-over",
     "due-leave-over",
@@ -372,7 +373,7 @@ fn literal_keys() -> BTreeMap<String, String> {
         r#"\bladder_words\(\s*[\w.]+,\s*("[a-z-]+")"#,
         r#"\bbounds\(\s*("[a-z-]+")"#,
         // Some keys are known by how they begin, wherever they stand.
-        r#"("(?:option|about|fault|post|source|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits|missing|amend-field|timeline-col)-[a-z0-9-]+")"#,
+        r#"("(?:option|about|fault|post|source|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits|missing|amend-field|timeline-col|report)-[a-z0-9-]+")"#,
     ];
     for at in places.map(|place| Regex::new(place).unwrap()) {
         for (place, text) in SOURCES.iter() {

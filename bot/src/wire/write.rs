@@ -145,9 +145,9 @@ struct Hung<'a> {
     text: Option<&'a str>,
 }
 
-/// The file and the picture of a message. A picture is drawn now; one that cannot be is left out, and the words go alone.
+/// The files and the picture of a message. A picture is drawn now; one that cannot be is left out, and the words go alone.
 fn hung(message: &Message) -> Vec<Hung<'_>> {
-    let file = message.file.as_ref().map(|file| Hung {
+    let files = message.files.iter().map(|file| Hung {
         name: &file.name,
         // A sheet to print opens as a page only where it is called one.
         kind: match file.name.rsplit_once('.') {
@@ -168,7 +168,7 @@ fn hung(message: &Message) -> Vec<Hung<'_>> {
             text: Some(&picture.text),
         })
     });
-    file.into_iter().chain(picture).collect()
+    files.chain(picture).collect()
 }
 
 fn whole(value: &impl Serialize, hung: &[Hung<'_>]) -> Body {
@@ -659,7 +659,13 @@ mod tests {
         let sent = post(
             &Message {
                 text: "x".into(),
-                file: Some(file),
+                files: vec![
+                    file.clone(),
+                    File {
+                        name: "b.csv".into(),
+                        ..file
+                    },
+                ],
                 ..Message::default()
             },
             "n",
@@ -670,18 +676,19 @@ mod tests {
         };
         let text = String::from_utf8(bytes.to_vec()).unwrap();
         assert_eq!(boundary, "loftwatch-partx");
-        assert_eq!(text.matches(&format!("--{boundary}")).count(), 3);
-        assert!(text.contains("filename=\"due__x_.csv\""));
+        assert_eq!(text.matches(&format!("--{boundary}")).count(), 4);
+        assert!(text.contains("name=\"files[0]\"; filename=\"due__x_.csv\""));
+        assert!(text.contains("name=\"files[1]\"; filename=\"b.csv\""));
     }
 
     #[test]
     fn a_picture_hangs_on_with_its_words_and_one_that_fails_takes_none_with_it() {
         let message = |height: usize| Message {
             text: "x".into(),
-            file: Some(File {
+            files: vec![File {
                 name: "a.csv".into(),
                 text: "a".into(),
-            }),
+            }],
             picture: Some(Box::new(Picture {
                 name: "readings-LW-07.png".into(),
                 title: "LW-07".into(),

@@ -1,15 +1,18 @@
 //! Alarms: raised, taken, made safe, fixed, put out of service. Decides who is told what and when the
 //! ladder stops; leaves its rungs and its starting again to `due`, which the clock asks.
 
+pub(super) mod way_back;
+
 use chrono::{DateTime, Utc};
 
 use super::check;
 use super::draft::{
-    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
+    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel, with_bed,
 };
 use super::look_first;
 use super::set_up;
 use super::set_up_card::{self, View};
+use super::which_bed::which_button;
 use crate::choice::{Cause, Opening, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, ladder};
@@ -59,7 +62,7 @@ pub(super) fn raise(
             surface = asked.with_bed(tag),
             at = clock_time(open.opened)
         );
-        let mut message = card(asked.state, asked.lang, no, open, None);
+        let mut message = own_card(asked, no, open);
         let lost = note
             .map(|_| format!("\n{}", say!(asked.lang, "alarm-note-not-kept")))
             .unwrap_or_default();
@@ -177,6 +180,7 @@ fn begin(
         by: Some(asked.ask.who),
         note,
         taken: None,
+        left: None,
         safe: None,
         cause: None,
         ladder_from: asked.now,
@@ -188,7 +192,7 @@ fn begin(
         newest: record,
     };
     let lang = asked.state.lang();
-    let message = lay_out(asked.state, lang, no, &alarm, None, pulled);
+    let message = lay_out(asked.state, lang, no, &alarm, None, pulled, SeenBy::Channel);
     let asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
     let post = (
         card_key(no),
@@ -228,12 +232,9 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
         surface = surface,
         kind = kind_words(lang, kind)
     );
-    let message = Message::text(text).buttons(vec![button(
-        lang,
-        "button-take",
-        Look::Main,
-        &Tap::Take { alarm: no },
-    )]);
+    let take = button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
+    let bed = which_button(asked.state, lang, &alarm.tag);
+    let message = Message::text(text).buttons(std::iter::once(take).chain(bed).collect());
     let unit = asked.state.unit_of(&alarm.tag);
     let asks = asking::safety(asked.state, unit, &[Role::Aide, Role::Nurse], asked.now);
     let post = (
@@ -297,13 +298,17 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         } else {
             "alarm-taken-already"
         };
-        return Ok(Decision::private(Message::text(say!(
+        let text = say!(
             lang,
             key,
             surface = asked.with_bed(&open.tag),
             who = person(who),
             at = clock_time(at)
-        ))));
+        );
+        let own = who == asked.ask.who;
+        let leave = own.then(|| way_back::cannot_go_button(lang, no));
+        let buttons = leave.into_iter().collect();
+        return Ok(Decision::private(Message::text(text).buttons(buttons)));
     }
     let mut draft = asked.draft();
     let record = draft.fact(Body::AlarmTaken { alarm: no });
@@ -325,6 +330,7 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         Message::text(format!("{text}\n{}", look_first::short(lang, open.kind))).buttons(vec![
             button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
             button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
+            way_back::cannot_go_button(lang, no),
         ]);
     Ok(draft.private(message))
 }
@@ -371,6 +377,7 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     )];
     // Whoever was on the roll when they found it goes on from here.
     buttons.extend(roll);
+    buttons.push(way_back::not_safe_button(lang, no));
     Ok(draft.private(Message::text(text).buttons(buttons)))
 }
 
@@ -569,12 +576,11 @@ pub(super) fn fixed_air(
                 cause = cause_words(post_lang, cause),
                 who = person(asked.ask.who)
             );
-            let message = Message::text(text).buttons(vec![button(
-                post_lang,
-                "button-fixed",
-                Look::Good,
-                &Tap::Fixed { alarm: no },
-            )]);
+            let tap = Tap::Fixed { alarm: no };
+            let fixed = button(post_lang, "button-fixed", Look::Good, &tap);
+            let bed = which_button(state, post_lang, &open.tag);
+            let buttons = std::iter::once(fixed).chain(bed).collect();
+            let message = Message::text(text).buttons(buttons);
             let asks = asking::safety(state, state.unit_of(&open.tag), &[Role::Nurse], asked.now);
             let post = (
                 format!("unchecked:{record}"),
@@ -586,7 +592,9 @@ pub(super) fn fixed_air(
             say!(lang, "alarm-fixed-but-could-not", surface = surface_words)
         }
     };
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
+    // It is tried again from here, without a way back to the card.
+    let again = button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no });
+    Ok(draft.answer(Answer::Replace(Message::text(text).buttons(vec![again]))))
 }
 
 /// Out of service. Under somebody the alarm stays open until they lie on another surface.
@@ -688,7 +696,15 @@ pub(super) fn edit_pulled(
     fault: Fault,
 ) {
     let lang = asked.state.lang();
-    let message = lay_out(asked.state, lang, no, open, None, Some(fault));
+    let message = lay_out(
+        asked.state,
+        lang,
+        no,
+        open,
+        None,
+        Some(fault),
+        SeenBy::Channel,
+    );
     draft.edit(
         edit_key(no, draft.first().0),
         card_key(no),
@@ -725,7 +741,30 @@ pub(crate) fn card(
     ended: Option<&EndedAlarm>,
 ) -> Message {
     let surface = state.surfaces.get(&alarm.tag);
-    lay_out(state, lang, no, alarm, ended, surface.and_then(pulled_for))
+    let pulled = surface.and_then(pulled_for);
+    lay_out(state, lang, no, alarm, ended, pulled, SeenBy::Channel)
+}
+
+/// An alarm's card for whoever asks: it names the bed, and lets who is on the way say that they cannot go.
+pub(super) fn own_card(asked: &Asked<'_>, no: AlarmNo, alarm: &Alarm) -> Message {
+    let (state, lang) = (asked.state, asked.lang);
+    let pulled = state.surfaces.get(&alarm.tag).and_then(pulled_for);
+    let message = lay_out(state, lang, no, alarm, None, pulled, SeenBy::One);
+    match alarm.taken {
+        Some((who, _)) if who == asked.ask.who => {
+            message.and_button(way_back::cannot_go_button(lang, no))
+        }
+        Some(_) | None => message,
+    }
+}
+
+/// Who reads a card.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum SeenBy {
+    /// Everybody in the channel.
+    Channel,
+    /// Whoever asked for it.
+    One,
 }
 
 /// What a surface is out of service for.
@@ -744,12 +783,16 @@ fn lay_out(
     alarm: &Alarm,
     ended: Option<&EndedAlarm>,
     pulled: Option<Fault>,
+    seen_by: SeenBy,
 ) -> Message {
     let kind = kind_words_where(lang, alarm.kind, pulled);
     let mut lines = vec![say!(
         lang,
         "card-head",
-        surface = in_post(state, lang, &alarm.tag),
+        surface = match seen_by {
+            SeenBy::Channel => in_post(state, lang, &alarm.tag),
+            SeenBy::One => with_bed(state, lang, &alarm.tag),
+        },
         kind = kind,
         priority = say!(lang, priority_key(alarm.priority))
     )];
@@ -774,7 +817,7 @@ fn lay_out(
         )),
         (None, None) => {
             let next = ladder::next_rung(state.ladder, alarm);
-            let key = if alarm.overrun.is_some() {
+            let key = if alarm.left.is_some() {
                 "card-nobody-again"
             } else {
                 "card-nobody"
@@ -849,6 +892,9 @@ fn lay_out(
             Look::Caution,
             &Tap::Pull { alarm: no },
         ));
+    }
+    if seen_by == SeenBy::Channel {
+        buttons.extend(which_button(state, lang, &alarm.tag));
     }
     Message::text(lines.join("\n")).buttons(buttons)
 }
@@ -944,7 +990,7 @@ pub(crate) fn cause_words(lang: Lang, cause: Cause) -> String {
     say!(lang, &format!("cause-{}", cause.as_str()))
 }
 
-fn priority_key(priority: Priority) -> &'static str {
+pub(super) fn priority_key(priority: Priority) -> &'static str {
     match priority {
         Priority::High => "priority-high",
         Priority::Medium => "priority-medium",

@@ -122,11 +122,15 @@ fn touches(request: &Request) -> Option<&str> {
             )
             | Tap::StartRound { .. }
             | Tap::Air { .. }
+            | Tap::AirAgain { .. }
             | Tap::TypeAir { .. }
             | Tap::AirTyped { .. }
             | Tap::Skip { .. }
             | Tap::Take { .. }
             | Tap::Safe { .. }
+            | Tap::CannotGo { .. }
+            | Tap::NotSafe { .. }
+            | Tap::WhichBed { .. }
             | Tap::Fixed { .. }
             | Tap::Caused { .. }
             | Tap::FixedAir { .. }
@@ -143,11 +147,14 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Again { .. }
                 | Power::Mended { .. }
                 | Power::Back { .. }
+                | Power::Beds { .. }
                 | Power::Catchup { .. },
             )
             | Tap::Setting(_)
             | Tap::Staff(_)
             | Tap::Entry(_)
+            | Tap::Sum(_)
+            | Tap::Report(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -163,6 +170,7 @@ fn touches(request: &Request) -> Option<&str> {
         // Paper only: the surface stays untouched.
         | Request::Amend(_)
         | Request::Timeline { .. }
+        | Request::Report { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }
@@ -185,6 +193,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetImport { .. }
         | Request::FleetImported { .. }
         | Request::FleetList
+        | Request::FleetCost(_)
+        | Request::FleetSize(_)
+        | Request::Mix(_)
         | Request::FleetExport { .. }
         | Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }

@@ -44,14 +44,13 @@ fn picked_and_not_due(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal>
 /// The card of an item: what is to be done, and its taps.
 pub(super) fn card(asked: &Asked<'_>, item: &DueItem) -> Result<Message, Refusal> {
     let (tag, surface) = asked.surface(item.tag.as_str())?;
-    let lang = asked.lang;
     let decision = match &item.kind {
         DueKind::Alarm(no) => match asked.state.alarms.get(no) {
-            Some(open) => return Ok(alarm::card(asked.state, lang, *no, open, None)),
+            Some(open) => return Ok(alarm::own_card(asked, *no, open)),
             None => look::surface(asked, tag.as_str())?,
         },
         DueKind::Steps if surface.cpr.is_some() => super::cpr::card(asked, tag, surface)?,
-        DueKind::Steps => set_up::show(asked, tag)?,
+        DueKind::AfterPower | DueKind::Steps => set_up::show(asked, tag)?,
         DueKind::StaticOver => super::static_mode::card(asked, tag, surface),
         DueKind::LeaveOver => match &surface.leave {
             Some(leave) => super::leave::card(asked, tag, leave),

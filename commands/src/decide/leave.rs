@@ -293,6 +293,19 @@ pub(super) fn card(asked: &Asked<'_>, tag: &Tag, leave: &Leave) -> Decision {
     Decision::private(rows(Message::text(text), lang, tag, leave))
 }
 
+/// In a round: the leave was to have ended, and nobody has said whether anybody is back.
+pub(super) fn asks_back(asked: &Asked<'_>, tag: &Tag, leave: &Leave) -> Message {
+    let lang = asked.lang;
+    let text = say!(
+        lang,
+        "round-back-in-bed",
+        surface = asked.with_bed(tag),
+        why = why_words(lang, leave.why),
+        until = day_time(leave.until)
+    );
+    rows(Message::text(text), lang, tag, leave)
+}
+
 /// The leave was to end now.
 pub(super) fn notice(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice> {
     let surface = state.surfaces.get(tag)?;

@@ -33,6 +33,8 @@ pub(super) struct View<'a> {
     pub list: Steps,
     /// How long it was unplugged, in minutes, where that was just said.
     pub unplugged: Option<u16>,
+    /// A check made before its turn has just come to count: when it was made, and by whom.
+    pub counted: Option<(DateTime<Utc>, Option<Person>)>,
 }
 
 impl<'a> View<'a> {
@@ -44,6 +46,7 @@ impl<'a> View<'a> {
             setting: surface.setting.clone(),
             list,
             unplugged: None,
+            counted: None,
         }
     }
 
@@ -63,6 +66,7 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
     let list = &view.list;
     let Some(stage) = rules::next(list.left()) else {
         let mut lines = vec![say!(lang, "steps-complete", surface = view.name.as_str())];
+        lines.extend(counted_line(lang, view));
         lines.extend(done_lines(lang, list));
         lines.push(say!(lang, "steps-complete-caution"));
         return Message::text(lines.join("\n"));
@@ -71,6 +75,7 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
     let mut lines = vec![say!(lang, &key, surface = view.name.as_str())];
     lines.extend(done_lines(lang, list));
     lines.extend(missed_lines(lang, list));
+    lines.extend(counted_line(lang, view));
     let mut rows = Message::default();
     if let Some(minutes) = view.unplugged {
         lines.push(unplugged_line(lang, view, minutes));
@@ -228,6 +233,18 @@ fn unplugged_line(lang: Lang, view: &View<'_>, minutes: u16) -> String {
         ),
         Some(_) | None => say!(lang, "steps-unplugged", minutes = i64::from(minutes)),
     }
+}
+
+/// That a check which was made before its turn counts now.
+fn counted_line(lang: Lang, view: &View<'_>) -> Option<String> {
+    let (at, who) = view.counted?;
+    let who = who.map_or_else(String::new, person);
+    Some(say!(
+        lang,
+        "steps-check-counts",
+        at = clock_time(at),
+        who = who
+    ))
 }
 
 /// What is done, who said so and when: a whole group in one line, where one person did it at one time.

@@ -30,8 +30,8 @@ pub struct Look {
     pub text: String,
     /// What is below it.
     pub rows: Vec<Row>,
-    /// The file that hangs on it: its name and its text.
-    pub file: Option<(String, String)>,
+    /// The files that hang on it, each with its name.
+    pub files: Vec<(String, String)>,
     /// The picture that hangs on it: its name, and what is read out in its place.
     pub picture: Option<(String, String)>,
 }
@@ -601,7 +601,9 @@ fn read(body: &Body) -> (Value, Vec<Sent>) {
                     file.strip_suffix(b"\r\n").unwrap_or(file).to_vec(),
                 )
             });
-            (serde_json::from_slice(json).expect("JSON"), files.collect())
+            let files: Vec<_> = files.collect();
+            assert!((1..=10).contains(&files.len()), "then one to ten files");
+            (serde_json::from_slice(json).expect("JSON"), files)
         }
     }
 }
@@ -698,7 +700,7 @@ pub(crate) fn look(json: &Value, files: Vec<Sent>) -> Look {
             look.picture = Some((name, said));
         } else {
             let file = String::from_utf8(bytes).expect("our other files are text");
-            look.file = Some((name, file));
+            look.files.push((name, file));
         }
     }
     look

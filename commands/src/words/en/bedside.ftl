@@ -5,7 +5,7 @@
 steps-head-placed = **{ $surface }**: set-up
 steps-head-moved = **{ $surface }**: after the move
 steps-head-cpr = **{ $surface }**: after the CPR valve was open
-steps-head-power = **{ $surface }**: after it had no power
+steps-head-power = **{ $surface }**: after the power failure
 steps-done = - Done: { $what } ({ $who }, { $at })
 steps-some = { $part }, { $count } of { $all }
 steps-not-right = - **Not right:** { $what } ({ $who }, { $at })
@@ -30,9 +30,10 @@ steps-complete-already = **{ $surface }**: all of this list is done already.
 steps-stale = **{ $surface }**: your card was of an earlier list, so nothing was recorded. This is the one of now:
 steps-done-already = Done already: { $part } ({ $who }, { $at }).
 steps-missed = Noted: { $step }. Put it right, then choose it under **Right now**.
-steps-check-done = Set-up: the check is done. Left: { $left }.
-steps-check-last = Set-up: with this check all of it is done.
-steps-check-early = This check does not count for the set-up yet. First: { $first }. Then check again.
+steps-check-done = Checklist: the check is done. Left: { $left }.
+steps-check-last = Checklist: with this check all of it is done.
+steps-check-early = Kept. It counts here as soon as this is done: { $first }. Only a change of setting or filling asks for another check.
+steps-check-counts = The check of { $at } ({ $who }) counts.
 
 stage-empty = before filling
 stage-plugged = plugged in again
@@ -75,9 +76,15 @@ form-minutes-hint = 12
 
 post-plugged = **{ $surface }**: plugged in and running. { $who }, { $at }
 post-full = **{ $surface }**: full. { $who }, { $at }
-post-steps-complete = **{ $surface }**: set-up done. { $who }, { $at }
+post-steps-complete-unit = **{ $unit }**: all is seen to after the power failure, { $at }.
+post-steps-complete = **{ $surface }**: checklist done. { $who }, { $at }
 post-fill-over = **{ $surface }**: it should be full now. Look with nobody on it.
 post-plug-over = **{ $surface }**: moved { $minutes } min ago. Is it plugged in and running? Without power it loses its air.
+post-steps-open-unit = **{ $unit }**, after the power failure, still to be done on { $count ->
+        [one] 1 surface
+       *[other] { $count } surfaces
+    }:
+post-steps-open-line = - **{ $surface }**: { $left }
 post-steps-open = **{ $surface }**: still to be done: { $left }.
 
 fault-steps-none = Nothing is left to do on a list for { $surface }. See `/surface`.

@@ -2,6 +2,8 @@
 
 ask-air = **{ $surface }**: how much air under the person?
 ask-air-last = Last: { $air }, { $ago }
+ask-air-last-low = **Low before:** { $air }, { $ago }
+ask-air-out = **Out of service**, and somebody still lies on it: another surface is needed.
 
 check-adequate = **{ $surface }**: air { $air }. Adequate.
 check-low = **{ $surface }**: air { $air }. **Low** (less than { $low }).
@@ -37,19 +39,27 @@ check-next = Next check from { $at }, the next shift.
 
 check-already = Not recorded, because somebody was faster. **{ $surface }**: { $air }, { $at } { $who }
 check-already-yours = Not recorded again: you have entered **{ $surface }** already, { $air } at { $at }.
+check-asked-back = You said **{ $before }** for **{ $surface }** { $ago }. Measured again, and now { $air }? Nothing is recorded yet. Meant another bed? Tap that bed's own card.
 check-moved = Not recorded, because **{ $tag }** has been moved since this card came. Type `/round` or `/due` for a new one.
 
 taken-back = Taken back: **{ $surface }** stands as it did before. The log keeps both.
+taken-back-low = What stands: **low**. The nurse is called again. { $check }
+taken-back-low-twice = What stands: **low twice**. The nurse is called again. { $check }
+taken-back-check = What stands: { $check }
+taken-back-at = Check again at { $at }.
+taken-back-now = Check again **now**.
 
 ## A round
 
 round-head = **Round { $unit }** · { $left } left
 round-skipped = Skipped: **{ $surface }**. It stays on the due list.
+round-not-due = **{ $surface }**: no check is due there now.
+round-back-in-bed = **{ $surface }**: { $why }, was to be back { $until }. **Back in bed?** Look before you measure.
 round-no-surface = No surface is placed in { $unit }, so there is nothing to check.
 round-some-left = **{ $unit }**: that was the last bed. { $left ->
-        [one] 1 is still due.
-       *[other] { $left } are still due.
-    }
+        [one] 1 is still due
+       *[other] { $left } are still due
+    }: { $these }
 round-done = **{ $unit }**: { $placed ->
         [one] its one surface is done.
        *[other] no check is due now on its { $placed } surfaces.

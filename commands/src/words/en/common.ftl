@@ -5,6 +5,11 @@
 answer-hidden = It is recorded. What follows from it names a bed, so it is not shown here: see `/surface` or `/due`.
 surface-with-bed = { $tag } (bed { $bed })
 
+which-bed = **{ $tag }** is under bed { $bed }, { $unit }.
+which-beds = **No power in { $unit }** since { $at }
+which-beds-left = Not seen in this roll yet: { $these }
+which-beds-seen = Seen: { $these }
+
 ## Roles
 
 role-admin = admin
@@ -41,8 +46,16 @@ why-other = another reason
 button-take = On my way
 button-safe = Resident safe
 button-fixed = Fixed
+button-cannot-go = I cannot go
+button-not-safe = Not safe: a mistake
+button-which-bed = Which bed?
+button-which-beds = Which beds?
+button-bed = { $tag } ({ $bed })
+button-of = { $name }: { $label }
+button-measured-again = Yes, measured again
 button-pull = Out of service
 button-take-back = Take back
+button-why = Why?
 button-type = Type it
 button-skip = Skip
 button-touching = Touching
@@ -69,6 +82,7 @@ menu-could-not = Could not check, because…
 menu-kind = What does the alarm say?
 menu-cause = What was the cause?
 menu-pick = Act on one of these
+menu-pick-some = Act on one of these ({ $some } of { $all })
 menu-pages = Open a page
 menu-help = More of what you can do
 

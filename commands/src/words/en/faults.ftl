@@ -2,6 +2,10 @@
 
 ## Rights and set-up
 
+fault-cannot-go-other = { $who } is on the way to **{ $surface }**, so only { $who } can say so.
+fault-cannot-go-nobody = Nobody is on the way to **{ $surface }** now: the others are being asked already.
+fault-not-safe-nobody = Nobody has said that the resident on **{ $surface }** is safe: nothing to take back.
+fault-not-safe-late = This can be taken back for { $minutes } minutes. Is the resident on **{ $surface }** in danger now? Go, and call the nurse by voice.
 fault-role = For this you need one of these roles: { $roles }. Ask one of them to do it.
 fault-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 fault-unknown-command = I do not know this command. Type `/help` to see them all.

@@ -5,7 +5,7 @@
 steps-head-placed = **{ $surface }**: instalación
 steps-head-moved = **{ $surface }**: después de moverla
 steps-head-cpr = **{ $surface }**: después de abrir la válvula de RCP
-steps-head-power = **{ $surface }**: después de estar sin corriente
+steps-head-power = **{ $surface }**: después del corte de luz
 steps-done = - Hecho: { $what } ({ $who }, { $at })
 steps-some = { $part }, { $count } de { $all }
 steps-not-right = - **No está bien:** { $what } ({ $who }, { $at })
@@ -30,9 +30,10 @@ steps-complete-already = **{ $surface }**: toda esta lista ya está hecha.
 steps-stale = **{ $surface }**: su ficha era de una lista anterior, así que no se anotó nada. Esta es la de ahora:
 steps-done-already = Ya estaba hecho: { $part } ({ $who }, { $at }).
 steps-missed = Anotado: { $step }. Corríjalo y elíjalo después en **Ya está bien**.
-steps-check-done = Instalación: la comprobación está hecha. Falta: { $left }.
-steps-check-last = Instalación: con esta comprobación todo está hecho.
-steps-check-early = Esta comprobación todavía no cuenta para la instalación. Primero: { $first }. Después compruebe otra vez.
+steps-check-done = Lista: la comprobación está hecha. Falta: { $left }.
+steps-check-last = Lista: con esta comprobación todo está hecho.
+steps-check-early = Queda anotada. Cuenta aquí en cuanto esto esté hecho: { $first }. Solo un cambio de ajuste o de llenado pide otra comprobación.
+steps-check-counts = La comprobación de { $at } ({ $who }) cuenta.
 
 stage-empty = antes de llenarla
 stage-plugged = enchufada otra vez
@@ -75,9 +76,15 @@ form-minutes-hint = 12
 
 post-plugged = **{ $surface }**: enchufada y en marcha. { $who }, { $at }
 post-full = **{ $surface }**: llena. { $who }, { $at }
-post-steps-complete = **{ $surface }**: instalación terminada. { $who }, { $at }
+post-steps-complete-unit = **{ $unit }**: todo está visto después del corte de luz, { $at }.
+post-steps-complete = **{ $surface }**: lista terminada. { $who }, { $at }
 post-fill-over = **{ $surface }**: ya debería estar llena. Mire sin nadie encima.
 post-plug-over = **{ $surface }**: se movió hace { $minutes } min. ¿Está enchufada y en marcha? Sin corriente pierde el aire.
+post-steps-open-unit = **{ $unit }**, después del corte de luz, falta por hacer en { $count ->
+        [one] 1 superficie
+       *[other] { $count } superficies
+    }:
+post-steps-open-line = - **{ $surface }**: { $left }
 post-steps-open = **{ $surface }**: falta por hacer: { $left }.
 
 fault-steps-none = No queda nada por hacer en una lista de { $surface }. Vea `/surface`.

@@ -2,6 +2,8 @@
 
 ask-air = **{ $surface }**: ¿cuánto aire hay debajo de la persona?
 ask-air-last = Última: { $air }, { $ago }
+ask-air-last-low = **Antes estaba bajo:** { $air }, { $ago }
+ask-air-out = **Fuera de servicio**, y todavía hay alguien encima: hace falta otra superficie.
 
 check-adequate = **{ $surface }**: aire { $air }. Adecuado.
 check-low = **{ $surface }**: aire { $air }. **Bajo** (menos de { $low }).
@@ -37,19 +39,27 @@ check-next = Próxima comprobación desde { $at }, en el próximo turno.
 
 check-already = No se anotó, porque alguien llegó antes. **{ $surface }**: { $air }, { $at } { $who }
 check-already-yours = No se anotó otra vez: usted ya anotó **{ $surface }**, { $air }, { $at }.
+check-asked-back = Usted dijo **{ $before }** para **{ $surface }** { $ago }. ¿La midió otra vez, y ahora { $air }? Todavía no se anotó nada. ¿Era otra cama? Toque la ficha de esa cama.
 check-moved = No se anotó, porque **{ $tag }** cambió de lugar desde que llegó esta ficha. Escriba `/round` o `/due` para una nueva.
 
 taken-back = Deshecho: **{ $surface }** queda como estaba antes. El historial guarda las dos cosas.
+taken-back-low = Lo que vale: **bajo**. Se avisa otra vez a enfermería. { $check }
+taken-back-low-twice = Lo que vale: **bajo dos veces**. Se avisa otra vez a enfermería. { $check }
+taken-back-check = Lo que vale: { $check }
+taken-back-at = Compruebe otra vez: { $at }.
+taken-back-now = Compruebe otra vez **ahora**.
 
 ## A round
 
 round-head = **Ronda { $unit }** · por ver: { $left }
 round-skipped = Saltada: **{ $surface }**. Sigue en la lista de pendientes.
+round-not-due = **{ $surface }**: ahora no hay ninguna comprobación pendiente.
+round-back-in-bed = **{ $surface }**: { $why }, iba a volver { $until }. **¿Ya está en la cama?** Mire antes de medir.
 round-no-surface = No hay ninguna superficie colocada en { $unit }, así que no hay nada que comprobar.
 round-some-left = **{ $unit }**: esa fue la última cama. { $left ->
-        [one] Queda 1 pendiente.
-       *[other] Quedan { $left } pendientes.
-    }
+        [one] Queda 1 pendiente
+       *[other] Quedan { $left } pendientes
+    }: { $these }
 round-done = **{ $unit }**: { $placed ->
         [one] su única superficie está hecha.
        *[other] ninguna de sus { $placed } superficies tiene ahora una comprobación pendiente.
