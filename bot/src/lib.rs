@@ -4,7 +4,7 @@
 //!
 //! Reading order: [`desk`] is where everything meets; [`delivery`] and [`owed`] say what becomes of
 //! messages and answers; [`run`] puts threads around them; [`gateway`], [`courier`] and [`http`] touch
-//! the chat platform, whose spelling is [`wire`]'s alone.
+//! the chat platform, whose spelling is [`wire`]'s alone. [`draw`] turns a picture's value into a PNG.
 //!
 //! Invariant: [`desk::Desk`], [`delivery::Delivery`], [`owed::Answers`], [`register::Registrar`] and
 //! [`limiter::Limiter`] are step machines: values and the time in, requests out. They hold no thread, no
@@ -17,6 +17,7 @@ pub mod courier;
 mod crew;
 pub mod delivery;
 pub mod desk;
+pub mod draw;
 pub mod event;
 pub mod gateway;
 pub mod http;

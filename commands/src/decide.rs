@@ -35,6 +35,7 @@ pub(crate) mod outage;
 mod pace;
 mod paper;
 mod papers;
+mod pictures;
 mod place;
 mod plain;
 mod primer;
@@ -66,7 +67,7 @@ mod work;
 mod zones;
 
 pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
-pub(crate) use check::{air_card, escaped};
+pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{
     Asked, Draft, button, clock_time, day_time, in_post, person, state_after, unit_channel,

@@ -18,6 +18,7 @@ pub mod ids;
 pub mod message;
 pub mod parse;
 pub mod past;
+pub mod picture;
 pub mod record;
 pub mod refusal;
 pub mod request;

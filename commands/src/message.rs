@@ -4,6 +4,7 @@
 use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::ids::{ChatRole, Person};
+use crate::picture::Picture;
 
 /// The longest text of one message, in characters.
 pub const TEXT_CHARS_MAX: usize = 2_000;
@@ -45,6 +46,9 @@ pub struct Message {
         skip_serializing_if = "Vec::is_empty"
     )]
     pub files: Vec<File>,
+    /// A picture that hangs on it. The words say all that matters: one that cannot be drawn is left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub picture: Option<Box<Picture>>,
 }
 
 /// A file to send.

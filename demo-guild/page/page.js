@@ -516,8 +516,13 @@ class Phone {
     if (!/\.(png|jpe?g|gif|webp)$/i.test(file.name)) {
       return el('p', { class: 'file' }, el('a', { href: url, target: '_blank', rel: 'noopener noreferrer', test: 'attachment' }, file.name), ` ${sizeText(file.size)}`);
     }
-    const picture = el('img', { src: url, alt: `Picture: ${file.name}`, loading: 'eager', on: { load: () => { if (this.pinned) this.toEnd(); } } });
-    return el('a', { href: url, class: 'picture', target: '_blank', rel: 'noopener noreferrer', test: 'attachment' }, picture);
+    const stay = () => { if (this.pinned) this.toEnd(); };
+    const size = file.width && file.height ? { width: file.width, height: file.height } : {};
+    const picture = el('img', { src: url, alt: file.text || `Picture: ${file.name}`, loading: 'eager', ...size, on: { load: stay } });
+    const link = el('a', { href: url, target: '_blank', rel: 'noopener noreferrer', test: 'attachment' }, picture);
+    if (!file.text) return el('figure', { class: 'picture' }, link);
+    return el('figure', { class: 'picture' }, link,
+      el('details', { test: 'in-words', on: { toggle: stay } }, el('summary', {}, 'the picture in words'), el('p', {}, file.text)));
   }
 
   part(part, message, view, trouble) {

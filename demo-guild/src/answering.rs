@@ -272,7 +272,7 @@ pub(crate) fn write(
         author: chat.bot_author(),
         at: hub.now_ms(),
         wall_ms: wall_ms(),
-        files: hub.attach(facts.channel, files),
+        files: hub.attach(facts.channel, files, &draft),
         cause: Some(Cause {
             interaction: facts.id,
             deed: facts.deed,
@@ -301,7 +301,7 @@ pub(crate) fn change(
 ) -> Result<Arc<Message>, Problem> {
     let before = chat.message(id).ok_or(problem::UNKNOWN_MESSAGE)?;
     let (channel, loading) = (before.channel, before.loading);
-    let files = hub.attach(channel, files);
+    let files = hub.attach(channel, files, &draft);
     let message = chat.edit(id, draft, files, hub.now_ms(), wall_ms())?;
     if loading {
         hub.wrote(chat, &message);

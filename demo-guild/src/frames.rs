@@ -116,7 +116,13 @@ pub fn seen(message: &Message) -> Value {
     let files: Vec<Value> = message
         .attachments
         .iter()
-        .map(|a| json!({"name": a.name, "url": a.url, "size": a.bytes.len()}))
+        .map(|a| {
+            let (width, height) = a.size().unzip();
+            json!({
+                "name": a.name, "url": a.url, "size": a.bytes.len(), "text": a.description,
+                "width": width, "height": height,
+            })
+        })
         .collect();
     json!({
         "id": message.id, "channel_id": message.channel,

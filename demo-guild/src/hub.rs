@@ -13,6 +13,7 @@ use serde_json::json;
 use tokio::sync::{broadcast, watch};
 
 use crate::chat::{Attachment, Chat, Message};
+use crate::check::message::Draft;
 use crate::clock::{Dial, Watch, wall_ms};
 use crate::faults::Faults;
 use crate::frames::{Frame, Happening};
@@ -173,13 +174,23 @@ impl Hub {
         format!("http://{}/attachments/{channel}/{id}/{plain}", self.address)
     }
 
-    /// Files as attachments of a message in that channel.
-    pub fn attach(&self, channel: Id, files: Vec<crate::http::body::File>) -> Vec<Attachment> {
+    /// Files as attachments of a message in that channel, with what the draft says in their place.
+    pub fn attach(
+        &self,
+        channel: Id,
+        files: Vec<crate::http::body::File>,
+        draft: &Draft,
+    ) -> Vec<Attachment> {
         files
             .into_iter()
             .map(|file| {
                 let id = self.id();
                 let url = self.file_url(channel, id, &file.name);
+                let place = file.place.map(Id);
+                let mut described = draft.described.iter();
+                let description = described
+                    .find(|(of, _)| Some(*of) == place)
+                    .map(|(_, text)| text.clone());
                 let (name, content_type, bytes) = (file.name, file.content_type, file.bytes);
                 Attachment {
                     id,
@@ -187,6 +198,7 @@ impl Hub {
                     content_type,
                     url,
                     bytes,
+                    description,
                 }
             })
             .collect()

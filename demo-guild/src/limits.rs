@@ -105,6 +105,8 @@ limits! {
     Upload = 0..=10 * 1024 * 1024;
     /// Files of a message.
     Files = 0..=10;
+    /// What is read out in the place of a file.
+    FileDescription = 0..=1_024;
     /// A message's nonce.
     Nonce = 0..=25;
     /// Users, or roles, named in `allowed_mentions`.

@@ -45,6 +45,21 @@ pub struct Attachment {
     pub url: String,
     /// Its bytes.
     pub bytes: Bytes,
+    /// What is read out in its place.
+    pub description: Option<String>,
+}
+
+/// The first bytes of every PNG, up to the width of its dots (PNG specification, third edition, 5.2 and 11.2.1).
+const PNG_START: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR";
+
+impl Attachment {
+    /// Width and height in dots, where it is a PNG.
+    pub fn size(&self) -> Option<(u32, u32)> {
+        let rest = self.bytes.strip_prefix(PNG_START)?;
+        let (width, rest) = rest.split_first_chunk::<4>()?;
+        let (height, _) = rest.split_first_chunk::<4>()?;
+        Some((u32::from_be_bytes(*width), u32::from_be_bytes(*height)))
+    }
 }
 
 /// A message.

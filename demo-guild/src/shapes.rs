@@ -220,10 +220,11 @@ fn owner(chat: &Chat) -> Id {
 
 /// A file.
 pub fn attachment(of: &Attachment, ephemeral: bool) -> Value {
+    let (width, height) = of.size().unzip();
     json!({
         "id": of.id, "filename": of.name, "size": of.bytes.len(), "url": of.url,
         "proxy_url": of.url, "content_type": of.content_type, "ephemeral": ephemeral,
-        "width": null, "height": null, "description": null,
+        "width": width, "height": height, "description": of.description,
     })
 }
 

@@ -286,6 +286,7 @@ fn upload(hub: &Hub, value: &Value) -> Result<Attachment, String> {
         content_type,
         url,
         bytes,
+        description: None,
     })
 }
 

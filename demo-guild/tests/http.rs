@@ -366,6 +366,21 @@ async fn messages_are_edited_by_their_author_and_files_travel() {
         (&json!("there"), &json!([]))
     );
     assert!(edited["edited_timestamp"].is_string());
+    // A picture of two dots by three, and what is read out in its place.
+    let png = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x02\0\0\0\x03".to_vec();
+    let part = multipart::Part::bytes(png).file_name("readings.png");
+    let said =
+        r#"{"attachments":[{"id":0,"filename":"readings.png","description":"Three readings."}]}"#;
+    let form = multipart::Form::new()
+        .text("payload_json", said)
+        .part("files[0]", part);
+    let request = api.request(Method::PATCH, &own).multipart(form);
+    let (_, drawn) = read(request.send().await.unwrap()).await;
+    let file = &drawn["attachments"][0];
+    assert_eq!(
+        (&file["description"], &file["width"], &file["height"]),
+        (&json!("Three readings."), &json!(2), &json!(3))
+    );
     assert_eq!(api.send(Method::DELETE, &own, &json!({})).await.0, 204);
     assert_eq!(code(api.get(&own).await), (404, 10008));
 }

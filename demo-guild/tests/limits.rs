@@ -300,6 +300,10 @@ fn probe(what: What, n: usize) -> Probe {
         ),
         What::Upload => Probe::File(n),
         What::Files => Probe::Files(n),
+        What::FileDescription => message(
+            json!({"content": "c", "attachments": [{"id": 0, "description": text(n)}]}),
+            "/attachments/0/description",
+        ),
         What::Nonce => message(json!({"content": "c", "nonce": "n".repeat(n)}), "/nonce"),
         What::AllowedMentions => {
             let users: Vec<String> = (1..=n).map(|i| i.to_string()).collect();
@@ -555,6 +559,7 @@ const PUBLISHED: &[(What, usize, usize)] = &[
     (What::InputValue, 0, 4_000),       // TextInputComponentForModalRequest.value
     (What::Completions, 0, 25), // InteractionApplicationCommandAutocompleteCallbackStringData
     (What::Files, 0, 10),       // MessageCreateRequest.attachments
+    (What::FileDescription, 0, 1_024), // MessageAttachmentRequest.description
     (What::Nonce, 0, 25),       // MessageCreateRequest.nonce
     (What::AllowedMentions, 0, 100), // MessageAllowedMentionsRequest.roles
 ];

@@ -1,15 +1,17 @@
 //! Messages, forms and suggestions as the platform's JSON, written straight from borrowed values.
 //! Decides the spelling and the exact list of who is notified; leaves what is said to `commands`.
 
+use std::borrow::Cow;
 use std::fmt::Display;
 
 use bytes::Bytes;
 use commands::ids::Person;
 use commands::message::{
-    Answer, Button, Choice, Field, File, Form, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX,
+    Answer, Button, Choice, Field, Form, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX,
 };
 use serde::ser::{Serialize, SerializeSeq, Serializer};
 
+use crate::draw;
 use crate::request::Body;
 
 /// Seen by the asker alone.
@@ -93,31 +95,34 @@ pub fn original(message: &Message) -> Body {
 
 /// A new message in a channel; the same nonce within minutes makes no second one.
 pub fn post(message: &Message, nonce: &str, in_answer_to: Option<u64>) -> Body {
-    let mut json = MessageJson::of(message, 0);
+    let hung = hung(message);
+    let mut json = MessageJson::of(message, &hung, 0);
     json.nonce = Some(nonce);
     json.enforce_nonce = Some(true);
     json.message_reference = in_answer_to.map(|id| Reference {
         message_id: Text(id),
         fail_if_not_exists: false,
     });
-    whole(&json, &message.files)
+    whole(&json, &hung)
 }
 
 /// A message of ours that now reads so.
 pub fn edit(message: &Message) -> Body {
-    let mut json = MessageJson::of(message, 0);
+    let hung = hung(message);
+    let mut json = MessageJson::of(message, &hung, 0);
     json.flags = None;
     // What was below it goes, unless it is said again.
     json.components = Some(RowsJson(&message.rows));
-    whole(&json, &message.files)
+    whole(&json, &hung)
 }
 
 fn first(kind: u8, message: &Message, flags: u32) -> Body {
-    let mut data = MessageJson::of(message, flags);
+    let hung = hung(message);
+    let mut data = MessageJson::of(message, &hung, flags);
     if kind == REPLACE {
         data.components = Some(RowsJson(&message.rows));
     }
-    whole(&Callback { kind, data }, &message.files)
+    whole(&Callback { kind, data }, &hung)
 }
 
 fn json(value: &impl Serialize) -> Body {
@@ -130,28 +135,66 @@ fn bytes(value: &impl Serialize) -> Vec<u8> {
     out
 }
 
-fn whole(value: &impl Serialize, files: &[File]) -> Body {
-    if files.is_empty() {
+/// What hangs on a message, ready to go.
+struct Hung<'a> {
+    name: &'a str,
+    /// What it says it holds.
+    kind: &'static str,
+    bytes: Cow<'a, [u8]>,
+    /// What is read out in its place.
+    text: Option<&'a str>,
+}
+
+/// The files and the picture of a message. A picture is drawn now; one that cannot be is left out, and the words go alone.
+fn hung(message: &Message) -> Vec<Hung<'_>> {
+    let files = message.files.iter().map(|file| Hung {
+        name: &file.name,
+        // A sheet to print opens as a page only where it is called one.
+        kind: match file.name.rsplit_once('.') {
+            Some((_, "html")) => "text/html; charset=utf-8",
+            Some((_, "csv")) => "text/csv; charset=utf-8",
+            Some(_) | None => "text/plain; charset=utf-8",
+        },
+        bytes: Cow::Borrowed(file.text.as_bytes()),
+        text: None,
+    });
+    let picture = message.picture.as_deref().and_then(|picture| {
+        let drawn = draw::png(picture)
+            .inspect_err(|fault| tracing::error!(%fault, "a picture is left out of its message"));
+        Some(Hung {
+            name: &picture.name,
+            kind: "image/png",
+            bytes: Cow::Owned(drawn.ok()?),
+            text: Some(&picture.text),
+        })
+    });
+    files.chain(picture).collect()
+}
+
+fn whole(value: &impl Serialize, hung: &[Hung<'_>]) -> Body {
+    if hung.is_empty() {
         return json(value);
     }
     let payload = bytes(value);
     let mut boundary = "loftwatch-part".to_owned();
-    while files.iter().any(|file| file.text.contains(&boundary))
-        || payload
-            .windows(boundary.len())
-            .any(|w| w == boundary.as_bytes())
-    {
+    let holds = |all: &[u8], line: &str| all.windows(line.len()).any(|w| w == line.as_bytes());
+    while holds(&payload, &boundary) || hung.iter().any(|one| holds(&one.bytes, &boundary)) {
         boundary.push('x');
     }
-    let size: usize = files.iter().map(|file| file.text.len() + 300).sum();
-    let mut out = Vec::with_capacity(payload.len() + size + 400);
+    let long: usize = hung.iter().map(|one| one.bytes.len() + 400).sum();
+    let mut out = Vec::with_capacity(payload.len() + long + 400);
     out.extend_from_slice(
         format!("--{boundary}\r\nContent-Disposition: form-data; name=\"payload_json\"\r\nContent-Type: application/json\r\n\r\n")
             .as_bytes(),
     );
     out.extend_from_slice(&payload);
-    for (place, file) in files.iter().enumerate() {
-        part(&mut out, &boundary, place, file);
+    for (place, one) in hung.iter().enumerate() {
+        let (name, kind) = (plain_name(one.name), one.kind);
+        out.extend_from_slice(
+            format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[{place}]\"; filename=\"{name}\"\r\nContent-Type: {kind}\r\n\r\n")
+                .as_bytes(),
+        );
+        out.extend_from_slice(&one.bytes);
     }
     out.extend_from_slice(format!("\r\n--{boundary}--\r\n").as_bytes());
     Body::Multipart {
@@ -160,29 +203,16 @@ fn whole(value: &impl Serialize, files: &[File]) -> Body {
     }
 }
 
-fn part(out: &mut Vec<u8>, boundary: &str, place: usize, file: &File) {
-    let name: String = file
-        .name
-        .chars()
-        .map(|c| {
-            if c.is_ascii_alphanumeric() || "-_.".contains(c) {
-                c
-            } else {
-                '_'
-            }
-        })
-        .collect();
-    // A sheet to print opens as a page only where it is called one.
-    let kind = match name.rsplit_once('.') {
-        Some((_, "html")) => "text/html",
-        Some((_, "csv")) => "text/csv",
-        Some(_) | None => "text/plain",
+/// A file's name that cannot break out of its line.
+fn plain_name(name: &str) -> String {
+    let plain = |c: char| {
+        if c.is_ascii_alphanumeric() || "-_.".contains(c) {
+            c
+        } else {
+            '_'
+        }
     };
-    out.extend_from_slice(
-        format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[{place}]\"; filename=\"{name}\"\r\nContent-Type: {kind}; charset=utf-8\r\n\r\n")
-            .as_bytes(),
-    );
-    out.extend_from_slice(file.text.as_bytes());
+    name.chars().map(plain).collect()
 }
 
 /// A number as text, as the platform wants its numbers.
@@ -229,7 +259,7 @@ struct MessageJson<'a> {
     components: Option<RowsJson<'a>>,
     allowed_mentions: Mentions<'a>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    attachments: Option<Vec<Attached<'a>>>,
+    attachments: Option<AttachedJson<'a>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     nonce: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -239,20 +269,14 @@ struct MessageJson<'a> {
 }
 
 impl<'a> MessageJson<'a> {
-    fn of(message: &'a Message, flags: u32) -> Self {
+    fn of(message: &'a Message, hung: &'a [Hung<'a>], flags: u32) -> Self {
         let flags = flags | if message.silent { SILENT } else { 0 };
         Self {
             content: cut(&message.text),
             flags: (flags != 0).then_some(flags),
             components: (!message.rows.is_empty()).then_some(RowsJson(&message.rows)),
             allowed_mentions: Mentions::of(message),
-            attachments: (!message.files.is_empty()).then(|| {
-                let attached = |(id, file): (usize, &'a File)| Attached {
-                    id,
-                    filename: &file.name,
-                };
-                message.files.iter().enumerate().map(attached).collect()
-            }),
+            attachments: (!hung.is_empty()).then_some(AttachedJson(hung)),
             nonce: None,
             enforce_nonce: None,
             message_reference: None,
@@ -270,10 +294,28 @@ fn cut(text: &str) -> &str {
         .map_or(text, |(end, _)| &text[..end])
 }
 
-#[derive(serde::Serialize)]
-struct Attached<'a> {
-    id: usize,
-    filename: &'a str,
+/// The files that come with it, each known by its place.
+struct AttachedJson<'a>(&'a [Hung<'a>]);
+
+impl Serialize for AttachedJson<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        #[derive(serde::Serialize)]
+        struct Attached<'a> {
+            id: usize,
+            filename: &'a str,
+            #[serde(skip_serializing_if = "Option::is_none")]
+            description: Option<&'a str>,
+        }
+        let mut list = to.serialize_seq(Some(self.0.len()))?;
+        for (id, one) in self.0.iter().enumerate() {
+            list.serialize_element(&Attached {
+                id,
+                filename: one.name,
+                description: one.text,
+            })?;
+        }
+        list.end()
+    }
 }
 
 #[derive(serde::Serialize)]
@@ -487,6 +529,8 @@ impl Serialize for ChoiceJson<'_> {
 mod tests {
     use super::*;
     use commands::ids::ChatRole;
+    use commands::message::File;
+    use commands::picture::{Axis, Drawn, Picture, Rows};
     use serde_json::{Value, json};
 
     fn read(body: &Body) -> Value {
@@ -635,6 +679,39 @@ mod tests {
         assert_eq!(text.matches(&format!("--{boundary}")).count(), 4);
         assert!(text.contains("name=\"files[0]\"; filename=\"due__x_.csv\""));
         assert!(text.contains("name=\"files[1]\"; filename=\"b.csv\""));
+    }
+
+    #[test]
+    fn a_picture_hangs_on_with_its_words_and_one_that_fails_takes_none_with_it() {
+        let message = |height: usize| Message {
+            text: "x".into(),
+            files: vec![File {
+                name: "a.csv".into(),
+                text: "a".into(),
+            }],
+            picture: Some(Box::new(Picture {
+                name: "readings-LW-07.png".into(),
+                title: "LW-07".into(),
+                about: String::new(),
+                text: "Three readings.".into(),
+                drawn: Drawn::Rows(Rows {
+                    across: Axis::default(),
+                    rows: vec![commands::picture::Row::default(); height],
+                }),
+            })),
+            ..Message::default()
+        };
+        let Body::Multipart { boundary, bytes } = post(&message(1), "n", None) else {
+            panic!("not multipart")
+        };
+        let text = String::from_utf8_lossy(&bytes);
+        assert_eq!(text.matches(&format!("--{boundary}")).count(), 4);
+        assert!(text.contains(
+            r#""attachments":[{"id":0,"filename":"a.csv"},{"id":1,"filename":"readings-LW-07.png","description":"Three readings."}]"#
+        ));
+        assert!(text.contains(
+            "name=\"files[1]\"; filename=\"readings-LW-07.png\"\r\nContent-Type: image/png\r\n"
+        ));
     }
 
     #[test]

@@ -4,6 +4,7 @@
 use super::amend::in_short;
 use super::check::{escaped, quoted};
 use super::draft::{Asked, button, day_time, person};
+use super::pictures;
 use super::timeline;
 use super::timeline::line::{Pen, changes, words};
 use crate::decision::Decision;
@@ -27,6 +28,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: tap::Entry) -> Result<Decision, Ref
         tap::Entry::Page { line, upto, skip } => timeline::page(asked, &line, upto, skip),
         tap::Entry::Corrections { line } => timeline::corrections(asked, &line),
         tap::Entry::Look { entry } => look(asked, entry),
+        tap::Entry::Readings { tag } => pictures::readings(asked, tag.as_str()),
+        tap::Entry::Alarm { tag } => pictures::alarm(asked, tag.as_str()),
         tap::Entry::Sign { entry, seen } => sign(asked, entry, seen),
     }
 }

@@ -7,7 +7,9 @@ use super::alarm;
 use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
-use super::{leave, second_check, set_up, set_up_calls, set_up_card, setting, static_mode, work};
+use super::{
+    leave, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode, work,
+};
 use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
@@ -213,6 +215,9 @@ pub(super) fn card(
     message.rows.extend(turnover::rows(asked, tag, surface));
     if message.rows.len() < ROWS_MAX {
         message = message.buttons(second_check::card_buttons(asked, tag, surface));
+    }
+    if let Some(picture) = pictures::card_button(asked, tag, surface) {
+        message = message.and_button(picture);
     }
     Ok(Decision::private(message))
 }

@@ -1,4 +1,5 @@
-//! Taps about what is in the log: the pages of a timeline, its corrections, one entry, a supervisor's signature.
+//! Taps about what is in the log: the pages of a timeline, its corrections, one entry, its pictures, a supervisor's
+//! signature.
 
 use super::{NotOurs, join};
 use crate::ids::{Bed, RecordNo, Tag};
@@ -29,6 +30,16 @@ pub enum Entry {
         /// Its number.
         entry: RecordNo,
     },
+    /// A surface's readings, drawn.
+    Readings {
+        /// The surface.
+        tag: Tag,
+    },
+    /// How a surface's last alarm went, drawn.
+    Alarm {
+        /// The surface.
+        tag: Tag,
+    },
     /// A supervisor signs an entry.
     Sign {
         /// Its number.
@@ -51,6 +62,8 @@ verbs! { Entry:
     Page => "page",
     Corrections => "corrections",
     Look => "look",
+    Readings => "readings",
+    Alarm => "alarm",
     Sign => "sign",
 }
 
@@ -58,7 +71,11 @@ impl Entry {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Entry::Page { .. } | Entry::Corrections { .. } | Entry::Look { .. } => Right::Read,
+            Entry::Page { .. }
+            | Entry::Corrections { .. }
+            | Entry::Look { .. }
+            | Entry::Readings { .. }
+            | Entry::Alarm { .. } => Right::Read,
             Entry::Sign { .. } => Right::Countersign,
         }
     }
@@ -75,6 +92,8 @@ impl Entry {
                 join(&[GROUP, "corrections", kind, name])
             }
             Entry::Look { .. } => join(&[GROUP, "look"]),
+            Entry::Readings { tag } => join(&[GROUP, "readings", tag.as_str()]),
+            Entry::Alarm { tag } => join(&[GROUP, "alarm", tag.as_str()]),
             Entry::Sign { entry, seen } => {
                 join(&[GROUP, "sign", &entry.to_string(), &seen.to_string()])
             }
@@ -100,6 +119,8 @@ impl Entry {
             ["look"] => Entry::Look {
                 entry: number(chosen.ok_or(NotOurs)?)?,
             },
+            ["readings", tag] => Entry::Readings { tag: (*tag).into() },
+            ["alarm", tag] => Entry::Alarm { tag: (*tag).into() },
             ["sign", entry, seen] => Entry::Sign {
                 entry: number(entry)?,
                 seen: number(seen)?,

@@ -818,6 +818,9 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         taps.push((Entry::Corrections { line }, None));
     }
     taps.push((Entry::Look { entry: far }, Some(far.to_string())));
+    let tag = || Tag::from(LONGEST_TAG);
+    taps.push((Entry::Readings { tag: tag() }, None));
+    taps.push((Entry::Alarm { tag: tag() }, None));
     let sign = Entry::Sign {
         entry: far,
         seen: far,

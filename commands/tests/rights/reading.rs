@@ -301,6 +301,8 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("entry page", &["all"]),
     ("entry corrections", &["all"]),
     ("entry look", &["all"]),
+    ("entry readings", &["/surface"]),
+    ("entry alarm", &["/surface"]),
     ("entry sign", &["supervisor"]),
     ("sum mix", &["/mix"]),
     ("sum cost", &["/fleet cost"]),

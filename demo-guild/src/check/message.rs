@@ -42,6 +42,8 @@ pub struct Draft {
     pub enforce_nonce: bool,
     /// Attachments that an edit keeps.
     pub keep: Option<Vec<Id>>,
+    /// What is read out in the place of files, by the numbers that the message names them with.
+    pub described: Vec<(Id, String)>,
     /// The message that it answers.
     pub answers: Option<Id>,
 }
@@ -166,6 +168,17 @@ fn attachments(faulty: &mut Faulty, body: &Map<String, Value>, draft: &mut Draft
     if body.get("attachments").is_some_and(Value::is_array) {
         draft.keep = Some(named.iter().filter_map(|a| id(&a["id"])).collect());
     }
+    faulty.key("attachments", |f| {
+        for (index, one) in named.iter().enumerate() {
+            f.at(index, |f| {
+                let Some(one) = object(f, one) else { return };
+                let said = text(f, one, "description", Need::May, What::FileDescription);
+                if let (Some(file), Some(said)) = (one.get("id").and_then(id), said) {
+                    draft.described.push((file, said.to_owned()));
+                }
+            });
+        }
+    });
 }
 
 fn allowed(faulty: &mut Faulty, body: &Map<String, Value>) -> Option<Allowed> {

@@ -17,6 +17,8 @@ const MOST_BYTES: usize = What::Upload.most() * 3;
 /// One file sent along.
 #[derive(Clone, Debug)]
 pub struct File {
+    /// Its number in `files[n]`, by which the message names it.
+    pub place: Option<u64>,
     /// Its name.
     pub name: String,
     /// What it says it holds.
@@ -77,7 +79,10 @@ async fn parts(request: Request) -> Result<Body, Problem> {
                 return Err(problem::TOO_LARGE);
             }
             let name = name.unwrap_or_else(|| field.clone());
+            let place = field.strip_prefix("files[");
+            let place = place.and_then(|rest| rest.strip_suffix(']')?.parse().ok());
             body.files.push(File {
+                place,
                 name,
                 content_type,
                 bytes,

@@ -99,7 +99,7 @@ pub async fn create(
             author: chat.bot_author(),
             at: hub.now_ms(),
             wall_ms: wall_ms(),
-            files: hub.attach(channel, body.files),
+            files: hub.attach(channel, body.files, &draft),
             cause: None,
             typed: None,
         };

@@ -32,6 +32,8 @@ pub struct Look {
     pub rows: Vec<Row>,
     /// The files that hang on it, each with its name.
     pub files: Vec<(String, String)>,
+    /// The picture that hangs on it: its name, and what is read out in its place.
+    pub picture: Option<(String, String)>,
 }
 
 /// A row below a message.
@@ -572,32 +574,55 @@ impl Look {
     }
 }
 
+/// A file as it was sent: its name and its bytes.
+pub(crate) type Sent = (String, Vec<u8>);
+
 /// A body as JSON, and the files that go with it.
-fn read(body: &Body) -> (Value, Vec<(String, String)>) {
+fn read(body: &Body) -> (Value, Vec<Sent>) {
     match body {
         Body::Empty => panic!("a request without a body"),
         Body::Json(bytes) => (serde_json::from_slice(bytes).expect("JSON"), Vec::new()),
         Body::Multipart { boundary, bytes } => {
-            let all = std::str::from_utf8(bytes).expect("our files are text");
             let line = format!("--{boundary}");
-            let mut parts = all
-                .split(&line)
-                .filter_map(|part| part.trim_start_matches("\r\n").split_once("\r\n\r\n"));
+            let parts = split(bytes, line.as_bytes());
+            let mut parts = parts
+                .into_iter()
+                .filter_map(|part| cut(part.strip_prefix(b"\r\n")?, b"\r\n\r\n"));
             let (_, json) = parts.next().expect("the message comes first");
-            let file = |(head, file): (&str, &str)| {
+            let files = parts.map(|(head, file)| {
+                let head = std::str::from_utf8(head).expect("a head is text");
                 let name = head
                     .split("filename=\"")
                     .nth(1)
                     .and_then(|rest| rest.split('"').next())
                     .expect("a file has a name");
-                let file = file.strip_suffix("\r\n").unwrap_or(file);
-                (name.to_owned(), file.to_owned())
-            };
-            let files: Vec<_> = parts.map(file).collect();
+                (
+                    name.to_owned(),
+                    file.strip_suffix(b"\r\n").unwrap_or(file).to_vec(),
+                )
+            });
+            let files: Vec<_> = files.collect();
             assert!((1..=10).contains(&files.len()), "then one to ten files");
-            (serde_json::from_str(json).expect("JSON"), files)
+            (serde_json::from_slice(json).expect("JSON"), files)
         }
     }
+}
+
+/// What stands before the first `mark`, and after it.
+fn cut<'a>(all: &'a [u8], mark: &[u8]) -> Option<(&'a [u8], &'a [u8])> {
+    let at = all.windows(mark.len()).position(|here| here == mark)?;
+    Some((&all[..at], &all[at + mark.len()..]))
+}
+
+/// What stands between the marks.
+fn split<'a>(mut all: &'a [u8], mark: &[u8]) -> Vec<&'a [u8]> {
+    let mut parts = Vec::new();
+    while let Some((before, after)) = cut(all, mark) {
+        parts.push(before);
+        all = after;
+    }
+    parts.push(all);
+    parts
 }
 
 fn text(value: &Value, most: usize) -> String {
@@ -613,7 +638,7 @@ fn text(value: &Value, most: usize) -> String {
 }
 
 /// A message in the platform's JSON, as it looks; what the platform would refuse fails the test at once.
-pub(crate) fn look(json: &Value, files: Vec<(String, String)>) -> Look {
+pub(crate) fn look(json: &Value, files: Vec<Sent>) -> Look {
     let content = text(&json["content"], 2_000);
     let mut seen = BTreeSet::new();
     let mut rows = Vec::new();
@@ -663,11 +688,22 @@ pub(crate) fn look(json: &Value, files: Vec<(String, String)>) -> Look {
         }
     }
     assert!(rows.len() <= 5, "{} rows below a message", rows.len());
-    Look {
+    let mut look = Look {
         text: content,
         rows,
-        files,
+        ..Look::default()
+    };
+    for (place, (name, bytes)) in files.into_iter().enumerate() {
+        if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
+            assert!(bytes.len() < 1_000_000, "{name} has {} bytes", bytes.len());
+            let said = text(&json["attachments"][place]["description"], 1_024);
+            look.picture = Some((name, said));
+        } else {
+            let file = String::from_utf8(bytes).expect("our other files are text");
+            look.files.push((name, file));
+        }
     }
+    look
 }
 
 /// Who is notified: those who are both allowed and named in the text.

@@ -99,6 +99,9 @@ impl Show<'_> {
                     .map(|line| format!("> {}", self.file_line(line))),
             );
         }
+        if let Some((name, said)) = &look.picture {
+            lines.push(format!("(picture {name}: {})", unnumbered(said)));
+        }
         for row in &look.rows {
             lines.push(match row {
                 Row::Buttons(all) => all

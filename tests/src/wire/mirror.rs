@@ -9,13 +9,18 @@ use crate::talk::chat::{Called, Chat, Form, Look, Noticed, Posted, What, look};
 
 /// How a message of the guild looks.
 pub fn seen(message: &Message) -> Look {
-    let files = message.attachments.iter().map(|file| {
-        let text = String::from_utf8_lossy(&file.bytes).into_owned();
-        (file.name.clone(), text)
-    });
+    let files = message.attachments.iter();
+    let said: Vec<_> = files
+        .clone()
+        .map(|file| json!({"description": file.description}))
+        .collect();
     look(
-        &json!({"content": message.content, "components": &message.components[..]}),
-        files.collect(),
+        &json!({
+            "content": message.content, "components": &message.components[..], "attachments": said,
+        }),
+        files
+            .map(|file| (file.name.clone(), file.bytes.to_vec()))
+            .collect(),
     )
 }
 

@@ -274,6 +274,7 @@ mod tests {
                 ("at|steps|LW-07".to_owned(), "Steps for LW-07".to_owned()),
             ])],
             files: Vec::new(),
+            picture: None,
         };
         used.show(7, &look);
         let options = [("air".to_owned(), commands::said::Value::Whole(1))].into();

@@ -1,0 +1,409 @@
+//! Pictures dot by dot: marks stand where values say, words on the sheet and over no others, colours are told apart.
+
+use chrono::{NaiveDate, NaiveDateTime, TimeDelta};
+use commands::ids::Tag;
+use commands::picture::coverage::Covered;
+use commands::picture::readings::{Checked, Event, Readings};
+use commands::picture::{self, Axis, Chart, Layer, Line, Mark, MarkKind, Tick, Upright};
+use commands::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths};
+use commands::rules::hand_check::{Air, Band, Why, judge};
+use commands::words::Lang;
+use plotters::style::RGBColor;
+use proptest::prelude::*;
+
+use super::*;
+
+/// The smallest height of letters for a picture that a phone shows at 390 points: 44 dots of type are 14 points on it.
+const TYPE_LEAST: i32 = 44;
+
+fn picture(drawn: Drawn) -> Picture {
+    Picture {
+        name: "a.png".into(),
+        title: "LW-07: air under the person".into(),
+        about: String::new(),
+        text: "In words.".into(),
+        drawn,
+    }
+}
+
+fn chart(layers: Vec<Layer>) -> Picture {
+    let ticks = [0, 500, 1_000].map(|at| Tick {
+        at,
+        label: at.to_string(),
+    });
+    let axis = || Axis {
+        from: 0,
+        to: 1_000,
+        ticks: ticks.to_vec(),
+        title: String::new(),
+    };
+    picture(Drawn::Chart(Chart {
+        across: axis(),
+        up: axis(),
+        layers,
+    }))
+}
+
+fn mark(at: i64, up: i64, kind: MarkKind) -> Mark {
+    Mark {
+        at,
+        from: up,
+        to: up,
+        kind,
+        label: String::new(),
+    }
+}
+
+/// The dots of a colour, from left to right.
+fn dots_of(drawing: &Drawing, color: RGBColor) -> Vec<(i32, i32)> {
+    let wanted = [color.0, color.1, color.2];
+    let dots = drawing.dots.chunks_exact(3).enumerate();
+    let mut found: Vec<(i32, i32)> = dots
+        .filter(|(_, dot)| **dot == wanted)
+        .map(|(place, _)| {
+            let place = place as i32;
+            (place % WIDTH as i32, place / WIDTH as i32)
+        })
+        .collect();
+    found.sort_unstable();
+    found
+}
+
+fn middle(dots: &[(i32, i32)]) -> (i32, i32) {
+    let count = dots.len() as i32;
+    let sum = dots
+        .iter()
+        .fold((0, 0), |sum, dot| (sum.0 + dot.0, sum.1 + dot.1));
+    (sum.0 / count, sum.1 / count)
+}
+
+/// Words on the sheet, over no others, and large enough to be read.
+fn tidy(drawing: &Drawing) {
+    let sheet = Spot {
+        left: 0,
+        top: 0,
+        right: drawing.width as i32,
+        bottom: drawing.height as i32,
+    };
+    for (place, words) in drawing.words.iter().enumerate() {
+        assert!(sheet.holds(words), "{words:?} leaves {sheet:?}");
+        assert!(
+            words.bottom - words.top >= TYPE_LEAST,
+            "{words:?} are small"
+        );
+        let other = drawing.words[..place]
+            .iter()
+            .find(|other| other.meets(words));
+        assert_eq!(other, None, "{words:?} stand over others");
+    }
+}
+
+#[test]
+fn a_mark_stands_where_its_value_says() {
+    let at = |across, up| {
+        let drawing = drawn(&chart(vec![Layer::Marks(vec![mark(
+            across,
+            up,
+            MarkKind::Good,
+        )])]))
+        .unwrap();
+        middle(&dots_of(&drawing, ink::BLUE))
+    };
+    let (low, high) = (at(250, 250), at(750, 750));
+    assert!(low.0 < high.0 && low.1 > high.1, "{low:?} {high:?}");
+    // Half way between is in the middle between, to a dot; so are the quarters of the whole.
+    let half = at(500, 500);
+    assert!((half.0 * 2 - low.0 - high.0).abs() <= 2, "{half:?}");
+    assert!((half.1 * 2 - low.1 - high.1).abs() <= 2, "{half:?}");
+    let (left, right) = (at(0, 500), at(1_000, 500));
+    assert!((low.0 - left.0) * 4 - (right.0 - left.0) <= 8);
+    assert_eq!(left.1, right.1);
+    // What lies beyond an axis stands at its end.
+    assert_eq!((at(-5_000, 500), at(9_000, 500)), (left, right));
+    assert_eq!(at(i64::MAX, 500), right);
+}
+
+#[test]
+fn the_band_is_as_high_as_its_limits_say() {
+    let band = |from, to| {
+        let label = String::new();
+        let drawing = drawn(&chart(vec![Layer::Band { from, to, label }])).unwrap();
+        let dots = dots_of(&drawing, ink::BAND);
+        let rows = || dots.iter().map(|(_, y)| *y);
+        rows().max().unwrap() - rows().min().unwrap()
+    };
+    let (narrow, wide) = (band(400, 500), band(300, 700));
+    assert!((wide - 4 * narrow).abs() <= 24, "{narrow} {wide}");
+}
+
+#[test]
+fn no_two_kinds_of_marks_have_one_shape_or_one_stroke() {
+    // Drawn in one colour, each would still be another picture.
+    let kinds = [
+        MarkKind::Good,
+        MarkKind::Low,
+        MarkKind::None,
+        MarkKind::High,
+        MarkKind::Chosen,
+    ];
+    let mut shapes: Vec<Vec<(i32, i32)>> = kinds
+        .into_iter()
+        .map(|kind| {
+            let drawing = drawn(&chart(vec![Layer::Marks(vec![mark(500, 750, kind)])])).unwrap();
+            let empty = drawn(&chart(vec![])).unwrap();
+            let differs = drawing
+                .dots
+                .chunks_exact(3)
+                .zip(empty.dots.chunks_exact(3))
+                .enumerate();
+            differs
+                .filter(|(_, (a, b))| a != b)
+                .map(|(place, _)| (place as i32 % WIDTH as i32, place as i32 / WIDTH as i32))
+                .collect()
+        })
+        .collect();
+    assert!(shapes.iter().all(|shape| shape.len() > 100));
+    shapes.sort();
+    shapes.dedup();
+    assert_eq!(shapes.len(), kinds.len());
+}
+
+#[test]
+fn a_line_of_what_happened_stands_over_its_moment_with_its_words() {
+    let upright = |at| Layer::Upright {
+        at,
+        kind: Upright::Alarm,
+        label: "low pressure".into(),
+    };
+    let drawing = drawn(&chart(vec![upright(500)])).unwrap();
+    let line = dots_of(&drawing, ink::VERMILION);
+    let (first, last) = (line[0].0, line[line.len() - 1].0);
+    assert!(last - first <= 8, "{first} {last}");
+    let with = drawing.words.len();
+    assert_eq!(with, drawn(&chart(vec![])).unwrap().words.len() + 1);
+    let words = drawing
+        .words
+        .iter()
+        .find(|words| (words.left - last).abs() < 16);
+    assert!(words.is_some(), "{:?}", drawing.words);
+}
+
+fn at(minutes: i64) -> NaiveDateTime {
+    let day = NaiveDate::from_ymd_opt(2026, 3, 2).unwrap();
+    day.and_hms_opt(0, 0, 0).unwrap() + TimeDelta::minutes(minutes)
+}
+
+fn air() -> impl Strategy<Value = Air> {
+    prop_oneof![
+        6 => (0i32..4_000).prop_map(|tenths| Air::Measured(Tenths(tenths))),
+        1 => Just(Air::Measured(MAX_DEPTH)),
+        1 => Just(Air::Under1),
+        1 => Just(Air::Over),
+        1 => Just(Air::Touching),
+        1 => Just(Air::Within),
+        2 => Just(Air::CouldNot(Why::Asleep)),
+    ]
+}
+
+fn checks() -> impl Strategy<Value = Vec<Checked>> {
+    let one = (0i64..400_000, air());
+    let one = one
+        .prop_map(|(minutes, air)| Checked {
+            at: at(minutes),
+            air,
+            judged: judge(air, Band::default()),
+        })
+        .boxed();
+    prop_oneof![
+        prop::collection::vec(one.clone(), 0..4),
+        prop::collection::vec(one.clone(), 1_000),
+        (one, 1usize..30).prop_map(|(one, count)| vec![one; count]),
+    ]
+}
+
+fn events() -> impl Strategy<Value = Vec<Event>> {
+    let kinds = [
+        Upright::Alarm,
+        Upright::Setting,
+        Upright::Moved,
+        Upright::Upkeep,
+    ];
+    let one = (0i64..400_000, 0usize..4, "[a-zA-Z0-9 áñÍ]{0,40}");
+    let one = one.prop_map(move |(minutes, kind, words)| Event {
+        at: at(minutes),
+        kind: kinds[kind],
+        words,
+    });
+    prop::collection::vec(one, 0..40)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_readings_make_a_tidy_picture(checks in checks(), events in events(), span in 0i64..500_000, spanish: bool) {
+        let lang = if spanish { Lang::Spanish } else { Lang::English };
+        let tag = Tag::from("LW-07");
+        let picture = picture::readings(lang, &Readings {
+            tag: &tag,
+            band: Band { low: Tenths(INCH_TENTHS), high: Tenths(INCH_TENTHS * 3 / 2) },
+            from: at(0),
+            to: at(span),
+            checks,
+            events,
+            trend: None,
+        });
+        prop_assert!((1..=picture::TEXT_CHARS_MAX).contains(&picture.text.chars().count()));
+        tidy(&drawn(&picture).unwrap());
+        let bytes = png(&picture).unwrap();
+        prop_assert!(bytes.len() < 1_000_000, "{} bytes", bytes.len());
+    }
+
+    #[test]
+    fn any_chart_and_any_rows_are_drawn(
+        ends in (any::<i64>(), any::<i64>()),
+        points in prop::collection::vec((any::<i64>(), any::<i64>()), 0..30),
+        names in prop::collection::vec(("\\PC{0,60}", 0u32..2_000, 0u32..2_000), 0..30),
+    ) {
+        let axis = || Axis { from: ends.0, to: ends.1, ticks: Vec::new(), title: "t".repeat(200) };
+        let marks = points.iter().map(|(at, up)| mark(*at, *up, MarkKind::High)).collect();
+        let chart = picture(Drawn::Chart(Chart {
+            across: axis(),
+            up: axis(),
+            layers: vec![
+                Layer::Marks(marks),
+                Layer::Line { points: points.clone(), kind: Line::Fitted, label: "line".into() },
+                Layer::Between { points: points.iter().map(|(at, up)| (*at, *up, *at)).collect() },
+                Layer::Level { at: ends.0, label: "level".into() },
+                Layer::Missing { at: points.iter().map(|point| point.0).collect(), label: "x".repeat(100) },
+            ],
+        }));
+        tidy(&drawn(&chart).unwrap());
+        let rows: Vec<Covered<'_>> = names
+            .iter()
+            .map(|(name, made, of)| Covered { name, made: *made, of: *of })
+            .collect();
+        let drawing = drawn(&picture::coverage(Lang::English, "March", &rows)).unwrap();
+        tidy(&drawing);
+        prop_assert!(drawing.height <= HEIGHT_MAX);
+    }
+}
+
+#[test]
+fn one_that_cannot_be_drawn_is_an_error_and_the_next_is_drawn() {
+    let tall = picture(Drawn::Rows(commands::picture::Rows {
+        across: Axis::default(),
+        rows: vec![commands::picture::Row::default(); 100_000],
+    }));
+    // As many rows as a picture has room for are drawn, not more.
+    assert!(drawn(&tall).unwrap().height <= HEIGHT_MAX);
+    assert!(png(&chart(vec![])).is_ok());
+}
+
+/// Relative luminance and contrast: WCAG 2.2, definitions of both terms.
+fn luminance(RGBColor(red, green, blue): RGBColor) -> f64 {
+    let part = |value: u8| {
+        let value = f64::from(value) / 255.0;
+        if value <= 0.040_45 {
+            value / 12.92
+        } else {
+            ((value + 0.055) / 1.055).powf(2.4)
+        }
+    };
+    0.2126 * part(red) + 0.7152 * part(green) + 0.0722 * part(blue)
+}
+
+fn contrast(one: RGBColor, other: RGBColor) -> f64 {
+    let (one, other) = (luminance(one), luminance(other));
+    (one.max(other) + 0.05) / (one.min(other) + 0.05)
+}
+
+#[test]
+fn words_and_marks_stand_out() {
+    // White on black is 21 to 1, and the grey #767676 on white the well-known 4.54 (WCAG, both from memory).
+    let white = RGBColor(255, 255, 255);
+    assert!((contrast(white, RGBColor(0, 0, 0)) - 21.0).abs() < 1e-9);
+    assert!((contrast(white, RGBColor(0x76, 0x76, 0x76)) - 4.54).abs() < 0.005);
+    for ground in [ink::GROUND, ink::BAND, ink::LEEWAY] {
+        // 1.4.3: words 4.5 to 1.
+        assert!(contrast(ink::INK, ground) >= 7.0);
+        // 1.4.11: marks and lines 3 to 1, against where they are drawn; where a fill has less, its edge of ink has it.
+        assert!(contrast(ink::BLUE, ground) >= 3.0, "{ground:?}");
+    }
+    assert!(contrast(ink::QUIET, ink::GROUND) >= 4.5);
+    for line in [ink::VERMILION, ink::GREEN, ink::EDGE] {
+        assert!(
+            contrast(line, ink::GROUND) >= 3.0,
+            "{line:?}: {}",
+            contrast(line, ink::GROUND)
+        );
+    }
+    // The picture's own edge and ground are seen on a dark chat.
+    assert!(contrast(ink::GROUND, RGBColor(0x1E, 0x1F, 0x24)) >= 7.0);
+}
+
+/// As dichromats see a colour: linear RGB through the matrices of Viénot, Brettel and Mollon (Color Research and Application
+/// 24, 1999) for red-blind and green-blind, as Machado, Oliveira and Fernandes (IEEE TVCG 15, 2009, severity 1.0) print theirs
+/// for blue-blind; both from memory.
+fn seen_by(matrix: [[f64; 3]; 3], RGBColor(red, green, blue): RGBColor) -> [f64; 3] {
+    let linear = [red, green, blue].map(|value| (f64::from(value) / 255.0).powf(2.2));
+    matrix.map(|row| {
+        let sum: f64 = row
+            .iter()
+            .zip(linear)
+            .map(|(part, value)| part * value)
+            .sum();
+        sum.clamp(0.0, 1.0).powf(1.0 / 2.2) * 255.0
+    })
+}
+
+#[test]
+fn colours_are_told_apart_with_any_colour_vision() {
+    let visions = [
+        (
+            "all cones",
+            [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
+        ),
+        (
+            "red-blind",
+            [
+                [0.112_38, 0.887_62, 0.0],
+                [0.112_38, 0.887_62, 0.0],
+                [0.004_01, -0.004_01, 1.0],
+            ],
+        ),
+        (
+            "green-blind",
+            [
+                [0.292_75, 0.707_25, 0.0],
+                [0.292_75, 0.707_25, 0.0],
+                [-0.022_34, 0.022_34, 1.0],
+            ],
+        ),
+        (
+            "blue-blind",
+            [
+                [1.255_528, -0.076_749, -0.178_779],
+                [-0.078_411, 0.930_809, 0.147_602],
+                [0.004_733, 0.691_367, 0.303_900],
+            ],
+        ),
+    ];
+    let colors = [ink::INK, ink::BLUE, ink::VERMILION, ink::GREEN];
+    // Blue and bluish green come near to each other for the blue-blind, one person in some ten thousand: there, as
+    // everywhere, shape and stroke tell.
+    let least = |who| if who == "blue-blind" { 25.0 } else { 40.0 };
+    for (who, matrix) in visions {
+        for (place, one) in colors.iter().enumerate() {
+            for other in &colors[..place] {
+                let (one, other) = (seen_by(matrix, *one), seen_by(matrix, *other));
+                let apart: f64 = one.iter().zip(other).map(|(a, b)| (a - b).powi(2)).sum();
+                assert!(
+                    apart.sqrt() > least(who),
+                    "{who}: {one:?} and {other:?} are {:.0} apart",
+                    apart.sqrt()
+                );
+            }
+        }
+    }
+}

@@ -1,0 +1,134 @@
+//! How long a filter stays clean: the share that is clean still at each age, as it was seen and as it was worked out, with
+//! the promise and the day that follows from it. Decides what is drawn and read out; leaves the figures to the rule.
+
+use super::axis::{WHOLE, age, counts, millionths, percent, shares};
+use super::{Chart, DAY, Drawn, Layer, Line, Picture, Upright, cut, file_name};
+use crate::rules::filter_life::{Cycle, Life, Mass};
+use crate::say;
+use crate::words::Lang;
+
+/// The points of a curve.
+const POINTS: u32 = 60;
+
+/// What is drawn.
+#[derive(Clone, Debug)]
+pub struct Lives<'a> {
+    /// Whose filter: a tag, or a name for several.
+    pub of: &'a str,
+    /// How many lives were looked at.
+    pub count: usize,
+    /// Where they ended, as [`crate::rules::filter_life::turnbull`] says.
+    pub masses: &'a [Mass],
+    /// What they follow, as [`crate::rules::filter_life::learn`] says.
+    pub life: &'a Life,
+    /// The chance to be dirty before it is looked at that the home allows, 0 to 1.
+    pub allowed: f64,
+    /// The cycle that was chosen from a new filter on, where there is one.
+    pub cycle: Option<Cycle>,
+}
+
+/// The picture. Ages stand in it in minutes, shares in millionths.
+#[must_use]
+pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
+    let days = longest(of);
+    let promised = WHOLE - millionths(of.allowed);
+    let mut layers = seen(lang, of.masses);
+    let curve: Vec<(i64, i64)> = (0..=POINTS)
+        .filter_map(|place| {
+            let at = f64::from(days) * f64::from(place) / f64::from(POINTS);
+            Some((age(at), WHOLE - millionths(of.life.dirty_by(at)?)))
+        })
+        .collect();
+    if !curve.is_empty() {
+        layers.push(Layer::Line {
+            points: curve,
+            kind: Line::Fitted,
+            label: say!(lang, "picture-lives-fitted"),
+        });
+    }
+    layers.push(Layer::Level {
+        at: promised,
+        label: say!(
+            lang,
+            "picture-lives-promise",
+            share = percent(lang, promised)
+        ),
+    });
+    layers.extend(of.cycle.map(|cycle| Layer::Upright {
+        at: i64::from(cycle.days) * DAY,
+        kind: Upright::Chosen,
+        label: say!(lang, "picture-lives-cycle", days = i64::from(cycle.days)),
+    }));
+    let title = say!(lang, "picture-lives", of = of.of);
+    let mut text = vec![say!(
+        lang,
+        "picture-lives-text",
+        of = of.of,
+        count = of.count as i64,
+        share = percent(lang, promised)
+    )];
+    text.extend(half(of).map(|days| say!(lang, "picture-lives-half", days = days)));
+    text.extend(of.cycle.map(|cycle| {
+        let chance = percent(lang, millionths(cycle.chance));
+        say!(
+            lang,
+            "picture-lives-cycle-text",
+            days = i64::from(cycle.days),
+            chance = chance
+        )
+    }));
+    let mut up = shares(lang, WHOLE);
+    up.title = say!(lang, "picture-lives-up");
+    Picture {
+        name: file_name("filter", of.of),
+        title,
+        about: say!(lang, "picture-lives-about", count = of.count as i64),
+        text: cut(text.join(" ")),
+        drawn: Drawn::Chart(Chart {
+            across: counts(0, i64::from(days), DAY, say!(lang, "picture-lives-across")),
+            up,
+            layers,
+        }),
+    }
+}
+
+/// The share still clean as it was seen: level where nothing ended, and the area between before and after where it
+/// ended at nobody knows which day.
+fn seen(lang: Lang, masses: &[Mass]) -> Vec<Layer> {
+    let (mut since, mut left) = (0.0, 1.0);
+    let mut layers = Vec::new();
+    for (place, mass) in masses.iter().enumerate() {
+        let before = millionths(left);
+        let last = place + 1 == masses.len() || mass.by.is_none();
+        layers.push(Layer::Line {
+            points: vec![(age(since), before), (age(mass.after), before)],
+            kind: Line::Seen,
+            label: if last {
+                say!(lang, "picture-lives-seen")
+            } else {
+                String::new()
+            },
+        });
+        // Beyond the last look nobody knows.
+        let Some(by) = mass.by else { break };
+        (since, left) = (by, (left - mass.share).max(0.0));
+        let after = millionths(left);
+        layers.push(Layer::Between {
+            points: vec![(age(mass.after), after, before), (age(by), after, before)],
+        });
+    }
+    layers
+}
+
+/// The age at which half are dirty, in whole days.
+fn half(of: &Lives<'_>) -> Option<i64> {
+    of.life.age_at(0.5).map(|days| days.round() as i64)
+}
+
+/// How far the axis goes, in days.
+fn longest(of: &Lives<'_>) -> u32 {
+    let ends = of.masses.iter().map(|mass| mass.by.unwrap_or(mass.after));
+    let cycle = of.cycle.map_or(0.0, |cycle| f64::from(cycle.days) * 1.5);
+    let seen = ends.fold(cycle.max(7.0), f64::max);
+    (seen * 1.05).ceil().clamp(7.0, 4_000.0) as u32
+}

@@ -1,0 +1,378 @@
+//! The readings of one surface at one placement, and what happened meanwhile. Decides what of it is drawn and read out;
+//! leaves which readings belong together, and which trend goes through them, to the caller.
+
+use chrono::{NaiveDateTime, TimeDelta};
+
+use super::axis::{day, day_time, span, time};
+use super::{
+    Axis, Chart, Drawn, Layer, Line, MARKS_MAX, Mark, MarkKind, Picture, Tick, Upright, cut,
+    file_name, moment,
+};
+use crate::ids::Tag;
+use crate::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths, Units, show};
+use crate::rules::hand_check::{Air, Band, Judgement};
+use crate::rules::trend::{Crossing, Trend};
+use crate::say;
+use crate::words::Lang;
+
+/// What happened is named in the words to be read out up to this many times.
+const TOLD_MAX: usize = 8;
+/// A trend is drawn at most so far beyond the readings, as a share of their time: a date long after is no forecast.
+const AHEAD: f64 = 0.5;
+
+/// What is drawn. Moments are in the home's local time.
+#[derive(Clone, Debug)]
+pub struct Readings<'a> {
+    /// The surface.
+    pub tag: &'a Tag,
+    /// What is adequate.
+    pub band: Band,
+    /// From when on.
+    pub from: NaiveDateTime,
+    /// Until when.
+    pub to: NaiveDateTime,
+    /// The checks in between, oldest first.
+    pub checks: Vec<Checked>,
+    /// What happened in between, oldest first.
+    pub events: Vec<Event>,
+    /// The line through the readings, where there is one to speak of.
+    pub trend: Option<Trending>,
+}
+
+/// A check.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Checked {
+    /// When.
+    pub at: NaiveDateTime,
+    /// What was found.
+    pub air: Air,
+    /// How it was judged then, by the band of then.
+    pub judged: Judgement,
+}
+
+/// Something that happened.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Event {
+    /// When.
+    pub at: NaiveDateTime,
+    /// What kind.
+    pub kind: Upright,
+    /// Two or three words: "setting 4", "low pressure".
+    pub words: String,
+}
+
+/// The line that readings follow.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Trending {
+    /// The moment from which the trend counts its days.
+    pub since: NaiveDateTime,
+    /// The days of the oldest reading that it was made of.
+    pub oldest_days: f64,
+    /// The days of the newest.
+    pub newest_days: f64,
+    /// The line, in tenths of a millimetre a day.
+    pub trend: Trend,
+    /// Where it meets the band's limit, as [`Trend::crossing`] says.
+    pub crossing: Crossing,
+}
+
+/// The picture.
+#[must_use]
+pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
+    let checks = &of.checks[of.checks.len().saturating_sub(MARKS_MAX)..];
+    let (from, to) = (of.from.min(of.to), of.to.max(of.from));
+    let mut layers = vec![Layer::Band {
+        from: i64::from(of.band.low.0),
+        to: i64::from(of.band.high.0),
+        label: say!(lang, "picture-band", band = band_words(of.band)),
+    }];
+    let (trend, end) = match &of.trend {
+        Some(trend) => trend_layers(lang, trend, to),
+        None => (Vec::new(), to),
+    };
+    layers.extend(trend);
+    // The words of alarms have room before those of settings, and the newest before older ones.
+    let mut events: Vec<&Event> = of.events.iter().rev().collect();
+    events.sort_by_key(|event| rank(event.kind));
+    layers.extend(events.iter().map(|event| Layer::Upright {
+        at: moment(event.at),
+        kind: event.kind,
+        label: event.words.clone(),
+    }));
+    let top = height(of.band, checks);
+    layers.push(Layer::Marks(marks(checks, of.band, top)));
+    let missing = checks
+        .iter()
+        .filter(|check| matches!(check.air, Air::CouldNot(_)));
+    layers.push(Layer::Missing {
+        at: missing.map(|check| moment(check.at)).collect(),
+        label: say!(lang, "picture-could-not"),
+    });
+    let tag = of.tag.as_str();
+    Picture {
+        name: file_name("readings", tag),
+        title: say!(lang, "picture-readings", tag = tag),
+        about: span(lang, from, to),
+        text: text(lang, of, checks),
+        drawn: Drawn::Chart(Chart {
+            across: time(lang, from, end),
+            up: depth(top),
+            layers,
+        }),
+    }
+}
+
+/// How high the picture reaches, in tenths of a millimetre: over the band, and over all but a few readings that no surface gives.
+fn height(band: Band, checks: &[Checked]) -> i32 {
+    let most = checks.iter().filter_map(|check| match check.air {
+        Air::Measured(found) => Some(found.0),
+        Air::Within | Air::Under1 | Air::Over | Air::Touching | Air::CouldNot(_) => None,
+    });
+    let half = INCH_TENTHS / 2;
+    let most = most.max().unwrap_or(0).clamp(0, MAX_DEPTH.0);
+    // At least half an inch of room above the band, and a little above the highest.
+    (most + half / 4).max(band.high.0 + half)
+}
+
+/// The axis of readings.
+fn depth(top: i32) -> Axis {
+    let steps = [
+        INCH_TENTHS / 2,
+        INCH_TENTHS,
+        INCH_TENTHS * 2,
+        INCH_TENTHS * 4,
+    ];
+    let step = steps.into_iter().find(|step| top / step <= 6);
+    let step = step.unwrap_or(INCH_TENTHS * 8);
+    let ticks = (0..=top / step).map(|place| Tick {
+        at: i64::from(place * step),
+        label: show(Tenths(place * step), Units::Inches),
+    });
+    Axis {
+        from: 0,
+        to: i64::from(top),
+        ticks: ticks.collect(),
+        title: String::new(),
+    }
+}
+
+fn marks(checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
+    let (low, high) = (band.low.0, band.high.0);
+    let mut marks: Vec<Mark> = checks
+        .iter()
+        .filter_map(|check| {
+            let (from, to) = match check.air {
+                Air::Measured(found) => (found.0, found.0),
+                Air::Within => (low, high),
+                Air::Under1 => (0, low),
+                Air::Over => (high, top),
+                Air::Touching => (0, 0),
+                Air::CouldNot(_) => return None,
+            };
+            let kind = match check.judged {
+                Judgement::Adequate => MarkKind::Good,
+                Judgement::Low => MarkKind::Low,
+                Judgement::BottomedOut => MarkKind::None,
+                Judgement::High => MarkKind::High,
+                Judgement::CouldNot => return None,
+            };
+            Some(Mark {
+                at: moment(check.at),
+                from: i64::from(from),
+                to: i64::from(to),
+                kind,
+                label: String::new(),
+            })
+        })
+        .collect();
+    // The newest reading says what it is; so does the lowest that is not adequate.
+    let said = |mark: &Mark| {
+        let found = i32::try_from(mark.from).unwrap_or(0);
+        show(Tenths(found), Units::Inches)
+    };
+    let single = |mark: &Mark| mark.from == mark.to;
+    let lowest = (0..marks.len())
+        .filter(|place| single(&marks[*place]) && marks[*place].kind != MarkKind::Good)
+        .min_by_key(|place| (marks[*place].from, std::cmp::Reverse(*place)));
+    let newest = (0..marks.len())
+        .rev()
+        .take(1)
+        .find(|place| single(&marks[*place]));
+    for place in [lowest, newest].into_iter().flatten() {
+        marks[place].label = said(&marks[place]);
+    }
+    marks
+}
+
+/// The line with its limits and where it crosses, and where the axis then ends.
+fn trend_layers(lang: Lang, of: &Trending, to: NaiveDateTime) -> (Vec<Layer>, NaiveDateTime) {
+    let Trending {
+        since,
+        oldest_days,
+        newest_days,
+        trend,
+        crossing,
+    } = *of;
+    let at = |days: f64| {
+        let seconds = TimeDelta::try_seconds((days * 86_400.0) as i64);
+        seconds.and_then(|seconds| since.checked_add_signed(seconds))
+    };
+    let ahead = newest_days + (newest_days - oldest_days).max(1.0) * AHEAD;
+    let likely = match crossing {
+        Crossing::At { likely, .. } if likely <= ahead => Some(likely),
+        Crossing::At { .. } | Crossing::Past | Crossing::Never => None,
+    };
+    let last = likely.map_or(newest_days, |likely| likely.max(newest_days));
+    let mut layers = Vec::new();
+    let place = |days: f64, value: f64| Some((moment(at(days)?), value.round() as i64));
+    if let (Some(low), Some(high)) = (trend.low, trend.high) {
+        let between = [oldest_days, trend.days, last]
+            .into_iter()
+            .filter_map(|days| {
+                let ends = [low, high].map(|slope| trend.value + slope * (days - trend.days));
+                let (across, lower) = place(days, ends[0].min(ends[1]))?;
+                Some((across, lower, ends[0].max(ends[1]).round() as i64))
+            });
+        layers.push(Layer::Between {
+            points: between.collect(),
+        });
+    }
+    let ends = [oldest_days, last];
+    let points = ends
+        .into_iter()
+        .filter_map(|days| place(days, trend.value_at(days)));
+    layers.push(Layer::Line {
+        points: points.collect(),
+        kind: Line::Fitted,
+        label: say!(lang, "picture-trend"),
+    });
+    let crossed = likely.and_then(at);
+    layers.extend(crossed.map(|crossed| Layer::Upright {
+        at: moment(crossed),
+        kind: Upright::Chosen,
+        label: say!(lang, "picture-crosses", day = day(lang, crossed)),
+    }));
+    let end = crossed.map_or(to, |crossed| {
+        let room = TimeDelta::try_hours(12).unwrap_or_default();
+        to.max(crossed.checked_add_signed(room).unwrap_or(crossed))
+    });
+    (layers, end)
+}
+
+fn rank(kind: Upright) -> u8 {
+    match kind {
+        Upright::Alarm => 0,
+        Upright::Chosen | Upright::Now => 1,
+        Upright::Setting => 2,
+        Upright::Moved => 3,
+        Upright::Upkeep => 4,
+    }
+}
+
+fn band_words(band: Band) -> String {
+    let (low, high) = (
+        show(band.low, Units::Inches),
+        show(band.high, Units::Inches),
+    );
+    format!("{low} – {high}")
+}
+
+/// All that the picture shows, in words.
+fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
+    let count =
+        |judged: Judgement| checks.iter().filter(|check| check.judged == judged).count() as i64;
+    let tag = of.tag.as_str();
+    let mut text = vec![say!(
+        lang,
+        "picture-readings-text",
+        tag = tag,
+        span = span(lang, of.from, of.to),
+        band = band_words(of.band)
+    )];
+    if checks.is_empty() {
+        text.push(say!(lang, "picture-no-readings"));
+    }
+    let counted = [
+        Judgement::Adequate,
+        Judgement::Low,
+        Judgement::BottomedOut,
+        Judgement::High,
+        Judgement::CouldNot,
+    ];
+    let counts: Vec<String> = counted
+        .into_iter()
+        .filter(|judged| count(*judged) > 0)
+        .map(|judged| count_words(lang, judged, count(judged)))
+        .collect();
+    if !counts.is_empty() {
+        text.push(say!(lang, "picture-counts", counts = counts.join(", ")));
+    }
+    let said = |check: &Checked| {
+        let air = crate::decide::show_air(lang, check.air, of.band);
+        (day_time(lang, check.at), air)
+    };
+    text.extend(
+        checks
+            .last()
+            .map(said)
+            .map(|(at, air)| say!(lang, "picture-newest", at = at, air = air)),
+    );
+    let lowest = checks
+        .iter()
+        .filter(|check| matches!(check.air, Air::Measured(_)))
+        .min_by_key(|check| match check.air {
+            Air::Measured(found) => found,
+            Air::Within | Air::Under1 | Air::Over | Air::Touching | Air::CouldNot(_) => MAX_DEPTH,
+        });
+    if lowest != checks.last() {
+        text.extend(
+            lowest
+                .map(said)
+                .map(|(at, air)| say!(lang, "picture-lowest", at = at, air = air)),
+        );
+    }
+    if let Some(trend) = &of.trend {
+        text.push(trend_words(lang, trend));
+    }
+    let told: Vec<String> = of
+        .events
+        .iter()
+        .rev()
+        .take(TOLD_MAX)
+        .map(|event| format!("{}: {}", day_time(lang, event.at), event.words))
+        .collect();
+    if !told.is_empty() {
+        text.push(say!(lang, "picture-events", events = told.join("; ")));
+    }
+    cut(text.join(" "))
+}
+
+fn count_words(lang: Lang, judged: Judgement, count: i64) -> String {
+    match judged {
+        Judgement::Adequate => say!(lang, "picture-count-adequate", count = count),
+        Judgement::Low => say!(lang, "picture-count-low", count = count),
+        Judgement::BottomedOut => say!(lang, "picture-count-bottomed-out", count = count),
+        Judgement::High => say!(lang, "picture-count-high", count = count),
+        Judgement::CouldNot => say!(lang, "picture-count-could-not", count = count),
+    }
+}
+
+fn trend_words(lang: Lang, of: &Trending) -> String {
+    let key = if of.trend.slope < 0.0 {
+        "picture-trend-lower"
+    } else if of.trend.slope > 0.0 {
+        "picture-trend-higher"
+    } else {
+        "picture-trend-level"
+    };
+    let mut words = say!(lang, key);
+    if let Crossing::At { likely, .. } = of.crossing
+        && likely <= of.newest_days + (of.newest_days - of.oldest_days).max(1.0) * AHEAD
+        && let Some(seconds) = TimeDelta::try_seconds((likely * 86_400.0) as i64)
+        && let Some(at) = of.since.checked_add_signed(seconds)
+    {
+        words.push(' ');
+        words.push_str(&say!(lang, "picture-trend-crosses", day = day(lang, at)));
+    }
+    words
+}

@@ -1,0 +1,126 @@
+### What stands in a picture, and what is read out in its place.
+
+picture-day = { $day } { $month ->
+    [1] Jan
+    [2] Feb
+    [3] Mar
+    [4] Apr
+    [5] May
+    [6] Jun
+    [7] Jul
+    [8] Aug
+    [9] Sep
+    [10] Oct
+    [11] Nov
+   *[12] Dec
+}
+picture-percent = { $part }%
+picture-so-many = { $made } of { $of }
+picture-span = { $from } to { $to }
+picture-seconds = under a minute
+picture-minutes = { $minutes } min
+
+## Readings
+
+button-picture = Picture
+picture-said = **{ $surface }**: its readings since it was placed, { $count } of them. One adequate check is no proof of safety.
+picture-said-no-bed = **{ $surface }**: its newest readings, { $count } of them. One adequate check is no proof of safety.
+picture-nothing = **{ $surface }** has no reading to draw yet. Log one with `/handcheck surface:{ $tag }`
+picture-readings = { $tag }: air under the person
+picture-band = adequate: { $band }
+picture-could-not = could not check
+picture-trend = trend
+picture-crosses = low on { $day }
+picture-placed = placed
+picture-moved = moved
+picture-filter = filter { $action }
+picture-setting = setting { $setting }
+picture-readings-text = Picture of the air under the person on { $tag }, { $span }. Adequate is { $band }.
+picture-no-readings = There are no readings.
+picture-counts = Checks: { $counts }.
+picture-count-adequate = { $count } adequate
+picture-count-low = { $count } low
+picture-count-bottomed-out = { $count } bottomed out
+picture-count-high = { $count } high
+picture-count-could-not = { $count } could not be made
+picture-newest = Newest, { $at }: { $air }.
+picture-lowest = Lowest, { $at }: { $air }.
+picture-events = What happened, newest first: { $events }.
+picture-trend-lower = The line through them goes lower.
+picture-trend-higher = The line through them goes higher.
+picture-trend-level = The line through them is level.
+picture-trend-crosses = If it goes on so, it is low on { $day }.
+
+## A filter's life
+
+picture-lives = { $of }: how long its filter stays clean
+picture-lives-about = { $count ->
+    [one] From one filter that was looked at
+   *[other] From { $count } filters that were looked at
+}
+picture-lives-up = Still clean
+picture-lives-across = days since it was new or rinsed
+picture-lives-seen = as found
+picture-lives-fitted = worked out
+picture-lives-promise = promised: { $share } clean
+picture-lives-cycle = { $days ->
+    [one] look every day
+   *[other] look every { $days } days
+}
+picture-lives-text = Picture of how long the filter of { $of } stays clean, from { $count ->
+    [one] one that was looked at
+   *[other] { $count } that were looked at
+}. Promised: at least { $share } are clean at the next look.
+picture-lives-half = { $days ->
+    [one] Half are dirty after about a day.
+   *[other] Half are dirty after about { $days } days.
+}
+picture-lives-cycle-text = { $days ->
+    [one] Look every day
+   *[other] Look every { $days } days
+}: by then { $chance } are dirty.
+
+## How many to own
+
+picture-fleet = How many surfaces are enough
+picture-fleet-up = Chance that none is free
+picture-fleet-across = surfaces owned
+picture-fleet-promise = promised: { $chance } or less
+picture-fleet-now = today { $count }
+picture-fleet-fewest = enough: { $count }
+picture-fleet-both = today { $count }: enough
+picture-fleet-text = Picture of the chance that none is free, by how many surfaces are owned. Today, with { $owned }: { $now }. Promised: { $promise } or less. The fewest that keep it: { $fewest }, with { $then }.
+
+## Coverage
+
+picture-coverage = Checks made in time
+picture-coverage-across = share made in time; the line is what chance allows
+picture-coverage-none = none to make
+picture-coverage-text = Picture of the checks made in time, { $span }. { $rows }.
+
+## Alarms
+
+button-picture-alarm = Last alarm
+picture-alarm-said = **{ $surface }**: how its last alarm went.
+picture-alarm-none = **{ $surface }** has had no alarm.
+picture-alarm-name = { $tag }, { $kind }, { $at }
+picture-alarm = { $name }
+picture-alarms = { $count ->
+    [0] { $of }: no alarm
+    [one] { $of }: one alarm
+   *[other] { $of }: { $count } alarms
+}
+picture-alarms-across = minutes since it was opened
+picture-alarms-none = Picture of alarms, { $of }: there was none.
+picture-alarms-text = Picture of how it went. { $alarms }.
+picture-step-opened = opened
+picture-step-asked = asked
+picture-step-again = called again
+picture-step-taken = taken
+picture-step-safe = resident safe
+picture-step-fixed = over
+picture-asked = { $count ->
+    [one] asked once
+   *[other] asked { $count } times
+}
+picture-still-open = still open after { $time }

@@ -1,0 +1,126 @@
+### What stands in a picture, and what is read out in its place.
+
+picture-day = { $day } { $month ->
+    [1] ene
+    [2] feb
+    [3] mar
+    [4] abr
+    [5] may
+    [6] jun
+    [7] jul
+    [8] ago
+    [9] sep
+    [10] oct
+    [11] nov
+   *[12] dic
+}
+picture-percent = { $part } %
+picture-so-many = { $made } de { $of }
+picture-span = del { $from } al { $to }
+picture-seconds = menos de un minuto
+picture-minutes = { $minutes } min
+
+## Readings
+
+button-picture = Gráfico
+picture-said = **{ $surface }**: sus lecturas desde que está en la cama, { $count } en total. Una comprobación adecuada no demuestra que sea seguro.
+picture-said-no-bed = **{ $surface }**: sus lecturas más recientes, { $count } en total. Una comprobación adecuada no demuestra que sea seguro.
+picture-nothing = **{ $surface }** todavía no tiene lecturas que dibujar. Anote una con `/handcheck surface:{ $tag }`
+picture-readings = { $tag }: aire debajo de la persona
+picture-band = adecuado: { $band }
+picture-could-not = sin comprobar
+picture-trend = tendencia
+picture-crosses = bajo el { $day }
+picture-placed = colocada
+picture-moved = trasladada
+picture-filter = filtro { $action }
+picture-setting = ajuste { $setting }
+picture-readings-text = Gráfico del aire debajo de la persona en { $tag }, { $span }. Adecuado es { $band }.
+picture-no-readings = No hay lecturas.
+picture-counts = Comprobaciones: { $counts }.
+picture-count-adequate = { $count } adecuadas
+picture-count-low = { $count } bajas
+picture-count-bottomed-out = { $count } en que toca fondo
+picture-count-high = { $count } altas
+picture-count-could-not = { $count } no se pudieron hacer
+picture-newest = La más reciente, { $at }: { $air }.
+picture-lowest = La más baja, { $at }: { $air }.
+picture-events = Lo que pasó, lo más reciente primero: { $events }.
+picture-trend-lower = La línea que las sigue baja.
+picture-trend-higher = La línea que las sigue sube.
+picture-trend-level = La línea que las sigue no sube ni baja.
+picture-trend-crosses = Si sigue así, está bajo el { $day }.
+
+## A filter's life
+
+picture-lives = { $of }: cuánto tiempo sigue limpio su filtro
+picture-lives-about = { $count ->
+    [one] De un filtro que se miró
+   *[other] De { $count } filtros que se miraron
+}
+picture-lives-up = Todavía limpios
+picture-lives-across = días desde que era nuevo o se enjuagó
+picture-lives-seen = como se vio
+picture-lives-fitted = calculado
+picture-lives-promise = prometido: { $share } limpios
+picture-lives-cycle = { $days ->
+    [one] mirar cada día
+   *[other] mirar cada { $days } días
+}
+picture-lives-text = Gráfico de cuánto tiempo sigue limpio el filtro de { $of }, de { $count ->
+    [one] uno que se miró
+   *[other] { $count } que se miraron
+}. Prometido: al menos { $share } están limpios cuando se miran otra vez.
+picture-lives-half = { $days ->
+    [one] La mitad está sucia después de un día más o menos.
+   *[other] La mitad está sucia después de unos { $days } días.
+}
+picture-lives-cycle-text = { $days ->
+    [one] Mirar cada día
+   *[other] Mirar cada { $days } días
+}: para entonces { $chance } están sucios.
+
+## How many to own
+
+picture-fleet = Cuántas superficies bastan
+picture-fleet-up = Probabilidad de que no haya ninguna libre
+picture-fleet-across = superficies propias
+picture-fleet-promise = prometido: { $chance } o menos
+picture-fleet-now = hoy { $count }
+picture-fleet-fewest = bastan: { $count }
+picture-fleet-both = hoy { $count }: bastan
+picture-fleet-text = Gráfico de la probabilidad de que no haya ninguna libre, según cuántas superficies se tengan. Hoy, con { $owned }: { $now }. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }, con { $then }.
+
+## Coverage
+
+picture-coverage = Comprobaciones hechas a tiempo
+picture-coverage-across = parte hecha a tiempo; la línea es lo que permite el azar
+picture-coverage-none = ninguna pendiente
+picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }. { $rows }.
+
+## Alarms
+
+button-picture-alarm = Última alarma
+picture-alarm-said = **{ $surface }**: cómo fue su última alarma.
+picture-alarm-none = **{ $surface }** no ha tenido ninguna alarma.
+picture-alarm-name = { $tag }, { $kind }, { $at }
+picture-alarm = { $name }
+picture-alarms = { $count ->
+    [0] { $of }: ninguna alarma
+    [one] { $of }: una alarma
+   *[other] { $of }: { $count } alarmas
+}
+picture-alarms-across = minutos desde que empezó
+picture-alarms-none = Gráfico de alarmas, { $of }: no hubo ninguna.
+picture-alarms-text = Gráfico de cómo fue. { $alarms }.
+picture-step-opened = empezó
+picture-step-asked = aviso
+picture-step-again = aviso de nuevo
+picture-step-taken = alguien va
+picture-step-safe = residente a salvo
+picture-step-fixed = terminó
+picture-asked = { $count ->
+    [one] un aviso
+   *[other] { $count } avisos
+}
+picture-still-open = sigue abierta después de { $time }
