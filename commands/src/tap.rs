@@ -24,6 +24,7 @@ mod bedside;
 mod duty;
 mod entry;
 mod house;
+mod loft;
 mod plain;
 mod power;
 mod setting;
@@ -35,6 +36,7 @@ pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
 pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
+pub use loft::Loft;
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
 pub use setting::{Page, Setting};
@@ -198,6 +200,8 @@ pub enum Tap {
     Work(Work),
     /// About what is in the log.
     Entry(Entry),
+    /// Something about a surface whose readings trend lower.
+    Loft(Loft),
 }
 
 verbs! { Tap:
@@ -229,10 +233,11 @@ verbs! { Tap:
     Duty => duty::GROUP,
     Work => work::GROUP,
     Entry => entry::GROUP,
+    Loft => loft::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 10] = [
+const GROUPS: [(&str, &[&str]); 11] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -243,6 +248,7 @@ const GROUPS: [(&str, &[&str]); 10] = [
     (duty::GROUP, Duty::VERBS),
     (work::GROUP, Work::VERBS),
     (entry::GROUP, Entry::VERBS),
+    (loft::GROUP, Loft::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -330,6 +336,7 @@ impl Tap {
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
             Tap::Entry(tap) => tap.id(),
+            Tap::Loft(tap) => tap.id(),
         }
     }
 
@@ -439,6 +446,7 @@ impl Tap {
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
+            [loft::GROUP, rest @ ..] => Tap::Loft(Loft::read(rest)?),
             _ => return Err(NotOurs),
         })
     }

@@ -86,6 +86,7 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/entries.ftl"),
     include_str!("words/en/plain.ftl"),
     include_str!("words/en/look_first.ftl"),
+    include_str!("words/en/loft.ftl"),
     include_str!("words/en/bot.ftl"),
 ];
 
@@ -109,6 +110,7 @@ const SPANISH: &[&str] = &[
     include_str!("words/es/entries.ftl"),
     include_str!("words/es/plain.ftl"),
     include_str!("words/es/look_first.ftl"),
+    include_str!("words/es/loft.ftl"),
     include_str!("words/es/bot.ftl"),
 ];
 

@@ -1,0 +1,142 @@
+//! How often steady surfaces are named as losing loft, and how early those that do lose it: the figures beside the
+//! defaults of the policies. Invented surfaces from a seed, through the rule that the home uses.
+//!
+//! `cargo run --release -p loftwatch-commands --example drift`
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::rules::air::{INCH_TENTHS, Tenths};
+use commands::rules::drift::{Asked, READINGS_KEPT, Reading, chance, losing};
+use commands::rules::hand_check::Band;
+use fastrand::Rng;
+
+const SURFACES: usize = 1_000;
+/// One reading in each shift, of which so many of a hundred are missed.
+const SHIFT_HOURS: i64 = 8;
+const MISSED_PERCENT: u32 = 8;
+/// In inches: how far a hand's readings scatter, and what one of twelve people reads more or less than another.
+const SCATTER: f64 = 0.08;
+const HANDS: f64 = 0.04;
+const PEOPLE: usize = 12;
+
+/// What is under the person, beside the scatter.
+#[derive(Clone, Copy)]
+struct World {
+    /// Inches lost a day.
+    loss: f64,
+    /// Slow ups and downs from day to day, in inches: how the person lies, the room.
+    wander: f64,
+    days: i64,
+    /// Readings are told in so many parts of an inch.
+    parts: f64,
+}
+
+/// A bell, nearly.
+fn bell(rng: &mut Rng) -> f64 {
+    (0..12).map(|_| rng.f64()).sum::<f64>() - 6.0
+}
+
+/// The day on which a surface is first named, and that of its first low reading.
+fn lived(world: World, asked: &Asked, rng: &mut Rng) -> (Option<f64>, Option<f64>) {
+    let start: DateTime<Utc> = DateTime::UNIX_EPOCH;
+    let air = if world.loss > 0.0 {
+        1.35
+    } else {
+        1.15 + rng.f64() * 0.25
+    };
+    let hands: Vec<f64> = (0..PEOPLE).map(|_| bell(rng) * HANDS).collect();
+    let mut wander = bell(rng) * world.wander;
+    let mut line: Vec<Reading> = Vec::new();
+    let low = Band::default().low;
+    let (mut named, mut first_low) = (None, None);
+    for shift in 0..world.days * 24 / SHIFT_HOURS {
+        if shift % 3 == 0 {
+            wander = 0.8 * wander + 0.6 * bell(rng) * world.wander;
+        }
+        if rng.u32(0..100) < MISSED_PERCENT {
+            continue;
+        }
+        let minutes = shift * SHIFT_HOURS * 60 + rng.i64(20..80);
+        let day = minutes as f64 / 1_440.0;
+        let there = air - world.loss * day + wander;
+        let read = there + bell(rng) * SCATTER + hands[rng.usize(0..PEOPLE)];
+        let told = ((read * world.parts).round() / world.parts).max(0.0);
+        let air = Tenths((told * f64::from(INCH_TENTHS)).round() as i32);
+        line.push(Reading {
+            at: start + TimeDelta::minutes(minutes),
+            air,
+        });
+        if line.len() > READINGS_KEPT {
+            line.remove(0);
+        }
+        if first_low.is_none() && air < low {
+            first_low = Some(day);
+        }
+        if named.is_none() && asked.rare(chance(&line)) && losing(&line, low, asked).is_some() {
+            named = Some(day);
+        }
+    }
+    (named, first_low)
+}
+
+fn middle(mut days: Vec<f64>) -> f64 {
+    days.sort_by(f64::total_cmp);
+    days.get(days.len() / 2).copied().unwrap_or(f64::NAN)
+}
+
+fn main() {
+    for odds in [1_000, 2_000, 5_000, 20_000] {
+        let asked = Asked {
+            readings: 15,
+            days: 4,
+            odds,
+            horizon: 28,
+        };
+        println!("odds 1 in {odds}");
+        for parts in [4.0, 8.0] {
+            for wander in [0.0, 0.03, 0.06] {
+                let mut rng = Rng::with_seed(7);
+                let world = World {
+                    loss: 0.0,
+                    wander,
+                    days: 90,
+                    parts,
+                };
+                let named = (0..SURFACES)
+                    .filter(|_| lived(world, &asked, &mut rng).0.is_some())
+                    .count();
+                println!(
+                    "  steady, told in 1/{parts} in, wander {wander}: named {named} of {SURFACES} in 90 days"
+                );
+            }
+            for loss in [0.01, 0.02, 0.04] {
+                let mut rng = Rng::with_seed(8);
+                let world = World {
+                    loss,
+                    wander: 0.03,
+                    days: 40,
+                    parts,
+                };
+                let lives: Vec<_> = (0..SURFACES)
+                    .map(|_| lived(world, &asked, &mut rng))
+                    .collect();
+                let named: Vec<f64> = lives.iter().filter_map(|life| life.0).collect();
+                let before = lives
+                    .iter()
+                    .filter(|(n, l)| n.is_some_and(|n| l.is_none_or(|l| n < l)))
+                    .count();
+                let lead: Vec<f64> = lives
+                    .iter()
+                    .filter_map(|(n, l)| Some(l.as_ref()? - n.as_ref()?))
+                    .collect();
+                let lows: Vec<f64> = lives.iter().filter_map(|life| life.1).collect();
+                println!(
+                    "  losing {loss} a day, 1/{parts}: named {} on day {:.1}; first low on day {:.1}; named before it {before}; lead {:.1} days",
+                    named.len(),
+                    middle(named),
+                    middle(lows),
+                    middle(lead)
+                );
+            }
+        }
+    }
+}
