@@ -7,6 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::rules::air::{INCH_TENTHS, Tenths};
 use commands::rules::drift::{Asked, READINGS_KEPT, Reading, chance, losing};
 use commands::rules::hand_check::Band;
+use commands::rules::policy::Policies;
 use fastrand::Rng;
 
 const SURFACES: usize = 1_000;
@@ -61,10 +62,7 @@ fn lived(world: World, asked: &Asked, rng: &mut Rng) -> (Option<f64>, Option<f64
         let read = there + bell(rng) * SCATTER + hands[rng.usize(0..PEOPLE)];
         let told = ((read * world.parts).round() / world.parts).max(0.0);
         let air = Tenths((told * f64::from(INCH_TENTHS)).round() as i32);
-        line.push(Reading {
-            at: start + TimeDelta::minutes(minutes),
-            air,
-        });
+        line.push(Reading::new(start + TimeDelta::minutes(minutes), air));
         if line.len() > READINGS_KEPT {
             line.remove(0);
         }
@@ -84,59 +82,51 @@ fn middle(mut days: Vec<f64>) -> f64 {
 }
 
 fn main() {
-    for odds in [1_000, 2_000, 5_000, 20_000] {
-        let asked = Asked {
-            readings: 15,
-            days: 4,
-            odds,
-            horizon: 28,
-        };
-        println!("odds 1 in {odds}");
-        for parts in [4.0, 8.0] {
-            for wander in [0.0, 0.03, 0.06] {
-                let mut rng = Rng::with_seed(7);
-                let world = World {
-                    loss: 0.0,
-                    wander,
-                    days: 90,
-                    parts,
-                };
-                let named = (0..SURFACES)
-                    .filter(|_| lived(world, &asked, &mut rng).0.is_some())
-                    .count();
-                println!(
-                    "  steady, told in 1/{parts} in, wander {wander}: named {named} of {SURFACES} in 90 days"
-                );
-            }
-            for loss in [0.01, 0.02, 0.04] {
-                let mut rng = Rng::with_seed(8);
-                let world = World {
-                    loss,
-                    wander: 0.03,
-                    days: 40,
-                    parts,
-                };
-                let lives: Vec<_> = (0..SURFACES)
-                    .map(|_| lived(world, &asked, &mut rng))
-                    .collect();
-                let named: Vec<f64> = lives.iter().filter_map(|life| life.0).collect();
-                let before = lives
-                    .iter()
-                    .filter(|(n, l)| n.is_some_and(|n| l.is_none_or(|l| n < l)))
-                    .count();
-                let lead: Vec<f64> = lives
-                    .iter()
-                    .filter_map(|(n, l)| Some(l.as_ref()? - n.as_ref()?))
-                    .collect();
-                let lows: Vec<f64> = lives.iter().filter_map(|life| life.1).collect();
-                println!(
-                    "  losing {loss} a day, 1/{parts}: named {} on day {:.1}; first low on day {:.1}; named before it {before}; lead {:.1} days",
-                    named.len(),
-                    middle(named),
-                    middle(lows),
-                    middle(lead)
-                );
-            }
+    let asked = Asked::of(&Policies::default());
+    println!("with {asked:?}");
+    for parts in [4.0, 8.0] {
+        println!("told in 1/{parts} in:");
+        for wander in [0.0, 0.03, 0.06] {
+            let mut rng = Rng::with_seed(7);
+            let (loss, days) = (0.0, 90);
+            let world = World {
+                loss,
+                wander,
+                days,
+                parts,
+            };
+            let named = (0..SURFACES)
+                .filter(|_| lived(world, &asked, &mut rng).0.is_some())
+                .count();
+            println!(
+                "  steady, wandering by {wander} in: named in {days} days: {named} of {SURFACES}"
+            );
+        }
+        for loss in [0.01, 0.02, 0.04] {
+            let mut rng = Rng::with_seed(8);
+            let (wander, days) = (0.03, 40);
+            let world = World {
+                loss,
+                wander,
+                days,
+                parts,
+            };
+            let lives: Vec<_> = (0..SURFACES)
+                .map(|_| lived(world, &asked, &mut rng))
+                .collect();
+            let named: Vec<f64> = lives.iter().filter_map(|life| life.0).collect();
+            let lows: Vec<f64> = lives.iter().filter_map(|life| life.1).collect();
+            let before = |life: &&(Option<f64>, Option<f64>)| {
+                life.0
+                    .is_some_and(|named| life.1.is_none_or(|low| named < low))
+            };
+            let before = lives.iter().filter(before).count();
+            println!(
+                "  losing {loss} in a day from 1.35: named {} in {days} days, half by day {:.0}; half low by day {:.0}; named before the first low reading: {before}",
+                named.len(),
+                middle(named),
+                middle(lows)
+            );
         }
     }
 }

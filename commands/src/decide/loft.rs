@@ -16,7 +16,6 @@ use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::rules::air::{INCH_TENTHS, Tenths, Units, show};
 use crate::rules::drift::{self, How, Losing};
-use crate::rules::policy::{Name, Policies};
 use crate::rules::trend::{Chart, Crossing};
 use crate::say;
 use crate::state::{Life, State, Surface};
@@ -29,20 +28,9 @@ const ASIDE_DAYS: i64 = 3;
 const AHEAD_DAYS_MOST: f64 = 365.0;
 /// So many of the newest readings are looked at for what is usual, and so many must be there.
 const USUAL_MOST: usize = 40;
-const USUAL_LEAST: usize = 12;
+const USUAL_LEAST: usize = 10;
 /// So many of those that stand out are named.
 const NAMED_MOST: usize = 6;
-
-/// What the home counts as losing loft.
-fn asked_of(policies: &Policies) -> drift::Asked {
-    drift::Asked {
-        readings: usize::try_from(policies.get(Name::LoftReadings)).unwrap_or(usize::MAX),
-        days: policies.get(Name::LoftDays),
-        odds: policies.get(Name::LoftOdds),
-        fall: policies.length(Name::LoftFall),
-        horizon: policies.get(Name::LoftAhead),
-    }
-}
 
 /// The line of a surface that is to be looked at: it loses loft, and is not put aside at `now`.
 pub(crate) fn losing(state: &State, surface: &Surface, now: DateTime<Utc>) -> Option<Losing> {
@@ -54,7 +42,7 @@ pub(crate) fn losing(state: &State, surface: &Surface, now: DateTime<Utc>) -> Op
 /// The line of a surface that loses loft.
 fn falls(state: &State, surface: &Surface) -> Option<Losing> {
     let line = &surface.line;
-    let asked = asked_of(&state.policies);
+    let asked = drift::Asked::of(&state.policies);
     if !asked.rare(line.chance()) || !matches!(surface.life, Life::Placed { .. }) {
         return None;
     }
