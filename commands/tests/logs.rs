@@ -339,12 +339,12 @@ fn loses_loft(home: &mut Home) {
         home.does(
             Role::Aide,
             "handcheck",
-            &[("surface", text("LW-01")), ("air", text(air))],
+            &[("surface", text("LW-06")), ("air", text(air))],
         );
     }
-    let line = &home.state.surfaces["LW-01"].line;
+    let line = &home.state.surfaces["LW-06"].line;
     let looked = commands::tap::Loft::Answer {
-        tag: "LW-01".into(),
+        tag: "LW-06".into(),
         since: line.since.expect("a line").timestamp(),
         answer: commands::choice::LoftAnswer::Mended,
     };

@@ -29,7 +29,7 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 21] = [
+const DUE: [&str; 22] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
