@@ -18,7 +18,7 @@ use crate::rules::air::{INCH_TENTHS, Tenths, Units, show};
 use crate::rules::drift::{self, How, Losing};
 use crate::rules::trend::{Chart, Crossing};
 use crate::say;
-use crate::state::{Life, State, Surface};
+use crate::state::{CHECKS_KEPT, Life, State, Surface};
 use crate::tap::{Loft, Tap};
 use crate::words::Lang;
 
@@ -81,7 +81,8 @@ pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> V
     if falls(asked.state, surface).is_some() {
         buttons.push(why_button(lang, tag));
     }
-    if surface.line.readings().len() >= USUAL_LEAST {
+    // Its line may have begun only now; what is kept of its checks tells that there are many.
+    if surface.checks.len() == CHECKS_KEPT {
         let tap = Tap::Loft(Loft::Usual { tag: tag.clone() });
         buttons.push(button(lang, "button-loft-usual", Look::Plain, &tap));
     }

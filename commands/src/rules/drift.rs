@@ -2,7 +2,7 @@
 //!
 //! Decides which readings can be compared, how those that are no number count, and when a fall is worth a look. Leaves
 //! slope and significance to `trend`, how many readings are kept to the state, what a home asks for to its policies, and
-//! every sentence to `decide::drift`: "trending lower, inspect". A surface without a trend is not shown to be safe by it.
+//! every sentence to `decide::loft`: "trending lower, inspect". A surface without a trend is not shown to be safe by it.
 //!
 //! How often it is wrong. A home looks at every surface after every reading, for months, so chance gets many tries. The
 //! defaults were chosen by counting (`cargo run --release -p loftwatch-commands --example drift`: 1,000 invented surfaces each,
