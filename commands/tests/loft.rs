@@ -15,6 +15,9 @@ use common::{Home, answer_text, buttons, command, text};
 
 const SHIFT: i64 = 8 * 60;
 
+/// Of a command, as typed.
+type Options = &'static [(&'static str, &'static str)];
+
 fn check(home: &mut Home, air: &str, more: &[(&'static str, &str)]) -> RecordNo {
     let no = home.state.next_no();
     let mut options = vec![("surface", text("LW-01")), ("air", text(air))];
@@ -154,7 +157,7 @@ fn taking_back_or_correcting_the_reading_that_made_it_takes_it_off() {
 
 #[test]
 fn it_leaves_the_list_by_itself() {
-    let leaves: [(Role, &str, &[(&str, &str)]); 5] = [
+    let leaves: [(Role, &str, Options); 5] = [
         (Role::Nurse, "move", &[("surface", "LW-01"), ("bed", "104")]),
         (Role::Nurse, "swap", &[("bed", "101"), ("surface", "LW-04")]),
         (
