@@ -27,8 +27,10 @@ mod house;
 mod loft;
 mod plain;
 mod power;
+mod report;
 mod setting;
 mod staff;
+mod sum;
 mod turn;
 mod work;
 
@@ -40,9 +42,11 @@ pub use house::{House, RentalCard};
 pub use loft::Loft;
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
+pub use report::Report;
 pub use setting::{Page, Setting};
 pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
+pub use sum::{Costing, Mixing, Sizing, Sum};
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
 pub use work::{List, Work, in_list};
@@ -203,6 +207,10 @@ pub enum Tap {
     Entry(Entry),
     /// Something about a surface whose readings trend lower.
     Loft(Loft),
+    /// About a figure that was reckoned.
+    Sum(Sum),
+    /// Under a report.
+    Report(Report),
 }
 
 verbs! { Tap:
@@ -235,10 +243,12 @@ verbs! { Tap:
     Work => work::GROUP,
     Entry => entry::GROUP,
     Loft => loft::GROUP,
+    Sum => sum::GROUP,
+    Report => report::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 11] = [
+const GROUPS: [(&str, &[&str]); 13] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -250,6 +260,8 @@ const GROUPS: [(&str, &[&str]); 11] = [
     (work::GROUP, Work::VERBS),
     (entry::GROUP, Entry::VERBS),
     (loft::GROUP, Loft::VERBS),
+    (sum::GROUP, Sum::VERBS),
+    (report::GROUP, Report::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -338,6 +350,8 @@ impl Tap {
             Tap::Work(tap) => tap.id(),
             Tap::Entry(tap) => tap.id(),
             Tap::Loft(tap) => tap.id(),
+            Tap::Sum(tap) => tap.id(),
+            Tap::Report(tap) => tap.id(),
         }
     }
 
@@ -448,6 +462,8 @@ impl Tap {
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
             [loft::GROUP, rest @ ..] => Tap::Loft(Loft::read(rest)?),
+            [sum::GROUP, rest @ ..] => Tap::Sum(Sum::read(rest)?),
+            [report::GROUP, rest @ ..] => Tap::Report(Report::read(rest)?),
             _ => return Err(NotOurs),
         })
     }
