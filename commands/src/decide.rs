@@ -30,6 +30,7 @@ mod look_first;
 pub(crate) mod matching;
 mod mix;
 mod moves;
+mod nurse;
 mod out;
 pub(crate) mod outage;
 mod pace;
@@ -41,6 +42,7 @@ mod primer;
 mod recall;
 mod rental;
 mod report;
+mod round;
 mod second_check;
 mod set_up;
 mod set_up_calls;
@@ -49,6 +51,7 @@ mod setting;
 mod settings;
 mod shelf;
 mod sign_off;
+mod spare;
 mod staff;
 mod static_mode;
 mod stock;
@@ -58,6 +61,7 @@ mod turnover;
 mod upkeep;
 mod use_on_record;
 mod wall;
+pub(crate) mod which_bed;
 mod wish;
 mod work;
 mod zones;
@@ -197,7 +201,7 @@ fn known(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Deci
 fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
     match request {
         Request::HandCheck(typed) => check::hand_check(asked, typed),
-        Request::Round { unit } => check::round(asked, unit.as_deref()),
+        Request::Round { unit } => round::round(asked, unit.as_deref()),
         Request::Alarm {
             surface,
             kind,
@@ -351,6 +355,7 @@ pub(crate) fn notice(
         (Call::Full | Call::Plug | Call::Steps, On::Surface(tag)) => {
             set_up_calls::notice(state, facility, call, tag, now)
         }
+        (Call::Steps, On::Unit(unit)) => set_up_calls::notice_of_unit(state, facility, unit),
         (Call::Static | Call::Leave | Call::Cpr, On::Surface(tag)) => {
             moves::notice(state, facility, call, tag, now)
         }
@@ -372,7 +377,6 @@ pub(crate) fn notice(
         (
             Call::Full
             | Call::Plug
-            | Call::Steps
             | Call::Static
             | Call::Leave
             | Call::Cpr
@@ -383,6 +387,7 @@ pub(crate) fn notice(
             | Call::Pickup,
             On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_),
         )
+        | (Call::Steps, On::Recall(_) | On::Outage(_) | On::Wish(_))
         | (Call::Recall, On::Surface(_) | On::Outage(_) | On::Unit(_) | On::Wish(_))
         | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_))
         | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_))
@@ -392,13 +397,17 @@ pub(crate) fn notice(
 
 fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
     match tap {
-        Tap::StartRound { unit } => check::round(asked, Some(unit.as_str())),
+        Tap::StartRound { unit } => round::round(asked, Some(unit.as_str())),
         Tap::Air { card, air } => check::tapped(asked, &card, air),
+        Tap::AirAgain { card, air } => check::tapped_again(asked, &card, air),
         Tap::TypeAir { card } => check::type_it(asked, card),
         Tap::AirTyped { card, air, note } => check::typed(asked, &card, &air, note),
-        Tap::Skip { card } => check::skip(asked, &card),
+        Tap::Skip { card } => round::skip(asked, &card),
         Tap::Take { alarm } => alarm::take(asked, alarm),
         Tap::Safe { alarm } => alarm::safe(asked, alarm),
+        Tap::CannotGo { alarm } => alarm::way_back::cannot_go(asked, alarm),
+        Tap::NotSafe { alarm } => alarm::way_back::not_safe(asked, alarm),
+        Tap::WhichBed { tag } => which_bed::of(asked, &tag),
         Tap::Fixed { alarm } => alarm::fixed(asked, alarm),
         Tap::Caused { alarm, cause } => alarm::caused(asked, alarm, cause),
         Tap::FixedAir { alarm, cause, air } => alarm::fixed_air(asked, alarm, cause, air, None),
@@ -411,7 +420,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         } => alarm::fixed_typed(asked, alarm, cause, &air, note),
         Tap::NameAlarm { alarm, kind } => alarm::name(asked, alarm, kind),
         Tap::Pull { alarm } => alarm::pull(asked, alarm),
-        Tap::TakeBack { first, tag } => take_back::take_back(asked, first, &tag),
+        Tap::TakeBack { first, tag, then } => take_back::take_back(asked, first, &tag, &then),
         Tap::TurnFilter { tag, of, finding } => filter::turn_filter(asked, &tag, of, finding),
         Tap::TurnFunction { tag, of } => turnover::function(asked, &tag, of),
         Tap::Pick { tag } => items::pick(asked, &tag),
@@ -460,6 +469,7 @@ fn power(asked: &Asked<'_>, tap: Power) -> Result<Decision, Refusal> {
             how,
         } => outage::mended(asked, outage, roll, &tag, how),
         Power::Back { outage } => outage::back(asked, outage),
+        Power::Beds { outage } => which_bed::of_outage(asked, outage),
         Power::Catchup { unit, text } => catchup::enter(asked, unit.as_ref(), &text),
         Power::Place { tag, bed } => place::place(asked, tag.as_str(), bed.as_str()),
     }
@@ -528,11 +538,14 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
     match tap {
         Tap::StartRound { .. }
         | Tap::Air { .. }
+        | Tap::AirAgain { .. }
         | Tap::TypeAir { .. }
         | Tap::AirTyped { .. }
         | Tap::Skip { .. } => Right::Check,
         Tap::Take { .. }
         | Tap::Safe { .. }
+        | Tap::CannotGo { .. }
+        | Tap::NotSafe { .. }
         | Tap::Fixed { .. }
         | Tap::Caused { .. }
         | Tap::FixedAir { .. }
@@ -541,7 +554,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::NameAlarm { .. } => Right::RaiseAlarm,
         Tap::Pull { .. } => Right::Pull,
         // What was taken back was done by the same person in their own right.
-        Tap::TakeBack { .. } | Tap::Pick { .. } => Right::Read,
+        Tap::TakeBack { .. } | Tap::Pick { .. } | Tap::WhichBed { .. } => Right::Read,
         Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
         Tap::Bedside(tap) => tap.right(),
         Tap::Turn(tap) => tap.right(),

@@ -161,8 +161,18 @@ pub(crate) fn check_due(
     surface: &Surface,
     shift: DateTime<Utc>,
 ) -> Option<DateTime<Utc>> {
-    let Life::Placed { since, .. } = &surface.life else {
-        return None;
+    let since = match &surface.life {
+        Life::Placed { since, .. }
+        // Out of service, and somebody still lies on it.
+        | Life::OutOfService {
+            since,
+            under: Some(_),
+            ..
+        } => since,
+        Life::OutOfService { under: None, .. }
+        | Life::Soiled(_)
+        | Life::Ready { .. }
+        | Life::Retired { .. } => return None,
     };
     if surface.cpr.is_some() {
         return None;
@@ -178,7 +188,11 @@ pub(crate) fn check_due(
     if empty_until.is_some() {
         return empty_until;
     }
-    let Some(check) = surface.check_here() else {
+    let out = matches!(surface.life, Life::OutOfService { .. });
+    let Some(check) = surface
+        .check_here()
+        .or_else(|| surface.last_check().filter(|_| out))
+    else {
         return Some(*since);
     };
     match state.policies.get(Name::CheckEvery) {

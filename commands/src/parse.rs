@@ -284,7 +284,15 @@ pub fn air_text(text: &str) -> Result<air::Said, Refusal> {
 pub(crate) fn air_fault(fault: AirFault) -> Refusal {
     match fault {
         AirFault::Empty => Refusal::new("fault-air-empty"),
-        AirFault::WhichUnit { number } => Refusal::new("fault-air-unit").text("number", number),
+        AirFault::WhichUnit { number } => match air::in_each_unit(&number).as_slice() {
+            [one, other] => Refusal::new("fault-air-unit")
+                .text("number", &number)
+                .text("one", one)
+                .text("other", other),
+            one => Refusal::new("fault-air-unit-one")
+                .text("number", &number)
+                .text("one", one.join(", ")),
+        },
         AirFault::Negative => Refusal::new("fault-air-negative"),
         AirFault::TooDeep { max } => {
             Refusal::new("fault-air-deep").text("most", air::show(max, Units::Inches))

@@ -344,7 +344,7 @@ pub fn entries(records: &[Record]) -> Vec<Entry<'_>> {
             if let Some(entry) = known(entry).and_then(|place| all.get_mut(place)) {
                 entry.remarks.push(record);
             }
-        } else if let Body::TakenBack { first, tag } = &record.body {
+        } else if let Body::TakenBack { first, tag, .. } = &record.body {
             let back = all.iter_mut().rev().filter(|entry| {
                 entry.record.first == *first
                     && entry.record.body.surface().is_none_or(|of| of == tag)

@@ -272,6 +272,16 @@ pub enum Body {
         /// The alarm.
         alarm: AlarmNo,
     },
+    /// Whoever was on the way cannot go.
+    AlarmGivenUp {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// That the resident is safe was said by mistake.
+    NotSafeYet {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
     /// Somebody was asked, because nobody had taken it.
     AlarmAsked {
         /// The alarm.
@@ -341,6 +351,9 @@ pub enum Body {
         first: RecordNo,
         /// The surface it was about.
         tag: Tag,
+        /// A nurse was called again for the low reading that stands again.
+        #[serde(default, skip_serializing_if = "is_default")]
+        called: bool,
     },
     /// Somebody will be called, once it is time.
     Booked {
@@ -1221,6 +1234,8 @@ impl Body {
             Body::AlarmNamed { .. } => "alarm-named",
             Body::AlarmTaken { .. } => "alarm-taken",
             Body::ResidentSafe { .. } => "resident-safe",
+            Body::AlarmGivenUp { .. } => "alarm-given-up",
+            Body::NotSafeYet { .. } => "not-safe-yet",
             Body::AlarmAsked { .. } => "alarm-asked",
             Body::LadderRestarted { .. } => "ladder-restarted",
             Body::AlarmCause { .. } => "alarm-cause",
@@ -1382,6 +1397,8 @@ impl Body {
             | Body::AlarmNamed { .. }
             | Body::AlarmTaken { .. }
             | Body::ResidentSafe { .. }
+            | Body::AlarmGivenUp { .. }
+            | Body::NotSafeYet { .. }
             | Body::AlarmAsked { .. }
             | Body::LadderRestarted { .. }
             | Body::AlarmCause { .. }
@@ -1422,6 +1439,8 @@ impl Body {
         if let Body::AlarmNamed { alarm, .. }
         | Body::AlarmTaken { alarm }
         | Body::ResidentSafe { alarm }
+        | Body::AlarmGivenUp { alarm }
+        | Body::NotSafeYet { alarm }
         | Body::AlarmAsked { alarm, .. }
         | Body::LadderRestarted { alarm, .. }
         | Body::AlarmCause { alarm, .. }

@@ -28,7 +28,7 @@ pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
 pub use line::Line;
-pub use outage::Outage;
+pub use outage::{Outage, OutageOver};
 pub use shelf::{Product, Recall, Stock, Storage};
 pub use staff::{LetIn, Pace, SecondCheck, SignOff, Staff};
 pub use steps::{Mark, Steps};
@@ -87,6 +87,8 @@ pub struct State {
     pub frames: BTreeMap<Bed, Frame>,
     /// The units without power.
     pub outages: BTreeMap<OutageNo, Outage>,
+    /// Power failures that are over, as long as a handover tells of them, the newest last.
+    pub outages_over: Vec<OutageOver>,
     /// The home's disinfectants.
     pub products: BTreeMap<ProductName, Product>,
     /// Where surfaces stand that are not under a bed.
@@ -134,6 +136,7 @@ impl Default for State {
             calls: BTreeMap::new(),
             frames: BTreeMap::new(),
             outages: BTreeMap::new(),
+            outages_over: Vec::new(),
             products: BTreeMap::new(),
             storage: None,
             stock: BTreeMap::new(),
@@ -147,7 +150,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 7;
+    pub const VERSION: u32 = 8;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -430,7 +433,13 @@ impl State {
                     turnover.shown.insert(TurnStep::Function, Mark::of(record));
                 })
             }
-            Body::TakenBack { tag, first } => self.take_back(record, tag, *first),
+            Body::TakenBack { tag, first, called } => {
+                self.take_back(record, tag, *first)?;
+                if *called && let Some(check) = self.surface_mut(record, tag)?.checks.back_mut() {
+                    check.told = Some(record.no);
+                }
+                Ok(())
+            }
             Body::AlarmOpened {
                 tag,
                 kind,
@@ -450,6 +459,10 @@ impl State {
             Body::ResidentSafe { alarm } => self.change_alarm(record, *alarm, |alarm| {
                 alarm.safe = record.who.map(|who| (who, record.at))
             }),
+            Body::AlarmGivenUp { alarm } => self.change_alarm(record, *alarm, Alarm::give_up),
+            Body::NotSafeYet { alarm } => {
+                self.change_alarm(record, *alarm, |alarm| alarm.safe = None)
+            }
             Body::AlarmAsked { alarm, rung } => {
                 self.change_alarm(record, *alarm, |alarm| alarm.climb(record.at, *rung))
             }
@@ -741,6 +754,9 @@ impl State {
             Body::OutageOpened { unit, order } => self.open_outage(record, unit, order),
             Body::OutageTaken { outage } => self.change_outage(record, *outage, |outage| {
                 outage.taken = record.who.map(|who| (who, record.at));
+                outage
+                    .callers
+                    .extend(record.who.filter(|who| !outage.callers.contains(who)));
             }),
             Body::OutageRolled { outage, order } => self.roll_again(record, *outage, order),
             Body::OutageSeen { outage, tag, roll } => {

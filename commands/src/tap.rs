@@ -77,6 +77,13 @@ pub enum Tap {
         /// The reading.
         air: Air,
     },
+    /// A reading right after one's own low one was asked back: it was measured again.
+    AirAgain {
+        /// The card.
+        card: Card,
+        /// The reading.
+        air: Air,
+    },
     /// A reading that wants to be typed: the form, please.
     TypeAir {
         /// The card.
@@ -105,6 +112,21 @@ pub enum Tap {
     Safe {
         /// The alarm.
         alarm: AlarmNo,
+    },
+    /// I said that I am on my way, and cannot go.
+    CannotGo {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// I said that the resident is safe, and that was a mistake.
+    NotSafe {
+        /// The alarm.
+        alarm: AlarmNo,
+    },
+    /// Which bed is it under? Posts do not say before the home has approved that.
+    WhichBed {
+        /// The surface.
+        tag: Tag,
     },
     /// It is fixed: ask for the cause.
     Fixed {
@@ -163,6 +185,8 @@ pub enum Tap {
         first: RecordNo,
         /// The surface.
         tag: Tag,
+        /// What is shown then.
+        then: Then,
     },
     /// Turnover: the filter.
     TurnFilter {
@@ -216,11 +240,15 @@ pub enum Tap {
 verbs! { Tap:
     StartRound => "go",
     Air => "air",
+    AirAgain => "airagain",
     TypeAir => "type",
     AirTyped => "typed",
     Skip => "skip",
     Take => "take",
     Safe => "safe",
+    CannotGo => "cannotgo",
+    NotSafe => "notsafe",
+    WhichBed => "whichbed",
     Fixed => "fixed",
     Caused => "cause",
     FixedAir => "fixair",
@@ -288,6 +316,17 @@ pub struct Card {
     pub shown: i64,
 }
 
+/// What is shown once an entry was taken back.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Then {
+    /// The word that it was, beside the card: other things can be tapped there.
+    Beside,
+    /// The word that it was, in the place of the card, which says what counts no more.
+    Instead,
+    /// The round of this unit, from the bed whose reading it was.
+    Round(Unit),
+}
+
 /// Why an identifier is none of ours.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct NotOurs;
@@ -312,11 +351,15 @@ impl Tap {
         match self {
             Tap::StartRound { unit } => join(&["go", unit.as_str()]),
             Tap::Air { card, air } => card.join("air", &[&air_word(*air)]),
+            Tap::AirAgain { card, air } => card.join("airagain", &[&air_word(*air)]),
             Tap::TypeAir { card } => card.join("type", &[]),
             Tap::AirTyped { card, .. } => card.join("typed", &[]),
             Tap::Skip { card } => card.join("skip", &[]),
             Tap::Take { alarm } => join(&["take", &alarm.to_string()]),
             Tap::Safe { alarm } => join(&["safe", &alarm.to_string()]),
+            Tap::CannotGo { alarm } => join(&["cannotgo", &alarm.to_string()]),
+            Tap::NotSafe { alarm } => join(&["notsafe", &alarm.to_string()]),
+            Tap::WhichBed { tag } => join(&["whichbed", tag.as_str()]),
             Tap::Fixed { alarm } => join(&["fixed", &alarm.to_string()]),
             Tap::Caused { alarm, .. } => join(&["cause", &alarm.to_string()]),
             Tap::FixedAir { alarm, cause, air } => join(&[
@@ -333,7 +376,15 @@ impl Tap {
             }
             Tap::NameAlarm { alarm, .. } => join(&["kind", &alarm.to_string()]),
             Tap::Pull { alarm } => join(&["pull", &alarm.to_string()]),
-            Tap::TakeBack { first, tag } => join(&["back", &first.to_string(), tag.as_str()]),
+            Tap::TakeBack { first, tag, then } => {
+                let first = first.to_string();
+                let of = ["back", &first, tag.as_str()];
+                match then {
+                    Then::Beside => join(&of),
+                    Then::Instead => join(&[of[0], of[1], of[2], ""]),
+                    Then::Round(unit) => join(&[of[0], of[1], of[2], unit.as_str()]),
+                }
+            }
             Tap::TurnFilter { tag, of, finding } => {
                 join(&["turnf", tag.as_str(), &of.0.to_string(), finding.as_str()])
             }
@@ -394,6 +445,10 @@ impl Tap {
                     air: read_air(air)?,
                 }
             }
+            ["airagain", rest @ .., air] => Tap::AirAgain {
+                card: Card::read(rest)?,
+                air: read_air(air)?,
+            },
             ["type", rest @ ..] => Tap::TypeAir {
                 card: Card::read(rest)?,
             },
@@ -407,6 +462,9 @@ impl Tap {
             },
             ["take", no] => Tap::Take { alarm: alarm(no)? },
             ["safe", no] => Tap::Safe { alarm: alarm(no)? },
+            ["cannotgo", no] => Tap::CannotGo { alarm: alarm(no)? },
+            ["notsafe", no] => Tap::NotSafe { alarm: alarm(no)? },
+            ["whichbed", tag] => Tap::WhichBed { tag: (*tag).into() },
             ["fixed", no] => Tap::Fixed { alarm: alarm(no)? },
             ["cause", no] => Tap::Caused {
                 alarm: alarm(no)?,
@@ -435,9 +493,15 @@ impl Tap {
                 kind: AlarmKind::from_text(choice()?).ok_or(NotOurs)?,
             },
             ["pull", no] => Tap::Pull { alarm: alarm(no)? },
-            ["back", first, tag] => Tap::TakeBack {
+            ["back", first, tag, rest @ ..] => Tap::TakeBack {
                 first: first.parse().map(RecordNo).map_err(|_| NotOurs)?,
                 tag: (*tag).into(),
+                then: match rest {
+                    [] => Then::Beside,
+                    [""] => Then::Instead,
+                    [unit] => Then::Round((*unit).into()),
+                    _ => return Err(NotOurs),
+                },
             },
             ["turnf", tag, began, finding] => Tap::TurnFilter {
                 tag: (*tag).into(),

@@ -172,7 +172,8 @@ fn power_that_is_back_promises_a_call_for_its_checklist() {
     let outage = opened(&mut home);
     home.passes(200);
     home.taps(Role::Aide, &Tap::Power(Power::Back { outage }).id(), &[]);
-    let on = On::Surface("LW-01".into());
+    // One for its unit, and not one for each surface there.
+    let on = On::Unit("Elm".into());
     let booking = home.state.booking(&on, Call::Steps).expect("a promise");
     assert!(booking.next.is_some_and(|next| next > home.now));
 }

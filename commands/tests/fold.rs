@@ -95,7 +95,7 @@ fn deeds() -> impl Strategy<Value = Deed> {
     let cause = proptest::sample::select(Cause::ALL.to_vec());
     let word = |words: &'static [&'static str]| proptest::sample::select(words.to_vec());
     prop_oneof![
-        3 => (roles(), tag.clone(), word(&["1 1/4", "3/4", "0", "2", "none", "1"])).prop_map(|(role, tag, air)|
+        3 => (roles(), tag.clone(), word(&["1 1/4", "3/4", "0", "2 in", "none", "1"])).prop_map(|(role, tag, air)|
             Deed::Command(role, "handcheck", vec![("surface", tag.into()), ("air", air.into())])),
         2 => (roles(), tag.clone(), word(&["1 1/4", "3/4"]), word(&["buttocks", "hips"]), word(&["back-flat", "side"]), word(&["1", "4"]), word(&["4", "5"]))
             .prop_map(|(role, tag, air, site, position, layers, setting)| Deed::Command(role, "handcheck", vec![
@@ -190,7 +190,7 @@ fn corrections() -> impl Strategy<Value = Corrections> {
         ]
     };
     let check = prop_oneof![
-        4 => one("air", &["1 1/4", "3/4", "0", "2", "none", "1"]),
+        4 => one("air", &["1 1/4", "3/4", "0", "2 in", "none", "1"]),
         2 => (word(&["1 1/4", "3/4", "0"]), word(&TAGS)).prop_map(|(air, tag)| {
             vec![("air", air.to_owned()), ("surface", tag.to_owned())]
         }),
@@ -376,6 +376,7 @@ fn do_it(home: &mut Home, deed: &Deed) {
                     &Tap::TakeBack {
                         first,
                         tag: TAGS[*tag].into(),
+                        then: commands::tap::Then::Beside,
                     }
                     .id(),
                     &[],
@@ -797,7 +798,7 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
     let back: BTreeSet<(RecordNo, Tag)> = log
         .iter()
         .filter_map(|record| {
-            let Body::TakenBack { first, tag } = &record.body else {
+            let Body::TakenBack { first, tag, .. } = &record.body else {
                 return None;
             };
             Some((*first, tag.clone()))

@@ -10,7 +10,7 @@ use commands::ids::{RecordNo, Tag};
 use commands::role::Role;
 use commands::rules::drift::READINGS_KEPT;
 use commands::rules::hand_check::Judgement;
-use commands::tap::{Loft, Tap};
+use commands::tap::{Loft, Tap, Then};
 use common::{Home, answer_text, buttons, command, text};
 
 const SHIFT: i64 = 8 * 60;
@@ -132,6 +132,7 @@ fn taking_back_or_correcting_the_reading_that_made_it_takes_it_off() {
     let back = Tap::TakeBack {
         first: no,
         tag: "LW-01".into(),
+        then: Then::Beside,
     };
     home.taps(Role::Aide, &back.id(), &[]);
     assert!(!named(&home), "taken back");
@@ -215,6 +216,7 @@ fn a_look_takes_it_off_and_only_what_comes_after_is_news() {
         let back = Tap::TakeBack {
             first,
             tag: "LW-01".into(),
+            then: Then::Beside,
         };
         home.taps(Role::Upkeep, &back.id(), &[]);
         assert!(named(&home), "taken back");

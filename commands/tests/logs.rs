@@ -28,7 +28,7 @@ fn folder() -> PathBuf {
 }
 
 /// The kinds of record that each version knew.
-const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 103)];
+const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 105)];
 
 /// Every kind of record that there is now: the words of `Body::kind`, whose match is total.
 fn every_kind() -> BTreeSet<&'static str> {
@@ -186,12 +186,13 @@ fn a_day() -> Vec<Record> {
     home.passes(45);
     check(&mut home, "none");
     let taken_back = home.state.next_no();
-    check(&mut home, "2");
+    check(&mut home, "2 in");
     home.taps(
         Role::Aide,
         &Tap::TakeBack {
             first: taken_back,
             tag: "LW-01".into(),
+            then: commands::tap::Then::Beside,
         }
         .id(),
         &[],
@@ -215,8 +216,12 @@ fn a_day() -> Vec<Record> {
         &["low-pressure"],
     );
     home.passes(6);
+    home.taps(Role::Aide, &Tap::Take { alarm }.id(), &[]);
+    home.taps(Role::Aide, &Tap::CannotGo { alarm }.id(), &[]);
     home.taps(Role::Nurse, &Tap::Take { alarm }.id(), &[]);
     home.passes(11);
+    home.taps(Role::Nurse, &Tap::Safe { alarm }.id(), &[]);
+    home.taps(Role::Nurse, &Tap::NotSafe { alarm }.id(), &[]);
     home.taps(Role::Nurse, &Tap::Safe { alarm }.id(), &[]);
     home.taps(
         Role::Nurse,
@@ -334,7 +339,9 @@ fn loses_loft(home: &mut Home) {
         let options = [("name", text(name)), ("value", text(value))];
         home.does(Role::Supervisor, "facility policy", &options);
     }
-    for air in ["1.5", "1.45", "1.4", "1.35", "1.3", "1.25", "1.2", "1.15"] {
+    for air in [
+        "1 1/2", "1.45 in", "1.4 in", "1.35 in", "1.3 in", "1 1/4", "1.2 in", "1.15 in",
+    ] {
         home.passes(60 * 8);
         home.does(
             Role::Aide,

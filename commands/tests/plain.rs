@@ -11,9 +11,11 @@ use commands::role::Role;
 use commands::rules::air::{Tenths, Units, show};
 use commands::rules::hand_check::Why;
 use commands::rules::plain::{
-    About, AirSaid, Asks, Doubt, Example, Heard, Home as Names, HomeBed, Place, Understood, read,
+    About, AirSaid, Asks, Deed, Doubt, Example, Heard, Home as Names, HomeBed, Place, Understood,
+    listen, read,
 };
 use commands::table;
+use commands::words::Lang;
 use commands::{Said, in_public};
 use common::Home;
 use proptest::prelude::*;
@@ -113,6 +115,25 @@ fn understood(what: &Understood) -> String {
             method.as_str(),
             cover.as_str()
         ),
+        Understood::Outage { unit } => {
+            format!("outage {}", unit.as_deref().unwrap_or("?"))
+        }
+        Understood::Match { kind, bed } => format!(
+            "match {} {}",
+            kind.map_or("?", |kind| kind.as_str()),
+            bed.as_deref().unwrap_or("?")
+        ),
+        Understood::OnDuty { unit } => format!("on duty {unit}"),
+        Understood::Gaps {
+            place: Place::Surface(at) | Place::Bed(at),
+        } => format!("gaps {at}"),
+        Understood::Deed { tag, deed } => match deed {
+            Deed::Cpr => format!("cpr {tag}"),
+            Deed::Away(why) => format!("away {tag}: {}", why.as_str()),
+            Deed::Back => format!("back {tag}"),
+            Deed::Static => format!("static {tag}"),
+            Deed::Set(setting) => format!("set {tag}: {setting}"),
+        },
         Understood::Due { unit: None } => "due".to_owned(),
         Understood::Due { unit: Some(unit) } => format!("due {unit}"),
         Understood::Where(Place::Surface(tag)) => format!("where {tag}"),
@@ -280,6 +301,23 @@ fn the_table() {
     );
 }
 
+/// A message is answered in the language that its words are in; what has no words of either leaves it open.
+#[test]
+fn the_language_of_a_message() {
+    let heard = |text: &str| listen(text, &home(rows()[0].home)).lang;
+    for text in [
+        "esta pitando",
+        "cama 103 pita, poco aire",
+        "103 esta tocando el fondo",
+    ] {
+        assert_eq!(heard(text), Some(Lang::Spanish), "{text}");
+    }
+    for text in ["its beeping", "103 low pressure", "the pump in 103 quit"] {
+        assert_eq!(heard(text), Some(Lang::English), "{text}");
+    }
+    assert_eq!(heard("103 1 1/4"), None);
+}
+
 /// The table is as large as it claims to be, and in every part of it.
 #[test]
 fn the_table_is_large() {
@@ -318,9 +356,21 @@ fn tag_of(what: &Understood) -> Option<&str> {
         Understood::Alarm { tag, .. }
         | Understood::Filter { tag, .. }
         | Understood::Clean { tag, .. }
+        | Understood::Deed { tag, .. }
+        | Understood::Gaps {
+            place: Place::Surface(tag),
+        }
         | Understood::Where(Place::Surface(tag)) => Some(tag),
         Understood::LookFirst { tag, .. } => tag.as_deref(),
-        Understood::Where(Place::Bed(_)) | Understood::Due { .. } | Understood::Help => None,
+        Understood::Where(Place::Bed(_))
+        | Understood::Gaps {
+            place: Place::Bed(_),
+        }
+        | Understood::Outage { .. }
+        | Understood::Match { .. }
+        | Understood::OnDuty { .. }
+        | Understood::Due { .. }
+        | Understood::Help => None,
     }
 }
 

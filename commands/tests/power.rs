@@ -113,15 +113,19 @@ fn a_finished_roll_promises_the_next_and_power_ends_the_promise() {
 }
 
 #[test]
-fn what_kept_its_power_or_stood_empty_is_asked_nothing() {
+fn what_kept_its_power_is_asked_nothing_and_an_empty_bed_for_no_air() {
     let mut home = in_use();
     let outage = opened(&mut home);
     home.taps(Role::Aide, &seen(outage, "LW-01", Roll::Powered), &[]);
     home.taps(Role::Aide, &seen(outage, "LW-02", Roll::Empty), &[]);
     home.taps(Role::Aide, &Tap::Power(Power::Back { outage }).id(), &[]);
-    for tag in ["LW-01", "LW-02"] {
-        assert!(home.state.surfaces[tag].open_steps().is_none(), "{tag}");
-    }
+    let left = |tag: &str| {
+        let steps = home.state.surfaces[tag].open_steps();
+        steps.map(|steps| steps.left().collect::<Vec<_>>())
+    };
+    assert_eq!(left("LW-01"), None);
+    // It lost its setting as the others did.
+    assert_eq!(left("LW-02"), Some(vec![Step::Plugged, Step::Setting]));
 }
 
 #[test]
@@ -138,8 +142,9 @@ fn a_time_away_asks_each_of_the_first_rungs_and_of_the_repeats_the_newest() {
         }
         home.take(None, &decision);
     }
-    // 5, 10 and 15 minutes; then 20, 25, 30, 35, 40 and 45, of which 45 is the ninth rung.
-    assert_eq!(rungs, [1, 2, 3, 9]);
+    // Nurses and supervisors were called when it began, so that nobody waits for their rungs: after 5 minutes it is said
+    // whom to phone; then 10, 15, 20, 25, 30, 35, 40 and 45, of which 45 is the eleventh rung.
+    assert_eq!(rungs, [3, 11]);
 }
 
 #[test]

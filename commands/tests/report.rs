@@ -217,7 +217,7 @@ fn a_home_may_check_every_so_many_hours() {
 #[test]
 fn alarms_count_until_they_are_over() {
     let mut home = Home::set_up();
-    let mut alarm = |home: &mut Home, surface: &str| {
+    let alarm = |home: &mut Home, surface: &str| {
         does(home, Role::Aide, "alarm", &[("surface", surface)]);
         home.state.surfaces[surface].alarm.unwrap()
     };

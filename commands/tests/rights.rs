@@ -410,6 +410,7 @@ fn aides_may_change_a_setting_where_the_home_says_so() {
         "/setting",
         "menu at set",
         "button at same",
+        "button at shown",
         "button at type",
         "form at typed",
     ];

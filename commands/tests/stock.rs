@@ -93,6 +93,7 @@ fn a_filter_taken_back_is_on_the_shelf_again_unless_it_was_counted_since() {
         let tap = commands::tap::Tap::TakeBack {
             first,
             tag: "LW-01".into(),
+            then: commands::tap::Then::Beside,
         };
         home.taps(Role::Upkeep, &tap.id(), &[]);
         assert_eq!(on_hand(&home), 5);

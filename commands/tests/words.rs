@@ -29,12 +29,13 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 22] = [
+const DUE: [&str; 23] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
     "due-recheck",
     "due-try-again",
+    "due-after-power",
     "due-steps",
     "due-static-over",
     "due-leave-over",

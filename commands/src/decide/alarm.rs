@@ -1,15 +1,19 @@
 //! Alarms: raised, taken, made safe, fixed, put out of service. Decides who is told what and when the
 //! ladder stops; leaves its rungs and its starting again to `due`, which the clock asks.
 
+pub(super) mod way_back;
+
 use chrono::{DateTime, Utc};
 
 use super::check;
 use super::draft::{
-    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
+    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel, with_bed,
 };
 use super::look_first;
 use super::set_up;
 use super::set_up_card::{self, View};
+use super::which_bed::which_button;
+use super::{nurse, setting, spare};
 use crate::choice::{Cause, Opening, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, ladder};
@@ -59,7 +63,7 @@ pub(super) fn raise(
             surface = asked.with_bed(tag),
             at = clock_time(open.opened)
         );
-        let mut message = card(asked.state, asked.lang, no, open, None);
+        let mut message = own_card(asked, no, open);
         let lost = note
             .map(|_| format!("\n{}", say!(asked.lang, "alarm-note-not-kept")))
             .unwrap_or_default();
@@ -177,6 +181,7 @@ fn begin(
         by: Some(asked.ask.who),
         note,
         taken: None,
+        left: None,
         safe: None,
         cause: None,
         ladder_from: asked.now,
@@ -188,8 +193,11 @@ fn begin(
         newest: record,
     };
     let lang = asked.state.lang();
-    let message = lay_out(asked.state, lang, no, &alarm, None, pulled);
-    let asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
+    let message = lay_out(asked.state, lang, no, &alarm, None, pulled, SeenBy::Channel);
+    let mut asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
+    if nurse::acts(asked) {
+        asks = asks.by(asked.ask.who);
+    }
     let post = (
         card_key(no),
         channel(asked.state, asked.facility, tag),
@@ -228,12 +236,9 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
         surface = surface,
         kind = kind_words(lang, kind)
     );
-    let message = Message::text(text).buttons(vec![button(
-        lang,
-        "button-take",
-        Look::Main,
-        &Tap::Take { alarm: no },
-    )]);
+    let take = button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
+    let bed = which_button(asked.state, lang, &alarm.tag);
+    let message = Message::text(text).buttons(std::iter::once(take).chain(bed).collect());
     let unit = asked.state.unit_of(&alarm.tag);
     let asks = asking::safety(asked.state, unit, &[Role::Aide, Role::Nurse], asked.now);
     let post = (
@@ -297,13 +302,17 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         } else {
             "alarm-taken-already"
         };
-        return Ok(Decision::private(Message::text(say!(
+        let text = say!(
             lang,
             key,
             surface = asked.with_bed(&open.tag),
             who = person(who),
             at = clock_time(at)
-        ))));
+        );
+        let own = who == asked.ask.who;
+        let leave = own.then(|| way_back::cannot_go_button(lang, no));
+        let buttons = leave.into_iter().collect();
+        return Ok(Decision::private(Message::text(text).buttons(buttons)));
     }
     let mut draft = asked.draft();
     let record = draft.fact(Body::AlarmTaken { alarm: no });
@@ -325,6 +334,7 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         Message::text(format!("{text}\n{}", look_first::short(lang, open.kind))).buttons(vec![
             button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
             button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
+            way_back::cannot_go_button(lang, no),
         ]);
     Ok(draft.private(message))
 }
@@ -371,6 +381,7 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     )];
     // Whoever was on the roll when they found it goes on from here.
     buttons.extend(roll);
+    buttons.push(way_back::not_safe_button(lang, no));
     Ok(draft.private(Message::text(text).buttons(buttons)))
 }
 
@@ -544,20 +555,22 @@ pub(super) fn fixed_air(
         }
         Judgement::Low | Judgement::High => {
             edit(state, asked.facility, &mut draft, no, &now, None);
-            say!(
-                lang,
-                &format!("alarm-fixed-but-{}", judged.as_str()),
-                surface = surface_words,
-                air = air_words
-            )
+            let key = match (judged == Judgement::Low, nurse::acts(asked)) {
+                (true, false) => "alarm-fixed-but-low",
+                (true, true) => "alarm-fixed-but-low-nurse",
+                (false, false) => "alarm-fixed-but-high",
+                (false, true) => "alarm-fixed-but-high-nurse",
+            };
+            say!(lang, key, surface = surface_words, air = air_words)
         }
         Judgement::BottomedOut => {
             bottomed_out(asked, &mut draft, no, now);
-            say!(
-                lang,
-                "alarm-fixed-but-bottomed-out",
-                surface = surface_words
-            )
+            let key = if nurse::acts(asked) {
+                "alarm-fixed-but-bottomed-out-nurse"
+            } else {
+                "alarm-fixed-but-bottomed-out"
+            };
+            say!(lang, key, surface = surface_words)
         }
         Judgement::CouldNot => {
             edit(state, asked.facility, &mut draft, no, &now, None);
@@ -569,12 +582,11 @@ pub(super) fn fixed_air(
                 cause = cause_words(post_lang, cause),
                 who = person(asked.ask.who)
             );
-            let message = Message::text(text).buttons(vec![button(
-                post_lang,
-                "button-fixed",
-                Look::Good,
-                &Tap::Fixed { alarm: no },
-            )]);
+            let tap = Tap::Fixed { alarm: no };
+            let fixed = button(post_lang, "button-fixed", Look::Good, &tap);
+            let bed = which_button(state, post_lang, &open.tag);
+            let buttons = std::iter::once(fixed).chain(bed).collect();
+            let message = Message::text(text).buttons(buttons);
             let asks = asking::safety(state, state.unit_of(&open.tag), &[Role::Nurse], asked.now);
             let post = (
                 format!("unchecked:{record}"),
@@ -586,7 +598,25 @@ pub(super) fn fixed_air(
             say!(lang, "alarm-fixed-but-could-not", surface = surface_words)
         }
     };
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
+    let mut message = Message::text(text);
+    if nurse::acts(asked) && matches!(judged, Judgement::Low | Judgement::High) {
+        let lines = setting::decide_lines(asked, surface);
+        message.text = format!("{}\n{}", message.text, lines.join("\n"));
+        message = setting::choose(asked, message, &open.tag, surface);
+    }
+    if matches!(judged, Judgement::Low | Judgement::BottomedOut) {
+        message = spare::offered(asked, message, &open.tag, surface);
+    }
+    // The way on: what was put right is said again, on this card and not on another.
+    if judged != Judgement::CouldNot {
+        message = message.and_button(button(
+            lang,
+            "button-fixed",
+            Look::Good,
+            &Tap::Fixed { alarm: no },
+        ));
+    }
+    Ok(draft.answer(Answer::Replace(message)))
 }
 
 /// Out of service. Under somebody the alarm stays open until they lie on another surface.
@@ -604,12 +634,21 @@ pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     let surface_words = asked.with_bed(&open.tag);
     let under = super::out::take_out(asked, &mut draft, &open.tag, surface, Fault::Alarm, None);
     let key = if under {
-        "alarm-pulled-under"
+        if nurse::acts(asked) {
+            "alarm-pulled-under-nurse"
+        } else {
+            "alarm-pulled-under"
+        }
     } else {
         "alarm-pulled"
     };
-    let text = say!(lang, key, surface = surface_words);
-    Ok(draft.private(Message::text(text)))
+    let mut message = Message::text(say!(lang, key, surface = surface_words));
+    if under {
+        // An alarm that ended with it stays ended.
+        message = spare::offered(asked, message, &open.tag, surface)
+            .buttons(vec![take_back(lang, &draft, &open.tag)]);
+    }
+    Ok(draft.private(message))
 }
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
@@ -679,16 +718,16 @@ fn close(
     message
 }
 
-/// A card that is out of service under somebody says so.
+/// A card whose surface goes out of service under somebody says so; or says no more that it is.
 pub(super) fn edit_pulled(
     asked: &Asked<'_>,
     draft: &mut Draft,
     no: AlarmNo,
     open: &Alarm,
-    fault: Fault,
+    pulled: Option<Fault>,
 ) {
     let lang = asked.state.lang();
-    let message = lay_out(asked.state, lang, no, open, None, Some(fault));
+    let message = lay_out(asked.state, lang, no, open, None, pulled, SeenBy::Channel);
     draft.edit(
         edit_key(no, draft.first().0),
         card_key(no),
@@ -725,7 +764,30 @@ pub(crate) fn card(
     ended: Option<&EndedAlarm>,
 ) -> Message {
     let surface = state.surfaces.get(&alarm.tag);
-    lay_out(state, lang, no, alarm, ended, surface.and_then(pulled_for))
+    let pulled = surface.and_then(pulled_for);
+    lay_out(state, lang, no, alarm, ended, pulled, SeenBy::Channel)
+}
+
+/// An alarm's card for whoever asks: it names the bed, and lets who is on the way say that they cannot go.
+pub(super) fn own_card(asked: &Asked<'_>, no: AlarmNo, alarm: &Alarm) -> Message {
+    let (state, lang) = (asked.state, asked.lang);
+    let pulled = state.surfaces.get(&alarm.tag).and_then(pulled_for);
+    let message = lay_out(state, lang, no, alarm, None, pulled, SeenBy::One);
+    match alarm.taken {
+        Some((who, _)) if who == asked.ask.who => {
+            message.and_button(way_back::cannot_go_button(lang, no))
+        }
+        Some(_) | None => message,
+    }
+}
+
+/// Who reads a card.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum SeenBy {
+    /// Everybody in the channel.
+    Channel,
+    /// Whoever asked for it.
+    One,
 }
 
 /// What a surface is out of service for.
@@ -744,12 +806,16 @@ fn lay_out(
     alarm: &Alarm,
     ended: Option<&EndedAlarm>,
     pulled: Option<Fault>,
+    seen_by: SeenBy,
 ) -> Message {
     let kind = kind_words_where(lang, alarm.kind, pulled);
     let mut lines = vec![say!(
         lang,
         "card-head",
-        surface = in_post(state, lang, &alarm.tag),
+        surface = match seen_by {
+            SeenBy::Channel => in_post(state, lang, &alarm.tag),
+            SeenBy::One => with_bed(state, lang, &alarm.tag),
+        },
         kind = kind,
         priority = say!(lang, priority_key(alarm.priority))
     )];
@@ -774,7 +840,7 @@ fn lay_out(
         )),
         (None, None) => {
             let next = ladder::next_rung(state.ladder, alarm);
-            let key = if alarm.overrun.is_some() {
+            let key = if alarm.left.is_some() {
                 "card-nobody-again"
             } else {
                 "card-nobody"
@@ -849,6 +915,9 @@ fn lay_out(
             Look::Caution,
             &Tap::Pull { alarm: no },
         ));
+    }
+    if seen_by == SeenBy::Channel {
+        buttons.extend(which_button(state, lang, &alarm.tag));
     }
     Message::text(lines.join("\n")).buttons(buttons)
 }

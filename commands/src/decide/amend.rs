@@ -37,7 +37,46 @@ pub(super) fn amend(asked: &Asked<'_>, typed: Amend) -> Result<Decision, Refusal
         let no = no.ok_or_else(|| Refusal::new("fault-entry-last"))?;
         return amend_no(asked, no, &typed);
     }
+    // A tag or a bed is no number: the writer's own entries about that surface are.
+    if number(&typed.entry).is_err()
+        && let Ok((tag, _)) = asked.surface(&typed.entry)
+    {
+        return own_about(asked, tag);
+    }
     amend_no(asked, number(&typed.entry)?, &typed)
+}
+
+/// The writer's newest entries about a surface, which one of them was meant.
+fn own_about(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    const SHOWN: usize = 3;
+    let Some(own) = asked.past.get(&Wanted::Own(asked.ask.who)) else {
+        return Ok(Decision::wanting(Wanted::Own(asked.ask.who)));
+    };
+    let entries = past::entries(own);
+    let theirs = entries.iter().rev().filter(|entry| {
+        let body = entry.body.unwrap_or(&entry.record.body);
+        entry.record.who == Some(asked.ask.who)
+            && entry.taken_back.is_none()
+            && entry.record.body.can_be_corrected()
+            && body.surface() == Some(tag)
+    });
+    let lines: Vec<String> = theirs
+        .take(SHOWN)
+        .map(|entry| {
+            let body = entry.body.unwrap_or(&entry.record.body);
+            let what = words(Pen::chat(asked.lang), body);
+            format!("- #{} · {what} · {}", entry.record.no, day_time(entry.at))
+        })
+        .collect();
+    let surface = asked.with_bed(tag);
+    if lines.is_empty() {
+        return Err(Refusal::new("fault-entry-tag-none").text("surface", surface));
+    }
+    let head = say!(asked.lang, "amend-which", surface = surface);
+    Ok(Decision::private(Message::text(format!(
+        "{head}\n{}",
+        lines.join("\n")
+    ))))
 }
 
 fn amend_no(asked: &Asked<'_>, no: RecordNo, typed: &Amend) -> Result<Decision, Refusal> {
@@ -77,11 +116,11 @@ fn amend_no(asked: &Asked<'_>, no: RecordNo, typed: &Amend) -> Result<Decision, 
     correct(asked, entry, read, typed, reason)
 }
 
-/// The number of an entry as people type it or as a suggestion puts it in.
+/// The number of an entry as people type it or as a suggestion puts it in: digits, with `#` and brackets or without.
 fn number(typed: &str) -> Result<RecordNo, Refusal> {
     let digits = typed
         .trim()
-        .trim_start_matches(|c: char| !c.is_ascii_digit());
+        .trim_matches(|c: char| matches!(c, '#' | '(' | ')' | '[' | ']' | ' '));
     digits
         .parse()
         .ok()

@@ -9,7 +9,6 @@ use crate::ids::{Bed, Tag};
 use crate::message::Button;
 use crate::record::Profile;
 use crate::refusal::Refusal;
-use crate::rules::air::Tenths;
 use crate::rules::frame::{Fit, fit, show};
 use crate::rules::hand_check::Class;
 use crate::rules::policy::Name;
@@ -56,48 +55,23 @@ pub(super) fn fits(
             .text("these", approved.collect::<Vec<_>>().join(", ")));
     }
     let lang = asked.lang;
-    let mut cautions = Vec::new();
-    let free = asked.state.policies.length(Name::FrameFree);
     // A whole bed brings its own frame.
     if profile.class != Class::Integrated {
-        let mut side = |there: Option<Tenths>, here: Option<Tenths>, over, gap| {
-            let (Some(deck), Some(size)) = (there, here) else {
-                return Ok(());
-            };
-            match fit(there, here, free) {
-                Fit::Over => {
-                    return Err(Refusal::new(over)
-                        .text("profile", &profile.name)
-                        .text("size", show(size))
-                        .text("bed", bed)
-                        .text("frame", show(deck)));
-                }
-                Fit::Gap => {
-                    cautions.push(say!(
-                        lang,
-                        gap,
-                        size = show(size),
-                        frame = show(deck),
-                        free = show(free)
-                    ));
-                }
-                Fit::Fits => {}
+        let free = asked.state.policies.length(Name::FrameFree);
+        for (deck, size, over) in [
+            (frame.width, profile.width, "fault-too-wide"),
+            (frame.length, profile.length, "fault-too-long-for"),
+        ] {
+            if let (Some(frame), Some(own), Fit::Over) = (deck, size, fit(deck, size, free)) {
+                return Err(Refusal::new(over)
+                    .text("profile", &profile.name)
+                    .text("size", show(own))
+                    .text("bed", bed)
+                    .text("frame", show(frame)));
             }
-            Ok(())
-        };
-        side(
-            frame.width,
-            profile.width,
-            "fault-too-wide",
-            "fits-narrower",
-        )?;
-        side(
-            frame.length,
-            profile.length,
-            "fault-too-long-for",
-            "fits-shorter",
-        )?;
+        }
     }
+    let mut cautions = gaps_left(asked, bed, profile);
     if let Some(over) = &frame.over {
         cautions.push(say!(
             lang,
@@ -107,6 +81,33 @@ pub(super) fn fits(
         ));
     }
     Ok(cautions)
+}
+
+/// What would be left open at this bed's frame, at the side or the end, by a surface of this profile that may lie there.
+pub(super) fn gaps_left(asked: &Asked<'_>, bed: &Bed, profile: &Profile) -> Vec<String> {
+    let Some(frame) = asked.state.frame(bed) else {
+        return Vec::new();
+    };
+    if profile.class == Class::Integrated {
+        return Vec::new();
+    }
+    let free = asked.state.policies.length(Name::FrameFree);
+    [
+        (frame.width, profile.width, "fits-narrower"),
+        (frame.length, profile.length, "fits-shorter"),
+    ]
+    .into_iter()
+    .filter(|(deck, size, _)| fit(*deck, *size, free) == Fit::Gap)
+    .filter_map(|(deck, size, key)| {
+        Some(say!(
+            asked.lang,
+            key,
+            size = show(size?),
+            frame = show(deck?),
+            free = show(free)
+        ))
+    })
+    .collect()
 }
 
 /// What is said when somebody else's surface is to go under a bed again.

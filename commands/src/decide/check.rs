@@ -2,16 +2,19 @@
 //! said, what is booked, who is called, when an alarm opens by itself. The judgement is a rule of
 //! `rules::hand_check`.
 
+pub(super) mod again;
+
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::alarm;
 use super::draft::{
-    Asked, Draft, ago, button, clock_time, in_post, person, take_back, unit_channel,
+    Asked, Draft, ago, button, clock_time, in_post, person, take_back_then, unit_channel,
 };
+use super::which_bed::which_button;
+use super::{alarm, nurse, round, set_up};
 use crate::choice::{Mode, Position};
 use crate::decision::{Decision, Lane};
 use crate::due::{self, asking};
-use crate::ids::{AlarmNo, Bed, RecordNo, Tag, Unit};
+use crate::ids::{RecordNo, Tag};
 use crate::message::{Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row};
 use crate::parse::{air_text, as_air};
 use crate::record::{Body, On};
@@ -24,12 +27,17 @@ use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority};
 use crate::rules::when::{self, WhenFault};
 use crate::say;
-use crate::state::{CheckFact, Life, State, Surface};
-use crate::tap::{Card, Tap, air_word};
+use crate::state::{CheckFact, Life, Recheck, State, Surface};
+use crate::tap::{Card, Tap, Then, air_word};
 use crate::words::Lang;
 
 /// A card with air buttons that is older than this belongs to another shift: its taps are not taken.
 const CARD_HOURS_MAX: i64 = 12;
+
+/// Characters of a button that a phone shows beside two others.
+const LABEL_CHARS: usize = 25;
+/// Characters of a tag below which nobody knows it again.
+const NAME_CHARS: usize = 5;
 
 /// What belongs to a reading besides the air.
 #[derive(Default)]
@@ -113,14 +121,27 @@ pub(super) fn hand_check(asked: &Asked<'_>, typed: HandCheck) -> Result<Decision
     };
     let mut draft = asked.draft();
     let text = log(asked, &mut draft, tag, surface, typed.air, at, about)?;
-    let back = after(asked, &draft, tag, surface);
-    Ok(draft.private(Message::text(text).buttons(back)))
+    let message = nurse::rows(asked, &draft, tag, surface, Message::text(text));
+    let message = after(asked, &draft, tag, surface, message);
+    Ok(draft.private(message))
 }
 
-/// What can be tapped after a reading: the checklist, where something is left on it, and to take it back.
-fn after(asked: &Asked<'_>, draft: &Draft, tag: &Tag, surface: &Surface) -> Vec<Button> {
-    let mut buttons = Vec::new();
-    let last_step = super::set_up::placed_list(surface).is_some_and(|list| {
+/// What can be tapped after a reading: what is missing before it counts, the checklist where something is left on it,
+/// and to take it back.
+pub(super) fn after(
+    asked: &Asked<'_>,
+    draft: &Draft,
+    tag: &Tag,
+    surface: &Surface,
+    message: Message,
+) -> Message {
+    let back = take_back_then(asked.lang, draft, tag, Then::Instead);
+    if let Some(missing) = set_up::missing_first(asked, draft, tag) {
+        let mut message = message;
+        message.rows.extend(missing.rows);
+        return message.and_button(back);
+    }
+    let last_step = set_up::placed_list(surface).is_some_and(|list| {
         let ticked = draft
             .decision
             .entries
@@ -128,11 +149,12 @@ fn after(asked: &Asked<'_>, draft: &Draft, tag: &Tag, surface: &Surface) -> Vec<
             .any(|entry| matches!(&entry.body, Body::StepsDone { .. }));
         ticked && list.left().count() == 1
     });
-    if super::set_up::placed_list(surface).is_some() && !last_step {
+    let mut buttons = Vec::new();
+    if set_up::placed_list(surface).is_some() && !last_step {
         buttons.push(super::set_up_calls::card_button(asked.lang, tag));
     }
-    buttons.push(take_back(asked.lang, draft, tag));
-    buttons
+    buttons.push(back);
+    message.buttons(buttons)
 }
 
 /// A button on a card with air buttons.
@@ -146,13 +168,35 @@ pub(super) fn tapped(asked: &Asked<'_>, card: &Card, air: Air) -> Result<Decisio
         return stale;
     }
     let (tag, surface) = asked.surface(card.tag.as_str())?;
+    if let Some(question) = again::asked_back(asked, card, tag, surface, air) {
+        return Ok(question);
+    }
+    taken(asked, card, tag, surface, air)
+}
+
+/// A reading that was asked back was measured again.
+pub(super) fn tapped_again(asked: &Asked<'_>, card: &Card, air: Air) -> Result<Decision, Refusal> {
+    if let Some(stale) = stale(asked, card) {
+        return stale;
+    }
+    let (tag, surface) = asked.surface(card.tag.as_str())?;
+    taken(asked, card, tag, surface, air)
+}
+
+fn taken(
+    asked: &Asked<'_>,
+    card: &Card,
+    tag: &Tag,
+    surface: &Surface,
+    air: Air,
+) -> Result<Decision, Refusal> {
     let mut draft = asked.draft();
     let about = About {
         round: card.round.is_some(),
         ..About::default()
     };
     let text = log(asked, &mut draft, tag, surface, air, asked.now, about)?;
-    Ok(go_on(asked, draft, card, text))
+    Ok(round::go_on(asked, draft, card, text))
 }
 
 /// The form with a typed reading.
@@ -175,7 +219,7 @@ pub(super) fn typed(
         ..About::default()
     };
     let text = log(asked, &mut draft, tag, surface, air, asked.now, about)?;
-    Ok(go_on(asked, draft, card, text))
+    Ok(round::go_on(asked, draft, card, text))
 }
 
 /// The reading wants to be typed: the form for it.
@@ -224,39 +268,6 @@ pub(super) fn air_for(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Messag
         shown: minutes(asked.now),
     };
     ask_for(asked, &card, String::new())
-}
-
-/// `/round`, and the button that begins one.
-pub(super) fn round(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
-    let Some(unit) = asked.unit(unit)? else {
-        let all: Vec<&str> = asked.state.units.keys().map(Unit::as_str).collect();
-        return Err(Refusal::new("fault-round-unit").text("these", all.join(", ")));
-    };
-    Ok(Decision::private(next_card(
-        asked,
-        asked.state,
-        unit,
-        None,
-        false,
-        String::new(),
-    )))
-}
-
-/// On to the next bed.
-pub(super) fn skip(asked: &Asked<'_>, card: &Card) -> Result<Decision, Refusal> {
-    let Some(unit) = &card.round else {
-        return Err(Refusal::new("fault-stale-tap"));
-    };
-    let said = say!(
-        asked.lang,
-        "round-skipped",
-        surface = asked.with_bed(&card.tag)
-    );
-    let next = next_card(asked, asked.state, unit, Some(&card.tag), true, said);
-    Ok(Decision {
-        answer: Some(Answer::Replace(next)),
-        ..Decision::default()
-    })
 }
 
 /// The facts, posts and sentence that one reading leads to.
@@ -344,7 +355,7 @@ fn log(
     if in_bed {
         super::leave::end(asked, draft, tag);
     }
-    let set_up = super::set_up::checked(asked, draft, tag, surface, at, judged);
+    let set_up = set_up::checked(asked, draft, tag, surface, at, judged);
     if at < asked.now {
         lines.push(say!(lang, "check-late", at = super::draft::day_time(at)));
     }
@@ -354,15 +365,20 @@ fn log(
     if newest {
         match judged {
             Judgement::Adequate => {}
-            Judgement::Low if again => lines.push(say!(lang, "check-low-again")),
-            Judgement::Low => lines.push(say!(lang, "check-low-next")),
-            Judgement::BottomedOut if stale => lines.push(say!(lang, "check-bottomed-out-late")),
+            Judgement::Low | Judgement::High => {
+                lines.extend(nurse::next_words(asked, surface, judged, again));
+            }
+            Judgement::BottomedOut if stale => {
+                let key = match nurse::acts(asked) {
+                    true => "check-bottomed-out-late-nurse",
+                    false => "check-bottomed-out-late",
+                };
+                lines.push(say!(lang, key));
+            }
             Judgement::BottomedOut => {
                 bottomed_out(asked, draft, tag, surface, note.clone(), &mut lines);
             }
-            Judgement::High => lines.push(say!(lang, "check-high-next")),
-            Judgement::CouldNot if was_low => lines.push(say!(lang, "check-could-not-low")),
-            Judgement::CouldNot => lines.push(say!(lang, "check-could-not-next")),
+            Judgement::CouldNot => lines.push(nurse::could_not_words(asked, was_low)),
         }
         // Lines from paper are told to the nurse together.
         if !paper && (judged == Judgement::Low || stale) {
@@ -381,7 +397,11 @@ fn log(
         lines.push(say!(lang, "check-raised"));
     }
     if matches!(surface.life, Life::OutOfService { .. }) {
-        lines.push(say!(lang, "check-out-of-service"));
+        let key = match nurse::acts(asked) {
+            true => "check-out-of-service-nurse",
+            false => "check-out-of-service",
+        };
+        lines.push(say!(lang, key));
     } else if surface.alarm.is_some() && judged != Judgement::BottomedOut {
         lines.push(say!(lang, "check-alarm-open"));
     }
@@ -446,8 +466,14 @@ pub(super) fn call_nurse(
     if surface.alarm.is_some() {
         return;
     }
-    let unit = state.unit_of(tag);
-    let key = if again { "post-low-again" } else { "post-low" };
+    // A nurse who measured it herself has come already, and it rings nobody but others on duty.
+    let own = nurse::acts(asked);
+    let key = match (again, own) {
+        (true, false) => "post-low-again",
+        (true, true) => "post-low-again-nurse",
+        (false, false) => "post-low",
+        (false, true) => "post-low-nurse",
+    };
     let post_lang = state.lang();
     let mut text = say!(
         post_lang,
@@ -459,14 +485,59 @@ pub(super) fn call_nurse(
     if let Some(note) = note {
         text.push_str(&quoted(note));
     }
-    let asks = asking::safety(state, unit, &[Role::Nurse], asked.now);
+    post_low(asked, draft, record, tag, text, own);
+}
+
+/// A reading that had answered a call to nurses was taken back: they are called again for the low one that stands.
+pub(super) fn call_nurse_back(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    record: RecordNo,
+    tag: &Tag,
+    surface: &Surface,
+    check: &CheckFact,
+    twice: bool,
+) {
+    let lang = asked.state.lang();
+    let key = if twice {
+        "post-low-stands-twice"
+    } else {
+        "post-low-stands"
+    };
+    let text = say!(
+        lang,
+        key,
+        surface = in_post(asked.state, lang, tag),
+        air = show_air(lang, check.air, band_of(asked.state, surface)),
+        at = clock_time(check.at),
+        who = person(asked.ask.who)
+    );
+    post_low(asked, draft, record, tag, text, false);
+}
+
+/// The card that calls nurses to a low reading; `own` where it is a nurse's own.
+fn post_low(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    record: RecordNo,
+    tag: &Tag,
+    text: String,
+    own: bool,
+) {
+    let (state, post_lang) = (asked.state, asked.state.lang());
+    let unit = state.unit_of(tag);
+    let asks = if own {
+        asking::routine(state, unit, &[Role::Nurse], asked.now).by(asked.ask.who)
+    } else {
+        asking::safety(state, unit, &[Role::Nurse], asked.now)
+    };
     let card = Card {
         round: None,
         tag: tag.clone(),
         seen: record,
         shown: minutes(asked.now),
     };
-    let message = with_air_rows(Message::text(text), state, post_lang, &card, false);
+    let message = call_rows(Message::text(text), state, post_lang, &card);
     let post = (
         format!("low:{record}"),
         unit_channel(state, asked.facility, unit),
@@ -540,7 +611,12 @@ pub(super) fn recheck_post(state: &State, tag: &Tag) -> Option<String> {
         .rechecks
         .get(tag)
         .filter(|recheck| recheck.asked > 0)?;
-    Some(format!("recheck:{tag}:{}:{}", recheck.no, recheck.asked))
+    Some(recheck_key(tag, recheck))
+}
+
+/// The key of the post that last asked for a booked check.
+pub(super) fn recheck_key(tag: &Tag, recheck: &Recheck) -> String {
+    format!("recheck:{tag}:{}:{}", recheck.no, recheck.asked)
 }
 
 /// Nothing left under somebody: an alarm opens by itself, or the one that is open becomes this one.
@@ -552,7 +628,14 @@ fn bottomed_out(
     note: Option<String>,
     lines: &mut Vec<String>,
 ) {
-    lines.push(say!(asked.lang, "check-bottomed-out-next"));
+    let key = match nurse::acts(asked) {
+        true => "check-bottomed-out-next-nurse",
+        false => "check-bottomed-out-next",
+    };
+    lines.push(say!(asked.lang, key));
+    if let Some(bed) = surface.bed() {
+        lines.push(super::spare::line(asked, bed, surface));
+    }
     match surface.alarm {
         Some(no) => {
             if let Some(open) = asked.state.alarms.get(&no) {
@@ -572,128 +655,8 @@ fn bottomed_out(
     }
 }
 
-/// After a reading from a card: in a round the next bed takes the card's place; else the outcome does.
-fn go_on(asked: &Asked<'_>, draft: Draft, card: &Card, text: String) -> Decision {
-    let back = match asked.state.surfaces.get(&card.tag) {
-        Some(surface) if card.round.is_none() => after(asked, &draft, &card.tag, surface),
-        Some(_) | None => vec![take_back(asked.lang, &draft, &card.tag)],
-    };
-    let Some(unit) = &card.round else {
-        return draft.private(Message::text(text).buttons(back));
-    };
-    let alarm = draft
-        .decision
-        .entries
-        .iter()
-        .position(|entry| matches!(entry.body, Body::AlarmOpened { .. }));
-    if let Some(at) = alarm {
-        // Nobody walks on from somebody who lies on no air: the round goes on when they say so.
-        let alarm = AlarmNo(draft.first().0 + at as u64);
-        let mut buttons = vec![
-            button(asked.lang, "button-safe", Look::Good, &Tap::Safe { alarm }),
-            button(
-                asked.lang,
-                "button-go-on",
-                Look::Plain,
-                &Tap::StartRound { unit: unit.clone() },
-            ),
-        ];
-        buttons.extend(back);
-        return draft.answer(Answer::Replace(Message::text(text).buttons(buttons)));
-    }
-    let mut next = next_card(asked, asked.state, unit, Some(&card.tag), false, text);
-    match next.rows.last_mut() {
-        Some(Row::Buttons(last)) if last.len() < crate::message::BUTTONS_MAX => last.extend(back),
-        _ => next = next.buttons(back),
-    }
-    draft.answer(Answer::Replace(next))
-}
-
-/// The next bed of a round that is due, after the one that was just seen to or `skipped`; or how the round went.
-fn next_card(
-    asked: &Asked<'_>,
-    state: &State,
-    unit: &Unit,
-    after: Option<&Tag>,
-    skipped: bool,
-    said: String,
-) -> Message {
-    let lang = asked.lang;
-    let empty = Vec::new();
-    let beds: &[Bed] = state.units.get(unit).map_or(&empty, |unit| &unit.beds);
-    let placed: Vec<(&Bed, &Tag, &Surface)> = beds
-        .iter()
-        .filter_map(|bed| {
-            let tag = state.under.get(bed)?;
-            Some((bed, tag, state.surfaces.get(tag)?))
-        })
-        .collect();
-    let start = due::shift_start(state, asked.now);
-    // As on the due list: while an alarm is open its card does the asking.
-    let waits = |tag: &Tag, surface: &Surface| {
-        surface.alarm.is_none()
-            && due::check_due(state, tag, surface, start).is_some_and(|since| since <= asked.now)
-    };
-    let place = after
-        .and_then(|after| placed.iter().position(|(_, tag, _)| *tag == after))
-        .map_or(0, |at| at + 1);
-    let left = placed
-        .iter()
-        .filter(|(_, tag, surface)| (skipped || Some(*tag) != after) && waits(tag, surface))
-        .count();
-    let next = placed[place.min(placed.len())..]
-        .iter()
-        .find(|(_, tag, surface)| waits(tag, surface));
-    let head = say!(lang, "round-head", unit = unit.as_str(), left = left as i64);
-    let said = if said.is_empty() {
-        said
-    } else {
-        format!("{said}\n\n")
-    };
-    match next {
-        Some((_, tag, surface)) => {
-            let card = Card {
-                round: Some(unit.clone()),
-                tag: (*tag).clone(),
-                seen: seen(surface),
-                shown: minutes(asked.now),
-            };
-            ask_for(asked, &card, format!("{said}{head}\n"))
-        }
-        None if placed.is_empty() => {
-            Message::text(say!(lang, "round-no-surface", unit = unit.as_str()))
-        }
-        None if left > 0 => {
-            let go = button(
-                lang,
-                "button-go-again",
-                Look::Main,
-                &Tap::StartRound { unit: unit.clone() },
-            );
-            let text = say!(
-                lang,
-                "round-some-left",
-                unit = unit.as_str(),
-                left = left as i64
-            );
-            Message::text(format!("{said}{text}")).buttons(vec![go])
-        }
-        None => {
-            let next = clock_time(due::next_shift(state, asked.now));
-            let text = say!(
-                lang,
-                "round-done",
-                unit = unit.as_str(),
-                placed = placed.len() as i64,
-                at = next
-            );
-            Message::text(format!("{said}{text}"))
-        }
-    }
-}
-
 /// The card that asks for the air under one surface.
-fn ask_for(asked: &Asked<'_>, card: &Card, before: String) -> Message {
+pub(super) fn ask_for(asked: &Asked<'_>, card: &Card, before: String) -> Message {
     let lang = asked.lang;
     let Some(surface) = asked.state.surfaces.get(&card.tag) else {
         return Message::text(before);
@@ -701,10 +664,18 @@ fn ask_for(asked: &Asked<'_>, card: &Card, before: String) -> Message {
     let band = band_of(asked.state, surface);
     let mut text = before;
     text.push_str(&say!(lang, "ask-air", surface = asked.with_bed(&card.tag)));
+    if matches!(surface.life, Life::OutOfService { .. }) {
+        text.push('\n');
+        text.push_str(&say!(lang, "ask-air-out"));
+    }
     if let Some(last) = surface.check_here() {
         let air = show_air(lang, last.air, band);
+        let key = match last.judged {
+            Judgement::Low | Judgement::BottomedOut => "ask-air-last-low",
+            Judgement::Adequate | Judgement::High | Judgement::CouldNot => "ask-air-last",
+        };
         text.push('\n');
-        text.push_str(&say!(lang, "ask-air-last", air = air, ago = ago(last.at)));
+        text.push_str(&say!(lang, key, air = air, ago = ago(last.at)));
     }
     if asked.state.profile_of(surface).check == Check::LookAndFeel {
         text.push('\n');
@@ -716,6 +687,7 @@ fn ask_for(asked: &Asked<'_>, card: &Card, before: String) -> Message {
         lang,
         card,
         card.round.is_some(),
+        None,
     )
 }
 
@@ -727,7 +699,28 @@ pub(crate) fn air_card(
     now: DateTime<Utc>,
     text: String,
 ) -> Message {
-    air_rows(Message::text(text), state, lang, tag, now)
+    let card = card_of(state, tag, now);
+    call_rows(Message::text(text), state, lang, &card)
+}
+
+/// Rows of a post that everybody sees: it comes up where somebody's own card stood a moment ago, so that its buttons
+/// say whose reading they take.
+fn call_rows(message: Message, state: &State, lang: Lang, card: &Card) -> Message {
+    let message = with_air_rows(message, state, lang, card, false, Some(card.tag.as_str()));
+    match which_button(state, lang, &card.tag) {
+        Some(which) => message.and_button(which),
+        None => message,
+    }
+}
+
+/// A card about one surface as it stands at `now`.
+fn card_of(state: &State, tag: &Tag, now: DateTime<Utc>) -> Card {
+    Card {
+        round: None,
+        tag: tag.clone(),
+        seen: state.surfaces.get(tag).map_or(RecordNo(0), seen),
+        shown: minutes(now),
+    }
 }
 
 /// The buttons and the menu for a reading of one surface, as it stands at `now`.
@@ -738,20 +731,19 @@ pub(super) fn air_rows(
     tag: &Tag,
     now: DateTime<Utc>,
 ) -> Message {
-    let Some(surface) = state.surfaces.get(tag) else {
-        return message;
-    };
-    let card = Card {
-        round: None,
-        tag: tag.clone(),
-        seen: seen(surface),
-        shown: minutes(now),
-    };
-    with_air_rows(message, state, lang, &card, false)
+    let card = card_of(state, tag, now);
+    with_air_rows(message, state, lang, &card, false, None)
 }
 
-/// The buttons and the menu for a reading.
-fn with_air_rows(message: Message, state: &State, lang: Lang, card: &Card, skip: bool) -> Message {
+/// The buttons and the menu for a reading; its buttons begin with what is `named`.
+fn with_air_rows(
+    message: Message,
+    state: &State,
+    lang: Lang,
+    card: &Card,
+    skip: bool,
+    named: Option<&str>,
+) -> Message {
     let Some(surface) = state.surfaces.get(&card.tag) else {
         return message;
     };
@@ -777,7 +769,42 @@ fn with_air_rows(message: Message, state: &State, lang: Lang, card: &Card, skip:
             &Tap::Skip { card: card.clone() },
         ));
     }
-    buttons(message, lang, check, band, tap, card.menu_id()).buttons(last)
+    let mut message = buttons(message, lang, check, band, tap, card.menu_id()).buttons(last);
+    if let Some(name) = named {
+        name_buttons(&mut message, lang, name);
+    }
+    message
+}
+
+/// Every button says what it is about, as far as it then still fits on a phone.
+pub(super) fn name_buttons(message: &mut Message, lang: Lang, name: &str) {
+    for row in &mut message.rows {
+        if let Row::Buttons(buttons) = row {
+            for button in buttons {
+                button.label = named_label(lang, name, &button.label);
+            }
+        }
+    }
+}
+
+/// A button's words behind a name. One that is too long for both gives up its bed, then its beginning: tags differ at
+/// their end. Words so long that no name fits have a row of their own, where there is room.
+pub(super) fn named_label(lang: Lang, name: &str, label: &str) -> String {
+    let of = |name: &str| say!(lang, "button-of", name = name, label = label);
+    let tag = name.split(" (").next().unwrap_or(name);
+    let short = [name, tag]
+        .into_iter()
+        .map(of)
+        .find(|words| words.chars().count() <= LABEL_CHARS);
+    if let Some(words) = short {
+        return words;
+    }
+    let over = of(tag).chars().count().saturating_sub(LABEL_CHARS);
+    let end: String = tag.chars().skip(over + 1).collect();
+    if end.chars().count() < NAME_CHARS {
+        return of(tag);
+    }
+    of(&format!("…{end}"))
 }
 
 /// Rows for a reading by the check that the maker wants: in inches for a hand, in words for a look; then why
@@ -878,12 +905,11 @@ pub(super) fn stale(asked: &Asked<'_>, card: &Card) -> Option<Result<Decision, R
         None => say!(asked.lang, "check-moved", tag = card.tag.as_str()),
     };
     let answer = match &card.round {
-        Some(unit) => Answer::Replace(next_card(
+        Some(unit) => Answer::Replace(round::next_card(
             asked,
             asked.state,
             unit,
-            Some(&card.tag),
-            false,
+            round::From::After(&card.tag),
             said,
         )),
         None => Answer::Private(Message::text(said)),
@@ -940,7 +966,22 @@ pub(super) fn moment_before(
             Refusal::new("fault-when-skipped").text("next", clock_time(next))
         }
         WhenFault::WhichOfTwo { .. } => Refusal::new("fault-when-twice"),
+        WhenFault::HalfDay { first, second } => {
+            let typed = |at| asked.facility.zone.local(at).format("%H:%M").to_string();
+            Refusal::new("fault-when-half-day")
+                .text("second", typed(second))
+                .text("first", typed(first))
+        }
     })
+}
+
+/// The two moments that a time means which leaves its half of the day open; nothing where it is one, or none.
+pub(super) fn half_day(asked: &Asked<'_>, text: &str) -> Option<(DateTime<Utc>, DateTime<Utc>)> {
+    let oldest = TimeDelta::days(asked.state.policies.get(Name::LateDays));
+    match when::parse(text, asked.now, &asked.facility.zone, oldest) {
+        Err(WhenFault::HalfDay { first, second }) => Some((first, second)),
+        Ok(_) | Err(_) => None,
+    }
 }
 
 /// The band that a surface's readings are judged by: the maker's if the profile has one, else the home's.

@@ -10,6 +10,7 @@ use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Choice, ENTRIES_MAX};
 use crate::past::{Past, Wanted};
+use crate::request::Right;
 use crate::role::authorize;
 use crate::rules::air::{self, AirFault};
 use crate::rules::hand_check::{Air, Why, judge};
@@ -47,6 +48,7 @@ pub(super) fn suggest(
         _ => "",
     };
     let mut choices = match focused {
+        "surface" if path == "swap" => spares(state, ask, options, typed, past),
         _ if path == "mix" => super::mix::suggest(state, ask.lang, focused, typed),
         "surface" => surfaces(state, ask, path, typed),
         "air" => airs(state, ask, options, typed),
@@ -161,6 +163,45 @@ fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
     choices
 }
 
+/// Ready ones to take the place of what is under the bed that was typed: those that fit first, each with kind and width.
+fn spares(state: &State, ask: &Ask, options: &Options, typed: &str, past: &Past) -> Vec<Choice> {
+    let mut others = surfaces(state, ask, "swap", typed);
+    let asked = authorize(state, ask, Right::Place)
+        .and_then(|role| super::draft::Asked::new(state, ask, role, past));
+    let (Ok(asked), Some(Value::Text(bed))) = (asked, options.get("bed")) else {
+        return others;
+    };
+    let Ok(bed) = super::place::find_bed(&asked, bed) else {
+        return others;
+    };
+    let Some((_, old)) = super::moves::under(&asked, bed) else {
+        return others;
+    };
+    let label =
+        |tag: &str, about: String| say!(ask.lang, "suggest-why", surface = tag, why = about);
+    let mut choices: Vec<Choice> = super::spare::ready(&asked, bed, old)
+        .iter()
+        .filter(|spare| others.iter().any(|other| other.value == spare.tag.as_str()))
+        .map(|spare| {
+            let about = super::spare::about(&asked, spare);
+            choice(label(spare.tag.as_str(), about), spare.tag.to_string())
+        })
+        .collect();
+    others.retain(|other| !choices.iter().any(|choice| choice.value == other.value));
+    for other in others {
+        let Some((tag, surface)) = state.surfaces.get_key_value(other.value.as_str()) else {
+            continue;
+        };
+        let mut about = super::spare::facts(&asked, state.profile_of(surface));
+        about.push(say!(ask.lang, "spare-misfit"));
+        choices.push(choice(
+            label(tag.as_str(), about.join(" · ")),
+            other.value.clone(),
+        ));
+    }
+    choices
+}
+
 /// Whether this kind of work is a reason to come first for this command.
 fn wants(path: &str, kind: &DueKind) -> bool {
     match kind {
@@ -178,7 +219,7 @@ fn wants(path: &str, kind: &DueKind) -> bool {
         DueKind::Turnover => matches!(path, "clean" | "filter" | "surface"),
         DueKind::Repair => matches!(path, "clean" | "filter" | "surface" | "return"),
         DueKind::GapOver | DueKind::OutletTest | DueKind::LosingLoft => path == "surface",
-        DueKind::Steps | DueKind::StaticOver | DueKind::LeaveOver => {
+        DueKind::AfterPower | DueKind::Steps | DueKind::StaticOver | DueKind::LeaveOver => {
             matches!(path, "surface" | "setting" | "release")
         }
         DueKind::SafetyTest | DueKind::Maintenance | DueKind::PaperMissing => {
@@ -218,7 +259,7 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         Err(AirFault::Empty) => {
             // The whole quarters from the band's low limit, then what is outside of it, then that it could not be done.
             let offered = [
-                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2",
+                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2 in",
             ];
             let none = say!(ask.lang, "air-none");
             offered
@@ -227,9 +268,9 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
                 .filter_map(|text| judged(text.to_owned()))
                 .collect()
         }
-        Err(AirFault::WhichUnit { number }) => ["mm", "cm", "in"]
+        Err(AirFault::WhichUnit { number }) => air::in_each_unit(&number)
             .into_iter()
-            .filter_map(|unit| judged(format!("{number} {unit}")))
+            .filter_map(judged)
             .collect(),
         Ok(_) => judged(typed.trim().to_owned()).into_iter().collect(),
         Err(_) => Vec::new(),

@@ -16,7 +16,7 @@ use crate::rules::nearest::{self, Match};
 use crate::rules::policy::Name;
 use crate::said::Ask;
 use crate::state::{Facility, State, Surface};
-use crate::tap::Tap;
+use crate::tap::{Tap, Then};
 use crate::words::Lang;
 
 /// Somebody who may, asking in a facility that is set up.
@@ -284,11 +284,17 @@ pub(crate) fn button(lang: Lang, key: &str, look: Look, tap: &Tap) -> Button {
     }
 }
 
-/// The button that takes back what this draft records.
+/// The button that takes back what this draft records, beside whatever else can be tapped on its card.
 pub(crate) fn take_back(lang: Lang, draft: &Draft, tag: &Tag) -> Button {
+    take_back_then(lang, draft, tag, Then::Beside)
+}
+
+/// As [`take_back`], and what is shown then.
+pub(crate) fn take_back_then(lang: Lang, draft: &Draft, tag: &Tag, then: Then) -> Button {
     let tap = Tap::TakeBack {
         first: draft.first(),
         tag: tag.clone(),
+        then,
     };
     button(lang, "button-take-back", Look::Plain, &tap)
 }
@@ -351,6 +357,13 @@ pub fn in_public(state: &State, message: &Message) -> Message {
         }
     };
     hide(&mut message.text);
+    for row in &mut message.rows {
+        if let Row::Buttons(buttons) = row {
+            buttons
+                .iter_mut()
+                .for_each(|button| hide(&mut button.label));
+        }
+    }
     if names_a_bed(state, &message.text) {
         return Message::text(crate::say!(state.lang(), "answer-hidden"));
     }
@@ -438,7 +451,14 @@ fn find_surface<'a>(state: &'a State, typed: &str) -> Result<(&'a Tag, &'a Surfa
         let tag = state.under.get(name).map_or(name, Tag::as_str);
         state.surfaces.get_key_value(tag)
     };
-    match nearest::find(typed, names) {
+    let found_as = nearest::find(typed, names);
+    // A bed of the home that has nothing under it is no slip of the finger.
+    if let Match::Nearest(_) = found_as
+        && let Match::One(bed) = nearest::find(typed, state.bed_units.keys().map(Bed::as_str))
+    {
+        return Err(Refusal::new("fault-bed-empty").text("bed", bed));
+    }
+    match found_as {
         Match::One(name) => found(name).ok_or_else(|| {
             Refusal::new("fault-no-surface").text("typed", super::check::escaped(typed))
         }),

@@ -81,8 +81,11 @@ fn touches(request: &Request) -> Option<&str> {
             },
             Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
             {
-                Spoken::Filter { .. } | Spoken::Clean { .. } => Some(echo.tag.as_str()),
-                Spoken::Check(_) | Spoken::Alarm { .. } => None,
+                Spoken::Filter { .. }
+                | Spoken::Clean { .. }
+                | Spoken::Static { .. }
+                | Spoken::Set { .. } => Some(echo.tag.as_str()),
+                Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::Cpr | Spoken::Away { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(
@@ -100,7 +103,8 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Cleaned { tag, .. }
                 | Work::Return { tag }
                 | Work::Stop { tag }
-                | Work::Swap { new: tag, .. },
+                | Work::Swap { new: tag, .. }
+                | Work::SwapSure { new: tag, .. },
             ) => Some(tag.as_str()),
             // Unwrapped before it comes here.
             Tap::Work(
@@ -124,11 +128,15 @@ fn touches(request: &Request) -> Option<&str> {
             )
             | Tap::StartRound { .. }
             | Tap::Air { .. }
+            | Tap::AirAgain { .. }
             | Tap::TypeAir { .. }
             | Tap::AirTyped { .. }
             | Tap::Skip { .. }
             | Tap::Take { .. }
             | Tap::Safe { .. }
+            | Tap::CannotGo { .. }
+            | Tap::NotSafe { .. }
+            | Tap::WhichBed { .. }
             | Tap::Fixed { .. }
             | Tap::Caused { .. }
             | Tap::FixedAir { .. }
@@ -145,6 +153,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Power::Again { .. }
                 | Power::Mended { .. }
                 | Power::Back { .. }
+                | Power::Beds { .. }
                 | Power::Catchup { .. },
             )
             | Tap::Setting(_)
@@ -153,7 +162,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Sum(_)
             | Tap::Report(_)
             | Tap::Plain(
-                Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
+                Plain::Outage { .. } | Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
         },
         Request::HandCheck(_)
@@ -433,10 +442,12 @@ pub(super) fn notice(
 fn touched_at_the_bed(tap: &Bedside) -> Option<&str> {
     match tap {
         Bedside::Done { card, .. }
+        | Bedside::FullAlready { card }
         | Bedside::Missed { card, .. }
         | Bedside::Mended { card, .. }
         | Bedside::Set { card, .. }
         | Bedside::Same { card }
+        | Bedside::Shown { card, .. }
         | Bedside::TypeSetting { card }
         | Bedside::SettingTyped { card, .. }
         | Bedside::TypeMinutes { card }

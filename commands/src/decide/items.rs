@@ -45,14 +45,13 @@ fn picked_and_not_due(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal>
 /// The card of an item: what is to be done, and its taps.
 pub(super) fn card(asked: &Asked<'_>, item: &DueItem) -> Result<Message, Refusal> {
     let (tag, surface) = asked.surface(item.tag.as_str())?;
-    let lang = asked.lang;
     let decision = match &item.kind {
         DueKind::Alarm(no) => match asked.state.alarms.get(no) {
-            Some(open) => return Ok(alarm::card(asked.state, lang, *no, open, None)),
+            Some(open) => return Ok(alarm::own_card(asked, *no, open)),
             None => look::surface(asked, tag.as_str())?,
         },
         DueKind::Steps if surface.cpr.is_some() => super::cpr::card(asked, tag, surface)?,
-        DueKind::Steps => set_up::show(asked, tag)?,
+        DueKind::AfterPower | DueKind::Steps => set_up::show(asked, tag)?,
         DueKind::StaticOver => super::static_mode::card(asked, tag, surface),
         DueKind::LeaveOver => match &surface.leave {
             Some(leave) => super::leave::card(asked, tag, leave),
@@ -190,6 +189,14 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
                     .text("tag", old));
             }
             moves::swap(asked, bed.as_str(), new.as_str())
+        }
+        Work::SwapSure { bed, old, new } => {
+            if asked.state.under.get(&bed) != Some(&old) {
+                return Err(Refusal::new("fault-swap-gone")
+                    .text("bed", bed)
+                    .text("tag", old));
+            }
+            moves::swap_sure(asked, &bed, &new)
         }
         Work::Open { .. }
         | Work::Pick { .. }
@@ -501,36 +508,11 @@ fn swap_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<Decision
     let Some(bed) = surface.bed().filter(|_| may(asked, Right::Place)) else {
         return look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap")));
     };
-    let ready: Vec<MenuEntry> = asked
-        .state
-        .surfaces
-        .iter()
-        .filter(|(_, other)| {
-            let taken = other.owned.is_of_others() && other.placements > 0;
-            matches!(other.life, Life::Ready { .. }) && !taken
-        })
-        .take(ENTRIES_MAX)
-        .map(|(other, of)| MenuEntry {
-            value: other.to_string(),
-            label: other.to_string(),
-            about: Some(of.profile.to_string()),
-        })
-        .collect();
-    if ready.is_empty() {
+    let Some(menu) = super::spare::menu(asked, bed, tag, surface) else {
         return look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap-none")));
-    }
+    };
     let mut decision = look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap")))?;
     if let Some(Answer::Private(message)) = &mut decision.answer {
-        let tap = Work::Swap {
-            bed: bed.clone(),
-            old: tag.clone(),
-            new: "".into(),
-        };
-        let menu = Menu {
-            id: Tap::Work(tap).id(),
-            hint: say!(lang, "menu-swap"),
-            entries: ready,
-        };
         message.rows.push(crate::message::Row::Menu(menu));
     }
     Ok(decision)

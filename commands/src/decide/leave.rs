@@ -62,8 +62,14 @@ pub(super) fn leave(
             return Err(Refusal::new("fault-leave-chair").number("most", chair_most));
         }
         Some(why) => why,
-        None if chair => LeaveWhy::Chair,
-        None => return Err(Refusal::new("fault-leave-why").number("most", chair_most)),
+        // Said again without a reason: it is away for the one that was said before.
+        None => match surface.leave.map(|leave| leave.why) {
+            Some(why @ (LeaveWhy::Hospital | LeaveWhy::BedHold)) => why,
+            Some(LeaveWhy::Chair) | None if chair => LeaveWhy::Chair,
+            Some(LeaveWhy::Chair) | None => {
+                return Err(Refusal::new("fault-leave-why").number("most", chair_most));
+            }
+        },
     };
     let earlier = surface.leave.as_ref().map(|leave| {
         say!(
@@ -291,6 +297,19 @@ pub(super) fn card(asked: &Asked<'_>, tag: &Tag, leave: &Leave) -> Decision {
         line(lang, leave, asked.now)
     );
     Decision::private(rows(Message::text(text), lang, tag, leave))
+}
+
+/// In a round: the leave was to have ended, and nobody has said whether anybody is back.
+pub(super) fn asks_back(asked: &Asked<'_>, tag: &Tag, leave: &Leave) -> Message {
+    let lang = asked.lang;
+    let text = say!(
+        lang,
+        "round-back-in-bed",
+        surface = asked.with_bed(tag),
+        why = why_words(lang, leave.why),
+        until = day_time(leave.until)
+    );
+    rows(Message::text(text), lang, tag, leave)
 }
 
 /// The leave was to end now.

@@ -378,6 +378,7 @@ pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<U
         }),
         DueKind::StillUnder
         | DueKind::GapOver
+        | DueKind::AfterPower
         | DueKind::Steps
         | DueKind::StaticOver
         | DueKind::LeaveOver

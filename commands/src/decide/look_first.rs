@@ -82,7 +82,7 @@ pub(super) fn card(
         open.and_then(|no| Some((no, asked.state.alarms.get(&no)?))),
     ) {
         (Some(_), Some((no, alarm))) => {
-            let card = alarm::card(asked.state, lang, no, alarm, None);
+            let card = alarm::own_card(asked, no, alarm);
             message.rows.extend(card.rows);
         }
         (Some(_), None) if Right::RaiseAlarm.roles().contains(&asked.role) => {

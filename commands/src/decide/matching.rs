@@ -34,8 +34,8 @@ struct Wanted<'a> {
     bed: Option<&'a Bed>,
 }
 
-/// How a profile answers what is wanted.
-enum Fit {
+/// How a surface answers what is wanted.
+pub(super) enum Fit {
     /// In all that was asked.
     Yes,
     /// In all that is on record; these are not.
@@ -185,6 +185,26 @@ pub(crate) fn kind_key(kind: Kind) -> &'static str {
         Kind::Both => "surface-kind-both",
         Kind::Static => "surface-kind-static",
     }
+}
+
+/// Whether a surface may take the place of one of this profile under a bed, by the same rule: it does what that one does,
+/// fits the bed's frame, and carries no less.
+pub(super) fn fits_instead(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    bed: &Bed,
+    profile: &Profile,
+) -> Fit {
+    let frame = asked.state.frame(bed);
+    let wanted = Wanted {
+        kind: profile.kind,
+        width: frame.and_then(|frame| frame.width),
+        length: frame.and_then(|frame| frame.length),
+        capacity: profile.capacity_lb.map(i64::from),
+        bed: Some(bed),
+    };
+    fits(asked, tag, surface, &wanted)
 }
 
 /// Whether a surface of this home answers what is wanted. What `/place` would refuse there is not offered, and no more is

@@ -4,18 +4,20 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
-use super::draft::{Asked, take_back};
+use super::draft::{Asked, button, take_back};
 use super::place::{bed_free, find_bed, let_go, may_go, put};
 use super::set_up::{self, name_at};
 use super::set_up_card::{View, message};
 use crate::choice::{Call, Opening, Paper, ReleaseReason};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
+use crate::message::{Look, Message};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::policy::Name;
 use crate::say;
 use crate::state::{Facility, Life, State, Surface};
+use crate::tap::{Tap, Work};
 
 /// `/move`.
 pub(super) fn move_to(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decision, Refusal> {
@@ -81,6 +83,57 @@ pub(super) fn move_to(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decis
 /// `/swap`.
 pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision, Refusal> {
     let bed = find_bed(asked, bed)?;
+    let (old, there, tag, surface) = may_swap(asked, bed, typed)?;
+    let misfits = super::spare::misfits(asked, tag, surface, bed, (old, there));
+    if !misfits.is_empty() {
+        return Ok(swap_all_the_same(asked, bed, old, tag, misfits));
+    }
+    swap_or_papers(asked, bed, (old, there), (tag, surface))
+}
+
+/// The same, once it was said what does not fit: that is for whoever may place to decide.
+pub(super) fn swap_sure(asked: &Asked<'_>, bed: &Bed, typed: &Tag) -> Result<Decision, Refusal> {
+    let bed = find_bed(asked, bed.as_str())?;
+    let (old, there, tag, surface) = may_swap(asked, bed, typed.as_str())?;
+    swap_or_papers(asked, bed, (old, there), (tag, surface))
+}
+
+/// What does not fit, before it is done, and the button that does it all the same.
+fn swap_all_the_same(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    old: &Tag,
+    tag: &Tag,
+    misfits: Vec<String>,
+) -> Decision {
+    let lang = asked.lang;
+    let mut lines = vec![say!(
+        lang,
+        "swap-ask",
+        bed = bed.as_str(),
+        tag = tag.as_str()
+    )];
+    lines.extend(misfits.into_iter().map(|misfit| format!("- {misfit}")));
+    lines.push(say!(lang, "swap-ask-caution"));
+    let sure = Tap::Work(Work::SwapSure {
+        bed: bed.clone(),
+        old: old.clone(),
+        new: tag.clone(),
+    });
+    Decision::private(Message::text(lines.join("\n")).buttons(vec![button(
+        lang,
+        "button-swap-sure",
+        Look::Caution,
+        &sure,
+    )]))
+}
+
+/// What is under the bed and what is to come there, where such a swap may be.
+fn may_swap<'a>(
+    asked: &Asked<'a>,
+    bed: &Bed,
+    typed: &str,
+) -> Result<(&'a Tag, &'a Surface, &'a Tag, &'a Surface), Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let Some((old, there)) = under(asked, bed) else {
         return Err(Refusal::new("fault-swap-empty")
@@ -96,10 +149,20 @@ pub(super) fn swap(asked: &Asked<'_>, bed: &str, typed: &str) -> Result<Decision
         return Err(super::cpr::open_fault(asked, old));
     }
     may_go(asked, tag, surface, bed)?;
+    Ok((old, there, tag, surface))
+}
+
+/// The swap, or what papers are missing for it.
+fn swap_or_papers(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    old: (&Tag, &Surface),
+    (tag, surface): (&Tag, &Surface),
+) -> Result<Decision, Refusal> {
     if let Some(instead) = super::papers::instead_of_placing(asked, tag, surface, bed)? {
         return Ok(instead);
     }
-    swap_in(asked, bed, (old, there), tag, &[])
+    swap_in(asked, bed, old, tag, &[])
 }
 
 /// One surface takes the place of another; a nurse did without these papers.
@@ -125,7 +188,9 @@ pub(super) fn swap_in(
         lines.push(say!(lang, "turn-marked"));
     }
     lines.push(String::new());
-    put(asked, draft, tag, bed, Some(old), without, lines)
+    // An alarm that ended with it stays ended.
+    let back = there.alarm.is_none();
+    put(asked, draft, tag, bed, Some((old, back)), without, lines)
 }
 
 /// The surface under a bed.

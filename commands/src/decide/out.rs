@@ -59,7 +59,15 @@ pub(super) fn pull(
     } else {
         stored_words(asked, tag, fault)
     };
-    Ok(draft.private(Message::text(text)))
+    let mut message = Message::text(text);
+    if under {
+        message = super::spare::offered(asked, message, tag, surface);
+    }
+    // An alarm that ended with it stays ended.
+    if under || surface.alarm.is_none() {
+        message = message.buttons(vec![take_back(lang, &draft, tag)]);
+    }
+    Ok(draft.private(message))
 }
 
 /// What is said of one that is out of service and under nobody.
@@ -126,7 +134,7 @@ pub(super) fn take_out(
                 "post-pulled-under"
             };
             say_so(key, Lane::Escalation, &[Role::Nurse, Role::Upkeep]);
-            alarm::edit_pulled(asked, draft, no, open, fault);
+            alarm::edit_pulled(asked, draft, no, open, Some(fault));
         }
         (false, open) => {
             let key = if held { "post-held" } else { "post-pulled" };

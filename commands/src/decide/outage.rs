@@ -8,9 +8,11 @@ use chrono::{DateTime, TimeDelta, Utc};
 pub(crate) use card::{card, card_key, edit, edit_done, left, order, state_line};
 
 use super::alarm;
+use super::check::named_label;
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
 use super::set_up;
-use crate::choice::{Call, Opening, Roll};
+use super::which_bed;
+use crate::choice::{Call, Opening, Roll, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::asking;
 use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
@@ -31,6 +33,10 @@ const ROLL_MINUTES_LEAST: i64 = 5;
 
 /// Who is called when a roll begins: upkeep too, who see to plugs and the generator.
 const FIRST_CALLED: [Role; 2] = [Role::Aide, Role::Upkeep];
+
+/// Who is called when power fails under somebody. Nurses and supervisors must know even where an aide calls the roll
+/// within the minute, and the ladder comes to them no more.
+const CALLED_AT_ONCE: [Role; 4] = [Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep];
 
 /// `/outage`.
 pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, Refusal> {
@@ -74,6 +80,7 @@ pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, 
         order,
         seen: std::collections::BTreeMap::new(),
         taken: None,
+        callers: Vec::new(),
         roll: 1,
         ladder_from: asked.now,
         rung: 0,
@@ -371,8 +378,8 @@ fn look(
         book(&mut draft, no, due);
         edit_done(state, asked.facility, &mut draft, no, &after, due);
         let mut message = finished_at(asked, no, &after, said, due);
-        if let Some(safe) = flat_alarm.and_then(|alarm| safe_button(asked, alarm)) {
-            message.rows.insert(0, Row::Buttons(vec![safe]));
+        if let Some(safe) = flat_alarm.and_then(|alarm| safe_button(asked, alarm, tag)) {
+            message.rows.push(Row::Buttons(vec![safe]));
         }
         message = message.buttons(vec![mend_button(lang, no, &after, tag)]);
         return draft.answer(Answer::Replace(message));
@@ -381,8 +388,9 @@ fn look(
     let next = match flat_alarm {
         // Nobody walks on from somebody who lies on no air: the roll goes on when they say so.
         Some(alarm) => {
-            let safe = safe_button(asked, alarm);
-            let buttons = safe.into_iter().chain([go_on_button(lang, no)]);
+            // A tap that was meant for the next one's first button finds the way on, and says nothing of this resident.
+            let safe = safe_button(asked, alarm, tag);
+            let buttons = std::iter::once(go_on_button(lang, no)).chain(safe);
             Message::text(said).buttons(buttons.collect())
         }
         None => next_card(asked, no, &after, said),
@@ -404,21 +412,37 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
         });
     }
     draft.fact(Body::OutageEnded { outage: no });
-    let mut again = Vec::new();
+    let (mut again, mut opened) = (Vec::new(), 0);
     for tag in order(state, &open.unit, None, open.since, asked.now) {
-        let spared = matches!(open.seen.get(&tag), Some((Roll::Empty | Roll::Powered, _)));
+        let how = open.seen.get(&tag).map(|(how, _)| *how);
+        let spared = how == Some(Roll::Powered);
         let Some(surface) = state.surfaces.get(&tag).filter(|_| !spared) else {
             continue;
+        };
+        // Under an empty bed it lost its setting as well; there is nobody under whom to look.
+        let shown: &[Step] = match how {
+            Some(Roll::Empty) => &[Step::Check],
+            Some(Roll::Holding | Roll::Low | Roll::Flat | Roll::Powered) | None => &[],
         };
         let Life::Placed { bed, .. } = &surface.life else {
             continue;
         };
         let list = set_up::placed_list(surface);
-        set_up::open(asked, &mut draft, &tag, bed, Opening::Power, &[], list);
+        set_up::list(asked, &mut draft, &tag, bed, Opening::Power, shown, list);
+        opened += 1;
         // In an emergency nobody is asked for it by name; the list is there when that is over.
         if surface.cpr.is_none() {
             again.push(in_post(state, lang, &tag));
         }
+    }
+    if opened > 0 {
+        // One call for the unit, and not one for each of its surfaces.
+        let within = TimeDelta::minutes(state.policies.get(Name::SetUpWithin));
+        draft.fact(Body::Booked {
+            on: On::Unit(open.unit.clone()),
+            call: Call::Steps,
+            due: asked.now + within,
+        });
     }
     let minutes = minutes_without(open, asked.now);
     let who = person(asked.ask.who);
@@ -622,7 +646,9 @@ fn call_nurse(
         Lane::Reminder,
     );
     let on = On::Surface(tag.clone());
-    draft.ask(asked.facility, on, &asks, post, Message::text(text));
+    let bed = which_bed::which_button(asked.state, lang, tag);
+    let message = Message::text(text).buttons(bed.into_iter().collect());
+    draft.ask(asked.facility, on, &asks, post, message);
 }
 
 /// The card of a roll with its ping: its minute 0.
@@ -644,7 +670,17 @@ fn post_card(
     if open.order.is_empty() {
         draft.post(post.0, post.1, post.2, message);
     } else {
-        let asks = asking::safety(state, Some(&open.unit), &FIRST_CALLED, draft.at);
+        let now = draft.at;
+        let occupied = |tag: &Tag| {
+            let surface = state.surfaces.get(tag);
+            surface.is_some_and(|surface| surface.away(now).is_none())
+        };
+        let roles: &[Role] = if open.roll == 1 && open.order.iter().any(occupied) {
+            &CALLED_AT_ONCE
+        } else {
+            &FIRST_CALLED
+        };
+        let asks = asking::safety(state, Some(&open.unit), roles, now);
         draft.ask(facility, On::Outage(no), &asks, post, message);
     }
 }
@@ -736,11 +772,13 @@ fn before(said: String) -> String {
 }
 
 /// Whoever may call the roll and not answer an alarm leaves that to those who are called.
-fn safe_button(asked: &Asked<'_>, alarm: AlarmNo) -> Option<Button> {
-    Right::AnswerAlarm
-        .roles()
-        .contains(&asked.role)
-        .then(|| button(asked.lang, "button-safe", Look::Good, &Tap::Safe { alarm }))
+fn safe_button(asked: &Asked<'_>, alarm: AlarmNo, tag: &Tag) -> Option<Button> {
+    let may = Right::AnswerAlarm.roles().contains(&asked.role);
+    may.then(|| {
+        let mut safe = button(asked.lang, "button-safe", Look::Good, &Tap::Safe { alarm });
+        safe.label = named_label(asked.lang, tag.as_str(), &safe.label);
+        safe
+    })
 }
 
 fn go_on_button(lang: Lang, no: OutageNo) -> Button {
@@ -831,7 +869,7 @@ fn how_button(how: Roll) -> (&'static str, Look) {
     }
 }
 
-fn how_key(how: Roll) -> &'static str {
+pub(super) fn how_key(how: Roll) -> &'static str {
     match how {
         Roll::Holding => "roll-holding",
         Roll::Low => "roll-low",

@@ -24,7 +24,12 @@ pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decisio
     if surface.bed() == Some(bed) && set_up::placed_list(surface).is_some() {
         return set_up::show(asked, tag);
     }
-    bed_free(asked, bed)?;
+    if let Some(other) = asked.state.under.get(bed) {
+        return Err(Refusal::new("fault-bed-taken-swap")
+            .text("bed", bed)
+            .text("tag", tag)
+            .text("other", other));
+    }
     may_go(asked, tag, surface, bed)?;
     if let Some(instead) = papers::instead_of_placing(asked, tag, surface, bed)? {
         return Ok(instead);
@@ -33,13 +38,14 @@ pub(super) fn place(asked: &Asked<'_>, typed: &str, bed: &str) -> Result<Decisio
 }
 
 /// Puts a surface that may go there under a bed, in the place of another where it takes one, and opens its set-up; a
-/// nurse did without these papers. What was said about the other stands before the card.
+/// nurse did without these papers. What was said about the other stands before the card. With the other comes whether both
+/// may be taken back.
 pub(super) fn put(
     asked: &Asked<'_>,
     mut draft: Draft,
     tag: &Tag,
     bed: &Bed,
-    instead_of: Option<&Tag>,
+    instead_of: Option<(&Tag, bool)>,
     without: &[Paper],
     mut lines: Vec<String>,
 ) -> Result<Decision, Refusal> {
@@ -48,7 +54,7 @@ pub(super) fn put(
     draft.fact(Body::Placed {
         tag: tag.clone(),
         bed: bed.clone(),
-        instead_of: instead_of.cloned(),
+        instead_of: instead_of.map(|(old, _)| old.clone()),
     });
     let list = set_up::open(asked, &mut draft, tag, bed, Opening::Placed, &[], None);
     let view = View {
@@ -63,8 +69,7 @@ pub(super) fn put(
     lines.extend(cautions);
     lines.push(card.text);
     card.text = lines.join("\n");
-    // A swap is two surfaces: one of them alone does not go back.
-    if instead_of.is_none() {
+    if instead_of.is_none_or(|(_, back)| back) {
         card = card.and_button(take_back(asked.lang, &draft, tag));
     }
     Ok(draft.private(card))

@@ -3,6 +3,7 @@
 //! a rule of `rules::plain`, what follows from an entry is decided where commands are, and what is asked back in `asks`.
 
 mod asks;
+mod works;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -36,12 +37,27 @@ pub(super) fn mention(asked: &Asked<'_>, text: &str, files: bool) -> Result<Deci
             "mention-files"
         ))));
     }
-    match plain::read(text, &home(asked)) {
+    let listened = plain::listen(text, &home(asked));
+    // It is answered in the language that it is written in, whatever the writer's phone is set to.
+    let lang = listened.lang.unwrap_or(asked.lang);
+    let asked = &Asked { lang, ..*asked };
+    let calls = listened.calls;
+    let answered = match listened.heard {
         Heard::Private(found) => Err(private_fault(found)),
-        Heard::Nearest(example) => Ok(Decision::private(Message::text(nearest(asked, example)))),
+        Heard::Nearest(example) => {
+            let message = Message::text(nearest(asked, example));
+            return Ok(Decision::private(message));
+        }
         Heard::Understood { what, rest } => understood(asked, &what, rest).map(Decision::private),
         Heard::Asks(ask) => asks::asked_back(asked, ask),
+    };
+    let mut decision =
+        answered.unwrap_or_else(|refused| Decision::private(Message::text(refused.say(lang))));
+    // "Need a nurse" beside an entry: a chat does not call one by voice.
+    if let (true, Some(Answer::Private(message))) = (calls, &mut decision.answer) {
+        message.text = format!("{}\n{}", say!(lang, "plain-calls"), message.text);
     }
+    Ok(decision)
 }
 
 /// The names that a message may use.
@@ -92,8 +108,17 @@ fn understood(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Messag
         Understood::Where(Place::Surface(tag)) => where_is(asked, tag)?,
         Understood::LookFirst { tag, sign } => {
             let tag = tag.as_deref().map(Tag::from);
-            look_first::card(asked, tag.as_ref(), Some(*sign), SeenBy::Channel)?
+            let card = look_first::card(asked, tag.as_ref(), Some(*sign), SeenBy::Channel)?;
+            match tag {
+                Some(_) => card,
+                None => works::which_beeps(asked, card, *sign),
+            }
         }
+        Understood::Outage { unit } => works::outage(asked, unit.as_deref(), false)?,
+        Understood::OnDuty { unit } => works::on_duty(asked, unit)?,
+        Understood::Match { kind, bed } => works::matching(asked, *kind, bed.as_deref())?,
+        Understood::Gaps { place } => works::gaps(asked, place)?,
+        Understood::Deed { tag, deed } => works::deed(asked, tag, deed)?,
         Understood::HandCheck { .. }
         | Understood::Alarm { .. }
         | Understood::Filter { .. }
@@ -108,6 +133,11 @@ fn understood(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Messag
 /// What was understood, with one button to confirm it.
 fn echo(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Message, Refusal> {
     let lang = asked.lang;
+    if let Understood::HandCheck { about, air } = what
+        && let Some(message) = works::two_times(asked, about, *air, rest)?
+    {
+        return Ok(message);
+    }
     let offer = match offer(asked, what)? {
         Offer::Entry(echo, entry) => (echo, entry),
         Offer::Instead(message) => return Ok(message),
@@ -121,9 +151,15 @@ fn echo(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Message, Ref
     if rest {
         lines.push(say!(lang, "plain-rest"));
     }
-    let key = match entry {
-        Spoken::Alarm { .. } => "button-confirm-alarm",
-        Spoken::Check(_) | Spoken::Filter { .. } | Spoken::Clean { .. } => "button-confirm",
+    // Nothing left under somebody is an alarm, however it is entered, and a voice comes first.
+    let none_left = matches!(&entry, Spoken::Check(of) if of.air == Air::Touching);
+    if none_left {
+        lines.insert(1, say!(lang, "look-stay"));
+    }
+    let key = if none_left || matches!(entry, Spoken::Alarm { .. }) {
+        "button-confirm-alarm"
+    } else {
+        "button-confirm"
     };
     let tap = Tap::Plain(Plain::Confirm { echo, entry });
     Ok(Message::text(lines.join("\n")).buttons(vec![button(lang, key, Look::Main, &tap)]))
@@ -201,6 +237,13 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
         Understood::Where(Place::Bed(_)) => {
             let text = say!(asked.lang, "plain-empty-bed");
             return Ok(Offer::Instead(Message::text(text)));
+        }
+        Understood::Outage { .. }
+        | Understood::OnDuty { .. }
+        | Understood::Match { .. }
+        | Understood::Gaps { .. }
+        | Understood::Deed { .. } => {
+            return understood(asked, what, false).map(Offer::Instead);
         }
         Understood::Due { .. } | Understood::Help => {
             let text = say!(asked.lang, "plain-help");
@@ -339,6 +382,20 @@ fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Spoken) -> String {
             method = say!(lang, &format!("method-{}", method.as_str())),
             cover = choice("cover", cover.as_str())
         ),
+        Spoken::Cpr => say!(lang, "plain-cpr", surface = surface),
+        Spoken::Away { why, .. } => say!(
+            lang,
+            "plain-away",
+            surface = surface,
+            why = choice("leave-why", why.as_str())
+        ),
+        Spoken::Static { .. } => say!(lang, "plain-static", surface = surface),
+        Spoken::Set { setting } => say!(
+            lang,
+            "plain-set",
+            surface = surface,
+            setting = super::check::escaped(setting)
+        ),
     }
 }
 
@@ -448,6 +505,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Plain) -> Result<Decision, Refusal>
             look_first::other_sign(asked, &card, sign)
         }
         Plain::Start { card, kind } => look_first::start(asked, &card, kind),
+        Plain::Outage { who, at, unit } => works::no_power(asked, who, at, &unit),
         Plain::Card { tag } => look::surface(asked, tag.as_str()),
     }
 }
@@ -488,6 +546,9 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Re
                 note: None,
             };
             clean::clean(asked, typed)?
+        }
+        Spoken::Cpr | Spoken::Away { .. } | Spoken::Static { .. } | Spoken::Set { .. } => {
+            works::done(asked, surface, entry)?
         }
     };
     let mut decision = look_first::in_its_place(decision);
@@ -542,6 +603,8 @@ fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Spoken) -> Result<Option<Decisi
         }
         Spoken::Filter { .. } => since(surface.filter.as_ref().map(|look| look.at)),
         Spoken::Clean { .. } => since(surface.cleaned.as_ref().map(|clean| clean.at)),
+        // Whatever was done at the bed since then may have changed it.
+        Spoken::Cpr | Spoken::Away { .. } | Spoken::Static { .. } | Spoken::Set { .. } => true,
     };
     let name = in_post(asked.state, asked.lang, tag);
     let text = say!(asked.lang, "plain-newer", surface = name);

@@ -136,6 +136,14 @@ fn screen(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Mess
             supervisors = chat(Role::Supervisor)
         ),
     });
+    // A role of the chat is nobody's number.
+    if let Some(words) = &state.duty.phone {
+        lines.push(say!(
+            lang,
+            "phone-now",
+            words = super::check::escaped(words)
+        ));
+    }
     lines.push(say!(lang, "primer-foot"));
     let tap = Tap::Staff(Staff::Read);
     Message::text(lines.join("\n")).buttons(vec![button(

@@ -196,7 +196,7 @@ fn pull_quietly(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
         && let Some(open) = asked.state.alarms.get(&no)
     {
         if surface.bed().is_some() {
-            alarm::edit_pulled(asked, draft, no, open, Fault::Recall);
+            alarm::edit_pulled(asked, draft, no, open, Some(Fault::Recall));
         } else {
             alarm::end(
                 asked,

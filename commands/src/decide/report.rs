@@ -157,9 +157,12 @@ fn days(
     let read = match (typed, from, to) {
         (None, None, None) => period::parse(USUAL, today),
         (Some(typed), None, None) => {
-            return period::parse(typed, today).map_err(|fault| match fault {
-                PeriodFault::Shape => Refusal::new("fault-period").text("typed", escaped(typed)),
-                other => refused(other, today),
+            return period::parse(typed, today).map_err(|fault| {
+                if matches!(fault, PeriodFault::Shape) {
+                    Refusal::new("fault-period").text("typed", escaped(typed))
+                } else {
+                    refused(fault, today)
+                }
             });
         }
         (None, Some(from), to) => {

@@ -4,20 +4,20 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::draft::{Asked, Draft, clock_time, in_post, person, take_back};
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, take_back};
 use super::set_up_calls::{complete, settle};
 use super::set_up_card::{View, left_words, message, names, part_words};
 use crate::choice::{Call, Opening, Rails, Step};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
-use crate::message::{Answer, Field, Form, Message, Row};
+use crate::message::{Answer, Field, Form, Look, Message, Row};
 use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::hand_check::{Check, Judgement};
 use crate::rules::policy::Name;
 use crate::rules::set_up::{self as rules, Needs, Stage};
 use crate::say;
-use crate::state::{Life, Mark, Steps, Surface};
+use crate::state::{Life, Mark, Setting, Steps, Surface};
 use crate::tap::{Bedside, ListCard, Tap};
 use crate::words::Lang;
 
@@ -28,13 +28,15 @@ const UNPLUGGED_MINUTES_MAX: u16 = 720;
 pub(super) fn tapped(asked: &Asked<'_>, tap: Bedside) -> Result<Decision, Refusal> {
     match tap {
         Bedside::Steps { tag } => show(asked, &tag),
-        Bedside::Done { card, stage } => done(asked, &card, stage),
+        Bedside::Done { card, stage } => done(asked, &card, stage, false),
+        Bedside::FullAlready { card } => done(asked, &card, Stage::Full, true),
         Bedside::Missed { card, step } => missed(asked, &card, step),
         Bedside::Mended { card, step } => mended(asked, &card, step),
         Bedside::Set { card, setting } | Bedside::SettingTyped { card, setting } => {
             super::setting::set(asked, &card, &setting)
         }
         Bedside::Same { card } => super::setting::same(asked, &card),
+        Bedside::Shown { card, setting } => super::setting::shown(asked, &card, &setting),
         Bedside::TypeSetting { card } => super::setting::type_it(asked, &card),
         Bedside::TypeMinutes { card } => type_minutes(asked, &card),
         Bedside::MinutesTyped { card, minutes } => minutes_typed(asked, &card, &minutes),
@@ -49,6 +51,37 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Bedside) -> Result<Decision, Refusa
 /// Opens a checklist, on top of the one that is `open`, and books the call for it. What was just `shown` otherwise is
 /// not asked for again after a power loss.
 pub(super) fn open(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    bed: &Bed,
+    opening: Opening,
+    shown: &[Step],
+    open: Option<&Steps>,
+) -> Steps {
+    let state = asked.state;
+    let steps = list(asked, draft, tag, bed, opening, shown, open);
+    let on = On::Surface(tag.clone());
+    // A call that is still to come for the list before does for this one; a move drops all that were promised.
+    let booked = opening != Opening::Moved
+        && open.is_some()
+        && state
+            .booking(&on, Call::Steps)
+            .and_then(|booking| booking.next)
+            .is_some_and(|next| next > asked.now);
+    if !booked {
+        let within = TimeDelta::minutes(state.policies.get(Name::SetUpWithin));
+        draft.fact(Body::Booked {
+            on,
+            call: Call::Steps,
+            due: asked.now + within,
+        });
+    }
+    steps
+}
+
+/// As [`open`], where one call for several of them is booked elsewhere.
+pub(super) fn list(
     asked: &Asked<'_>,
     draft: &mut Draft,
     tag: &Tag,
@@ -77,22 +110,6 @@ pub(super) fn open(
         opening,
         steps: wanted.clone(),
     });
-    let on = On::Surface(tag.clone());
-    // A call that is still to come for the list before does for this one; a move drops all that were promised.
-    let booked = opening != Opening::Moved
-        && open.is_some()
-        && state
-            .booking(&on, Call::Steps)
-            .and_then(|booking| booking.next)
-            .is_some_and(|next| next > asked.now);
-    if !booked {
-        let within = TimeDelta::minutes(state.policies.get(Name::SetUpWithin));
-        draft.fact(Body::Booked {
-            on,
-            call: Call::Steps,
-            due: asked.now + within,
-        });
-    }
     Steps::opened(no, asked.now, opening, wanted, open)
 }
 
@@ -197,6 +214,8 @@ pub(super) fn tick(asked: &Asked<'_>, draft: &mut Draft, view: &mut View<'_>, st
         tag: view.tag.clone(),
         steps: steps.to_vec(),
     });
+    // What was not right and is now may well have changed the air.
+    let mended = steps.iter().any(|step| view.list.missed.contains_key(step));
     view.list.tick(steps, mark);
     let lang = asked.state.lang();
     let post = |key| {
@@ -242,6 +261,75 @@ pub(super) fn tick(asked: &Asked<'_>, draft: &mut Draft, view: &mut View<'_>, st
         });
         view.list.full = Some(full);
     }
+    count_check(asked, draft, view, steps, mended);
+}
+
+/// A check that was made before its turn counts as soon as that has come, as long as nothing since then changes the air.
+fn count_check(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    view: &mut View<'_>,
+    steps: &[Step],
+    mended: bool,
+) {
+    let wanted = view.list.left().any(|step| step == Step::Check);
+    if mended || !wanted || !rules::in_turn(Stage::Check, view.list.left()) {
+        return;
+    }
+    let Some(surface) = asked.state.surfaces.get(view.tag) else {
+        return;
+    };
+    let Some(check) = surface
+        .check_here()
+        .filter(|check| check.judged == Judgement::Adequate && check.at >= view.list.since)
+    else {
+        return;
+    };
+    let done_since = |step: Step| {
+        let at = view.list.done.get(&step).map(|mark| mark.at);
+        steps.contains(&step) || at.is_some_and(|at| at > check.at)
+    };
+    let text = |setting: &Option<Setting>| setting.as_ref().map(|setting| setting.text.clone());
+    let set_since = surface
+        .setting
+        .as_ref()
+        .is_some_and(|setting| setting.mark.at > check.at);
+    let changed = set_since || text(&view.setting) != text(&surface.setting);
+    let unknown = view.setting.is_none() && steps.contains(&Step::Setting);
+    if changed || unknown || rules::MOVES_AIR.into_iter().any(done_since) {
+        return;
+    }
+    draft.fact(Body::StepsDone {
+        tag: view.tag.clone(),
+        steps: vec![Step::Check],
+    });
+    let mark = Mark {
+        who: Some(asked.ask.who),
+        at: asked.now,
+    };
+    view.list.tick(&[Step::Check], mark);
+    view.counted = Some((check.at, check.who));
+}
+
+/// The taps that are left before a check counts that was made before its turn: on the answer to that check.
+pub(super) fn missing_first(asked: &Asked<'_>, draft: &Draft, tag: &Tag) -> Option<Message> {
+    let (tag, surface) = asked.state.surfaces.get_key_value(tag)?;
+    let list = placed_list(surface)?;
+    let wanted = list.left().any(|step| step == Step::Check);
+    if !wanted || rules::in_turn(Stage::Check, list.left()) {
+        return None;
+    }
+    let adequate = draft.decision.entries.iter().any(|entry| {
+        matches!(
+            &entry.body,
+            Body::HandChecked {
+                judged: Judgement::Adequate,
+                ..
+            }
+        ) && entry.at >= list.since
+    });
+    let view = View::new(asked, tag, surface, list.clone());
+    adequate.then(|| message(asked, &view))
 }
 
 /// Whether a step can be named as not right, and as right again: those of the two groups. The others have an answer of
@@ -254,7 +342,7 @@ pub(super) fn by_name(step: Step) -> bool {
 }
 
 /// All that a stage asks for is done.
-fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Refusal> {
+fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage, sure: bool) -> Result<Decision, Refusal> {
     let mut view = match found(asked, card)? {
         Ok(view) => view,
         Err(instead) => return Ok(instead),
@@ -272,6 +360,12 @@ fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Re
         return Ok(already(asked, card, &view, stage));
     }
     in_turn(asked, &view, stage)?;
+    if stage == Stage::Full
+        && !sure
+        && let Some(question) = full_already(asked, &view)
+    {
+        return Ok(Decision::private(question));
+    }
     let right: Vec<Step> = open
         .iter()
         .copied()
@@ -285,6 +379,26 @@ fn done(asked: &Asked<'_>, card: &ListCard, stage: Stage) -> Result<Decision, Re
     let mut draft = asked.draft();
     tick(asked, &mut draft, &mut view, &right);
     Ok(go_on(asked, draft, card, &view, None))
+}
+
+/// Full while less than half of the time is over that its profile gives: asked once, for a thumb slips.
+fn full_already(asked: &Asked<'_>, view: &View<'_>) -> Option<Message> {
+    let full = view.list.full?;
+    let takes = TimeDelta::minutes(i64::from(view.profile.fill_minutes));
+    if (full - asked.now) * 2 <= takes {
+        return None;
+    }
+    let lang = asked.lang;
+    let text = say!(
+        lang,
+        "steps-full-already",
+        surface = view.name.as_str(),
+        minutes = takes.num_minutes(),
+        at = clock_time(full - takes)
+    );
+    let tap = Tap::Bedside(Bedside::FullAlready { card: view.card() });
+    let sure = button(lang, "button-full-already", Look::Caution, &tap);
+    Some(Message::text(text).buttons(vec![sure]))
 }
 
 /// A second tap on a stage that is done: who did it, and how the list stands now.

@@ -5,13 +5,13 @@ use chrono::{DateTime, Utc};
 
 use super::Notice;
 use super::alarm;
-use super::draft::{Asked, Draft, button, clock_time, in_post, person};
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
 use super::set_up::placed_list;
 use super::set_up_card::left_words;
-use crate::choice::{Call, Step};
+use crate::choice::{Call, Opening, Step};
 use crate::due::calls;
-use crate::ids::Tag;
-use crate::message::{Look, Message};
+use crate::ids::{Tag, Unit};
+use crate::message::{ENTRIES_MAX, Look, Menu, MenuEntry, Message};
 use crate::record::{Body, On};
 use crate::rules::set_up::Stage;
 use crate::say;
@@ -33,7 +33,90 @@ pub(super) fn complete(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, list: &S
             );
             settle(asked, draft, tag, call, said);
         }
+        settle_unit(asked, draft, tag);
     }
+}
+
+/// The last of a unit's surfaces is seen to after a power failure: nobody needs to be called for them.
+fn settle_unit(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
+    let state = asked.state;
+    let Some(unit) = state.unit_of(tag) else {
+        return;
+    };
+    let on = On::Unit(unit.clone());
+    let Some(booking) = state.booking(&on, Call::Steps) else {
+        return;
+    };
+    if after_power(state, unit).any(|(other, _)| other != tag) {
+        return;
+    }
+    let call = Call::Steps;
+    draft.fact(Body::Unbooked { on, call });
+    if let Some(post) = calls::newest_post(call, booking) {
+        let said = say!(
+            state.lang(),
+            "post-steps-complete-unit",
+            unit = unit.as_str(),
+            at = clock_time(asked.now)
+        );
+        let channel = unit_channel(state, asked.facility, Some(unit));
+        let key = format!("{post}:{}", draft.first());
+        draft.edit(key, post, channel, Message::text(said));
+    }
+}
+
+/// The surfaces of a unit on which something is left to do after a power failure, in the order of their beds.
+fn after_power<'a>(state: &'a State, unit: &Unit) -> impl Iterator<Item = (&'a Tag, &'a Steps)> {
+    let beds = state
+        .units
+        .get(unit)
+        .into_iter()
+        .flat_map(|unit| &unit.beds);
+    beds.filter_map(|bed| {
+        let (tag, surface) = state.surfaces.get_key_value(state.under.get(bed)?)?;
+        let list = placed_list(surface)?;
+        (list.opening == Opening::Power && surface.cpr.is_none()).then_some((tag, list))
+    })
+}
+
+/// What the call for a unit after a power failure says.
+pub(super) fn notice_of_unit(state: &State, facility: &Facility, unit: &Unit) -> Option<Notice> {
+    let lang = state.lang();
+    let open: Vec<(&Tag, &Steps)> = after_power(state, unit).collect();
+    if open.is_empty() {
+        return None;
+    }
+    let mut lines = vec![say!(
+        lang,
+        "post-steps-open-unit",
+        unit = unit.as_str(),
+        count = open.len() as i64
+    )];
+    lines.extend(open.iter().map(|(tag, list)| {
+        let surface = in_post(state, lang, tag);
+        let left = left_words(lang, list);
+        say!(lang, "post-steps-open-line", surface = surface, left = left)
+    }));
+    let mut text = lines.join("\n");
+    crate::due::truncate(&mut text);
+    let entries = open
+        .iter()
+        .take(ENTRIES_MAX)
+        .map(|(tag, _)| MenuEntry {
+            value: tag.to_string(),
+            label: in_post(state, lang, tag),
+            about: None,
+        })
+        .collect();
+    let menu = Menu {
+        id: Tap::Pick { tag: "".into() }.id(),
+        hint: say!(lang, "menu-pick"),
+        entries,
+    };
+    Some(Notice {
+        channel: unit_channel(state, facility, Some(unit)),
+        message: Message::text(text).menu(menu),
+    })
 }
 
 /// What was promised about a surface is settled: nobody is called for it, and a post that called somebody says so.
@@ -94,8 +177,14 @@ pub(super) fn notice(
     let mut buttons = Vec::new();
     let text = match call {
         Call::Full if open(Step::Full) => {
-            buttons.push(button(lang, "button-full", Look::Good, &tap(Stage::Full)));
-            say!(lang, "post-fill-over", surface = name)
+            let refill = list.opening == Opening::Cpr;
+            let (said, key) = if refill {
+                ("post-refill-over", "button-refilled")
+            } else {
+                ("post-fill-over", "button-full")
+            };
+            buttons.push(button(lang, key, Look::Good, &tap(Stage::Full)));
+            say!(lang, said, surface = name)
         }
         Call::Plug if open(Step::Plugged) => {
             let tap = tap(Stage::Empty);

@@ -33,6 +33,8 @@ pub(super) struct View<'a> {
     pub list: Steps,
     /// How long it was unplugged, in minutes, where that was just said.
     pub unplugged: Option<u16>,
+    /// A check made before its turn has just come to count: when it was made, and by whom.
+    pub counted: Option<(DateTime<Utc>, Option<Person>)>,
 }
 
 impl<'a> View<'a> {
@@ -44,6 +46,7 @@ impl<'a> View<'a> {
             setting: surface.setting.clone(),
             list,
             unplugged: None,
+            counted: None,
         }
     }
 
@@ -63,14 +66,16 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
     let list = &view.list;
     let Some(stage) = rules::next(list.left()) else {
         let mut lines = vec![say!(lang, "steps-complete", surface = view.name.as_str())];
-        lines.extend(done_lines(lang, list));
+        lines.extend(counted_line(lang, view));
+        lines.extend(done_lines(lang, view));
         lines.push(say!(lang, "steps-complete-caution"));
         return Message::text(lines.join("\n"));
     };
     let key = format!("steps-head-{}", list.opening.as_str());
     let mut lines = vec![say!(lang, &key, surface = view.name.as_str())];
-    lines.extend(done_lines(lang, list));
+    lines.extend(done_lines(lang, view));
     lines.extend(missed_lines(lang, list));
+    lines.extend(counted_line(lang, view));
     let mut rows = Message::default();
     if let Some(minutes) = view.unplugged {
         lines.push(unplugged_line(lang, view, minutes));
@@ -91,6 +96,9 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
                 open.iter()
                     .map(|step| format!("- {}", step_words(lang, *step))),
             );
+            if open.is_empty() {
+                lines.push(say!(lang, "steps-only-missed"));
+            }
             let nobody = stage == Stage::Empty && list.opening == Opening::Placed;
             let key = if nobody {
                 "steps-maker-empty"
@@ -114,7 +122,12 @@ pub(super) fn message(asked: &Asked<'_>, view: &View<'_>) -> Message {
         }
         Stage::Full => {
             lines.extend(fill_lines(lang, view, asked.now));
-            rows = rows.buttons(vec![done_button(lang, view, "button-full", stage)]);
+            let key = match list.opening {
+                // The resident may be on it again.
+                Opening::Cpr => "button-refilled",
+                Opening::Placed | Opening::Moved | Opening::Power => "button-full",
+            };
+            rows = rows.buttons(vec![done_button(lang, view, key, stage)]);
         }
         Stage::Setting => {
             lines.push(table_line(lang, view.profile));
@@ -230,8 +243,21 @@ fn unplugged_line(lang: Lang, view: &View<'_>, minutes: u16) -> String {
     }
 }
 
+/// That a check which was made before its turn counts now.
+fn counted_line(lang: Lang, view: &View<'_>) -> Option<String> {
+    let (at, who) = view.counted?;
+    let who = who.map_or_else(String::new, person);
+    Some(say!(
+        lang,
+        "steps-check-counts",
+        at = clock_time(at),
+        who = who
+    ))
+}
+
 /// What is done, who said so and when: a whole group in one line, where one person did it at one time.
-fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
+fn done_lines(lang: Lang, view: &View<'_>) -> Vec<String> {
+    let list = &view.list;
     let mut lines = Vec::new();
     for stage in Stage::ALL {
         let mut by: BTreeMap<(i64, Option<Person>), Vec<Step>> = BTreeMap::new();
@@ -268,6 +294,13 @@ fn done_lines(lang: Lang, list: &Steps) -> Vec<String> {
             } else {
                 names(lang, steps)
             };
+            let what = match &view.setting {
+                Some(setting) if stage == Stage::Setting => {
+                    let setting = setting.text.as_str();
+                    say!(lang, "steps-setting", what = what, setting = setting)
+                }
+                Some(_) | None => what,
+            };
             let at = DateTime::from_timestamp(minute * 60, 0).unwrap_or_default();
             lines.push(say!(
                 lang,
@@ -301,6 +334,7 @@ pub(super) fn part_words(lang: Lang, opening: Opening, stage: Stage) -> String {
     match (stage, opening) {
         (Stage::Empty, Opening::Moved | Opening::Power) => say!(lang, "stage-plugged"),
         (Stage::Empty, Opening::Cpr) => say!(lang, "step-valve"),
+        (Stage::Full, Opening::Cpr) => say!(lang, "stage-refilled"),
         (Stage::Empty, Opening::Placed)
         | (
             Stage::Full | Stage::Setting | Stage::Rest | Stage::Check | Stage::Rails,

@@ -3,7 +3,7 @@
 
 use super::check::air_rows;
 use super::draft::{Asked, button, day_time, person, take_back};
-use super::set_up::{already, found, go_on, in_turn, placed_list, tick};
+use super::set_up::{already, found, go_on, in_turn, placed_list, reply, tick};
 use super::set_up_card::View;
 use crate::choice::Step;
 use crate::decision::Decision;
@@ -11,6 +11,8 @@ use crate::ids::Tag;
 use crate::message::{Answer, Button, ENTRIES_MAX, Field, Form, Look, Menu, MenuEntry, Message};
 use crate::record::{Body, Profile};
 use crate::refusal::Refusal;
+use crate::request::Right;
+use crate::role::authorize;
 use crate::rules::hand_check::Check;
 use crate::rules::set_up::{self as rules, Stage};
 use crate::rules::setting::{self as reading, CHARS_MAX, SettingFault};
@@ -30,7 +32,7 @@ pub(super) fn setting(
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     match set {
-        Some(set) => change(asked, tag, surface, &set),
+        Some(set) => change(asked, tag, surface, &set, false),
         None => Ok(show(asked, tag, surface)),
     }
 }
@@ -56,10 +58,102 @@ fn show(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Decision {
         let view = View::new(asked, tag, surface, list.clone());
         return Decision::private(setting_rows(Message::text(lines.join("\n")), lang, &view));
     }
+    let mut message = Message::default();
     if surface.bed().is_some() {
-        lines.push(say!(lang, "setting-how", tag = tag.as_str()));
+        message = choose(asked, message, tag, surface);
+        if message.rows.is_empty() {
+            lines.push(say!(lang, "setting-how", tag = tag.as_str()));
+        }
     }
-    Decision::private(Message::text(lines.join("\n")))
+    message.text = lines.join("\n");
+    Decision::private(message)
+}
+
+/// The menu of the maker's table, and the way to type another, for one that is in place; for whoever may.
+pub(super) fn choose(asked: &Asked<'_>, message: Message, tag: &Tag, surface: &Surface) -> Message {
+    let Life::Placed { no, .. } = &surface.life else {
+        return message;
+    };
+    if surface.cpr.is_some() || authorize(asked.state, asked.ask, Right::Setting).is_err() {
+        return message;
+    }
+    let card = ListCard {
+        tag: tag.clone(),
+        list: *no,
+        post: false,
+    };
+    let type_it = Tap::Bedside(Bedside::TypeSetting { card: card.clone() });
+    let message = match table_menu(asked.lang, &card, asked.state.profile_of(surface)) {
+        Some(menu) => message.menu(menu),
+        None => message,
+    };
+    message.buttons(vec![button(
+        asked.lang,
+        "button-setting-type",
+        Look::Plain,
+        &type_it,
+    )])
+}
+
+/// The setting in use, and what stands next to it in the maker's table: what whoever decides about it wants to see.
+pub(super) fn decide_lines(asked: &Asked<'_>, surface: &Surface) -> Vec<String> {
+    let lang = asked.lang;
+    let mut lines = vec![in_use_line(lang, surface)];
+    let mut table: Vec<&str> = Vec::new();
+    for (_, setting) in &asked.state.profile_of(surface).settings {
+        if !table.contains(&setting.as_str()) {
+            table.push(setting);
+        }
+    }
+    let place = surface
+        .setting
+        .as_ref()
+        .and_then(|setting| table.iter().position(|listed| *listed == setting.text));
+    if let Some(place) = place {
+        let next = |place: Option<usize>| {
+            place.and_then(|place| table.get(place)).map_or_else(
+                || say!(lang, "setting-none-next"),
+                |text| (*text).to_owned(),
+            )
+        };
+        lines.push(say!(
+            lang,
+            "setting-next",
+            below = next(place.checked_sub(1)),
+            above = next(Some(place + 1))
+        ));
+    }
+    lines
+}
+
+/// A card of a surface in place, outside of any checklist: whose setting is said for itself.
+fn in_place<'a>(
+    asked: &Asked<'a>,
+    card: &ListCard,
+) -> Result<Option<(&'a Tag, &'a Surface)>, Refusal> {
+    let (tag, surface) = asked.surface(card.tag.as_str())?;
+    let here = matches!(&surface.life, Life::Placed { no, .. } if *no == card.list);
+    Ok(here.then_some((tag, surface)))
+}
+
+/// The maker's table does not have it: asked back, with what it has, and with the word that the panel shows it.
+fn ask_back(lang: Lang, card: &ListCard, profile: &Profile, setting: &str) -> Message {
+    let text = say!(lang, "setting-not-listed", setting = setting);
+    let sure = Tap::Bedside(Bedside::Shown {
+        card: card.clone(),
+        setting: setting.to_owned(),
+    });
+    let sure = Button {
+        id: sure.id(),
+        label: say!(lang, "button-setting-shown", setting = setting),
+        look: Look::Caution,
+    };
+    let message = Message::text(text);
+    match table_menu(lang, card, profile) {
+        Some(menu) => message.menu(menu),
+        None => message,
+    }
+    .buttons(vec![sure])
 }
 
 /// A setting that was typed with the command.
@@ -68,16 +162,25 @@ fn change(
     tag: &Tag,
     surface: &Surface,
     typed: &str,
+    sure: bool,
 ) -> Result<Decision, Refusal> {
-    if !matches!(surface.life, Life::Placed { .. }) {
+    let Life::Placed { no: placed, .. } = &surface.life else {
         return Err(super::moves::not_placed(asked, tag, surface));
-    }
+    };
     if surface.cpr.is_some() {
         return Err(super::cpr::open_fault(asked, tag));
     }
     let profile = asked.state.profile_of(surface);
     let setting = read(asked, profile, typed)?;
     let lang = asked.lang;
+    if !sure && strange(profile, &setting) {
+        let card = ListCard {
+            tag: tag.clone(),
+            list: *placed,
+            post: false,
+        };
+        return Ok(Decision::private(ask_back(lang, &card, profile, &setting)));
+    }
     let mut draft = asked.draft();
     draft.fact(Body::SettingSet {
         tag: tag.clone(),
@@ -89,7 +192,6 @@ fn change(
         surface = asked.with_bed(tag),
         setting = setting.as_str()
     )];
-    lines.extend(not_listed(lang, profile, &setting));
     let before = surface.setting.as_ref();
     let changed = before.is_some_and(|before| before.text != setting);
     if let Some(before) = before.filter(|_| changed) {
@@ -124,11 +226,29 @@ fn change(
 
 /// A setting on a checklist's card, chosen or typed.
 pub(super) fn set(asked: &Asked<'_>, card: &ListCard, typed: &str) -> Result<Decision, Refusal> {
+    said(asked, card, typed, false)
+}
+
+/// The panel really shows it.
+pub(super) fn shown(asked: &Asked<'_>, card: &ListCard, typed: &str) -> Result<Decision, Refusal> {
+    said(asked, card, typed, true)
+}
+
+fn said(asked: &Asked<'_>, card: &ListCard, typed: &str, sure: bool) -> Result<Decision, Refusal> {
+    if let Some((tag, surface)) = in_place(asked, card)? {
+        return change(asked, tag, surface, typed, sure);
+    }
     let view = match found(asked, card)? {
         Ok(view) => view,
         Err(instead) => return Ok(instead),
     };
     let setting = read(asked, view.profile, typed)?;
+    if !sure && strange(view.profile, &setting) {
+        return Ok(reply(
+            card,
+            ask_back(asked.lang, card, view.profile, &setting),
+        ));
+    }
     record(asked, card, view, setting)
 }
 
@@ -154,8 +274,6 @@ fn record(
         return Ok(already(asked, card, &view, Stage::Setting));
     }
     in_turn(asked, &view, Stage::Setting)?;
-    let lang = asked.lang;
-    let said = not_listed(lang, view.profile, &setting);
     let mut draft = asked.draft();
     draft.fact(Body::SettingSet {
         tag: view.tag.clone(),
@@ -163,15 +281,16 @@ fn record(
     });
     view.setting = Some(kept(asked, setting));
     tick(asked, &mut draft, &mut view, &[Step::Setting]);
-    Ok(go_on(asked, draft, card, &view, said))
+    Ok(go_on(asked, draft, card, &view, None))
 }
 
 /// The form for a setting.
 pub(super) fn type_it(asked: &Asked<'_>, card: &ListCard) -> Result<Decision, Refusal> {
-    let view = match found(asked, card)? {
-        Ok(view) => view,
-        Err(instead) => return Ok(instead),
-    };
+    if in_place(asked, card)?.is_none()
+        && let Err(instead) = found(asked, card)?
+    {
+        return Ok(instead);
+    }
     let tap = Tap::Bedside(Bedside::SettingTyped {
         card: card.clone(),
         setting: String::new(),
@@ -179,7 +298,7 @@ pub(super) fn type_it(asked: &Asked<'_>, card: &ListCard) -> Result<Decision, Re
     let lang = asked.lang;
     let form = Form {
         id: tap.id(),
-        title: say!(lang, "form-setting-title", tag = view.tag.as_str()),
+        title: say!(lang, "form-setting-title", tag = card.tag.as_str()),
         fields: vec![Field {
             id: "setting".to_owned(),
             label: say!(lang, "form-setting"),
@@ -228,10 +347,9 @@ fn listed(profile: &Profile, setting: &str) -> bool {
     profile.settings.iter().any(|(_, listed)| listed == setting)
 }
 
-/// A sentence about a setting that the maker's table does not have.
-fn not_listed(lang: Lang, profile: &Profile, setting: &str) -> Option<String> {
-    (!profile.settings.is_empty() && !listed(profile, setting))
-        .then(|| say!(lang, "setting-not-listed", setting = setting))
+/// Whether the maker's table, where there is one, does not have this setting.
+fn strange(profile: &Profile, setting: &str) -> bool {
+    !profile.settings.is_empty() && !listed(profile, setting)
 }
 
 /// The setting in use, and since when.
@@ -284,8 +402,16 @@ pub(super) fn setting_rows(message: Message, lang: Lang, view: &View<'_>) -> Mes
     let tap = Tap::Bedside(Bedside::TypeSetting { card: card.clone() });
     buttons.push(button(lang, "button-setting-type", Look::Plain, &tap));
     let message = message.buttons(buttons);
+    match table_menu(lang, &card, view.profile) {
+        Some(menu) => message.menu(menu),
+        None => message,
+    }
+}
+
+/// The settings of the maker's table; none where it has no table.
+fn table_menu(lang: Lang, card: &ListCard, profile: &Profile) -> Option<Menu> {
     let mut entries: Vec<MenuEntry> = Vec::new();
-    for (most, setting) in &view.profile.settings {
+    for (most, setting) in &profile.settings {
         // One setting can stand in two lines of the table; a menu has it once.
         if entries.len() < ENTRIES_MAX && !entries.iter().any(|entry| entry.value == *setting) {
             entries.push(MenuEntry {
@@ -295,14 +421,11 @@ pub(super) fn setting_rows(message: Message, lang: Lang, view: &View<'_>) -> Mes
             });
         }
     }
-    if entries.is_empty() {
-        return message;
-    }
     let tap = Bedside::Set {
-        card,
+        card: card.clone(),
         setting: String::new(),
     };
-    message.menu(Menu {
+    (!entries.is_empty()).then(|| Menu {
         id: Tap::Bedside(tap).id(),
         hint: say!(lang, "menu-setting"),
         entries,

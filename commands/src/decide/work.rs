@@ -2,6 +2,7 @@
 //! next, like a round. Decides what each kind of work leads to, and what is said when somebody else has done it meanwhile;
 //! leaves what a tap does to the part that it belongs to, and what is due to `due::list`.
 
+use super::check::{name_buttons, named_label};
 use super::draft::{Asked, button, clock_time, person, state_after};
 use super::{items, second_check};
 use crate::decision::Decision;
@@ -69,7 +70,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
         | Work::Cleaned { .. }
         | Work::Return { .. }
         | Work::Stop { .. }
-        | Work::Swap { .. } => items::tapped(asked, tap),
+        | Work::Swap { .. }
+        | Work::SwapSure { .. } => items::tapped(asked, tap),
     }
 }
 
@@ -95,6 +97,7 @@ pub(super) fn at_the_resident(kind: &DueKind) -> bool {
         DueKind::Check
         | DueKind::Recheck
         | DueKind::TryAgain
+        | DueKind::AfterPower
         | DueKind::Steps
         | DueKind::StaticOver
         | DueKind::LeaveOver => true,
@@ -233,6 +236,22 @@ fn shown(
         Err(no) => Message::text(no.say(lang)),
     };
     around(list, &mut message);
+    if matches!(
+        item.kind,
+        DueKind::Check | DueKind::Recheck | DueKind::TryAgain
+    ) {
+        // One comes up where the one before stood: each button says whose reading it takes.
+        let name = match &item.bed {
+            Some(bed) => say!(
+                lang,
+                "button-bed",
+                tag = item.tag.as_str(),
+                bed = bed.as_str()
+            ),
+            None => item.tag.to_string(),
+        };
+        name_buttons(&mut message, lang, &name);
+    }
     let head = match &list.unit {
         Some(unit) => say!(lang, "work-head-unit", unit = unit.as_str()),
         None => say!(lang, "work-head"),
@@ -344,10 +363,8 @@ pub(super) fn go_on(asked: &Asked<'_>, list: &List, mut decision: Decision) -> D
         .entries
         .iter()
         .find_map(|entry| entry.body.surface());
-    let next = items
-        .iter()
-        .find(|item| Some(&item.tag) != done)
-        .or_else(|| items.first());
+    let before = of_scope(asked.state, asked, list.unit.as_ref());
+    let next = next_after(&before, &items, done);
     let answer = match next {
         // It has steps of its own that come first.
         _ if unfinished || decision.entries.is_empty() => {
@@ -366,13 +383,48 @@ pub(super) fn go_on(asked: &Asked<'_>, list: &List, mut decision: Decision) -> D
             } else {
                 let mut both = next;
                 both.text = text;
-                let back: Vec<_> = said.rows.into_iter().flat_map(buttons_of).collect();
+                let mut back: Vec<_> = said.rows.into_iter().flat_map(buttons_of).collect();
+                // Under the next one's text they say whose they are.
+                if let Some(tag) = done {
+                    for button in &mut back {
+                        button.label = named_label(asked.lang, tag.as_str(), &button.label);
+                    }
+                }
                 with_last_buttons(both, back)
             }
         }
     };
     decision.answer = Some(Answer::Replace(answer));
     decision
+}
+
+/// The item after the one that was just seen to, in the order in which the list was read; from its end on again from the
+/// front. Another piece of work on the same surface waits for its turn.
+fn next_after<'a>(
+    before: &[DueItem],
+    now: &'a [DueItem],
+    done: Option<&Tag>,
+) -> Option<&'a DueItem> {
+    let same = |a: &DueItem, b: &DueItem| {
+        a.tag == b.tag && card::kind_word(&a.kind) == card::kind_word(&b.kind)
+    };
+    let about = |item: &&DueItem| Some(&item.tag) == done;
+    // What is gone from the list was seen to; where nothing is, the first about that surface.
+    let gone = |item: &&DueItem| about(item) && !now.iter().any(|other| same(other, item));
+    let place = before
+        .iter()
+        .position(|item| gone(&item))
+        .or_else(|| before.iter().position(|item| about(&item)))
+        .map_or(0, |at| at + 1);
+    let still = |item: &DueItem| now.iter().find(|other| same(other, item));
+    let others = |item: &&DueItem| Some(&item.tag) != done;
+    before
+        .iter()
+        .skip(place)
+        .filter(others)
+        .find_map(still)
+        .or_else(|| now.iter().find(others))
+        .or_else(|| now.first())
 }
 
 fn buttons_of(row: Row) -> Vec<crate::message::Button> {

@@ -2,6 +2,7 @@
 //! that it stays due until it was measured again; leaves the limits to `rules::gap`.
 
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
+use super::nurse;
 use super::place::find_bed;
 use crate::choice::{Rails, Step};
 use crate::decision::{Decision, Lane};
@@ -93,7 +94,11 @@ pub(super) fn zones(
     let mut message = Message::default();
     if !over.is_empty() {
         call(asked, &mut draft, bed, under, no, &over);
-        lines.push(say!(lang, "zones-act"));
+        let key = match nurse::acts(asked) {
+            true => "zones-act-nurse",
+            false => "zones-act",
+        };
+        lines.push(say!(lang, key));
         message = message.buttons(vec![acted_button(lang, bed, no)]);
     }
     if !still.is_empty() {
@@ -110,6 +115,7 @@ pub(super) fn zones(
             .is_some_and(|frame| frame.over.is_some())
     {
         lines.push(say!(lang, "zones-over-ended"));
+        over_no_more(asked, &mut draft, bed, under, no);
     }
     if settled.is_some() {
         lines.push(say!(
@@ -256,9 +262,24 @@ fn settle_step(draft: &mut Draft, tag: &Tag, well: bool) {
 }
 
 fn line(lang: Lang, zone: Zone, gap: Tenths, judged: Gap, air: bool) -> String {
+    if let (Gap::Over, Some(limit)) = (judged, zone.limit()) {
+        let key = match zone {
+            Zone::Z4 => "zones-over-neck",
+            Zone::Z1 | Zone::Z2 | Zone::Z3 | Zone::Z5 | Zone::Z6 | Zone::Z7 => "zones-over",
+        };
+        return say!(
+            lang,
+            key,
+            zone = i64::from(zone.number()),
+            gap = gap::show(gap),
+            limit = gap::show(limit),
+            degrees = i64::from(gap::WEDGE_DEGREES)
+        );
+    }
     let key = match judged {
         Gap::Within => "zones-within",
-        Gap::Over => "zones-over",
+        // Only what has a limit is over one.
+        Gap::Over => "zones-noted",
         Gap::Noted if air && zone.limit().is_some() => "zones-noted-air",
         Gap::Noted => "zones-noted",
         Gap::NotJudged => "zones-not-judged",
@@ -282,11 +303,24 @@ fn call(
 ) {
     let lang = asked.state.lang();
     let zones = numbers(over.iter().copied());
-    let text = post(asked, bed, under, &zones, asked.ask.who);
+    let text = match under.filter(|_| nurse::acts(asked)) {
+        Some(tag) => say!(
+            lang,
+            "post-gap-over-nurse",
+            surface = in_post(asked.state, lang, tag),
+            zones = zones.as_str(),
+            who = person(asked.ask.who)
+        ),
+        None => post(asked, bed, under, &zones, asked.ask.who),
+    };
     let message = Message::text(text).buttons(vec![acted_button(lang, bed, no)]);
     let unit = asked.state.bed_units.get(bed);
-    let roles = [Role::Nurse, Role::Supervisor];
-    let asks = asking::safety(asked.state, unit, &roles, asked.now);
+    // A nurse who measured it is there already.
+    let roles: &[Role] = match nurse::acts(asked) {
+        true => &[Role::Supervisor],
+        false => &[Role::Nurse, Role::Supervisor],
+    };
+    let asks = asking::safety(asked.state, unit, roles, asked.now).by(asked.ask.who);
     let post = (
         format!("gap:{no}"),
         unit_channel(asked.state, asked.facility, unit),
@@ -307,6 +341,39 @@ fn call(
         }
         (None, None) => draft.post(post.0, post.1, post.2, asks.on(asked.facility, message)),
     }
+}
+
+/// Measured again and not over: the post that called for it says so, and asks for nothing more.
+fn over_no_more(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    bed: &Bed,
+    under: Option<&Tag>,
+    no: RecordNo,
+) {
+    let lang = asked.state.lang();
+    let Some(over) = asked.state.frame(bed).and_then(|frame| frame.over.as_ref()) else {
+        return;
+    };
+    let unit = asked.state.bed_units.get(bed);
+    let name = match under {
+        Some(tag) => in_post(asked.state, lang, tag),
+        None => unit.map_or_else(String::new, ToString::to_string),
+    };
+    let text = say!(
+        lang,
+        "post-gap-over-ended",
+        surface = name,
+        zones = numbers(over.zones.iter().copied()),
+        who = person(asked.ask.who),
+        at = clock_time(asked.now)
+    );
+    draft.edit(
+        format!("gap:{}:{no}", over.no),
+        format!("gap:{}", over.no),
+        unit_channel(asked.state, asked.facility, unit),
+        Message::text(text),
+    );
 }
 
 /// Posts show tags, not beds; a bed that no surface is under has only who measured it to be asked for.

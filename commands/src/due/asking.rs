@@ -20,6 +20,8 @@ pub(crate) struct Asks {
     pub called: Called,
     /// Arrives without a sound where it rings nobody.
     routine: bool,
+    /// Whose phone does not ring, though they are among those who know: it is of their own doing.
+    own: Option<Person>,
 }
 
 /// For what concerns a resident's safety: those on duty in the unit, and of a role that nobody on duty there has,
@@ -33,6 +35,7 @@ pub(crate) fn safety(
     Asks {
         called: called(state, unit, roles, now, true),
         routine: false,
+        own: None,
     }
 }
 
@@ -46,6 +49,7 @@ pub(crate) fn routine(
     Asks {
         called: called(state, unit, roles, now, false),
         routine: true,
+        own: None,
     }
 }
 
@@ -60,6 +64,7 @@ pub(crate) fn in_channel(
     let mut asks = Asks {
         called: Called::default(),
         routine: false,
+        own: None,
     };
     for unit in state.units.keys() {
         if unit_channel(state, facility, Some(unit)) == channel {
@@ -81,6 +86,7 @@ pub(crate) fn by_name(state: &State, who: Person, role: Role, now: DateTime<Utc>
             people: vec![(who, role)],
         },
         routine: false,
+        own: None,
     })
 }
 
@@ -113,12 +119,17 @@ fn called(
 }
 
 impl Asks {
+    /// The same, and the phone of whoever brought it about does not ring for it. They count as told.
+    pub fn by(mut self, who: Person) -> Self {
+        self.own = Some(who);
+        self
+    }
+
     /// The message with whom it asks named at its end.
     pub fn on(&self, facility: &Facility, mut message: Message) -> Message {
-        message.silent = self.routine && self.called.is_empty();
         let mut people: Vec<Person> = Vec::new();
         for (who, _) in &self.called.people {
-            if !people.contains(who) {
+            if !people.contains(who) && self.own != Some(*who) {
                 people.push(*who);
             }
         }
@@ -136,6 +147,7 @@ impl Asks {
         if !names.is_empty() {
             message.text = format!("{}\n{}", message.text, names.join(" "));
         }
+        message.silent = self.routine && names.is_empty();
         message.ping_people = people;
         message.ping_roles = roles;
         message

@@ -176,10 +176,21 @@ fn asks(
     }
     let roles = if step == 1 { plan.first } else { plan.then };
     if plan.routine {
-        asking::routine(state, unit, roles, now)
-    } else {
-        asking::safety(state, unit, roles, now)
+        return asking::routine(state, unit, roles, now);
     }
+    let mut asks = asking::safety(state, unit, roles, now);
+    // Whoever began to fill it waits for it too.
+    if call == Call::Full
+        && let Some(who) = booking.by
+        && let Some(duty) = state
+            .duty
+            .now(unit, now)
+            .iter()
+            .find(|duty| duty.who == who)
+    {
+        asks.called.add(&[], &[(who, duty.role)]);
+    }
+    asks
 }
 
 /// The key of a call's post.

@@ -18,12 +18,13 @@ use crate::tap::{Tap, Work};
 use crate::words::Lang;
 
 /// The keys of all kinds of work.
-const KINDS: [&str; 22] = [
+const KINDS: [&str; 23] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
     "due-recheck",
     "due-try-again",
+    "due-after-power",
     "due-steps",
     "due-static-over",
     "due-leave-over",
@@ -334,6 +335,7 @@ pub(crate) fn words_key(kind: &DueKind) -> &'static str {
         DueKind::GapOver => "due-gap-over",
         DueKind::Recheck => "due-recheck",
         DueKind::TryAgain => "due-try-again",
+        DueKind::AfterPower => "due-after-power",
         DueKind::Steps => "due-steps",
         DueKind::StaticOver => "due-static-over",
         DueKind::LeaveOver => "due-leave-over",

@@ -5,11 +5,12 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::card::words_key;
 use super::list::{DueItem, DueKind, list};
+use crate::choice::Opening;
 use crate::decide::{
-    button, clock_time, in_post, lines_for_handover, minutes_open, on_duty_line, paper_names,
-    person, role_word, still_missing,
+    button, clock_time, day_time, in_post, lines_for_handover, minutes_open, on_duty_line,
+    paper_names, person, role_word, still_missing,
 };
-use crate::ids::{HandoverNo, RecordNo, Unit};
+use crate::ids::{HandoverNo, Person, RecordNo, Unit};
 use crate::message::{Look, Message};
 use crate::record::On;
 use crate::rules::hand_check::Judgement;
@@ -27,6 +28,8 @@ pub const LINES_MOST: usize = 25;
 const LINE_CHARS: usize = 42;
 /// Somebody who is called about the same thing so long after is named again: it is another matter by then.
 const AGAIN: TimeDelta = TimeDelta::hours(1);
+/// A moment so long ago could be one of yesterday.
+const PLAIN: TimeDelta = TimeDelta::hours(12);
 /// Names that a line shows before it only counts.
 const NAMES_MAX: usize = 6;
 
@@ -147,6 +150,7 @@ impl<'a> Shift<'a> {
     /// Everything there is to say, the most urgent first.
     fn lines(&self, state: &State, lang: Lang) -> Vec<String> {
         let mut lines = super::outage::lines(state, lang, self.unit, self.now);
+        lines.extend(self.outages(state, lang));
         lines.extend(self.alarms(state, lang));
         lines.extend(self.rechecks(state, lang));
         lines.extend(lines_for_handover(state, lang, self.unit, self.now));
@@ -221,6 +225,41 @@ impl<'a> Shift<'a> {
         lines
     }
 
+    /// A moment by the clock, with its day where that is not plain.
+    fn moment(&self, at: DateTime<Utc>) -> String {
+        if self.now - at < PLAIN {
+            clock_time(at)
+        } else {
+            day_time(at)
+        }
+    }
+
+    /// The power failures of the shift that are over.
+    fn outages(&self, state: &State, lang: Lang) -> Vec<String> {
+        let over = state.outages_over.iter().filter(|over| {
+            self.unit.is_none_or(|unit| over.unit == *unit)
+                && over.to > self.from
+                && over.from < self.to
+        });
+        over.map(|over| {
+            let callers: Vec<String> = over.callers.iter().map(|who| person(*who)).collect();
+            let who = if callers.is_empty() {
+                say!(lang, "handover-roll-nobody")
+            } else {
+                say!(lang, "handover-roll-by", who = callers.join(", "))
+            };
+            say!(
+                lang,
+                "handover-outage",
+                unit = over.unit.as_str(),
+                from = self.moment(over.from),
+                to = self.moment(over.to),
+                who = who
+            )
+        })
+        .collect()
+    }
+
     fn here(&self, state: &State, tag: &crate::ids::Tag) -> bool {
         self.unit.is_none() || state.unit_of(tag) == self.unit
     }
@@ -234,10 +273,22 @@ impl<'a> Shift<'a> {
         open.sort_by_key(|alarm| alarm.opened);
         open.into_iter()
             .map(|alarm| {
-                let taken = match alarm.taken {
-                    Some((who, _)) => say!(lang, "handover-taken", who = person(who)),
-                    None => say!(lang, "handover-not-taken"),
+                // Once it was taken, it stays so, even where the ladder has begun again since.
+                let mut taken = match (alarm.taken, alarm.left) {
+                    (Some((who, _)), _) => say!(lang, "handover-taken", who = person(who)),
+                    (None, Some((who, at))) => say!(
+                        lang,
+                        "handover-was-taken",
+                        who = person(who),
+                        at = self.moment(at)
+                    ),
+                    (None, None) => say!(lang, "handover-not-taken"),
                 };
+                if let Some((who, at)) = alarm.safe {
+                    let at = self.moment(at);
+                    let safe = say!(lang, "handover-was-safe", who = person(who), at = at);
+                    taken = format!("{safe}, {taken}");
+                }
                 say!(
                     lang,
                     "handover-alarm",
@@ -261,16 +312,16 @@ impl<'a> Shift<'a> {
             .map(|(tag, recheck)| {
                 let key = match recheck.after {
                     Judgement::CouldNot => "handover-unchecked",
-                    Judgement::Adequate
-                    | Judgement::Low
-                    | Judgement::High
-                    | Judgement::BottomedOut => "handover-recheck",
+                    Judgement::High => "handover-recheck-high",
+                    Judgement::Adequate | Judgement::Low | Judgement::BottomedOut => {
+                        "handover-recheck-low"
+                    }
                 };
                 say!(
                     lang,
                     key,
                     surface = in_post(state, lang, tag),
-                    at = clock_time(recheck.due)
+                    at = self.moment(recheck.due)
                 )
             })
             .collect()
@@ -333,14 +384,36 @@ impl<'a> Shift<'a> {
             .filter(|(tag, surface)| surface.cpr.is_none() && self.here(state, tag));
         open.filter_map(|(tag, surface)| {
             let steps = surface.open_steps()?;
-            Some(say!(
-                lang,
-                "handover-steps",
-                surface = in_post(state, lang, tag),
-                left = steps.left().count() as i64,
-                since = clock_time(steps.since),
-                who = steps.by.map_or_else(|| "loftwatch".to_owned(), person)
-            ))
+            let name = |who: Option<Person>| who.map_or_else(|| "loftwatch".to_owned(), person);
+            let (surface, since) = (in_post(state, lang, tag), self.moment(steps.since));
+            let left = steps.left().count() as i64;
+            // Whoever said that power was back has begun nobody's set-up.
+            Some(match (steps.opening, steps.goes_on) {
+                (Opening::Power, None | Some((Opening::Power, ..))) => say!(
+                    lang,
+                    "handover-after-power",
+                    surface = surface,
+                    left = left,
+                    since = since
+                ),
+                (Opening::Power, Some((_, began, who))) => say!(
+                    lang,
+                    "handover-after-power-too",
+                    surface = surface,
+                    left = left,
+                    since = since,
+                    began = self.moment(began),
+                    who = name(who)
+                ),
+                (Opening::Placed | Opening::Moved | Opening::Cpr, _) => say!(
+                    lang,
+                    "handover-steps",
+                    surface = surface,
+                    left = left,
+                    since = since,
+                    who = name(steps.by)
+                ),
+            })
         })
         .collect()
     }

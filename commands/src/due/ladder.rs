@@ -5,12 +5,13 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::asking;
+use crate::decide::which_bed::which_button;
 use crate::decide::{
     Draft, alarm_channel, alarm_edit, button, in_post, minutes_open, whom_to_phone,
 };
 use crate::decision::{Decision, Lane};
 use crate::ids::AlarmNo;
-use crate::message::{Look, Message};
+use crate::message::{Button, Look, Message};
 use crate::record::{Body, On, Overrun};
 use crate::role::Role;
 use crate::rules::policy::Name;
@@ -132,7 +133,6 @@ pub(super) fn climb(
     let unit = state.unit_of(&alarm.tag);
     let channel = alarm_channel(state, facility, &alarm.tag);
     let on = On::Surface(alarm.tag.clone());
-    let take = || button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
     if let Some((why, at)) = overrun(state, alarm) {
         let source = Source(format!("again{no}.{}", at.timestamp()));
         let newest = draft.fact(Body::LadderRestarted { alarm: no, why });
@@ -152,21 +152,44 @@ pub(super) fn climb(
         );
         let asks = asking::safety(state, unit, &[Role::Aide, Role::Nurse], now);
         let post = (format!("again:{no}:{newest}"), channel, Lane::Escalation);
-        let message = Message::text(text).buttons(vec![take()]);
+        let message = Message::text(text).buttons(buttons(state, no, alarm));
         draft.ask(facility, on, &asks, post, message);
         return Some((source, draft.decision));
     }
+    let rung = ask_next(state, facility, &mut draft, no, alarm, now);
+    let source = Source(format!("rung{no}.{}.{rung}", alarm.ladder_from.timestamp()));
+    Some((source, draft.decision))
+}
+
+/// What is tapped under a call.
+fn buttons(state: &State, no: AlarmNo, alarm: &Alarm) -> Vec<Button> {
+    let lang = state.lang();
+    let take = button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
+    let bed = which_button(state, lang, &alarm.tag);
+    std::iter::once(take).chain(bed).collect()
+}
+
+/// The next rung is asked at `now`, and which one that is. `alarm` is as it stands once the draft is a fact.
+pub(crate) fn ask_next(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    no: AlarmNo,
+    alarm: &Alarm,
+    now: DateTime<Utc>,
+) -> u32 {
+    let lang = state.lang();
+    let unit = state.unit_of(&alarm.tag);
     let asks = |rung| asking::safety(state, unit, rung_roles(rung), now);
     let rung = climb_of(alarm).newest(state.ladder, now, |rung| {
         alarm.called.covers(&asks(rung).called)
     });
-    let source = Source(format!("rung{no}.{}.{rung}", alarm.ladder_from.timestamp()));
     let newest = draft.fact(Body::AlarmAsked { alarm: no, rung });
     let mut after = alarm.clone();
     after.climb(now, rung);
     after.newest = newest;
-    alarm_edit(state, facility, &mut draft, no, &after, None);
-    let key = match (alarm.overrun, rung) {
+    alarm_edit(state, facility, draft, no, &after, None);
+    let key = match (alarm.left, rung) {
         (Some(_), _) => "post-rung-again",
         (None, 0..3) => "post-rung",
         (None, _) => "post-rung-top",
@@ -174,7 +197,7 @@ pub(super) fn climb(
     let mut text = say!(
         lang,
         key,
-        surface = surface,
+        surface = in_post(state, lang, &alarm.tag),
         minutes = minutes_open(alarm, now)
     );
     if rung >= TOP {
@@ -182,10 +205,11 @@ pub(super) fn climb(
     }
     let post = (
         format!("rung:{no}:{}:{rung}", alarm.ladder_from.timestamp()),
-        channel,
+        alarm_channel(state, facility, &alarm.tag),
         Lane::Escalation,
     );
-    let message = Message::text(text).buttons(vec![take()]);
+    let message = Message::text(text).buttons(buttons(state, no, alarm));
+    let on = On::Surface(alarm.tag.clone());
     draft.ask(facility, on, &asks(rung), post, message);
-    Some((source, draft.decision))
+    rung
 }

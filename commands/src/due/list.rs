@@ -4,7 +4,7 @@
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use super::check_due;
-use crate::choice::{FilterKind, Task};
+use crate::choice::{FilterKind, Opening, Task};
 use crate::decide::{losing, second_checks};
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
@@ -87,6 +87,8 @@ pub enum DueKind {
     Recheck,
     /// It could not be checked.
     TryAgain,
+    /// It had no power, and plug, setting or air have not been looked at since.
+    AfterPower,
     /// A checklist at its bed is not finished.
     Steps,
     /// Static mode was to have ended.
@@ -188,7 +190,11 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                     add(check_kind(state, tag), since);
                 }
                 if let Some(steps) = surface.open_steps() {
-                    add(DueKind::Steps, steps.since);
+                    let kind = match steps.opening {
+                        Opening::Power => DueKind::AfterPower,
+                        Opening::Placed | Opening::Moved | Opening::Cpr => DueKind::Steps,
+                    };
+                    add(kind, steps.since);
                 }
                 if let Some((_, until)) = surface.static_mode.filter(|(_, until)| *until <= now) {
                     add(DueKind::StaticOver, until);
@@ -204,6 +210,12 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                 ..
             } => {
                 add(DueKind::StillUnder, *since);
+                // Until they lie on another it is checked like any.
+                if let Some(since) = check_due(state, tag, surface, shift)
+                    && since <= now
+                {
+                    add(DueKind::Check, since);
+                }
                 // Back in bed means: on a surface that is out of service.
                 if let Some(leave) = surface.leave.filter(|leave| leave.until <= now) {
                     add(DueKind::LeaveOver, leave.until);

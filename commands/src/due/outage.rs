@@ -6,6 +6,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::asking;
 use super::ladder::{Climb, TOP, rung_roles};
 use crate::choice::Call;
+use crate::decide::which_bed::outage_button;
 use crate::decide::{Draft, button, outage as rules, unit_channel, whom_to_phone};
 use crate::decision::{Decision, Lane};
 use crate::ids::{OutageNo, Unit};
@@ -81,7 +82,9 @@ pub(super) fn climb(
     }
     let message = |text: String| {
         let tap = Tap::Power(Power::Take { outage: no });
-        Message::text(text).buttons(vec![button(lang, "button-call-roll", Look::Main, &tap)])
+        let call = button(lang, "button-call-roll", Look::Main, &tap);
+        let beds = outage_button(state, lang, no);
+        Message::text(text).buttons(std::iter::once(call).chain(beds).collect())
     };
     let asks = |roles: &[Role]| asking::safety(state, Some(&open.unit), roles, now);
     let on = On::Outage(no);

@@ -12,8 +12,15 @@ pub const INCH_TENTHS: i32 = 254;
 /// larger number is a slip of the finger or another unit.
 pub const MAX_DEPTH: Tenths = Tenths(8 * INCH_TENTHS);
 
-/// A bare number up to this many inches is read as inches, as people in the trade write it.
-const BARE_INCHES_MAX: f64 = 4.0;
+/// A bare number from here on could be inches or centimetres: 3 cm of air is adequate, 3 in is high.
+const ASK_FROM: f64 = 2.0;
+
+/// A bare decimal from here on is inches only where a ruler in inches shows it: 1.2 is as likely centimetres, in which it
+/// is low. Below, inches and centimetres are both low.
+const RULER_FROM: f64 = 1.0;
+
+/// A bare number from here on may be millimetres as well; below, nobody means them.
+const MILLIMETRES_FROM: f64 = 10.0;
 
 /// Longer texts than this are not readings.
 pub(super) const MAX_CHARS: usize = 40;
@@ -72,8 +79,10 @@ pub enum Units {
 /// Reads a hand-check reading: `1 1/4`, `1¼`, `1.25"`, `3 cm`, `32 mm`, `none`; its words in Spanish too: `1 1/4 pulg`,
 /// `media pulgada`, `ninguno`.
 ///
-/// A fraction, or a bare number up to 4, is inches. Any other bare number could be more than one
-/// unit and is asked about. So is a bare `2.5`: it is what an inch is called in centimetres.
+/// A fraction is inches: nobody writes one in metric units. So is a bare number under 2 that a ruler in inches shows,
+/// such as `1`, `1.25` or `1.5`: the trade's band is 1 to 1.5 in, its buttons are inches, and each answer says the unit
+/// that was read. Any other bare number is asked about: `3` is adequate in centimetres and high in inches, `1.2` low in
+/// centimetres and adequate in inches.
 ///
 /// `2.5 cm` and `25 mm` are the customary metric words for one inch (25.4 mm) and count as one inch, so
 /// that a metric home is not told "low" for the reading that its policy calls enough.
@@ -93,6 +102,9 @@ pub fn parse(text: &str) -> Result<Said, AirFault> {
     if let Some(said) = phrase(&plain) {
         return Ok(said);
     }
+    if let "two" | "dos" = plain.as_str() {
+        return Err(which_unit("2"));
+    }
     let (negative, rest) = match plain.strip_prefix('-') {
         Some(rest) => (true, rest.trim_start()),
         None => (false, plain.as_str()),
@@ -103,6 +115,26 @@ pub fn parse(text: &str) -> Result<Said, AirFault> {
         return Err(AirFault::Negative);
     }
     tenths(&amount, unit).map(Said::Measured)
+}
+
+fn which_unit(number: &str) -> AirFault {
+    AirFault::WhichUnit {
+        number: number.to_owned(),
+    }
+}
+
+/// A number that lacks its unit, in each unit in which it is a reading, the likeliest first: `3 in`, `3 cm`; `30 mm`.
+#[must_use]
+pub fn in_each_unit(number: &str) -> Vec<String> {
+    let metric = number
+        .parse::<f64>()
+        .is_ok_and(|value| value >= MILLIMETRES_FROM);
+    let units: [&str; 2] = if metric { ["mm", "cm"] } else { ["in", "cm"] };
+    units
+        .iter()
+        .map(|unit| format!("{number} {unit}"))
+        .filter(|text| parse(text).is_ok())
+        .collect()
 }
 
 /// Shows a length: `1¼ in` where it is an eighth of an inch, `0.99 in` otherwise; or `3.2 cm`.
@@ -187,7 +219,7 @@ fn phrase(plain: &str) -> Option<Said> {
         | "pulgada y cuarto" => 10,
         "one and a half" | "one and a half inches" | "an inch and a half" | "una y media"
         | "una pulgada y media" | "pulgada y media" => 12,
-        "two inches" | "two" | "dos pulgadas" | "dos" => 16,
+        "two inches" | "dos pulgadas" => 16,
         _other_words => return None,
     };
     Some(Said::Measured(eighth(eighths)))
@@ -322,10 +354,8 @@ fn tenths(amount: &Amount, unit: Unit) -> Result<Tenths, AirFault> {
             return Err(AirFault::TooDeep { max: MAX_DEPTH });
         }
         Unit::Bare if amount.fraction => typed * inch,
-        Unit::Bare if typed > BARE_INCHES_MAX || typed == 2.5 => {
-            return Err(AirFault::WhichUnit {
-                number: amount.typed.clone(),
-            });
+        Unit::Bare if typed >= ASK_FROM || (typed > RULER_FROM && (typed * 8.0).fract() != 0.0) => {
+            return Err(which_unit(&amount.typed));
         }
         Unit::Bare => typed * inch,
     };

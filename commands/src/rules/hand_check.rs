@@ -224,7 +224,7 @@ mod tests {
         ] {
             assert_eq!(of(text), Judgement::Adequate, "{text}");
         }
-        for text in ["1.51 in", "38.2 mm", "4 cm", "2"] {
+        for text in ["1.51 in", "38.2 mm", "4 cm", "2 in"] {
             assert_eq!(of(text), Judgement::High, "{text}");
         }
     }

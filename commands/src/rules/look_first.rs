@@ -105,7 +105,7 @@ pub enum End {
     OutOfServiceNow,
 }
 
-/// What to look at for a sign, in order. The resident is always first.
+/// What to look at for a sign, in order. The resident is always first, but for the home's fire plan, which begins with them.
 #[must_use]
 pub const fn steps(sign: Sign) -> &'static [LookAt] {
     use LookAt::{
@@ -126,7 +126,8 @@ pub const fn steps(sign: Sign) -> &'static [LookAt] {
         Sign::NotAlternating => &[Resident, Mode, Panel, Hoses],
         Sign::Noise => &[Resident, Place, Hoses, Filter, Panel],
         Sign::Fault => &[Resident, Panel, Plug, Filter],
-        Sign::Hot => &[Resident, FirePlan, Unplug],
+        // A fire is the home's plan before it is anything else.
+        Sign::Hot => &[FirePlan, Resident, Unplug],
         Sign::Wet => &[Resident, Unplug, Cover],
         Sign::NotKnown => &[Resident, Plug, Switch, Panel, CprValve, Hoses],
     }
@@ -187,7 +188,11 @@ mod tests {
     fn the_resident_first_and_nothing_twice() {
         for sign in Sign::ALL {
             let steps = steps(*sign);
-            assert_eq!(steps.first(), Some(&LookAt::Resident), "{sign:?}");
+            let first = match sign {
+                Sign::Hot => LookAt::FirePlan,
+                _another => LookAt::Resident,
+            };
+            assert_eq!(steps.first(), Some(&first), "{sign:?}");
             assert!(steps.len() > 2, "{sign:?}");
             for (at, step) in steps.iter().enumerate() {
                 assert!(!steps[..at].contains(step), "{sign:?} {step:?}");

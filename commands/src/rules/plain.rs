@@ -10,10 +10,11 @@
 
 use super::air::{AirFault, Tenths};
 use super::guard::{self, Field, Found};
-use super::hand_check::Why;
+use super::hand_check::{Kind, Why};
 use super::look_first::Sign;
 use super::priority::AlarmKind;
-use crate::choice::{Action, Cleaning, Cover, Finding, Method, Mode, Position, Site};
+use crate::choice::{Action, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Position, Site};
+use crate::words::Lang;
 
 mod amounts;
 mod cares;
@@ -27,6 +28,7 @@ mod sentence;
 mod subject;
 mod tokens;
 mod words;
+mod works;
 
 pub use names::{Home, HomeBed};
 
@@ -95,6 +97,35 @@ pub enum Understood {
     },
     /// Where is it, how does it stand?
     Where(Place),
+    /// A unit has no power.
+    Outage {
+        /// Where; the writer's own unit if none.
+        unit: Option<String>,
+    },
+    /// A surface for an admission.
+    Match {
+        /// Of which kind; asked if none.
+        kind: Option<Kind>,
+        /// For which bed.
+        bed: Option<String>,
+    },
+    /// Who is on duty there?
+    OnDuty {
+        /// The unit.
+        unit: String,
+    },
+    /// Other work at one surface.
+    Deed {
+        /// The surface.
+        tag: String,
+        /// What.
+        deed: Deed,
+    },
+    /// The gaps of a bed want measuring.
+    Gaps {
+        /// Where.
+        place: Place,
+    },
     /// Something is wrong: what is looked at first?
     LookFirst {
         /// The surface, where one was named.
@@ -104,6 +135,21 @@ pub enum Understood {
     },
     /// What can be said here?
     Help,
+}
+
+/// Other work at one surface, as it was said.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Deed {
+    /// Its CPR valve was opened.
+    Cpr,
+    /// Nobody is in its bed for a time.
+    Away(LeaveWhy),
+    /// Somebody is in its bed again.
+    Back,
+    /// It is in static mode for a while.
+    Static,
+    /// Its setting is this now, as typed.
+    Set(String),
 }
 
 /// What a question of where is about.
@@ -315,16 +361,43 @@ pub enum Example {
     Any,
 }
 
+/// A message, with what was heard of it besides what it says.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Listened {
+    /// What it says.
+    pub heard: Heard,
+    /// The language of most of its words that mean something here; none where neither has more.
+    pub lang: Option<Lang>,
+    /// Whether it calls for a nurse as well, who does not hear a chat.
+    pub calls: bool,
+}
+
 /// Reads a message, in a home with these names.
 #[must_use]
 pub fn read(text: &str, home: &Home<'_>) -> Heard {
+    listen(text, home).heard
+}
+
+/// As [`read`], with the language that the message is in.
+#[must_use]
+pub fn listen(text: &str, home: &Home<'_>) -> Listened {
+    let heard = |heard| Listened {
+        heard,
+        lang: None,
+        calls: false,
+    };
     let text = tokens::without_markup(text);
     let known: Vec<&str> = home.units.iter().chain(&home.known).copied().collect();
     if let Err(found) = guard::check_knowing(&text, Field::Note, &known) {
-        return Heard::Private(found);
+        return heard(Heard::Private(found));
     }
     if text.chars().count() > CHARS_MAX {
-        return Heard::Asks(Asks::TooLong);
+        return heard(Heard::Asks(Asks::TooLong));
     }
-    compose::compose(&sentence::Sentence::read(&text, home), home)
+    let sentence = sentence::Sentence::read(&text, home);
+    Listened {
+        heard: compose::compose(&sentence, home),
+        lang: sentence.lang(),
+        calls: sentence.says(words::Meaning::Voice),
+    }
 }

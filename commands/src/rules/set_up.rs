@@ -59,6 +59,15 @@ const EMPTY: [Step; 8] = [
     Step::Valve,
 ];
 
+/// Steps that change how much air there is: a check from before one of them says nothing of after it (common practice).
+pub const MOVES_AIR: [Step; 5] = [
+    Step::Connector,
+    Step::Valve,
+    Step::Full,
+    Step::Settled,
+    Step::Linen,
+];
+
 /// With the resident.
 const RESIDENT: [Step; 7] = [
     Step::Setting,

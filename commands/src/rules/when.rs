@@ -30,6 +30,13 @@ pub enum WhenFault {
     Shape,
     /// A number without what it counts, such as `20 ago`, or an hour without minutes.
     WhichUnit,
+    /// An hour from 1 to 12 without its half of the day, and both are past: `03:10`, `15:10` or `3:10 pm` would say which.
+    HalfDay {
+        /// The first of them.
+        first: DateTime<Utc>,
+        /// The second of them.
+        second: DateTime<Utc>,
+    },
     /// It has not happened yet.
     InFuture {
         /// The instant that was read.
@@ -56,6 +63,8 @@ pub enum WhenFault {
 
 /// Reads `now`, `13:40`, `1:40 pm`, `1340`, `20 min ago`, `2 h ago`, `yesterday 22:15`, `today 07:10`, and the same in
 /// Spanish, such as `hace 20 min`.
+///
+/// An hour from 1 to 12 without `am`, `pm` or a zero before it is asked about where both are past.
 ///
 /// A bare clock time is today's; where that is ahead of now it is yesterday's, if at most 12 hours ago (a night
 /// shift writing up 23:40 after midnight), else a fault. A minute or two ahead is taken as now. A time that
@@ -111,13 +120,57 @@ fn read(plain: &str, now: DateTime<Utc>, zone: &Zone) -> Result<DateTime<Utc>, W
     }
     let today = zone.local(now).date();
     let yesterday = today.checked_sub_days(Days::new(1)).unwrap_or(today);
-    if let Some(rest) = plain.strip_prefix("yesterday") {
-        return on_day(yesterday, clock(rest)?, now, zone);
+    let (day, rest) = match (plain.strip_prefix("yesterday"), plain.strip_prefix("today")) {
+        (Some(rest), _) => (Some(yesterday), rest),
+        (None, Some(rest)) => (Some(today), rest),
+        (None, None) => (None, plain),
+    };
+    let time = clock(rest)?;
+    let read = |time| match day {
+        Some(day) => on_day(day, time, now, zone),
+        None => on_nearest_day(time, now, zone),
+    };
+    let typed = read(time);
+    if !is_half_day(rest) {
+        return typed;
     }
-    if let Some(rest) = plain.strip_prefix("today") {
-        return on_day(today, clock(rest)?, now, zone);
+    let past = |at: &DateTime<Utc>| *at <= now + AHEAD_ALLOWED;
+    let (other, _) = time.overflowing_add_signed(TimeDelta::hours(12));
+    match (typed, read(other).ok().filter(past)) {
+        (Ok(typed), Some(other)) if past(&typed) => Err(WhenFault::HalfDay {
+            first: typed.min(other),
+            second: typed.max(other),
+        }),
+        (Ok(_) | Err(WhenFault::InFuture { .. }), Some(other)) => Ok(other),
+        (typed, _) => typed,
     }
-    let time = clock(plain)?;
+}
+
+/// Whether a time leaves open which half of the day it is in: an hour from 1 to 12, without `am` or `pm` and without the
+/// zero that the 24-hour clock puts before it.
+fn is_half_day(text: &str) -> bool {
+    let text = text.trim();
+    let text = text.strip_prefix("at ").unwrap_or(text).trim();
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+    let hour = match text.split_once([':', '.']) {
+        Some((hour, minute)) if digits(hour) && digits(minute) => hour,
+        None if digits(text) && text.len() == 3 => &text[..1],
+        Some(_) | None => return false,
+    };
+    !hour.starts_with('0')
+        && hour
+            .parse::<u32>()
+            .is_ok_and(|hour| (1..=12).contains(&hour))
+}
+
+/// A clock time without a day: today's, or yesterday's where that is ahead and yesterday's is not long ago.
+fn on_nearest_day(
+    time: NaiveTime,
+    now: DateTime<Utc>,
+    zone: &Zone,
+) -> Result<DateTime<Utc>, WhenFault> {
+    let today = zone.local(now).date();
+    let yesterday = today.checked_sub_days(Days::new(1)).unwrap_or(today);
     let read = on_day(today, time, now, zone)?;
     if read <= now + AHEAD_ALLOWED {
         return Ok(read);

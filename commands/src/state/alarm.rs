@@ -27,6 +27,9 @@ pub struct Alarm {
     pub note: Option<String>,
     /// Who is on the way, since when.
     pub taken: Option<(Person, DateTime<Utc>)>,
+    /// Who was the last to be on the way and is not any more, and since when they were.
+    #[serde(default)]
+    pub left: Option<(Person, DateTime<Utc>)>,
     /// Who said that the resident is safe, and when.
     pub safe: Option<(Person, DateTime<Utc>)>,
     /// What it turned out to be.
@@ -52,7 +55,7 @@ pub struct Alarm {
 impl Alarm {
     /// A promise was not kept: the ladder begins again, and whoever was on the way no longer holds it.
     pub(crate) fn begin_again(&mut self, at: DateTime<Utc>, why: Overrun) {
-        self.taken = None;
+        self.give_up();
         self.ladder_from = at;
         self.rung = 0;
         self.asked = at;
@@ -61,9 +64,14 @@ impl Alarm {
         self.called = Called::default();
     }
 
+    /// Whoever was on the way no longer is: the ladder goes on from where it was.
+    pub(crate) fn give_up(&mut self) {
+        self.left = self.taken.take().or(self.left);
+    }
+
     /// What kept it quiet is over: the ladder begins again, and no promise of before counts.
     pub(crate) fn resume(&mut self, at: DateTime<Utc>) {
-        self.taken = None;
+        self.give_up();
         self.ladder_from = at;
         self.rung = 0;
         self.asked = at;
@@ -103,6 +111,7 @@ impl State {
             by: record.who,
             note: record.note.clone(),
             taken: None,
+            left: None,
             safe: None,
             cause: None,
             ladder_from: record.at,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::duty::{Called, passed_over};
@@ -27,6 +27,9 @@ pub struct Outage {
     pub seen: BTreeMap<Tag, (Roll, Mark)>,
     /// Who calls the roll.
     pub taken: Option<(Person, DateTime<Utc>)>,
+    /// Who has called a roll since it began.
+    #[serde(default)]
+    pub callers: Vec<Person>,
     /// Which roll this is, from 1.
     pub roll: u32,
     /// Minute 0 of the ladder: when this roll began.
@@ -47,6 +50,22 @@ pub struct Outage {
     /// The newest record about it.
     pub newest: RecordNo,
 }
+
+/// A power failure that is over.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OutageOver {
+    /// The unit.
+    pub unit: Unit,
+    /// Since when.
+    pub from: DateTime<Utc>,
+    /// Until when.
+    pub to: DateTime<Utc>,
+    /// Who called its rolls.
+    pub callers: Vec<Person>,
+}
+
+/// How long one that is over is remembered: longer than any shift with the one before it.
+const OVER_KEPT: TimeDelta = TimeDelta::hours(26);
 
 impl Outage {
     /// Those of this roll that nobody has looked at yet, in order.
@@ -118,6 +137,7 @@ impl State {
             order: Vec::new(),
             seen: BTreeMap::new(),
             taken: None,
+            callers: Vec::new(),
             roll: 0,
             ladder_from: record.at,
             rung: 0,
@@ -157,10 +177,19 @@ impl State {
     }
 
     pub(super) fn end_outage(&mut self, record: &Record, no: OutageNo) -> Result<(), Impossible> {
-        self.outages
+        let outage = self
+            .outages
             .remove(&no)
-            .map(|_| ())
-            .ok_or_else(|| not_open(record, no))
+            .ok_or_else(|| not_open(record, no))?;
+        self.outages_over
+            .retain(|over| record.at - over.to < OVER_KEPT);
+        self.outages_over.push(OutageOver {
+            unit: outage.unit,
+            from: outage.since,
+            to: record.at,
+            callers: outage.callers,
+        });
+        Ok(())
     }
 }
 

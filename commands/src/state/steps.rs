@@ -41,6 +41,9 @@ pub struct Steps {
     pub since: DateTime<Utc>,
     /// Who began it.
     pub by: Option<Person>,
+    /// The list that was open when this one was, and goes on in it: why, since when, and who began it.
+    #[serde(default)]
+    pub goes_on: Option<(Opening, DateTime<Utc>, Option<Person>)>,
     /// What is to be done, in order.
     pub wanted: Vec<Step>,
     /// What is done, by whom and when.
@@ -89,8 +92,10 @@ impl Steps {
             ),
             None => (BTreeMap::new(), BTreeMap::new(), None),
         };
+        let goes_on = open.map(|open| open.goes_on.unwrap_or((open.opening, open.since, open.by)));
         Self {
             by: None,
+            goes_on,
             opening,
             no,
             since,

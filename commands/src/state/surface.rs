@@ -17,6 +17,7 @@ use crate::choice::{
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, Tag};
 use crate::record::{AlarmEnd, Fault, Record};
 use crate::rules::hand_check::{Air, Judgement};
+use crate::rules::priority::{AlarmKind, Priority};
 use crate::rules::turnover::disinfects;
 pub use crate::rules::turnover::filter_fit;
 
@@ -314,6 +315,9 @@ pub struct Before {
     pub recheck: Option<Recheck>,
     /// The calls that were promised then.
     pub calls: Vec<(Call, Booking)>,
+    /// What its open alarm was then: a reading can make it another.
+    #[serde(default)]
+    pub alarm: Option<(AlarmKind, Priority)>,
 }
 
 impl Surface {
@@ -380,25 +384,30 @@ impl Surface {
 
     /// The checks since it was placed where it is, the newest first.
     pub fn checks_here(&self) -> impl Iterator<Item = &CheckFact> {
-        let since = match &self.life {
-            Life::Placed { no, .. } => *no,
-            Life::Soiled(_)
-            | Life::Ready { .. }
-            | Life::OutOfService { .. }
-            | Life::Retired { .. } => RecordNo(u64::MAX),
-        };
         self.checks
             .iter()
             .rev()
-            .filter(move |check| check.no > since)
+            .filter(move |check| match &self.life {
+                Life::Placed { no, .. } => check.no > *no,
+                // Where it lies it has lain since before that.
+                Life::OutOfService {
+                    since,
+                    under: Some(_),
+                    ..
+                } => check.at >= *since,
+                Life::OutOfService { under: None, .. }
+                | Life::Soiled(_)
+                | Life::Ready { .. }
+                | Life::Retired { .. } => false,
+            })
     }
 
     /// The newest check since it was placed where it is.
     pub fn check_here(&self) -> Option<&CheckFact> {
-        let Life::Placed { no, .. } = &self.life else {
-            return None;
-        };
-        self.checks.back().filter(|check| check.no > *no)
+        let newest = self.checks.back()?;
+        self.checks_here()
+            .next()
+            .filter(|check| check.no == newest.no)
     }
 }
 
@@ -520,6 +529,12 @@ impl State {
         tag: &Tag,
         fault: Fault,
     ) -> Result<(), Impossible> {
+        // One that was found within another entry, a cleaning or a recall, is not taken back with that entry.
+        let alarm = self.surface_mut(record, tag)?.alarm;
+        let own = record.no == record.first || alarm.is_some_and(|no| no.0 == record.first.0);
+        if own {
+            self.remember(record, tag)?;
+        }
         let surface = self.surface_mut(record, tag)?;
         let under = surface.bed().cloned();
         surface.life = Life::OutOfService {
@@ -531,7 +546,9 @@ impl State {
         // Nobody sets it up or turns it back any more: what it needs is another surface in its place.
         surface.steps = None;
         surface.static_mode = None;
-        surface.before = None;
+        if !own {
+            surface.before = None;
+        }
         surface.newest = record.no;
         self.rechecks.remove(tag);
         self.unbook_the_turnover(tag);
@@ -719,6 +736,10 @@ impl State {
     ) -> Result<&mut Surface, Impossible> {
         let recheck = self.rechecks.get(tag).cloned();
         let calls = self.bookings_of(tag);
+        let open = self.surfaces.get(tag).and_then(|surface| surface.alarm);
+        let alarm = open
+            .and_then(|no| self.alarms.get(&no))
+            .map(|alarm| (alarm.kind, alarm.priority));
         let surface = self.surface_mut(record, tag)?;
         surface.newest = record.no;
         if surface
@@ -737,6 +758,7 @@ impl State {
             surface: then,
             recheck,
             calls,
+            alarm,
         });
         Ok(surface)
     }

@@ -15,7 +15,8 @@ pub(super) const GROUP: &str = "at";
 pub struct ListCard {
     /// The surface.
     pub tag: Tag,
-    /// The record that opened the checklist: a card of an earlier one is out of date.
+    /// The record that opened the checklist, or that put the surface there where only a setting is said: a card of an
+    /// earlier one is out of date.
     pub list: RecordNo,
     /// Whether everybody sees it: then the answer does not take its place.
     pub post: bool,
@@ -71,6 +72,11 @@ pub enum Bedside {
         /// The stage.
         stage: Stage,
     },
+    /// It is full, though by its profile it cannot be yet.
+    FullAlready {
+        /// The card.
+        card: ListCard,
+    },
     /// One thing is not right.
     Missed {
         /// The card.
@@ -96,6 +102,13 @@ pub enum Bedside {
     Same {
         /// The card.
         card: ListCard,
+    },
+    /// The panel really shows this, though the maker's table does not have it.
+    Shown {
+        /// The card.
+        card: ListCard,
+        /// The setting.
+        setting: String,
     },
     /// The setting wants to be typed: the form, please.
     TypeSetting {
@@ -153,10 +166,12 @@ pub enum Bedside {
 verbs! { Bedside:
     Steps => "steps",
     Done => "done",
+    FullAlready => "full",
     Missed => "miss",
     Mended => "right",
     Set => "set",
     Same => "same",
+    Shown => "shown",
     TypeSetting => "type",
     SettingTyped => "typed",
     TypeMinutes => "min",
@@ -180,10 +195,12 @@ impl Bedside {
             | Bedside::Gone { .. } => Right::Place,
             Bedside::Set { .. }
             | Bedside::Same { .. }
+            | Bedside::Shown { .. }
             | Bedside::TypeSetting { .. }
             | Bedside::SettingTyped { .. } => Right::Setting,
             Bedside::Steps { .. }
             | Bedside::Done { .. }
+            | Bedside::FullAlready { .. }
             | Bedside::Missed { .. }
             | Bedside::Mended { .. }
             | Bedside::TypeMinutes { .. }
@@ -199,10 +216,12 @@ impl Bedside {
         match self {
             Bedside::Steps { tag } => join(&[GROUP, "steps", tag.as_str()]),
             Bedside::Done { card, stage } => card.join("done", &[stage.as_str()]),
+            Bedside::FullAlready { card } => card.join("full", &[]),
             Bedside::Missed { card, .. } => card.join("miss", &[]),
             Bedside::Mended { card, .. } => card.join("right", &[]),
             Bedside::Set { card, .. } => card.join("set", &[]),
             Bedside::Same { card } => card.join("same", &[]),
+            Bedside::Shown { card, setting } => card.join("shown", &[setting]),
             Bedside::TypeSetting { card } => card.join("type", &[]),
             Bedside::SettingTyped { card, .. } => card.join("typed", &[]),
             Bedside::TypeMinutes { card } => card.join("min", &[]),
@@ -233,6 +252,9 @@ impl Bedside {
                 card: ListCard::read(card)?,
                 stage: Stage::from_text(stage).ok_or(NotOurs)?,
             },
+            ("full", card) => Bedside::FullAlready {
+                card: ListCard::read(card)?,
+            },
             ("miss", card) => Bedside::Missed {
                 card: ListCard::read(card)?,
                 step: step()?,
@@ -244,6 +266,10 @@ impl Bedside {
             ("set", card) => Bedside::Set {
                 card: ListCard::read(card)?,
                 setting: choice()?.to_owned(),
+            },
+            ("shown", [card @ .., setting]) => Bedside::Shown {
+                card: ListCard::read(card)?,
+                setting: (*setting).to_owned(),
             },
             ("same", card) => Bedside::Same {
                 card: ListCard::read(card)?,

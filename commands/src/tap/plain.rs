@@ -4,8 +4,8 @@
 //! so, is left to `decide`.
 
 use super::{NotOurs, air_word, join, read_air};
-use crate::choice::{Action, Cleaning, Cover, Finding, Method, Mode, Position, Site};
-use crate::ids::{Person, RecordNo, Tag};
+use crate::choice::{Action, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Position, Site};
+use crate::ids::{Person, RecordNo, Tag, Unit};
 use crate::request::Right;
 use crate::rules::hand_check::Air;
 use crate::rules::look_first::Sign;
@@ -56,6 +56,15 @@ pub enum Plain {
         /// Its kind.
         kind: AlarmKind,
     },
+    /// Yes, this unit has no power.
+    Outage {
+        /// Who wrote it.
+        who: Person,
+        /// When, in seconds since 1970.
+        at: i64,
+        /// The unit.
+        unit: Unit,
+    },
     /// Show me the surface's card.
     Card {
         /// The surface.
@@ -69,6 +78,7 @@ verbs! { Plain:
     Look => "look",
     Sign => "sign",
     Start => "start",
+    Outage => "outage",
     Card => "card",
 }
 
@@ -110,6 +120,25 @@ pub enum Spoken {
         method: Method,
         /// How the cover looked.
         cover: Cover,
+    },
+    /// Its CPR valve was opened.
+    Cpr,
+    /// Nobody is in its bed.
+    Away {
+        /// Why.
+        why: LeaveWhy,
+        /// For how many days, before it is asked again.
+        days: u8,
+    },
+    /// It is in static mode.
+    Static {
+        /// For how many minutes.
+        minutes: u16,
+    },
+    /// Its setting is this now.
+    Set {
+        /// As typed, up to [`SETTING_BYTES_MAX`].
+        setting: String,
     },
 }
 
@@ -157,7 +186,9 @@ impl Spoken {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Spoken::Check(_) => Right::Check,
+            Spoken::Check(_) | Spoken::Cpr | Spoken::Static { .. } => Right::Check,
+            Spoken::Away { .. } => Right::Place,
+            Spoken::Set { .. } => Right::Setting,
             Spoken::Alarm { .. } => Right::RaiseAlarm,
             Spoken::Filter { .. } | Spoken::Clean { .. } => Right::Upkeep,
         }
@@ -208,6 +239,12 @@ impl Spoken {
                 let letters: Vec<&str> = words.iter().map(|word| &word[..1]).collect();
                 vec!["l".to_owned(), letters.concat()]
             }
+            Spoken::Cpr => vec!["v".to_owned()],
+            Spoken::Away { why, days } => {
+                vec!["w".to_owned(), why.as_str().to_owned(), days.to_string()]
+            }
+            Spoken::Static { minutes } => vec!["m".to_owned(), minutes.to_string()],
+            Spoken::Set { setting } => vec!["s".to_owned(), setting.clone()],
         }
     }
 
@@ -275,6 +312,17 @@ impl Spoken {
                     cover: of_letter(Cover::ALL, Cover::as_str, *cover)?,
                 }
             }
+            ["v"] => Spoken::Cpr,
+            ["w", why, days] => Spoken::Away {
+                why: LeaveWhy::from_text(why).ok_or(NotOurs)?,
+                days: days.parse().map_err(|_| NotOurs)?,
+            },
+            ["m", minutes] => Spoken::Static {
+                minutes: minutes.parse().map_err(|_| NotOurs)?,
+            },
+            ["s", setting] => Spoken::Set {
+                setting: (*setting).to_owned(),
+            },
             _ => return Err(NotOurs),
         })
     }
@@ -285,7 +333,7 @@ impl Plain {
     pub fn right(&self) -> Right {
         match self {
             Plain::Confirm { entry, .. } | Plain::Pick { entry, .. } => entry.right(),
-            Plain::Start { .. } => Right::RaiseAlarm,
+            Plain::Start { .. } | Plain::Outage { .. } => Right::RaiseAlarm,
             Plain::Look { .. } | Plain::Sign { .. } | Plain::Card { .. } => Right::Read,
         }
     }
@@ -312,6 +360,13 @@ impl Plain {
             Plain::Look { card, sign } => card.id("look", Some(sign.as_str())),
             Plain::Sign { card, .. } => card.id("sign", None),
             Plain::Start { card, kind } => card.id("start", Some(kind.as_str())),
+            Plain::Outage { who, at, unit } => join(&[
+                GROUP,
+                "outage",
+                &format!("{:x}", who.0),
+                &hex(*at),
+                unit.as_str(),
+            ]),
             Plain::Card { tag } => join(&[GROUP, "card", tag.as_str()]),
         }
     }
@@ -346,6 +401,13 @@ impl Plain {
             ["start", seen_by, at, tag, kind] => Plain::Start {
                 card: LookCard::read(seen_by, at, tag)?,
                 kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
+            },
+            ["outage", who, at, unit] => Plain::Outage {
+                who: u64::from_str_radix(who, 16)
+                    .map(Person)
+                    .map_err(|_| NotOurs)?,
+                at: seconds(at)?,
+                unit: (*unit).into(),
             },
             ["card", tag] => Plain::Card { tag: (*tag).into() },
             _ => return Err(NotOurs),

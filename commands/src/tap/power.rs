@@ -61,6 +61,11 @@ pub enum Power {
         /// The power failure.
         outage: OutageNo,
     },
+    /// Which beds are they under? Posts do not say before the home has approved that.
+    Beds {
+        /// The power failure.
+        outage: OutageNo,
+    },
     /// The form with readings from paper.
     Catchup {
         /// The unit that they are from, where somebody named one.
@@ -84,6 +89,7 @@ verbs! { Power:
     Again => "again",
     Mended => "mended",
     Back => "back",
+    Beds => "beds",
     Catchup => "paper",
     Place => "place",
 }
@@ -98,6 +104,7 @@ impl Power {
             | Power::Again { .. }
             | Power::Mended { .. }
             | Power::Back { .. } => Right::CallRoll,
+            Power::Beds { .. } => Right::Read,
             Power::Catchup { .. } => Right::Check,
             Power::Place { .. } => Right::Place,
         }
@@ -125,6 +132,7 @@ impl Power {
                 how,
             } => join(&[&of("mended", outage, roll, tag), how.as_str()]),
             Power::Back { outage } => join(&[GROUP, "back", &outage.to_string()]),
+            Power::Beds { outage } => join(&[GROUP, "beds", &outage.to_string()]),
             Power::Catchup { unit, .. } => {
                 join(&[GROUP, "paper", unit.as_ref().map_or("", Unit::as_str)])
             }
@@ -167,6 +175,9 @@ impl Power {
                 how: Roll::from_text(how).ok_or(NotOurs)?,
             },
             ["back", no] => Power::Back {
+                outage: outage(no)?,
+            },
+            ["beds", no] => Power::Beds {
                 outage: outage(no)?,
             },
             ["paper", unit] => Power::Catchup {

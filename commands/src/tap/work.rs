@@ -163,6 +163,15 @@ pub enum Work {
         /// The one that comes.
         new: Tag,
     },
+    /// The same, though it was said what does not fit.
+    SwapSure {
+        /// The bed.
+        bed: Bed,
+        /// The one that lies there.
+        old: Tag,
+        /// The one that comes.
+        new: Tag,
+    },
 }
 
 verbs! { Work:
@@ -182,6 +191,7 @@ verbs! { Work:
     Return => "return",
     Stop => "stop",
     Swap => "swap",
+    SwapSure => "swapsure",
 }
 
 impl Work {
@@ -200,7 +210,7 @@ impl Work {
             Work::Outlet { .. } => Right::Frames,
             Work::Zones { .. } | Work::ZonesTyped { .. } => Right::Gaps,
             Work::Stop { .. } => Right::Supervise,
-            Work::Swap { .. } => Right::Place,
+            Work::Swap { .. } | Work::SwapSure { .. } => Right::Place,
         }
     }
 
@@ -272,6 +282,9 @@ impl Work {
             Work::Return { tag } => join(&[GROUP, "return", tag.as_str()]),
             Work::Stop { tag } => join(&[GROUP, "stop", tag.as_str()]),
             Work::Swap { bed, old, .. } => join(&[GROUP, "swap", bed.as_str(), old.as_str()]),
+            Work::SwapSure { bed, old, new } => {
+                join(&[GROUP, "swapsure", bed.as_str(), old.as_str(), new.as_str()])
+            }
         }
     }
 
@@ -381,6 +394,11 @@ impl Work {
                 bed: (*bed).into(),
                 old: (*old).into(),
                 new: chosen.ok_or(NotOurs)?.into(),
+            },
+            ["swapsure", bed, old, new] => Work::SwapSure {
+                bed: (*bed).into(),
+                old: (*old).into(),
+                new: (*new).into(),
             },
             _ => return Err(NotOurs),
         })

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, LoftAnswer, Method, Mode, Outcome, Position, Roll,
-    Site, Step, Task, Work as Kind,
+    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, LoftAnswer, Method, Mode, Outcome, Position,
+    Roll, Site, Step, Task, Work as Kind,
 };
 use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
@@ -20,7 +20,7 @@ use commands::rules::turnover::Inspection;
 use commands::tap::{
     Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Loft,
     Longer, LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX,
-    SeenBy, Setting, Sizing, Spoken, Staff, Sum, Tap, Turn, Work,
+    SeenBy, Setting, Sizing, Spoken, Staff, Sum, Tap, Then, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -62,11 +62,39 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         (Tap::Take { alarm }, None, none()),
         (Tap::Safe { alarm }, None, none()),
         (Tap::Fixed { alarm }, None, none()),
+        (Tap::CannotGo { alarm }, None, none()),
+        (Tap::NotSafe { alarm }, None, none()),
+        (
+            Tap::WhichBed {
+                tag: LONGEST_TAG.into(),
+            },
+            None,
+            none(),
+        ),
         (Tap::Pull { alarm }, None, none()),
         (
             Tap::TakeBack {
                 first: RecordNo(FAR),
                 tag: LONGEST_TAG.into(),
+                then: Then::Beside,
+            },
+            None,
+            none(),
+        ),
+        (
+            Tap::TakeBack {
+                first: RecordNo(FAR),
+                tag: LONGEST_TAG.into(),
+                then: Then::Instead,
+            },
+            None,
+            none(),
+        ),
+        (
+            Tap::TakeBack {
+                first: RecordNo(FAR),
+                tag: LONGEST_TAG.into(),
+                then: Then::Round(LONGEST_UNIT.into()),
             },
             None,
             none(),
@@ -92,36 +120,40 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(work());
     taps.extend(sums());
     let outage = OutageNo(FAR);
-    let power = [Power::Take { outage }, Power::Back { outage }]
-        .into_iter()
-        .chain(Roll::ALL.iter().map(|how| Power::Seen {
+    let power = [
+        Power::Take { outage },
+        Power::Back { outage },
+        Power::Beds { outage },
+    ]
+    .into_iter()
+    .chain(Roll::ALL.iter().map(|how| Power::Seen {
+        outage,
+        roll: u32::MAX,
+        tag: LONGEST_TAG.into(),
+        how: *how,
+    }))
+    .chain(Roll::ALL.iter().map(|how| Power::Mended {
+        outage,
+        roll: u32::MAX,
+        tag: LONGEST_TAG.into(),
+        how: *how,
+    }))
+    .chain([
+        Power::Later {
             outage,
             roll: u32::MAX,
             tag: LONGEST_TAG.into(),
-            how: *how,
-        }))
-        .chain(Roll::ALL.iter().map(|how| Power::Mended {
+        },
+        Power::Again {
             outage,
             roll: u32::MAX,
             tag: LONGEST_TAG.into(),
-            how: *how,
-        }))
-        .chain([
-            Power::Later {
-                outage,
-                roll: u32::MAX,
-                tag: LONGEST_TAG.into(),
-            },
-            Power::Again {
-                outage,
-                roll: u32::MAX,
-                tag: LONGEST_TAG.into(),
-            },
-        ])
-        .chain([Power::Place {
-            tag: LONGEST_TAG.into(),
-            bed: "ABCDEFGH-12345".into(),
-        }]);
+        },
+    ])
+    .chain([Power::Place {
+        tag: LONGEST_TAG.into(),
+        bed: "ABCDEFGH-12345".into(),
+    }]);
     taps.extend(power.map(|tap| (Tap::Power(tap), None, none())));
     for unit in [None, Some(Unit::from(LONGEST_UNIT))] {
         let text = "103 13:40 1 1/4".to_owned();
@@ -212,6 +244,11 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
                 none(),
             ));
         }
+        let again = Tap::AirAgain {
+            card: card.clone(),
+            air: Air::Within,
+        };
+        taps.push((again, None, none()));
         taps.push((Tap::TypeAir { card: card.clone() }, None, none()));
         taps.push((Tap::Skip { card: card.clone() }, None, none()));
         taps.push((
@@ -420,6 +457,15 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             Some(LONGEST_TAG.to_owned()),
             none(),
         ),
+        (
+            Work::SwapSure {
+                bed: bed(),
+                old: tag(),
+                new: tag(),
+            },
+            None,
+            none(),
+        ),
     ]);
     taps.into_iter()
         .map(|(tap, chosen, fields)| (Tap::Work(tap), chosen, fields))
@@ -512,6 +558,15 @@ fn bedside() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             none(),
         ));
         taps.push((Bedside::Same { card: card() }, None, none()));
+        taps.push((Bedside::FullAlready { card: card() }, None, none()));
+        taps.push((
+            Bedside::Shown {
+                card: card(),
+                setting: "½".repeat(24),
+            },
+            None,
+            none(),
+        ));
         taps.push((Bedside::TypeSetting { card: card() }, None, none()));
         taps.push((
             Bedside::SettingTyped {
@@ -673,6 +728,15 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             action: *action,
         })
     }));
+    entries.push(Spoken::Cpr);
+    entries.push(Spoken::Static { minutes: 60 });
+    entries.push(Spoken::Set {
+        setting: "x".repeat(SETTING_BYTES_MAX),
+    });
+    entries.extend(LeaveWhy::ALL.iter().map(|why| Spoken::Away {
+        why: *why,
+        days: u8::MAX,
+    }));
     for reason in Cleaning::ALL {
         entries.extend(Method::ALL.iter().flat_map(|method| {
             Cover::ALL.iter().map(|cover| Spoken::Clean {
@@ -713,6 +777,9 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             }
         }
     }
+    let unit = Unit::from(LONGEST_UNIT);
+    let (who, at) = (Person(u64::MAX), 99_999_999_999 >> 3);
+    taps.push((Plain::Outage { who, at, unit }, None, none()));
     let tag = LONGEST_TAG.into();
     taps.push((Plain::Card { tag }, None, none()));
     taps.into_iter()

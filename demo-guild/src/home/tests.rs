@@ -173,6 +173,7 @@ fn the_demo_begins_with_a_little_to_do() {
     for kind in [
         DueKind::StillUnder,
         DueKind::GapOver,
+        DueKind::AfterPower,
         DueKind::Steps,
         DueKind::OutletTest,
         DueKind::LosingLoft,

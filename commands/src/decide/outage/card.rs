@@ -6,6 +6,7 @@ use chrono::{DateTime, Utc};
 use super::{back_button, how_key, minutes_left, minutes_without, take_button};
 use crate::choice::{Call, Roll};
 use crate::decide::draft::{Draft, ago, clock_time, in_post, person, unit_channel};
+use crate::decide::which_bed::outage_button;
 use crate::ids::{OutageNo, Tag, Unit};
 use crate::message::Message;
 use crate::record::On;
@@ -193,6 +194,9 @@ pub(super) fn lay_out(
         buttons.push(take_button(lang, no));
     }
     buttons.push(back_button(lang, no));
+    if !open.order.is_empty() {
+        buttons.extend(outage_button(state, lang, no));
+    }
     Message::text(text).buttons(buttons)
 }
 

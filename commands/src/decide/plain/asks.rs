@@ -88,6 +88,11 @@ fn each(asked: &Asked<'_>, several: &[Understood]) -> Result<Decision, Refusal> 
             | Understood::Due { .. }
             | Understood::Where(_)
             | Understood::Help => echo(asked, what, false)?,
+            Understood::Outage { .. }
+            | Understood::OnDuty { .. }
+            | Understood::Match { .. }
+            | Understood::Gaps { .. }
+            | Understood::Deed { .. } => super::understood(asked, what, false)?,
         });
     }
     let mut draft = asked.draft();
@@ -258,9 +263,9 @@ fn unread(asked: &Asked<'_>, about: &About, fault: &AirFault) -> Result<Message,
     let AirFault::WhichUnit { number } = fault else {
         return Err(air_fault(fault.clone()));
     };
-    let said: Vec<AirSaid> = ["in", "cm", "mm"]
+    let said: Vec<AirSaid> = air::in_each_unit(number)
         .iter()
-        .filter_map(|unit| match air::parse(&format!("{number} {unit}")) {
+        .filter_map(|text| match air::parse(text) {
             Ok(Said::Measured(length)) => Some(AirSaid::Measured(length)),
             Ok(Said::CouldNot) | Err(_) => None,
         })
@@ -298,28 +303,6 @@ fn how_far(asked: &Asked<'_>, tag: &str, far: Far) -> Result<Message, Refusal> {
         ),
     };
     let name = in_post(asked.state, lang, tag);
-    let mut row = Vec::new();
-    // Whoever may not check, or where nobody lies on it, is still offered the alarm and the list.
-    if Right::Check.roles().contains(&asked.role) && surface.bed().is_some() {
-        let about = About {
-            tag: tag.to_string(),
-            ..About::default()
-        };
-        for said in said {
-            if let Offer::Entry(echo, entry) = check_offer(asked, &about, said)? {
-                let label = match &entry {
-                    Spoken::Check(of) => air_label(asked, surface, of.air),
-                    Spoken::Alarm { .. } | Spoken::Filter { .. } | Spoken::Clean { .. } => continue,
-                };
-                let tap = Tap::Plain(Plain::Confirm { echo, entry });
-                row.push(Button {
-                    id: tap.id(),
-                    label,
-                    look: Look::Caution,
-                });
-            }
-        }
-    }
     let tag_text = tag.to_string();
     let alarm = Understood::Alarm {
         tag: tag_text.clone(),
@@ -330,7 +313,43 @@ fn how_far(asked: &Asked<'_>, tag: &str, far: Far) -> Result<Message, Refusal> {
         "plain-button-alarm",
         kind = alarm::kind_words(lang, kind)
     );
-    row.extend(choice_button(asked, &alarm, label)?);
+    // What is going down is an alarm first; a hand under it says how far.
+    let mut row = Vec::new();
+    let strong = match far {
+        Far::Low => Look::Caution,
+        Far::High => Look::Main,
+    };
+    row.extend(choice_button(asked, &alarm, label)?.map(|button| Button {
+        look: strong,
+        ..button
+    }));
+    // Whoever may not check, or where nobody lies on it, is still offered the alarm and the list.
+    if Right::Check.roles().contains(&asked.role) && surface.bed().is_some() {
+        let about = About {
+            tag: tag.to_string(),
+            ..About::default()
+        };
+        for said in said {
+            if let Offer::Entry(echo, entry) = check_offer(asked, &about, said)? {
+                let label = match &entry {
+                    Spoken::Check(of) => air_label(asked, surface, of.air),
+                    Spoken::Alarm { .. }
+                    | Spoken::Filter { .. }
+                    | Spoken::Clean { .. }
+                    | Spoken::Cpr
+                    | Spoken::Away { .. }
+                    | Spoken::Static { .. }
+                    | Spoken::Set { .. } => continue,
+                };
+                let tap = Tap::Plain(Plain::Confirm { echo, entry });
+                row.push(Button {
+                    id: tap.id(),
+                    label,
+                    look: Look::Plain,
+                });
+            }
+        }
+    }
     let look = Understood::LookFirst {
         tag: Some(tag_text),
         sign,
@@ -549,6 +568,20 @@ fn doubted(
             }
             Offer::Instead(message) => return Ok(message),
         }
+    }
+    // "It stopped" may be the surface as well as the noise: the alarm is one tap away.
+    if let (Doubt::Over, Some(tag)) = (doubt, tag)
+        && Right::RaiseAlarm.roles().contains(&asked.role)
+    {
+        let still = Understood::Alarm {
+            tag: tag.to_owned(),
+            kind: AlarmKind::Unknown,
+        };
+        row.extend(choice_button(
+            asked,
+            &still,
+            say!(lang, "plain-button-not-over"),
+        )?);
     }
     if let Some(tag) = tag {
         let place = Understood::Where(Place::Surface(tag.to_owned()));

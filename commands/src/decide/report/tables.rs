@@ -415,11 +415,12 @@ impl Sheet<'_, '_> {
     /// The day each surface came into service, as it was entered in the register.
     fn in_service(&self) -> BTreeMap<&Tag, chrono::NaiveDate> {
         let zone = &self.asked.facility.zone;
-        let added = |entry: &Entry<'_>| match &entry.record.body {
-            Body::SurfaceAdded { in_service, .. } => {
+        let added = |entry: &Entry<'_>| {
+            if let Body::SurfaceAdded { in_service, .. } = &entry.record.body {
                 Some(in_service.unwrap_or_else(|| zone.local(entry.at).date()))
+            } else {
+                None
             }
-            _ => None,
         };
         let entries = self.facts.evidence.entries.iter();
         entries

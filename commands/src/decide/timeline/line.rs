@@ -96,6 +96,8 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         ),
         Body::AlarmTaken { .. } => say!(lang, "line-alarm-taken"),
         Body::ResidentSafe { .. } => say!(lang, "line-alarm-safe"),
+        Body::AlarmGivenUp { .. } => say!(lang, "line-alarm-given-up"),
+        Body::NotSafeYet { .. } => say!(lang, "line-alarm-not-safe"),
         Body::AlarmAsked { rung, .. } => {
             say!(lang, "line-alarm-asked", rung = i64::from(*rung))
         }

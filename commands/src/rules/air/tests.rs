@@ -57,7 +57,7 @@ fn inches_as_people_write_them() {
     assert_eq!(measured("32 mm"), 320);
     assert_eq!(measured("25.4 mm"), 254);
     assert_eq!(measured("24 mm"), 240);
-    assert_eq!(measured("4"), 1016);
+    assert_eq!(measured("4 in"), 1016);
     assert_eq!(measured("0"), 0);
     assert_eq!(measured("0 mm"), 0);
     assert_eq!(measured("touching"), 0);
@@ -124,6 +124,18 @@ fn what_could_be_two_things_is_asked_about() {
         ("2.5", "2.5"),
         ("2,5", "2.5"),
         ("4.5", "4.5"),
+        ("2", "2"),
+        ("2.0", "2.0"),
+        ("two", "2"),
+        ("dos", "2"),
+        ("3", "3"),
+        ("3,5", "3.5"),
+        ("4", "4"),
+        // No ruler in inches shows them, one in centimetres does.
+        ("1.1", "1.1"),
+        ("1.2", "1.2"),
+        ("1,3", "1.3"),
+        ("1.8", "1.8"),
     ] {
         assert_eq!(
             parse(text),
@@ -132,6 +144,54 @@ fn what_could_be_two_things_is_asked_about() {
             }),
             "{text:?}"
         );
+    }
+}
+
+/// What centimetres typed without their unit come to: none of those that a home may call adequate is taken for inches,
+/// and none that is taken for inches is told to be high.
+#[test]
+fn centimetres_without_their_unit_are_asked_about_where_it_matters() {
+    for tenths in 20..=80 {
+        let text = format!("{}.{}", tenths / 10, tenths % 10);
+        assert!(
+            matches!(parse(&text), Err(AirFault::WhichUnit { .. })),
+            "{text}"
+        );
+    }
+    // Low in either unit.
+    for (text, tenths) in [("0.5", 127), ("0,9", 229), (".25", 64)] {
+        assert_eq!(measured(text), tenths, "{text:?}");
+    }
+    // The marks of a ruler in inches, and fractions, which are inches by the way they are written.
+    for (text, tenths) in [
+        ("1", 254),
+        ("1.25", 318),
+        ("1.5", 381),
+        ("1,5", 381),
+        ("1.75", 445),
+        ("2 1/4", 572),
+        ("3½", 889),
+        ("2 in", 508),
+        ("two inches", 508),
+        ("3 cm", 300),
+        ("2 cm", 200),
+    ] {
+        assert_eq!(measured(text), tenths, "{text:?}");
+    }
+}
+
+#[test]
+fn what_is_asked_about_is_offered_in_the_units_it_can_be_in() {
+    for (number, each) in [
+        ("2", vec!["2 in", "2 cm"]),
+        ("3", vec!["3 in", "3 cm"]),
+        ("1.2", vec!["1.2 in", "1.2 cm"]),
+        ("9", vec!["9 cm"]),
+        ("12", vec!["12 mm", "12 cm"]),
+        ("25", vec!["25 mm"]),
+        ("30", vec!["30 mm"]),
+    ] {
+        assert_eq!(in_each_unit(number), each, "{number}");
     }
 }
 

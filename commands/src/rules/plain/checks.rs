@@ -5,8 +5,10 @@
 
 use super::amounts::{Amount, Limit};
 use super::compose::Part;
+use super::doubts::over;
 use super::examples::command;
 use super::moments::Moment;
+use super::names::Named;
 use super::sentence::Sentence;
 use super::words::Meaning;
 use super::{About, AirSaid, Asks, Understood};
@@ -172,7 +174,7 @@ pub(super) fn kinds(of: &Sentence<'_>, on_surface: bool) -> Vec<AlarmKind> {
     if said(Meaning::LowPressure) {
         kinds.push(AlarmKind::LowPressure);
     }
-    if said(Meaning::NoPower) || (on_surface && said(Meaning::Outage)) {
+    if said(Meaning::NoPower) || (on_surface && no_power_there(of)) {
         kinds.push(AlarmKind::Power);
     }
     if said(Meaning::HighPressure) {
@@ -182,6 +184,58 @@ pub(super) fn kinds(of: &Sentence<'_>, on_surface: bool) -> Vec<AlarmKind> {
         kinds.push(AlarmKind::Fault);
     }
     kinds
+}
+
+/// Whether a surface is said to have no power. "The lights are out" in a room is about its lamps.
+fn no_power_there(of: &Sentence<'_>) -> bool {
+    of.says(Meaning::Outage)
+        && of.hits.iter().any(|hit| {
+            hit.meaning == Meaning::Outage && !matches!(of.word(hit.start), Some("lights"))
+        })
+}
+
+/// Whether something in a message is a machine, which can stop or die where a person is not meant.
+fn is_of_machine(of: &Sentence<'_>) -> bool {
+    const WORDS: &[&str] = &[
+        "pump",
+        "unit",
+        "machine",
+        "motor",
+        "mattress",
+        "compressor",
+        "blower",
+        "box",
+        "device",
+        "surface",
+        "overlay",
+        "it",
+        "bed",
+        "bomba",
+        "maquina",
+        "aparato",
+        "unidad",
+        "colchon",
+        "superficie",
+        "motor",
+        "control",
+    ];
+    let word = (0..of.tokens.len()).any(|at| of.word(at).is_some_and(|word| WORDS.contains(&word)));
+    let tag = of
+        .names
+        .iter()
+        .any(|name| matches!(name.named, Named::Tag(_)));
+    word || tag
+}
+
+/// Whether the surface itself is said to have stopped. "106 died" is no machine.
+fn has_stopped(of: &Sentence<'_>) -> bool {
+    of.says(Meaning::Stopped)
+        && !over(of)
+        && of.hits.iter().any(|hit| {
+            let dies = (hit.start..hit.end)
+                .any(|at| matches!(of.word(at), Some("died" | "murio" | "out")));
+            hit.meaning == Meaning::Stopped && (!dies || is_of_machine(of))
+        })
 }
 
 /// The sign to look first for, where one is named or asked for.
@@ -247,6 +301,24 @@ pub(super) fn trouble(of: &Sentence<'_>, tag: &str) -> Option<Part> {
                 sign,
             }));
         }
+    }
+    // It beeps and is going down: that is an alarm, whatever a hand would find. The panel's own word is a kind.
+    let sounds = said(Meaning::Beeping) || said(Meaning::Alarm);
+    if !at_once && sounds && said(Meaning::Low) {
+        let of_air = of.hits.iter().any(|hit| {
+            hit.meaning == Meaning::Low
+                && (hit.start..hit.end).any(|at| matches!(of.word(at), Some("air" | "aire")))
+        });
+        let kind = if of_air {
+            AlarmKind::LowPressure
+        } else {
+            AlarmKind::Unknown
+        };
+        return Some(Part::Done(Understood::Alarm { tag: owned(), kind }));
+    }
+    if !at_once && has_stopped(of) {
+        let kind = AlarmKind::Unknown;
+        return Some(Part::Done(Understood::Alarm { tag: owned(), kind }));
     }
     if !at_once && said(Meaning::Low) {
         return Some(Part::Ask(Asks::HowLow { tag: owned() }));

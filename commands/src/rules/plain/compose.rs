@@ -6,13 +6,14 @@
 use super::amounts::Amount;
 use super::cares::{self, CARE_UNREAD_MAX};
 use super::checks::{self, ALARM_UNREAD_MAX, CHECK_UNREAD_MAX};
-use super::doubts::{doubt, doubt_of_ask, is_question};
+use super::doubts::{doubt, doubt_of_ask, is_question, over};
 use super::examples::{command, commands_meanings, names_only, nothing};
 use super::names::{Home, Named};
 use super::sentence::Sentence;
 use super::subject::{self, Subject};
 use super::tokens::{Kind, Token};
 use super::words::Meaning;
+use super::works::{self, is_about_people};
 use super::{Asks, Doubt, Example, Heard, Place, Understood};
 use crate::rules::look_first::Sign;
 
@@ -41,6 +42,8 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
         Meaning::LowPressure,
         Meaning::HighPressure,
         Meaning::NoPower,
+        Meaning::Outage,
+        Meaning::Stopped,
     ]);
     let entered = troubled
         || !amounts.is_empty()
@@ -64,17 +67,25 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
     if of.has(Meaning::Other) && !of_surface {
         return Heard::Nearest(Example::NoSurface);
     }
+    if let Some(heard) = works::of_the_house(of, &subject, amounts.is_empty()) {
+        return heard;
+    }
     if let Some(asked) = question(of, &subject, amounts.is_empty()) {
         return asked;
     }
     match &subject {
         // "Oak 103", and 103 is in Elm.
         Subject::One(tag) if elsewhere(of, home) => about_several(of, &[tag], &amounts),
-        Subject::One(tag) => about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject)),
+        Subject::One(tag) => {
+            let heard = about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject));
+            works::at_surface(of, tag, heard)
+        }
         Subject::Several(tags) => about_several(of, tags, &amounts),
         Subject::None => about_none(of, home, &amounts),
         Subject::EmptyBed(bed) => {
-            if speaks_of_surface(of, &amounts) {
+            if let Some(heard) = works::at_empty_bed(of, bed) {
+                heard
+            } else if speaks_of_surface(of, &amounts) {
                 Heard::Asks(Asks::EmptyBed {
                     bed: (*bed).to_owned(),
                 })
@@ -121,7 +132,7 @@ fn elsewhere(of: &Sentence<'_>, home: &Home<'_>) -> bool {
 }
 
 /// Understood, with nothing left over.
-fn whole(what: Understood) -> Heard {
+pub(super) fn whole(what: Understood) -> Heard {
     Heard::Understood { what, rest: false }
 }
 
@@ -157,6 +168,8 @@ fn speaks_of_surface(of: &Sentence<'_>, amounts: &[Amount]) -> bool {
         Meaning::LowPressure,
         Meaning::HighPressure,
         Meaning::NoPower,
+        Meaning::Outage,
+        Meaning::Stopped,
         Meaning::NoLights,
         Meaning::Fault,
         Meaning::Low,
@@ -185,6 +198,8 @@ fn question(of: &Sentence<'_>, subject: &Subject<'_>, no_reading: bool) -> Optio
         Meaning::LowPressure,
         Meaning::HighPressure,
         Meaning::NoPower,
+        Meaning::Outage,
+        Meaning::Stopped,
         Meaning::Alarm,
         Meaning::Beeping,
         Meaning::Replaced,
@@ -250,7 +265,7 @@ fn due(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
 }
 
 /// A word that stands where a unit would, and is none.
-fn unread_place(of: &Sentence<'_>) -> Option<String> {
+pub(super) fn unread_place(of: &Sentence<'_>) -> Option<String> {
     (1..of.tokens.len()).find_map(|at| {
         let before = matches!(
             of.word(at - 1),
@@ -295,14 +310,6 @@ fn where_is(of: &Sentence<'_>, subject: &Subject<'_>, unread: usize) -> Option<H
     }
 }
 
-/// "Who has Elm tonight?" is about staff.
-fn is_about_people(of: &Sentence<'_>) -> bool {
-    of.hits.iter().any(|hit| {
-        hit.meaning == Meaning::Where
-            && matches!(of.word(hit.start), Some("who" | "whos" | "quien"))
-    })
-}
-
 /// One surface was named.
 fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Heard> {
     let mut done = Vec::new();
@@ -314,8 +321,7 @@ fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Heard> 
         }
     }
     if ask.is_none() && done.is_empty() {
-        let over =
-            of.has(Meaning::Over) && of.unread() <= CHECK_UNREAD_MAX && command(of).is_none();
+        let over = over(of) && of.unread() <= CHECK_UNREAD_MAX && command(of).is_none();
         return over.then(|| {
             Heard::Asks(Asks::Doubt {
                 doubt: Doubt::Over,
@@ -324,7 +330,8 @@ fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Heard> 
             })
         });
     }
-    let command = command(of);
+    // At one surface no power is an alarm, and the lamps of a room are nothing of ours.
+    let command = command(of).filter(|name| *name != "outage");
     if let (true, Some(name)) = (done.is_empty(), command) {
         return Some(Heard::Nearest(Example::Command(name)));
     }
@@ -435,7 +442,8 @@ fn complete_each<'t>(
 }
 
 fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard {
-    if let Some(name) = command(of) {
+    // Two surfaces without power are two alarms, not a whole unit's.
+    if let Some(name) = command(of).filter(|name| *name != "outage") {
         return Heard::Nearest(Example::Command(name));
     }
     if amounts.len() > 1 {
@@ -459,7 +467,7 @@ fn about_none(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount]) -> Heard {
     let kinds = checks::kinds(of, false);
     let sign = checks::sign(of, &kinds);
     let anything = matches!(of.word(0), Some("anything" | "any" | "anyone"));
-    let denied = anything || of.has_any(&[Meaning::Not, Meaning::Over, Meaning::Beeped]);
+    let denied = anything || over(of) || of.has_any(&[Meaning::Not, Meaning::Beeped]);
     // What is beeping, hot or wet is looked at first, whichever it is; nothing is recorded by that.
     if let (Some(sign), true, [], false) =
         (sign, unread <= CHECK_UNREAD_MAX, kinds.as_slice(), denied)
@@ -476,7 +484,8 @@ fn about_none(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount]) -> Heard {
     if unread > 0 || is_question(of) {
         return nothing(of, &Subject::None);
     }
-    let about = if !kinds.is_empty() || of.has(Meaning::Alarm) && !denied {
+    let stopped = of.says(Meaning::Stopped) && !over(of);
+    let about = if !kinds.is_empty() || (of.has(Meaning::Alarm) || stopped) && !denied {
         Example::Alarm
     } else if of.has(Meaning::Filter)
         && of.has_any(&[

@@ -31,7 +31,7 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
         Understood::Alarm { .. } => first_of(&[
             (of.has(Meaning::If), Doubt::NotYet),
             (is_question(of), Doubt::Question),
-            (of.has(Meaning::Over), Doubt::Over),
+            (over(of), Doubt::Over),
             (of.denies_trouble(), Doubt::Negation),
             (past || was(of) || !of.moments.is_empty(), Doubt::Past),
             (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
@@ -39,7 +39,7 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
         Understood::LookFirst { .. } => {
             let looking = of.has(Meaning::LookFirst);
             first_of(&[
-                (of.has(Meaning::Over), Doubt::Over),
+                (over(of), Doubt::Over),
                 (of.denies_trouble(), Doubt::Negation),
                 (past || was(of) || !of.moments.is_empty(), Doubt::Past),
             ])
@@ -52,7 +52,14 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
             (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
             (of.has_any(&[Meaning::If, Meaning::Ought]), Doubt::NotYet),
         ]),
-        Understood::Due { .. } | Understood::Where(_) | Understood::Help => None,
+        Understood::Due { .. }
+        | Understood::Where(_)
+        | Understood::Outage { .. }
+        | Understood::Match { .. }
+        | Understood::OnDuty { .. }
+        | Understood::Deed { .. }
+        | Understood::Gaps { .. }
+        | Understood::Help => None,
     }
 }
 
@@ -66,7 +73,7 @@ pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
     match ask {
         Asks::HowLow { .. } | Asks::HowHigh { .. } | Asks::Kind { .. } => first_of(&[
             (is_question(of), Doubt::Question),
-            (of.has(Meaning::Over), Doubt::Over),
+            (over(of), Doubt::Over),
             (of.denies_trouble(), Doubt::Negation),
             (past || was(of), Doubt::Past),
             (of.has(Meaning::If), Doubt::NotYet),
@@ -100,6 +107,29 @@ pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
         | Asks::OneAtATime
         | Asks::TooLong => None,
     }
+}
+
+/// Whether it is said to be over. "It stopped" is said of a noise that is named right beside it; by itself, it is the surface
+/// that stopped.
+pub(super) fn over(of: &Sentence<'_>) -> bool {
+    const NOISY: &[Meaning] = &[
+        Meaning::Beeping,
+        Meaning::Beeped,
+        Meaning::Alarm,
+        Meaning::LowPressure,
+        Meaning::HighPressure,
+        Meaning::Fault,
+        Meaning::Noise,
+        Meaning::Low,
+    ];
+    let stopped_it = |stopped: &Hit| {
+        stopped.meaning == Meaning::Stopped
+            && of.hits.iter().any(|hit| {
+                NOISY.contains(&hit.meaning)
+                    && (hit.start == stopped.end || hit.end == stopped.start)
+            })
+    };
+    of.has(Meaning::Over) || of.hits.iter().any(stopped_it)
 }
 
 fn was(of: &Sentence<'_>) -> bool {

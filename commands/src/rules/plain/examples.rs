@@ -2,7 +2,7 @@
 //!
 //! Decides which command or example comes nearest. Leaves how it is said to `words`.
 
-use super::doubts::is_question;
+use super::doubts::{is_question, over};
 use super::names::Named;
 use super::sentence::Sentence;
 use super::subject::Subject;
@@ -11,6 +11,11 @@ use super::{Example, Heard, Place, Understood};
 
 /// Nothing was understood: the nearest example.
 pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
+    // Of a bed it is said of a person.
+    let died = (0..of.tokens.len()).any(|at| matches!(of.word(at), Some("died" | "murio")));
+    if died && matches!(subject, Subject::One(_)) {
+        return Heard::Nearest(Example::Voice);
+    }
     if let Some(name) = command(of) {
         return Heard::Nearest(Example::Command(name));
     }
@@ -39,8 +44,7 @@ pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
     }
     Heard::Nearest(if of.has(Meaning::Mistake) {
         Example::TakeBack
-    } else if of.has_any(&[Meaning::Taking, Meaning::Over]) && (named || !of.has(Meaning::AllGood))
-    {
+    } else if (of.has(Meaning::Taking) || over(of)) && (named || !of.has(Meaning::AllGood)) {
         Example::AlarmCard
     } else if of.has(Meaning::Filter) {
         Example::Filter
@@ -63,6 +67,7 @@ pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
         Meaning::LowPressure,
         Meaning::HighPressure,
         Meaning::NoPower,
+        Meaning::Stopped,
         Meaning::Fault,
     ]) {
         Example::Alarm
@@ -106,7 +111,12 @@ pub(super) fn command(of: &Sentence<'_>) -> Option<&'static str> {
         .iter()
         .filter(|(meaning, _)| named || !OF_A_SURFACE.contains(meaning))
         .find(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)))
-        .map(|(_, name)| *name);
+        .map(|(_, name)| *name)
+        // "103 static for transfer" is about the mode, not the bed.
+        .map(|name| match name {
+            "move" if of.has(Meaning::Static) => "static",
+            name => name,
+        });
     let turned = of.has(Meaning::Static)
         && named
         && of.amounts.iter().all(|amount| amount.bare)
@@ -146,6 +156,7 @@ const OF_A_SURFACE: &[Meaning] = &[
     Meaning::Swap,
     Meaning::Move,
     Meaning::Leave,
+    Meaning::BackInBed,
     Meaning::Pull,
     Meaning::Return,
     Meaning::Hold,
@@ -159,17 +170,19 @@ const COMMANDS: &[(Meaning, &str)] = &[
     (Meaning::Pull, "pull"),
     (Meaning::Swap, "swap"),
     (Meaning::Move, "move"),
+    (Meaning::Hold, "hold"),
     (Meaning::Release, "release"),
     (Meaning::Place, "place"),
+    (Meaning::BackInBed, "leave"),
     (Meaning::Leave, "leave"),
     (Meaning::Setting, "setting"),
     (Meaning::Return, "return"),
-    (Meaning::Hold, "hold"),
     (Meaning::Zones, "zones"),
     (Meaning::Recall, "recall"),
     (Meaning::Rental, "rental list"),
     (Meaning::Stock, "stock"),
     (Meaning::Match, "match"),
+    (Meaning::Admission, "match"),
     (Meaning::Service, "service"),
     (Meaning::LateList, "catchup"),
 ];

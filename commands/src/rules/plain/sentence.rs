@@ -8,6 +8,7 @@ use super::names::{self, Home, Name, Named};
 use super::tokens::{self, Kind, Token};
 use super::words::{self, Hit, Meaning};
 use crate::choice::Position;
+use crate::words::Lang;
 
 /// No more layers than this are a count of layers.
 const LAYERS_MAX: u8 = 20;
@@ -25,6 +26,8 @@ const TROUBLE: &[Meaning] = &[
     Meaning::LowPressure,
     Meaning::HighPressure,
     Meaning::NoPower,
+    Meaning::Outage,
+    Meaning::Stopped,
     Meaning::Fault,
     Meaning::NoLights,
     Meaning::OnePart,
@@ -157,6 +160,28 @@ impl<'a> Sentence<'a> {
             .filter(|hit| TROUBLE.contains(&hit.meaning))
             .peekable();
         wrong.peek().is_some() && wrong.all(|hit| self.denied(hit))
+    }
+
+    /// The language of most of the phrases in it; none where neither has more.
+    pub fn lang(&self) -> Option<Lang> {
+        let vocabulary = words::vocabulary();
+        let (mut english, mut spanish) = (0, 0);
+        for hit in &self.hits {
+            let phrase: Vec<&str> = (hit.start..hit.end)
+                .filter_map(|at| self.text(at))
+                .filter(|word| *word != "-")
+                .collect();
+            match vocabulary.lang(&phrase.join(" ")) {
+                Some(Lang::Spanish) => spanish += 1,
+                Some(Lang::English) => english += 1,
+                None => {}
+            }
+        }
+        match english.cmp(&spanish) {
+            std::cmp::Ordering::Less => Some(Lang::Spanish),
+            std::cmp::Ordering::Greater => Some(Lang::English),
+            std::cmp::Ordering::Equal => None,
+        }
     }
 
     pub fn first(&self, meaning: Meaning) -> Option<&Hit> {

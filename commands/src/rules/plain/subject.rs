@@ -7,6 +7,7 @@ use super::amounts::Amount;
 use super::names::{Home, Name, Named};
 use super::sentence::Sentence;
 use super::tokens::Kind;
+use crate::rules::air::{self, AirFault};
 use crate::rules::nearest::{self, Match};
 
 /// What a message is about.
@@ -103,9 +104,9 @@ fn as_bed(sentence: &Sentence<'_>, name: &Name<'_>) -> Option<Vec<Amount>> {
             let text = at.map_or(fraction.text.as_str(), |at| {
                 sentence.tokens[at].text.as_str()
             });
-            let air = match crate::rules::air::parse(text) {
-                Ok(crate::rules::air::Said::Measured(length)) => Ok(length),
-                Ok(crate::rules::air::Said::CouldNot) | Err(_) => return None,
+            let air = match air::parse(text) {
+                Ok(air::Said::Measured(length)) => Ok(length),
+                Ok(air::Said::CouldNot) | Err(_) => return None,
             };
             left.push(Amount {
                 air,
@@ -117,8 +118,19 @@ fn as_bed(sentence: &Sentence<'_>, name: &Name<'_>) -> Option<Vec<Amount>> {
         }
     }
     match left.as_slice() {
-        [one] if one.air.is_ok() => Some(left),
+        [one] if is_reading(one) => Some(left),
         _none_or_more => None,
+    }
+}
+
+/// A length, or a number that is one as soon as its unit is said.
+fn is_reading(amount: &Amount) -> bool {
+    match &amount.air {
+        Ok(_) => true,
+        Err(AirFault::WhichUnit { number }) => air::in_each_unit(number)
+            .first()
+            .is_some_and(|text| text.ends_with("in")),
+        Err(_) => false,
     }
 }
 

@@ -3,13 +3,14 @@
 //! Decides what a phrase means and which word a slip was meant to be; `words.txt` has the phrases. Leaves what several
 //! meanings in one message come to, to `compose`.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use super::tokens::{Kind, Token};
 use crate::rules::guard;
 use crate::rules::named::named_enum;
 use crate::rules::nearest;
+use crate::words::Lang;
 
 named_enum! {
     /// What a phrase means, whatever language it is in.
@@ -24,8 +25,10 @@ named_enum! {
         LowPressure = "low-pressure",
         /// High pressure, as a panel says it.
         HighPressure = "high-pressure",
-        /// No power.
+        /// No power at one surface.
         NoPower = "no-power",
+        /// It stopped: itself, or the noise that is named beside it.
+        Stopped = "stopped",
         /// A fault, as a panel says it.
         Fault = "fault",
         /// The panel is dark.
@@ -176,6 +179,8 @@ named_enum! {
         Move = "move",
         /// For `/leave`.
         Leave = "leave",
+        /// Somebody is in bed again.
+        BackInBed = "back-in-bed",
         /// For `/cpr`.
         Cpr = "cpr",
         /// For `/pull`.
@@ -198,6 +203,10 @@ named_enum! {
         Recall = "recall",
         /// For `/match`.
         Match = "match",
+        /// Somebody new comes.
+        Admission = "admission",
+        /// A kind of surface.
+        LowAirLoss = "low-air-loss",
         /// For `/service`.
         Service = "service",
         /// For `/catchup`.
@@ -238,7 +247,14 @@ pub(super) struct Vocabulary {
     phrases: BTreeMap<&'static str, Vec<(Vec<&'static str>, Meaning)>>,
     /// Every word that stands in a phrase.
     words: Vec<&'static str>,
+    /// The phrases that are Spanish.
+    spanish: BTreeSet<&'static str>,
 }
+
+/// Small words that both languages have: they say nothing of which it is.
+const OF_BOTH: &[&str] = &[
+    "no", "a", "me", "he", "as", "tag", "alto", "hospital", "error",
+];
 
 static VOCABULARY: LazyLock<Vocabulary> =
     LazyLock::new(|| Vocabulary::read(include_str!("words.txt")));
@@ -252,15 +268,18 @@ impl Vocabulary {
     fn read(text: &'static str) -> Self {
         let mut phrases: BTreeMap<&'static str, Vec<(Vec<&'static str>, Meaning)>> =
             BTreeMap::new();
-        let mut words = Vec::new();
-        for (meaning, list) in rows(text) {
+        let (mut words, mut spanish) = (Vec::new(), BTreeSet::new());
+        for (meaning, lang, list) in rows(text) {
             // A meaning that we do not know is found by a test.
             let Some(meaning) = Meaning::from_text(meaning) else {
                 continue;
             };
             for phrase in list {
-                let pieces: Vec<&str> = phrase.split_whitespace().collect();
+                let pieces: Vec<&'static str> = phrase.split_whitespace().collect();
                 words.extend(pieces.iter().copied());
+                if lang == Lang::Spanish {
+                    spanish.insert(phrase);
+                }
                 if let Some(first) = pieces.first() {
                     phrases.entry(first).or_default().push((pieces, meaning));
                 }
@@ -271,7 +290,23 @@ impl Vocabulary {
         }
         words.sort_unstable();
         words.dedup();
-        Self { phrases, words }
+        Self {
+            phrases,
+            words,
+            spanish,
+        }
+    }
+
+    /// The language of a phrase; none where it is in both.
+    pub fn lang(&self, phrase: &str) -> Option<Lang> {
+        if OF_BOTH.contains(&phrase) {
+            return None;
+        }
+        Some(if self.spanish.contains(phrase) {
+            Lang::Spanish
+        } else {
+            Lang::English
+        })
     }
 
     /// Whether it is a word of some phrase.
@@ -346,14 +381,20 @@ impl Vocabulary {
     }
 }
 
-/// The rows of the file: a meaning and its phrases.
+/// The rows of the file: a meaning, their language and its phrases.
 fn rows(
     text: &'static str,
-) -> impl Iterator<Item = (&'static str, impl Iterator<Item = &'static str>)> {
+) -> impl Iterator<Item = (&'static str, Lang, impl Iterator<Item = &'static str>)> {
     text.lines()
         .filter(|line| !line.starts_with('#'))
         .filter_map(|line| line.split_once(": "))
-        .map(|(meaning, list)| (meaning, list.split(", ").map(str::trim)))
+        .map(|(head, list)| {
+            let (meaning, lang) = match head.strip_suffix(" es") {
+                Some(meaning) => (meaning, Lang::Spanish),
+                None => (head, Lang::English),
+            };
+            (meaning, lang, list.split(", ").map(str::trim))
+        })
 }
 
 #[cfg(test)]
@@ -371,7 +412,7 @@ mod tests {
                 "{line}"
             );
         }
-        for (meaning, list) in rows(text) {
+        for (meaning, _, list) in rows(text) {
             assert!(Meaning::from_text(meaning).is_some(), "{meaning}");
             for phrase in list {
                 assert_eq!(tokens::compared(&phrase.to_lowercase()), phrase, "{phrase}");

@@ -33,6 +33,8 @@ alarm-taken-by-you = **{ $surface }** is yours already, since { $at }.
 alarm-taken-already = { $who } is on the way to **{ $surface }**, since { $at }. Go too if two are needed.
 alarm-safe = **{ $surface }**: resident safe. The alarm stays open until it is fixed, { $fix } min after "On my way" at the latest.
 alarm-safe-already = { $who } said at { $at } that the resident on **{ $surface }** is safe.
+alarm-given-up = **{ $surface }** is yours no longer, and the next are asked now. Can you go after all?
+alarm-not-safe = **{ $surface }**: not safe yet. Go there or send somebody: **Resident safe** is awaited within { $safe } min of "On my way", or the others are called again.
 alarm-ask-cause = **{ $surface }**: what was it?
 alarm-ask-check = **{ $surface }** · cause: { $cause }
     Let it fill, then check the air under the person. Only an adequate check closes the alarm.
@@ -40,6 +42,12 @@ alarm-fixed-but-low = **{ $surface }**: air { $air } is still low, so the alarm 
     1. Call the nurse. The nurse decides about the setting.
     2. Look for a second cause: CPR valve, hoses, mode, layers, head angle, a leak.
     3. Have a spare ready. Then tap **Fixed** again.
+alarm-fixed-but-low-nurse = **{ $surface }**: air { $air } is still low, so the alarm stays open.
+    1. Look for a second cause: CPR valve, hoses, mode, layers, head angle, a leak.
+    2. You decide about the setting, by care plan or order. Then tap **Fixed** again.
+    3. If it stays low, choose another surface here.
+alarm-fixed-but-high-nurse = **{ $surface }**: air { $air } is high, so the alarm stays open. Look at the mode. You decide about the setting, by care plan or order. Then tap **Fixed** again.
+alarm-fixed-but-bottomed-out-nurse = **{ $surface }**: no air. **Stay with the resident. Call a second person now.** Move the resident by the care plan. The alarm stays open, and the team is called again.
 alarm-fixed-but-high = **{ $surface }**: air { $air } is high, so the alarm stays open. Look at the mode, and tell the nurse, who may lower the setting. Then tap **Fixed** again.
 alarm-fixed-but-bottomed-out = **{ $surface }**: no air. **Stay with the resident. Call the nurse and a second person now.** Move the resident by the care plan. The alarm stays open, and the team is called again.
 alarm-fixed-but-could-not = **{ $surface }**: not checked, so the alarm stays open. The nurse is called to check it.
@@ -51,6 +59,10 @@ alarm-pulled-under = **{ $surface }** is out of service and still under the resi
     1. Stay. Call the nurse and a second person.
     2. Bring a ready surface. Move the resident by the care plan.
     3. The nurse types `/swap`, which takes the new one into its place. Until then the alarm stays open.
+alarm-pulled-under-nurse = **{ $surface }** is out of service and still under the resident.
+    1. Stay. Call a second person.
+    2. Bring a ready surface. Move the resident by the care plan.
+    3. Choose it here, or with `/swap`. Until then the alarm stays open.
 alarm-pulled-already = **{ $surface }** is out of service already. The alarm stays open until the nurse has put another in its place with `/swap`.
 
 ## An alarm's card
@@ -81,6 +93,14 @@ post-not-safe = **{ $surface }**: taken, but after { $minutes } min nobody has s
 post-not-fixed = **{ $surface }**: taken, but not fixed after { $minutes } min. Who goes? Have a spare surface ready.
 post-low = **{ $surface }**: low, air { $air } ({ $who }). Nurse, please look: the setting is yours to decide. New reading:
 post-low-again = **{ $surface }**: **low again**, air { $air } ({ $who }). Nurse, please come. Look for a leak, have a spare ready. New reading:
+post-low-nurse = **{ $surface }**: low, air { $air }. { $who }, who decides about the setting, has measured it. New reading:
+post-low-again-nurse = **{ $surface }**: **low again**, air { $air }. { $who }, who decides about the setting, has measured it. Have a spare ready. New reading:
 post-low-taken-back = **{ $surface }**: the low reading was a mistake and is taken back ({ $who }). No call.
+post-low-taken-back-newer = **{ $surface }**: this low reading was a mistake and is taken back ({ $who }). It was low before: see the newer card below.
+post-answer-taken-back = **{ $surface }**: the reading that answered this is taken back ({ $who }). See the newer card below.
+post-recheck-again = **{ $surface }**: the reading that answered this is taken back ({ $who }). How much air under the person?
+post-low-stands = **{ $surface }**: **still low.** A newer reading is taken back ({ $who }); what stands is { $air }, { $at }. Nurse, please look: the setting is yours to decide. New reading:
+post-low-stands-twice = **{ $surface }**: **still low, twice.** A newer reading is taken back ({ $who }); what stands is { $air }, { $at }. Nurse, please come. Look for a leak, have a spare ready. New reading:
+post-worse-taken-back = **{ $surface }**: that it got worse was a mistake and is taken back ({ $who }). The alarm stays open.
 post-answered = **{ $surface }**: looked at again { $at } by { $who }: { $air }, { $judged }.
 post-fixed-unchecked = **{ $surface }**: { $who } dealt with the cause ({ $cause }) but could not check the air. Nurse, please check it. The alarm is open.

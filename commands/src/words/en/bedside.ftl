@@ -5,10 +5,12 @@
 steps-head-placed = **{ $surface }**: set-up
 steps-head-moved = **{ $surface }**: after the move
 steps-head-cpr = **{ $surface }**: after the CPR valve was open
-steps-head-power = **{ $surface }**: after it had no power
+steps-head-power = **{ $surface }**: after the power failure
 steps-done = - Done: { $what } ({ $who }, { $at })
 steps-some = { $part }, { $count } of { $all }
 steps-not-right = - **Not right:** { $what } ({ $who }, { $at })
+steps-only-missed = Only what is not right is left: put it right, then choose it under **Right now**.
+steps-setting = { $what }: **{ $setting }**
 steps-now = **Now: { $part }**
 steps-maker = The maker's instructions come first.
 steps-maker-empty = Nobody on it yet. The maker's instructions come first.
@@ -29,14 +31,16 @@ steps-complete-caution = Turning, skin checks and the next hand check go on as p
 steps-complete-already = **{ $surface }**: all of this list is done already.
 steps-stale = **{ $surface }**: your card was of an earlier list, so nothing was recorded. This is the one of now:
 steps-done-already = Done already: { $part } ({ $who }, { $at }).
-steps-missed = Noted: { $step }. Put it right, then choose it under **Right now**.
-steps-check-done = Set-up: the check is done. Left: { $left }.
-steps-check-last = Set-up: with this check all of it is done.
-steps-check-early = This check does not count for the set-up yet. First: { $first }. Then check again.
+steps-missed = **Not right:** { $step }. Put it right, then choose it under **Right now**.
+steps-check-done = Checklist: the check is done. Left: { $left }.
+steps-check-last = Checklist: with this check all of it is done.
+steps-check-early = Kept. It counts here as soon as this is done: { $first }. Only a change of setting or filling asks for another check.
+steps-check-counts = The check of { $at } ({ $who }) counts.
 
 stage-empty = before filling
 stage-plugged = plugged in again
 stage-full = filled with nobody on it
+stage-refilled = refilled
 stage-setting = the setting
 stage-rest = with the resident
 stage-check = the check
@@ -63,6 +67,9 @@ step-rails = rails and gaps looked at again
 button-all-done = All done
 button-plugged = Plugged in and running
 button-full = Full, nobody on it
+button-refilled = Refilled
+button-full-already = It is full
+steps-full-already = **{ $surface }**: nothing recorded yet. By its profile it takes { $minutes } min to fill, and it began at { $at }. Full already?
 button-rails = Rails and gaps looked at
 button-steps = Set-up card
 button-minutes = Correct the minutes
@@ -75,9 +82,16 @@ form-minutes-hint = 12
 
 post-plugged = **{ $surface }**: plugged in and running. { $who }, { $at }
 post-full = **{ $surface }**: full. { $who }, { $at }
-post-steps-complete = **{ $surface }**: set-up done. { $who }, { $at }
+post-steps-complete-unit = **{ $unit }**: all is seen to after the power failure, { $at }.
+post-steps-complete = **{ $surface }**: checklist done. { $who }, { $at }
 post-fill-over = **{ $surface }**: it should be full now. Look with nobody on it.
+post-refill-over = **{ $surface }**: it should be refilled now. Look at it.
 post-plug-over = **{ $surface }**: moved { $minutes } min ago. Is it plugged in and running? Without power it loses its air.
+post-steps-open-unit = **{ $unit }**, after the power failure, still to be done on { $count ->
+        [one] 1 surface
+       *[other] { $count } surfaces
+    }:
+post-steps-open-line = - **{ $surface }**: { $left }
 post-steps-open = **{ $surface }**: still to be done: { $left }.
 
 fault-steps-none = Nothing is left to do on a list for { $surface }. See `/surface`.
@@ -98,7 +112,10 @@ setting-no-table = Its profile has no table of settings. See the maker's instruc
 setting-how = To record one: `/setting surface:{ $tag } set:` and what the panel shows.
 setting-set = **{ $surface }**: setting **{ $setting }** recorded.
 setting-before = Before: { $setting }.
-setting-not-listed = **{ $setting }** is not in the maker's table. Look at the panel again; it is recorded as typed.
+setting-not-listed = Not recorded yet: **{ $setting }** is not in the maker's table. Look at the panel again, and choose what it shows:
+setting-next = In the maker's table: { $below } below it, { $above } above.
+setting-none-next = nothing
+button-setting-shown = The panel shows { $setting }
 setting-early = The set-up will ask for the setting again once the surface is full.
 setting-caution = The care plan, the order or the nurse say what it should be.
 setting-check = Let it settle, then check the air under the person:
@@ -117,6 +134,15 @@ fault-setting-weight = Nothing was recorded: this looks like a weight. Type what
 
 moved = **{ $surface }**: moved from bed { $from } with the resident aboard. Unplug last, keep it level, keep the cord off the floor. Plug in first: the unit is called after { $minutes } min.
 swapped = Bed { $bed }: **{ $new }** takes the place of **{ $old }**. Move the resident by the care plan, never by pulling the surface.
+swap-ask = Nothing recorded yet: **{ $tag }** does not fit bed { $bed } in all.
+swap-ask-caution = Care plan, order or nurse decide. Another one, or this all the same?
+button-swap-sure = Swap all the same
+misfit-kind = { $tag } is { $kind }; { $old } is { $other }.
+misfit-capacity = { $tag } carries { $capacity } lb by its profile, { $old } { $least } lb.
+spare-ready = Ready and fits: { $these }.
+spare-one = **{ $tag }** ({ $about })
+spare-misfit = does not fit in all
+spare-none = Nothing ready fits for sure: look with `/match` for what comes next.
 surface-instead = It took the place of { $tag }
 surface-replaced = Its place was taken by { $surface }
 
@@ -163,7 +189,7 @@ fault-until-far = That is too far ahead. Type { $latest } at the latest.
 ## Static mode
 
 static-began = **{ $surface }**: static until { $until }. Held still, it does not relieve by turns: turn the resident as planned. The unit is called to turn it back.
-static-over = **{ $surface }**: alternating again. Look at the panel: is the setting still right?
+static-over = **{ $surface }**: alternating again. Look at the panel: is the setting still right? Turning and skin checks by the care plan.
 surface-static = **Static** until { $until }
 button-alternating = Alternating again
 

@@ -5,6 +5,11 @@
 answer-hidden = It is recorded. What follows from it names a bed, so it is not shown here: see `/surface` or `/due`.
 surface-with-bed = { $tag } (bed { $bed })
 
+which-bed = **{ $tag }** is under bed { $bed }, { $unit }.
+which-beds = **No power in { $unit }** since { $at }
+which-beds-left = Not seen in this roll yet: { $these }
+which-beds-seen = Seen: { $these }
+
 ## Roles
 
 role-admin = admin
@@ -41,6 +46,13 @@ why-other = another reason
 button-take = On my way
 button-safe = Resident safe
 button-fixed = Fixed
+button-cannot-go = I cannot go
+button-not-safe = Not safe: a mistake
+button-which-bed = Which bed?
+button-which-beds = Which beds?
+button-bed = { $tag } ({ $bed })
+button-of = { $name }: { $label }
+button-measured-again = Yes, measured again
 button-pull = Out of service
 button-take-back = Take back
 button-why = Why?

@@ -14,6 +14,7 @@ option-timeline = A tag or a bed, such as LW-07 or 103
 amend-done = Entry #{ $entry } corrected · **{ $surface }**: { $what }.
 amend-change = { $label } { $old } → { $new }
 amend-struck = Entry #{ $entry } counts no more · **{ $surface }**: { $what }. Entered by mistake.
+amend-which = **{ $surface }** is a surface, and an entry has a number. Yours about it, the newest first:
 amend-annotated = Your remark stands beside entry #{ $entry } ({ $what }). What it says is unchanged.
 amend-kept = The log keeps what it said before, with your reason.
 amend-history = What is newest of **{ $tag }** does not change with it: this is history only.
@@ -82,7 +83,7 @@ fault-sign-already = You have countersigned entry #{ $entry } already, as it rea
 
 ## Taking back
 
-fault-take-back-swap = A swap is two surfaces, so it is not taken back by one tap. Put it right with `/swap`, or `/release { $tag }`.
+fault-take-back-swap = There is something newer about one of the two surfaces, so this swap cannot be taken back. Put it right with `/swap`, or `/release { $tag }`.
 fault-take-back-bed = Bed { $bed } has { $tag } by now, so this cannot be taken back. Put it right with `/move`, `/swap` or `/place`.
 fault-take-back-alarm = An alarm of { $tag } ended with it, and others have read so. Put it right with `/place`, and raise the alarm again if there is one.
 
@@ -138,6 +139,8 @@ line-alarm = alarm raised: { $kind }
 line-alarm-named = alarm is: { $kind }
 line-alarm-taken = alarm: on the way
 line-alarm-safe = alarm: resident safe
+line-alarm-given-up = alarm: cannot go after all
+line-alarm-not-safe = alarm: "resident safe" was a mistake
 line-alarm-asked = alarm: called again ({ $rung })
 line-alarm-again = alarm: not done in time, called anew
 line-alarm-cause = alarm, cause: { $cause }

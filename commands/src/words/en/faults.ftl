@@ -2,6 +2,10 @@
 
 ## Rights and set-up
 
+fault-cannot-go-other = { $who } is on the way to **{ $surface }**, so only { $who } can say so.
+fault-cannot-go-nobody = Nobody is on the way to **{ $surface }** now: the others are being asked already.
+fault-not-safe-nobody = Nobody has said that the resident on **{ $surface }** is safe: nothing to take back.
+fault-not-safe-late = This can be taken back for { $minutes } minutes. Is the resident on **{ $surface }** in danger now? Go, and call the nurse by voice.
 fault-role = For this you need one of these roles: { $roles }. Ask one of them to do it.
 fault-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 fault-unknown-command = I do not know this command. Type `/help` to see them all.
@@ -28,7 +32,8 @@ fault-card-old = This card is from another shift, so nothing was recorded. Type 
 ## Air
 
 fault-air-empty = How much air? Type 1 1/4, 3/4", 3 cm, or none if you could not check.
-fault-air-unit = { $number } of what? Type it with its unit: 1 1/4 in, 3 cm or 30 mm.
+fault-air-unit = { $number } of what? Type { $one } or { $other }.
+fault-air-unit-one = { $number } of what? Type it with its unit: { $one }.
 fault-air-negative = Air cannot be less than nothing. Type 0 if your hand feels the base.
 fault-air-deep = That is more than { $most }, too deep for a reading. Type 1 1/4, 3/4" or 3 cm.
 fault-air-two = I see two numbers. Type the one reading, such as 1 1/4 or 3 cm.
@@ -43,6 +48,8 @@ fault-when-unit = Minutes or hours? Type 20 min ago or 2 h ago.
 fault-when-future = { $at } is still to come. Type when your hand was there, such as 13:40 or 20 min ago.
 fault-when-old = That is too long ago. An entry can go back to { $oldest }.
 fault-when-skipped = The clocks skipped that time. The next one there was is { $next }.
+fault-when-half-day = { $second } or { $first }? Type it so, or with am or pm.
+fault-entry-tag-none = { $surface } is a surface, and an entry has a number. You have none about it that can be corrected: look in `/timeline`.
 fault-when-twice = The clocks showed that time twice. Type how long ago it was instead, such as 3 h ago.
 
 ## Surfaces, beds, units
@@ -55,6 +62,8 @@ fault-no-units = There are no units yet. An admin types `/facility unit`.
 fault-round-unit = Which unit? Type `/round unit:` and one of these: { $these }
 fault-no-bed = There is no bed "{ $typed }". Choose one from the list that comes up while you type.
 fault-no-bed-near = There is no bed "{ $typed }". Did you mean: { $these }?
+fault-bed-empty = Bed { $bed } has no surface now. Type the tag of the surface you mean, such as LW-07.
+fault-bed-taken-swap = Under bed { $bed } there is { $other } already. To put { $tag } in its place: `/swap bed:{ $bed } surface:{ $tag }`.
 fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one first, or choose another bed.
 fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Leave it out here, or add `take:yes` and it comes over with what is under it.
 fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.

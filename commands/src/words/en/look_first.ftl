@@ -63,8 +63,8 @@ look-how-layers = **Layers:** take out what the care plan does not ask for.
 look-how-head-angle = **Head of the bed:** raised? It presses more on the buttocks.
 look-how-place = **Control unit:** hangs or stands level, touches nothing that can rattle, is not covered.
 look-how-leak = **Leak:** listen and feel along hoses, valve and cells. One that stays flat leaks.
-look-how-unplug = **Power:** the resident off it first, unless it smokes or sparks. Then plug out at the wall, with dry hands. Not through smoke or water.
-look-how-fire-plan = **Smoke or flame:** your home's fire plan, now. A running pump feeds a fire with air.
+look-how-unplug = **Plug:** no smoke, no sparks, nothing wet around it? The resident off first, then pull it at the wall, with dry hands.
+look-how-fire-plan = **Smoke, sparks or flame:** your home's fire plan, now. The resident out of it first, oxygen away. A running pump feeds a fire with air.
 look-how-cover = **Cover:** look where the fluid comes from, inside too where the maker allows it.
 
 ## Buttons and menus

@@ -88,3 +88,33 @@ plain-button-alarm = Alarm: { $kind }
 plain-button-filter = { $finding }, { $action }
 plain-button-cover = Cover { $cover }
 menu-surface = Which surface?
+
+## Other work, and what is asked about it
+
+plain-outage = **{ $unit }** · no power in the whole unit
+plain-outage-where = No power: in which unit?
+plain-cpr = **{ $surface }** · CPR valve opened
+plain-cpr-first = **Your home's emergency plan comes first.** This chat calls nobody for it.
+plain-away = **{ $surface }** · nobody in the bed: { $why }. For how long, until it is asked again?
+plain-back = **{ $surface }** · somebody is in the bed again
+plain-not-away = **{ $surface }** is not on record as empty, so there is nothing to end.
+plain-static = **{ $surface }** · static mode. For how long?
+plain-set = **{ $surface }** · setting { $setting }
+plain-gaps = The gaps are measured and typed in the form. **A gap that looks too big now:** call the nurse by voice.
+plain-match-kind = Which kind: alternating or low air loss? Say it with the bed, such as: low air loss for the bed, or type `/match`.
+plain-no-duties = Nobody has said here who is on duty. `/duty` says it.
+plain-calls = **Call the nurse by voice now:** nobody hears a chat.
+plain-which-beeps = **Somebody lies on it? Start its alarm:** say it with the tag or the bed, or type `/alarm`. Then look.
+plain-which-beeps-menu = **Somebody lies on it? Choose it below:** that starts its alarm. Then look.
+plain-ask-half-day = In which half of the day was it?
+plain-button-outage = No power in { $unit }
+plain-button-gaps = Type the gaps
+plain-button-minutes = { $count } minutes
+plain-button-days = { $count ->
+        [one] 1 day
+       *[other] { $count } days
+    }
+plain-button-at = Yes, at { $time }
+plain-button-not-over = It is not: start the alarm
+button-confirm-outage = Yes, no power
+menu-start-alarm = Start the alarm of…

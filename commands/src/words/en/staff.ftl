@@ -113,7 +113,7 @@ handover-second-seen = - Second looks done this shift: { $count }
 
 ## The pace of a round
 
-post-pace = **{ $unit }**, for information: { $checks } checks entered in { $span } by { $who }, { $middle } s apart at the middle; the home's figure is { $limit } s. There may be a good reason, e.g. entered after the round. Only you read this; it is in no report.
+post-pace = **{ $unit }**, for information: { $checks } checks entered in { $span } by { $who }, { $middle } s apart at the middle; the home's figure is { $limit } s. There may be a good reason, e.g. entered after the round. Only this channel reads it; it is in no report.
 span-minutes = { $count ->
         [one] 1 minute
        *[other] { $count } minutes

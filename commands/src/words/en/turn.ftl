@@ -129,6 +129,7 @@ button-test-passed = Safety test passed
 button-test-failed = Safety test failed
 form-repair-title = Repaired: { $tag }
 
+post-pull-taken-back = **{ $surface }**: out of service was a mistake and is taken back ({ $who }).
 post-pulled = **{ $surface }**: out of service, { $fault } ({ $who }). Upkeep, please keep it apart.
 post-pulled-under = **{ $surface }**: out of service, { $fault }, and still under a resident ({ $who }). Nurse, come now. Bring a ready surface.
 

@@ -33,6 +33,8 @@ alarm-taken-by-you = **{ $surface }** ya es suya, desde { $at }.
 alarm-taken-already = { $who } ya va a **{ $surface }**, desde { $at }. Vaya también si hacen falta dos.
 alarm-safe = **{ $surface }**: residente a salvo. La alarma sigue abierta hasta que se resuelva, a más tardar { $fix } min después de "Ya voy".
 alarm-safe-already = { $who } ya dijo que la persona en **{ $surface }** está a salvo: { $at }.
+alarm-given-up = **{ $surface }** ya no es suya, y ahora se avisa a los siguientes. ¿Puede ir al final?
+alarm-not-safe = **{ $surface }**: todavía no está a salvo. Vaya o mande a alguien: se espera **Residente a salvo** antes de { $safe } min desde "Ya voy", o se avisa otra vez a los demás.
 alarm-ask-cause = **{ $surface }**: ¿qué fue?
 alarm-ask-check = **{ $surface }** · causa: { $cause }
     Deje que se llene y compruebe el aire debajo de la persona. Solo una comprobación adecuada cierra la alarma.
@@ -42,6 +44,12 @@ alarm-fixed-but-low = **{ $surface }**: aire { $air }, sigue bajo, así que la a
     3. Tenga lista una de repuesto. Después toque **Resuelto** otra vez.
 alarm-fixed-but-high = **{ $surface }**: aire { $air }, alto, así que la alarma sigue abierta. Mire el modo y avise a enfermería, que puede bajar el ajuste. Después toque **Resuelto** otra vez.
 alarm-fixed-but-bottomed-out = **{ $surface }**: sin aire. **Quédese con la persona. Llame ya a enfermería y a otra persona.** Mueva a la persona según el plan de cuidados. La alarma sigue abierta y se avisa otra vez al equipo.
+alarm-fixed-but-low-nurse = **{ $surface }**: el aire { $air } sigue bajo, así que la alarma sigue abierta.
+    1. Busque otra causa: válvula de RCP, mangueras, modo, capas, cabecera, una fuga.
+    2. El ajuste lo decide usted, según el plan de cuidados o la orden. Después toque otra vez **Resuelto**.
+    3. Si sigue bajo, elija aquí otra superficie.
+alarm-fixed-but-high-nurse = **{ $surface }**: el aire { $air } está alto, así que la alarma sigue abierta. Mire el modo. El ajuste lo decide usted, según el plan de cuidados o la orden. Después toque otra vez **Resuelto**.
+alarm-fixed-but-bottomed-out-nurse = **{ $surface }**: no hay aire. **Quédese con la persona. Llame ya a otra persona.** Mueva a la persona según el plan de cuidados. La alarma sigue abierta, y se avisa otra vez al equipo.
 alarm-fixed-but-could-not = **{ $surface }**: sin comprobar, así que la alarma sigue abierta. Se avisa a enfermería para que la compruebe.
 alarm-closed-checked = **{ $surface }**: alarma cerrada, el aire es adecuado. Causa: { $cause }.
 alarm-closed = **{ $surface }**: alarma cerrada. Causa: { $cause }.
@@ -51,6 +59,10 @@ alarm-pulled-under = **{ $surface }** está fuera de servicio y la persona sigue
     1. Quédese. Llame a enfermería y a otra persona.
     2. Traiga una superficie lista. Mueva a la persona según el plan de cuidados.
     3. Enfermería escribe `/swap`, que pone la nueva en su lugar. Hasta entonces la alarma sigue abierta.
+alarm-pulled-under-nurse = **{ $surface }** está fuera de servicio y la persona sigue encima.
+    1. Quédese. Llame a otra persona.
+    2. Traiga una superficie lista. Mueva a la persona según el plan de cuidados.
+    3. Elíjala aquí, o con `/swap`. Hasta entonces la alarma sigue abierta.
 alarm-pulled-already = **{ $surface }** ya está fuera de servicio. La alarma sigue abierta hasta que enfermería ponga otra en su lugar con `/swap`.
 
 ## An alarm's card
@@ -81,6 +93,14 @@ post-not-safe = **{ $surface }**: alguien la tomó, pero después de { $minutes 
 post-not-fixed = **{ $surface }**: alguien la tomó, pero después de { $minutes } min no está resuelta. ¿Quién va? Tengan lista una superficie de repuesto.
 post-low = **{ $surface }**: bajo, aire { $air } ({ $who }). Enfermería: venga a mirar, por favor. El ajuste lo decide enfermería. Nueva lectura:
 post-low-again = **{ $surface }**: **otra vez bajo**, aire { $air } ({ $who }). Enfermería: venga, por favor. Busquen una fuga y tengan lista una de repuesto. Nueva lectura:
+post-low-nurse = **{ $surface }**: bajo, aire { $air }. La midió { $who }, que decide el ajuste. Nueva lectura:
+post-low-again-nurse = **{ $surface }**: **otra vez bajo**, aire { $air }. La midió { $who }, que decide el ajuste. Tengan lista una de repuesto. Nueva lectura:
 post-low-taken-back = **{ $surface }**: la lectura baja fue un error y se deshizo ({ $who }). No hay que ir.
+post-low-taken-back-newer = **{ $surface }**: esta lectura baja fue un error y se deshizo ({ $who }). Antes estaba bajo: vea la ficha más nueva abajo.
+post-answer-taken-back = **{ $surface }**: la lectura que contestaba esto se deshizo ({ $who }). Vea la ficha más nueva abajo.
+post-recheck-again = **{ $surface }**: la lectura que contestaba esto se deshizo ({ $who }). ¿Cuánto aire hay debajo de la persona?
+post-low-stands = **{ $surface }**: **sigue bajo.** Una lectura más nueva se deshizo ({ $who }); vale { $air }, { $at }. Enfermería: venga a mirar, por favor. El ajuste lo decide enfermería. Nueva lectura:
+post-low-stands-twice = **{ $surface }**: **sigue bajo, dos veces.** Una lectura más nueva se deshizo ({ $who }); vale { $air }, { $at }. Enfermería: venga, por favor. Busquen una fuga y tengan lista una de repuesto. Nueva lectura:
+post-worse-taken-back = **{ $surface }**: que estaba peor fue un error y se deshizo ({ $who }). La alarma sigue abierta.
 post-answered = **{ $surface }**: { $who } la miró otra vez, { $at }: { $air }, { $judged }.
 post-fixed-unchecked = **{ $surface }**: { $who } arregló la causa ({ $cause }) pero no pudo comprobar el aire. Enfermería: compruébelo, por favor. La alarma está abierta.

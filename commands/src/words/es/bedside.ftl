@@ -5,10 +5,12 @@
 steps-head-placed = **{ $surface }**: instalación
 steps-head-moved = **{ $surface }**: después de moverla
 steps-head-cpr = **{ $surface }**: después de abrir la válvula de RCP
-steps-head-power = **{ $surface }**: después de estar sin corriente
+steps-head-power = **{ $surface }**: después del corte de luz
 steps-done = - Hecho: { $what } ({ $who }, { $at })
 steps-some = { $part }, { $count } de { $all }
 steps-not-right = - **No está bien:** { $what } ({ $who }, { $at })
+steps-only-missed = Solo queda lo que no está bien: corríjalo y elíjalo después en **Ya está bien**.
+steps-setting = { $what }: **{ $setting }**
 steps-now = **Ahora: { $part }**
 steps-maker = Las instrucciones del fabricante van primero.
 steps-maker-empty = Todavía sin nadie encima. Las instrucciones del fabricante van primero.
@@ -29,14 +31,16 @@ steps-complete-caution = Los cambios de posición, la revisión de la piel y la 
 steps-complete-already = **{ $surface }**: toda esta lista ya está hecha.
 steps-stale = **{ $surface }**: su ficha era de una lista anterior, así que no se anotó nada. Esta es la de ahora:
 steps-done-already = Ya estaba hecho: { $part } ({ $who }, { $at }).
-steps-missed = Anotado: { $step }. Corríjalo y elíjalo después en **Ya está bien**.
-steps-check-done = Instalación: la comprobación está hecha. Falta: { $left }.
-steps-check-last = Instalación: con esta comprobación todo está hecho.
-steps-check-early = Esta comprobación todavía no cuenta para la instalación. Primero: { $first }. Después compruebe otra vez.
+steps-missed = **No está bien:** { $step }. Corríjalo y elíjalo después en **Ya está bien**.
+steps-check-done = Lista: la comprobación está hecha. Falta: { $left }.
+steps-check-last = Lista: con esta comprobación todo está hecho.
+steps-check-early = Queda anotada. Cuenta aquí en cuanto esto esté hecho: { $first }. Solo un cambio de ajuste o de llenado pide otra comprobación.
+steps-check-counts = La comprobación de { $at } ({ $who }) cuenta.
 
 stage-empty = antes de llenarla
 stage-plugged = enchufada otra vez
 stage-full = llena sin nadie encima
+stage-refilled = llena otra vez
 stage-setting = el ajuste
 stage-rest = con la persona encima
 stage-check = la comprobación
@@ -63,6 +67,9 @@ step-rails = barandillas y huecos revisados otra vez
 button-all-done = Todo hecho
 button-plugged = Enchufada y en marcha
 button-full = Llena, nadie encima
+button-refilled = Llena otra vez
+button-full-already = Ya está llena
+steps-full-already = **{ $surface }**: todavía sin anotar. Según su perfil tarda { $minutes } min en llenarse, y empezó a las { $at }. ¿Ya está llena?
 button-rails = Barandillas y huecos vistos
 button-steps = Ficha de instalación
 button-minutes = Corregir los minutos
@@ -75,9 +82,16 @@ form-minutes-hint = 12
 
 post-plugged = **{ $surface }**: enchufada y en marcha. { $who }, { $at }
 post-full = **{ $surface }**: llena. { $who }, { $at }
-post-steps-complete = **{ $surface }**: instalación terminada. { $who }, { $at }
+post-steps-complete-unit = **{ $unit }**: todo está visto después del corte de luz, { $at }.
+post-steps-complete = **{ $surface }**: lista terminada. { $who }, { $at }
 post-fill-over = **{ $surface }**: ya debería estar llena. Mire sin nadie encima.
+post-refill-over = **{ $surface }**: ya debería estar llena otra vez. Mírela.
 post-plug-over = **{ $surface }**: se movió hace { $minutes } min. ¿Está enchufada y en marcha? Sin corriente pierde el aire.
+post-steps-open-unit = **{ $unit }**, después del corte de luz, falta por hacer en { $count ->
+        [one] 1 superficie
+       *[other] { $count } superficies
+    }:
+post-steps-open-line = - **{ $surface }**: { $left }
 post-steps-open = **{ $surface }**: falta por hacer: { $left }.
 
 fault-steps-none = No queda nada por hacer en una lista de { $surface }. Vea `/surface`.
@@ -98,7 +112,10 @@ setting-no-table = Su perfil no tiene tabla de ajustes. Vea las instrucciones de
 setting-how = Para anotar uno: `/setting surface:{ $tag } set:` y lo que muestra el panel.
 setting-set = **{ $surface }**: ajuste **{ $setting }** anotado.
 setting-before = Antes: { $setting }.
-setting-not-listed = **{ $setting }** no está en la tabla del fabricante. Mire otra vez el panel; queda anotado como se escribió.
+setting-not-listed = Todavía sin anotar: **{ $setting }** no está en la tabla del fabricante. Mire otra vez el panel y elija lo que muestra:
+setting-next = En la tabla del fabricante: { $below } por debajo, { $above } por encima.
+setting-none-next = nada
+button-setting-shown = El panel muestra { $setting }
 setting-early = La instalación volverá a pedir el ajuste cuando la superficie esté llena.
 setting-caution = Cuál debe ser lo dicen el plan de cuidados, la orden o enfermería.
 setting-check = Deje que se asiente y compruebe el aire debajo de la persona:
@@ -117,6 +134,15 @@ fault-setting-weight = No se anotó nada: esto parece un peso. Escriba lo que mu
 
 moved = **{ $surface }**: movida de la cama { $from } con la persona encima. Desenchufe al final, llévela a nivel y con el cable sin tocar el suelo. Al llegar, enchufe primero: se avisa a la unidad después de { $minutes } min.
 swapped = Cama { $bed }: **{ $new }** toma el lugar de **{ $old }**. Mueva a la persona según el plan de cuidados, nunca tirando de la superficie.
+swap-ask = Todavía sin anotar: **{ $tag }** no encaja del todo en la cama { $bed }.
+swap-ask-caution = Deciden el plan de cuidados, la orden o enfermería. ¿Otra, o esta de todos modos?
+button-swap-sure = Cambiarla de todos modos
+misfit-kind = { $tag } es { $kind }; { $old } es { $other }.
+misfit-capacity = { $tag } soporta { $capacity } lb según su perfil, { $old } { $least } lb.
+spare-ready = Lista y encaja: { $these }.
+spare-one = **{ $tag }** ({ $about })
+spare-misfit = no encaja del todo
+spare-none = Ninguna lista encaja con seguridad: busque con `/match` la próxima.
 surface-instead = Tomó el lugar de { $tag }
 surface-replaced = Su lugar lo tomó { $surface }
 
@@ -163,7 +189,7 @@ fault-until-far = Falta demasiado para eso. Escriba a más tardar { $latest }.
 ## Static mode
 
 static-began = **{ $surface }**: modo estático hasta { $until }. Quieta no alivia por turnos: cambie de posición a la persona como está previsto. Se avisará a la unidad para volver al modo alternante.
-static-over = **{ $surface }**: otra vez alternante. Mire el panel: ¿sigue bien el ajuste?
+static-over = **{ $surface }**: otra vez alternante. Mire el panel: ¿sigue bien el ajuste? Cambios de posición y revisión de la piel según el plan de cuidados.
 surface-static = **Modo estático** hasta { $until }
 button-alternating = Otra vez alternante
 

@@ -27,6 +27,11 @@
 answer-hidden = Quedó anotado. Lo que sigue nombra una cama y aquí no se muestra: vea `/surface` o `/due`.
 surface-with-bed = { $tag } (cama { $bed })
 
+which-bed = **{ $tag }** está debajo de la cama { $bed }, { $unit }.
+which-beds = **Sin corriente en { $unit }** desde { $at }
+which-beds-left = Sin ver en este recuento: { $these }
+which-beds-seen = Vistas: { $these }
+
 ## Roles
 
 role-admin = administración
@@ -63,6 +68,13 @@ why-other = otro motivo
 button-take = Ya voy
 button-safe = Residente a salvo
 button-fixed = Resuelto
+button-cannot-go = No puedo ir
+button-not-safe = No está a salvo: error
+button-which-bed = ¿Qué cama?
+button-which-beds = ¿Qué camas?
+button-bed = { $tag } ({ $bed })
+button-of = { $name }: { $label }
+button-measured-again = Sí, medido otra vez
 button-pull = Fuera de servicio
 button-take-back = Deshacer
 button-why = ¿Por qué?

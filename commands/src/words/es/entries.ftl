@@ -14,6 +14,7 @@ option-timeline = Una etiqueta o una cama, por ejemplo LW-07 o 103
 amend-done = Anotación #{ $entry } corregida · **{ $surface }**: { $what }.
 amend-change = { $label } { $old } → { $new }
 amend-struck = La anotación #{ $entry } ya no cuenta · **{ $surface }**: { $what }. Se anotó por error.
+amend-which = **{ $surface }** es una superficie, y una entrada tiene un número. Las suyas, la más nueva primero:
 amend-annotated = Su comentario queda junto a la anotación #{ $entry } ({ $what }). Lo que dice no cambia.
 amend-kept = El historial guarda lo que decía antes, con su motivo.
 amend-history = Lo más nuevo de **{ $tag }** no cambia con esto: queda solo en el historial.
@@ -82,7 +83,7 @@ fault-sign-already = Usted ya dio el visto bueno a la anotación #{ $entry }, co
 
 ## Taking back
 
-fault-take-back-swap = Un cambio son dos superficies, así que no se deshace con un toque. Corríjalo con `/swap`, o `/release { $tag }`.
+fault-take-back-swap = Hay algo más nuevo de una de las dos superficies, así que este cambio ya no se deshace. Corríjalo con `/swap` o `/release { $tag }`.
 fault-take-back-bed = La cama { $bed } ya tiene { $tag }, así que esto no se puede deshacer. Corríjalo con `/move`, `/swap` o `/place`.
 fault-take-back-alarm = Una alarma de { $tag } terminó con esto, y otros ya lo leyeron. Corríjalo con `/place`, y reporte otra vez la alarma si la hay.
 
@@ -138,6 +139,8 @@ line-alarm = alarma reportada: { $kind }
 line-alarm-named = la alarma es: { $kind }
 line-alarm-taken = alarma: va en camino
 line-alarm-safe = alarma: residente a salvo
+line-alarm-given-up = alarma: al final no puede ir
+line-alarm-not-safe = alarma: "residente a salvo" fue un error
 line-alarm-asked = alarma: otro aviso ({ $rung })
 line-alarm-again = alarma: no se hizo a tiempo, se avisa de nuevo
 line-alarm-cause = alarma, causa: { $cause }

@@ -2,6 +2,10 @@
 
 ## Rights and set-up
 
+fault-cannot-go-other = { $who } va en camino a **{ $surface }**, así que solo { $who } puede decirlo.
+fault-cannot-go-nobody = Ahora nadie va en camino a **{ $surface }**: ya se avisa a los demás.
+fault-not-safe-nobody = Nadie ha dicho que la persona en **{ $surface }** está a salvo: no hay nada que deshacer.
+fault-not-safe-late = Esto se puede deshacer durante { $minutes } minutos. ¿La persona en **{ $surface }** está en peligro ahora? Vaya y llame a enfermería de viva voz.
 fault-role = Para esto hace falta uno de estos roles: { $roles }. Pídaselo a alguien que lo tenga.
 fault-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 fault-unknown-command = No conozco este comando. Escriba `/help` para verlos todos.
@@ -28,7 +32,8 @@ fault-card-old = Esta ficha es de otro turno, así que no se anotó nada. Escrib
 ## Air
 
 fault-air-empty = ¿Cuánto aire? Escriba 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar.
-fault-air-unit = ¿{ $number } de qué? Escríbalo con su unidad: 1 1/4 in, 3 cm o 30 mm.
+fault-air-unit = ¿{ $number } de qué? Escriba { $one } o { $other }.
+fault-air-unit-one = ¿{ $number } de qué? Escríbalo con su unidad: { $one }.
 fault-air-negative = El aire no puede ser menos que nada. Escriba 0 si la mano toca la base.
 fault-air-deep = Eso es más de { $most }, demasiado hondo para una lectura. Escriba 1 1/4, 3/4" o 3 cm.
 fault-air-two = Veo dos números. Escriba solo la lectura, por ejemplo 1 1/4 o 3 cm.
@@ -43,6 +48,8 @@ fault-when-unit = ¿Minutos u horas? Escriba hace 20 min o hace 2 h.
 fault-when-future = { $at } todavía no ha llegado. Escriba cuándo metió la mano, por ejemplo 13:40 o hace 20 min.
 fault-when-old = Fue hace demasiado tiempo. Se puede anotar desde { $oldest }.
 fault-when-skipped = Los relojes saltaron esa hora. La primera que hubo después es { $next }.
+fault-when-half-day = ¿{ $second } o { $first }? Escríbalo así, o con am o pm.
+fault-entry-tag-none = { $surface } es una superficie, y una entrada tiene un número. No hay ninguna suya que se pueda corregir: mire en `/timeline`.
 fault-when-twice = Los relojes mostraron esa hora dos veces. Escriba cuánto hace, por ejemplo hace 3 h.
 
 ## Surfaces, beds, units
@@ -55,6 +62,8 @@ fault-no-units = Todavía no hay unidades. Administración escribe `/facility un
 fault-round-unit = ¿Qué unidad? Escriba `/round unit:` y una de estas: { $these }
 fault-no-bed = No hay ninguna cama "{ $typed }". Elija una de la lista que sale mientras escribe.
 fault-no-bed-near = No hay ninguna cama "{ $typed }". ¿Quiso decir: { $these }?
+fault-bed-empty = La cama { $bed } no tiene ahora ninguna superficie. Escriba la etiqueta de la superficie, por ejemplo LW-07.
+fault-bed-taken-swap = En la cama { $bed } ya está { $other }. Para poner { $tag } en su lugar: `/swap bed:{ $bed } surface:{ $tag }`.
 fault-bed-taken = En la cama { $bed } ya está { $tag }. Quite esa primero, o elija otra cama.
 fault-bed-elsewhere = La cama { $bed } es de { $unit }. No la ponga aquí, o elija en **take** sí y pasa con lo que tiene puesto.
 fault-bed-in-use = La cama { $bed } no se puede sacar: tiene { $tag }. Quite esa primero, o deje la cama.

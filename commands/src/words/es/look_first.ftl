@@ -63,8 +63,8 @@ look-how-layers = **Capas:** quite lo que el plan de cuidados no pide.
 look-how-head-angle = **Cabecera:** ¿levantada? Carga más los glúteos.
 look-how-place = **Unidad de control:** cuelga o está nivelada, no toca nada que vibre, no está tapada.
 look-how-leak = **Fuga:** escuche y palpe mangueras, válvula y celdas. La que sigue desinflada pierde aire.
-look-how-unplug = **Corriente:** primero la persona fuera de ella, salvo que eche humo o chispas. Después desenchufe en la pared, con las manos secas. No a través de humo o agua.
-look-how-fire-plan = **Humo o llamas:** el plan de incendios de su residencia, ya. Una unidad de control en marcha aviva el fuego con aire.
+look-how-unplug = **Enchufe:** ¿sin humo, sin chispas, nada mojado alrededor? Primero el residente fuera; luego desenchufar de la pared, con las manos secas.
+look-how-fire-plan = **Humo, chispas o llama:** el plan de incendios de la residencia, ahora. Primero el residente fuera, el oxígeno lejos. Una bomba en marcha da aire al fuego.
 look-how-cover = **Funda:** mire de dónde viene el líquido, también por dentro si el fabricante lo permite.
 
 ## Buttons and menus

@@ -88,3 +88,33 @@ plain-button-alarm = Alarma: { $kind }
 plain-button-filter = { $finding }, { $action }
 plain-button-cover = Funda { $cover }
 menu-surface = ¿Qué superficie?
+
+## Other work, and what is asked about it
+
+plain-outage = **{ $unit }** · sin corriente en toda la unidad
+plain-outage-where = Sin corriente: ¿en qué unidad?
+plain-cpr = **{ $surface }** · válvula de RCP abierta
+plain-cpr-first = **Primero el plan de emergencia de la residencia.** Este chat no llama a nadie para eso.
+plain-away = **{ $surface }** · nadie en la cama: { $why }. ¿Cuánto tiempo, hasta que se pregunte de nuevo?
+plain-back = **{ $surface }** · la cama vuelve a estar ocupada
+plain-not-away = **{ $surface }** no consta como vacía, así que no hay nada que terminar.
+plain-static = **{ $surface }** · modo estático. ¿Cuánto tiempo?
+plain-set = **{ $surface }** · ajuste { $setting }
+plain-gaps = Los huecos se miden y se escriben en el formulario. **Un hueco que ahora se ve demasiado grande:** llame a enfermería de viva voz.
+plain-match-kind = ¿De qué tipo: alternante o de baja pérdida de aire? Dígalo con la cama, o escriba `/match`.
+plain-no-duties = Nadie ha dicho aquí quién está de turno. `/duty` lo dice.
+plain-calls = **Llame ahora a enfermería de viva voz:** nadie oye un chat.
+plain-which-beeps = **¿Hay alguien encima? Inicie su alarma:** dígalo con la etiqueta o la cama, o escriba `/alarm`. Después, mire.
+plain-which-beeps-menu = **¿Hay alguien encima? Elíjala abajo:** eso inicia su alarma. Después, mire.
+plain-ask-half-day = ¿En qué mitad del día fue?
+plain-button-outage = Sin corriente: { $unit }
+plain-button-gaps = Escribir los huecos
+plain-button-minutes = { $count } minutos
+plain-button-days = { $count ->
+        [one] 1 día
+       *[other] { $count } días
+    }
+plain-button-at = Sí, a las { $time }
+plain-button-not-over = No: iniciar la alarma
+button-confirm-outage = Sí, sin corriente
+menu-start-alarm = Iniciar la alarma de…

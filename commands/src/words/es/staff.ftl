@@ -113,7 +113,7 @@ handover-second-seen = - Segundas miradas en este turno: { $count }
 
 ## The pace of a round
 
-post-pace = **{ $unit }**, como información: { $checks } comprobaciones anotadas en { $span } por { $who }, con { $middle } s entre una y otra en el medio; la cifra de la residencia es { $limit } s. Puede haber un buen motivo, p. ej. anotarlas después de la ronda. Solo ustedes leen esto; no está en ningún informe.
+post-pace = **{ $unit }**, como información: { $checks } comprobaciones anotadas en { $span } por { $who }, con { $middle } s entre una y otra en el medio; la cifra de la residencia es { $limit } s. Puede haber un buen motivo, p. ej. anotarlas después de la ronda. Solo se lee en este canal; no está en ningún informe.
 span-minutes = { $count ->
         [one] 1 minuto
        *[other] { $count } minutos

@@ -129,6 +129,7 @@ button-test-passed = Pasó la prueba
 button-test-failed = No pasó la prueba
 form-repair-title = Reparada: { $tag }
 
+post-pull-taken-back = **{ $surface }**: lo de fuera de servicio fue un error y se deshizo ({ $who }).
 post-pulled = **{ $surface }**: fuera de servicio, { $fault } ({ $who }). Mantenimiento: sepárenla, por favor.
 post-pulled-under = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima ({ $who }). Enfermería: venga ya. Traiga una superficie lista.
 

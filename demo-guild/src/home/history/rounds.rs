@@ -92,6 +92,7 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, deed: Deed) -> 
                 let back = Tap::TakeBack {
                     first,
                     tag: tag.clone(),
+                    then: commands::tap::Then::Beside,
                 };
                 months.lived.ask(&who, at, &tap(&back))?;
                 again_soon(months, at, tag, who);
