@@ -30,7 +30,8 @@ pub enum WhenFault {
     Shape,
     /// A number without what it counts, such as `20 ago`, or an hour without minutes.
     WhichUnit,
-    /// An hour from 1 to 12 without its half of the day, and both are past: `03:10`, `15:10` or `3:10 pm` would say which.
+    /// An hour from 1 to 12 without its half of the day, and the half that was not typed is past as well and nearer: `03:10`,
+    /// `15:10` or `3:10 pm` would say which.
     HalfDay {
         /// The first of them.
         first: DateTime<Utc>,
@@ -137,10 +138,16 @@ fn read(plain: &str, now: DateTime<Utc>, zone: &Zone) -> Result<DateTime<Utc>, W
     let past = |at: &DateTime<Utc>| *at <= now + AHEAD_ALLOWED;
     let (other, _) = time.overflowing_add_signed(TimeDelta::hours(12));
     match (typed, read(other).ok().filter(past)) {
-        (Ok(typed), Some(other)) if past(&typed) => Err(WhenFault::HalfDay {
-            first: typed.min(other),
-            second: typed.max(other),
-        }),
+        // Who means the nearer one is taken at their word; the farther one is doubted.
+        (Ok(typed), Some(other)) if past(&typed) => {
+            if other < typed {
+                return Ok(typed);
+            }
+            Err(WhenFault::HalfDay {
+                first: typed,
+                second: other,
+            })
+        }
         (Ok(_) | Err(WhenFault::InFuture { .. }), Some(other)) => Ok(other),
         (typed, _) => typed,
     }
@@ -396,14 +403,15 @@ mod tests {
             read_at("23:40", "2026-06-11 05:20"),
             Ok(at("2026-06-11 04:40"))
         );
+        // An hour later.
         assert_eq!(
-            read_at("12:20", "2026-06-11 05:20"),
-            Ok(at("2026-06-10 17:20"))
+            read_at("13:20", "2026-06-11 06:20"),
+            Ok(at("2026-06-10 18:20"))
         );
         assert_eq!(
-            read_at("12:19", "2026-06-11 05:20"),
+            read_at("13:19", "2026-06-11 06:20"),
             Err(WhenFault::InFuture {
-                at: at("2026-06-11 17:19")
+                at: at("2026-06-11 18:19")
             })
         );
         assert_eq!(

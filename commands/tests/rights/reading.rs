@@ -258,11 +258,15 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("set page", &["/facility show"]),
     ("set topic", &["all"]),
     // A message is an entry of its writer's own.
-    ("plain ok", &["/handcheck", "/alarm", "/clean"]),
-    ("plain pick", &["/handcheck", "/alarm", "/clean"]),
+    ("plain ok", &["/handcheck", "/alarm", "/clean", "/setting"]),
+    (
+        "plain pick",
+        &["/handcheck", "/alarm", "/clean", "/setting"],
+    ),
     ("plain look", &["/lookfirst"]),
     ("plain sign", &["/lookfirst"]),
     ("plain start", &["/alarm"]),
+    ("plain outage", &["/outage"]),
     ("plain card", &["/surface"]),
     // The primer is read by whoever is let in.
     ("staff read", &["all"]),
