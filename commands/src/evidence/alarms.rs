@@ -143,10 +143,6 @@ impl<'a> Evidence<'a> {
 }
 
 impl AlarmStory<'_> {
-    #[expect(
-        clippy::wildcard_enum_match_arm,
-        reason = "most kinds of record say nothing of it"
-    )]
     fn takes(&mut self, at: DateTime<Utc>, body: &Body) {
         match body {
             Body::AlarmNamed { kind, priority, .. } => {

@@ -9,6 +9,11 @@
 //! late or corrected: it takes records in the order of their numbers. So what was due is worked out from the corrected
 //! entries in the order in which they happened.
 
+#![expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "most kinds of record say nothing of what is looked for"
+)]
+
 mod alarms;
 mod coverage;
 mod places;

@@ -125,10 +125,6 @@ impl<'a> Going<'a> {
         }
     }
 
-    #[expect(
-        clippy::wildcard_enum_match_arm,
-        reason = "most kinds of record say nothing of it"
-    )]
     fn takes(&mut self, at: DateTime<Utc>, body: &'a Body) {
         match body {
             Body::SurfaceAdded { profile, .. } => self.place.profile = Some(profile),

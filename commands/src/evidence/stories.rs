@@ -206,10 +206,6 @@ impl<'a> Evidence<'a> {
     }
 
     /// Surfaces that came under a bed in the period, with their checklists.
-    #[expect(
-        clippy::wildcard_enum_match_arm,
-        reason = "most kinds of record say nothing of it"
-    )]
     #[must_use]
     pub fn set_ups(&self) -> Vec<SetUpStory<'a>> {
         let mut all = Vec::new();

@@ -188,9 +188,10 @@ mod tests {
     fn the_resident_first_and_nothing_twice() {
         for sign in Sign::ALL {
             let steps = steps(*sign);
-            let first = match sign {
-                Sign::Hot => LookAt::FirePlan,
-                _another => LookAt::Resident,
+            let first = if *sign == Sign::Hot {
+                LookAt::FirePlan
+            } else {
+                LookAt::Resident
             };
             assert_eq!(steps.first(), Some(&first), "{sign:?}");
             assert!(steps.len() > 2, "{sign:?}");

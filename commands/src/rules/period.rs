@@ -250,10 +250,10 @@ const MONTHS: [[&str; 2]; 12] = [
 
 fn named_month(name: &str, year: i32) -> Option<(NaiveDate, NaiveDate)> {
     let name = name.trim_end_matches('.');
-    let is = |full: &&str| *full == name || (name.len() == 3 && full.starts_with(name));
+    let is = |full: &str| full == name || (name.len() == 3 && full.starts_with(name));
     let place = MONTHS
         .iter()
-        .position(|names| names.iter().any(|full| is(&full)))?;
+        .position(|names| names.iter().any(|full| is(full)))?;
     month_of(year, u32::try_from(place).ok()? + 1)
 }
 

@@ -37,7 +37,7 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
             happened: at(0),
             stands: Vec::new(),
         }),
-        1 => (no(), tag()).prop_map(|(first, tag)| Body::TakenBack { first: RecordNo(first), tag: tag.into() }),
+        1 => (no(), tag()).prop_map(|(first, tag)| Body::TakenBack { first: RecordNo(first), tag: tag.into(), called: false }),
         1 => no().prop_map(|entry| Body::Annotated { entry: RecordNo(entry), tag: None }),
         1 => bed().prop_map(|bed| Body::ZonesActed { bed: bed.into() }),
         1 => Just(Body::PolicySet { name: "recheck".into(), value: 20 }),
@@ -168,7 +168,11 @@ fn the_newest_of_ones_own_with_what_corrects_them() {
         say(
             store,
             Source::interaction(100),
-            vec![Body::TakenBack { first, tag }],
+            vec![Body::TakenBack {
+                first,
+                tag,
+                called: false,
+            }],
         );
     };
     back(&mut store, 28);

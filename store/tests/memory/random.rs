@@ -38,7 +38,8 @@ fn body() -> impl Strategy<Value = Body> {
         (".{0,20}", any::<i64>()).prop_map(|(name, value)| Body::PolicySet { name, value }),
         (any::<u64>(), tag).prop_map(|(no, tag)| Body::TakenBack {
             first: RecordNo(no),
-            tag: tag.into()
+            tag: tag.into(),
+            called: false
         }),
     ]
 }

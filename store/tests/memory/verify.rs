@@ -18,6 +18,7 @@ fn filled() -> (TempDir, Store) {
     let taken_back = Body::TakenBack {
         first: RecordNo(3),
         tag: "LW-02".into(),
+        called: false,
     };
     let causes = [
         (

@@ -56,6 +56,7 @@ fn hand_checks_show_the_reading_the_interval_or_the_reason() {
         vec![Body::TakenBack {
             first,
             tag: "LW-02".into(),
+            called: false,
         }],
     );
     let sql = "SELECT record, happened, entered, surface, air, air_mm, why_not, judged, band_low_mm, band_high_mm,
@@ -143,7 +144,11 @@ fn cleanings_and_filter_checks_are_rows() {
     say(
         &mut store,
         Source::interaction(2),
-        vec![Body::TakenBack { first, tag }],
+        vec![Body::TakenBack {
+            first,
+            tag,
+            called: false,
+        }],
     );
     let sql =
         "SELECT record, surface, reason, method, product, cover, role, taken_back FROM cleanings";
@@ -179,6 +184,7 @@ fn a_placement_ends_with_what_comes_next_unless_that_was_taken_back() {
         Body::TakenBack {
             first: RecordNo(3),
             tag: "LW-01".into(),
+            called: false,
         },
         placed("LW-01", "103"),
         released(),
@@ -231,6 +237,7 @@ fn a_move_ends_one_placement_and_begins_another() {
         vec![Body::TakenBack {
             first: RecordNo(3),
             tag: "LW-01".into(),
+            called: false,
         }],
         // A swap: one goes, another takes its place.
         vec![swapped_out, placed("LW-02", "102", Some("LW-01"))],
