@@ -304,6 +304,18 @@ named_enum! {
 }
 
 named_enum! {
+    /// What is to become of a surface whose readings trend lower.
+    pub enum LoftAnswer {
+        /// Something was found and put right.
+        Mended = "mended",
+        /// It was looked at, and nothing was found.
+        Nothing = "nothing",
+        /// It waits.
+        Later = "later",
+    }
+}
+
+named_enum! {
     /// The rails of a bed.
     pub enum Rails {
         /// None.

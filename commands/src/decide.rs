@@ -24,6 +24,7 @@ mod help;
 mod hold;
 mod items;
 mod leave;
+mod loft;
 mod look;
 mod look_first;
 pub(crate) mod matching;
@@ -74,6 +75,7 @@ pub(crate) use draft::{
 };
 pub(crate) use duty::{have_button, on_duty_line, role_word, whom_to_phone};
 pub use help::most as help_most;
+pub(crate) use loft::losing;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
 pub(crate) use second_check::{lines_for_handover, open as second_checks};
@@ -433,6 +435,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Duty(tap) => duty::tapped(asked, tap),
         Tap::Work(tap) => work::tapped(asked, tap),
         Tap::Entry(tap) => entry::tapped(asked, tap),
+        Tap::Loft(tap) => loft::tapped(asked, tap),
         Tap::Sum(Sum::Mix(mixing)) => mix::why(asked, mixing),
         Tap::Sum(Sum::Cost(costing)) => fleet_cost::why(asked, costing),
         Tap::Sum(Sum::Size(sizing)) => fleet_size::why(asked, sizing),
@@ -564,6 +567,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Plain(tap) => tap.right(),
         Tap::Staff(tap) => tap.right(),
         Tap::Entry(tap) => tap.right(),
+        Tap::Loft(tap) => tap.right(),
         Tap::Sum(tap) => tap.right(),
         Tap::Report(tap) => tap.right(),
     }

@@ -12,7 +12,7 @@ use crate::evidence::Span;
 use crate::ids::{Bed, Person, RecordNo, Tag};
 use crate::record::{Body, Record, Standing};
 use crate::rules::zone::Zone;
-use crate::state::{CHECKS_KEPT, CheckFact, CleanFact, FilterFact};
+use crate::state::{CHECKS_KEPT, CheckFact, CleanFact, FilterFact, Line};
 
 pub mod stays;
 
@@ -396,6 +396,24 @@ pub fn checks(entries: &[Entry<'_>], tag: &Tag) -> Vec<CheckFact> {
     checks.split_off(checks.len().saturating_sub(CHECKS_KEPT))
 }
 
+/// The line of a surface's readings, as it stands.
+pub fn line(entries: &[Entry<'_>], tag: &Tag) -> Line {
+    let mut line = Line::default();
+    let mut in_use: Option<&str> = None;
+    for entry in entries {
+        let Some(body) = entry.counts().filter(|body| body.surface() == Some(tag)) else {
+            continue;
+        };
+        line.follow(body, entry.at, in_use);
+        if let Body::SettingSet { setting, .. } = body {
+            in_use = Some(setting);
+        } else if let Body::Placed { .. } | Body::Released { .. } = body {
+            in_use = None;
+        }
+    }
+    line
+}
+
 /// The newest look at a surface's filter that counts, and the day the filter was last changed or rinsed, or came in.
 pub fn filter(
     entries: &[Entry<'_>],
@@ -473,7 +491,8 @@ pub fn cleaned(entries: &[Entry<'_>], tag: &Tag) -> Option<CleanFact> {
 pub fn stand(entries: &[Entry<'_>], tag: &Tag, kind: &Body, zone: &Zone) -> Option<Standing> {
     if matches!(kind, Body::HandChecked { .. }) {
         let newest = checks(entries, tag);
-        Some(Standing::Checks { newest })
+        let line = line(entries, tag).readings().to_vec();
+        Some(Standing::Checks { newest, line })
     } else if matches!(kind, Body::FilterLooked { .. }) {
         let (last, changed) = filter(entries, tag, zone);
         Some(Standing::Filter { last, changed })

@@ -10,9 +10,9 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::{
-    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, Method, Mode,
-    Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll, Site, Stand,
-    Start, Step, Task, TurnStep, What, Work,
+    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, LoftAnswer,
+    Method, Mode, Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll,
+    Site, Stand, Start, Step, Task, TurnStep, What, Work,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, HandoverNo, Item, OutageNo, Person, ProductName, ProfileName,
@@ -20,6 +20,7 @@ use crate::ids::{
 };
 use crate::role::Role;
 use crate::rules::air::Tenths;
+use crate::rules::drift::Reading;
 use crate::rules::hand_check::{Air, Band, Check, Class, Judgement, Kind};
 use crate::rules::named::named_enum;
 use crate::rules::priority::{AlarmKind, Priority};
@@ -895,6 +896,16 @@ pub enum Body {
         /// The newest record about it that was seen.
         seen: RecordNo,
     },
+    /// Somebody says what is to become of a surface whose readings trend lower.
+    LoftAnswered {
+        /// The surface.
+        tag: Tag,
+        /// What was found, or that it waits.
+        answer: LoftAnswer,
+        /// Until when it waits.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        until: Option<DateTime<Utc>>,
+    },
     /// A schedule's slot was posted.
     SlotFired {
         /// The schedule.
@@ -938,6 +949,10 @@ pub enum Standing {
     Checks {
         /// As many as are kept.
         newest: Vec<CheckFact>,
+        /// Those of its readings that can be compared, oldest first; none in records from before they were kept, after
+        /// which such a line begins anew.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        line: Vec<Reading>,
     },
     /// Its filter.
     Filter {
@@ -1299,6 +1314,7 @@ impl Body {
             Body::Amended { .. } => "amended",
             Body::Annotated { .. } => "annotated",
             Body::Countersigned { .. } => "countersigned",
+            Body::LoftAnswered { .. } => "loft-answered",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
         }
@@ -1354,6 +1370,7 @@ impl Body {
             | Body::SecondCheckWanted { tag, .. }
             | Body::SecondChecked { tag, .. }
             | Body::Amended { tag, .. }
+            | Body::LoftAnswered { tag, .. }
             | Body::TakenBack { tag, .. } => Some(tag),
             Body::ZonesMeasured { tag, .. }
             | Body::Annotated { tag, .. }

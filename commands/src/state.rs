@@ -8,6 +8,7 @@ mod call;
 mod duty;
 mod entries;
 mod facility;
+mod line;
 mod outage;
 mod shelf;
 mod staff;
@@ -26,6 +27,7 @@ pub(crate) use duty::FIRST_REPEAT;
 pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
+pub use line::Line;
 pub use outage::{Outage, OutageOver};
 pub use shelf::{Product, Recall, Stock, Storage};
 pub use staff::{LetIn, Pace, SecondCheck, SignOff, Staff};
@@ -148,7 +150,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 7;
+    pub const VERSION: u32 = 8;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -350,15 +352,29 @@ impl State {
             Body::SurfaceRetired { tag } => {
                 self.recall_ends_for(tag);
                 self.unbook_the_turnover(tag);
-                self.leave_bed(record, tag, Life::Retired { since: record.at })
+                self.leave_bed(record, tag, Life::Retired { since: record.at })?;
+                self.follow_line(record, tag)
             }
             Body::Placed {
                 tag,
                 bed,
                 instead_of,
-            } => self.placed(record, tag, bed, instead_of.as_ref()),
-            Body::Released { tag, reason } => self.released(record, tag, *reason),
-            Body::Pulled { tag, fault } => self.pulled(record, tag, *fault),
+            } => {
+                self.placed(record, tag, bed, instead_of.as_ref())?;
+                self.follow_line(record, tag)
+            }
+            Body::Released { tag, reason } => {
+                self.released(record, tag, *reason)?;
+                self.follow_line(record, tag)
+            }
+            Body::Pulled { tag, fault } => {
+                self.pulled(record, tag, *fault)?;
+                self.follow_line(record, tag)
+            }
+            Body::LoftAnswered { tag, .. } => {
+                self.remember(record, tag)?;
+                self.follow_line(record, tag)
+            }
             Body::HandChecked {
                 tag,
                 air,
@@ -379,7 +395,8 @@ impl State {
                 if !*from_paper && *judged != Judgement::CouldNot {
                     self.paced(record, tag);
                 }
-                self.checked(record, tag, check, *recheck)
+                self.checked(record, tag, check, *recheck)?;
+                self.follow_line(record, tag)
             }
             Body::RecheckAsked { tag, step } => {
                 if let Some(recheck) = self.rechecks.get_mut(tag) {
@@ -526,13 +543,19 @@ impl State {
                 Ok(())
             }
             Body::SettingSet { tag, setting } => {
-                self.remember(record, tag)?.setting = Some(Setting {
+                self.remember(record, tag)?;
+                // By the setting before this one.
+                self.follow_line(record, tag)?;
+                self.surface_mut(record, tag)?.setting = Some(Setting {
                     text: setting.clone(),
                     mark: Mark::of(record),
                 });
                 Ok(())
             }
-            Body::Moved { tag, bed } => self.moved(record, tag, bed),
+            Body::Moved { tag, bed } => {
+                self.moved(record, tag, bed)?;
+                self.follow_line(record, tag)
+            }
             Body::PluggedIn { tag, .. } => self.remember(record, tag).map(|_| ()),
             Body::LeaveBegan { tag, why, until } => {
                 let surface = self.remember(record, tag)?;
@@ -873,6 +896,17 @@ impl State {
             return Err(impossible(record, format!("{tag}, which is not rented")));
         };
         change(rental);
+        Ok(())
+    }
+
+    /// What a record about a surface does to the line of its readings.
+    fn follow_line(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        let in_use = surface
+            .setting
+            .as_ref()
+            .map(|setting| setting.text.as_str());
+        surface.line.follow(&record.body, record.at, in_use);
         Ok(())
     }
 

@@ -24,6 +24,7 @@ mod bedside;
 mod duty;
 mod entry;
 mod house;
+mod loft;
 mod plain;
 mod power;
 mod report;
@@ -38,6 +39,7 @@ pub use duty::Duty;
 pub(crate) use duty::RELIEVE_MENU;
 pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
+pub use loft::Loft;
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
 pub use report::Report;
@@ -227,6 +229,8 @@ pub enum Tap {
     Work(Work),
     /// About what is in the log.
     Entry(Entry),
+    /// Something about a surface whose readings trend lower.
+    Loft(Loft),
     /// About a figure that was reckoned.
     Sum(Sum),
     /// Under a report.
@@ -266,12 +270,13 @@ verbs! { Tap:
     Duty => duty::GROUP,
     Work => work::GROUP,
     Entry => entry::GROUP,
+    Loft => loft::GROUP,
     Sum => sum::GROUP,
     Report => report::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 12] = [
+const GROUPS: [(&str, &[&str]); 13] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -282,6 +287,7 @@ const GROUPS: [(&str, &[&str]); 12] = [
     (duty::GROUP, Duty::VERBS),
     (work::GROUP, Work::VERBS),
     (entry::GROUP, Entry::VERBS),
+    (loft::GROUP, Loft::VERBS),
     (sum::GROUP, Sum::VERBS),
     (report::GROUP, Report::VERBS),
 ];
@@ -394,6 +400,7 @@ impl Tap {
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
             Tap::Entry(tap) => tap.id(),
+            Tap::Loft(tap) => tap.id(),
             Tap::Sum(tap) => tap.id(),
             Tap::Report(tap) => tap.id(),
         }
@@ -518,6 +525,7 @@ impl Tap {
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest, chosen)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
+            [loft::GROUP, rest @ ..] => Tap::Loft(Loft::read(rest)?),
             [sum::GROUP, rest @ ..] => Tap::Sum(Sum::read(rest)?),
             [report::GROUP, rest @ ..] => Tap::Report(Report::read(rest)?),
             _ => return Err(NotOurs),

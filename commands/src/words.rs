@@ -89,6 +89,7 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/plain.ftl"),
     include_str!("words/en/look_first.ftl"),
     include_str!("words/en/pictures.ftl"),
+    include_str!("words/en/loft.ftl"),
     include_str!("words/en/sums.ftl"),
     include_str!("words/en/bot.ftl"),
 ];
@@ -116,6 +117,7 @@ const SPANISH: &[&str] = &[
     include_str!("words/es/plain.ftl"),
     include_str!("words/es/look_first.ftl"),
     include_str!("words/es/pictures.ftl"),
+    include_str!("words/es/loft.ftl"),
     include_str!("words/es/sums.ftl"),
     include_str!("words/es/bot.ftl"),
 ];

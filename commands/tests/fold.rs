@@ -97,6 +97,10 @@ fn deeds() -> impl Strategy<Value = Deed> {
     prop_oneof![
         3 => (roles(), tag.clone(), word(&["1 1/4", "3/4", "0", "2 in", "none", "1"])).prop_map(|(role, tag, air)|
             Deed::Command(role, "handcheck", vec![("surface", tag.into()), ("air", air.into())])),
+        2 => (roles(), tag.clone(), word(&["1 1/4", "3/4"]), word(&["buttocks", "hips"]), word(&["back-flat", "side"]), word(&["1", "4"]), word(&["4", "5"]))
+            .prop_map(|(role, tag, air, site, position, layers, setting)| Deed::Command(role, "handcheck", vec![
+                ("surface", tag.into()), ("air", air.into()), ("site", site.into()), ("position", position.into()),
+                ("layers", layers.into()), ("setting", setting.into())])),
         1 => (roles(), tag.clone(), word(&["1 1/4", "0"]), word(&["2 h ago", "20 min ago"])).prop_map(|(role, tag, air, when)|
             Deed::Command(role, "handcheck", vec![("surface", tag.into()), ("air", air.into()), ("when", when.into())])),
         2 => (roles(), tag.clone(), word(&["unknown", "power", "fault"])).prop_map(|(role, tag, kind)|
@@ -190,6 +194,9 @@ fn corrections() -> impl Strategy<Value = Corrections> {
         2 => (word(&["1 1/4", "3/4", "0"]), word(&TAGS)).prop_map(|(air, tag)| {
             vec![("air", air.to_owned()), ("surface", tag.to_owned())]
         }),
+        2 => one("layers", &["1", "4"]),
+        1 => one("position", &["back-flat", "side"]),
+        1 => one("setting", &["4", "5"]),
         3 => any(),
     ];
     let look = prop_oneof![
@@ -737,6 +744,40 @@ struct Kept {
     filter: Option<(DateTime<Utc>, RecordNo, Finding, Action)>,
     changed: Option<NaiveDate>,
     cleaned: Option<(DateTime<Utc>, RecordNo, Method, Cover)>,
+    /// Every reading that some line could hold, with the setting that it was taken at, where that was said.
+    readings: Vec<(i64, RecordNo, Tenths, Option<String>)>,
+    /// What begins a line, or ends one, and from which second on.
+    turns: Vec<(RecordNo, Option<i64>)>,
+    /// The settings in use, each from its record on.
+    settings: Vec<(RecordNo, Option<String>)>,
+}
+
+impl Kept {
+    /// The line as it stands: what was read after the last turn, at the setting in use then.
+    fn line(&self) -> Vec<(i64, Tenths)> {
+        let Some((turn, Some(since))) = self.turns.last() else {
+            return Vec::new();
+        };
+        let in_use = |no: RecordNo| {
+            let before = self.settings.iter().rfind(|(since, _)| *since <= no);
+            before.and_then(|(_, setting)| setting.as_ref())
+        };
+        let mut line: Vec<_> = self
+            .readings
+            .iter()
+            .filter(|(at, no, _, setting)| {
+                let other = setting.as_ref().zip(in_use(*no));
+                no > turn && at >= since && other.is_none_or(|(said, used)| said == used)
+            })
+            .map(|(at, no, air, _)| (*at, *no, *air))
+            .collect();
+        line.sort();
+        let older = line
+            .len()
+            .saturating_sub(commands::rules::drift::READINGS_KEPT);
+        line.drain(..older);
+        line.into_iter().map(|(at, _, air)| (at, air)).collect()
+    }
 }
 
 /// The facts of a log in which each entry had been entered as it was corrected later, worked out from the records alone.
@@ -776,6 +817,7 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
             continue;
         }
         let kept = all.entry(tag).or_default();
+        kept.turn(&body, record.no, at.timestamp());
         if let Body::HandChecked { air, judged, .. } = body {
             kept.checks.push((at, record.no, air, judged));
         } else if let Body::FilterLooked {
@@ -799,6 +841,62 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
         kept.checks.drain(..older);
     }
     all
+}
+
+impl Kept {
+    /// What a fact means for the line of a surface's readings.
+    fn turn(&mut self, body: &Body, no: RecordNo, at: i64) {
+        if let Body::HandChecked {
+            air,
+            band,
+            site,
+            position,
+            mode,
+            layers,
+            setting,
+            ..
+        } = body
+        {
+            let usual = site.is_none_or(|site| site.as_str() == "buttocks")
+                && position.is_none_or(|position| position.as_str() == "back-flat")
+                && mode.is_none_or(|mode| mode.as_str() == "alternating")
+                && layers.is_none_or(|layers| layers <= 2);
+            let air = match air {
+                Air::Measured(air) => Some(*air),
+                Air::Under1 => Some(band.low),
+                Air::Over => Some(band.high),
+                Air::Touching => Some(Tenths(0)),
+                Air::Within | Air::CouldNot(_) => None,
+            };
+            if let Some(air) = air.filter(|_| usual) {
+                self.readings.push((at, no, air, setting.clone()));
+            }
+        }
+        match body.kind() {
+            "placed" => {
+                self.turns.push((no, Some(at)));
+                self.settings.push((no, None));
+            }
+            "moved" => self.turns.push((no, Some(at))),
+            "released" | "surface-retired" => {
+                self.turns.push((no, None));
+                self.settings.push((no, None));
+            }
+            "pulled" => self.turns.push((no, None)),
+            _ => {}
+        }
+        if let Body::SettingSet { setting, .. } = body {
+            let before = self
+                .settings
+                .last()
+                .and_then(|(_, setting)| setting.as_ref());
+            let there = self.turns.last().is_some_and(|(_, since)| since.is_some());
+            if there && before != Some(setting) {
+                self.turns.push((no, Some(at)));
+            }
+            self.settings.push((no, Some(setting.clone())));
+        }
+    }
 }
 
 /// The later of two things that happened.
@@ -829,6 +927,13 @@ fn facts_agree(home: &Home) {
             .map(|check| (check.at, check.no, check.air, check.judged))
             .collect();
         assert_eq!(checks, kept.checks, "checks of {tag}");
+        let line: Vec<_> = surface
+            .line
+            .readings()
+            .iter()
+            .map(|reading| (reading.seconds(), reading.air()))
+            .collect();
+        assert_eq!(line, kept.line(), "the line of {tag}");
         let filter = kept
             .filter
             .map(|(at, _, finding, action)| (at, finding, action));

@@ -28,7 +28,7 @@ fn folder() -> PathBuf {
 }
 
 /// The kinds of record that each version knew.
-const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 104)];
+const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 105)];
 
 /// Every kind of record that there is now: the words of `Body::kind`, whose match is total.
 fn every_kind() -> BTreeSet<&'static str> {
@@ -284,6 +284,7 @@ fn a_day() -> Vec<Record> {
     );
     whole_life::live(&mut home);
     corrected(&mut home);
+    loses_loft(&mut home);
     home.passes(60 * 8);
     let from = home.now;
     home.now += chrono::TimeDelta::hours(2);
@@ -326,6 +327,35 @@ fn corrected(home: &mut Home) {
         &Tap::Entry(commands::tap::Entry::Sign { entry, seen }).id(),
         &[],
     );
+}
+
+/// Readings that fall shift by shift, and what was found.
+fn loses_loft(home: &mut Home) {
+    for (name, value) in [
+        ("loft-readings", "8"),
+        ("loft-days", "2"),
+        ("duty-watched", "no"),
+    ] {
+        let options = [("name", text(name)), ("value", text(value))];
+        home.does(Role::Supervisor, "facility policy", &options);
+    }
+    for air in [
+        "1 1/2", "1.45 in", "1.4 in", "1.35 in", "1.3 in", "1 1/4", "1.2 in", "1.15 in",
+    ] {
+        home.passes(60 * 8);
+        home.does(
+            Role::Aide,
+            "handcheck",
+            &[("surface", text("LW-06")), ("air", text(air))],
+        );
+    }
+    let line = &home.state.surfaces["LW-06"].line;
+    let looked = commands::tap::Loft::Answer {
+        tag: "LW-06".into(),
+        since: line.since.expect("a line").timestamp(),
+        answer: commands::choice::LoftAnswer::Mended,
+    };
+    home.taps(Role::Upkeep, &Tap::Loft(looked).id(), &[]);
 }
 
 fn write(record: &Record) -> String {

@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, Method, Opening, Outcome, Outlet,
-    Owned, Paper, Rails, Step, Task, What, Work,
+    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, LoftAnswer, Method, Opening,
+    Outcome, Outlet, Owned, Paper, Rails, Step, Task, What, Work,
 };
 use commands::message::Row;
 use commands::role::Role;
@@ -29,7 +29,7 @@ use commands::words::{FluentArgs, Lang, has, render};
 use regex::Regex;
 
 /// Kinds of work that the clock lists; with `-short` behind each, its words in a menu.
-const DUE: [&str; 22] = [
+const DUE: [&str; 23] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
@@ -42,6 +42,7 @@ const DUE: [&str; 22] = [
     "due-check",
     "due-second-check",
     "due-filter-old",
+    "due-losing-loft",
     "due-filter-look",
     "due-safety-test",
     "due-maintenance",
@@ -76,6 +77,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         "leave-over",
         "check",
         "filter-old",
+        "losing-loft",
         "filter-look",
         "safety-test",
         "maintenance",
@@ -150,6 +152,8 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
             "",
             roles.iter().cloned().chain(["clock".to_owned()]).collect(),
         ),
+        ("loft-", "", owned(LoftAnswer::WORDS)),
+        ("line-loft-", "", owned(LoftAnswer::WORDS)),
         ("work-cover-", "", owned(Cover::WORDS)),
         ("work-", "", owned(Work::WORDS)),
         ("private-", "", owned(Found::WORDS)),

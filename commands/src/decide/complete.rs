@@ -218,7 +218,7 @@ fn wants(path: &str, kind: &DueKind) -> bool {
         DueKind::FilterOld | DueKind::FilterLook => matches!(path, "filter" | "surface"),
         DueKind::Turnover => matches!(path, "clean" | "filter" | "surface"),
         DueKind::Repair => matches!(path, "clean" | "filter" | "surface" | "return"),
-        DueKind::GapOver | DueKind::OutletTest => path == "surface",
+        DueKind::GapOver | DueKind::OutletTest | DueKind::LosingLoft => path == "surface",
         DueKind::AfterPower | DueKind::Steps | DueKind::StaticOver | DueKind::LeaveOver => {
             matches!(path, "surface" | "setting" | "release")
         }

@@ -117,6 +117,8 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Zones { .. }
                 | Work::ZonesTyped { .. },
             )
+            // What is held is out of service, and so not looked at for this.
+            | Tap::Loft(_)
             | Tap::Duty(_) => None,
             Tap::House(
                 House::Acted { .. }

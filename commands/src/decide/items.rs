@@ -4,7 +4,8 @@
 use super::check;
 use super::draft::{Asked, ago, button, day_time, person};
 use super::{
-    alarm, clean, filter, frame, look, moves, out, rental, second_check, set_up, upkeep, zones,
+    alarm, clean, filter, frame, loft, look, moves, out, rental, second_check, set_up, upkeep,
+    zones,
 };
 use crate::choice::{
     Action, Cleaning, Cover, FilterKind, Finding, Method, Outcome, Paper, TurnStep, Work as Kind,
@@ -61,6 +62,7 @@ pub(super) fn card(asked: &Asked<'_>, item: &DueItem) -> Result<Message, Refusal
         }
         DueKind::SecondCheck(task) => second_check::card(asked, tag, *task)?,
         DueKind::FilterOld | DueKind::FilterLook => return Ok(filter_card(asked, tag, surface)),
+        DueKind::LosingLoft => return Ok(loft::card(asked, tag, surface)),
         DueKind::SafetyTest => return Ok(service_card(asked, tag, surface, Kind::SafetyTest)),
         DueKind::Maintenance => return Ok(service_card(asked, tag, surface, Kind::Maintenance)),
         DueKind::PaperMissing => return Ok(papers_card(asked, tag, surface)),
@@ -212,7 +214,7 @@ fn form(form: Form) -> Decision {
 }
 
 /// Whether the asker may, in whichever of their roles: what they may not is not offered.
-fn may(asked: &Asked<'_>, right: Right) -> bool {
+pub(super) fn may(asked: &Asked<'_>, right: Right) -> bool {
     held(asked.state, asked.ask)
         .iter()
         .any(|role| right.roles().contains(role))

@@ -8,7 +8,7 @@ use super::check::{band_of, show_air};
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
 use super::{
-    leave, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode, work,
+    leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode, work,
 };
 use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
@@ -145,6 +145,7 @@ pub(super) fn card(
             band = band_words(lang, band)
         ));
     }
+    lines.extend(loft::card_line(asked, surface));
     if let Some(recheck) = state.rechecks.get(tag) {
         lines.push(say!(
             lang,
@@ -215,6 +216,9 @@ pub(super) fn card(
     message.rows.extend(turnover::rows(asked, tag, surface));
     if message.rows.len() < ROWS_MAX {
         message = message.buttons(second_check::card_buttons(asked, tag, surface));
+    }
+    if message.rows.len() < ROWS_MAX {
+        message = message.buttons(loft::card_buttons(asked, tag, surface));
     }
     if let Some(picture) = pictures::card_button(asked, tag, surface) {
         message = message.and_button(picture);
@@ -392,6 +396,7 @@ pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<U
         | DueKind::TryAgain
         | DueKind::Check
         | DueKind::SecondCheck(_)
+        | DueKind::LosingLoft
         | DueKind::FilterOld
         | DueKind::FilterLook
         | DueKind::Turnover

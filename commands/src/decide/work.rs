@@ -14,7 +14,7 @@ use crate::request::{Request, Right};
 use crate::role::Role;
 use crate::say;
 use crate::state::State;
-use crate::tap::{Bedside, Duty, List, Tap, Work};
+use crate::tap::{Bedside, Duty, List, Loft, Tap, Work};
 use crate::words::Lang;
 
 /// What stays free in a message for the roles and beds that a post might add.
@@ -105,6 +105,7 @@ pub(super) fn at_the_resident(kind: &DueKind) -> bool {
         DueKind::Alarm(_)
         | DueKind::StillUnder
         | DueKind::GapOver
+        | DueKind::LosingLoft
         | DueKind::FilterOld
         | DueKind::FilterLook
         | DueKind::SafetyTest
@@ -292,6 +293,7 @@ fn around(list: &List, message: &mut Message) {
             Tap::read(id, Some(""), |_| None),
             Ok(Tap::StartRound { .. }
                 | Tap::Work(Work::All { .. } | Work::Next { .. })
+                | Tap::Loft(Loft::Why { .. })
                 | Tap::Duty(Duty::Have { .. }))
         );
         if !leads_elsewhere {

@@ -18,7 +18,7 @@ use crate::tap::{Tap, Work};
 use crate::words::Lang;
 
 /// The keys of all kinds of work.
-const KINDS: [&str; 22] = [
+const KINDS: [&str; 23] = [
     "due-alarm",
     "due-still-under",
     "due-gap-over",
@@ -30,6 +30,7 @@ const KINDS: [&str; 22] = [
     "due-leave-over",
     "due-check",
     "due-second-check",
+    "due-losing-loft",
     "due-filter-old",
     "due-filter-look",
     "due-turnover",
@@ -340,6 +341,7 @@ pub(crate) fn words_key(kind: &DueKind) -> &'static str {
         DueKind::LeaveOver => "due-leave-over",
         DueKind::Check => "due-check",
         DueKind::SecondCheck(_) => "due-second-check",
+        DueKind::LosingLoft => "due-losing-loft",
         DueKind::FilterOld => "due-filter-old",
         DueKind::FilterLook => "due-filter-look",
         DueKind::Turnover => "due-turnover",

@@ -163,7 +163,8 @@ impl<'a> Shift<'a> {
         };
         let counted = |key: &str| {
             let named = match key {
-                "due-still-under" | "due-gap-over" | "due-held" | "due-repair" => {
+                "due-still-under" | "due-gap-over" | "due-losing-loft" | "due-held"
+                | "due-repair" => {
                     let of_kind = |item: &&DueItem| words_key(&item.kind) == key;
                     let tags = items.iter().filter(of_kind).map(|item| &item.tag);
                     names(lang, tags.map(|tag| in_post(state, lang, tag)).collect())
@@ -186,7 +187,11 @@ impl<'a> Shift<'a> {
         lines.extend(self.set_ups(state, lang));
         lines.extend(["due-leave-over"].into_iter().filter_map(counted));
         lines.extend(self.papers(state, lang, &items));
-        lines.extend(["due-check"].into_iter().filter_map(counted));
+        lines.extend(
+            ["due-losing-loft", "due-check"]
+                .into_iter()
+                .filter_map(counted),
+        );
         lines.extend(self.told(state, lang));
         let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
         let late = items

@@ -5,7 +5,7 @@ use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use super::check_due;
 use crate::choice::{FilterKind, Opening, Task};
-use crate::decide::second_checks;
+use crate::decide::{losing, second_checks};
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -99,6 +99,8 @@ pub enum DueKind {
     Check,
     /// An entry is to be looked at by somebody else.
     SecondCheck(Task),
+    /// Its readings trend lower.
+    LosingLoft,
     /// The filter has reached the maker's limit.
     FilterOld,
     /// The filter is to be looked at.
@@ -174,6 +176,9 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
             && let Some((kind, since, ahead)) = filter_due(state, surface, &facility.zone, now)
         {
             add_ahead(kind, since, ahead);
+        }
+        if let Some(found) = losing(state, surface, now) {
+            add_ahead(DueKind::LosingLoft, found.newest, None);
         }
         let mut add = |kind, since| add_ahead(kind, since, None);
         match &surface.life {

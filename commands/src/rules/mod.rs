@@ -10,6 +10,7 @@ pub(crate) mod named;
 pub mod air;
 pub mod beds;
 pub mod bleach;
+pub mod drift;
 pub mod export;
 pub mod figure;
 pub mod filter_life;

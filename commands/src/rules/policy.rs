@@ -114,6 +114,16 @@ pub enum Name {
     ClaimWithin,
     /// From a handover until the next shift must have accepted it.
     AcceptWithin,
+    /// So many readings at least before a surface is said to trend lower.
+    LoftReadings,
+    /// Over so many days at least.
+    LoftDays,
+    /// Chance alone may bring such a fall once in so many looks.
+    LoftOdds,
+    /// A line that fell by less is not spoken of.
+    LoftFall,
+    /// Nor one that would not be below the low limit in so many days.
+    LoftAhead,
     /// Whether bleach is mixed in this home.
     BleachMixing,
     /// How long a mixture may be used.
@@ -679,6 +689,59 @@ pub const POLICIES: &[Policy] = &[
         most: 120,
         clinical: false,
         source: COMMON,
+    },
+    // The five defaults of a surface that loses loft were chosen by what `examples/drift.rs` counts; the figures stand in
+    // `rules::drift`.
+    Policy {
+        name: Name::LoftReadings,
+        word: "loft-readings",
+        measure: Measure::Count,
+        default: 15,
+        least: super::drift::READINGS_LEAST as i64,
+        most: super::drift::READINGS_KEPT as i64,
+        clinical: true,
+        source: "source-loft",
+    },
+    Policy {
+        name: Name::LoftDays,
+        word: "loft-days",
+        measure: Measure::Days,
+        default: 4,
+        least: 2,
+        most: 14,
+        clinical: true,
+        source: "source-loft",
+    },
+    Policy {
+        name: Name::LoftOdds,
+        word: "loft-odds",
+        measure: Measure::Count,
+        default: 1_000,
+        least: 100,
+        most: 100_000,
+        clinical: true,
+        source: "source-loft",
+    },
+    Policy {
+        name: Name::LoftFall,
+        word: "loft-fall",
+        measure: Measure::Length,
+        // A quarter of an inch: the step between two buttons.
+        default: 64,
+        least: 32,
+        most: 254,
+        clinical: true,
+        source: "source-loft",
+    },
+    Policy {
+        name: Name::LoftAhead,
+        word: "loft-ahead",
+        measure: Measure::Days,
+        default: 28,
+        least: 7,
+        most: 90,
+        clinical: true,
+        source: "source-loft",
     },
     Policy {
         name: Name::BleachMixing,

@@ -48,8 +48,9 @@ impl State {
         surface.before = None;
         let mut after = None;
         match &one.what {
-            Standing::Checks { newest } => {
+            Standing::Checks { newest, line } => {
                 surface.checks = newest.iter().cloned().collect();
+                surface.line.stand(line.clone());
                 after = newest.last().map(|check| check.judged);
             }
             Standing::Filter { last, changed } => {

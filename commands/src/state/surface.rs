@@ -6,6 +6,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::call::Booking;
+use super::line::Line;
 use super::staff::SecondCheck;
 use super::steps::{Mark, Steps};
 use super::{Impossible, State, impossible};
@@ -42,6 +43,8 @@ pub struct Surface {
     pub life: Life,
     /// Its newest checks, oldest first.
     pub checks: VecDeque<CheckFact>,
+    /// Those readings that can be compared.
+    pub line: Line,
     /// The newest look at its filter.
     pub filter: Option<FilterFact>,
     /// The day its filter was last changed or rinsed.
@@ -329,6 +332,7 @@ impl Surface {
             added: record.at,
             life,
             checks: VecDeque::new(),
+            line: Line::default(),
             filter: None,
             filter_changed: None,
             cleaned: None,

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Outcome, Position, Roll, Site,
-    Step, Task, Work as Kind,
+    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, LoftAnswer, Method, Mode, Outcome, Position,
+    Roll, Site, Step, Task, Work as Kind,
 };
 use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
@@ -18,9 +18,9 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Longer,
-    LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX, SeenBy,
-    Setting, Sizing, Spoken, Staff, Sum, Tap, Then, Turn, Work,
+    Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Loft,
+    Longer, LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX,
+    SeenBy, Setting, Sizing, Spoken, Staff, Sum, Tap, Then, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -174,6 +174,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(turns());
     taps.extend(settings());
     taps.extend(plain());
+    taps.extend(loft());
     taps.extend(entries());
     taps.extend(reports());
     for cause in Cause::ALL {
@@ -831,6 +832,24 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         .collect()
 }
 
+fn loft() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let tag = || Tag::from(LONGEST_TAG);
+    let since = 99_999_999_999;
+    let answer = |answer: &LoftAnswer| Loft::Answer {
+        tag: tag(),
+        since,
+        answer: *answer,
+    };
+    let mut taps = vec![
+        Loft::Why { tag: tag() },
+        Loft::Usual { tag: tag() },
+        Loft::Pull { tag: tag(), since },
+    ];
+    taps.extend(LoftAnswer::ALL.iter().map(answer));
+    taps.into_iter()
+        .map(|tap| (Tap::Loft(tap), None, BTreeMap::new()))
+        .collect()
+}
 /// Figures that were reckoned, with the longest of everything that can be typed, and with nothing.
 fn sums() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let mut taps: Vec<Sum> = Liquid::ALL

@@ -297,6 +297,11 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("work zonestyped", &["/zones"]),
     ("work stop", &["/rental stop"]),
     ("work swap", &["/swap"]),
+    // Reading figures changes nothing; what was found is upkeep's word, as that of a test is.
+    ("loft why", &["/surface"]),
+    ("loft usual", &["/surface"]),
+    ("loft answer", &["/service"]),
+    ("loft pull", &["/pull"]),
     ("work swapsure", &["/swap"]),
     ("entry page", &["all"]),
     ("entry corrections", &["all"]),

@@ -177,12 +177,15 @@ fn the_demo_begins_with_a_little_to_do() {
         DueKind::GapOver,
         DueKind::Steps,
         DueKind::OutletTest,
+        DueKind::LosingLoft,
         DueKind::Held,
         DueKind::Idle,
     ] {
         assert_eq!(count(&kind), 1, "{kind:?}");
     }
     assert!(due.len() < 30, "{due:?}");
+    let loft = due.iter().find(|item| item.kind == DueKind::LosingLoft);
+    assert_eq!(loft.map(|item| item.tag.as_str()), Some("LW-07"));
     assert!(count(&DueKind::TryAgain) <= 2);
     // Low since 06:44, to be looked at again at 06:59.
     assert_eq!(state.rechecks["LW-04"].due, start + TimeDelta::minutes(7));

@@ -75,7 +75,7 @@ pub(super) fn follows(
             recheck: Rebook::Stays,
         };
         match &mut one.what {
-            Standing::Checks { newest } => {
+            Standing::Checks { newest, .. } => {
                 keep_told(newest, surface);
                 let plan = checked(
                     asked,
@@ -111,7 +111,7 @@ pub(super) fn follows(
     let no = RecordNo(draft.first().0 + draft.decision.entries.len() as u64);
     for (tag, _, plan) in &calls {
         let of_tag = stands.iter_mut().find(|one| one.tag == **tag);
-        if let (true, Some(Standing::Checks { newest })) =
+        if let (true, Some(Standing::Checks { newest, .. })) =
             (plan.nurse.is_some(), of_tag.map(|one| &mut one.what))
             && let Some(check) = newest.iter_mut().find(|check| check.no == entry.record.no)
         {

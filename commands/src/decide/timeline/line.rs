@@ -261,6 +261,9 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             task = say!(lang, &format!("task-{}", task.as_str()))
         ),
         Body::Told { .. } => say!(lang, "line-called"),
+        Body::LoftAnswered { answer, .. } => {
+            say!(lang, &format!("line-loft-{}", answer.as_str()))
+        }
         // About the house: on no timeline, but an entry of one's own like any other.
         Body::LetIn { .. }
         | Body::LetInEnded { .. }

@@ -34,7 +34,12 @@ impl Name {
             | Name::Recheck
             | Name::RecheckHigh
             | Name::TryAgain
-            | Name::LayersMost => Group::Checks,
+            | Name::LayersMost
+            | Name::LoftReadings
+            | Name::LoftDays
+            | Name::LoftOdds
+            | Name::LoftFall
+            | Name::LoftAhead => Group::Checks,
             Name::SafeWithin
             | Name::FixWithin
             | Name::RollAgain

@@ -71,6 +71,7 @@ handover-still-under = - Out of service, still under a bed ({ $count }): { $tags
 handover-check = - Checks not made this shift: { $count }
 handover-filter-old = - Filters at the maker's limit: { $count }
 handover-filter-look = - Filters to look at: { $count }
+handover-losing-loft = - Trending lower, inspect ({ $count }): { $tags }
 handover-turnover = - Turnovers to finish: { $count }
 handover-repair = - Waiting for repair ({ $count }): { $tags }
 handover-gap-over = - Gaps over the limit ({ $count }): { $tags }

@@ -71,6 +71,7 @@ handover-still-under = - Fuera de servicio y todavía en una cama ({ $count }): 
 handover-check = - Comprobaciones sin hacer en este turno: { $count }
 handover-filter-old = - Filtros en el límite del fabricante: { $count }
 handover-filter-look = - Filtros por mirar: { $count }
+handover-losing-loft = - Tendencia a la baja, revisar ({ $count }): { $tags }
 handover-turnover = - Puestas a punto por terminar: { $count }
 handover-repair = - Esperan reparación ({ $count }): { $tags }
 handover-gap-over = - Huecos sobre el límite ({ $count }): { $tags }

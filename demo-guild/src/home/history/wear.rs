@@ -8,9 +8,11 @@ use fastrand::Rng;
 
 /// The surface that slowly loses loft, counted from 1.
 pub(super) const FAILING: u32 = 7;
-/// Its air at first and a day's loss, in tenths of a millimetre: near the limit at the end.
+/// Its air at first, the day from which on it loses it, and a day's loss, in tenths of a millimetre: near the limit at
+/// the end.
 const FAILING_AIR: f64 = 372.0;
-const FAILING_LOSS: f64 = 1.17;
+const FAILING_FROM: f64 = 70.0;
+const FAILING_LOSS: f64 = 5.6;
 /// Days in which a filter in ordinary air goes from new to clogged.
 const CLOG_DAYS: f64 = 42.0;
 /// The share of dirt at which a filter looks dusty, and at which it is clogged.
@@ -22,7 +24,7 @@ const CLOGGED: f64 = 0.85;
 pub(super) struct Wear {
     /// Where its air stands in its band at first, from 0 at the low limit to 1 at the high one.
     share: f64,
-    /// Air lost a day, in tenths of a millimetre.
+    /// Air lost a day from [`FAILING_FROM`] on, in tenths of a millimetre.
     loss: f64,
     /// How far readings scatter, in tenths of a millimetre.
     scatter: f64,
@@ -58,7 +60,8 @@ impl Wear {
         let (low, high) = (f64::from(band.low.0), f64::from(band.high.0));
         // Three even throws together are nearly a bell.
         let throw = (rng.f64() + rng.f64() + rng.f64()) * 2.0 - 3.0;
-        let air = low + self.share * (high - low) - self.loss * day + throw * self.scatter;
+        let lost = self.loss * (day - FAILING_FROM).max(0.0);
+        let air = low + self.share * (high - low) - lost + throw * self.scatter;
         air.round().clamp(low, high) as i32
     }
 

@@ -1,0 +1,362 @@
+//! Surfaces that lose loft, in words and taps. Decides when one is named, what is said of it and what a tap about it
+//! records; leaves the line and the arithmetic to `rules::drift`. It is routine work: nothing here calls anybody.
+
+use chrono::{DateTime, TimeDelta, Utc};
+
+use super::check::{band_of, escaped};
+use super::draft::{Asked, button, take_back};
+use super::{items, out};
+use crate::choice::LoftAnswer;
+use crate::decision::Decision;
+use crate::ids::Tag;
+use crate::message::{Button, Look, Message};
+use crate::past::{self, Wanted};
+use crate::record::{Body, Fault};
+use crate::refusal::Refusal;
+use crate::request::Right;
+use crate::rules::air::{INCH_TENTHS, Tenths, Units, show};
+use crate::rules::drift::{self, How, Losing};
+use crate::rules::trend::{Chart, Crossing};
+use crate::say;
+use crate::state::{CHECKS_KEPT, Life, State, Surface};
+use crate::tap::{Loft, Tap};
+use crate::words::Lang;
+
+/// What is put aside comes back after so many days.
+const ASIDE_DAYS: i64 = 3;
+/// A date further ahead than this is no forecast.
+const AHEAD_DAYS_MOST: f64 = 365.0;
+/// So many of the newest readings are looked at for what is usual, and so many must be there.
+const USUAL_MOST: usize = 40;
+const USUAL_LEAST: usize = 10;
+/// So many of those that stand out are named.
+const NAMED_MOST: usize = 6;
+
+/// The line of a surface that is to be looked at: it loses loft, and is not put aside at `now`.
+pub(crate) fn losing(state: &State, surface: &Surface, now: DateTime<Utc>) -> Option<Losing> {
+    aside(surface, now)
+        .is_none()
+        .then(|| falls(state, surface))?
+}
+
+/// The line of a surface that loses loft.
+fn falls(state: &State, surface: &Surface) -> Option<Losing> {
+    let line = &surface.line;
+    let asked = drift::Asked::of(&state.policies);
+    if !asked.rare(line.chance()) || !matches!(surface.life, Life::Placed { .. }) {
+        return None;
+    }
+    drift::losing(line.readings(), band_of(state, surface).low, &asked)
+}
+
+fn aside(surface: &Surface, now: DateTime<Utc>) -> Option<DateTime<Utc>> {
+    surface.line.aside.filter(|until| now < *until)
+}
+
+/// What a surface's card says of it.
+pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let found = falls(asked.state, surface)?;
+    let lang = asked.lang;
+    let line = say!(
+        lang,
+        "surface-loft",
+        readings = found.readings as i64,
+        days = whole(found.days)
+    );
+    Some(match aside(surface, asked.now) {
+        Some(until) => say!(
+            lang,
+            "surface-loft-aside",
+            line = line,
+            day = day(asked, until)
+        ),
+        None => line,
+    })
+}
+
+/// The buttons of a surface's card.
+pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<Button> {
+    let lang = asked.lang;
+    let mut buttons = Vec::new();
+    if falls(asked.state, surface).is_some() {
+        buttons.push(why_button(lang, tag));
+    }
+    // Its line may have begun only now; what is kept of its checks tells that there are many.
+    if surface.checks.len() == CHECKS_KEPT {
+        let tap = Tap::Loft(Loft::Usual { tag: tag.clone() });
+        buttons.push(button(lang, "button-loft-usual", Look::Plain, &tap));
+    }
+    buttons
+}
+
+fn why_button(lang: Lang, tag: &Tag) -> Button {
+    let tap = Tap::Loft(Loft::Why { tag: tag.clone() });
+    button(lang, "button-loft-why", Look::Plain, &tap)
+}
+
+/// The card of one that was chosen from the due list.
+pub(super) fn card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
+    let lang = asked.lang;
+    let message = Message::text(say!(lang, "work-loft", surface = asked.with_bed(tag)));
+    let mut buttons = Vec::new();
+    if let Some(since) = surface
+        .line
+        .since
+        .filter(|_| items::may(asked, Right::Maintain))
+    {
+        let since = since.timestamp();
+        for (key, look, answer) in [
+            ("button-loft-mended", Look::Good, LoftAnswer::Mended),
+            ("button-loft-nothing", Look::Plain, LoftAnswer::Nothing),
+            ("button-loft-later", Look::Plain, LoftAnswer::Later),
+        ] {
+            let tag = tag.clone();
+            let tap = Tap::Loft(Loft::Answer { tag, since, answer });
+            buttons.push(button(lang, key, look, &tap));
+        }
+        let tap = Tap::Loft(Loft::Pull {
+            tag: tag.clone(),
+            since,
+        });
+        buttons.push(button(lang, "button-loft-pull", Look::Caution, &tap));
+    }
+    buttons.push(why_button(lang, tag));
+    message.buttons(buttons)
+}
+
+/// A tap about it.
+pub(super) fn tapped(asked: &Asked<'_>, tap: Loft) -> Result<Decision, Refusal> {
+    match tap {
+        Loft::Why { tag } => why(asked, &tag),
+        Loft::Usual { tag } => usual(asked, &tag),
+        Loft::Answer { tag, since, answer } => answered(asked, &tag, since, answer),
+        Loft::Pull { tag, since } => {
+            still(asked, &tag, since)?;
+            out::pull(asked, tag.as_str(), Fault::Leak, None)
+        }
+    }
+}
+
+/// That it is named still, for the same line as the card showed.
+fn still(asked: &Asked<'_>, tag: &Tag, since: i64) -> Result<(), Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let same = surface.line.since.is_some_and(|at| at.timestamp() == since);
+    if same && losing(asked.state, surface, asked.now).is_some() {
+        return Ok(());
+    }
+    Err(Refusal::new("fault-loft-gone").text("surface", asked.with_bed(tag)))
+}
+
+fn answered(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    since: i64,
+    answer: LoftAnswer,
+) -> Result<Decision, Refusal> {
+    still(asked, tag, since)?;
+    let (tag, _) = asked.surface(tag.as_str())?;
+    let until = (answer == LoftAnswer::Later).then(|| asked.now + TimeDelta::days(ASIDE_DAYS));
+    let mut draft = asked.draft();
+    draft.fact(Body::LoftAnswered {
+        tag: tag.clone(),
+        answer,
+        until,
+    });
+    let text = say!(
+        asked.lang,
+        &format!("loft-{}", answer.as_str()),
+        surface = asked.with_bed(tag),
+        day = until.map_or_else(String::new, |until| day(asked, until))
+    );
+    let back = take_back(asked.lang, &draft, tag);
+    Ok(draft.private(Message::text(text).buttons(vec![back])))
+}
+
+/// The figures behind the words.
+fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let lang = asked.lang;
+    let Some(found) = falls(asked.state, surface) else {
+        return Err(Refusal::new("fault-loft-gone").text("surface", asked.with_bed(tag)));
+    };
+    let low = band_of(asked.state, surface).low;
+    let trend = &found.trend;
+    let mut lines = vec![
+        say!(
+            lang,
+            "loft-why",
+            surface = asked.with_bed(tag),
+            readings = found.readings as i64,
+            days = whole(found.days)
+        ),
+        say!(
+            lang,
+            "loft-why-fall",
+            from = inches(trend.value_at(0.0)),
+            to = inches(trend.value_at(found.days))
+        ),
+    ];
+    let week = inches(-trend.slope * 7.0);
+    lines.push(match (trend.high, trend.low) {
+        (Some(gentle), Some(steep)) => say!(
+            lang,
+            "loft-why-week",
+            week = week,
+            from = inches(-gentle * 7.0),
+            to = inches(-steep * 7.0)
+        ),
+        (Some(_) | None, _) => say!(lang, "loft-why-week-open", week = week),
+    });
+    lines.push(crossing(asked, &found, low));
+    let odds = 1_000_000 / i64::from(surface.line.chance().max(1));
+    // "More seldom than once in 23,456 looks" says more than anybody knows.
+    let round = 10_i64.pow(odds.ilog10().saturating_sub(1));
+    lines.push(say!(lang, "loft-why-chance", odds = odds / round * round));
+    lines.push(say!(lang, "loft-why-method"));
+    lines.push(say!(lang, "loft-why-assumes"));
+    Ok(Decision::private(Message::text(lines.join("\n"))))
+}
+
+/// When the line meets the limit, and between which days.
+fn crossing(asked: &Asked<'_>, found: &Losing, low: Tenths) -> String {
+    let lang = asked.lang;
+    let low = show(low, Units::Inches);
+    let on = |days: f64| {
+        let ahead = days - found.days;
+        (ahead <= AHEAD_DAYS_MOST).then(|| {
+            let seconds = (days * 86_400.0).round() as i64;
+            day(asked, found.first + TimeDelta::seconds(seconds))
+        })
+    };
+    let Crossing::At {
+        earliest,
+        likely,
+        latest,
+    } = found.crossing
+    else {
+        return say!(lang, "loft-why-past", low = low);
+    };
+    let likely_day = on(likely).unwrap_or_default();
+    match (earliest.and_then(on), latest.and_then(on)) {
+        (Some(from), Some(to)) => say!(
+            lang,
+            "loft-why-day",
+            low = low,
+            day = likely_day,
+            from = from,
+            to = to
+        ),
+        (from, _) => say!(
+            lang,
+            "loft-why-day-open",
+            low = low,
+            day = likely_day,
+            from = from.unwrap_or_else(|| day(asked, found.newest))
+        ),
+    }
+}
+
+/// How the readings of a control unit stand against what is usual for it, over all its beds.
+fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (tag, _) = asked.surface(tag.as_str())?;
+    let read = match asked.past.whole(&Wanted::Surface(tag.clone())) {
+        Ok(read) => read,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
+    };
+    let lang = asked.lang;
+    let mut readings = readings(&past::entries(&read), tag);
+    let older = readings.len().saturating_sub(USUAL_MOST);
+    readings.drain(..older);
+    let values: Vec<f64> = readings.iter().map(|(_, air)| f64::from(air.0)).collect();
+    let chart = Chart::of(&values).filter(|_| values.len() >= USUAL_LEAST);
+    let Some(chart) = chart else {
+        return Err(Refusal::new("fault-loft-few")
+            .text("tag", escaped(tag.as_str()))
+            .number("count", values.len() as i64)
+            .number("least", USUAL_LEAST as i64));
+    };
+    let out: Vec<String> = readings
+        .iter()
+        .rev()
+        .filter(|(_, air)| chart.stands_out(f64::from(air.0)))
+        .map(|(at, air)| {
+            say!(
+                lang,
+                "loft-usual-one",
+                air = show(*air, Units::Inches),
+                day = day(asked, *at)
+            )
+        })
+        .collect();
+    let mut lines = vec![say!(
+        lang,
+        "loft-usual",
+        tag = tag.as_str(),
+        out = out.len() as i64,
+        count = values.len() as i64
+    )];
+    if !out.is_empty() {
+        let more = out.len().saturating_sub(NAMED_MOST) as i64;
+        let mut these: String = out[..out.len().min(NAMED_MOST)].join(", ");
+        if more > 0 {
+            these.push_str(&say!(lang, "due-more", count = more));
+        }
+        lines.push(say!(lang, "loft-usual-out", these = these));
+    }
+    lines.push(say!(
+        lang,
+        "loft-usual-range",
+        from = inches(chart.low.max(0.0)),
+        to = inches(chart.high),
+        mean = inches(chart.mean)
+    ));
+    lines.push(say!(lang, "loft-usual-method"));
+    lines.push(say!(lang, "loft-usual-assumes"));
+    Ok(Decision::private(Message::text(lines.join("\n"))))
+}
+
+/// The readings of a surface that can be compared, whatever its bed and setting, oldest first.
+fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<(DateTime<Utc>, Tenths)> {
+    let mut readings: Vec<_> = entries
+        .iter()
+        .filter_map(|entry| {
+            let Body::HandChecked {
+                tag: of,
+                air,
+                band,
+                site,
+                position,
+                mode,
+                layers,
+                ..
+            } = entry.counts()?
+            else {
+                return None;
+            };
+            let how = How {
+                site: *site,
+                position: *position,
+                mode: *mode,
+                layers: *layers,
+                setting: None,
+            };
+            let air = drift::on_line(*air, *band, &how, None)?;
+            (of == tag).then_some((entry.at, entry.record.no, air))
+        })
+        .collect();
+    readings.sort_by_key(|(at, no, _)| (*at, *no));
+    readings.into_iter().map(|(at, _, air)| (at, air)).collect()
+}
+
+fn day(asked: &Asked<'_>, at: DateTime<Utc>) -> String {
+    asked.facility.zone.local(at).date().to_string()
+}
+
+/// Tenths of a millimetre as inches with two digits: an eighth would say more than a mean knows.
+fn inches(tenths: f64) -> String {
+    format!("{:.2}", tenths / f64::from(INCH_TENTHS))
+}
+
+fn whole(days: f64) -> i64 {
+    days.round() as i64
+}
