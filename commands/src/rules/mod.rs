@@ -11,6 +11,7 @@ pub mod air;
 pub mod beds;
 pub mod bleach;
 pub mod export;
+pub mod filter_cycle;
 pub mod filter_life;
 pub mod fleet_size;
 pub mod frame;

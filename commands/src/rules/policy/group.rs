@@ -15,6 +15,8 @@ named_enum! {
         Bedside = "bedside",
         /// Turnover, tests, papers, injuries.
         Upkeep = "upkeep",
+        /// How often filters are looked at.
+        Filters = "filters",
         /// The shelf, orders, rentals.
         Supply = "supply",
         /// People let in, sign-offs, the pace of a round.
@@ -58,6 +60,11 @@ impl Name {
             | Name::OfficeFrom
             | Name::OfficeTo
             | Name::HoldRemind => Group::Upkeep,
+            Name::FilterLearn
+            | Name::FilterChance
+            | Name::FilterLooks
+            | Name::FilterLonger
+            | Name::FilterMost => Group::Filters,
             Name::RentalDay
             | Name::IdleHours
             | Name::OrderDays
