@@ -164,7 +164,7 @@ fn main() {
         .and_then(|seed| seed.parse().ok())
         .unwrap_or(1);
     let terms = Terms {
-        chance: 0.10,
+        chance: 0.20,
         looks: 8,
         longer: true,
         most: 28,

@@ -319,7 +319,10 @@ impl Life {
     ) -> Option<Cycle> {
         let longest = self.cycle(age_days, chance, limit_days)?;
         let most = -(-chance).ln_1p();
-        let fits = |days: &u32| self.bound(age_days, f64::from(*days), sure) <= most;
+        let fits = |days: &u32| {
+            let bound = self.bound(age_days, f64::from(*days), sure);
+            bound.is_some_and(|bound| bound <= most)
+        };
         let days = (1..=longest.days).take_while(fits).last().unwrap_or(1);
         let (now, then) = (
             self.hazard(age_days)?,
@@ -332,28 +335,34 @@ impl Life {
         })
     }
 
-    /// The upper bound of what an age and `days` more add to the hazard; infinite where there is no estimate.
-    fn bound(&self, age: f64, days: f64, sure: f64) -> f64 {
-        let (Some(now), Some(then)) = (self.hazard(age), self.hazard(age + days)) else {
-            return f64::INFINITY;
-        };
-        let deviation = match *self {
+    /// How far the looks leave open what an age and `days` more, at least a part of one, add to the hazard: the standard deviation of its
+    /// logarithm. `None` where there is no estimate.
+    #[must_use]
+    pub fn deviation(&self, age_days: f64, days: f64) -> Option<f64> {
+        let variance = match *self {
             Life::Weibull { spread, .. } => {
-                let log = |hazard: f64, days: f64| {
+                let (now, then) = (self.hazard(age_days)?, self.hazard(age_days + days)?);
+                let lean = |hazard: f64, days: f64| {
                     if days > 0.0 {
                         hazard * (days / spread.unit).ln()
                     } else {
                         0.0
                     }
                 };
-                let lean = (log(then, age + days) - log(now, age)) / (then - now);
+                let by_shape = (lean(then, age_days + days) - lean(now, age_days)) / (then - now);
                 let [aa, both, ss] = spread.variance;
-                aa + 2.0 * lean * both + lean * lean * ss
+                aa + 2.0 * by_shape * both + by_shape * by_shape * ss
             }
             Life::Exponential { spread, .. } => spread.variance[0],
-            Life::NoFailures { .. } | Life::AllDirty { .. } => f64::INFINITY,
+            Life::NoFailures { .. } | Life::AllDirty { .. } => return None,
         };
-        (then - now) * (sure * deviation.max(0.0).sqrt()).exp()
+        Some(variance.max(0.0).sqrt())
+    }
+
+    /// The upper bound of what an age and `days` more add to the hazard; `None` where there is no estimate.
+    fn bound(&self, age: f64, days: f64, sure: f64) -> Option<f64> {
+        let added = self.hazard(age + days)? - self.hazard(age)?;
+        Some(added * (sure * self.deviation(age, days)?).exp())
     }
 
     /// Minus the logarithm of the share that is clean at an age.
