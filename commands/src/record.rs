@@ -811,6 +811,9 @@ pub enum Body {
         /// The unit; the whole house if none.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         unit: Option<Unit>,
+        /// Who had it, where somebody else says so.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        of: Option<Person>,
     },
     /// It was looked at who has which unit in a shift that had begun.
     ClaimsLooked {

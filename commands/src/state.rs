@@ -780,8 +780,8 @@ impl State {
                 self.duty.take(record, unit.as_ref(), *until);
                 Ok(())
             }
-            Body::DutyEnded { unit } => {
-                self.duty.end(record, unit.as_ref());
+            Body::DutyEnded { unit, of } => {
+                self.duty.end(record, unit.as_ref(), of.or(record.who));
                 Ok(())
             }
             Body::ClaimsLooked { shift, unclaimed } => {

@@ -33,6 +33,7 @@ mod work;
 
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
+pub(crate) use duty::RELIEVE_MENU;
 pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
@@ -436,7 +437,7 @@ impl Tap {
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
-            [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest)?),
+            [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest, chosen)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
             _ => return Err(NotOurs),

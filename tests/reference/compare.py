@@ -10,6 +10,7 @@ Whoever adds a module gives it a function here that draws inputs and one that wo
 
 import json
 import math
+import multiprocessing
 import os
 import subprocess
 import sys
@@ -38,6 +39,9 @@ def in_own_environment():
 
 
 in_own_environment()
+
+# One thread for each case: the cases are many and small.
+os.environ["OPENBLAS_NUM_THREADS"] = "1"
 
 import numpy as np  # noqa: E402
 import numpy_financial  # noqa: E402
@@ -437,11 +441,10 @@ MODULES = {
 
 def ask(questions):
     """The answers of our side, one for each question."""
-    environment = dict(os.environ, CARGO_PROFILE_DEV_DEBUG="0")
     reckon = os.environ.get("RECKON")
     command = [reckon] if reckon else ["cargo", "run", "-q", "-p", "loftwatch-commands", "--example", "reckon"]
     lines = "".join(json.dumps(question) + "\n" for question in questions)
-    done = subprocess.run(command, input=lines, capture_output=True, text=True, cwd=HOUSE, env=environment)
+    done = subprocess.run(command, input=lines, capture_output=True, text=True, cwd=HOUSE)
     if done.returncode != 0:
         sys.exit(done.stderr)
     return [json.loads(line) for line in done.stdout.splitlines()]
@@ -462,27 +465,34 @@ def difference(ours, theirs):
 
 def main(wanted):
     failed = False
-    for name in wanted or MODULES:
-        draw, work_out, allowed = MODULES[name]
-        rng = np.random.default_rng(SEED)
-        inputs = [draw(rng) for _ in range(CASES)]
-        answers = ask([{"module": name, "inputs": case} for case in inputs])
-        if len(answers) != CASES:
-            sys.exit(f"{name}: {len(answers)} answers to {CASES} questions")
-        largest = {}
-        for case, ours in zip(inputs, answers):
-            theirs = work_out(case)
-            for key, value in theirs.items():
-                found = difference(ours.get(key), value)
-                if found > largest.get(key, (-1.0,))[0]:
-                    largest[key] = (found, case, ours.get(key), value)
-        for key, (found, case, ours, theirs) in largest.items():
-            most = allowed.get(key, allowed["other"]) if isinstance(allowed, dict) else allowed
-            print(f"{name:12} {key:18} {found:.1e}")
-            if not found <= most:
-                failed = True
-                print(f"  more than {most:.0e}: {json.dumps(case)}\n  ours {ours}\n  theirs {theirs}")
+    with multiprocessing.Pool() as pool:
+        for name in wanted or MODULES:
+            failed |= compare(name, pool)
     return 1 if failed else 0
+
+
+def compare(name, pool):
+    """Prints the largest difference of each figure of a module; whether one of them is too large."""
+    draw, work_out, allowed = MODULES[name]
+    rng = np.random.default_rng(SEED)
+    inputs = [draw(rng) for _ in range(CASES)]
+    answers = ask([{"module": name, "inputs": case} for case in inputs])
+    if len(answers) != CASES:
+        sys.exit(f"{name}: {len(answers)} answers to {CASES} questions")
+    largest = {}
+    for case, ours, theirs in zip(inputs, answers, pool.map(work_out, inputs, chunksize=8)):
+        for key, value in theirs.items():
+            found = difference(ours.get(key), value)
+            if found > largest.get(key, (-1.0,))[0]:
+                largest[key] = (found, case, ours.get(key), value)
+    failed = False
+    for key, (found, case, ours, theirs) in largest.items():
+        most = allowed.get(key, allowed["other"]) if isinstance(allowed, dict) else allowed
+        print(f"{name:12} {key:18} {found:.1e}", flush=True)
+        if not found <= most:
+            failed = True
+            print(f"  more than {most:.0e}: {json.dumps(case)}\n  ours {ours}\n  theirs {theirs}")
+    return failed
 
 
 if __name__ == "__main__":

@@ -4,13 +4,15 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::check::escaped;
-use super::draft::{Asked, Draft, button, clock_time, find_unit, person, private_fault};
+use super::draft::{
+    Asked, Draft, button, clock_time, find_unit, person, private_fault, unit_channel,
+};
 use super::handover;
 use super::leave::ahead;
-use crate::decision::Decision;
+use crate::decision::{Decision, Lane};
 use crate::due::{self, card, claim};
 use crate::ids::{RecordNo, Unit};
-use crate::message::{Button, Look, Message};
+use crate::message::{Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -18,7 +20,7 @@ use crate::role::Role;
 use crate::rules::guard::{self, Field};
 use crate::say;
 use crate::state::{OnDuty, State};
-use crate::tap::{Duty, Tap};
+use crate::tap::{Duty, RELIEVE_MENU, Tap};
 use crate::words::Lang;
 
 /// The word for the whole house.
@@ -35,6 +37,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Duty) -> Result<Decision, Refusal> 
     match tap {
         Duty::Have { unit, until } => have(asked, unit.as_ref(), until),
         Duty::End { no } => end(asked, no),
+        Duty::Relieve { no } => relieve(asked, no),
         Duty::Accept { handover } => handover::accept(asked, handover),
         Duty::Rest { unit, shift } => handover::rest(asked, unit.as_ref(), shift),
     }
@@ -156,6 +159,7 @@ fn end(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     let mut draft = asked.draft();
     draft.fact(Body::DutyEnded {
         unit: of.unit.clone(),
+        of: None,
     });
     let text = say!(
         lang,
@@ -164,6 +168,92 @@ fn end(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     );
     tell(asked, &mut draft, of.unit.as_ref());
     Ok(draft.private(Message::text(text)))
+}
+
+/// Somebody went and did not say so: a supervisor says it for them, and they are told.
+fn relieve(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
+    let taken = &asked.state.duty.taken;
+    let Some(of) = taken.iter().find(|of| of.no == no && of.at(asked.now)) else {
+        return Err(Refusal::new("fault-relieve-over"));
+    };
+    if of.who == asked.ask.who {
+        return end(asked, no);
+    }
+    let unit = of.unit.as_ref();
+    let mut draft = asked.draft();
+    draft.fact(Body::DutyEnded {
+        unit: unit.cloned(),
+        of: Some(of.who),
+    });
+    let post_lang = asked.state.lang();
+    let mut told = Message::text(say!(
+        post_lang,
+        "post-relieved",
+        who = person(of.who),
+        unit = unit_words(post_lang, unit),
+        by = person(asked.ask.who),
+        at = clock_time(asked.now)
+    ));
+    told.ping_people.push(of.who);
+    draft.post(
+        format!("relieved:{}", draft.first()),
+        unit_channel(asked.state, asked.facility, unit),
+        Lane::Routine,
+        told,
+    );
+    tell(asked, &mut draft, unit);
+    let text = say!(
+        asked.lang,
+        "duty-relieved",
+        who = person(of.who),
+        unit = unit_words(asked.lang, unit)
+    );
+    Ok(draft.private(Message::text(text)))
+}
+
+/// Who has what at this moment, and a menu to say of one that they have it no longer; nothing where nobody says so.
+pub(super) fn on_duty(asked: &Asked<'_>) -> Option<(Vec<String>, Menu)> {
+    let (state, lang) = (asked.state, asked.lang);
+    let now: Vec<&OnDuty> = state
+        .duty
+        .taken
+        .iter()
+        .filter(|of| of.at(asked.now))
+        .collect();
+    if now.is_empty() {
+        return None;
+    }
+    let mut lines = vec![say!(lang, "team-on-duty", count = now.len() as i64)];
+    let mut entries = Vec::new();
+    for (place, of) in now.iter().take(ENTRIES_MAX).enumerate() {
+        let number = place as i64 + 1;
+        let unit = unit_words(lang, of.unit.as_ref());
+        lines.push(say!(
+            lang,
+            "team-on-duty-line",
+            number = number,
+            who = who_words(lang, of),
+            unit = unit.as_str(),
+            until = clock_time(of.until)
+        ));
+        entries.push(MenuEntry {
+            value: of.no.to_string(),
+            label: say!(
+                lang,
+                "team-on-duty-entry",
+                number = number,
+                role = role_word(lang, of.role),
+                unit = unit.as_str()
+            ),
+            about: None,
+        });
+    }
+    let menu = Menu {
+        id: RELIEVE_MENU.to_owned(),
+        hint: say!(lang, "menu-relieve"),
+        entries,
+    };
+    Some((lines, menu))
 }
 
 /// The cards that show who is on duty read so from now on.

@@ -6,6 +6,7 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::agency;
 use super::draft::{Asked, button, person};
+use super::duty;
 use super::recall::find_profile;
 use crate::choice::Task;
 use crate::decision::Decision;
@@ -203,6 +204,12 @@ fn everybody(asked: &Asked<'_>) -> Message {
         }));
         more(lang, &mut lines, here.len());
     }
+    let on_duty = duty::on_duty(asked);
+    let relieve = on_duty.map(|(said, menu)| {
+        lines.push(String::new());
+        lines.extend(said);
+        menu
+    });
     let today = today(state, asked.now);
     let soon = to_renew(state, today);
     let all = state.staff.all_sign_offs().count();
@@ -247,10 +254,15 @@ fn everybody(asked: &Asked<'_>) -> Message {
             }
         })
         .collect();
-    outs.chunks(BUTTONS_MAX)
+    let message = outs
+        .chunks(BUTTONS_MAX)
         .fold(Message::text(lines.join("\n")), |message, row| {
             message.buttons(row.to_vec())
-        })
+        });
+    match relieve {
+        Some(menu) => message.menu(menu),
+        None => message,
+    }
 }
 
 fn more(lang: Lang, lines: &mut Vec<String>, all: usize) {

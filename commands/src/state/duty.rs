@@ -219,9 +219,9 @@ impl Duty {
         });
     }
 
-    pub(super) fn end(&mut self, record: &Record, unit: Option<&Unit>) {
+    pub(super) fn end(&mut self, record: &Record, unit: Option<&Unit>, who: Option<Person>) {
         for duty in &mut self.taken {
-            if Some(duty.who) == record.who && duty.unit.as_ref() == unit && duty.at(record.at) {
+            if Some(duty.who) == who && duty.unit.as_ref() == unit && duty.at(record.at) {
                 duty.until = record.at;
             }
         }

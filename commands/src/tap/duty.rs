@@ -7,6 +7,9 @@ use crate::request::Right;
 /// The word that their identifiers begin with.
 pub(super) const GROUP: &str = "duty";
 
+/// The identifier of the menu whose values are the records by which others have a unit.
+pub(crate) const RELIEVE_MENU: &str = "duty|relieve|menu";
+
 /// A tap.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Duty {
@@ -19,6 +22,11 @@ pub enum Duty {
     },
     /// I have it no longer.
     End {
+        /// The record by which it was taken.
+        no: RecordNo,
+    },
+    /// Somebody else has it no longer.
+    Relieve {
         /// The record by which it was taken.
         no: RecordNo,
     },
@@ -39,6 +47,7 @@ pub enum Duty {
 verbs! { Duty:
     Have => "have",
     End => "end",
+    Relieve => "relieve",
     Accept => "accept",
     Rest => "rest",
 }
@@ -48,6 +57,7 @@ impl Duty {
     pub fn right(&self) -> Right {
         match self {
             Duty::Have { .. } | Duty::End { .. } => Right::Duty,
+            Duty::Relieve { .. } => Right::Supervise,
             Duty::Accept { .. } => Right::HandOver,
             Duty::Rest { .. } => Right::Check,
         }
@@ -61,23 +71,27 @@ impl Duty {
         match self {
             Duty::Have { unit, until } => of("have", unit, until),
             Duty::End { no } => join(&[GROUP, "end", &no.to_string()]),
+            Duty::Relieve { no } => join(&[GROUP, "relieve", &no.to_string()]),
             Duty::Accept { handover } => join(&[GROUP, "accept", &handover.to_string()]),
             Duty::Rest { unit, shift } => of("rest", unit, shift),
         }
     }
 
     /// Reads what follows the group's word.
-    pub(super) fn read(parts: &[&str]) -> Result<Self, NotOurs> {
+    pub(super) fn read(parts: &[&str], chosen: Option<&str>) -> Result<Self, NotOurs> {
         let unit = |unit: &str| (!unit.is_empty()).then(|| Unit::from(unit));
+        let number = |text: &str| text.parse().map(RecordNo).map_err(|_| NotOurs);
         let minutes = |text: &str| text.parse::<i64>().map_err(|_| NotOurs);
         Ok(match parts {
             ["have", of, until] => Duty::Have {
                 unit: unit(of),
                 until: minutes(until)?,
             },
-            ["end", no] => Duty::End {
-                no: no.parse().map(RecordNo).map_err(|_| NotOurs)?,
+            ["end", no] => Duty::End { no: number(no)? },
+            ["relieve", "menu"] => Duty::Relieve {
+                no: number(chosen.ok_or(NotOurs)?)?,
             },
+            ["relieve", no] => Duty::Relieve { no: number(no)? },
             ["accept", no] => Duty::Accept {
                 handover: no.parse().map(HandoverNo).map_err(|_| NotOurs)?,
             },

@@ -236,11 +236,12 @@ fn duties() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         [have, rest]
     });
     let end = Duty::End { no: RecordNo(FAR) };
+    let relieve = Duty::Relieve { no: RecordNo(FAR) };
     let accept = Duty::Accept {
         handover: HandoverNo(FAR),
     };
     of_units
-        .chain([end, accept])
+        .chain([end, relieve, accept])
         .map(|tap| (Tap::Duty(tap), None, BTreeMap::new()))
         .collect()
 }

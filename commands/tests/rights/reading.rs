@@ -249,6 +249,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("staff looked", &["/clean"]),
     ("duty have", &["/duty"]),
     ("duty end", &["/duty"]),
+    ("duty relieve", &["/team"]),
     ("duty accept", &["nurse"]),
     // What did not fit a phone may be read by whoever works at the bed.
     ("duty rest", &["/handcheck"]),

@@ -62,7 +62,7 @@ fault-amend-turnover = Entry #{ $entry } is a step of a turnover. Go on with wha
 
 ## An entry
 
-entry-numbered = { $line } · #{ $entry }
+entry-numbered = { $line } (#{ $entry })
 
 entry-head = **Entry #{ $entry }** · { $surface } · { $what }
 entry-by = { $who }, { $at }

@@ -62,7 +62,7 @@ fault-amend-turnover = La anotación #{ $entry } es un paso de una puesta a punt
 
 ## An entry
 
-entry-numbered = { $line } · #{ $entry }
+entry-numbered = { $line } (#{ $entry })
 
 entry-head = **Anotación #{ $entry }** · { $surface } · { $what }
 entry-by = { $who }, { $at }
