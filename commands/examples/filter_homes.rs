@@ -1,5 +1,5 @@
 //! Measures the learned cycle in invented homes whose filters' lives are known: how often a look finds a dirty filter against the chance
-//! that was promised, and how far the cycle wanders.
+//! that was promised, and how far the cycle wanders (for a new filter: from the 10th to the 90th of a hundred).
 //!
 //! `cargo run --release -p loftwatch-commands --example filter_homes [SEED]`. Decides nothing; the rule is `rules/filter_cycle`.
 
@@ -18,7 +18,7 @@ const LIMIT: u32 = 90;
 const LEARNING: u32 = 365;
 const DAYS: u32 = 730;
 /// Homes of each sort.
-const HOMES: u64 = 40;
+const HOMES: u64 = 20;
 
 /// Steele's splitmix64: enough for this, and the same everywhere.
 struct Random(u64);
@@ -48,14 +48,31 @@ struct Unit {
     said: Option<u32>,
 }
 
+/// What was told in a care unit in the second year.
 #[derive(Default)]
 struct Told {
     looks: u32,
     dirty: u32,
     days: f64,
+    /// Looks after which other days were said than after the one before.
     moves: u32,
-    least: u32,
-    most: u32,
+    /// What was said of each filter that was new.
+    new: Vec<u32>,
+}
+
+impl Told {
+    fn add(&mut self, other: Self) {
+        self.looks += other.looks;
+        self.dirty += other.dirty;
+        self.days += other.days;
+        self.moves += other.moves;
+        self.new.extend(other.new);
+    }
+
+    fn new_at(&self, share: usize) -> u32 {
+        let place = self.new.len() * share / 100;
+        self.new.get(place).copied().unwrap_or_default()
+    }
 }
 
 fn day(day: u32) -> NaiveDate {
@@ -75,6 +92,13 @@ fn looks(unit: &Unit) -> Looks {
     }
 }
 
+fn longest(looks: &[Look]) -> u32 {
+    let gaps = looks
+        .windows(2)
+        .map(|two| (two[1].day - two[0].day).num_days());
+    gaps.max().unwrap_or(0) as u32
+}
+
 fn home(random: &mut Random, cares: &[(f64, f64)], terms: Terms, learning: bool) -> Vec<Told> {
     let mut units: Vec<Unit> = (0..cares.len() * SURFACES)
         .map(|no| Unit {
@@ -87,13 +111,7 @@ fn home(random: &mut Random, cares: &[(f64, f64)], terms: Terms, learning: bool)
             said: None,
         })
         .collect();
-    let mut told: Vec<Told> = cares
-        .iter()
-        .map(|_| Told {
-            least: u32::MAX,
-            ..Told::default()
-        })
-        .collect();
+    let mut told: Vec<Told> = cares.iter().map(|_| Told::default()).collect();
     for today in 1..DAYS {
         for no in 0..units.len() {
             // One in four looks comes a day late.
@@ -136,6 +154,7 @@ fn home(random: &mut Random, cares: &[(f64, f64)], terms: Terms, learning: bool)
                 usual: USUAL,
                 limit: LIMIT.saturating_sub(age),
                 before: units[no].said,
+                longest: longest(&units[no].looks),
             };
             let learned =
                 learn(&groups[0], &groups[1], &groups[2], terms.looks).filter(|_| learning);
@@ -145,11 +164,10 @@ fn home(random: &mut Random, cares: &[(f64, f64)], terms: Terms, learning: bool)
                 told.looks += 1;
                 told.dirty += u32::from(dirty);
                 told.days += f64::from(said.days);
-                if said.by != commands::rules::filter_cycle::By::Limit {
-                    told.moves += u32::from(units[no].said != Some(said.days));
-                    told.least = told.least.min(said.days);
+                told.moves += u32::from(units[no].said != Some(said.days));
+                if age == 0 {
+                    told.new.push(said.days);
                 }
-                told.most = told.most.max(said.days);
             }
             units[no].said = Some(said.days);
             units[no].due = today + said.days;
@@ -175,37 +193,23 @@ fn main() {
         ("wearing fast", [(3.5, 25.0), (3.5, 60.0), (3.5, 120.0)]),
     ] {
         for learning in [false, true] {
-            let mut all: Vec<Told> = cares
-                .iter()
-                .map(|_| Told {
-                    least: u32::MAX,
-                    ..Told::default()
-                })
-                .collect();
+            let mut all: Vec<Told> = cares.iter().map(|_| Told::default()).collect();
             for no in 0..HOMES {
                 let mut random = Random(seed * 1000 + no);
-                for (sum, one) in all
-                    .iter_mut()
-                    .zip(home(&mut random, &cares, terms, learning))
-                {
-                    sum.looks += one.looks;
-                    sum.dirty += one.dirty;
-                    sum.days += one.days;
-                    sum.moves += one.moves;
-                    sum.least = sum.least.min(one.least);
-                    sum.most = sum.most.max(one.most);
-                }
+                let one = home(&mut random, &cares, terms, learning);
+                all.iter_mut().zip(one).for_each(|(sum, one)| sum.add(one));
             }
-            for (told, (shape, scale)) in all.iter().zip(cares) {
+            for (told, (shape, scale)) in all.iter_mut().zip(cares) {
+                told.new.sort_unstable();
+                let looks = f64::from(told.looks);
                 println!(
-                    "{name:>12} shape {shape} scale {scale:>3} {}: {:>6} looks, {:.1} in 100 dirty, {:.1} days apart, {} to {}, {:.0} in 100 looks move it",
-                    if learning { "learned" } else { "profile" },
-                    told.looks,
-                    100.0 * f64::from(told.dirty) / f64::from(told.looks),
-                    told.days / f64::from(told.looks),
-                    told.least,
-                    told.most,
-                    100.0 * f64::from(told.moves) / f64::from(told.looks),
+                    "{name:>12}, shape {shape}, scale {scale:>3}, by the {}: {:>4.1} in 100 dirty, {:>4.1} days apart; a new one {} to {} days; {:>2.0} in 100 looks move it",
+                    if learning { "looks" } else { "profile" },
+                    100.0 * f64::from(told.dirty) / looks,
+                    told.days / looks,
+                    told.new_at(10),
+                    told.new_at(90),
+                    100.0 * f64::from(told.moves) / looks,
                 );
             }
         }

@@ -42,10 +42,21 @@ pub(crate) fn terms(policies: &Policies) -> Option<Terms> {
 
 /// The days that hold since a surface's last look.
 pub(crate) fn days(state: &State, surface: &Surface) -> u16 {
+    held_days(
+        state,
+        surface,
+        surface.filter.as_ref().and_then(|look| look.next),
+    )
+}
+
+/// The days that hold where these were said.
+pub(super) fn held_days(state: &State, surface: &Surface, said: Option<u16>) -> u16 {
     let usual = state.profile_of(surface).filter_check_days;
-    let said = surface.filter.as_ref().and_then(|look| look.next);
-    let days = filter_cycle::holds(said.map(u32::from), usual.into(), terms(&state.policies));
-    u16::try_from(days).unwrap_or(usual)
+    said.map_or(usual, |said| {
+        let terms = terms(&state.policies);
+        let days = filter_cycle::holds(Some(said.into()), usual.into(), terms);
+        u16::try_from(days).unwrap_or(usual)
+    })
 }
 
 /// The day of the next look, in the home's time; nothing for a surface without a filter.
@@ -54,8 +65,8 @@ pub(crate) fn next_day(state: &State, surface: &Surface) -> Option<NaiveDate> {
     if state.profile_of(surface).filter == FilterKind::None {
         return None;
     }
-    let added = zone.local(surface.added).date();
-    let changed = surface.filter_changed.unwrap_or(added);
+    let added = || zone.local(surface.added).date();
+    let changed = surface.filter_changed.unwrap_or_else(added);
     let look = surface.filter.as_ref();
     let looked = look.map_or(changed, |look| zone.local(look.at).date());
     let days = Days::new(days(state, surface).into());
@@ -133,6 +144,7 @@ pub(super) fn after_look(
     let at = At {
         left_dusty: action == Action::Left && finding != Finding::Clean,
         before: before.said.map(u32::from),
+        longest: looks.longest(),
         ..at_age(state, surface, changed, today)
     };
     terms(&state.policies)
@@ -156,6 +168,7 @@ fn at_age(state: &State, surface: &Surface, changed: NaiveDate, today: NaiveDate
         usual: profile.filter_check_days.into(),
         limit: u32::from(profile.filter_max_days).saturating_sub(age),
         before: None,
+        longest: 0,
     }
 }
 
@@ -344,6 +357,8 @@ fn reasons(
                 free = free,
                 most = i64::from(terms.most)
             ));
+        } else if free < held_days {
+            lines.push(say!(lang, "cycle-sooner", free = free));
         }
     }
     lines

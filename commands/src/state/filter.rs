@@ -90,6 +90,15 @@ impl FilterLooks {
         self.newest.retain(|look| look.no != no);
     }
 
+    /// The most days between two of them.
+    pub fn longest(&self) -> u32 {
+        let days = self.newest.iter().map(|look| look.on);
+        let later = days.clone().skip(1);
+        let gaps = days.zip(later).map(|(on, next)| (next - on).num_days());
+        gaps.max()
+            .map_or(0, |days| u32::try_from(days).unwrap_or(0))
+    }
+
     /// What they say, in days of use; since it came to its care unit only, where that is `since`.
     pub fn say(&self, in_use: &InUse, since: Option<NaiveDate>) -> Looks {
         let shelves = in_use.shelves();
@@ -171,5 +180,106 @@ impl InUse {
     pub fn shelves(&self) -> Vec<(NaiveDate, NaiveDate)> {
         let now = self.left.map(|left| (left, NaiveDate::MAX));
         self.shelves.iter().copied().chain(now).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    fn day(day: u32) -> NaiveDate {
+        NaiveDate::from_ymd_opt(2026, 3, 1).unwrap() + chrono::Days::new(day.into())
+    }
+
+    fn looked(no: u64, on: u32, finding: Finding, action: Action) -> Looked {
+        Looked {
+            no: RecordNo(no),
+            on: day(on),
+            finding,
+            action,
+        }
+    }
+
+    fn spans_of(looks: &FilterLooks) -> Vec<(f64, Option<f64>)> {
+        let said = looks.say(&InUse::default(), None);
+        said.spans
+            .iter()
+            .map(|span| (span.after, span.by))
+            .collect()
+    }
+
+    /// What falls out leaves the age at which the filter was last clean.
+    #[test]
+    fn the_oldest_look_becomes_what_it_left() {
+        let mut looks = FilterLooks::new(Some(day(0)));
+        looks.push(looked(1, 7, Finding::Clean, Action::Left));
+        for no in 0..LOOKS_KEPT as u64 {
+            let (finding, action) = match no {
+                0 => (Finding::Dusty, Action::Replaced),
+                _ => (Finding::Clean, Action::Left),
+            };
+            looks.push(looked(2 + no, 14 + no as u32, finding, action));
+        }
+        assert_eq!(looks.newest.len(), LOOKS_KEPT);
+        let going = Going {
+            new: day(0),
+            clean: day(7),
+        };
+        assert_eq!(looks.before, Some(going));
+        assert_eq!(spans_of(&looks), [(7.0, Some(14.0)), (39.0, None)]);
+        // The one that was dirty goes next, and the new filter's life with it is not lost.
+        looks.push(looked(99, 60, Finding::Clogged, Action::Left));
+        assert_eq!(looks.before, Some(Going::from_new(day(14))));
+        assert_eq!(spans_of(&looks), [(39.0, Some(46.0))]);
+    }
+
+    #[test]
+    fn other_air_and_shelves_are_left_out() {
+        let unit = |name: &str| Some(Unit::from(name));
+        let mut at = InUse::default();
+        at.left_bed(Some(day(0)));
+        at.came_to_bed(Some(day(2)), unit("Elm").as_ref());
+        assert_eq!(at.here_since(), None, "the first is no change");
+        let mut looks = FilterLooks::new(Some(day(0)));
+        looks.push(looked(1, 9, Finding::Clean, Action::Left));
+        at.left_bed(Some(day(9)));
+        at.came_to_bed(Some(day(19)), unit("Elm").as_ref());
+        looks.push(looked(2, 26, Finding::Dusty, Action::Replaced));
+        let said = looks.say(&at, at.here_since());
+        // Two days before its first bed and ten between: clean at 7, dirty at 14 days of use.
+        assert_eq!(said.spans.len(), 1);
+        assert_eq!((said.spans[0].after, said.spans[0].by), (7.0, Some(14.0)));
+        at.came_to_bed(Some(day(30)), unit("Oak").as_ref());
+        assert_eq!(at.here_since(), Some(day(30)));
+        assert_eq!(looks.say(&at, at.here_since()), Looks::default());
+        assert_eq!(looks.say(&at, None).dirty, 1, "the home still has them");
+        // On a shelf it does not age.
+        at.left_bed(Some(day(31)));
+        looks.push(looked(3, 50, Finding::Clean, Action::Left));
+        assert_eq!(
+            looks.say(&at, None).spans.last().map(|span| span.after),
+            Some(5.0)
+        );
+    }
+
+    proptest! {
+        /// In whatever order they come, as long as all are kept.
+        #[test]
+        fn late_looks_find_their_place(ons in prop::collection::vec(0u32..60, 1..LOOKS_KEPT), turn in 0usize..40) {
+            let all: Vec<Looked> = ons.iter().enumerate()
+                .map(|(no, on)| looked(no as u64, *on, Finding::ALL[no % 4], Action::ALL[no % 3]))
+                .collect();
+            let of = |all: &[Looked]| {
+                let mut looks = FilterLooks::new(None);
+                all.iter().for_each(|look| looks.push(*look));
+                looks
+            };
+            let mut turned = all.clone();
+            turned.rotate_left(turn % all.len());
+            prop_assert_eq!(spans_of(&of(&all)), spans_of(&of(&turned)));
+            let text = serde_json::to_string(&of(&all)).unwrap();
+            prop_assert_eq!(serde_json::from_str::<FilterLooks>(&text).unwrap(), of(&all));
+        }
     }
 }

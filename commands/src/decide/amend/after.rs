@@ -507,8 +507,7 @@ fn again(
         let next = cycle::amended(asked.state, (tag, surface), last, looks, said);
         last.next = cycle::kept(next);
     }
-    let usual = asked.state.profile_of(surface).filter_check_days;
-    let days = i64::from(last.next.unwrap_or(usual));
+    let days = i64::from(cycle::held_days(asked.state, surface, last.next));
     if days != before && filter_fit(last.finding, last.action) {
         let (lang, tag) = (asked.lang, tag.as_str());
         lines.push(say!(

@@ -18,6 +18,7 @@ const NEW: At = At {
     usual: 7,
     limit: 90,
     before: None,
+    longest: 0,
 };
 
 fn looks(spans: &[(f64, Option<f64>, u32)]) -> Looks {
@@ -177,6 +178,16 @@ fn the_bounds_of_a_cycle() {
     assert_eq!(days(137.0, grown, TERMS), (14, By::Chance));
     assert_eq!(days(400.0, grown, TERMS), (14, By::Growing));
     assert_eq!(days(9.0, grown, TERMS), (1, By::Chance), "down at once");
+    let cut = At {
+        before: Some(2),
+        longest: 21,
+        ..NEW
+    };
+    assert_eq!(
+        days(400.0, cut, TERMS),
+        (28, By::Growing),
+        "the limit cut it"
+    );
     let long = At {
         before: Some(28),
         ..NEW
@@ -223,14 +234,14 @@ proptest! {
     #[test]
     fn bounds_hold(
         spans in prop::collection::vec((0u32..60, 1u32..30, any::<bool>()), 1..60),
-        age in 0u32..200, usual in 1u32..60, limit in 0u32..120, before in prop::option::of(1u32..100),
+        age in 0u32..200, usual in 1u32..60, limit in 0u32..120, before in prop::option::of(1u32..100), longest in 0u32..60,
         most in 7u32..90, longer: bool, left_dusty: bool, chance in 0.02..0.25,
     ) {
         let rows: Vec<_> = spans.iter()
             .map(|(after, more, ends)| (f64::from(*after), ends.then(|| f64::from(after + more)), 1))
             .collect();
         let learned = learn(&looks(&rows), &Looks::default(), &Looks::default(), 1);
-        let at = At { age, left_dusty, usual, limit, before };
+        let at = At { age, left_dusty, usual, limit, before, longest };
         let terms = Terms { chance, looks: 1, longer, most };
         let said = next(learned.as_ref(), at, terms);
         prop_assert!(said.days >= 1 && said.days <= limit.max(1));

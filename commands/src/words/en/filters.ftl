@@ -46,6 +46,10 @@ cycle-chance = Dirty before the next look, after { $days ->
        *[other] { $days } days
     }: about { $chance } in 100. The home allows { $most } in 100, reckoned on the careful side (four to one).
 cycle-held = The looks would allow { $free } days. A cycle grows by half at a time, to { $most } days at most, and a dusty filter that was left in, or the home's rule, may keep it to the profile's.
+cycle-sooner = By what is known now it would be { $free ->
+        [one] 1 day
+       *[other] { $free } days
+    }: said at its next look, which stays on its day.
 cycle-limit = The profile says { $days ->
         [one] 1 day
        *[other] { $days } days

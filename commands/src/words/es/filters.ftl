@@ -46,6 +46,10 @@ cycle-chance = Sucio antes de la próxima vez, a { $days ->
        *[other] { $days } días
     }: unos { $chance } de cada 100. La residencia permite { $most } de cada 100, calculado con prudencia (cuatro contra uno).
 cycle-held = Por lo visto bastarían { $free } días. El plazo crece la mitad cada vez, hasta { $most } días como mucho, y un filtro con polvo que se dejó puesto, o la norma de la residencia, puede dejarlo en el del perfil.
+cycle-sooner = Por lo que se sabe ahora sería { $free ->
+        [one] 1 día
+       *[other] { $free } días
+    }: se dirá la próxima vez que se mire, que queda en su día.
 cycle-limit = El perfil dice { $days ->
         [one] 1 día
        *[other] { $days } días
