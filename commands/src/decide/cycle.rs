@@ -269,7 +269,12 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     )];
     let in_use = &surface.in_use;
     let own = surface.filter_looks.say(in_use, in_use.here_since());
-    lines.push(counted(lang, "cycle-own", &own));
+    lines.push(say!(
+        lang,
+        "cycle-own",
+        looks = i64::from(own.looks),
+        dirty = i64::from(own.dirty)
+    ));
     if in_use.here_since().is_some() {
         lines.push(say!(lang, "cycle-moved"));
     }
@@ -301,16 +306,6 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     Ok(Decision::private(message))
 }
 
-fn counted(lang: Lang, key: &str, looks: &Looks) -> String {
-    say!(
-        lang,
-        key,
-        looks = i64::from(looks.looks),
-        dirty = i64::from(looks.dirty),
-        units = i64::from(looks.units)
-    )
-}
-
 /// Why the days are what they are, by what is known now.
 fn reasons(
     lang: Lang,
@@ -321,11 +316,26 @@ fn reasons(
     let Some(learned) = learned else {
         return vec![say!(lang, "cycle-few", looks = i64::from(terms.looks))];
     };
-    let mut lines = vec![match learned.whose {
+    let from = &learned.from;
+    let [looks, dirty, units] = [from.looks, from.dirty, from.units].map(i64::from);
+    let by = match learned.whose {
         Whose::Own => say!(lang, "cycle-by-own"),
-        Whose::Unit => counted(lang, "cycle-by-unit", &learned.from),
-        Whose::Home => counted(lang, "cycle-by-home", &learned.from),
-    }];
+        Whose::Unit => say!(
+            lang,
+            "cycle-by-unit",
+            looks = looks,
+            dirty = dirty,
+            units = units
+        ),
+        Whose::Home => say!(
+            lang,
+            "cycle-by-home",
+            looks = looks,
+            dirty = dirty,
+            units = units
+        ),
+    };
+    let mut lines = vec![by];
     if let Life::NoFailures { mean_at_least } = learned.life {
         lines.push(say!(lang, "cycle-never", mean = whole(mean_at_least)));
         return lines;

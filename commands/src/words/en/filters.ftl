@@ -4,8 +4,8 @@ filter-every = Look every { $days ->
         [one] day
        *[other] { $days } days
     }.
-filter-every-now = Look again in { $days ->
-        [one] 1 day
+filter-every-now = Look every { $days ->
+        [one] day
        *[other] { $days } days
     } from now on (before: { $before }).
 surface-filter-cycle = Next look at the filter: { $day } (every { $days ->

@@ -4,8 +4,8 @@ filter-every = Mirarlo cada { $days ->
         [one] día
        *[other] { $days } días
     }.
-filter-every-now = Desde ahora, mirarlo otra vez en { $days ->
-        [one] 1 día
+filter-every-now = Desde ahora, mirarlo cada { $days ->
+        [one] día
        *[other] { $days } días
     } (antes: { $before }).
 surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
