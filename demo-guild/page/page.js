@@ -22,6 +22,18 @@ const STICK_TO_END_PX = 60;
 const SHORT_CHOICE_CHARS = 14;            // suggestions up to this long stand side by side
 const SPEEDS = [1, 60, 600];
 const MINUTE_MS = 60000;
+const CALLED = '@loftwatch';              // a line that begins so is read by the bot
+const TOLD_MS = 6000;
+const IN_USE_MS = 4000;                   // so long after a tap the card that was tapped stays in sight
+
+// What each role opens most, first in the list of what can be logged. A chat client learns that; this page is new every time.
+const OFTEN = {
+  aide: ['round', 'handcheck', 'alarm', 'due', 'lookfirst', 'filter', 'clean', 'duty', 'help'],
+  nurse: ['due', 'handcheck', 'place', 'release', 'setting', 'alarm', 'handover', 'duty', 'help'],
+  supervisor: ['due', 'handover', 'team', 'timeline', 'match', 'hold', 'agency', 'report', 'help'],
+  upkeep: ['due', 'clean', 'filter', 'return', 'pull', 'stock', 'mark', 'help'],
+  admin: ['facility show', 'facility policy', 'fleet list', 'fleet cost', 'help'],
+};
 
 // Numbers of the platform's published interface.
 const OPTION = { SUB: 1, GROUP: 2, TEXT: 3, INTEGER: 4, BOOLEAN: 5, USER: 6, CHANNEL: 7, ROLE: 8, MENTIONABLE: 9, NUMBER: 10, FILE: 11 };
@@ -308,9 +320,10 @@ class Phone {
     new ResizeObserver(() => { if (this.pinned) this.toEnd(); }).observe(this.log);
     this.below = el('button', { type: 'button', class: 'below', hidden: true, on: { click: () => this.toEnd() } }, 'New entries below');
     this.working = el('p', { class: 'working', role: 'status', test: 'working', hidden: true });
+    this.note = el('p', { class: 'working', role: 'status', test: 'note', hidden: true });
     this.trouble = el('p', { class: 'trouble', role: 'alert', test: 'trouble', hidden: true });
     this.nowAt = el('span', { class: 'at', 'aria-hidden': 'true' });
-    this.line = el('input', { class: 'line', type: 'text', maxlength: '2000', autocomplete: 'off', 'aria-label': 'Write a line. A slash opens the list of what you can log.', placeholder: 'Write a line, or / for the list', test: 'say', on: { input: () => this.typed() } });
+    this.line = el('input', { class: 'line', type: 'text', maxlength: '2000', autocomplete: 'off', 'aria-label': `Write a line. What begins with ${CALLED} is read by loftwatch; a slash opens the list of what you can log.`, placeholder: `${CALLED} LW-07 beeping, or /`, test: 'say', on: { input: () => this.typed() } });
     this.write = el('button', { type: 'submit', class: 'write plain', test: 'write', hidden: true }, 'Write');
     this.logButton = el('button', { type: 'button', class: 'log-button strong', test: 'log-button', 'aria-haspopup': 'dialog', on: { click: () => this.openCommands('') } }, 'Log something');
     this.sheetSpace = el('div', { class: 'sheet-space', hidden: true, on: { click: (e) => { if (e.target === this.sheetSpace) this.closeSheet(); } } });
@@ -319,7 +332,7 @@ class Phone {
       el('div', { class: 'holder' }, el('label', { for: pick, class: 'holder-label' }, 'Phone of'), this.picker, this.role),
       this.channels,
       el('div', { class: 'paper' },
-        this.log, this.below, this.working, this.trouble,
+        this.log, this.below, this.working, this.note, this.trouble,
         el('form', { class: 'compose', on: { submit: (e) => { e.preventDefault(); this.sendLine(); } } }, this.nowAt, this.line, this.write)),
       this.logButton);
     this.el = el('section', { class: 'phone', test: `phone-${this.n}`, on: { focusin: () => { activePhone = this; }, pointerdown: () => { activePhone = this; } } }, this.inside, this.sheetSpace);
@@ -399,10 +412,12 @@ class Phone {
   }
 
   add(message) {
-    const follow = this.pinned || message.author.id === this.personId || message.ephemeral_for;
+    // What others get must not push away the card that somebody is tapping: its buttons would stand under their thumb.
+    const busy = this.cardInUse() && !message.ephemeral_for && message.author.id !== this.personId;
+    const follow = !busy && (this.pinned || message.author.id === this.personId || message.ephemeral_for);
     const row = this.append(message);
     row.classList.add('fresh');
-    if (!follow) this.below.hidden = false;
+    if (!follow) { this.pinned = false; this.below.hidden = false; }
     else if (row.offsetHeight > this.log.clientHeight) { this.pinned = false; this.log.scrollTop = row.offsetTop; }   // read from its head
     else this.toEnd();
     if (activePhone === this) speak(`${message.author.name}: ${row.querySelector('.text').textContent}`);
@@ -422,8 +437,13 @@ class Phone {
       const same = focused.dataset.test && row.querySelector(`[data-test="${CSS.escape(focused.dataset.test)}"]`);
       (same || row.querySelector('.parts button') || row).focus({ preventScroll: true });
     }
+    const used = this.cardInUse() === row;
+    if (used) this.inUse.until = performance.now() + IN_USE_MS;
     if (stuck) this.toEnd();
-    else if (focused) row.scrollIntoView({ block: row.offsetHeight > this.log.clientHeight ? 'end' : 'nearest' });   // the next question of a card in use
+    if (used && (row.offsetTop < this.log.scrollTop || row.offsetTop + row.offsetHeight > this.log.scrollTop + this.log.clientHeight)) {
+      this.pinned = false;                // what was asked for is above what came since
+      this.log.scrollTop = Math.min(row.offsetTop, Math.max(0, row.offsetTop + row.offsetHeight - this.log.clientHeight));
+    } else if (!stuck && focused) row.scrollIntoView({ block: row.offsetHeight > this.log.clientHeight ? 'end' : 'nearest' });   // the next question of a card in use
     if (activePhone === this) speak(`Changed. ${row.querySelector('.text').textContent}`);
     if (message.author.bot) this.answered();
   }
@@ -443,9 +463,8 @@ class Phone {
   row(message) {
     const view = { person: this.person, openCommand: (name) => this.openNamed(name), openChannel: (id) => this.setChannel(id) };
     const author = home.people.get(message.author.id);
-    const roles = message.mention_roles || [];
     const mine = callsPerson(message, this.person);
-    const calls = roles.filter((id) => !mine || this.person.roles.includes(id)).map((id) => (home.roles.get(id) || { name: 'a role' }).name).join(', ');
+    const calls = whomCalled(message, this.person);
     const marks = [message.ephemeral_for && 'only you see this', message.edited && `changed ${timeText(message.edited, CLOCK_FACE)}`].filter(Boolean);
     const trouble = el('p', { class: 'trouble', role: 'alert', hidden: true });
     const parts = el('div', { class: 'parts' }, ...(message.components || []).map((part) => this.part(part, message, view, trouble)));
@@ -522,7 +541,6 @@ class Phone {
     const node = el('button', { ...attrs, type: 'button', disabled: Boolean(part.disabled), on: { click: () => {
       if (node.getAttribute('aria-busy')) return;
       node.setAttribute('aria-busy', 'true');
-      say(trouble, '');
       const calm = () => node.removeAttribute('aria-busy');
       ask({ do: 'tap', message: message.id, custom_id: part.custom_id }, this, { done: calm, waiting: calm, failed: (why) => { calm(); this.tellRow(message.id, trouble, why); } });
     } } }, label);
@@ -562,6 +580,23 @@ class Phone {
     setTimeout(() => this.el.classList.remove('buzz'), BUZZ_MS);
   }
 
+  /** Something new is done on this phone: what went wrong before is past, and the card it is done on stays in sight. */
+  begins(message) {
+    say(this.trouble, '');
+    for (const trouble of this.log.querySelectorAll('.trouble:not([hidden])')) say(trouble, '');
+    this.inUse = message ? { id: message, until: performance.now() + IN_USE_MS } : null;
+  }
+
+  /** The card that was tapped a moment ago, while it is there. */
+  cardInUse() { return this.inUse && performance.now() < this.inUse.until ? this.rows.get(this.inUse.id) : null; }
+
+  /** A word on what just happened, which goes by itself. */
+  tell(text) {
+    say(this.note, text);
+    clearTimeout(this.told);
+    this.told = setTimeout(() => say(this.note, ''), TOLD_MS);
+  }
+
   // -- Plain lines
 
   typed() {
@@ -570,7 +605,7 @@ class Phone {
     const text = this.line.value.slice(1);
     this.line.value = '';
     this.write.hidden = true;
-    this.openCommands(text);
+    this.openCommands(text, { typing: true });
   }
 
   sendLine() {
@@ -578,7 +613,7 @@ class Phone {
     if (!text) return;
     this.line.value = '';
     this.write.hidden = true;
-    say(this.trouble, '');
+    if (!text.toLowerCase().startsWith(CALLED)) this.tell(`For your colleagues. loftwatch reads only what begins with ${CALLED}.`);
     ask({ do: 'say', text }, this, { failed: (why) => {
       if (this.line.value === '') { this.line.value = text; this.write.hidden = false; say(this.trouble, why); } else say(this.trouble, `${why} Not written: ${text}`);
     } });
@@ -643,10 +678,13 @@ class Phone {
     ask(frame, this, { done: taken, waiting: later, failed: (why) => sheet.tell(why), formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true, refocus: false }); } });
   }
 
-  openCommands(text) {
+  /** The list of what can be logged. Whoever is typing types on in it. */
+  openCommands(text, { typing = false } = {}) {
     if (!this.channelId) { say(this.trouble, 'This person reads no channel to log in.'); return; }
     const all = runnable(this.person);
-    const late = (recent.get(this.personId) || []).map((name) => all.find((c) => c.name === name)).filter(Boolean);
+    const known = (names) => names.map((name) => all.find((c) => c.name === name)).filter(Boolean);
+    const late = known(recent.get(this.personId) || []);
+    const often = known(OFTEN[this.person.role] || []).filter((c) => !late.includes(c));
     const listing = el('div', { class: 'commands', role: 'list' });
     const find = el('input', { type: 'search', autocomplete: 'off', 'aria-label': 'Find in the list', placeholder: 'Find: hand, alarm, filter …', test: 'find-command', on: { input: () => draw() } });
     find.value = text;
@@ -657,13 +695,16 @@ class Phone {
     const draw = () => {
       shown = matching(all, find.value);
       const plain = find.value.trim() === '';
-      listing.replaceChildren(
-        ...(plain && late.length ? [el('p', { class: 'list-head' }, 'Lately'), ...late.map(item), el('p', { class: 'list-head' }, 'Everything')] : []),
-        ...shown.filter((c) => !plain || !late.includes(c)).map(item));
-      if (!shown.length) listing.append(el('p', { class: 'blank' }, all.length ? 'Nothing in the list is called that.' : 'loftwatch has not said yet what it can do. Wait a moment.'));
+      const part = (head, commands) => (plain && commands.length ? [el('p', { class: 'list-head' }, head), ...commands.map(item)] : []);
+      const rest = shown.filter((c) => !plain || !(late.includes(c) || often.includes(c)));
+      listing.replaceChildren(...part('Lately', late), ...part(`Often used as ${this.person.role}`, often),
+        ...(plain && (late.length || often.length) ? [el('p', { class: 'list-head' }, 'Everything else')] : []), ...rest.map(item));
+      if (shown.length) return;
+      listing.append(el('p', { class: 'blank' }, all.length ? 'Nothing in the list is called that.' : 'loftwatch has not said yet what it can do. Wait a moment.'));
+      if (all.length) listing.append(el('button', { type: 'button', class: 'plain', test: 'write-instead', on: { click: () => this.writeTo(find.value) } }, 'Write it in your own words'));
     };
     draw();
-    this.openSheet({ title: 'Log something', body: el('div', {}, find, listing), test: 'command-list', firstFocus: text || finePointer() ? find : null,
+    this.openSheet({ title: 'Log something', body: el('div', {}, find, listing), test: 'command-list', firstFocus: typing || text || finePointer() ? find : null,
       onSubmit: () => { if (shown.length) choose(shown[0]); } });
     find.setSelectionRange(text.length, text.length);
     this.sheet.redraw = draw;
@@ -675,6 +716,14 @@ class Phone {
       e.preventDefault();
       stops[Math.max(0, Math.min(stops.length - 1, at + (e.key === 'ArrowDown' ? 1 : -1)))].focus();
     });
+  }
+
+  /** Puts a line to loftwatch into the next free line, to be read over and sent. */
+  writeTo(text) {
+    this.closeSheet({ refocus: false });
+    this.line.value = `${CALLED} ${text.trim().replace(/^\//, '')}`;
+    this.write.hidden = false;
+    this.line.focus();
   }
 
   openNamed(name) {
@@ -757,6 +806,7 @@ class Phone {
         if (bad) { bad.input.focus(); return; }
         sentForms.set(this.personId, { form, draft: values(), opener });
         this.sendSheet({ do: 'submit', custom_id: form.custom_id, fields: values() });
+        this.begins(opener && opener.message);
       },
     });
   }
@@ -1053,6 +1103,7 @@ async function load() {
 
 /** Sends a frame for a phone. `on` may hold done, failed(why), waiting, choices(list), formOpened. */
 function ask(frame, phone, on) {
+  if (phone && frame.do !== 'complete') phone.begins(frame.message);
   const nonce = fresh(ownPrefix);
   const full = { ...frame, nonce, ...(phone ? { person: phone.personId, channel: phone.channelId } : {}) };
   if (!socket || socket.readyState !== WebSocket.OPEN || !loaded) {
@@ -1153,10 +1204,17 @@ function rememberAsked(message) {
 
 function learn(message) { home.names.set(message.author.id, message.author.name); }
 
+/** Whether an entry calls somebody: by name or by role, as the platform let it. Who is only named is not called. */
 function callsPerson(message, person) {
-  const byRole = (message.mention_roles || []).some((id) => person.roles.includes(id));
-  if (byRole || message.author.bot) return byRole;      // loftwatch names people without calling them
-  return new RegExp(`<@!?${person.id}>`).test(message.content || '');
+  return (message.mentions || []).includes(person.id) || (message.mention_roles || []).some((id) => person.roles.includes(id));
+}
+
+/** Whom an entry calls, in words: where this person is among them, only the roles by which they are. */
+function whomCalled(message, person) {
+  const mine = callsPerson(message, person);
+  const people = mine || !message.author.bot ? [] : (message.mentions || []).map((id) => home.names.get(id) || 'someone');
+  const roles = (message.mention_roles || []).filter((id) => !mine || person.roles.includes(id)).map((id) => (home.roles.get(id) || { name: 'a role' }).name);
+  return [...people, ...roles].join(', ');
 }
 
 /** Marks a new entry for everyone who reads it and is not looking, and buzzes the phones it calls. */

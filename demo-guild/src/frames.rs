@@ -124,7 +124,7 @@ pub fn seen(message: &Message) -> Value {
         "content": message.content, "at": message.at, "edited": message.edited,
         "ephemeral_for": message.ephemeral_for, "components": &message.components[..],
         "embeds": &message.embeds[..], "attachments": files,
-        "mention_roles": message.mention_roles, "silent": message.silent,
+        "mentions": message.mentions, "mention_roles": message.mention_roles, "silent": message.silent,
         "reply_to_command": message.reply_to_command,
     })
 }
