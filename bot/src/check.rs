@@ -4,6 +4,7 @@
 use std::path::Path;
 use std::time::Duration;
 
+use commands::ids::RecordNo;
 use store::{Store, StoreError};
 
 use crate::config::{Exit, Settings};
@@ -21,7 +22,7 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
         None => "Settings: every guild of this chat service is served.".to_owned(),
     });
     let chat = chat(settings, &mut said);
-    let files = verify(&settings.data, &mut said);
+    let files = verify(&settings.data, None, &mut said);
     said.push(format!(
         "Zone rules: version {}.",
         commands::rules::zone::database_version()
@@ -29,8 +30,8 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
     (said, if chat == Exit::Stopped { files } else { chat })
 }
 
-/// Reads every facility's file from end to end.
-pub fn verify(folder: &Path, said: &mut Vec<String>) -> Exit {
+/// Reads every facility's file from end to end, and says the hash of its newest record and of the one that is asked for.
+pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
     let guilds = files(folder);
     if guilds.is_empty() {
         said.push(format!("Files: none in {} yet.", folder.display()));
@@ -47,7 +48,21 @@ pub fn verify(folder: &Path, said: &mut Vec<String>) -> Exit {
                 format!("{guild}.loft cannot be opened: {fault}.")
             }
             Ok(store) => match store.verify() {
-                Ok(whole) => format!("{guild}.loft is whole: {} records.", whole.records),
+                Ok(whole) => {
+                    let mut sentence = format!(
+                        "{guild}.loft is whole: {} records. The newest has the hash {}.",
+                        whole.records, whole.tip
+                    );
+                    if let Some(no) = record {
+                        let found = match store.hash_of(no) {
+                            Ok(Some(hash)) => format!(" Record {no} has the hash {hash}."),
+                            Ok(None) => format!(" There is no record {no} in it."),
+                            Err(fault) => format!(" Record {no} cannot be read: {fault}."),
+                        };
+                        sentence.push_str(&found);
+                    }
+                    sentence
+                }
                 Err(trouble) => {
                     exit = Exit::Files;
                     format!("{guild}.loft is not whole: {trouble}.")

@@ -70,7 +70,11 @@ pub enum Command {
     /// Look at settings, the chat service, files and zone rules, and say what is wrong.
     Check,
     /// Read every facility's file from end to end and say whether it is whole.
-    Verify,
+    Verify {
+        /// Say the hash of the record with this number too, to compare it with the seal of a report.
+        #[arg(long)]
+        record: Option<u64>,
+    },
 }
 
 /// The settings as they were told.

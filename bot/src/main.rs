@@ -5,13 +5,14 @@ use std::process::ExitCode;
 use bot::config::{Cli, Command, Settings, log_wish};
 use bot::{Exit, Stop, WallClock, check, log};
 use clap::Parser;
+use commands::ids::RecordNo;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
     log::start(log_wish().as_deref());
-    if let Command::Verify = cli.command {
+    if let Command::Verify { record } = cli.command {
         let mut said = Vec::new();
-        let exit = check::verify(cli.told.data(), &mut said);
+        let exit = check::verify(cli.told.data(), record.map(RecordNo), &mut said);
         said.iter().for_each(|sentence| println!("{sentence}"));
         return exit.into();
     }

@@ -100,6 +100,7 @@ fn fleet_size(inputs: &Value) -> Value {
         .map(|pair| Use {
             from: at(&pair[0]),
             to: (!pair[1].is_null()).then(|| at(&pair[1])),
+            asked: true,
         })
         .collect();
     let estimate = |of: Estimate| json!([of.value, of.low, of.high]);
@@ -123,6 +124,7 @@ fn fleet_size(inputs: &Value) -> Value {
             "engset": beds.shortfall(surfaces)?,
             "fewest": [open.fewest(promise)?, beds.fewest(promise)?],
             "requests_a_day": estimate(recorded.requests_a_day),
+            "stay_days": estimate(recorded.stay_days),
             "load": estimate(recorded.load),
         }))
     };

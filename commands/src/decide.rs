@@ -17,6 +17,8 @@ mod entry;
 mod facility;
 mod filter;
 mod fleet;
+mod fleet_cost;
+mod fleet_size;
 mod frame;
 mod handover;
 mod help;
@@ -26,16 +28,19 @@ mod leave;
 mod look;
 mod look_first;
 pub(crate) mod matching;
+mod mix;
 mod moves;
 mod out;
 pub(crate) mod outage;
 mod pace;
+mod paper;
 mod papers;
 mod place;
 mod plain;
 mod primer;
 mod recall;
 mod rental;
+mod report;
 mod second_check;
 mod set_up;
 mod set_up_calls;
@@ -51,6 +56,7 @@ mod take_back;
 mod timeline;
 mod turnover;
 mod upkeep;
+mod use_on_record;
 mod wall;
 mod wish;
 mod work;
@@ -77,14 +83,14 @@ use crate::decision::Decision;
 use crate::ids::Channel;
 use crate::message::{Answer, Message};
 use crate::parse;
-use crate::past::{Past, Wanted};
+use crate::past::{Past, Read, Wanted};
 use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::role::authorize;
 use crate::said::{Ask, Said};
 use crate::state::{Facility, State};
-use crate::tap::{Power, Setting, Staff, Tap};
+use crate::tap::{Power, Setting, Staff, Sum, Tap};
 
 /// The most parts of the log that one answer reads, one after the other: an entry, the surfaces that it was and is about,
 /// and what was corrected to be about these in the same commit.
@@ -101,11 +107,11 @@ pub fn answer(state: &State, ask: &Ask, said: &Said) -> Decision {
 ///
 /// # Errors
 /// What `read` says; nothing was decided then.
-pub fn answer_from<E>(
+pub fn answer_from<R: Into<Read>, E>(
     state: &State,
     ask: &Ask,
     said: &Said,
-    mut read: impl FnMut(&Wanted) -> Result<Vec<crate::record::Record>, E>,
+    mut read: impl FnMut(&Wanted) -> Result<R, E>,
 ) -> Result<Decision, E> {
     let mut past = Past::default();
     let mut decision = answer_knowing(state, ask, said, &past);
@@ -113,8 +119,8 @@ pub fn answer_from<E>(
         let Some(wanted) = decision.wants.take() else {
             break;
         };
-        let records = read(&wanted)?;
-        past.put(wanted, records);
+        let found = read(&wanted)?;
+        past.put(wanted, found);
         decision = answer_knowing(state, ask, said, &past);
     }
     Ok(decision)
@@ -265,6 +271,9 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::RentalList => rental::list(asked),
         Request::Amend(typed) => amend::amend(asked, *typed),
         Request::Timeline { what } => timeline::timeline(asked, &what),
+        Request::Report { period, from, to } => {
+            report::report(asked, period.as_deref(), from.as_deref(), to.as_deref())
+        }
         Request::FacilityProduct {
             name,
             method,
@@ -277,6 +286,9 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::FleetImport { what: _, file } => fleet::fetch(&file),
         Request::FleetImported { what, file } => fleet::import(asked, what, file),
         Request::FleetList => fleet::list(asked),
+        Request::Mix(mixing) => mix::mix(asked, mixing),
+        Request::FleetCost(costing) => fleet_cost::cost(asked, costing),
+        Request::FleetSize(sizing) => fleet_size::size(asked, sizing),
         Request::FleetExport { what } => fleet::export(asked, what),
         Request::FleetRetire { surface } => fleet::retire(asked, &surface),
         Request::FacilityUnit {
@@ -412,6 +424,10 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Duty(tap) => duty::tapped(asked, tap),
         Tap::Work(tap) => work::tapped(asked, tap),
         Tap::Entry(tap) => entry::tapped(asked, tap),
+        Tap::Sum(Sum::Mix(mixing)) => mix::why(asked, mixing),
+        Tap::Sum(Sum::Cost(costing)) => fleet_cost::why(asked, costing),
+        Tap::Sum(Sum::Size(sizing)) => fleet_size::why(asked, sizing),
+        Tap::Report(tap) => report::tapped(asked, &tap),
     }
 }
 
@@ -468,10 +484,11 @@ pub fn right(request: &Request) -> Right {
         | Request::RentalList
         | Request::Agency { .. }
         | Request::SignOff { .. }
-        | Request::Team { .. } => Right::Supervise,
+        | Request::Team { .. }
+        | Request::Report { .. } => Right::Supervise,
         Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
-        Request::Filter { .. } | Request::Clean(_) => Right::Upkeep,
+        Request::Filter { .. } | Request::Clean(_) | Request::Mix(_) => Right::Upkeep,
         Request::Due { .. }
         | Request::Surface { .. }
         | Request::Timeline { .. }
@@ -492,6 +509,7 @@ pub fn right(request: &Request) -> Right {
         | Request::FleetImported { .. }
         | Request::FleetRetire { .. } => Right::ChangeFleet,
         Request::FleetList | Request::FleetExport { .. } => Right::ReadFleet,
+        Request::FleetCost(_) | Request::FleetSize(_) => Right::Reckon,
         Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }
         | Request::FacilitySchedule { .. } => Right::Settings,
@@ -533,5 +551,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         Tap::Plain(tap) => tap.right(),
         Tap::Staff(tap) => tap.right(),
         Tap::Entry(tap) => tap.right(),
+        Tap::Sum(tap) => tap.right(),
+        Tap::Report(tap) => tap.right(),
     }
 }

@@ -24,6 +24,7 @@ use crate::decision::Decision;
 use crate::ids::{Channel, Tag};
 use crate::rules::hand_check::Check;
 use crate::rules::policy::Name;
+use crate::rules::zone::Zone;
 use crate::said::Source;
 use crate::state::{Life, State, Surface};
 
@@ -123,20 +124,27 @@ fn shift_edges(state: &State, now: DateTime<Utc>) -> (DateTime<Utc>, DateTime<Ut
     };
     let length = TimeDelta::hours(state.policies.get(Name::ShiftHours).max(1));
     let anchor = TimeDelta::minutes(state.policies.get(Name::ShiftStart));
-    let local = facility.zone.local(now);
+    edges(&facility.zone, anchor, length, now)
+}
+
+/// The beginning and the end of the stretch that `now` is in, where one of this length begins at `anchor` after midnight.
+pub(crate) fn edges(
+    zone: &Zone,
+    anchor: TimeDelta,
+    length: TimeDelta,
+    now: DateTime<Utc>,
+) -> (DateTime<Utc>, DateTime<Utc>) {
+    let local = zone.local(now);
     let since_anchor =
         TimeDelta::seconds(i64::from(local.time().num_seconds_from_midnight())) - anchor;
     let shifts = since_anchor.num_seconds().div_euclid(length.num_seconds());
     let begun = midnight(local) + anchor + length * i32::try_from(shifts).unwrap_or(0);
-    let (mut start, mut end) = (
-        facility.zone.instant(begun),
-        facility.zone.instant(begun + length),
-    );
+    let (mut start, mut end) = (zone.instant(begun), zone.instant(begun + length));
     // In the hour that clocks repeat, local time alone does not say on which side of an edge it is.
     if end <= now {
-        (start, end) = (end, facility.zone.instant(begun + length * 2));
+        (start, end) = (end, zone.instant(begun + length * 2));
     } else if start > now {
-        (start, end) = (facility.zone.instant(begun - length), start);
+        (start, end) = (zone.instant(begun - length), start);
     }
     (start, end)
 }

@@ -13,6 +13,7 @@ pub mod choice;
 pub mod decide;
 pub mod decision;
 pub mod due;
+pub mod evidence;
 pub mod ids;
 pub mod message;
 pub mod parse;

@@ -1,7 +1,7 @@
 //! What goes out, in words and parts that any team chat has: text, buttons, a menu, a form. Decides
 //! the shape and its limits; leaves the platform's own spelling of it to `bot`.
 
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 use crate::ids::{ChatRole, Person};
 
@@ -13,8 +13,10 @@ pub const ROWS_MAX: usize = 5;
 pub const BUTTONS_MAX: usize = 5;
 /// The most entries of a menu, and of suggestions.
 pub const ENTRIES_MAX: usize = 25;
-/// The largest file, in bytes: the platform's own limit is 10 MiB for all of a message.
+/// The largest file, and the most that all files of a message may hold, in bytes: the platform's own limit is 10 MiB.
 pub const FILE_BYTES_MAX: usize = 8_000_000;
+/// The most files of one message.
+pub const FILES_MAX: usize = 10;
 /// The longest identifier of a button, a menu or a form, in bytes.
 pub const TAP_ID_MAX: usize = 100;
 
@@ -35,9 +37,14 @@ pub struct Message {
     /// Arrives without a sound.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub silent: bool,
-    /// A file that hangs on it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub file: Option<File>,
+    /// Files that hang on it, at most [`FILES_MAX`]. Messages kept from before there could be several name one `file`.
+    #[serde(
+        default,
+        alias = "file",
+        deserialize_with = "one_or_several",
+        skip_serializing_if = "Vec::is_empty"
+    )]
+    pub files: Vec<File>,
 }
 
 /// A file to send.
@@ -47,6 +54,20 @@ pub struct File {
     pub name: String,
     /// Its content: text, as all our files are.
     pub text: String,
+}
+
+/// Reads what older programs kept as one file, or none, as well as a list.
+fn one_or_several<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<File>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Kept {
+        Several(Vec<File>),
+        One(Option<File>),
+    }
+    Ok(match Kept::deserialize(from)? {
+        Kept::Several(files) => files,
+        Kept::One(file) => file.into_iter().collect(),
+    })
 }
 
 /// One row below a message.
@@ -154,4 +175,30 @@ pub enum Answer {
     Choices(Vec<Choice>),
     /// The command is allowed; fetch the file it names and come back with [`crate::said::Said::Fetched`].
     Fetch(String),
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A row of the outbox as programs wrote it that knew one file of a message.
+    #[test]
+    fn a_message_with_one_file_is_still_read() {
+        let one = r#"{"text":"x","file":{"name":"due.csv","text":"a,b"}}"#;
+        let message: Message = serde_json::from_str(one).unwrap();
+        assert_eq!(message.files.len(), 1);
+        assert_eq!(message.files[0].name, "due.csv");
+        let again = serde_json::to_string(&message).unwrap();
+        assert_eq!(
+            again,
+            r#"{"text":"x","files":[{"name":"due.csv","text":"a,b"}]}"#
+        );
+        assert_eq!(serde_json::from_str::<Message>(&again).unwrap(), message);
+        for none in [r#"{"text":"x"}"#, r#"{"text":"x","file":null}"#] {
+            assert_eq!(
+                serde_json::from_str::<Message>(none).unwrap(),
+                Message::text("x")
+            );
+        }
+    }
 }

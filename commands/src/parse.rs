@@ -17,6 +17,7 @@ macro_rules! must_choose {
 pub(crate) mod entry;
 pub(crate) mod life;
 pub(crate) mod staff;
+pub(crate) mod sums;
 
 use std::collections::BTreeMap;
 

@@ -3,15 +3,18 @@
 //! core remembers nothing of it and asks again with what was read.
 
 use std::borrow::Cow;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 
 use crate::choice::Action;
+use crate::evidence::Span;
 use crate::ids::{Bed, Person, RecordNo, Tag};
 use crate::record::{Body, Record, Standing};
 use crate::rules::zone::Zone;
 use crate::state::{CHECKS_KEPT, CheckFact, CleanFact, FilterFact, FilterLooks, Looked};
+
+pub mod stays;
 
 /// How many of their newest entries somebody is offered to correct.
 pub const OWN_OFFERED: usize = 25;
@@ -27,12 +30,108 @@ pub enum Wanted {
     Bed(Bed),
     /// Somebody's newest entries that can be corrected, at most [`OWN_OFFERED`] of them, with what corrects them.
     Own(Person),
+    /// What was entered since this moment about when surfaces were in use: those of [`USE_KINDS`].
+    Uses(DateTime<Utc>),
+    /// All that happened or was entered in a span of time, and from [`BEFORE`] of it on; what ended its alarms since; of
+    /// all the time before, what [`frames`] the work of that span; and every correction. It comes with the log's [`Seal`].
+    Span(Span),
 }
+
+/// What of the time before a span is read as well: the checks by which those of its first shift are judged.
+pub const BEFORE: TimeDelta = TimeDelta::days(2);
+
+/// The kinds of record that say what was due at a later time and what stood where: few beside what they frame.
+pub const FRAMES: [&str; 30] = [
+    "facility-set",
+    "unit-set",
+    "policy-set",
+    "profile-set",
+    "surface-added",
+    "surface-retired",
+    "placed",
+    "released",
+    "moved",
+    "pulled",
+    "repaired",
+    "returned",
+    "readied",
+    "serviced",
+    "leave-began",
+    "leave-ended",
+    "cpr-opened",
+    "cpr-over",
+    "held",
+    "hold-reported",
+    "hold-released",
+    "recall-opened",
+    "recall-joined",
+    "frame-set",
+    "zones-measured",
+    "zones-acted",
+    "taken-back",
+    "amended",
+    "annotated",
+    "countersigned",
+];
+
+/// What an alarm or a power failure came to: read also where that was after the span.
+pub const ALARM_ENDS: [&str; 5] = [
+    "alarm-taken",
+    "resident-safe",
+    "alarm-cause",
+    "alarm-closed",
+    "outage-ended",
+];
+
+/// Whether records of a kind frame the work of a later time.
+fn frames(body: &Body) -> bool {
+    FRAMES.contains(&body.kind())
+}
+
+/// What stood at the end of the log when it was read: whoever keeps it elsewhere can tell later that nothing was altered.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Seal {
+    /// The newest record.
+    pub no: RecordNo,
+    /// Its hash in hexadecimal, over all the records before it.
+    pub hash: String,
+}
+
+/// What was read for a part of the log.
+#[derive(Clone, Debug, Default)]
+pub struct Read {
+    /// Its records.
+    pub records: Vec<Record>,
+    /// The log's seal, where it belongs to the part.
+    pub seal: Option<Seal>,
+}
+
+impl From<Vec<Record>> for Read {
+    fn from(records: Vec<Record>) -> Self {
+        Self {
+            records,
+            seal: None,
+        }
+    }
+}
+
+/// The kinds of record that say when a surface was in use, as [`Body::kind`] names them, and what takes one back.
+pub const USE_KINDS: [&str; 8] = [
+    "surface-added",
+    "surface-retired",
+    "placed",
+    "released",
+    "pulled",
+    "readied",
+    "pickup-called",
+    "taken-back",
+];
 
 /// What was read of the log, in the order of the records.
 #[derive(Clone, Debug, Default)]
 pub struct Past {
     read: BTreeMap<Wanted, Vec<Record>>,
+    seal: Option<Seal>,
 }
 
 impl Past {
@@ -69,8 +168,15 @@ impl Past {
         Ok(Cow::Owned(more))
     }
 
+    /// The log's seal, where a part was read that comes with it.
+    pub fn seal(&self) -> Option<&Seal> {
+        self.seal.as_ref()
+    }
+
     /// This is what the log has for it.
-    pub fn put(&mut self, wanted: Wanted, mut records: Vec<Record>) {
+    pub fn put(&mut self, wanted: Wanted, read: impl Into<Read>) {
+        let Read { mut records, seal } = read.into();
+        self.seal = seal.or(self.seal.take());
         records.sort_by_key(|record| record.no);
         records.dedup_by_key(|record| record.no);
         self.read.insert(wanted, records);
@@ -92,10 +198,27 @@ impl Wanted {
                 .clone()
                 .find(|record| record.no == *no)
                 .map(|record| record.first),
-            Wanted::Surface(_) | Wanted::Bed(_) | Wanted::Own(_) => None,
+            Wanted::Surface(_)
+            | Wanted::Bed(_)
+            | Wanted::Own(_)
+            | Wanted::Uses(_)
+            | Wanted::Span(_) => None,
+        };
+        // An entry may have been corrected to have happened in the span.
+        let corrected: BTreeSet<RecordNo> = match self {
+            Wanted::Span(_) => pending
+                .clone()
+                .filter_map(|record| record.body.amends())
+                .collect(),
+            Wanted::Entry(_)
+            | Wanted::Surface(_)
+            | Wanted::Bed(_)
+            | Wanted::Own(_)
+            | Wanted::Uses(_) => BTreeSet::new(),
         };
         for record in pending {
-            if cause == Some(record.first) || self.fits(record, read) {
+            let corrected = corrected.contains(&record.no);
+            if cause == Some(record.first) || corrected || self.fits(record, read) {
                 read.push(record.clone());
             }
         }
@@ -119,8 +242,18 @@ impl Wanted {
                     || alarm.is_some_and(known)
                     || amends_known
             }
+            Wanted::Uses(since) => {
+                record.entered >= *since && USE_KINDS.contains(&record.body.kind())
+            }
             Wanted::Own(who) => {
                 (record.who == Some(*who) && record.body.can_be_corrected()) || amends_known
+            }
+            Wanted::Span(span) => {
+                let inside = record.entered >= span.from - BEFORE
+                    && (record.entered < span.to + BEFORE
+                        || record.at < span.to + BEFORE
+                        || ALARM_ENDS.contains(&record.body.kind()));
+                inside || frames(&record.body)
             }
         }
     }

@@ -14,7 +14,7 @@ use crate::rules::priority::AlarmKind;
 use crate::rules::schedule::Pattern;
 use crate::said::{FetchFault, FileRef};
 use crate::state::Ladder;
-use crate::tap::Tap;
+use crate::tap::{Costing, Mixing, Sizing, Tap};
 use crate::words::Lang;
 
 /// A question.
@@ -47,6 +47,8 @@ pub enum Request {
     },
     /// `/clean`.
     Clean(Clean),
+    /// `/mix`.
+    Mix(Mixing),
     /// `/due`.
     Due {
         /// The unit as typed.
@@ -223,6 +225,15 @@ pub enum Request {
         /// The tag or bed as typed.
         what: String,
     },
+    /// `/report`.
+    Report {
+        /// The days, as typed.
+        period: Option<String>,
+        /// The first day, as typed.
+        from: Option<String>,
+        /// The last day, as typed.
+        to: Option<String>,
+    },
     /// `/facility product`.
     FacilityProduct {
         /// Its name.
@@ -266,6 +277,10 @@ pub enum Request {
         /// The register, or what hangs on the wall.
         what: Export,
     },
+    /// `/fleet cost`.
+    FleetCost(Costing),
+    /// `/fleet size`.
+    FleetSize(Sizing),
     /// `/fleet retire`.
     FleetRetire {
         /// The surface as typed.
@@ -549,6 +564,8 @@ pub enum Right {
     ReadFleet,
     /// Change the register.
     ChangeFleet,
+    /// Reckon what owning costs, and how many to own.
+    Reckon,
     /// Change the facility's settings.
     Settings,
     /// Change a policy or the ladder.

@@ -67,7 +67,9 @@ impl Right {
             Right::Maintain => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-            Right::ChangeFleet | Right::ReadSettings => &[Role::Supervisor, Role::Admin],
+            Right::ChangeFleet | Right::Reckon | Right::ReadSettings => {
+                &[Role::Supervisor, Role::Admin]
+            }
             Right::Settings => &[Role::Admin],
             // An admin's change of clinical policy waits for a supervisor; a supervisor's own does not.
             Right::Policy => &[Role::Supervisor, Role::Admin],

@@ -170,7 +170,12 @@ impl State {
     pub fn profile_of(&self, surface: &Surface) -> &Profile {
         self.profiles
             .get(&surface.profile)
-            .unwrap_or_else(|| &self.profiles[facility::GENERAL])
+            .unwrap_or_else(|| self.general())
+    }
+
+    /// The profile of surfaces that the home has typed none for.
+    pub(crate) fn general(&self) -> &Profile {
+        &self.profiles[facility::GENERAL]
     }
 
     /// This record is now a fact. A record that fails changes nothing.

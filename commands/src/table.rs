@@ -5,7 +5,7 @@ use crate::choice::{
     Action, Cleaning, Cover, Export, Finding, Import, LeaveWhy, Method, Mode, Outcome, Outlet,
     Owned, Position, Rails, ReleaseReason, Site, Stand, Start, Switch, Task, What, Work, YesNo,
 };
-use crate::parse::{self, Given, entry, life, staff};
+use crate::parse::{self, Given, entry, life, staff, sums};
 use crate::record::Fault;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
@@ -108,6 +108,9 @@ const FAULT_WORDS: &[&str] = &[
     Fault::WetInside.as_str(),
     Fault::Other.as_str(),
 ];
+
+/// The most beds that a home is reckoned with.
+pub(crate) const BEDS_MOST: i64 = 2_000;
 
 /// The longest ladder rung that can be set, in minutes.
 pub(crate) const RUNG_MINUTES_MOST: i64 = 60;
@@ -234,6 +237,21 @@ pub const COMMANDS: &[Command] = &[
         ],
         examples: &["/clean surface:LW-07 reason:routine method:soap-and-water cover:intact"],
         parse: parse::clean,
+    },
+    Command {
+        path: "mix",
+        about: "about-mix",
+        right: Right::Upkeep,
+        options: &[
+            must("stock", "option-mix-stock", Takes::Suggested),
+            must("target", "option-mix-target", Takes::Suggested),
+            must("volume", "option-mix-volume", Takes::Suggested),
+        ],
+        examples: &[
+            "/mix stock:8.25 target:5000 ppm volume:1 L",
+            "/mix stock:5.25 % target:0.1 % volume:1 gallon",
+        ],
+        parse: sums::mix,
     },
     Command {
         path: "filter",
@@ -568,6 +586,22 @@ pub const COMMANDS: &[Command] = &[
         parse: entry::timeline,
     },
     Command {
+        path: "report",
+        about: "about-report",
+        right: Right::Supervise,
+        options: &[
+            may("period", "option-report-period", Takes::Suggested),
+            may("from", "option-report-from", Takes::Text),
+            may("to", "option-report-to", Takes::Text),
+        ],
+        examples: &[
+            "/report",
+            "/report period:last month",
+            "/report from:2026-10-01 to:2026-10-31",
+        ],
+        parse: entry::report,
+    },
+    Command {
         path: "fleet list",
         about: "about-fleet-list",
         right: Right::ReadFleet,
@@ -617,6 +651,43 @@ pub const COMMANDS: &[Command] = &[
         options: &[SURFACE],
         examples: &["/fleet retire surface:LW-07"],
         parse: parse::fleet_retire,
+    },
+    Command {
+        path: "fleet cost",
+        about: "about-fleet-cost",
+        right: Right::Reckon,
+        options: &[
+            must("price", "option-price", Takes::Text),
+            may("rental", "option-cost-rental", Takes::Text),
+            may("years", "option-years", Takes::Text),
+            may("interest", "option-interest", Takes::Text),
+            may("upkeep", "option-cost-upkeep", Takes::Text),
+            may("salvage", "option-salvage", Takes::Text),
+            may("days", "option-days", Takes::Text),
+            may("kind", "option-fleet-kind", Takes::Choice(Kind::WORDS)),
+        ],
+        examples: &[
+            "/fleet cost price:4200",
+            "/fleet cost price:4,200 rental:38.50 years:5 interest:8 % upkeep:300 salvage:200",
+        ],
+        parse: sums::fleet_cost,
+    },
+    Command {
+        path: "fleet size",
+        about: "about-fleet-size",
+        right: Right::Reckon,
+        options: &[
+            may("admissions", "option-admissions", Takes::Text),
+            may("stay", "option-stay", Takes::Text),
+            may("shortfall", "option-shortfall", Takes::Text),
+            may("beds", "option-size-beds", Takes::Whole(1, BEDS_MOST)),
+            may("kind", "option-fleet-kind", Takes::Choice(Kind::WORDS)),
+        ],
+        examples: &[
+            "/fleet size",
+            "/fleet size admissions:3 a week stay:40 days shortfall:5 %",
+        ],
+        parse: sums::fleet_size,
     },
     Command {
         path: "facility setup",

@@ -26,8 +26,10 @@ mod entry;
 mod house;
 mod plain;
 mod power;
+mod report;
 mod setting;
 mod staff;
+mod sum;
 mod turn;
 mod work;
 
@@ -38,9 +40,11 @@ pub use entry::{Entry, Line};
 pub use house::{House, RentalCard};
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
+pub use report::Report;
 pub use setting::{Page, Setting};
 pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
+pub use sum::{Costing, Mixing, Sizing, Sum};
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
 pub use work::{List, Work, in_list};
@@ -199,6 +203,10 @@ pub enum Tap {
     Work(Work),
     /// About what is in the log.
     Entry(Entry),
+    /// About a figure that was reckoned.
+    Sum(Sum),
+    /// Under a report.
+    Report(Report),
 }
 
 verbs! { Tap:
@@ -230,10 +238,12 @@ verbs! { Tap:
     Duty => duty::GROUP,
     Work => work::GROUP,
     Entry => entry::GROUP,
+    Sum => sum::GROUP,
+    Report => report::GROUP,
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 10] = [
+const GROUPS: [(&str, &[&str]); 12] = [
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -244,6 +254,8 @@ const GROUPS: [(&str, &[&str]); 10] = [
     (duty::GROUP, Duty::VERBS),
     (work::GROUP, Work::VERBS),
     (entry::GROUP, Entry::VERBS),
+    (sum::GROUP, Sum::VERBS),
+    (report::GROUP, Report::VERBS),
 ];
 
 /// What an identifier asks for: its first word, and in a group its second too, with a space between.
@@ -331,6 +343,8 @@ impl Tap {
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
             Tap::Entry(tap) => tap.id(),
+            Tap::Sum(tap) => tap.id(),
+            Tap::Report(tap) => tap.id(),
         }
     }
 
@@ -440,6 +454,8 @@ impl Tap {
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest, chosen)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
+            [sum::GROUP, rest @ ..] => Tap::Sum(Sum::read(rest)?),
+            [report::GROUP, rest @ ..] => Tap::Report(Report::read(rest)?),
             _ => return Err(NotOurs),
         })
     }

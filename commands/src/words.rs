@@ -85,8 +85,11 @@ const ENGLISH: &[&str] = &[
     include_str!("words/en/people.ftl"),
     include_str!("words/en/staff.ftl"),
     include_str!("words/en/entries.ftl"),
+    include_str!("words/en/report.ftl"),
+    include_str!("words/en/report_page.ftl"),
     include_str!("words/en/plain.ftl"),
     include_str!("words/en/look_first.ftl"),
+    include_str!("words/en/sums.ftl"),
     include_str!("words/en/bot.ftl"),
 ];
 
@@ -109,8 +112,11 @@ const SPANISH: &[&str] = &[
     include_str!("words/es/people.ftl"),
     include_str!("words/es/staff.ftl"),
     include_str!("words/es/entries.ftl"),
+    include_str!("words/es/report.ftl"),
+    include_str!("words/es/report_page.ftl"),
     include_str!("words/es/plain.ftl"),
     include_str!("words/es/look_first.ftl"),
+    include_str!("words/es/sums.ftl"),
     include_str!("words/es/bot.ftl"),
 ];
 

@@ -312,7 +312,7 @@ fn a_timeline_shows_what_was_corrected_at_both_ends() {
     let of = |home: &mut Home, what: &str| {
         let decision = home.ask(Role::Aide, &command("timeline", &[("what", text(what))]));
         let message = answer_message(&decision).expect("a message").clone();
-        let file = message.file.expect("a sheet").text;
+        let file = message.files.into_iter().next().expect("a sheet").text;
         (message.text, file)
     };
     for what in ["LW-01", "101"] {
@@ -350,7 +350,7 @@ fn nothing_typed_becomes_markup_on_the_sheet() {
         ],
     );
     let decision = home.ask(Role::Aide, &command("timeline", &[("what", text("LW-01"))]));
-    let file = answer_message(&decision).and_then(|message| message.file.clone());
+    let file = answer_message(&decision).and_then(|message| message.files.first().cloned());
     let file = file.expect("a sheet").text;
     assert!(!file.contains("<script"), "{file}");
     assert!(file.contains("&lt;script&gt;x&lt;/script&gt; &amp; two &quot;pads&quot;"));

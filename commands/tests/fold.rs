@@ -729,11 +729,14 @@ fn parts_agree(state: &State) {
     }
 }
 
+/// What was done at a look, and the days to the next.
+type Done = (Action, Option<u16>);
+
 /// What is kept of a surface's checks, filter and cleanings.
 #[derive(Debug, Default, PartialEq)]
 struct Kept {
     checks: Vec<(DateTime<Utc>, RecordNo, Air, Judgement)>,
-    filter: Option<(DateTime<Utc>, RecordNo, Finding, (Action, Option<u16>))>,
+    filter: Option<(DateTime<Utc>, RecordNo, Finding, Done)>,
     looks: Vec<(DateTime<Utc>, Looked)>,
     changed: Option<NaiveDate>,
     cleaned: Option<(DateTime<Utc>, RecordNo, Method, Cover)>,

@@ -195,5 +195,5 @@ fn more_than_sixty_lines_come_back_whole() {
     let refused = paper(&mut home, &lines);
     assert!(refused.entries.is_empty());
     let message = common::answer_message(&refused).expect("a message");
-    assert_eq!(message.file.as_ref().map(|file| &file.text), Some(&lines));
+    assert_eq!(message.files.first().map(|file| &file.text), Some(&lines));
 }

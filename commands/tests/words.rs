@@ -372,7 +372,7 @@ fn literal_keys() -> BTreeMap<String, String> {
         r#"\bladder_words\(\s*[\w.]+,\s*("[a-z-]+")"#,
         r#"\bbounds\(\s*("[a-z-]+")"#,
         // Some keys are known by how they begin, wherever they stand.
-        r#"("(?:option|about|fault|post|source|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits|missing|amend-field|timeline-col)-[a-z0-9-]+")"#,
+        r#"("(?:option|about|fault|post|source|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits|missing|amend-field|timeline-col|report)-[a-z0-9-]+")"#,
     ];
     for at in places.map(|place| Regex::new(place).unwrap()) {
         for (place, text) in SOURCES.iter() {

@@ -6,6 +6,7 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::choice::ReleaseReason;
+use commands::evidence::Span;
 use commands::ids::{AlarmNo, Guild, Person, RecordNo};
 use commands::record::{AlarmEnd, Body, Record};
 use commands::role::Role;
@@ -59,7 +60,11 @@ fn measure(
         ("entry", Wanted::Entry(RecordNo(head.0 / 2))),
         ("surface", Wanted::Surface("LW-07".into())),
         ("bed", Wanted::Bed("B7".into())),
+        // Of ten years the last.
+        ("uses", Wanted::Uses(at(0) + TimeDelta::days(9 * 365))),
         ("own", Wanted::Own(Person(FIRST_INTERACTION / 2 + 7))),
+        ("last month", days_before(head, 61, 30)),
+        ("last year", days_before(head, 366, 365)),
     ] {
         let mut least = f64::INFINITY;
         let mut found = 0;
@@ -73,6 +78,19 @@ fn measure(
     Ok(())
 }
 
+/// So many days of the log, from so many before its end.
+fn days_before(head: RecordNo, ago: i64, days: i64) -> Wanted {
+    let end = at(head.0);
+    let from = end - TimeDelta::days(ago);
+    let to = from + TimeDelta::days(days);
+    Wanted::Span(Span { from, to })
+}
+
+fn at(no: u64) -> DateTime<Utc> {
+    let start = DateTime::from_timestamp_millis(1_767_268_800_000).unwrap_or_default();
+    start + TimeDelta::milliseconds(no as i64 * 315_000)
+}
+
 fn seconds() -> f64 {
     let time = clock_gettime(ClockId::ProcessCPUTime);
     time.tv_sec as f64 + time.tv_nsec as f64 / 1e9
@@ -80,7 +98,7 @@ fn seconds() -> f64 {
 
 /// Rounds over all surfaces; now and then an alarm from its beginning to its end, and a surface to the next bed.
 fn fill(store: &mut Store) -> Result<(), Box<dyn std::error::Error>> {
-    let start = DateTime::from_timestamp_millis(1_767_268_800_000).unwrap_or_default();
+    let start = at(0);
     let mut bodies: Vec<Body> = Vec::new();
     let mut no = 0;
     let mut turn = 0;
@@ -134,7 +152,7 @@ fn commit(
         .into_iter()
         .zip(no + 1..)
         .map(|(body, no)| {
-            let at = start + TimeDelta::milliseconds(no as i64 * 315_000);
+            let at = at(no);
             let record = Record {
                 no: RecordNo(no),
                 at,

@@ -81,6 +81,11 @@ pub(crate) fn link(before: &Hash, link: &Link<'_>, scratch: &mut Vec<u8>) -> Has
     Sha256::digest(&scratch).into()
 }
 
+/// A hash as people compare it.
+pub(crate) fn hex(hash: &Hash) -> String {
+    hash.iter().map(|byte| format!("{byte:02x}")).collect()
+}
+
 /// What a record keeps of its note.
 pub(crate) fn note_hash(salt: &[u8], text: &[u8]) -> Hash {
     let mut hasher = Sha256::new();
@@ -110,15 +115,11 @@ fn maybe<T>(out: &mut Vec<u8>, value: Option<T>, write: impl FnOnce(&mut Vec<u8>
 mod tests {
     use super::*;
 
-    fn hex(hash: Hash) -> String {
-        hash.iter().map(|b| format!("{b:02x}")).collect()
-    }
-
     /// Outside check: the two values were computed with Python's `hashlib` and `struct` from the table above,
     /// not with this code.
     #[test]
     fn the_layout_is_the_documented_one() {
-        assert_eq!(hex(genesis(Guild(42))), GENESIS_42);
+        assert_eq!(hex(&genesis(Guild(42))), GENESIS_42);
         let source = Source("i7".into());
         let first = Link {
             no: 1,
@@ -136,7 +137,7 @@ mod tests {
             source: &source,
         };
         assert_eq!(
-            hex(link(&genesis(Guild(42)), &first, &mut Vec::new())),
+            hex(&link(&genesis(Guild(42)), &first, &mut Vec::new())),
             FIRST_42
         );
     }

@@ -118,7 +118,7 @@ impl Store {
             notes,
             erased,
             snapshots,
-            tip: tip.iter().map(|byte| format!("{byte:02x}")).collect(),
+            tip: chain::hex(&tip),
         })
     }
 

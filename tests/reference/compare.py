@@ -171,6 +171,11 @@ def work_out_fleet_size(inputs):
         "engset": engset(inputs["surfaces"]),
         "fewest": [fewest(erlang), fewest(engset)],
         "requests_a_day": [requests / days, float(low) / days, float(stats.gamma.ppf(0.975, requests + 1)) / days],
+        "stay_days": [
+            used / 86_400 / ended,
+            float(used / 86_400 / stats.gamma.ppf(0.975, ended + 1)),
+            float(used / 86_400 / stats.gamma.ppf(0.025, ended)),
+        ],
         "load": [requests / ended * used / to, *map(float, odds)],
     }
 

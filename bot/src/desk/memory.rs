@@ -7,6 +7,7 @@ use std::path::Path;
 use commands::decision::Post;
 use commands::ids::{Guild, Person};
 use commands::message::Answer;
+use commands::past::Read;
 use commands::record::Record;
 use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
@@ -161,7 +162,8 @@ impl Memory {
             let mut records = self.store.past(wanted)?;
             let pending = pending.iter().flat_map(|cause| &cause.records);
             wanted.with_pending(&mut records, pending);
-            Ok::<_, StoreError>(records)
+            let seal = matches!(wanted, Wanted::Span(_)).then(|| self.store.seal());
+            Ok::<_, StoreError>(Read { records, seal })
         };
         let asked =
             AssertUnwindSafe(|| commands::answer_from(&self.state, &heard.ask, &heard.said, read));

@@ -100,7 +100,7 @@ pub fn post(message: &Message, nonce: &str, in_answer_to: Option<u64>) -> Body {
         message_id: Text(id),
         fail_if_not_exists: false,
     });
-    whole(&json, message.file.as_ref())
+    whole(&json, &message.files)
 }
 
 /// A message of ours that now reads so.
@@ -109,7 +109,7 @@ pub fn edit(message: &Message) -> Body {
     json.flags = None;
     // What was below it goes, unless it is said again.
     json.components = Some(RowsJson(&message.rows));
-    whole(&json, message.file.as_ref())
+    whole(&json, &message.files)
 }
 
 fn first(kind: u8, message: &Message, flags: u32) -> Body {
@@ -117,7 +117,7 @@ fn first(kind: u8, message: &Message, flags: u32) -> Body {
     if kind == REPLACE {
         data.components = Some(RowsJson(&message.rows));
     }
-    whole(&Callback { kind, data }, message.file.as_ref())
+    whole(&Callback { kind, data }, &message.files)
 }
 
 fn json(value: &impl Serialize) -> Body {
@@ -130,17 +130,37 @@ fn bytes(value: &impl Serialize) -> Vec<u8> {
     out
 }
 
-fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
-    let Some(file) = file else { return json(value) };
+fn whole(value: &impl Serialize, files: &[File]) -> Body {
+    if files.is_empty() {
+        return json(value);
+    }
     let payload = bytes(value);
     let mut boundary = "loftwatch-part".to_owned();
-    while file.text.contains(&boundary)
+    while files.iter().any(|file| file.text.contains(&boundary))
         || payload
             .windows(boundary.len())
             .any(|w| w == boundary.as_bytes())
     {
         boundary.push('x');
     }
+    let size: usize = files.iter().map(|file| file.text.len() + 300).sum();
+    let mut out = Vec::with_capacity(payload.len() + size + 400);
+    out.extend_from_slice(
+        format!("--{boundary}\r\nContent-Disposition: form-data; name=\"payload_json\"\r\nContent-Type: application/json\r\n\r\n")
+            .as_bytes(),
+    );
+    out.extend_from_slice(&payload);
+    for (place, file) in files.iter().enumerate() {
+        part(&mut out, &boundary, place, file);
+    }
+    out.extend_from_slice(format!("\r\n--{boundary}--\r\n").as_bytes());
+    Body::Multipart {
+        boundary,
+        bytes: Bytes::from(out),
+    }
+}
+
+fn part(out: &mut Vec<u8>, boundary: &str, place: usize, file: &File) {
     let name: String = file
         .name
         .chars()
@@ -158,22 +178,11 @@ fn whole(value: &impl Serialize, file: Option<&File>) -> Body {
         Some((_, "csv")) => "text/csv",
         Some(_) | None => "text/plain",
     };
-    let mut out = Vec::with_capacity(payload.len() + file.text.len() + 400);
     out.extend_from_slice(
-        format!("--{boundary}\r\nContent-Disposition: form-data; name=\"payload_json\"\r\nContent-Type: application/json\r\n\r\n")
-            .as_bytes(),
-    );
-    out.extend_from_slice(&payload);
-    out.extend_from_slice(
-        format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[0]\"; filename=\"{name}\"\r\nContent-Type: {kind}; charset=utf-8\r\n\r\n")
+        format!("\r\n--{boundary}\r\nContent-Disposition: form-data; name=\"files[{place}]\"; filename=\"{name}\"\r\nContent-Type: {kind}; charset=utf-8\r\n\r\n")
             .as_bytes(),
     );
     out.extend_from_slice(file.text.as_bytes());
-    out.extend_from_slice(format!("\r\n--{boundary}--\r\n").as_bytes());
-    Body::Multipart {
-        boundary,
-        bytes: Bytes::from(out),
-    }
 }
 
 /// A number as text, as the platform wants its numbers.
@@ -220,7 +229,7 @@ struct MessageJson<'a> {
     components: Option<RowsJson<'a>>,
     allowed_mentions: Mentions<'a>,
     #[serde(skip_serializing_if = "Option::is_none")]
-    attachments: Option<[Attached<'a>; 1]>,
+    attachments: Option<Vec<Attached<'a>>>,
     #[serde(skip_serializing_if = "Option::is_none")]
     nonce: Option<&'a str>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -237,11 +246,12 @@ impl<'a> MessageJson<'a> {
             flags: (flags != 0).then_some(flags),
             components: (!message.rows.is_empty()).then_some(RowsJson(&message.rows)),
             allowed_mentions: Mentions::of(message),
-            attachments: message.file.as_ref().map(|file| {
-                [Attached {
-                    id: 0,
+            attachments: (!message.files.is_empty()).then(|| {
+                let attached = |(id, file): (usize, &'a File)| Attached {
+                    id,
                     filename: &file.name,
-                }]
+                };
+                message.files.iter().enumerate().map(attached).collect()
             }),
             nonce: None,
             enforce_nonce: None,
@@ -262,7 +272,7 @@ fn cut(text: &str) -> &str {
 
 #[derive(serde::Serialize)]
 struct Attached<'a> {
-    id: u8,
+    id: usize,
     filename: &'a str,
 }
 
@@ -605,7 +615,13 @@ mod tests {
         let sent = post(
             &Message {
                 text: "x".into(),
-                file: Some(file),
+                files: vec![
+                    file.clone(),
+                    File {
+                        name: "b.csv".into(),
+                        ..file
+                    },
+                ],
                 ..Message::default()
             },
             "n",
@@ -616,8 +632,9 @@ mod tests {
         };
         let text = String::from_utf8(bytes.to_vec()).unwrap();
         assert_eq!(boundary, "loftwatch-partx");
-        assert_eq!(text.matches(&format!("--{boundary}")).count(), 3);
-        assert!(text.contains("filename=\"due__x_.csv\""));
+        assert_eq!(text.matches(&format!("--{boundary}")).count(), 4);
+        assert!(text.contains("name=\"files[0]\"; filename=\"due__x_.csv\""));
+        assert!(text.contains("name=\"files[1]\"; filename=\"b.csv\""));
     }
 
     #[test]

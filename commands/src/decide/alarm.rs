@@ -944,7 +944,7 @@ pub(crate) fn cause_words(lang: Lang, cause: Cause) -> String {
     say!(lang, &format!("cause-{}", cause.as_str()))
 }
 
-fn priority_key(priority: Priority) -> &'static str {
+pub(super) fn priority_key(priority: Priority) -> &'static str {
     match priority {
         Priority::High => "priority-high",
         Priority::Medium => "priority-medium",

@@ -47,6 +47,7 @@ pub(super) fn suggest(
         _ => "",
     };
     let mut choices = match focused {
+        _ if path == "mix" => super::mix::suggest(state, ask.lang, focused, typed),
         "surface" => surfaces(state, ask, path, typed),
         "air" => airs(state, ask, options, typed),
         "bed" if path == "zones" => measured_beds(state, ask, typed),
@@ -58,7 +59,7 @@ pub(super) fn suggest(
                 .iter()
                 .map(crate::ids::Item::as_str),
         ),
-        "unit" if path == "duty" => plain(
+        "unit" if matches!(path, "duty" | "handover") => plain(
             typed,
             std::iter::once(super::duty::ALL).chain(state.units.keys().map(Unit::as_str)),
         ),
@@ -78,6 +79,7 @@ pub(super) fn suggest(
             .collect(),
         "topic" => plain(typed, COMMANDS.iter().map(|command| command.path)),
         "entry" => entry::own(state, ask, past, typed)?,
+        "period" => plain(typed, super::report::offered(ask.lang).into_iter()),
         "what" if path == "timeline" => {
             let mut choices = surfaces(state, ask, path, typed);
             choices.truncate(ENTRIES_MAX / 2);

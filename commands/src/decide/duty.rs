@@ -18,6 +18,7 @@ use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::Role;
 use crate::rules::guard::{self, Field};
+use crate::rules::nearest;
 use crate::say;
 use crate::state::{OnDuty, State};
 use crate::tap::{Duty, RELIEVE_MENU, Tap};
@@ -31,6 +32,12 @@ const HOURS_MAX: i64 = 16;
 const BEFORE_SHIFT_MINUTES: i64 = 30;
 /// The word that takes the number to phone away.
 const NONE: [&str; 2] = ["none", "ninguno"];
+
+/// Whether somebody means the whole house, as either language says it.
+pub(super) fn whole_house(typed: &str) -> bool {
+    let words = [ALL, "allunits", "wholehouse", "todas", "todalacasa"];
+    words.contains(&nearest::fold(typed).as_str())
+}
 
 /// A tap about duty.
 pub(super) fn tapped(asked: &Asked<'_>, tap: Duty) -> Result<Decision, Refusal> {
@@ -49,10 +56,8 @@ pub(super) fn duty(
     unit: Option<&str>,
     until: Option<&str>,
 ) -> Result<Decision, Refusal> {
-    let whole =
-        unit.is_some_and(|typed| [ALL, "todas"].contains(&typed.trim().to_lowercase().as_str()));
     let unit = match unit {
-        Some(_) if whole => None,
+        Some(typed) if whole_house(typed) => None,
         Some(typed) => Some(find_unit(asked.state, typed)?),
         // Said without a unit, it is the one they have, or the one they are in.
         None => match asked.state.duty.of(asked.ask.who, asked.now).last() {

@@ -624,7 +624,7 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         "fleet-exported",
         count = register(asked).count() as i64
     ));
-    message.file = Some(File {
+    message.files.push(File {
         name: format!("surfaces-{day}.csv"),
         text,
     });

@@ -5,7 +5,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
 use super::draft::{Asked, button, clock_time, find_unit, person, unit_channel};
-use super::duty::{have_button, role_word};
+use super::duty::{have_button, role_word, whole_house};
 use crate::choice::Call;
 use crate::decision::Decision;
 use crate::due::{self, calls, handover as text};
@@ -36,7 +36,10 @@ pub(super) fn waiting(asked: &Asked<'_>, unit: Option<&Unit>) -> Option<Handover
 /// `/handover`: the one that waits, or how the present shift would hand over.
 pub(super) fn handover(asked: &Asked<'_>, typed: Option<&str>) -> Result<Decision, Refusal> {
     let (state, lang) = (asked.state, asked.lang);
-    let unit = asked.unit(typed)?;
+    let unit = match typed {
+        Some(typed) if whole_house(typed) => None,
+        typed => asked.unit(typed)?,
+    };
     if let Some(of) = open(state, unit, asked.now) {
         let mut message = text::card(state, lang, of, asked.now);
         if !Right::HandOver.roles().contains(&asked.role) {

@@ -150,6 +150,8 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Setting(_)
             | Tap::Staff(_)
             | Tap::Entry(_)
+            | Tap::Sum(_)
+            | Tap::Report(_)
             | Tap::Plain(
                 Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
@@ -165,6 +167,7 @@ fn touches(request: &Request) -> Option<&str> {
         // Paper only: the surface stays untouched.
         | Request::Amend(_)
         | Request::Timeline { .. }
+        | Request::Report { .. }
         | Request::Release { .. }
         | Request::Setting { set: None, .. }
         | Request::Leave { .. }
@@ -187,6 +190,9 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FleetImport { .. }
         | Request::FleetImported { .. }
         | Request::FleetList
+        | Request::FleetCost(_)
+        | Request::FleetSize(_)
+        | Request::Mix(_)
         | Request::FleetExport { .. }
         | Request::FacilitySetup(_)
         | Request::FacilityUnit { .. }

@@ -233,7 +233,7 @@ fn fits(asked: &Asked<'_>, tag: &Tag, surface: &Surface, wanted: &Wanted<'_>) ->
 }
 
 /// Whether a surface of one kind does what another asks for: one of both kinds does either.
-fn does(kind: Kind, wanted: Kind) -> bool {
+pub(super) fn does(kind: Kind, wanted: Kind) -> bool {
     kind == wanted || (kind == Kind::Both && matches!(wanted, Kind::Alternating | Kind::LowAirLoss))
 }
 
@@ -346,7 +346,7 @@ pub(crate) fn target(state: &State, turnover: &Turnover) -> DateTime<Utc> {
 /// What a rental costs until the first of them is ready.
 fn renting(asked: &Asked<'_>, first: Option<DateTime<Utc>>) -> String {
     let (state, lang) = (asked.state, asked.lang);
-    let Some(rate) = rate(state) else {
+    let Some((rate, _)) = rates(state) else {
         return say!(lang, "match-no-rate");
     };
     let Some(until) = first else {
@@ -365,8 +365,9 @@ fn renting(asked: &Asked<'_>, first: Option<DateTime<Utc>>) -> String {
     )
 }
 
-/// What renting one costs a day, in cents: the median of what this home pays, else what it has said; `None` if neither.
-fn rate(state: &State) -> Option<i64> {
+/// What renting one costs a day, in cents, and of how many rentals that is: the median of what this home pays and paid,
+/// else what it has said, of none; `None` if neither.
+pub(super) fn rates(state: &State) -> Option<(i64, usize)> {
     let mut rates: Vec<i64> = state
         .surfaces
         .values()
@@ -385,10 +386,10 @@ fn rate(state: &State) -> Option<i64> {
     match rates.get(middle) {
         Some(upper) if rates.len().is_multiple_of(2) => {
             // Half way between the two in the middle, rounded to a cent.
-            Some((rates[middle - 1] + upper + 1) / 2)
+            Some(((rates[middle - 1] + upper + 1) / 2, rates.len()))
         }
-        Some(middle) => Some(*middle),
-        None => Some(state.policies.get(Name::RentalDay)).filter(|cents| *cents > 0),
+        Some(middle) => Some((*middle, rates.len())),
+        None => Some((state.policies.get(Name::RentalDay), 0)).filter(|(cents, _)| *cents > 0),
     }
 }
 

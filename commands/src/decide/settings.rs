@@ -65,7 +65,7 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         }
     }
     message = message.menu(pages(lang));
-    message.file = Some(File {
+    message.files.push(File {
         name: FILE.to_owned(),
         text: whole(asked),
     });

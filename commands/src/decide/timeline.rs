@@ -21,7 +21,7 @@ use crate::tap::{self, Line, Tap};
 use line::{Pen, changes, tells, words};
 
 pub(super) mod line;
-mod page;
+pub(super) mod page;
 
 /// The most of a page's text, in characters: the rest is for its head and what the platform adds.
 const PAGE_CHARS: usize = TEXT_CHARS_MAX - 300;
@@ -38,7 +38,7 @@ pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     let told = Told::of(&line, &read);
     let upto = read.last().map_or(RecordNo(0), |record| record.no);
     let mut message = told.page(asked, upto, 0);
-    message.file = Some(page::sheet(asked, &told));
+    message.files.push(page::sheet(asked, &told));
     Ok(Decision::private(message))
 }
 
@@ -129,16 +129,16 @@ struct Told<'a> {
 }
 
 /// One thing that happened.
-struct Row<'a> {
-    entry: Entry<'a>,
+pub(super) struct Row<'a> {
+    pub entry: Entry<'a>,
     /// The surface, where the timeline is a bed's.
-    tag: Option<Tag>,
+    pub tag: Option<Tag>,
     /// It was entered here and is about another surface now.
-    gone_to: Option<Tag>,
+    pub gone_to: Option<Tag>,
 }
 
 impl Row<'_> {
-    fn has_trail(&self) -> bool {
+    pub fn has_trail(&self) -> bool {
         let entry = &self.entry;
         !entry.amended.is_empty() || !entry.remarks.is_empty() || entry.taken_back.is_some()
     }
@@ -315,6 +315,7 @@ impl<'a> Told<'a> {
             lang: asked.lang,
             moment: &moment,
             typed: str::to_owned,
+            beds: true,
         };
         let body = row.entry.body.unwrap_or(&row.entry.record.body);
         let no = row.entry.record.no;

@@ -4,6 +4,7 @@
 
 use super::draft::Asked;
 use super::outage;
+use super::paper::{element, html};
 use crate::choice::{FirstFill, Outlet};
 use crate::decision::Decision;
 use crate::ids::{Bed, Unit};
@@ -56,7 +57,7 @@ pub(super) fn file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     }
     page.push_str("</body>\n</html>\n");
     let mut message = Message::text(say!(lang, "wall-made", count = state.units.len() as i64));
-    message.file = Some(File {
+    message.files.push(File {
         name: format!("wall-{day}.html"),
         text: page,
     });
@@ -239,27 +240,6 @@ fn row(cells: &[String]) -> String {
         .collect();
     format!("<tr>{cells}</tr>\n")
 }
-
-pub(super) fn element(name: &str, text: &str) -> String {
-    format!("<{name}>{}</{name}>\n", html(text))
-}
-
-/// Text with what HTML would take for its own taken apart.
-pub(super) fn html(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => plain.push_str("&amp;"),
-            '<' => plain.push_str("&lt;"),
-            '>' => plain.push_str("&gt;"),
-            '"' => plain.push_str("&quot;"),
-            '\'' => plain.push_str("&#39;"),
-            _ => plain.push(c),
-        }
-    }
-    plain
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

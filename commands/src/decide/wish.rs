@@ -450,6 +450,8 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
         (Measure::YesNo, _) => say!(lang, "value-yes"),
         (Measure::HoursOrShift, 0) => say!(lang, "value-shift"),
         (Measure::Months, months) => say!(lang, "value-months", count = months),
+        (Measure::Years, years) => say!(lang, "value-years", count = years),
+        (Measure::Strength, 0) => say!(lang, "value-unset"),
         (
             Measure::Length
             | Measure::Minutes
@@ -460,7 +462,8 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
             | Measure::Days
             | Measure::Percent
             | Measure::HoursOrShift
-            | Measure::Seconds,
+            | Measure::Seconds
+            | Measure::Strength,
             _,
         ) => row.measure.show(value),
     }

@@ -163,7 +163,8 @@ fn left_words(lang: Lang, left: usize, list: &List) -> String {
         lang,
         "due-left",
         left = left as i64,
-        all = i64::from(list.all)
+        // More can have come since the list was read.
+        all = (left as i64).max(i64::from(list.all))
     )
 }
 

@@ -1,7 +1,7 @@
 //! The card of a shift and what else lists work: a line a kind, a menu to act on one, who is on duty. Decides what is shown
 //! and what is only counted; leaves what is due to `list`, and what follows from a choice to `decide::work`.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -232,11 +232,27 @@ pub(crate) fn body(
     }
     truncate(&mut text);
     let mut offered = BTreeSet::new();
-    let entries = items
+    // A surface can be due for two pieces of one kind of work; it is offered once.
+    let mut picks: Vec<&DueItem> = items
         .iter()
-        // A surface can be due for two pieces of one kind of work; it is offered once.
         .filter(|item| offered.insert(value_of(item)))
-        .take(PICKS_MAX)
+        .collect();
+    let all = picks.len();
+    if all > PICKS_MAX {
+        picks = of_every_kind(picks);
+    }
+    let hint = if all > PICKS_MAX {
+        say!(
+            lang,
+            "menu-pick-some",
+            some = PICKS_MAX as i64,
+            all = all as i64
+        )
+    } else {
+        say!(lang, "menu-pick")
+    };
+    let entries = picks
+        .into_iter()
         .map(|item| {
             let label = match (&item.bed, beds) {
                 (Some(bed), true) => say!(
@@ -257,10 +273,25 @@ pub(crate) fn body(
     let mut message = Message::text(text);
     message.rows.push(Row::Menu(Menu {
         id: menu,
-        hint: say!(lang, "menu-pick"),
+        hint,
         entries,
     }));
     message
+}
+
+/// As many as a menu holds, the first of every kind before the second of any: much of one kind does not hide the rest.
+fn of_every_kind(items: Vec<&DueItem>) -> Vec<&DueItem> {
+    let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+    let mut ranked: Vec<(usize, usize, &DueItem)> = Vec::new();
+    for (place, item) in items.into_iter().enumerate() {
+        let of_kind = seen.entry(kind_word(&item.kind)).or_default();
+        ranked.push((*of_kind, place, item));
+        *of_kind += 1;
+    }
+    ranked.sort_by_key(|(rank, place, _)| (*rank, *place));
+    ranked.truncate(PICKS_MAX);
+    ranked.sort_by_key(|(_, place, _)| *place);
+    ranked.into_iter().map(|(.., item)| item).collect()
 }
 
 /// What a menu brings back for an item: the tag and the word of its kind.

@@ -33,6 +33,14 @@ pub(crate) fn amend(given: &Given<'_>) -> Read {
     })))
 }
 
+pub(crate) fn report(given: &Given<'_>) -> Read {
+    Ok(Request::Report {
+        period: given.word("period")?,
+        from: given.word("from")?,
+        to: given.word("to")?,
+    })
+}
+
 pub(crate) fn timeline(given: &Given<'_>) -> Read {
     Ok(Request::Timeline {
         what: given.must("what")?,

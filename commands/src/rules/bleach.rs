@@ -16,9 +16,13 @@
 //!
 //! Volumes are United States customary or metric: a gallon is 231 cubic inches, 3.785411784 litres exactly (NIST Handbook
 //! 44, appendix C). The crate `uom` knows them too and was passed over: its types for every quantity there
-//! is would carry these six constants.
+//! is would carry these few constants.
 
-use super::air;
+use super::{air, figure};
+
+mod measure;
+
+pub use measure::{Measured, Piece, measured};
 
 /// Parts per million in one percent.
 const PPM_IN_PERCENT: u32 = 10_000;
@@ -55,10 +59,14 @@ pub enum Unit {
     Millilitre,
     /// Litres.
     Litre,
+    /// United States teaspoons, three to the tablespoon.
+    Teaspoon,
     /// United States tablespoons, two to the ounce.
     Tablespoon,
     /// United States fluid ounces, 32 to the quart.
     Ounce,
+    /// United States cups, four to the quart.
+    Cup,
     /// United States liquid quarts, four to the gallon.
     Quart,
     /// United States gallons.
@@ -66,14 +74,49 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// All of them, the smallest of each system first.
+    pub const ALL: [Unit; 8] = [
+        Unit::Millilitre,
+        Unit::Litre,
+        Unit::Teaspoon,
+        Unit::Tablespoon,
+        Unit::Ounce,
+        Unit::Cup,
+        Unit::Quart,
+        Unit::Gallon,
+    ];
+
+    /// The word that it can be typed by.
+    #[must_use]
+    pub fn as_str(self) -> &'static str {
+        match self {
+            Unit::Millilitre => "ml",
+            Unit::Litre => "l",
+            Unit::Teaspoon => "tsp",
+            Unit::Tablespoon => "tbsp",
+            Unit::Ounce => "oz",
+            Unit::Cup => "cup",
+            Unit::Quart => "qt",
+            Unit::Gallon => "gal",
+        }
+    }
+
+    /// Whether it is metric.
+    #[must_use]
+    pub fn is_metric(self) -> bool {
+        matches!(self, Unit::Millilitre | Unit::Litre)
+    }
+
     /// Millilitres in one, exact.
     #[must_use]
     pub fn ml(self) -> f64 {
         match self {
             Unit::Millilitre => 1.0,
             Unit::Litre => 1000.0,
+            Unit::Teaspoon => 4.928_921_593_75,
             Unit::Tablespoon => 14.786_764_781_25,
             Unit::Ounce => 29.573_529_562_5,
+            Unit::Cup => 236.588_236_5,
             Unit::Quart => 946.352_946,
             Unit::Gallon => 3_785.411_784,
         }
@@ -148,6 +191,10 @@ pub enum BleachFault {
     NoVolume,
     /// More than is mixed at once.
     TooMuch,
+    /// So little bleach that no spoon, cup or syringe shows it.
+    TooLittle,
+    /// A mark before three digits, such as `1.500 L`: fifteen hundred, or one and a half?
+    Thousands,
     /// Not an amount: a sentence should show the forms that are.
     Shape,
 }
@@ -228,19 +275,32 @@ pub fn parse_target(text: &str) -> Result<Strength, BleachFault> {
     Ok(target)
 }
 
-/// Reads an amount of liquid and the measure it was typed in: `2 L`, `1 gallon`, `1 1/2 qt`, `32 oz`, `500 ml`.
+/// Reads an amount of liquid and the measure it was typed in: `2 L`, `1 gallon`, `1 1/2 qt`, `32 oz`, `3 500 ml`.
+///
+/// A point or a comma before three digits could set off thousands or a fraction, and is asked about unless nothing
+/// but a zero stands before it.
 ///
 /// # Errors
 /// [`BleachFault`]; nothing and more than [`LARGEST`] are refused here already.
 pub fn parse_volume(text: &str) -> Result<(Volume, Unit), BleachFault> {
-    let plain = plain(text)?;
-    let (amount, rest) = air::amount(&plain).map_err(|_| BleachFault::Shape)?;
+    let plain = figure::without_spaces(&plain(text)?);
+    let plain = &figure::after_zero(&plain);
+    if figure::thousands(air::split_number(plain).0) {
+        return Err(BleachFault::Thousands);
+    }
+    let (amount, rest) = air::amount(plain).map_err(|_| BleachFault::Shape)?;
     let unit = match rest.trim().trim_end_matches('.') {
         "" => return Err(BleachFault::WhichUnit),
-        "ml" | "mls" | "milliliter" | "milliliters" | "millilitre" | "millilitres"
+        "ml" | "cc" | "mls" | "milliliter" | "milliliters" | "millilitre" | "millilitres"
         | "mililitro" | "mililitros" => Unit::Millilitre,
         "l" | "liter" | "liters" | "litre" | "litres" | "litro" | "litros" => Unit::Litre,
-        "tbsp" | "tablespoon" | "tablespoons" | "cucharada" | "cucharadas" => Unit::Tablespoon,
+        "tsp" | "tsps" | "teaspoon" | "teaspoons" | "cucharadita" | "cucharaditas" => {
+            Unit::Teaspoon
+        }
+        "cup" | "cups" | "taza" | "tazas" => Unit::Cup,
+        "tbsp" | "tbsps" | "tablespoon" | "tablespoons" | "cucharada" | "cucharadas" => {
+            Unit::Tablespoon
+        }
         "oz" | "fl oz" | "ounce" | "ounces" | "fluid ounces" | "onza" | "onzas" => Unit::Ounce,
         "qt" | "qts" | "quart" | "quarts" | "cuarto" | "cuartos" => Unit::Quart,
         "gal" | "gals" | "gallon" | "gallons" | "galón" | "galon" | "galones" => Unit::Gallon,
@@ -283,7 +343,7 @@ fn plain(text: &str) -> Result<String, BleachFault> {
 }
 
 fn strength(text: &str, bare: Option<Scale>) -> Result<Strength, BleachFault> {
-    let plain = plain(text)?;
+    let plain = figure::without_spaces(&plain(text)?);
     let (number, rest) = air::split_number(&plain);
     if !number.is_empty() && rest.trim_start().starts_with([':', '/']) {
         return Err(BleachFault::Ratio);
@@ -317,18 +377,20 @@ fn strength(text: &str, bare: Option<Scale>) -> Result<Strength, BleachFault> {
         })
 }
 
-/// A whole number, in which commas may set off thousands.
+/// A whole number, in which commas or points may set off thousands: parts of a part per million are nobody's.
 fn whole(number: &str) -> Option<u64> {
-    let mut groups = number.split(',');
+    let mark = if number.contains('.') { '.' } else { ',' };
+    let mut groups = number.split(mark);
     let first = groups.next()?;
     let rest: Vec<&str> = groups.collect();
     if rest.iter().any(|group| group.len() != 3) || (!rest.is_empty() && first.len() > 3) {
         return None;
     }
-    if first.is_empty() || !number.bytes().all(|b| b.is_ascii_digit() || b == b',') {
+    let digits = number.replace(mark, "");
+    if first.is_empty() || !digits.bytes().all(|b| b.is_ascii_digit()) {
         return None;
     }
-    number.replace(',', "").parse().ok()
+    digits.parse().ok()
 }
 
 /// A decimal with at most four places, after a point or a comma, times ten thousand.
@@ -338,256 +400,12 @@ fn ten_thousandths(number: &str) -> Option<u64> {
     if before.is_empty() || !digits(before) || !digits(after) || after.len() > 4 {
         return None;
     }
-    // A comma before three digits sets off thousands: no percentage.
-    if number.contains(',') && after.len() == 3 {
+    // A comma before three digits sets off thousands, unless nothing stands before it: no percentage.
+    if number.contains(',') && after.len() == 3 && before != "0" {
         return None;
     }
     format!("{before}{after:0<4}").parse().ok()
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use proptest::prelude::*;
-
-    fn percent(text: &str) -> Strength {
-        parse_stock(text).unwrap()
-    }
-
-    fn close(found: f64, wanted: f64, within: f64) {
-        assert!(
-            (found - wanted).abs() <= within,
-            "{found} is not {wanted} within {within}"
-        );
-    }
-
-    const LITRE: Volume = Volume { ml: 1000.0 };
-
-    /// CDC, Best Practices for Environmental Cleaning, appendix E: 3.5% to 0.5% is 6 parts of water, 5% to 0.1% is 49. WHO 2014,
-    /// annex G, table G.1: 5% is 50,000 ppm, 1 part with 99 of water is 500 ppm; 2.5% is 2 parts with 98.
-    #[test]
-    fn published_dilutions() {
-        for (stock, target, parts) in [
-            ("3.5", "0.5%", 6.0),
-            ("5.0", "0.1%", 49.0),
-            ("5", "500 ppm", 99.0),
-            ("2.5", "0.05%", 49.0),
-            // The rest of the grid by the same formula, Python 3.11.7 fractions.
-            ("5", "0.5%", 9.0),
-            ("5.25", "0.5%", 9.5),
-            ("5.25", "0.525%", 9.0),
-            ("6", "0.5%", 11.0),
-            ("8.25", "0.5%", 15.5),
-            ("8.25", "0.05%", 164.0),
-            ("10", "0.5%", 19.0),
-        ] {
-            let mixture = mix(percent(stock), parse_target(target).unwrap(), LITRE).unwrap();
-            close(mixture.parts_of_water, parts, 1e-12 * parts);
-            close(mixture.water.ml / mixture.bleach.ml, parts, 1e-11 * parts);
-        }
-        assert_eq!(percent("5"), Strength(50_000));
-    }
-
-    /// Washington Administrative Code 296-823-14055: 10 ml of 5.25% made up to 946 ml (555 ppm), 94 ml (5,217 ppm).
-    /// CDC, household guidance of 2020: 5 tablespoons in a gallon of water; the ppm of each by Python 3.11.7 fractions.
-    #[test]
-    fn what_a_measured_amount_makes() {
-        let ml = |ml: f64| Volume { ml };
-        let washington = |bleach: f64| made(percent("5.25"), ml(bleach), ml(946.0 - bleach));
-        close(washington(10.0).unwrap(), 555.0, 0.5);
-        close(washington(94.0).unwrap(), 5217.0, 0.5);
-        for (stock, ppm) in [("5.25", 1005.7), ("6", 1149.4), ("8.25", 1580.5)] {
-            let spoons = Volume::of(5.0, Unit::Tablespoon);
-            let made = made(percent(stock), spoons, Volume::of(1.0, Unit::Gallon)).unwrap();
-            close(made, ppm, 0.05);
-        }
-        // "1:10" both ways.
-        for (stock, nine, ten) in [
-            ("5", 5000.0, 4545.5),
-            ("5.25", 5250.0, 4772.7),
-            ("6", 6000.0, 5454.5),
-            ("6.15", 6150.0, 5590.9),
-            ("8.25", 8250.0, 7500.0),
-        ] {
-            close(
-                made(percent(stock), ml(1.0), ml(9.0)).unwrap(),
-                nine,
-                0.000_1,
-            );
-            close(made(percent(stock), ml(1.0), ml(10.0)).unwrap(), ten, 0.05);
-        }
-        assert_eq!(made(Strength(50_000), ml(0.0), ml(0.0)), None);
-        assert_eq!(made(Strength(50_000), ml(-1.0), ml(5.0)), None);
-        assert_eq!(made(Strength(50_000), ml(f64::NAN), ml(5.0)), None);
-        assert_eq!(made(Strength(50_000), ml(0.0), ml(5.0)), Some(0.0));
-    }
-
-    /// NIST Handbook 44, appendix C: 1 gallon is 3.785411784 litres, 4 quarts, 128 fluid ounces, 256 tablespoons.
-    #[test]
-    fn measures_are_exact() {
-        let gallon = Volume::of(1.0, Unit::Gallon);
-        for (unit, count) in [
-            (Unit::Millilitre, 3_785.411_784),
-            (Unit::Litre, 3.785_411_784),
-            (Unit::Tablespoon, 256.0),
-            (Unit::Ounce, 128.0),
-            (Unit::Quart, 4.0),
-            (Unit::Gallon, 1.0),
-        ] {
-            close(gallon.count(unit), count, 1e-13 * count);
-        }
-    }
-
-    #[test]
-    fn as_people_type_them() {
-        for (text, ppm) in [
-            ("8.25", 82_500),
-            ("8.25%", 82_500),
-            ("5,25 %", 52_500),
-            ("6.15 percent", 61_500),
-            ("52500 ppm", 52_500),
-            ("52,500 ppm", 52_500),
-            ("15", 150_000),
-        ] {
-            assert_eq!(parse_stock(text), Ok(Strength(ppm)), "{text:?}");
-        }
-        for (text, ppm) in [
-            ("5000 ppm", 5000),
-            ("5,000 PPM", 5000),
-            ("1000 mg/L", 1000),
-            ("0.5%", 5000),
-            ("0.0525 %", 525),
-            ("0,05 por ciento", 500),
-        ] {
-            assert_eq!(parse_target(text), Ok(Strength(ppm)), "{text:?}");
-        }
-        for (text, ml, unit) in [
-            ("2 L", 2000.0, Unit::Litre),
-            ("500ml", 500.0, Unit::Millilitre),
-            ("1 gallon", 3_785.411_784, Unit::Gallon),
-            ("½ gal", 1_892.705_892, Unit::Gallon),
-            ("1 1/2 qt", 1_419.529_419, Unit::Quart),
-            ("32 oz", 946.352_946, Unit::Ounce),
-            ("2,5 litros", 2500.0, Unit::Litre),
-            ("5 Tbsp", 73.933_823_906_25, Unit::Tablespoon),
-        ] {
-            let (volume, typed) = parse_volume(text).unwrap();
-            close(volume.ml, ml, 1e-9);
-            assert_eq!(typed, unit, "{text:?}");
-        }
-    }
-
-    #[test]
-    fn faults_are_told_apart() {
-        let strong = BleachFault::TooStrong {
-            most: STRONGEST_STOCK,
-        };
-        let weak = BleachFault::TooWeak {
-            least: WEAKEST_TARGET,
-        };
-        for (text, fault) in [
-            ("", BleachFault::Empty),
-            ("5000", BleachFault::PpmForPercent),
-            ("5000%", BleachFault::PpmForPercent),
-            ("15.01", strong),
-            ("100", strong),
-            ("200000 ppm", strong),
-            ("99999999999 ppm", strong),
-            ("0", weak),
-            ("0 ppm", weak),
-            ("-5", BleachFault::Negative),
-            ("−5%", BleachFault::Negative),
-            ("1:10", BleachFault::Ratio),
-            ("1/10", BleachFault::Ratio),
-            ("1 : 10 bleach", BleachFault::Ratio),
-            ("strong", BleachFault::Shape),
-            ("5.25 5", BleachFault::Shape),
-            ("5.12345", BleachFault::Shape),
-            ("5,250", BleachFault::Shape),
-            ("5.000 ppm", BleachFault::Shape),
-            ("52,50 ppm", BleachFault::Shape),
-        ] {
-            assert_eq!(parse_stock(text), Err(fault), "{text:?}");
-        }
-        for (text, fault) in [
-            ("5000", BleachFault::WhichUnit),
-            ("0.5", BleachFault::WhichUnit),
-            ("0.5 ppm", BleachFault::Shape),
-            ("5 ppm", weak),
-            ("0.001%", weak),
-            ("1:10", BleachFault::Ratio),
-            ("500%", BleachFault::PpmForPercent),
-            ("ppm", BleachFault::Shape),
-            ("much", BleachFault::Shape),
-        ] {
-            assert_eq!(parse_target(text), Err(fault), "{text:?}");
-        }
-        for (text, fault) in [
-            ("2", BleachFault::WhichUnit),
-            ("1/2", BleachFault::WhichUnit),
-            ("0 L", BleachFault::NoVolume),
-            ("-1 L", BleachFault::Negative),
-            ("201 L", BleachFault::TooMuch),
-            ("53 gal", BleachFault::TooMuch),
-            ("a bucket", BleachFault::Shape),
-            ("2 buckets", BleachFault::Shape),
-            ("", BleachFault::Empty),
-        ] {
-            assert_eq!(parse_volume(text), Err(fault), "{text:?}");
-        }
-        let stock = Strength(50_000);
-        let not_below = Err(BleachFault::NotBelowStock { stock });
-        assert_eq!(mix(stock, Strength(50_000), LITRE), not_below);
-        assert_eq!(mix(stock, Strength(60_000), LITRE), not_below);
-        assert_eq!(mix(stock, Strength(0), LITRE), Err(weak));
-        assert_eq!(mix(Strength(0), Strength(500), LITRE), {
-            let stock = Strength(0);
-            Err(BleachFault::NotBelowStock { stock })
-        });
-        assert_eq!(mix(Strength(150_001), Strength(500), LITRE), Err(strong));
-        for ml in [0.0, -1.0, f64::NAN, f64::NEG_INFINITY] {
-            let none = mix(stock, Strength(500), Volume { ml });
-            assert_eq!(none, Err(BleachFault::NoVolume), "{ml}");
-        }
-        let much = mix(stock, Strength(500), Volume { ml: f64::INFINITY });
-        assert_eq!(much, Err(BleachFault::TooMuch));
-    }
-
-    proptest! {
-        #[test]
-        fn what_is_mixed_has_the_strength_and_the_volume(stock in 51u32..=150_000, share in 0.0f64..1.0,
-                                                         ml in 1.0f64..200_000.0) {
-            let target = Strength(50 + (f64::from(stock - 51) * share) as u32);
-            let mixture = mix(Strength(stock), target, Volume { ml }).unwrap();
-            let ppm = made(Strength(stock), mixture.bleach, mixture.water).unwrap();
-            prop_assert!((ppm / f64::from(target.0) - 1.0).abs() < 1e-12);
-            prop_assert!(((mixture.bleach.ml + mixture.water.ml) / ml - 1.0).abs() < 1e-12);
-            prop_assert!(mixture.bleach.ml > 0.0 && mixture.water.ml > 0.0);
-        }
-
-        #[test]
-        fn every_strength_is_read_back(ppm in 50u32..=150_000) {
-            let strength = Strength(ppm);
-            prop_assert_eq!(parse_stock(&format!("{} %", strength.percent())), Ok(strength));
-            prop_assert_eq!(parse_target(&format!("{ppm} ppm")), Ok(strength));
-        }
-
-        #[test]
-        fn no_text_stops_the_readers(text in "\\PC{0,45}") {
-            if let Ok(stock) = parse_stock(&text) {
-                prop_assert!(stock >= WEAKEST_TARGET && stock <= STRONGEST_STOCK);
-            }
-            let _target = parse_target(&text);
-            let _volume = parse_volume(&text);
-        }
-
-        #[test]
-        fn nothing_like_an_amount_stops_the_readers(text in "[-0-9.,:/%½ plmgaoqtz]{0,14}") {
-            let _stock = parse_stock(&text);
-            let _target = parse_target(&text);
-            if let Ok((volume, _unit)) = parse_volume(&text) {
-                prop_assert!(volume.ml > 0.0 && volume.ml <= LARGEST.ml);
-            }
-        }
-    }
-}
+mod tests;

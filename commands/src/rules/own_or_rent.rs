@@ -12,8 +12,7 @@
 //! 2.8e-13 from the formula in exact fractions, over rates of .03% to 30% and 1 to 30 years. One line with `exp_m1` and `ln_1p`
 //! is within 2.5e-16.
 
-/// The most that a surface may cost, in cents: 1,000,000 in whole money. More is a slip of the finger.
-pub const MAX_PRICE_CENTS: i64 = 100_000_000;
+pub use super::rent::MAX_PRICE_CENTS;
 
 /// The longest life, in years.
 pub const MAX_YEARS: f64 = 50.0;

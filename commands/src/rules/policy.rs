@@ -114,6 +114,20 @@ pub enum Name {
     ClaimWithin,
     /// From a handover until the next shift must have accepted it.
     AcceptWithin,
+    /// Whether bleach is mixed in this home.
+    BleachMixing,
+    /// How long a mixture may be used.
+    BleachHours,
+    /// The strength on the label of the bleach that the home buys.
+    BleachStock,
+    /// How many years a surface is reckoned to last.
+    OwnYears,
+    /// The interest that owning is reckoned with, a year.
+    OwnInterest,
+    /// What an owned surface is reckoned to cost in repairs, covers, filters and tests a year.
+    OwnUpkeep,
+    /// Of a hundred who need a surface, so many at most may find none ready.
+    FleetShortfall,
     /// Whether the days between looks at a filter are learned.
     FilterLearn,
     /// How many of a hundred filters may be dirty before their next look.
@@ -153,6 +167,10 @@ pub enum Measure {
     HoursOrShift,
     /// Seconds.
     Seconds,
+    /// Calendar years.
+    Years,
+    /// Parts per million, typed as the percentage on a label; 0 where nobody has said.
+    Strength,
 }
 
 /// A row of the table.
@@ -669,6 +687,76 @@ pub const POLICIES: &[Policy] = &[
         default: 30,
         least: 10,
         most: 120,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::BleachMixing,
+        word: "bleach-mixing",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::BleachHours,
+        word: "bleach-hours",
+        measure: Measure::Hours,
+        default: 24,
+        least: 1,
+        most: 24,
+        clinical: false,
+        source: "source-bleach-hours",
+    },
+    Policy {
+        name: Name::BleachStock,
+        word: "bleach-stock",
+        measure: Measure::Strength,
+        default: 0,
+        least: 0,
+        most: super::bleach::STRONGEST_STOCK.0 as i64,
+        clinical: false,
+        source: "source-unknown",
+    },
+    Policy {
+        name: Name::OwnYears,
+        word: "own-years",
+        measure: Measure::Years,
+        default: 5,
+        least: 1,
+        most: 20,
+        clinical: false,
+        source: "source-own-years",
+    },
+    Policy {
+        name: Name::OwnInterest,
+        word: "own-interest",
+        measure: Measure::Percent,
+        default: 6,
+        least: 0,
+        most: 30,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::OwnUpkeep,
+        word: "own-upkeep",
+        measure: Measure::Money,
+        default: 0,
+        least: 0,
+        most: super::rent::MAX_DAILY_CENTS,
+        clinical: false,
+        source: "source-unknown",
+    },
+    Policy {
+        name: Name::FleetShortfall,
+        word: "fleet-shortfall",
+        measure: Measure::Percent,
+        default: 5,
+        least: 1,
+        most: 20,
         clinical: false,
         source: COMMON,
     },

@@ -8,8 +8,22 @@ use chrono::NaiveDate;
 /// The dearest a rental is for one day, in cents: 100,000 in whole money. More is a slip of the finger.
 pub const MAX_DAILY_CENTS: i64 = 10_000_000;
 
+/// The dearest a thing is to buy or to keep for a year, in cents: 1,000,000 in whole money. More is a slip of the finger.
+pub const MAX_PRICE_CENTS: i64 = 100_000_000;
+
 /// Longer texts are not amounts.
 const MAX_CHARS: usize = 40;
+
+/// What people write behind what a day costs.
+const A_DAY: [&str; 11] = [
+    "a day", "per day", "/ day", "/day", "daily", "por día", "por dia", "al día", "al dia",
+    "/ día", "/día",
+];
+
+/// What people write behind what a year costs.
+const A_YEAR: [&str; 9] = [
+    "a year", "per year", "/ year", "/year", "yearly", "por año", "al año", "/ año", "/año",
+];
 
 /// Why a text is no amount of money.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,7 +36,7 @@ pub enum MoneyFault {
     PartCents,
     /// A comma that does not set off thousands, such as `38,50`: thirty-eight and a half, or a slip?
     Comma,
-    /// More than a day costs anywhere.
+    /// More than it costs anywhere.
     TooMuch {
         /// The most that is taken, in cents.
         max: i64,
@@ -48,6 +62,12 @@ pub fn cost(daily_cents: i64, days: i64) -> Option<i64> {
     daily_cents.checked_mul(days)
 }
 
+/// Shows cents to the whole of money, as `1,235`: for what was reckoned and never paid.
+#[must_use]
+pub fn whole_money(cents: f64) -> String {
+    super::figure::show(cents / 100.0, 0)
+}
+
 /// Shows cents as `1,234.50`, without a sign of currency.
 #[must_use]
 pub fn money(cents: i64) -> String {
@@ -71,6 +91,18 @@ pub fn money(cents: i64) -> String {
 /// # Errors
 /// [`MoneyFault`] says what is wrong; nothing is rounded.
 pub fn parse_money(text: &str) -> Result<i64, MoneyFault> {
+    amount(text, &A_DAY, MAX_DAILY_CENTS)
+}
+
+/// Reads a price, or what something brings or costs in a year, in cents: `$4,200`, `3 500`, `300 a year`; 0 to 1,000,000.
+///
+/// # Errors
+/// As [`parse_money`].
+pub fn parse_price(text: &str) -> Result<i64, MoneyFault> {
+    amount(text, &A_YEAR, MAX_PRICE_CENTS)
+}
+
+fn amount(text: &str, tails: &[&str], most: i64) -> Result<i64, MoneyFault> {
     if text.chars().count() > MAX_CHARS {
         return Err(MoneyFault::Shape);
     }
@@ -79,20 +111,16 @@ pub fn parse_money(text: &str) -> Result<i64, MoneyFault> {
     if plain.is_empty() {
         return Err(MoneyFault::Empty);
     }
-    let plain = [
-        "a day", "per day", "/ day", "/day", "daily", "por día", "por dia", "al día", "al dia",
-        "/ día", "/día",
-    ]
-    .iter()
-    .find_map(|tail| plain.strip_suffix(tail))
-    .unwrap_or(&plain);
+    let plain = tails
+        .iter()
+        .find_map(|tail| plain.strip_suffix(tail))
+        .unwrap_or(&plain);
     let (negative, amount) = unsigned(plain);
+    let amount = &super::figure::without_spaces(amount);
     let (whole, part) = amount.split_once('.').unwrap_or((amount, ""));
     let cents = cents(part)?;
     let whole = without_commas(whole)?;
-    let too_much = MoneyFault::TooMuch {
-        max: MAX_DAILY_CENTS,
-    };
+    let too_much = MoneyFault::TooMuch { max: most };
     // Digits only: what does not fit is too much.
     let whole: i64 = whole.parse().map_err(|_| too_much)?;
     let total = whole
@@ -101,7 +129,7 @@ pub fn parse_money(text: &str) -> Result<i64, MoneyFault> {
         .ok_or(too_much)?;
     if negative && total > 0 {
         Err(MoneyFault::Negative)
-    } else if total > MAX_DAILY_CENTS {
+    } else if total > most {
         Err(too_much)
     } else {
         Ok(total)
@@ -229,8 +257,38 @@ mod tests {
             ("-0", 0),
             ("100000", MAX_DAILY_CENTS),
             ("100,000.00", MAX_DAILY_CENTS),
+            ("1 200", 120_000),
+            ("1 200.50", 120_050),
         ] {
             assert_eq!(parse_money(text), Ok(cents), "{text:?}");
+        }
+        for (text, cents) in [
+            ("4200", 420_000),
+            ("$4,200", 420_000),
+            ("$ 4,200.50", 420_050),
+            ("3 500", 350_000),
+            ("3\u{a0}500", 350_000),
+            ("300 a year", 30_000),
+            ("300 al año", 30_000),
+            ("1,000,000", MAX_PRICE_CENTS),
+        ] {
+            assert_eq!(parse_price(text), Ok(cents), "{text:?}");
+        }
+        for (text, fault) in [
+            ("4,20", MoneyFault::Comma),
+            ("4.200", MoneyFault::PartCents),
+            ("4.200,50", MoneyFault::Shape),
+            ("-4200", MoneyFault::Negative),
+            ("300 a day", MoneyFault::Shape),
+            ("4 20", MoneyFault::Shape),
+            (
+                "1,000,001",
+                MoneyFault::TooMuch {
+                    max: MAX_PRICE_CENTS,
+                },
+            ),
+        ] {
+            assert_eq!(parse_price(text), Err(fault), "{text:?}");
         }
     }
 

@@ -9,15 +9,18 @@ use commands::choice::{
 use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
 use commands::rules::air::Tenths;
+use commands::rules::bleach::{Strength, Unit as Liquid};
+use commands::rules::hand_check::Kind as Does;
 use commands::rules::hand_check::{Air, Why};
 use commands::rules::look_first::Sign;
+use commands::rules::period::Period;
 use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Duty, Echo, Entry, House, Line, List, ListCard, Longer, LookCard,
-    Page, Plain, Power, Reading, RentalCard, SETTING_BYTES_MAX, SeenBy, Setting, Spoken, Staff,
-    Tap, Turn, Work,
+    Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Longer,
+    LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX, SeenBy,
+    Setting, Sizing, Spoken, Staff, Sum, Tap, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -87,6 +90,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(bedside());
     taps.extend(duties());
     taps.extend(work());
+    taps.extend(sums());
     let outage = OutageNo(FAR);
     let power = [Power::Take { outage }, Power::Back { outage }]
         .into_iter()
@@ -139,6 +143,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(settings());
     taps.extend(plain());
     taps.extend(entries());
+    taps.extend(reports());
     for cause in Cause::ALL {
         let cause = *cause;
         taps.push((
@@ -756,4 +761,71 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.into_iter()
         .map(|(tap, chosen)| (Tap::Entry(tap), chosen, BTreeMap::new()))
         .collect()
+}
+
+/// Figures that were reckoned, with the longest of everything that can be typed, and with nothing.
+fn sums() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let mut taps: Vec<Sum> = Liquid::ALL
+        .into_iter()
+        .map(|unit| {
+            Sum::Mix(Mixing {
+                stock: Strength(150_000),
+                target: Strength(149_999),
+                microlitres: 200_000_000,
+                unit,
+            })
+        })
+        .collect();
+    let money = Some(100_000_000);
+    for kind in Does::ALL {
+        taps.push(Sum::Cost(Costing {
+            price: 100_000_000,
+            salvage: money,
+            years: Some(5_000),
+            interest: Some(10_000),
+            upkeep: money,
+            rental: Some(10_000_000),
+            days: Some(36_500),
+            kind: Some(*kind),
+        }));
+        taps.push(Sum::Size(Sizing {
+            admissions: Some(100_000_000),
+            stay: Some(365_000),
+            shortfall: Some(5_000),
+            beds: Some(2_000),
+            kind: Some(*kind),
+        }));
+    }
+    taps.push(Sum::Cost(Costing {
+        price: 0,
+        salvage: None,
+        years: None,
+        interest: None,
+        upkeep: None,
+        rental: None,
+        days: None,
+        kind: None,
+    }));
+    taps.push(Sum::Size(Sizing {
+        admissions: None,
+        stay: None,
+        shortfall: None,
+        beds: None,
+        kind: None,
+    }));
+    taps.into_iter()
+        .map(|tap| (Tap::Sum(tap), None, BTreeMap::new()))
+        .collect()
+}
+
+/// Under reports, of the longest days there are.
+fn reports() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let day = |text| commands::rules::period::day(text).expect("a day");
+    let of = Period {
+        first: day("2026-12-31"),
+        last: day("2027-12-31"),
+    };
+    [Report::Why { of }, Report::Parts { of }]
+        .map(|tap| (Tap::Report(tap), None, BTreeMap::new()))
+        .into()
 }

@@ -71,7 +71,7 @@ impl<'s> Lived<'s> {
         let (ask, decision) = self.decide(who, at, said)?;
         let more = match &decision.answer {
             Some(Answer::Private(message) | Answer::Shared(message) | Answer::Replace(message)) => {
-                !message.rows.is_empty() || message.file.is_some()
+                !message.rows.is_empty() || !message.files.is_empty()
             }
             Some(Answer::Form(_)) => true,
             Some(Answer::Choices(_) | Answer::Fetch(_)) | None => false,

@@ -4,11 +4,14 @@ use std::collections::BTreeMap;
 
 use commands::choice::{Action, Finding};
 use commands::due::{DueKind, list};
+use commands::message::Answer;
 use commands::record::{AlarmEnd, Body, Record};
 use commands::rules::guard::{self, Field};
 use commands::rules::hand_check::{Air, Judgement};
 use commands::rules::priority::AlarmKind;
+use commands::said::Value;
 use commands::state::Life;
+use commands::{Said, Source};
 use tempfile::TempDir;
 
 use super::*;
@@ -259,6 +262,49 @@ fn the_demo_begins_with_something_open_of_every_kind() {
         .values()
         .filter(|one| one.open_steps().is_some());
     assert_eq!(open.count(), 1);
+}
+
+/// What a supervisor is told of owning and renting, and of how many to own, rests on what the months hold.
+#[test]
+fn the_months_say_what_owning_pays_and_how_many_to_own() {
+    let start = demo_start(demo_day().unwrap()).unwrap();
+    let (_folder, store) = usual();
+    let state = store.replay().unwrap();
+    let supervisor = staff().find(|who| who.job == Job::Supervisor).unwrap();
+    let asks = |path: &str, options: &[(&str, &str)]| {
+        let said = Said::Command {
+            path: path.to_owned(),
+            options: options
+                .iter()
+                .map(|(name, value)| ((*name).to_owned(), Value::Text((*value).to_owned())))
+                .collect(),
+        };
+        let ask = supervisor.ask(Source::interaction(7), start);
+        let found = commands::answer_from(&state, &ask, &said, |wanted| store.past(wanted));
+        let Some(Answer::Private(message)) = found.unwrap().answer else {
+            panic!("no answer");
+        };
+        message.text
+    };
+    let cost = asks("fleet cost", &[("price", "4,200")]);
+    assert!(cost.starts_with("Owning beats renting from"), "{cost}");
+    for part in [
+        "yours were used",
+        "upkeep 340.00",
+        "rentals)",
+        "over the last 89 days",
+    ] {
+        assert!(cost.contains(part), "{part}: {cost}");
+    }
+    let size = asks("fleet size", &[]);
+    for part in [
+        "keep the promise",
+        "between",
+        "placements in 89 days",
+        "out of service",
+    ] {
+        assert!(size.contains(part), "{part}: {size}");
+    }
 }
 
 /// Kinds of record that the months do not hold, and why.

@@ -1,7 +1,10 @@
 //! Parts of the log that an answer wants: all of it and nothing else, however the log is read.
 
+use chrono::TimeDelta;
 use commands::choice::ReleaseReason;
+use commands::evidence::Span;
 use commands::ids::{AlarmNo, Bed, Person, RecordNo, Tag};
+use commands::past::USE_KINDS;
 use commands::record::{AlarmEnd, Body, Record};
 use commands::rules::hand_check::{Air, Judgement};
 use commands::rules::priority::{AlarmKind, Priority};
@@ -23,6 +26,7 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
         2 => (tag(), bed()).prop_map(|(tag, bed)| Body::Placed { tag: tag.into(), bed: bed.into(), instead_of: None }),
         1 => (tag(), bed()).prop_map(|(tag, bed)| Body::Moved { tag: tag.into(), bed: bed.into() }),
         1 => tag().prop_map(|tag| Body::Released { tag: tag.into(), reason: ReleaseReason::Other }),
+        1 => tag().prop_map(|tag| Body::Readied { tag: tag.into() }),
         2 => tag().prop_map(|tag| Body::AlarmOpened { tag: tag.into(), kind: AlarmKind::Power, priority: Priority::Low }),
         2 => no().prop_map(|no| Body::AlarmTaken { alarm: AlarmNo(no) }),
         1 => no().prop_map(|no| Body::AlarmClosed { alarm: AlarmNo(no), end: AlarmEnd::Fixed }),
@@ -120,7 +124,8 @@ fn expected(all: &[Record], wanted: &Wanted) -> Vec<u64> {
                     )
                 })
         }
-        Wanted::Own(_) => false,
+        Wanted::Uses(since) => record.entered >= *since && USE_KINDS.contains(&record.body.kind()),
+        Wanted::Own(_) | Wanted::Span(_) => false,
     });
     numbers(&chosen.cloned().collect::<Vec<_>>())
 }
@@ -142,6 +147,8 @@ proptest! {
         wanted.extend(BEDS.iter().map(|bed| Wanted::Bed(Bed::from(*bed))));
         wanted.extend(all.iter().step_by(3).map(|record| Wanted::Entry(record.no)));
         wanted.push(Wanted::Entry(RecordNo(999)));
+        wanted.extend(all.iter().step_by(5).map(|record| Wanted::Uses(record.entered)));
+        wanted.extend([at(-1), at(1_000_000)].map(Wanted::Uses));
         for wanted in wanted {
             let found = store.past(&wanted).unwrap();
             prop_assert_eq!(numbers(&found), expected(&all, &wanted), "{:?}", wanted);
@@ -184,4 +191,70 @@ fn notes_come_along() {
         .unwrap();
     let found = store.past(&Wanted::Surface("LW-01".into())).unwrap();
     assert_eq!(found, made);
+}
+
+#[test]
+fn a_span_with_what_frames_it_and_what_came_of_it() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let alarm = AlarmNo(4);
+    let days = |days: i64| at(0) + TimeDelta::days(days);
+    let amended = Body::Amended {
+        entry: RecordNo(7),
+        tag: "LW-01".into(),
+        now: Some(Box::new(adequate("LW-01"))),
+        happened: days(12),
+        stands: Vec::new(),
+    };
+    let placed = Body::Placed {
+        tag: "LW-01".into(),
+        bed: "B1".into(),
+        instead_of: None,
+    };
+    let opened = Body::AlarmOpened {
+        tag: "LW-01".into(),
+        kind: AlarmKind::Power,
+        priority: Priority::Low,
+    };
+    let end = AlarmEnd::Fixed;
+    // When each was entered, and when it happened where that is another day.
+    let lived = [
+        (0, 0, placed),
+        (1, 1, adequate("LW-01")),
+        (10, 10, adequate("LW-01")),
+        (11, 11, opened),
+        (30, 12, adequate("LW-01")),
+        (40, 40, Body::AlarmClosed { alarm, end }),
+        (41, 41, adequate("LW-01")),
+        (42, 42, amended),
+        (43, 43, adequate("LW-01")),
+    ];
+    for ((entered, happened, body), n) in lived.into_iter().zip(1..) {
+        let mut made = crate::samples::records(store.head(), vec![(body, None)]);
+        made[0].entered = days(entered);
+        made[0].at = days(happened);
+        let source = Source::interaction(n);
+        store
+            .commit(&[crate::samples::plain(&source, &made)], at(0))
+            .unwrap();
+    }
+    let span = Span {
+        from: days(9),
+        to: days(13),
+    };
+    let found = numbers(&store.past(&Wanted::Span(span)).unwrap());
+    assert_eq!(found, [1, 3, 4, 5, 6, 7, 8]);
+    let all = store.records_after(RecordNo(0), usize::MAX).unwrap();
+    let mut pending = Vec::new();
+    Wanted::Span(span).with_pending(&mut pending, &all);
+    assert_eq!(
+        numbers(&pending),
+        found,
+        "the same of what is not in the file yet"
+    );
+    let seal = store.seal();
+    assert_eq!(seal.no, RecordNo(9));
+    assert_eq!(store.hash_of(seal.no).unwrap(), Some(seal.hash.clone()));
+    assert_ne!(store.hash_of(RecordNo(8)).unwrap(), Some(seal.hash));
+    assert_eq!(store.hash_of(RecordNo(99)).unwrap(), None);
 }

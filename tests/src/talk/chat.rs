@@ -30,8 +30,8 @@ pub struct Look {
     pub text: String,
     /// What is below it.
     pub rows: Vec<Row>,
-    /// The file that hangs on it.
-    pub file: Option<(String, String)>,
+    /// The files that hang on it, each with its name.
+    pub files: Vec<(String, String)>,
 }
 
 /// A row below a message.
@@ -280,13 +280,13 @@ impl Chat {
             };
         }
         let (who, channel, on) = (one.who, one.channel, one.on);
-        let (json, file) = read(body);
+        let (json, files) = read(body);
         let data = &json["data"];
         let private = data["flags"].as_u64().unwrap_or(0) & 64 != 0;
         let mut first = None;
         match json["type"].as_u64() {
             Some(4) => {
-                let look = look(data, file);
+                let look = look(data, files);
                 let only = private.then_some(who);
                 first = Some(self.put(
                     channel,
@@ -319,7 +319,7 @@ impl Chat {
             Some(7) => {
                 let on =
                     on.expect("an answer takes the place of a message, but the tap came from none");
-                self.put_in_place(on, look(data, file), now);
+                self.put_in_place(on, look(data, files), now);
             }
             Some(8) => {
                 let list = data["choices"].as_array().expect("suggestions");
@@ -357,8 +357,8 @@ impl Chat {
                 code: 50_027,
             };
         }
-        let (json, file) = read(body);
-        let look = look(&json, file);
+        let (json, files) = read(body);
+        let look = look(&json, files);
         let waits = self
             .messages
             .iter_mut()
@@ -375,7 +375,7 @@ impl Chat {
     }
 
     fn post(&mut self, channel: u64, body: &Body, now: Moment) -> Outcome {
-        let (json, file) = read(body);
+        let (json, files) = read(body);
         let nonce = json["nonce"]
             .as_str()
             .expect("every message has a nonce")
@@ -391,7 +391,7 @@ impl Chat {
         {
             return Outcome::Made(Some(*id));
         }
-        let look = look(&json, file);
+        let look = look(&json, files);
         let called = called(&json, &look.text);
         let silent = json["flags"].as_u64().unwrap_or(0) & 4_096 != 0;
         let id = self.put(
@@ -427,9 +427,9 @@ impl Chat {
             .iter()
             .any(|one| one.id == message && one.channel == channel && one.only.is_none());
         assert!(there, "an edit of a message that is not in its channel");
-        let (json, file) = read(body);
+        let (json, files) = read(body);
         called(&json, json["content"].as_str().unwrap_or_default());
-        self.change(message, look(&json, file), now);
+        self.change(message, look(&json, files), now);
         Outcome::Made(Some(message))
     }
 
@@ -572,11 +572,11 @@ impl Look {
     }
 }
 
-/// A body as JSON, and the file that goes with it.
-fn read(body: &Body) -> (Value, Option<(String, String)>) {
+/// A body as JSON, and the files that go with it.
+fn read(body: &Body) -> (Value, Vec<(String, String)>) {
     match body {
         Body::Empty => panic!("a request without a body"),
-        Body::Json(bytes) => (serde_json::from_slice(bytes).expect("JSON"), None),
+        Body::Json(bytes) => (serde_json::from_slice(bytes).expect("JSON"), Vec::new()),
         Body::Multipart { boundary, bytes } => {
             let all = std::str::from_utf8(bytes).expect("our files are text");
             let line = format!("--{boundary}");
@@ -584,17 +584,18 @@ fn read(body: &Body) -> (Value, Option<(String, String)>) {
                 .split(&line)
                 .filter_map(|part| part.trim_start_matches("\r\n").split_once("\r\n\r\n"));
             let (_, json) = parts.next().expect("the message comes first");
-            let (head, file) = parts.next().expect("then the file");
-            let name = head
-                .split("filename=\"")
-                .nth(1)
-                .and_then(|rest| rest.split('"').next())
-                .expect("a file has a name");
-            let file = file.strip_suffix("\r\n").unwrap_or(file);
-            (
-                serde_json::from_str(json).expect("JSON"),
-                Some((name.to_owned(), file.to_owned())),
-            )
+            let file = |(head, file): (&str, &str)| {
+                let name = head
+                    .split("filename=\"")
+                    .nth(1)
+                    .and_then(|rest| rest.split('"').next())
+                    .expect("a file has a name");
+                let file = file.strip_suffix("\r\n").unwrap_or(file);
+                (name.to_owned(), file.to_owned())
+            };
+            let files: Vec<_> = parts.map(file).collect();
+            assert!((1..=10).contains(&files.len()), "then one to ten files");
+            (serde_json::from_str(json).expect("JSON"), files)
         }
     }
 }
@@ -612,7 +613,7 @@ fn text(value: &Value, most: usize) -> String {
 }
 
 /// A message in the platform's JSON, as it looks; what the platform would refuse fails the test at once.
-pub(crate) fn look(json: &Value, file: Option<(String, String)>) -> Look {
+pub(crate) fn look(json: &Value, files: Vec<(String, String)>) -> Look {
     let content = text(&json["content"], 2_000);
     let mut seen = BTreeSet::new();
     let mut rows = Vec::new();
@@ -665,7 +666,7 @@ pub(crate) fn look(json: &Value, file: Option<(String, String)>) -> Look {
     Look {
         text: content,
         rows,
-        file,
+        files,
     }
 }
 

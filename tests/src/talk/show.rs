@@ -7,6 +7,9 @@ use commands::rules::zone::Zone;
 use super::cast::Cast;
 use super::chat::{Called, Form, Look, Noticed, Row, What};
 
+/// How many lines of a report's page are shown.
+const REPORT_LINES: usize = 60;
+
 /// Writes for one home.
 pub struct Show<'a> {
     /// Who and what there is.
@@ -83,10 +86,16 @@ impl Show<'_> {
             .split('\n')
             .map(str::to_owned)
             .collect();
-        if let Some((name, text)) = &look.file {
+        for (name, text) in &look.files {
             lines.push(format!("(file {name})"));
+            // A report is read on paper, page by page: here only how it begins.
+            let most = match (name.starts_with("report-"), name.ends_with(".html")) {
+                (true, true) => REPORT_LINES,
+                _ => usize::MAX,
+            };
             lines.extend(
                 text.lines()
+                    .take(most)
                     .map(|line| format!("> {}", self.file_line(line))),
             );
         }

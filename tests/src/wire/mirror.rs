@@ -9,13 +9,13 @@ use crate::talk::chat::{Called, Chat, Form, Look, Noticed, Posted, What, look};
 
 /// How a message of the guild looks.
 pub fn seen(message: &Message) -> Look {
-    let file = message.attachments.first().map(|file| {
+    let files = message.attachments.iter().map(|file| {
         let text = String::from_utf8_lossy(&file.bytes).into_owned();
         (file.name.clone(), text)
     });
     look(
         &json!({"content": message.content, "components": &message.components[..]}),
-        file,
+        files.collect(),
     )
 }
 

@@ -261,7 +261,7 @@ mod tests {
                 ("take|12".to_owned(), "On my way".to_owned()),
                 ("at|steps|LW-07".to_owned(), "Steps for LW-07".to_owned()),
             ])],
-            file: None,
+            files: Vec::new(),
         };
         used.show(7, &look);
         let options = [("air".to_owned(), commands::said::Value::Whole(1))].into();

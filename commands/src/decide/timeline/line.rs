@@ -20,6 +20,8 @@ pub(in crate::decide) struct Pen<'a> {
     pub moment: &'a dyn Fn(DateTime<Utc>) -> String,
     /// What somebody typed, so that it stands as it is.
     pub typed: fn(&str) -> String,
+    /// Whether beds are named.
+    pub beds: bool,
 }
 
 impl Pen<'static> {
@@ -29,6 +31,7 @@ impl Pen<'static> {
             lang,
             moment: &clock_time,
             typed: escaped,
+            beds: true,
         }
     }
 
@@ -47,6 +50,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         lang,
         moment,
         typed,
+        beds,
     } = pen;
     let steps = |steps: &[Step]| {
         let words: Vec<String> = steps
@@ -75,6 +79,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             say!(lang, "line-added", profile = typed(profile.as_str()))
         }
         Body::SurfaceRetired { .. } => say!(lang, "line-retired"),
+        Body::Placed { .. } if !beds => say!(lang, "line-placed-unnamed"),
         Body::Placed { bed, .. } => say!(lang, "line-placed", bed = bed.as_str()),
         Body::Released { reason, .. } => say!(lang, "line-released", reason = reason.as_str()),
         Body::HandChecked {
@@ -155,6 +160,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         Body::SettingSet { setting, .. } => {
             say!(lang, "line-setting", setting = typed(setting))
         }
+        Body::Moved { .. } if !beds => say!(lang, "line-moved-unnamed"),
         Body::Moved { bed, .. } => say!(lang, "line-moved", bed = bed.as_str()),
         Body::PluggedIn { minutes, .. } => {
             say!(lang, "line-plugged", minutes = i64::from(*minutes))
@@ -294,7 +300,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
     }
 }
 
-fn end_key(end: AlarmEnd) -> &'static str {
+pub(in crate::decide) fn end_key(end: AlarmEnd) -> &'static str {
     match end {
         AlarmEnd::Fixed => "line-alarm-fixed",
         AlarmEnd::OutOfService => "line-alarm-out",
@@ -305,7 +311,7 @@ fn end_key(end: AlarmEnd) -> &'static str {
 
 /// Whether a record tells something that happened: bookings and what they drop are about what was still to come, and
 /// a call says itself that somebody was called.
-pub(super) fn tells(body: &Body) -> bool {
+pub(in crate::decide) fn tells(body: &Body) -> bool {
     !matches!(body, Body::Booked { .. } | Body::Unbooked { .. })
 }
 
@@ -330,6 +336,7 @@ pub(in crate::decide) fn changes(
         lang,
         moment,
         typed,
+        ..
     } = pen;
     let mut all = Vec::new();
     let mut add = |key: &str, old: String, new: String| {

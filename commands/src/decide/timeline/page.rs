@@ -1,10 +1,10 @@
-//! A timeline as a sheet to print: every line of it, in one page of plain HTML with nothing in it that runs or is
-//! fetched. Decides its columns, and that it stays within what a chat takes; it is as wide as the paper it meets.
+//! A timeline as a sheet to print: every line of it. Decides its columns, and that it stays within what a chat takes; leaves
+//! the page around it to `paper`.
 
 use chrono::{DateTime, Utc};
 
 use super::super::draft::Asked;
-use super::super::wall::{element, html};
+use super::super::paper::{self, element, html, struck};
 use super::line::{Pen, changes};
 use super::{Row, Told};
 use crate::ids::Person;
@@ -13,18 +13,6 @@ use crate::record::{Body, Record};
 use crate::say;
 use crate::tap::Line;
 
-/// A4 and Letter both: margins only, the paper is the printer's.
-const STYLE: &str = "@page{margin:12mm}\
-body{font:10pt/1.35 sans-serif;color:#000;background:#fff;margin:0 auto;padding:0 3mm;max-width:195mm}\
-h1{font-size:16pt;margin:3mm 0 1mm}\
-p{margin:1mm 0}\
-table{border-collapse:collapse;width:100%}\
-thead{display:table-header-group}\
-tr{break-inside:avoid}\
-th,td{border:1px solid #777;padding:1mm 1.5mm;text-align:left;vertical-align:top;overflow-wrap:anywhere}\
-td.no,td.at{white-space:nowrap}\
-small{display:block}\
-s{color:#555}";
 /// What the head, the foot and the end of the sheet take at most, in bytes.
 const AROUND_BYTES: usize = 8_000;
 
@@ -38,10 +26,16 @@ pub(super) fn sheet(asked: &Asked<'_>, told: &Told<'_>) -> File {
         Line::Bed(bed) => say!(lang, "timeline-bed", bed = bed.as_str()),
     };
     let title = say!(lang, "timeline-title", of = name.as_str());
+    let pen = Pen {
+        lang,
+        moment: &moment,
+        typed: paper::plain,
+        beds: true,
+    };
     let mut rows: Vec<String> = Vec::new();
     let mut bytes = AROUND_BYTES;
     for row in told.rows.iter().rev() {
-        let row = cells(asked, row, &moment);
+        let row = cells(asked, row, &pen, &|record| who(asked, record));
         bytes += row.len();
         if bytes > FILE_BYTES_MAX {
             break;
@@ -49,14 +43,7 @@ pub(super) fn sheet(asked: &Asked<'_>, told: &Told<'_>) -> File {
         rows.push(row);
     }
     let left = told.rows.len() - rows.len();
-    let mut page = format!(
-        "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta name=\"viewport\" content=\"width=device-width\">\n<title>{}</title>\n\
-         <style>{STYLE}</style>\n</head>\n<body>\n",
-        lang.code(),
-        html(&title)
-    );
-    page.push_str(&element("h1", &title));
+    let mut page = paper::begin(lang, &title, "");
     let made = say!(
         lang,
         "timeline-made",
@@ -83,7 +70,8 @@ pub(super) fn sheet(asked: &Asked<'_>, told: &Told<'_>) -> File {
         "<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
     ));
     page.extend(rows);
-    page.push_str("</tbody></table>\n</body>\n</html>\n");
+    page.push_str("</tbody></table>\n");
+    page.push_str(paper::END);
     let day = zone.local(asked.now).date();
     let name: String = name
         .chars()
@@ -95,19 +83,18 @@ pub(super) fn sheet(asked: &Asked<'_>, told: &Told<'_>) -> File {
     }
 }
 
-fn cells(asked: &Asked<'_>, row: &Row<'_>, moment: &dyn Fn(DateTime<Utc>) -> String) -> String {
-    let lang = asked.lang;
-    // The words are escaped as they come, so that only our own marks are markup.
-    let pen = Pen {
-        lang,
-        moment,
-        typed: plain,
-    };
+/// One line of a sheet. `who` says who a record is from.
+pub(in crate::decide) fn cells(
+    asked: &Asked<'_>,
+    row: &Row<'_>,
+    pen: &Pen<'_>,
+    who: &dyn Fn(&Record) -> String,
+) -> String {
+    let (lang, pen) = (asked.lang, *pen);
+    let moment = pen.moment;
     let entry = &row.entry;
     let record = entry.record;
-    // Marks that no sentence has, made tags once the rest is escaped.
-    let what = super::told(asked, row, pen, |old| format!("\u{1}{old}\u{2}"));
-    let mut what = html(&what).replace('\u{1}', "<s>").replace('\u{2}', "</s>");
+    let mut what = struck(&super::told(asked, row, pen, paper::strike));
     if let Some(tag) = &row.tag {
         what = format!("{}: {what}", html(tag.as_str()));
     }
@@ -119,7 +106,7 @@ fn cells(asked: &Asked<'_>, row: &Row<'_>, moment: &dyn Fn(DateTime<Utc>) -> Str
             .map(|note| small(&format!("“{note}”"))),
     );
     for later in trail(row) {
-        what.push_str(&small(&remark(asked, row, later, pen)));
+        what.push_str(&small(&remark(asked, row, later, pen, who)));
     }
     let mut at = html(&moment(entry.at));
     if record.entered != entry.at {
@@ -129,13 +116,8 @@ fn cells(asked: &Asked<'_>, row: &Row<'_>, moment: &dyn Fn(DateTime<Utc>) -> Str
     let no = record.no;
     format!(
         "<tr><td class=\"no\">#{no}</td><td class=\"at\">{at}</td><td>{what}</td><td>{}</td></tr>\n",
-        html(&who(asked, record))
+        html(&who(record))
     )
-}
-
-/// Without what could pass for our own marks.
-fn plain(typed: &str) -> String {
-    typed.chars().filter(|c| !c.is_control()).collect()
 }
 
 /// What was said about an entry later, in order.
@@ -152,9 +134,15 @@ fn trail<'a>(row: &Row<'a>) -> Vec<&'a Record> {
     later
 }
 
-fn remark(asked: &Asked<'_>, row: &Row<'_>, later: &Record, pen: Pen<'_>) -> String {
+fn remark(
+    asked: &Asked<'_>,
+    row: &Row<'_>,
+    later: &Record,
+    pen: Pen<'_>,
+    who: &dyn Fn(&Record) -> String,
+) -> String {
     let lang = asked.lang;
-    let (who, at) = (who(asked, later), (pen.moment)(later.at));
+    let (who, at) = (who(later), (pen.moment)(later.at));
     let reason = || {
         let none = || say!(lang, "entry-no-reason");
         later.note.clone().unwrap_or_else(none)

@@ -13,11 +13,11 @@ named_enum! {
         Calls = "calls",
         /// What is done at the bed.
         Bedside = "bedside",
-        /// Turnover, tests, papers, injuries.
+        /// Turnover, disinfectants, tests, papers, injuries.
         Upkeep = "upkeep",
         /// How often filters are looked at.
         Filters = "filters",
-        /// The shelf, orders, rentals.
+        /// The shelf, orders, rentals, what owning costs.
         Supply = "supply",
         /// People let in, sign-offs, the pace of a round.
         Staff = "staff",
@@ -59,7 +59,10 @@ impl Name {
             | Name::OutletTestMonths
             | Name::OfficeFrom
             | Name::OfficeTo
-            | Name::HoldRemind => Group::Upkeep,
+            | Name::HoldRemind
+            | Name::BleachMixing
+            | Name::BleachHours
+            | Name::BleachStock => Group::Upkeep,
             Name::FilterLearn
             | Name::FilterChance
             | Name::FilterLooks
@@ -70,7 +73,11 @@ impl Name {
             | Name::OrderDays
             | Name::OrderService
             | Name::OrderWindow
-            | Name::WeekendDays => Group::Supply,
+            | Name::WeekendDays
+            | Name::OwnYears
+            | Name::OwnInterest
+            | Name::OwnUpkeep
+            | Name::FleetShortfall => Group::Supply,
             Name::AgencyHours
             | Name::PrimerDays
             | Name::SignOffMonths

@@ -2,6 +2,7 @@
 //! words of a language for it to `decide`.
 
 use super::{Measure, length};
+use crate::rules::bleach::{self, Strength};
 use crate::rules::{air, rent};
 
 /// What is typed for "once in each shift"; the first is what is shown.
@@ -70,6 +71,10 @@ impl Measure {
                 _ => None,
             },
             Measure::Money => rent::parse_money(&text).ok(),
+            Measure::Years => count(&["years", "year", "años", "anos", "año", "yrs", "yr", "y"]),
+            // Nothing said may be said in words.
+            Measure::Strength if matches!(text.as_str(), "off" | "0") => Some(0),
+            Measure::Strength => bleach::parse_stock(&text).ok().map(|it| i64::from(it.0)),
         }
     }
 
@@ -89,6 +94,12 @@ impl Measure {
             Measure::TimeOfDay => format!("{:02}:{:02}", value / 60, value % 60),
             Measure::YesNo => if value == 0 { "no" } else { "yes" }.to_owned(),
             Measure::Money => rent::money(value),
+            Measure::Years => format!("{value} y"),
+            Measure::Strength if value == 0 => "off".to_owned(),
+            Measure::Strength => {
+                let ppm = u32::try_from(value).unwrap_or_default();
+                format!("{} %", Strength(ppm).percent())
+            }
         }
     }
 }

@@ -42,6 +42,12 @@ fn values_are_read_as_people_type_them_and_read_back_as_they_are_shown() {
         ("order-days", "10 días", 10),
         ("order-service", "90 por ciento", 90),
         ("check-every", "cada turno", 0),
+        ("bleach-stock", "8,25 %", 82_500),
+        ("bleach-stock", "off", 0),
+        ("bleach-hours", "12 h", 12),
+        ("own-years", "7 años", 7),
+        ("own-upkeep", "$300", 30_000),
+        ("fleet-shortfall", "2%", 2),
     ] {
         let (row, read) = policies.read(word, text).unwrap();
         assert_eq!(read, value, "{word} {text}");

@@ -57,6 +57,11 @@ choice-kind-low-air-loss = low-air-loss
 choice-kind-both = both
 choice-kind-static = static
 
+choice-fleet-kind-alternating = alternating
+choice-fleet-kind-low-air-loss = low-air-loss
+choice-fleet-kind-both = both
+choice-fleet-kind-static = static
+
 choice-fault-control-unit = control-unit
 choice-fault-cord = cord
 choice-fault-hose = hose

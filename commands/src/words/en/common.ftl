@@ -43,6 +43,7 @@ button-safe = Resident safe
 button-fixed = Fixed
 button-pull = Out of service
 button-take-back = Take back
+button-why = Why?
 button-type = Type it
 button-skip = Skip
 button-touching = Touching
@@ -69,6 +70,7 @@ menu-could-not = Could not check, because…
 menu-kind = What does the alarm say?
 menu-cause = What was the cause?
 menu-pick = Act on one of these
+menu-pick-some = Act on one of these ({ $some } of { $all })
 menu-pages = Open a page
 menu-help = More of what you can do
 

@@ -98,12 +98,24 @@ policy-filter-longer = Whether a learned look may come later than the profile sa
 policy-filter-most = The most days without a look at a filter, where the days are learned
 policy-weekend-days = For how many days the shelf must last on a Friday
 policy-post-late = How late a list may come before it says that it is late
+policy-bleach-mixing = Whether bleach is mixed here with `/mix`. A home that uses ready-made products says no
+policy-bleach-hours = How long a bleach mixture may be used before it is thrown away
+policy-bleach-stock = What the label of your home's bleach says, such as 8.25 %. `off` if none is usual
+policy-own-years = How long a surface is reckoned to last, for `/fleet cost`
+policy-own-interest = The interest a year that owning is reckoned with, for `/fleet cost`
+policy-own-upkeep = What repairs, covers, filters and tests of one surface cost a year, for `/fleet cost`. 0.00 means not known
+policy-fleet-shortfall = Of 100 who need a surface, so many at most may find none ready, for `/fleet size`
 policy-frame-free = How much of a frame may stay free beside a surface before its gaps are to be measured
 policy-wish-days = For how many days a change waits for a supervisor before it is void
 
 value-yes = yes
 value-no = no
 value-shift = each shift
+value-unset = not set
+value-years = { $count ->
+        [one] 1 year
+       *[other] { $count } years
+    }
 value-months = { $count ->
         [one] 1 month
        *[other] { $count } months
@@ -204,5 +216,7 @@ source-order-service = the newsvendor's service level of operations texts; the n
 source-check-every = no published interval; each shift is common practice
 source-hold-remind = half of the 10 work days of 21 CFR 803.30, from memory; the half is common practice
 source-frame-free = no published figure; an inch is common practice
+source-bleach-hours = fresh each day is common practice; what diluted bleach loses: Rutala et al., Infect Control Hosp Epidemiol 1998
+source-own-years = the reasonable useful lifetime of 42 CFR 414.210(f), 5 years: a yardstick
 source-sign-off = 12 months: yearly competency review is common practice
 source-sign-off-wanted = off until the home has signed its people off, so that nobody is flooded: common practice

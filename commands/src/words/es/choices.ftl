@@ -57,6 +57,11 @@ choice-kind-low-air-loss = baja pérdida de aire
 choice-kind-both = las dos cosas
 choice-kind-static = estática
 
+choice-fleet-kind-alternating = alternante
+choice-fleet-kind-low-air-loss = baja pérdida de aire
+choice-fleet-kind-both = las dos cosas
+choice-fleet-kind-static = estática
+
 choice-fault-control-unit = unidad de control
 choice-fault-cord = cable o enchufe
 choice-fault-hose = manguera o conector

@@ -65,6 +65,7 @@ button-safe = Residente a salvo
 button-fixed = Resuelto
 button-pull = Fuera de servicio
 button-take-back = Deshacer
+button-why = ¿Por qué?
 button-type = Escribirlo
 button-skip = Saltar
 button-touching = Toca fondo
@@ -91,6 +92,7 @@ menu-could-not = No se pudo comprobar, porque…
 menu-kind = ¿Qué dice la alarma?
 menu-cause = ¿Cuál fue la causa?
 menu-pick = Atender uno de estos
+menu-pick-some = Atender uno de estos ({ $some } de { $all })
 menu-pages = Abrir una página
 menu-help = Más de lo que puede hacer
 

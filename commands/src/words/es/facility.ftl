@@ -98,12 +98,24 @@ policy-filter-longer = Si se puede mirar más tarde de lo que dice el perfil cua
 policy-filter-most = Cuántos días como mucho sin mirar un filtro, donde los días se aprenden
 policy-weekend-days = Para cuántos días deben alcanzar las existencias un viernes
 policy-post-late = Cuánto puede tardar una lista antes de decir que llega tarde
+policy-bleach-mixing = Si aquí se mezcla cloro con `/mix`. Una residencia que usa productos listos dice que no
+policy-bleach-hours = Cuánto tiempo se puede usar una mezcla de cloro antes de tirarla
+policy-bleach-stock = Lo que dice la etiqueta del cloro de la residencia, por ejemplo 8.25 %. `off` si no hay uno habitual
+policy-own-years = Cuánto se calcula que dura una superficie, para `/fleet cost`
+policy-own-interest = El interés anual con que se calcula tener superficies propias, para `/fleet cost`
+policy-own-upkeep = Lo que cuestan al año reparaciones, fundas, filtros y pruebas de una superficie, para `/fleet cost`. 0.00 es que no se sabe
+policy-fleet-shortfall = De 100 que necesitan una superficie, cuántos como máximo pueden no encontrar ninguna lista, para `/fleet size`
 policy-frame-free = Cuánto armazón puede quedar libre junto a una superficie antes de que haya que medir los huecos
 policy-wish-days = Cuántos días espera un cambio a supervisión antes de quedar sin efecto
 
 value-yes = sí
 value-no = no
 value-shift = cada turno
+value-unset = sin fijar
+value-years = { $count ->
+        [one] 1 año
+       *[other] { $count } años
+    }
 value-months = { $count ->
         [one] 1 mes
        *[other] { $count } meses
@@ -204,5 +216,7 @@ source-order-service = el nivel de servicio de los textos de inventarios (modelo
 source-check-every = no hay intervalo publicado; cada turno es práctica común
 source-hold-remind = la mitad de los 10 días laborables de 21 CFR 803.30, de memoria; la mitad es práctica común
 source-frame-free = no hay cifra publicada; una pulgada es práctica común
+source-bleach-hours = fresca cada día es práctica común; lo que pierde el cloro diluido: Rutala et al., Infect Control Hosp Epidemiol 1998
+source-own-years = la vida útil razonable de 42 CFR 414.210(f), 5 años: una referencia
 source-sign-off = 12 meses: la revisión anual de competencias es práctica común
 source-sign-off-wanted = no, hasta que la residencia haya autorizado a su gente, para no abrumar a nadie: práctica común

@@ -1,0 +1,339 @@
+//! How many surfaces to own. Decides which demand it rests on, typed or from the home's own placements, which formula
+//! applies, and how the answer is said; leaves the arithmetic to `rules::fleet_size` and the promise to the home. Nothing is
+//! recorded.
+//!
+//! Each time that a surface went under a bed is a request, a rented one's and a spare's too: each took one that was
+//! ready. Requests that found none are on record nowhere, unless one was rented for them.
+
+use super::draft::{Asked, button};
+use super::use_on_record::{DAYS_ENOUGH, OnRecord};
+use crate::decision::Decision;
+use crate::message::{Look, Message};
+use crate::past::Wanted;
+use crate::refusal::Refusal;
+use crate::rules::figure;
+use crate::rules::fleet_size::{
+    Demand, Estimate, FEW_BEDS, FleetFault, Recorded, Use, offered_load, recorded,
+};
+use crate::rules::policy::Name;
+use crate::say;
+use crate::tap::{Sizing, Sum, Tap};
+use crate::words::Lang;
+
+/// With fewer stays that ended than these a mean would be a guess (common practice).
+const ENDED_ENOUGH: u32 = 5;
+/// Rows of the curve before and after the number that keeps the promise.
+const ROWS_BEFORE: u32 = 3;
+const ROWS_AFTER: u32 = 2;
+/// A bed's worth that is left free where the records say that none ever was.
+const NEARLY_ALL: f64 = 0.999;
+
+/// All that the answer needs.
+struct Figures<'a> {
+    demand: Demand,
+    /// Surfaces in use on average if there were always one.
+    load: Estimate,
+    /// The share that may find none.
+    promise: f64,
+    need: u32,
+    /// The same by the limits of the load; `None` where all of it was typed.
+    range: Option<(u32, u32)>,
+    recorded: Option<Recorded>,
+    records: OnRecord<'a>,
+}
+
+/// `/fleet size`.
+pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal> {
+    let figures = match Figures::of(asked, &sizing)? {
+        Ok(figures) => figures,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
+    };
+    let (lang, records) = (asked.lang, &figures.records);
+    let own = u32::try_from(records.own()).unwrap_or(u32::MAX);
+    let mut lines = vec![say!(
+        lang,
+        "size-need",
+        count = i64::from(figures.need),
+        promise = promised(lang, figures.promise),
+        own = i64::from(own)
+    )];
+    if let Some((low, high)) = figures.range {
+        lines.push(if low == high {
+            say!(lang, "size-sure", count = i64::from(low))
+        } else {
+            say!(
+                lang,
+                "size-range",
+                low = i64::from(low),
+                high = i64::from(high)
+            )
+        });
+    }
+    let now = figures.demand.shortfall(own).map_err(size_fault)?;
+    lines.push(say!(
+        lang,
+        "size-now",
+        own = i64::from(own),
+        share = one_in(lang, now)
+    ));
+    if records.own_out() > 0 {
+        lines.push(say!(lang, "size-out", count = records.own_out() as i64));
+    }
+    if records.rented() > 0 {
+        lines.push(say!(lang, "size-rented", count = records.rented() as i64));
+    }
+    lines.push(say!(lang, "size-table-head"));
+    lines.push(figures.table(lang, own)?);
+    lines.push(figures.source(lang, &sizing));
+    lines.push(say!(lang, "size-foot"));
+    let tap = Tap::Sum(Sum::Size(sizing));
+    let why = button(lang, "button-why", Look::Plain, &tap);
+    Ok(Decision::private(
+        Message::text(lines.join("\n")).buttons(vec![why]),
+    ))
+}
+
+/// "Why?" below it.
+pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal> {
+    let figures = match Figures::of(asked, &sizing)? {
+        Ok(figures) => figures,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
+    };
+    let lang = asked.lang;
+    let tenth = |value: f64| figure::show(value, 1);
+    let load = &figures.load;
+    let mut lines = vec![if figures.range.is_some() {
+        say!(
+            lang,
+            "size-why-load-range",
+            load = tenth(load.value),
+            low = tenth(load.low),
+            high = tenth(load.high)
+        )
+    } else {
+        say!(lang, "size-why-load", load = tenth(load.value))
+    }];
+    if let Some(recorded) = &figures.recorded {
+        lines.push(say!(
+            lang,
+            "size-why-records",
+            known = figures.records.days(),
+            requests = i64::from(recorded.requests),
+            ended = i64::from(recorded.ended),
+            stay = tenth(recorded.stay_days.value)
+        ));
+    }
+    if let Some(count) = sizing.admissions {
+        let count = figure::show(f64::from(count) / 1e6, 3);
+        lines.push(say!(lang, "size-why-admissions", count = count));
+    }
+    if let Some(days) = sizing.stay {
+        let days = figure::show(f64::from(days) / 100.0, 2);
+        lines.push(say!(lang, "size-why-stay", days = days));
+    }
+    lines.push(match figures.demand {
+        Demand::Beds { beds, .. } => say!(lang, "size-why-beds", beds = i64::from(beds)),
+        Demand::Open { .. } => say!(lang, "size-why-open"),
+    });
+    lines.push(say!(lang, "size-why-taken"));
+    Ok(Decision::private(Message::text(lines.join("\n"))))
+}
+
+impl<'a> Figures<'a> {
+    /// The figures, or what of the log they need.
+    fn of(asked: &Asked<'a>, sizing: &Sizing) -> Result<Result<Self, Wanted>, Refusal> {
+        let state = asked.state;
+        let records = match OnRecord::read(asked, sizing.kind) {
+            Ok(records) => records,
+            Err(wanted) => return Ok(Err(wanted)),
+        };
+        let promise = sizing.shortfall.map_or_else(
+            || state.policies.get(Name::FleetShortfall) as f64 / 100.0,
+            |hundredths| f64::from(hundredths) / 10_000.0,
+        );
+        let admissions = sizing
+            .admissions
+            .map(|millionths| f64::from(millionths) / 1e6);
+        let stay = sizing.stay.map(|hundredths| f64::from(hundredths) / 100.0);
+        let recorded = match (admissions, stay) {
+            (Some(_), Some(_)) => None,
+            (None, _) | (_, None) => Some(enough(&records)?),
+        };
+        let load = load(admissions, stay, recorded.as_ref())?;
+        // What comes from outside has no end; what was typed about beds, and what is on record of the home's own, has.
+        let asking = match (sizing.beds, &recorded) {
+            (Some(beds), _) => Some(beds),
+            (None, Some(_)) => beds_that_ask(asked, &records),
+            (None, None) => None,
+        };
+        let few = asking.filter(|beds| f64::from(*beds) < FEW_BEDS * load.value);
+        let demand = |load: f64| match few {
+            Some(beds) => Demand::Beds {
+                load: load.min(f64::from(beds) * NEARLY_ALL),
+                beds,
+            },
+            None => Demand::Open { load },
+        };
+        let fewest = |load: f64| demand(load).fewest(promise).map_err(size_fault);
+        let range = match recorded {
+            Some(_) => Some((fewest(load.low)?, fewest(load.high)?)),
+            None => None,
+        };
+        Ok(Ok(Self {
+            demand: demand(load.value),
+            need: fewest(load.value)?,
+            range,
+            promise,
+            load,
+            recorded,
+            records,
+        }))
+    }
+
+    /// A few numbers of surfaces and how often each finds none ready, as a block that a phone shows without breaking a line.
+    fn table(&self, lang: Lang, own: u32) -> Result<String, Refusal> {
+        let last = self.need + ROWS_AFTER;
+        let curve = self.demand.curve(last.max(own)).map_err(size_fault)?;
+        let mut rows: Vec<u32> = (self.need.saturating_sub(ROWS_BEFORE).max(1)..=last).collect();
+        if own > 0 && !rows.contains(&own) {
+            rows.push(own);
+            rows.sort_unstable();
+        }
+        let mut lines = vec!["```".to_owned()];
+        for surfaces in rows {
+            let Some(share) = curve.get(surfaces as usize) else {
+                continue;
+            };
+            let mark = match (surfaces == self.need, surfaces == own) {
+                (_, true) => say!(lang, "size-row-own"),
+                (true, false) => say!(lang, "size-row-need"),
+                (false, false) => String::new(),
+            };
+            let line = format!("{surfaces:>4}  {:18}{mark}", one_in(lang, *share));
+            lines.push(line.trim_end().to_owned());
+        }
+        lines.push("```".to_owned());
+        Ok(lines.join("\n"))
+    }
+
+    /// What it rests on.
+    fn source(&self, lang: Lang, sizing: &Sizing) -> String {
+        let typed = sizing.admissions.is_some() || sizing.stay.is_some();
+        match &self.recorded {
+            Some(_) if typed => say!(lang, "size-from-both", known = self.records.days()),
+            Some(recorded) => say!(
+                lang,
+                "size-from-records",
+                known = self.records.days(),
+                count = i64::from(recorded.requests)
+            ),
+            None => say!(lang, "size-from-typed"),
+        }
+    }
+}
+
+/// What the records say of the demand.
+///
+/// # Errors
+/// A [`Refusal`] that says what to type where they say too little.
+fn enough(records: &OnRecord<'_>) -> Result<Recorded, Refusal> {
+    let uses: Vec<Use> = records
+        .stays
+        .iter()
+        .map(|stay| Use {
+            from: stay.from.unwrap_or(records.from),
+            to: stay.free,
+            asked: stay.asked && stay.from.is_some(),
+        })
+        .collect();
+    let known = recorded(&uses, 0, records.from, records.to).ok();
+    let ended = known.map_or(0, |known| known.ended);
+    known
+        .filter(|known| known.ended >= ENDED_ENOUGH && records.days() >= DAYS_ENOUGH)
+        .ok_or_else(|| {
+            Refusal::new("fault-size-too-little")
+                .number("known", records.days())
+                .number("ended", i64::from(ended))
+                .number("days", DAYS_ENOUGH)
+                .number("stays", i64::from(ENDED_ENOUGH))
+        })
+}
+
+/// The offered load: recorded, or what was typed with what is recorded of the rest.
+fn load(
+    admissions: Option<f64>,
+    stay: Option<f64>,
+    recorded: Option<&Recorded>,
+) -> Result<Estimate, Refusal> {
+    let exact = |value: f64| Estimate {
+        value,
+        low: value,
+        high: value,
+    };
+    let (admissions, stay) = match (admissions, stay, recorded) {
+        (None, None, Some(known)) => return Ok(known.load),
+        (Some(admissions), None, Some(known)) => (exact(admissions), known.stay_days),
+        (None, Some(stay), Some(known)) => (known.requests_a_day, exact(stay)),
+        (Some(admissions), Some(stay), _) => (exact(admissions), exact(stay)),
+        (None, _, None) | (_, None, None) => return Err(Refusal::new("fault-stale-tap")),
+    };
+    let times = |a: f64, b: f64| offered_load(a, b).map_err(size_fault);
+    Ok(Estimate {
+        value: times(admissions.value, stay.value)?,
+        low: times(admissions.low, stay.low)?,
+        high: times(admissions.high, stay.high)?,
+    })
+}
+
+/// The home's beds, and one more for each surface that is in its turnover on average: the bed it came from can ask again.
+fn beds_that_ask(asked: &Asked<'_>, records: &OnRecord<'_>) -> Option<u32> {
+    let beds = u32::try_from(asked.state.bed_units.len()).ok()?;
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "no more than there are surfaces"
+    )]
+    let turning = records.in_turnover().ceil() as u32;
+    (beds > 0).then_some(beds + turning)
+}
+
+fn size_fault(fault: FleetFault) -> Refusal {
+    match fault {
+        FleetFault::Load => Refusal::new("fault-size-load"),
+        FleetFault::Requests
+        | FleetFault::Stay
+        | FleetFault::Beds
+        | FleetFault::Shortfall
+        | FleetFault::Window
+        | FleetFault::Backwards
+        | FleetFault::NoneEnded => Refusal::new("fault-stale-tap"),
+    }
+}
+
+/// A promise as it is said: 5 % is 1 in 20, 3 % is 3 in 100.
+fn promised(lang: Lang, share: f64) -> String {
+    let one = 1.0 / share;
+    if (one - one.round()).abs() < 1e-6 {
+        return say!(lang, "share-one-in", count = figure::show(one, 0));
+    }
+    say!(
+        lang,
+        "share-in-hundred",
+        count = figure::show(share * 100.0, 2)
+    )
+}
+
+/// A share that was reckoned, in round words.
+fn one_in(lang: Lang, share: f64) -> String {
+    if share >= 0.95 {
+        return say!(lang, "share-all");
+    }
+    if share > 0.55 {
+        let tens = figure::show((share * 10.0).round(), 0);
+        return say!(lang, "share-in-ten", count = tens);
+    }
+    if share < 0.000_1 {
+        return say!(lang, "share-none");
+    }
+    say!(lang, "share-one-in", count = figure::show(1.0 / share, 0))
+}

@@ -1,0 +1,175 @@
+### What is reckoned: bleach and water, owning or renting, how many to own.
+
+
+## Bleach
+
+# The amounts are a heading: they are read at arm's length, with gloves on.
+mix-protect = {"**"}Primero:** guantes, protección para los ojos, una ventana abierta o un ventilador. **Nunca con ácidos, amoníaco ni otro limpiador: el gas es venenoso.**
+mix-amounts = ## { $bleach } de cloro y agua hasta { $volume }
+mix-makes = { $ppm } ppm ({ $percent } %) con cloro del { $stock } %: 1 parte de cloro y { $parts } partes de agua.
+mix-in-ml = En mililitros: { $bleach } de cloro y agua hasta { $volume }.
+mix-not-usual = {"**"}El cloro de la residencia suele decir { $usual } %.** Lea otra vez esta etiqueta.
+mix-order = Primero casi toda el agua, fría, después el cloro, para que no salpique. Luego agua hasta la marca.
+mix-label = Rotule la botella: cloro, { $ppm } ppm, hecho { $made }. **Tírelo { $until }** ({ $hours } h); fresco cada día.
+mix-first = Primero agua y jabón, después enjuagar. Solo en una superficie cuyo fabricante permite cloro así de fuerte.
+mix-contact-label = Manténgalo mojado el tiempo que dice la etiqueta del producto. Después enjuague bien y seque.
+mix-contact-listed = Manténgalo mojado el tiempo que dice la lista de la residencia ({ $products }). Después enjuague bien y seque.
+mix-contact-of = { $product }: { $minutes } min
+mix-foot = Deciden la etiqueta, el fabricante y la norma de la residencia. Si huele fuerte: salga y ventile.
+mix-and = { $first } y { $last }
+mix-why = { $stock } % ÷ { $percent } % − 1 = { $parts } partes de agua (CDC, Best Practices for Environmental Cleaning, apéndice E; OMS 2014, anexo G). 1 % son 10,000 ppm.
+    En { $volume } son { $exact } mL de cloro. Redondeado hacia arriba a lo que se puede medir, { $measured } mL dan { $made } ppm: nunca más débil de lo pedido.
+    Se da por hecho que la botella tiene lo que dice su etiqueta. Una vieja o caliente tiene menos.
+suggest-mix-stock = { $percent } % en la etiqueta ({ $ppm } ppm)
+
+unit-teaspoon = { $count ->
+        [one] cucharadita
+       *[other] cucharaditas
+    }
+unit-tablespoon = { $count ->
+        [one] cucharada
+       *[other] cucharadas
+    }
+unit-ounce = { $count ->
+        [one] onza
+       *[other] onzas
+    }
+unit-cup = { $count ->
+        [one] taza
+       *[other] tazas
+    }
+unit-quart = { $count ->
+        [one] cuarto
+       *[other] cuartos
+    }
+unit-gallon = { $count ->
+        [one] galón
+       *[other] galones
+    }
+
+fault-mix-off = En esta residencia no se mezcla cloro. Use un producto listo de la lista de la residencia. Supervisión puede cambiarlo: `/facility policy name:bleach-mixing value:yes`
+fault-mix-not-below = El agua no hace nada más fuerte: **target** tiene que ser menos que el { $stock } de la etiqueta. Escriba algo más débil, por ejemplo 5000 ppm.
+fault-mix-little = Es muy poco cloro para medirlo. Prepare más de una vez: escriba un **volume** mayor, por ejemplo 1 L.
+fault-mix-stock = No entiendo **stock**. Escriba el porcentaje de la etiqueta, por ejemplo 8.25.
+fault-mix-stock-ppm = {"**"}stock** es el porcentaje de la etiqueta, por ejemplo 8.25, y ninguna dice más de 100. Si son ppm, escríbalo: 52500 ppm.
+fault-mix-percent = Ningún porcentaje pasa de 100. Para partes por millón escriba ppm, por ejemplo 5000 ppm.
+fault-mix-strong = Es más fuerte que el cloro que se vende para limpiar ({ $most } % como máximo). Lea otra vez la etiqueta: dice un porcentaje, por ejemplo 8.25.
+fault-mix-weak = Es más débil de lo que calculo ({ $least } ppm como mínimo). Si era un porcentaje, escriba el signo: 0.5 %.
+fault-mix-ratio = Una proporción como 1:10 significa dos cosas; por eso no la leo. Escriba el porcentaje de la etiqueta en **stock**, y ppm o porcentaje en **target**, por ejemplo 5000 ppm.
+fault-mix-target = No entiendo **target**. Escriba ppm o porcentaje, por ejemplo 5000 ppm o 0.5 %.
+fault-mix-target-unit = ¿{ $typed } ppm o por ciento? Escriba también la unidad, por ejemplo 5000 ppm o 0.5 %.
+fault-mix-volume = No entiendo **volume**. Escriba una cantidad y su unidad, por ejemplo 1 L, 500 mL, 1 galón o 32 oz.
+fault-mix-volume-unit = ¿{ $typed } de qué? Escriba también la unidad, por ejemplo 1 L, 500 mL, 1 galón o 32 oz.
+fault-mix-volume-none = Tiene que haber algo que mezclar. Escriba cuánto necesita, por ejemplo 1 L.
+fault-mix-volume-much = Es más que un tambor de 200 L. Escriba lo que se mezcla de una vez, por ejemplo 5 L o 1 galón.
+fault-mix-volume-thousands = ¿El signo en **volume** separa miles? Escriba 1500 mL, o 1.5 L.
+
+## Owning or renting
+
+cost-own = Conviene tenerla propia desde **{ $from } días** de uso al año; las suyas se usaron **{ $used }**.
+cost-rent = Alquilar cuesta menos por debajo de **{ $from } días** de uso al año; las suyas se usaron **{ $used }**.
+cost-own-typed = Conviene tenerla propia desde **{ $from } días** de uso al año; con **{ $used }** conviene.
+cost-rent-typed = Alquilar cuesta menos por debajo de **{ $from } días** de uso al año, y así es con **{ $used }**.
+cost-unknown = Conviene tenerla propia desde **{ $from } días** de uso al año. Todavía no se sabe cuánto se usan las suyas: escriba `days`.
+cost-never = Alquilar cuesta menos incluso todos los días del año: una propia necesitaría **{ $days }** días de uso.
+cost-each = Una propia: { $own } al año. Una alquilada: { $rate } por día.
+cost-year = { $days } días al año: { $rent } alquilada, { $own } propia.
+cost-typed = Escrito: { $what }
+cost-policy = Según las normas de la residencia: { $what }
+cost-records = De su historial: { $what }
+cost-price = precio { $price }
+cost-salvage = al final vale { $salvage }
+cost-years = dura { $years } años
+cost-interest = interés { $interest } % al año
+cost-upkeep = mantenimiento { $upkeep } al año
+cost-rental = alquiler { $rate } por día
+cost-rental-of = alquiler { $rate } por día ({ $count ->
+        [one] 1 alquiler
+       *[other] el del medio de { $count } alquileres
+    })
+cost-used = uso { $days } días al año
+cost-used-of = uso { $days } días al año ({ $count ->
+        [one] 1 superficie
+       *[other] { $count } superficies
+    } en los últimos { $known } días)
+cost-no-upkeep = No incluye reparaciones, fundas, filtros ni pruebas. Escriba `upkeep`, o fije la norma own-upkeep.
+cost-too-little = { $known ->
+        [one] Solo hay 1 día anotado
+       *[other] Solo hay { $known } días anotados
+    }, y hacen falta { $enough } para decir cuánto se usan las suyas.
+cost-table-head = Días de uso desde los que conviene tenerla propia, si uno de estos fuera un quinto menos o más:
+cost-less = menos
+cost-more = más
+input-price = precio
+input-salvage = valor final
+input-years = años
+input-interest = interés
+input-upkeep = mantenimiento
+input-rental = alquiler/día
+cost-foot = Una referencia antes de impuestos. Decide quien compra.
+cost-why = Una propia al año: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } es lo que cada año devuelve de 1 al { $interest } % en { $years } años (la serie uniforme de los textos de ingeniería económica). { $own } ÷ { $rate } por día = **{ $days } días**.
+cost-why-used = Uso: las superficies propias estuvieron bajo una cama { $used } de los { $owned } días que las tuvo en los últimos { $known } días, { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
+cost-why-taken = Se da por hecho: el mismo mantenimiento cada año, un alquiler que se cobra solo por los días bajo una cama y un proveedor que tiene una cuando hace falta.
+
+fault-amount = No entiendo **{ $option }**. Escriba una cantidad de dinero, por ejemplo { $example }.
+fault-amount-negative = {"**"}{ $option }** no puede ser menos que nada. Escriba una cantidad, por ejemplo { $example }.
+fault-amount-comma = ¿El signo en **{ $option }** separa miles? Escriba 4200, o 38.50 con punto y dos cifras.
+fault-amount-much = {"**"}{ $option }** es más de { $most }. Escriba lo que cuesta una superficie, por ejemplo { $example }.
+fault-salvage = {"**"}salvage** es más que el precio de { $price }. Escriba lo que todavía vale al final de su vida, o no lo escriba.
+fault-rental-free = Un alquiler que no cuesta nada no hay que calcularlo. Escriba lo que cuesta un día, por ejemplo 38.50.
+fault-no-rental = No está anotado lo que cuesta alquilar. Escríbalo en `rental`, por ejemplo 38.50, o fije la norma rental-day.
+fault-interest-share = ¿Es { $percent } % al año? Entonces escríbalo así. Si es { $typed } %, escriba también el signo.
+fault-figure = No entiendo **{ $option }**. Escriba un número, por ejemplo { $example }.
+fault-figure-negative = {"**"}{ $option }** no puede ser menos que nada. Escriba un número, por ejemplo { $example }.
+fault-figure-thousands = ¿El signo en **{ $option }** separa miles? Escriba 1500, o 1.5.
+fault-figure-range = {"**"}{ $option }** tiene que ser de { $least } a { $most }. Escriba por ejemplo { $example }.
+
+## How many to own
+
+size-need = { $count ->
+        [one] {"**"}1 superficie** cumple lo prometido
+       *[other] {"**"}{ $count } superficies** cumplen lo prometido
+    }: cuando hace falta una, no hay ninguna lista en { $promise } casos como máximo. Propias tiene **{ $own }**.
+size-range = Por lo que está anotado puede ser cualquier número **entre { $low } y { $high }**.
+size-sure = Todo lo que está anotado dice { $count }.
+size-now = Con sus { $own } no hay ninguna lista en { $share } casos.
+size-out = { $count ->
+        [one] 1 de las suyas está fuera de servicio ahora: quien cuenta con todas tiene 1 menos.
+       *[other] { $count } de las suyas están fuera de servicio ahora: quien cuenta con todas tiene { $count } menos.
+    }
+size-rented = { $count ->
+        [one] Además hay 1 alquilada ahora.
+       *[other] Además hay { $count } alquiladas ahora.
+    }
+size-table-head = Superficies propias, y en cuántos casos no hay ninguna lista:
+size-row-need = alcanza
+size-row-own = suyas
+size-from-records = De su propio historial: { $count ->
+        [one] 1 colocación
+       *[other] { $count } colocaciones
+    } en { $known } días. Para probar otros números escriba `admissions`, `stay` o `shortfall`.
+size-from-both = De lo que escribió, y para lo demás de su propio historial de { $known } días.
+size-from-typed = De lo que escribió. Sin eso se usa su propio historial.
+size-foot = Una referencia. La residencia decide qué promete y a quién ayuda de otro modo mientras tanto.
+share-one-in = 1 de cada { $count }
+share-in-hundred = { $count } de cada 100
+share-in-ten = { $count } de cada 10
+share-all = más de 9 de cada 10
+share-none = <1 de cada 10,000
+size-why-load = Si siempre hubiera una, habría en uso **{ $load }** de media.
+size-why-load-range = Si siempre hubiera una, habría en uso **{ $load }** de media (seguro en 95 de 100: de { $low } a { $high }).
+size-why-records = De { $requests } colocaciones y { $ended } usos que terminaron en { $known } días; un uso dura { $stay } días, con su puesta a punto.
+size-why-admissions = Escrito: { $count } por día necesitan una.
+size-why-stay = Escrito: se necesita una durante { $days } días.
+size-why-beds = La fórmula de Engset, porque solo { $beds } pueden pedir y cada una pide solo mientras no tiene ninguna.
+size-why-open = La fórmula de pérdida de Erlang, porque quienes pueden pedir son muchos al lado de quienes tienen una.
+size-why-taken = Se da por hecho: la gente llega sin depender una de otra, a quien no encuentra ninguna se le ayuda de otro modo, los días de puesta a punto cuentan como uso y los de reparación no, y quien no encontró ninguna antes solo está anotado si se alquiló una.
+
+fault-size-too-little = Hay muy poco anotado: { $known ->
+        [one] 1 día
+       *[other] { $known } días
+    } y { $ended ->
+        [one] 1 uso que terminó
+       *[other] { $ended } usos que terminaron
+    }, de { $days } días y { $stays } usos como mínimo. Escriba las dos cosas: `admissions`, por ejemplo 3 por semana, y `stay`, por ejemplo 40 días.
+fault-size-load = Serían más de 1,000 superficies en uso a la vez. Escriba menos `admissions` o un `stay` más corto.

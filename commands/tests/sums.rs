@@ -1,0 +1,401 @@
+//! What is reckoned from the home's own records: when surfaces were in use, what that says of owning and of how many to own,
+//! the same for whoever asks; and a mixture's last hour.
+
+mod common;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::choice::ReleaseReason;
+use commands::decision::{Decision, Entry};
+use commands::past::stays::{Stay, stays};
+use commands::past::{USE_KINDS, Wanted};
+use commands::record::{Body, Fault};
+use commands::role::Role;
+use commands::said::Value;
+use commands::words::Lang;
+use common::{Home, answer_text, buttons, command, text};
+
+const DAY: i64 = 24 * 60;
+
+/// Facts that happen now, as one event made them.
+fn facts(home: &mut Home, bodies: Vec<Body>) {
+    let at = home.now;
+    let entries = bodies.into_iter().map(|body| Entry {
+        at,
+        role: Role::Nurse,
+        body,
+        note: None,
+    });
+    let decision = Decision {
+        entries: entries.collect(),
+        ..Decision::default()
+    };
+    home.take(None, &decision);
+}
+
+fn placed(home: &mut Home, tag: &str, bed: &str) {
+    let body = Body::Placed {
+        tag: tag.into(),
+        bed: bed.into(),
+        instead_of: None,
+    };
+    facts(home, vec![body]);
+}
+
+fn released(home: &mut Home, tag: &str) {
+    let body = Body::Released {
+        tag: tag.into(),
+        reason: ReleaseReason::Discharge,
+    };
+    facts(home, vec![body]);
+}
+
+fn readied(home: &mut Home, tag: &str) {
+    facts(home, vec![Body::Readied { tag: tag.into() }]);
+}
+
+fn pulled(home: &mut Home, tag: &str) {
+    let fault = Fault::Hose;
+    facts(
+        home,
+        vec![Body::Pulled {
+            tag: tag.into(),
+            fault,
+        }],
+    );
+}
+
+/// Time passes, and nothing is asked of anybody.
+fn days(home: &mut Home, days: i64) {
+    home.now += TimeDelta::minutes(days * DAY);
+}
+
+fn of(home: &Home, since: DateTime<Utc>, tag: &str) -> Vec<(i64, Option<i64>, Option<i64>, bool)> {
+    let mut read = Vec::new();
+    Wanted::Uses(since).with_pending(&mut read, &home.log);
+    let day = |at: DateTime<Utc>| (at - since).num_days();
+    stays(&read, &home.state, since)
+        .into_iter()
+        .filter(|stay| stay.tag == tag.into())
+        .map(
+            |Stay {
+                 from,
+                 asked,
+                 left,
+                 free,
+                 ..
+             }| { (from.map_or(-1, day), left.map(day), free.map(day), asked) },
+        )
+        .collect()
+}
+
+#[test]
+fn a_use_lasts_until_the_surface_is_ready_again() {
+    let mut home = Home::set_up();
+    let since = home.now;
+    days(&mut home, 1);
+    placed(&mut home, "LW-04", "103");
+    days(&mut home, 10);
+    released(&mut home, "LW-04");
+    assert_eq!(of(&home, since, "LW-04"), [(1, Some(11), None, true)]);
+    days(&mut home, 2);
+    readied(&mut home, "LW-04");
+    placed(&mut home, "LW-04", "104");
+    days(&mut home, 5);
+    // Out of service where it is: its use goes on until it leaves the bed, and its repair is none.
+    pulled(&mut home, "LW-04");
+    days(&mut home, 1);
+    released(&mut home, "LW-04");
+    days(&mut home, 3);
+    facts(
+        &mut home,
+        vec![Body::Returned {
+            tag: "LW-04".into(),
+        }],
+    );
+    days(&mut home, 1);
+    readied(&mut home, "LW-04");
+    let first = (1, Some(11), Some(13), true);
+    let second = (13, Some(19), Some(19), true);
+    assert_eq!(of(&home, since, "LW-04"), [first, second]);
+    // Found wet inside in its turnover: from then on it is in repair.
+    placed(&mut home, "LW-04", "104");
+    days(&mut home, 4);
+    released(&mut home, "LW-04");
+    days(&mut home, 1);
+    pulled(&mut home, "LW-04");
+    days(&mut home, 9);
+    let third = (23, Some(27), Some(28), true);
+    assert_eq!(of(&home, since, "LW-04"), [first, second, third]);
+}
+
+#[test]
+fn what_was_there_before_the_records_is_known_by_what_came_after() {
+    let mut home = Home::set_up();
+    let set_up = home.log.first().unwrap().entered;
+    // From the whole log: LW-01 was placed after it came; nobody has used LW-04.
+    assert_eq!(of(&home, set_up, "LW-01"), [(0, None, None, true)]);
+    assert_eq!(of(&home, set_up, "LW-04"), []);
+    days(&mut home, 1);
+    let since = home.now;
+    days(&mut home, 1);
+    // Still there, gone since, and put out of service before it went.
+    released(&mut home, "LW-02");
+    pulled(&mut home, "LW-03");
+    days(&mut home, 1);
+    released(&mut home, "LW-03");
+    assert_eq!(of(&home, since, "LW-01"), [(-1, None, None, false)]);
+    assert_eq!(of(&home, since, "LW-02"), [(-1, Some(1), None, false)]);
+    assert_eq!(of(&home, since, "LW-03"), [(-1, Some(2), Some(2), false)]);
+    // In its turnover when the records begin; one that came soiled was in nobody's use.
+    let since = home.now;
+    days(&mut home, 2);
+    assert_eq!(of(&home, since, "LW-02"), [(-1, Some(-1), None, false)]);
+    readied(&mut home, "LW-02");
+    assert_eq!(of(&home, since, "LW-02"), [(-1, Some(0), Some(2), false)]);
+    assert_eq!(of(&home, since, "LW-05"), []);
+    facts(
+        &mut home,
+        vec![Body::SurfaceRetired {
+            tag: "LW-01".into(),
+        }],
+    );
+    days(&mut home, 2);
+    let before = since - TimeDelta::days(1);
+    assert_eq!(of(&home, before, "LW-02"), [(-1, Some(0), Some(3), false)]);
+}
+
+#[test]
+fn what_was_taken_back_never_was() {
+    let mut home = Home::set_up();
+    let since = home.now;
+    days(&mut home, 1);
+    let said = [("surface", text("LW-04")), ("bed", text("103"))];
+    let placing = home.does(Role::Nurse, "place", &said);
+    let back = buttons(&placing)
+        .into_iter()
+        .find(|id| id.starts_with("back|"));
+    home.taps(Role::Nurse, &back.unwrap(), &[]);
+    assert_eq!(of(&home, since, "LW-04"), []);
+    days(&mut home, 1);
+    placed(&mut home, "LW-04", "103");
+    days(&mut home, 3);
+    let said = [("surface", text("LW-04")), ("reason", text("discharge"))];
+    let release = home.does(Role::Nurse, "release", &said);
+    let back = buttons(&release)
+        .into_iter()
+        .find(|id| id.starts_with("back|"));
+    home.taps(Role::Nurse, &back.unwrap(), &[]);
+    days(&mut home, 1);
+    assert_eq!(of(&home, since, "LW-04"), [(2, None, None, true)]);
+}
+
+#[test]
+fn the_kinds_that_are_read_are_kinds_of_record() {
+    let home = Home::set_up();
+    for kind in ["surface-added", "placed"] {
+        assert!(USE_KINDS.contains(&kind));
+        assert!(home.log.iter().any(|record| record.body.kind() == kind));
+    }
+    let tag = || "LW-01".into();
+    for (body, kind) in [
+        (Body::SurfaceRetired { tag: tag() }, "surface-retired"),
+        (Body::Readied { tag: tag() }, "readied"),
+        (Body::PickupCalled { tag: tag() }, "pickup-called"),
+    ] {
+        assert!(body.kind() == kind && USE_KINDS.contains(&kind));
+    }
+}
+
+/// Ten weeks in which somebody needs one each Monday for eleven days, and its turnover takes one more.
+fn ten_weeks() -> Home {
+    let mut home = Home::set_up();
+    days(&mut home, 1);
+    for week in 0..10 {
+        let (tag, bed) = [("LW-04", "103"), ("LW-05", "104")][week % 2];
+        if week == 1 {
+            readied(&mut home, "LW-05");
+        }
+        placed(&mut home, tag, bed);
+        days(&mut home, 4);
+        if week > 0 {
+            let (before, _) = [("LW-05", "104"), ("LW-04", "103")][week % 2];
+            released(&mut home, before);
+            days(&mut home, 1);
+            readied(&mut home, before);
+        } else {
+            days(&mut home, 1);
+        }
+        days(&mut home, 2);
+    }
+    home
+}
+
+fn asks(home: &mut Home, role: Role, path: &str, options: &[(&str, Value)]) -> String {
+    let decision = home.ask(role, &command(path, options));
+    assert!(decision.entries.is_empty() && decision.posts.is_empty());
+    answer_text(&decision).to_owned()
+}
+
+/// Three stand under beds all the time, one comes each week for eleven days and a day of turnover. Worked out by hand over
+/// 70 days from the midnight after the register: 10 placements, 9 uses that ended, 3 x 70 + 9 x 12 + 7 days of use.
+#[test]
+fn how_many_to_own_comes_from_the_records() {
+    let mut home = ten_weeks();
+    let said = asks(&mut home, Role::Supervisor, "fleet size", &[]);
+    assert!(said.contains("10 placements in 70 days"), "{said}");
+    assert!(said.contains("You own **5**"), "{said}");
+    let decision = home.ask(Role::Supervisor, &command("fleet size", &[]));
+    let why = buttons(&decision).remove(0);
+    let why = answer_text(&home.taps(Role::Supervisor, &why, &[])).to_owned();
+    assert!(
+        why.contains("10 placements and 9 uses that ended in 70 days"),
+        "{why}"
+    );
+    assert!(why.contains("Engset"), "{why}");
+    // The same for whoever may ask, and nothing for whoever may not.
+    let admin = asks(&mut home, Role::Admin, "fleet size", &[]);
+    assert_eq!(said, admin);
+    for role in [Role::Aide, Role::Nurse, Role::Upkeep] {
+        let no = asks(&mut home, role, "fleet size", &[]);
+        assert!(no.starts_with("For this you need"), "{no}");
+    }
+    // A stricter promise never needs fewer; each answer holds the number that the table calls enough.
+    let mut before = 0;
+    for shortfall in ["20", "10", "5", "2", "1", "0.5"] {
+        let options = [("shortfall", text(shortfall))];
+        let said = asks(&mut home, Role::Supervisor, "fleet size", &options);
+        let need: u32 = said
+            .trim_start_matches('*')
+            .split(' ')
+            .next()
+            .and_then(|word| word.parse().ok())
+            .unwrap();
+        assert!(need >= before, "{said}");
+        before = need;
+    }
+}
+
+/// 3 x 70.26 days, 9 x 11 and the 7 since the tenth came, of 5 x 70.26 days: 329 days of use a year.
+#[test]
+fn days_of_use_come_from_the_records_and_are_typed_over() {
+    let mut home = ten_weeks();
+    let price = ("price", text("$4,200"));
+    let options = [price.clone(), ("rental", text("38.50"))];
+    let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
+    assert!(said.contains("yours were used **329**"), "{said}");
+    assert!(
+        said.contains("From your records: used 329 days a year (5 surfaces over the last 70 days)")
+    );
+    let same = asks(&mut home, Role::Admin, "fleet cost", &options);
+    assert_eq!(said, same);
+    let options = [
+        price.clone(),
+        ("rental", text("38.50")),
+        ("days", text("12")),
+    ];
+    let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
+    assert!(said.contains("so it is at **12**"), "{said}");
+    assert!(!said.contains("From your records"), "{said}");
+    // Money is for those who buy.
+    for role in [Role::Aide, Role::Nurse, Role::Upkeep] {
+        let no = asks(&mut home, role, "fleet cost", &options);
+        assert!(no.starts_with("For this you need"), "{no}");
+    }
+}
+
+#[test]
+fn three_days_of_records_say_nothing_yet() {
+    let mut home = Home::set_up();
+    days(&mut home, 3);
+    let options = [("price", text("4200")), ("rental", text("38.50"))];
+    let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
+    assert!(said.contains("is not known yet: type `days`"), "{said}");
+    assert!(said.contains("Only 2 days are on record"), "{said}");
+    let said = asks(&mut home, Role::Supervisor, "fleet size", &[]);
+    assert!(
+        said.contains("Too little is on record: 2 days and 0 uses"),
+        "{said}"
+    );
+    // Of a home without any surface nothing is on record at all.
+    let mut empty = Home::empty();
+    let said = asks(&mut empty, Role::Supervisor, "fleet size", &[]);
+    assert!(!said.is_empty());
+}
+
+/// What is older than a year does not count, however much of it there is.
+#[test]
+fn a_year_is_looked_back_on() {
+    let mut home = Home::set_up();
+    days(&mut home, 700);
+    let options = [("price", text("4200")), ("rental", text("38.50"))];
+    let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
+    // Three of five all year round.
+    assert!(
+        said.contains("used 219 days a year (5 surfaces over the last 365 days)"),
+        "{said}"
+    );
+}
+
+/// Blocks with a table are as wide as a phone shows without breaking a line, in each language.
+#[test]
+fn tables_fit_a_phone() {
+    let mut home = ten_weeks();
+    for lang in Lang::ALL {
+        for (path, options) in [
+            (
+                "fleet cost",
+                vec![("price", text("4200")), ("rental", text("2"))],
+            ),
+            (
+                "fleet cost",
+                vec![
+                    ("price", text("4200")),
+                    ("rental", text("38.50")),
+                    ("upkeep", text("4000")),
+                    ("salvage", text("4100")),
+                ],
+            ),
+            ("fleet size", Vec::new()),
+            (
+                "fleet size",
+                vec![
+                    ("admissions", text("100")),
+                    ("stay", text("9")),
+                    ("shortfall", text("0.5")),
+                ],
+            ),
+        ] {
+            let said = home.ask_as(&[Role::Supervisor], lang, &command(path, &options));
+            let said = answer_text(&said).to_owned();
+            let block = said.split("```").nth(1).unwrap();
+            for line in block.lines() {
+                assert!(line.chars().count() <= 34, "{lang:?} {line:?}");
+            }
+        }
+    }
+}
+
+/// A mixture made at 20:00 before the clocks go forward is good for 24 hours that pass, not for a day on the wall.
+#[test]
+fn a_mixture_is_thrown_away_after_hours_that_pass() {
+    let mut home = Home::set_up();
+    // 8 March 2026, 02:00 in Chicago (15 USC 260a).
+    home.now = DateTime::parse_from_rfc3339("2026-03-07T20:00:00-06:00")
+        .unwrap()
+        .to_utc();
+    let options = [
+        ("stock", text("8.25")),
+        ("target", text("5000 ppm")),
+        ("volume", text("1 L")),
+    ];
+    let said = asks(&mut home, Role::Aide, "mix", &options);
+    let made = home.now.timestamp();
+    assert!(said.contains(&format!("made <t:{made}:f>")), "{said}");
+    assert!(
+        said.contains(&format!("at <t:{}:f>**", made + 24 * 3_600)),
+        "{said}"
+    );
+    // Protection comes before the amounts, and no ratio stands anywhere.
+    assert!(said.find("gloves") < said.find("61 mL"), "{said}");
+    assert!(!said.contains("1:1"), "{said}");
+}
