@@ -192,10 +192,12 @@ fn filter_life(inputs: &Value) -> Value {
                 shape,
                 scale,
                 log_likelihood,
+                ..
             } => json!(["weibull", shape, scale, log_likelihood]),
             Life::Exponential {
                 mean,
                 log_likelihood,
+                ..
             } => json!(["exponential", mean, log_likelihood]),
             Life::NoFailures { mean_at_least } => json!(["no failures", mean_at_least]),
             Life::AllDirty { by } => json!(["all dirty", by]),
@@ -214,6 +216,7 @@ fn filter_life(inputs: &Value) -> Value {
         Ok::<_, filter_life::LifeFault>(json!({
             "life": found,
             "age": life.age_at(chance),
+            "deviation": life.deviation(number(inputs, "age"), 7.0),
             "cycle": cycle.map(|cycle| json!([cycle.days, cycle.chance])),
             "spread": (spans.iter().map(|span| of(span).ln()).sum::<f64>() / spans.len() as f64).exp(),
             "spans": spans.iter().map(of).collect::<Vec<_>>(),

@@ -10,6 +10,7 @@ mod check;
 mod clean;
 mod complete;
 mod cpr;
+pub(crate) mod cycle;
 mod draft;
 mod duty;
 mod entry;

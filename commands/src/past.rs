@@ -5,14 +5,14 @@
 use std::borrow::Cow;
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 
 use crate::choice::Action;
 use crate::evidence::Span;
 use crate::ids::{Bed, Person, RecordNo, Tag};
 use crate::record::{Body, Record, Standing};
 use crate::rules::zone::Zone;
-use crate::state::{CHECKS_KEPT, CheckFact, CleanFact, FilterFact, Line};
+use crate::state::{CHECKS_KEPT, CheckFact, CleanFact, FilterFact, FilterLooks, Line, Looked};
 
 pub mod stays;
 
@@ -414,37 +414,37 @@ pub fn line(entries: &[Entry<'_>], tag: &Tag) -> Line {
     line
 }
 
-/// The newest look at a surface's filter that counts, and the day the filter was last changed or rinsed, or came in.
-pub fn filter(
-    entries: &[Entry<'_>],
-    tag: &Tag,
-    zone: &Zone,
-) -> (Option<FilterFact>, Option<NaiveDate>) {
-    let mut looks: Vec<(RecordNo, FilterFact)> = entries
+/// The looks at a surface's filter that count, oldest first.
+pub fn looks(entries: &[Entry<'_>], tag: &Tag) -> Vec<FilterFact> {
+    let mut found: Vec<FilterFact> = entries
         .iter()
         .filter_map(|entry| {
             let Body::FilterLooked {
                 tag: of,
                 finding,
                 action,
+                next,
             } = entry.counts()?
             else {
                 return None;
             };
-            let look = FilterFact {
+            (of == tag).then_some(FilterFact {
                 no: entry.record.no,
                 at: entry.at,
                 finding: *finding,
                 action: *action,
-            };
-            (of == tag).then_some((entry.record.no, look))
+                next: *next,
+            })
         })
         .collect();
-    looks.sort_by_key(|(no, look)| (look.at, *no));
-    let changed = looks
-        .iter()
-        .rfind(|(_, look)| look.action != Action::Left)
-        .map(|(_, look)| zone.local(look.at).date());
+    found.sort_by_key(|look| (look.at, look.no));
+    found
+}
+
+/// What stands of a surface's filter: the newest look that counts, the day it was last changed or rinsed, or came in, and
+/// the looks that are kept.
+pub fn filter(entries: &[Entry<'_>], tag: &Tag, zone: &Zone) -> Standing {
+    let mut found = looks(entries, tag);
     let came = entries.iter().find_map(|entry| {
         let Body::SurfaceAdded {
             tag: of,
@@ -456,7 +456,25 @@ pub fn filter(
         };
         filter_changed.filter(|_| of == tag)
     });
-    (looks.pop().map(|(_, look)| look), changed.or(came))
+    let mut looks = FilterLooks::new(came);
+    let mut changed = came;
+    for look in &found {
+        let on = zone.local(look.at).date();
+        if look.action != Action::Left {
+            changed = Some(on);
+        }
+        looks.push(Looked {
+            no: look.no,
+            on,
+            finding: look.finding,
+            action: look.action,
+        });
+    }
+    Standing::Filter {
+        last: found.pop(),
+        changed,
+        looks: Some(looks),
+    }
 }
 
 /// The newest cleaning of a surface that counts.
@@ -494,8 +512,7 @@ pub fn stand(entries: &[Entry<'_>], tag: &Tag, kind: &Body, zone: &Zone) -> Opti
         let line = line(entries, tag).readings().to_vec();
         Some(Standing::Checks { newest, line })
     } else if matches!(kind, Body::FilterLooked { .. }) {
-        let (last, changed) = filter(entries, tag, zone);
-        Some(Standing::Filter { last, changed })
+        Some(filter(entries, tag, zone))
     } else if matches!(kind, Body::Cleaned { .. }) {
         let last = cleaned(entries, tag);
         Some(Standing::Cleaned { last })

@@ -24,7 +24,7 @@ use crate::rules::drift::Reading;
 use crate::rules::hand_check::{Air, Band, Check, Class, Judgement, Kind};
 use crate::rules::named::named_enum;
 use crate::rules::priority::{AlarmKind, Priority};
-use crate::state::{CheckFact, CleanFact, FilterFact};
+use crate::state::{CheckFact, CleanFact, FilterFact, FilterLooks};
 use crate::words::Lang;
 
 /// The version that bodies are written in.
@@ -318,6 +318,9 @@ pub enum Body {
         finding: Finding,
         /// What was done.
         action: Action,
+        /// Days to the next look, as whoever looked was told; the profile's if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        next: Option<u16>,
     },
     /// A surface was cleaned.
     Cleaned {
@@ -960,6 +963,9 @@ pub enum Standing {
         last: Option<FilterFact>,
         /// The day it was last changed or rinsed.
         changed: Option<NaiveDate>,
+        /// The looks that are kept; records from before they were say nothing of them.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        looks: Option<FilterLooks>,
     },
     /// Its newest cleaning.
     Cleaned {

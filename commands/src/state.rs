@@ -8,6 +8,7 @@ mod call;
 mod duty;
 mod entries;
 mod facility;
+mod filter;
 mod line;
 mod outage;
 mod shelf;
@@ -27,6 +28,7 @@ pub(crate) use duty::FIRST_REPEAT;
 pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
+pub use filter::{FilterLooks, InUse, LOOKS_KEPT, Looked};
 pub use line::Line;
 pub use outage::{Outage, OutageOver};
 pub use shelf::{Product, Recall, Stock, Storage};
@@ -150,7 +152,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 8;
+    pub const VERSION: u32 = 9;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -337,6 +339,8 @@ impl State {
                 surface.lot.clone_from(lot);
                 surface.daily_cents = *daily_cents;
                 surface.filter_changed = *filter_changed;
+                surface.filter_looks = FilterLooks::new(*filter_changed);
+                surface.in_use.left_bed(self.day_of(record));
                 if let Some(on) = *tested {
                     let test = Service {
                         no: record.no,
@@ -409,7 +413,8 @@ impl State {
                 tag,
                 finding,
                 action,
-            } => self.filter_looked(record, tag, *finding, *action),
+                next,
+            } => self.filter_looked(record, tag, (*finding, *action), *next),
             Body::Cleaned {
                 tag,
                 reason,

@@ -21,7 +21,7 @@ use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::rules::zone::Zone;
 use commands::said::{Picked, Value};
-use commands::state::Life;
+use commands::state::{Life, Looked};
 use commands::tap::{
     Bedside, Began, Begun, Card, House, ListCard, Longer, Power, RentalCard, Staff, Tap, Turn,
 };
@@ -737,11 +737,15 @@ fn parts_agree(state: &State) {
     }
 }
 
+/// What was done at a look, and the days to the next.
+type Done = (Action, Option<u16>);
+
 /// What is kept of a surface's checks, filter and cleanings.
 #[derive(Debug, Default, PartialEq)]
 struct Kept {
     checks: Vec<(DateTime<Utc>, RecordNo, Air, Judgement)>,
-    filter: Option<(DateTime<Utc>, RecordNo, Finding, Action)>,
+    filter: Option<(DateTime<Utc>, RecordNo, Finding, Done)>,
+    looks: Vec<(DateTime<Utc>, Looked)>,
     changed: Option<NaiveDate>,
     cleaned: Option<(DateTime<Utc>, RecordNo, Method, Cover)>,
     /// Every reading that some line could hold, with the setting that it was taken at, where that was said.
@@ -821,10 +825,22 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
         if let Body::HandChecked { air, judged, .. } = body {
             kept.checks.push((at, record.no, air, judged));
         } else if let Body::FilterLooked {
-            finding, action, ..
+            finding,
+            action,
+            next,
+            ..
         } = body
         {
-            kept.filter = kept.filter.max_by_time((at, record.no, finding, action));
+            kept.filter = kept
+                .filter
+                .max_by_time((at, record.no, finding, (action, next)));
+            let look = Looked {
+                no: record.no,
+                on: zone.local(at).date(),
+                finding,
+                action,
+            };
+            kept.looks.push((at, look));
             if action != Action::Left {
                 kept.changed = kept.changed.max(Some(zone.local(at).date()));
             }
@@ -839,6 +855,7 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
             .len()
             .saturating_sub(commands::state::CHECKS_KEPT);
         kept.checks.drain(..older);
+        kept.looks.sort_by_key(|(at, look)| (*at, look.no));
     }
     all
 }
@@ -938,8 +955,15 @@ fn facts_agree(home: &Home) {
             .filter
             .map(|(at, _, finding, action)| (at, finding, action));
         let known = surface.filter.as_ref();
-        let known = known.map(|look| (look.at, look.finding, look.action));
+        let known = known.map(|look| (look.at, look.finding, (look.action, look.next)));
         assert_eq!(known, filter, "filter of {tag}");
+        let looks: Vec<Looked> = kept.looks.into_iter().map(|(_, look)| look).collect();
+        assert!(looks.len() <= commands::state::LOOKS_KEPT);
+        assert!(
+            surface.filter_looks.newest.iter().eq(&looks),
+            "looks at {tag}: {:?}, not {looks:?}",
+            surface.filter_looks
+        );
         assert_eq!(surface.filter_changed, kept.changed, "filter of {tag}");
         let cleaned = kept
             .cleaned

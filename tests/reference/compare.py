@@ -314,7 +314,7 @@ def work_out_filter_life(inputs):
     ended = np.isfinite(high)
     if not ended.any():
         answer["life"] = ["no failures", -low.sum() / math.log(0.05)]
-        answer["age"] = answer["cycle"] = None
+        answer["age"] = answer["cycle"] = answer["deviation"] = None
         return answer
 
     def value(at):
@@ -322,17 +322,38 @@ def work_out_filter_life(inputs):
         return float(np.log(np.exp(-((low / scale) ** shape)) - np.exp(-((high / scale) ** shape))).sum())
 
     if low.max() > high.min():
-        scale, shape = likeliest(value, np.log([30.0, 1.0]))
+        scale, shape = at = likeliest(value, np.log([30.0, 1.0]))
         answer["life"] = ["weibull", shape, scale, value([scale, shape])]
     else:
-        (scale,), shape = likeliest(value, np.log([30.0])), 1.0
+        at, shape = likeliest(value, np.log([30.0])), 1.0
+        (scale,) = at
         answer["life"] = ["exponential", scale, value([scale])]
+    answer["deviation"] = left_open(value, np.log(at), age)
     law = stats.weibull_min(shape, scale=scale)
     answer["age"] = float(law.ppf(chance))
     free = float(law.isf(law.sf(age) * (1 - chance))) - age
     days = min(limit, max(1, math.floor(free + 1e-9)))
     answer["cycle"] = [days, float(1 - law.sf(age + days) / law.sf(age))]
     return answer
+
+
+def left_open(value, at, age):
+    """The standard deviation of the logarithm of what a week adds to the hazard, by the delta method and differences alone."""
+
+    def adds(at):
+        scale, shape = math.exp(at[0]), (math.exp(at[1]) if len(at) > 1 else 1.0)
+        return math.log(((age + 7) / scale) ** shape - (age / scale) ** shape)
+
+    step = 1e-3 * np.eye(len(at))
+    slope = np.array([(adds(at + one) - adds(at - one)) / 2e-3 for one in step])
+    top = lambda at: -value(np.exp(at))
+    curve = np.array(
+        [
+            [(top(at + a + b) - top(at + a - b) - top(at - a + b) + top(at - a - b)) / 4e-6 for b in step]
+            for a in step
+        ]
+    )
+    return math.sqrt(slope @ np.linalg.inv(curve) @ slope)
 
 
 def without_a_shape(low, high):
@@ -414,7 +435,7 @@ def work_out_waits(inputs):
 MODULES = {
     "bleach": (draw_bleach, work_out_bleach, 1e-12),
     # As near as a search without derivatives, and SLSQP, come to a top that is flat.
-    "filter_life": (draw_filter_life, work_out_filter_life, {"spread": 1e-8, "spans": 1e-3, "other": 1e-6}),
+    "filter_life": (draw_filter_life, work_out_filter_life, {"spread": 1e-8, "spans": 1e-3, "deviation": 1e-3, "other": 1e-6}),
     "fleet_size": (draw_fleet_size, work_out_fleet_size, 1e-10),
     "own_or_rent": (draw_own_or_rent, work_out_own_or_rent, 1e-10),
     "share": (draw_share, work_out_share, 1e-9),

@@ -398,6 +398,8 @@ fn reads(
         tag,
         finding,
         action,
+        // What its author was told then; what follows from it now is said anew.
+        next: _,
     } = &mut body
     {
         if moved || typed.when.is_some() {

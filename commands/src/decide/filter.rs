@@ -1,12 +1,13 @@
 //! Looks at filters, by command and as a step of a turnover. Decides whether a filter is fit to go on.
 
 use super::clean::in_register;
+use super::cycle;
 use super::draft::{Asked, Draft, take_back};
 use super::turnover::{self, Going};
 use crate::choice::{Action, FilterKind, Finding, TurnStep};
 use crate::decision::Decision;
 use crate::ids::Tag;
-use crate::message::{Answer, Message};
+use crate::message::{Answer, Button, Message};
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::rules::turnover::filter_fit;
@@ -66,11 +67,13 @@ fn after(
     tag: &Tag,
     surface: &Surface,
     (finding, action): (Finding, Action),
-    text: String,
+    (text, why): (String, Option<Button>),
 ) -> Message {
     let Some(mut going) = Going::under_way(asked, tag, surface) else {
         let back = take_back(asked.lang, draft, tag);
-        return Message::text(text).buttons(vec![back]);
+        let mut buttons = vec![back];
+        buttons.extend(why);
+        return Message::text(text).buttons(buttons);
     };
     if filter_fit(finding, action) {
         going.show(asked, draft, TurnStep::Filter);
@@ -80,7 +83,7 @@ fn after(
     turnover::go_on(asked, draft, going, Some(text))
 }
 
-/// The fact and the sentence of one look at a filter.
+/// The fact and the sentence of one look at a filter, and the way to the reason of its next.
 fn look(
     asked: &Asked<'_>,
     draft: &mut Draft,
@@ -88,7 +91,7 @@ fn look(
     surface: &Surface,
     finding: Finding,
     action: Action,
-) -> Result<String, Refusal> {
+) -> Result<(String, Option<Button>), Refusal> {
     let lang = asked.lang;
     match (asked.state.profile_of(surface).filter, action) {
         (FilterKind::None, _) => return Err(Refusal::new("fault-no-filter").text("tag", tag)),
@@ -97,10 +100,18 @@ fn look(
         }
         (FilterKind::Replaceable | FilterKind::Rinsable, _) => {}
     }
+    let before = cycle::Before {
+        surface,
+        looks: &surface.filter_looks,
+        changed: surface.filter_changed,
+        said: surface.filter.as_ref().and_then(|look| look.next),
+    };
+    let next = cycle::after_look(asked.state, tag, &before, (finding, action), draft.at);
     let record = draft.fact(Body::FilterLooked {
         tag: tag.clone(),
         finding,
         action,
+        next: cycle::kept(next),
     });
     super::stock::filter_used(asked, draft, surface, action);
     let logged = say!(
@@ -127,9 +138,8 @@ fn look(
     if action != Action::Left && surface.bed().is_some() {
         lines.push(say!(lang, "filter-under"));
     }
-    if filter_fit(finding, action) {
-        let days = i64::from(asked.state.profile_of(surface).filter_check_days);
-        lines.push(say!(lang, "filter-next", days = days));
-    }
-    Ok(lines.join("\n"))
+    let said = next.map(|next| cycle::said(asked, tag, surface, next));
+    let (text, why) = said.unzip();
+    lines.extend(text);
+    Ok((lines.join("\n"), why.flatten()))
 }

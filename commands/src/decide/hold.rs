@@ -113,6 +113,8 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Next { .. }
                 | Work::All { .. }
                 | Work::In { .. }
+                | Work::Cycle { .. }
+                | Work::Cycles
                 | Work::Outlet { .. }
                 | Work::Zones { .. }
                 | Work::ZonesTyped { .. },

@@ -2,6 +2,7 @@
 //! which is older than what it is about records nothing; leaves what is recorded to the command that does the same.
 
 use super::check;
+use super::cycle;
 use super::draft::{Asked, ago, button, day_time, person};
 use super::{
     alarm, clean, filter, frame, loft, look, moves, out, rental, second_check, set_up, upkeep,
@@ -109,6 +110,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
             }
             filter::filter(asked, tag.as_str(), finding, action)
         }
+        Work::Cycle { tag } => cycle::why(asked, &tag),
+        Work::Cycles => Ok(cycle::list(asked)),
         Work::Served {
             tag,
             seen,
@@ -249,6 +252,9 @@ fn filter_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
             finding = finding,
             ago = ago(look.at)
         );
+        text = format!("{text}\n{line}");
+    }
+    if let Some(line) = cycle::card_line(asked, surface) {
         text = format!("{text}\n{line}");
     }
     if !may(asked, Right::Upkeep) {

@@ -91,7 +91,7 @@ pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> V
 
 fn why_button(lang: Lang, tag: &Tag) -> Button {
     let tap = Tap::Loft(Loft::Why { tag: tag.clone() });
-    button(lang, "button-loft-why", Look::Plain, &tap)
+    button(lang, "button-why", Look::Plain, &tap)
 }
 
 /// The card of one that was chosen from the due list.

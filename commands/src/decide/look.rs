@@ -5,10 +5,12 @@ use chrono::{DateTime, Utc};
 
 use super::alarm;
 use super::check::{band_of, show_air};
+use super::cycle;
 use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
 use super::turnover::{self, missing};
 use super::{
-    leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode, work,
+    leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode,
+    work,
 };
 use crate::choice::{FilterKind, TurnStep};
 use crate::decision::Decision;
@@ -167,6 +169,7 @@ pub(super) fn card(
             None => say!(lang, "surface-no-filter"),
         },
     });
+    lines.extend(cycle::card_line(asked, surface));
     lines.push(match &surface.cleaned {
         Some(clean) => say!(
             lang,
@@ -208,6 +211,9 @@ pub(super) fn card(
                 &Tap::Safe { alarm: no },
             ));
         }
+    }
+    if buttons.len() < ROWS_MAX {
+        buttons.extend(cycle::card_button(lang, tag, surface));
     }
     let mut message = Message::text(lines.join("\n")).buttons(buttons);
     if let Some(leave) = &surface.leave {

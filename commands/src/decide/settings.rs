@@ -93,6 +93,7 @@ fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
         | Page::Calls
         | Page::Bedside
         | Page::Upkeep
+        | Page::Filters
         | Page::Supply
         | Page::Staff
         | Page::House => page

@@ -61,6 +61,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
         // Unwrapped before anything was decided.
         Work::In { .. } => Err(Refusal::new("fault-stale-tap")),
         Work::Filter { .. }
+        | Work::Cycle { .. }
+        | Work::Cycles
         | Work::Served { .. }
         | Work::Serve { .. }
         | Work::ServeTyped { .. }

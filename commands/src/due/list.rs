@@ -5,7 +5,7 @@ use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use super::check_due;
 use crate::choice::{FilterKind, Opening, Task};
-use crate::decide::{losing, second_checks};
+use crate::decide::{cycle, losing, second_checks};
 use crate::ids::{AlarmNo, Bed, Tag, Unit};
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -250,7 +250,7 @@ fn check_kind(state: &State, tag: &Tag) -> DueKind {
     }
 }
 
-/// Filters go by calendar days in the facility's zone: a look every so many days by the profile, a new one
+/// Filters go by calendar days in the facility's zone: the next look when whoever looked last was told, a new filter
 /// at the maker's limit whatever the looks found.
 fn filter_due(
     state: &State,
@@ -263,10 +263,6 @@ fn filter_due(
         return None;
     }
     let added = zone.local(surface.added).date();
-    let looked = surface
-        .filter
-        .as_ref()
-        .map(|look| zone.local(look.at).date());
     let changed = surface.filter_changed.unwrap_or(added);
     let day = |from: NaiveDate, days: u16| from.checked_add_days(Days::new(u64::from(days)));
     let begins = |day: NaiveDate| zone.instant(day.and_time(chrono::NaiveTime::MIN));
@@ -280,10 +276,7 @@ fn filter_due(
     {
         return Some((DueKind::FilterLook, look.at, None));
     }
-    let look = day(
-        looked.unwrap_or(changed).max(changed),
-        profile.filter_check_days,
-    )?;
+    let look = cycle::next_day(state, surface)?;
     let ahead = shown(look, zone.local(now).date())?;
     Some((DueKind::FilterLook, begins(look), ahead))
 }

@@ -1,7 +1,7 @@
 //! How long a filter stays clean, learned from looks that each say only that it got dirty since the look before.
 //!
-//! Decides lifetimes, chances and the longest cycle of looks. Leaves to the caller what counts as dirty, which chance the policy
-//! allows, what the maker's limit is, and every sentence: the chat says "look every 12 days".
+//! Decides lifetimes, chances and the longest cycle of looks. Leaves to `filter_cycle` what counts as dirty, whose looks go together
+//! and what a home allows, and every sentence to the chat: "look every 12 days".
 //!
 //! A look that finds a clean filter dirty puts its life into (last look that was clean, this look]: interval-censored. One
 //! that is clean still, or was changed while clean, has a life beyond its last look.
@@ -17,15 +17,12 @@
 //! in (shape, log rate), because the extreme value distribution is log-concave (Prékopa), so Newton's own method in `fit.rs` is enough.
 
 use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
 
 mod fit;
 mod npmle;
 
 pub use npmle::{Mass, turnbull};
-
-/// A unit whose filter got dirty at least so often in the records is judged by its own alone. Common practice: below five
-/// failures a shape is guesswork.
-pub const OWN_ENOUGH: usize = 5;
 
 /// How sure the bound is where nothing got dirty.
 pub const CONFIDENCE: f64 = 0.95;
@@ -65,6 +62,8 @@ pub enum Life {
         scale: f64,
         /// Of the likelihood, natural.
         log_likelihood: f64,
+        /// How far the looks leave them open.
+        spread: Spread,
     },
     /// The same chance every day: what is left where looks cannot tell a shape.
     Exponential {
@@ -72,6 +71,8 @@ pub enum Life {
         mean: f64,
         /// Of the likelihood, natural.
         log_likelihood: f64,
+        /// How far the looks leave it open.
+        spread: Spread,
     },
     /// Nothing got dirty: no estimate, and no date may be named.
     NoFailures {
@@ -85,13 +86,14 @@ pub enum Life {
     },
 }
 
-/// What was learned, and from whose looks.
+/// How far looks leave an estimate open: the inverse of the curvature of the likelihood at its top, which for many looks is the
+/// variance of the estimate (Meeker and Escobar, ch. 8). H(t) = exp(a + shape ln(t / unit)).
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Learned {
-    /// What lives follow.
-    pub life: Life,
-    /// Whether other units' looks are in it.
-    pub pooled: bool,
+pub struct Spread {
+    /// The unit of time of `a`, in days.
+    pub unit: f64,
+    /// Variances of `a`, of both together, of the shape; the last two are 0 where there is no shape.
+    pub variance: [f64; 3],
 }
 
 /// How long to wait for the next look.
@@ -105,57 +107,115 @@ pub struct Cycle {
     pub at_limit: bool,
 }
 
+/// How a filter was found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Found {
+    /// Clean still.
+    Clean,
+    /// Dirty: since some day after the look before.
+    Dirty,
+    /// It was at its end for another reason, and nobody can say whether it was clean.
+    Unknown,
+}
+
 /// A look at one filter.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Look {
     /// The day.
     pub day: NaiveDate,
-    /// Whether it was found dirty.
-    pub dirty: bool,
+    /// How it was found.
+    pub found: Found,
     /// Whether it was changed or rinsed then, so that a new life begins.
     pub renewed: bool,
 }
 
-/// The lives of one unit's filter, from its looks in any order and the day it was new, where that is known.
+/// A life that goes on: a filter that was clean when it was last looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Going {
+    /// The day it was new or rinsed.
+    pub new: NaiveDate,
+    /// The day it was last known clean, from `new` on.
+    pub clean: NaiveDate,
+}
+
+impl Going {
+    /// A life that begins.
+    #[must_use]
+    pub fn from_new(day: NaiveDate) -> Self {
+        Self {
+            new: day,
+            clean: day,
+        }
+    }
+
+    /// The life that goes on after a look; `None` until a new one begins. This is what is left of looks that are not kept.
+    #[must_use]
+    pub fn after(going: Option<Self>, look: Look) -> Option<Self> {
+        if look.renewed {
+            return Some(Self::from_new(look.day));
+        }
+        let life = going?;
+        if look.day < life.new {
+            return Some(life);
+        }
+        (look.found == Found::Clean).then(|| Self {
+            clean: life.clean.max(look.day),
+            ..life
+        })
+    }
+
+    fn age(self, day: NaiveDate) -> f64 {
+        (day - self.new).num_days() as f64
+    }
+}
+
+/// The lives of one unit's filter, from its looks in any order and the life that was going on before the first of them, where
+/// that is known.
 ///
-/// Looks before the first renewal say nothing where that day is unknown, and a filter that was left dirty says nothing
-/// more until it is renewed. Of several looks on a day the dirty one counts. Dirty on the day it was new is dirty within its first day.
+/// Looks before the first renewal say nothing where it is unknown, and a filter that was left dirty says nothing
+/// more until it is renewed. Of several looks on a day the worst counts. Dirty on the day it was known clean is dirty within a day.
 #[must_use]
-pub fn spans(looks: &[Look], new_since: Option<NaiveDate>) -> Vec<Span> {
+pub fn spans(looks: &[Look], before: Option<Going>) -> Vec<Span> {
     let mut looks = looks.to_vec();
     looks.sort_by_key(|look| look.day);
     let mut spans = Vec::new();
-    let mut life = new_since.map(|new| (new, 0.0));
+    let mut going = before;
     for day in looks.chunk_by(|a, b| a.day == b.day) {
         let on = day[0].day;
-        let dirty = day.iter().any(|look| look.dirty);
-        if let Some((new, clean_at)) = life
-            && on >= new
+        let found = |found| day.iter().any(|look| look.found == found);
+        if let Some(life) = going
+            && on >= life.new
         {
-            let age = (on - new).num_days() as f64;
-            if dirty {
-                // Clean on the same day it was new, or dirty on it: within the first day.
+            if found(Found::Dirty) {
+                let after = life.age(life.clean);
                 spans.push(Span {
-                    after: clean_at,
-                    by: Some(age.max(1.0)),
+                    after,
+                    by: Some(life.age(on).max(after + 1.0)),
                 });
-                life = None;
+                going = None;
+            } else if found(Found::Unknown) {
+                spans.extend(still_clean(going));
+                going = None;
             } else {
-                life = Some((new, age));
+                going = Some(Going {
+                    clean: life.clean.max(on),
+                    ..life
+                });
             }
         }
         if day.iter().any(|look| look.renewed) {
-            spans.extend(still_clean(life));
-            life = Some((on, 0.0));
+            spans.extend(still_clean(going));
+            going = Some(Going::from_new(on));
         }
     }
-    spans.extend(still_clean(life));
+    spans.extend(still_clean(going));
     spans
 }
 
 /// The span of a life that ends clean, where it was looked at at all.
-fn still_clean(life: Option<(NaiveDate, f64)>) -> Option<Span> {
-    let (_new, after) = life?;
+fn still_clean(going: Option<Going>) -> Option<Span> {
+    let life = going?;
+    let after = life.age(life.clean);
     (after > 0.0).then_some(Span { after, by: None })
 }
 
@@ -189,23 +249,16 @@ pub fn life(spans: &[Span]) -> Result<Life, LifeFault> {
     Ok(weibull.unwrap_or_else(|| fit::exponential(spans)))
 }
 
-/// What a unit's filter follows: by its own lives where it got dirty at least [`OWN_ENOUGH`] times, else by those of all units
-/// like it together.
+/// The same chance every day, whatever a shape would be; a bound where nothing got dirty, as [`life`].
 ///
 /// # Errors
 /// [`LifeFault`].
-pub fn learn(own: &[Span], others: &[Span]) -> Result<Learned, LifeFault> {
-    let failures = own.iter().filter(|span| span.by.is_some()).count();
-    if failures >= OWN_ENOUGH || others.is_empty() {
-        return Ok(Learned {
-            life: life(own)?,
-            pooled: false,
-        });
-    }
-    let all: Vec<Span> = others.iter().chain(own).copied().collect();
-    Ok(Learned {
-        life: life(&all)?,
-        pooled: true,
+pub fn steady(spans: &[Span]) -> Result<Life, LifeFault> {
+    Ok(match life(spans)? {
+        Life::Weibull { .. } => fit::exponential(checked(spans)?),
+        other @ (Life::Exponential { .. } | Life::NoFailures { .. } | Life::AllDirty { .. }) => {
+            other
+        }
     })
 }
 
@@ -251,6 +304,65 @@ impl Life {
             chance: -(now - then).exp_m1(),
             at_limit,
         })
+    }
+
+    /// As [`Self::cycle`], with the chance taken at its upper bound: `sure` standard deviations above the estimate, on the scale of
+    /// the logarithm of what happens between the looks (the delta method: Meeker and Escobar, ch. 8). Few looks leave that far above,
+    /// so that the cycle is short where little is known.
+    #[must_use]
+    pub fn sure_cycle(
+        &self,
+        age_days: f64,
+        chance: f64,
+        limit_days: u32,
+        sure: f64,
+    ) -> Option<Cycle> {
+        let longest = self.cycle(age_days, chance, limit_days)?;
+        let most = -(-chance).ln_1p();
+        let fits = |days: &u32| {
+            let bound = self.bound(age_days, f64::from(*days), sure);
+            bound.is_some_and(|bound| bound <= most)
+        };
+        let days = (1..=longest.days).take_while(fits).last().unwrap_or(1);
+        let (now, then) = (
+            self.hazard(age_days)?,
+            self.hazard(age_days + f64::from(days))?,
+        );
+        Some(Cycle {
+            days,
+            chance: -(now - then).exp_m1(),
+            at_limit: longest.at_limit && days == longest.days,
+        })
+    }
+
+    /// How far the looks leave open what an age and `days` more, at least a part of one, add to the hazard: the standard deviation of its
+    /// logarithm. `None` where there is no estimate.
+    #[must_use]
+    pub fn deviation(&self, age_days: f64, days: f64) -> Option<f64> {
+        let variance = match *self {
+            Life::Weibull { spread, .. } => {
+                let (now, then) = (self.hazard(age_days)?, self.hazard(age_days + days)?);
+                let lean = |hazard: f64, days: f64| {
+                    if days > 0.0 {
+                        hazard * (days / spread.unit).ln()
+                    } else {
+                        0.0
+                    }
+                };
+                let by_shape = (lean(then, age_days + days) - lean(now, age_days)) / (then - now);
+                let [aa, both, ss] = spread.variance;
+                aa + 2.0 * by_shape * both + by_shape * by_shape * ss
+            }
+            Life::Exponential { spread, .. } => spread.variance[0],
+            Life::NoFailures { .. } | Life::AllDirty { .. } => return None,
+        };
+        Some(variance.max(0.0).sqrt())
+    }
+
+    /// The upper bound of what an age and `days` more add to the hazard; `None` where there is no estimate.
+    fn bound(&self, age: f64, days: f64, sure: f64) -> Option<f64> {
+        let added = self.hazard(age + days)? - self.hazard(age)?;
+        Some(added * (sure * self.deviation(age, days)?).exp())
     }
 
     /// Minus the logarithm of the share that is clean at an age.

@@ -13,6 +13,7 @@ pub mod bleach;
 pub mod drift;
 pub mod export;
 pub mod figure;
+pub mod filter_cycle;
 pub mod filter_life;
 pub mod fleet_size;
 pub mod frame;

@@ -138,6 +138,16 @@ pub enum Name {
     OwnUpkeep,
     /// Of a hundred who need a surface, so many at most may find none ready.
     FleetShortfall,
+    /// Whether the days between looks at a filter are learned.
+    FilterLearn,
+    /// How many of a hundred filters may be dirty before their next look.
+    FilterChance,
+    /// How many looks there must be before anything is learned from them.
+    FilterLooks,
+    /// Whether a filter may go longer without a look than its profile says.
+    FilterLonger,
+    /// The most days without a look at a filter, where they are learned.
+    FilterMost,
 }
 
 /// In what a threshold is counted, and so how it is typed and shown.
@@ -810,6 +820,56 @@ pub const POLICIES: &[Policy] = &[
         default: 5,
         least: 1,
         most: 20,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::FilterLearn,
+        word: "filter-learn",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::FilterChance,
+        word: "filter-chance",
+        measure: Measure::Percent,
+        default: 20,
+        least: 5,
+        most: 40,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::FilterLooks,
+        word: "filter-looks",
+        measure: Measure::Count,
+        default: 8,
+        least: 5,
+        most: 100,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::FilterLonger,
+        word: "filter-longer",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::FilterMost,
+        word: "filter-most",
+        measure: Measure::Days,
+        default: 28,
+        least: 7,
+        most: 90,
         clinical: false,
         source: COMMON,
     },

@@ -25,7 +25,7 @@ impl State {
             ));
         }
         for one in stands {
-            self.stands(record, one)?;
+            self.stands(record, entry, one)?;
         }
         Ok(())
     }
@@ -41,7 +41,7 @@ impl State {
         Ok(())
     }
 
-    fn stands(&mut self, record: &Record, one: &Stands) -> Result<(), Impossible> {
+    fn stands(&mut self, record: &Record, entry: RecordNo, one: &Stands) -> Result<(), Impossible> {
         let surface = self.surface_mut(record, &one.tag)?;
         surface.newest = record.no;
         // How it stood before an entry says nothing of what was corrected since.
@@ -53,9 +53,18 @@ impl State {
                 surface.line.stand(line.clone());
                 after = newest.last().map(|check| check.judged);
             }
-            Standing::Filter { last, changed } => {
+            Standing::Filter {
+                last,
+                changed,
+                looks,
+            } => {
                 surface.filter.clone_from(last);
                 surface.filter_changed = *changed;
+                match looks {
+                    Some(looks) => surface.filter_looks = looks.clone(),
+                    // From before looks were kept: what was corrected says nothing any more.
+                    None => surface.filter_looks.forget(entry),
+                }
                 let look = last.clone();
                 surface.turn(record.at, |turnover| {
                     // One with a list goes by its steps.

@@ -6,6 +6,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::call::Booking;
+use super::filter::{FilterLooks, InUse, Looked};
 use super::line::Line;
 use super::staff::SecondCheck;
 use super::steps::{Mark, Steps};
@@ -49,6 +50,10 @@ pub struct Surface {
     pub filter: Option<FilterFact>,
     /// The day its filter was last changed or rinsed.
     pub filter_changed: Option<NaiveDate>,
+    /// The newest looks at its filter, of which its cycle is learned.
+    pub filter_looks: FilterLooks,
+    /// Where its filter drew air.
+    pub in_use: InUse,
     /// The newest cleaning.
     pub cleaned: Option<CleanFact>,
     /// The alarm that is open.
@@ -255,6 +260,9 @@ pub struct FilterFact {
     pub finding: Finding,
     /// What was done.
     pub action: Action,
+    /// Days to the next look, as whoever looked was told; the profile's if none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next: Option<u16>,
 }
 
 /// A cleaning.
@@ -335,6 +343,8 @@ impl Surface {
             line: Line::default(),
             filter: None,
             filter_changed: None,
+            filter_looks: FilterLooks::default(),
+            in_use: InUse::default(),
             cleaned: None,
             alarm: None,
             last_alarm: None,
@@ -437,6 +447,12 @@ impl State {
             .is_some_and(|surface| surface.cpr.is_some())
     }
 
+    /// The day on which something happened, in the home's time.
+    pub(super) fn day_of(&self, record: &Record) -> Option<NaiveDate> {
+        let facility = self.facility.as_ref()?;
+        Some(facility.zone.local(record.at).date())
+    }
+
     /// How a surface begins: as it was said to come in.
     pub(super) fn first_life(&self, record: &Record, profile: &ProfileName, start: Start) -> Life {
         match start {
@@ -477,6 +493,7 @@ impl State {
         if let Some(other) = self.under.get(bed) {
             return Err(impossible(record, format!("under {bed}, where {other} is")));
         }
+        let (day, unit) = (self.day_of(record), self.bed_units.get(bed).cloned());
         let surface = self.remember(record, tag)?;
         surface.life = Life::Placed {
             bed: bed.clone(),
@@ -484,6 +501,7 @@ impl State {
             no: record.no,
         };
         surface.forget_the_bed();
+        surface.in_use.came_to_bed(day, unit.as_ref());
         surface.instead_of = instead_of.cloned();
         surface.placements += 1;
         surface.waived = None;
@@ -566,7 +584,9 @@ impl State {
         self.remember(record, tag)?;
         self.rechecks.remove(tag);
         self.unbook_at_the_bed(tag);
+        let (day, unit) = (self.day_of(record), self.bed_units.get(to).cloned());
         let surface = self.surface_mut(record, tag)?;
+        surface.in_use.came_to_bed(day, unit.as_ref());
         let Life::Placed { bed, since, no } = &mut surface.life else {
             return Err(impossible(record, format!("{tag}, which is under no bed")));
         };
@@ -688,22 +708,28 @@ impl State {
         &mut self,
         record: &Record,
         tag: &Tag,
-        finding: Finding,
-        action: Action,
+        (finding, action): (Finding, Action),
+        next: Option<u16>,
     ) -> Result<(), Impossible> {
-        let day = self
-            .facility
-            .as_ref()
-            .map(|facility| facility.zone.local(record.at).date());
+        let day = self.day_of(record);
         let surface = self.remember(record, tag)?;
         surface.filter = Some(FilterFact {
             no: record.no,
             at: record.at,
             finding,
             action,
+            next,
         });
         if action != Action::Left {
             surface.filter_changed = day;
+        }
+        if let Some(on) = day {
+            surface.filter_looks.push(Looked {
+                no: record.no,
+                on,
+                finding,
+                action,
+            });
         }
         surface.turn(record.at, |turnover| {
             turnover.filter = filter_fit(finding, action)
@@ -826,9 +852,13 @@ impl State {
     ) -> Result<(), Impossible> {
         self.rechecks.remove(tag);
         self.unbook_at_the_bed(tag);
+        let day = self.day_of(record);
         let surface = self.surface_mut(record, tag)?;
         surface.newest = record.no;
         let bed = surface.bed().cloned();
+        if bed.is_some() {
+            surface.in_use.left_bed(day);
+        }
         surface.life = life;
         surface.forget_the_bed();
         // What begins now shows all of it anew.

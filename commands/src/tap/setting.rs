@@ -53,6 +53,8 @@ named_enum! {
         Bedside = "bedside",
         /// Policies of turnover and tests.
         Upkeep = "upkeep",
+        /// Policies of the looks at filters.
+        Filters = "filters",
         /// Policies of the shelf and rentals.
         Supply = "supply",
         /// Policies of people let in, sign-offs and the pace of a round.
@@ -71,6 +73,7 @@ impl Page {
             Page::Calls => Some(Group::Calls),
             Page::Bedside => Some(Group::Bedside),
             Page::Upkeep => Some(Group::Upkeep),
+            Page::Filters => Some(Group::Filters),
             Page::Supply => Some(Group::Supply),
             Page::Staff => Some(Group::Staff),
             Page::House => Some(Group::House),

@@ -75,6 +75,13 @@ pub enum Work {
         /// What was done.
         action: Action,
     },
+    /// Why a filter is looked at so often.
+    Cycle {
+        /// The surface.
+        tag: Tag,
+    },
+    /// How often filters are looked at, by care unit.
+    Cycles,
     /// A test or a maintenance was done today.
     Served {
         /// The surface.
@@ -181,6 +188,8 @@ verbs! { Work:
     All => "all",
     In => "in",
     Filter => "filter",
+    Cycle => "cycle",
+    Cycles => "cycles",
     Served => "served",
     Serve => "serve",
     ServeTyped => "servetyped",
@@ -201,6 +210,8 @@ impl Work {
             Work::Open { .. } | Work::Pick { .. } | Work::Next { .. } | Work::All { .. } => {
                 Right::Read
             }
+            Work::Cycle { .. } => Right::Read,
+            Work::Cycles => Right::Maintain,
             Work::In { tap, .. } => crate::decide::right_of_tap(tap),
             Work::Filter { .. } | Work::Cleaned { .. } => Right::Upkeep,
             Work::Served { .. }
@@ -246,6 +257,8 @@ impl Work {
                 finding.as_str(),
                 action.as_str(),
             ]),
+            Work::Cycle { tag } => join(&[GROUP, "cycle", tag.as_str()]),
+            Work::Cycles => join(&[GROUP, "cycles"]),
             Work::Served {
                 tag,
                 seen,
@@ -349,6 +362,8 @@ impl Work {
                 finding: Finding::from_text(finding).ok_or(NotOurs)?,
                 action: Action::from_text(action).ok_or(NotOurs)?,
             },
+            ["cycle", tag] => Work::Cycle { tag: (*tag).into() },
+            ["cycles"] => Work::Cycles,
             ["served", tag, seen, of, outcome] => Work::Served {
                 tag: (*tag).into(),
                 seen: record(seen)?,

@@ -371,6 +371,8 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             ),
         ]);
     }
+    taps.push((Work::Cycle { tag: tag() }, None, none()));
+    taps.push((Work::Cycles, None, none()));
     for (finding, action) in Finding::ALL.iter().zip(Action::ALL.iter().cycle()) {
         let tap = Work::Filter {
             tag: tag(),

@@ -287,6 +287,8 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     // Held to what the tap in it is for.
     ("work in", &["aide", "nurse", "supervisor upkeep admin"]),
     ("work filter", &["/filter"]),
+    ("work cycle", &["/surface"]),
+    ("work cycles", &["/service"]),
     ("work cleaned", &["/clean"]),
     ("work served", &["/service"]),
     ("work serve", &["/service"]),

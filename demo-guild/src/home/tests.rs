@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use commands::choice::Finding;
+use commands::choice::{Action, Finding};
 use commands::due::{DueKind, list};
 use commands::message::Answer;
 use commands::record::{AlarmEnd, Body, Record};
@@ -54,7 +54,8 @@ fn the_months_are_plausible() {
     between("hand-checked", 7_000, 9_500);
     between("alarm-opened", 26, 32);
     between("alarm-closed", 26, 32);
-    between("filter-looked", 280, 480);
+    // Learned: sooner in the dusty unit, later in the others.
+    between("filter-looked", 400, 640);
     between("cleaned", 330, 520);
     between("released", 18, 26);
     between("placed", 33 + 14, 33 + 22);
@@ -157,6 +158,35 @@ fn one_surface_loses_loft_and_one_unit_has_dusty_air() {
     }
     let of = |unit: &str| clogged.get(unit).copied().unwrap_or_default();
     assert!(of("Cedar") > 2 * of("Elm").max(of("Birch")), "{clogged:?}");
+}
+
+#[test]
+fn the_dusty_unit_has_learned_to_look_sooner() {
+    let (_folder, store) = usual();
+    let mut said: BTreeMap<String, Vec<u16>> = BTreeMap::new();
+    let mut then = commands::State::default();
+    for record in &records(&store) {
+        then.apply(record).unwrap();
+        // Of new filters: an old one is looked at sooner anywhere.
+        if let Body::FilterLooked {
+            tag,
+            action: Action::Replaced | Action::Rinsed,
+            next: Some(days),
+            ..
+        } = &record.body
+            && let Some(unit) = then.unit_of(tag)
+        {
+            said.entry(unit.to_string()).or_default().push(*days);
+        }
+    }
+    let middle = |unit: &str| {
+        // The newest: the first weeks go by the profile.
+        let mut days = said[unit][said[unit].len().saturating_sub(8)..].to_vec();
+        days.sort_unstable();
+        days[days.len() / 2]
+    };
+    assert!(middle("Cedar") < middle("Elm"), "{said:?}");
+    assert!(middle("Cedar") < middle("Birch"), "{said:?}");
 }
 
 #[test]

@@ -138,6 +138,7 @@ fn cleanings_and_filter_checks_are_rows() {
         tag: "LW-01".into(),
         finding: Finding::Dusty,
         action: Action::Rinsed,
+        next: None,
     };
     say(&mut store, Source::interaction(1), vec![cleaned, looked]);
     let (first, tag) = (RecordNo(1), "LW-01".into());
@@ -350,6 +351,7 @@ fn what_was_corrected_is_shown_as_it_reads_now_and_its_trail_as_it_read() {
         tag: "LW-01".into(),
         finding,
         action: Action::Left,
+        next: None,
     };
     let cleaned = |method| Body::Cleaned {
         tag: "LW-01".into(),

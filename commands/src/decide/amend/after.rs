@@ -6,7 +6,7 @@ use chrono::TimeDelta;
 
 use super::super::draft::{Asked, Draft, clock_time, in_post, person};
 use super::super::turnover::Going;
-use super::super::{alarm, check, clean, leave, set_up, stock, turnover};
+use super::super::{alarm, check, clean, cycle, leave, set_up, stock, turnover};
 use super::Corrected;
 use crate::choice::{Action, Call, Cleaning, Cover, Step, TurnStep};
 use crate::decision::Decision;
@@ -20,7 +20,7 @@ use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority};
 use crate::rules::turnover::{cleaning_counts, filter_fit, undoes};
 use crate::say;
-use crate::state::{CheckFact, Life, Surface};
+use crate::state::{CheckFact, FilterFact, FilterLooks, Life, Surface};
 
 /// The facts, posts and sentences of a correction. `all` is the history of the surfaces that the entry was and is about.
 pub(super) fn follows(
@@ -88,12 +88,22 @@ pub(super) fn follows(
                 one.recheck = plan.rebook;
                 calls.push((tag, surface, plan));
             }
-            Standing::Filter { last, .. } => {
+            Standing::Filter {
+                last,
+                looks: Some(looks),
+                ..
+            } => {
+                let mut earlier = past::looks(&entries, tag);
+                earlier.pop();
+                let said = earlier.pop().and_then(|look| look.next);
+                let kept = (looks as &FilterLooks, said);
+                again(asked, &change, (tag, surface), last, kept, &mut lines);
                 let fit = last
                     .as_ref()
                     .map(|look| filter_fit(look.finding, look.action));
                 looked(asked, &mut draft, &change, (tag, surface), fit, &mut lines);
             }
+            Standing::Filter { looks: None, .. } => {}
             Standing::Cleaned { .. } => {
                 cleaned(
                     asked,
@@ -129,6 +139,20 @@ pub(super) fn follows(
             Some(Rebook::Drops) => *recheck = None,
             Some(Rebook::Stays) | None => {}
         }
+    }
+    if let Body::Amended {
+        now: Some(now),
+        stands,
+        ..
+    } = &mut body
+        && let Body::FilterLooked { tag, next, .. } = now.as_mut()
+        && let Some(Standing::Filter { last, .. }) = stands
+            .iter()
+            .find(|one| one.tag == *tag)
+            .map(|one| &one.what)
+        && let Some(last) = last.as_ref().filter(|last| last.no == entry.record.no)
+    {
+        *next = last.next;
     }
     draft.fact_at(asked.now, body, reason);
     for (tag, surface, plan) in calls {
@@ -465,6 +489,34 @@ fn tell(
         };
         let channel = alarm::channel(asked.state, asked.facility, tag);
         draft.edit(format!("{post}:{no}"), post, channel, Message::text(text));
+    }
+}
+
+/// Where the corrected look is the newest, the next one is wanted by what it reads now; else it stays where its author was told.
+fn again(
+    asked: &Asked<'_>,
+    change: &Change<'_>,
+    (tag, surface): (&Tag, &Surface),
+    last: &mut Option<FilterFact>,
+    (looks, said): (&FilterLooks, Option<u16>),
+    lines: &mut Vec<String>,
+) {
+    let before = i64::from(cycle::days(asked.state, surface));
+    let Some(last) = last.as_mut() else { return };
+    if last.no == change.no() {
+        let next = cycle::amended(asked.state, (tag, surface), last, looks, said);
+        last.next = cycle::kept(next);
+    }
+    let days = i64::from(cycle::held_days(asked.state, surface, last.next));
+    if days != before && filter_fit(last.finding, last.action) {
+        let (lang, tag) = (asked.lang, tag.as_str());
+        lines.push(say!(
+            lang,
+            "amend-filter-days",
+            tag = tag,
+            days = days,
+            before = before
+        ));
     }
 }
 

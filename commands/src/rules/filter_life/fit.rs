@@ -5,7 +5,7 @@
 //! With H(t) = exp(a + shape ln t) a span (L, R] is as likely as exp(-H(L)) - exp(-H(R)). The logarithm of that is concave in (a, shape),
 //! so Newton's method with steps that are halved until they climb finds the one top there is, if there is one.
 
-use super::{Life, Span};
+use super::{Life, Span, Spread};
 
 /// Steps of Newton's method; it needs about ten.
 const MOST_STEPS: usize = 200;
@@ -83,13 +83,19 @@ fn unit(spans: &[Span]) -> f64 {
 /// Wants at least one span that ends, and one that begins after another's end.
 pub(super) fn weibull(spans: &[Span]) -> Option<Life> {
     let unit = unit(spans);
-    let (a, shape, value) = top(spans, unit, start(spans, unit), true)?;
+    let (a, shape, top) = top(spans, unit, start(spans, unit), true)?;
     let scale = unit * (-a / shape).exp();
-    let found = SHAPES.contains(&shape) && scale.is_finite() && scale > 0.0;
+    let [aa, both, ss] = top.curve;
+    let determinant = aa * ss - both * both;
+    let found = SHAPES.contains(&shape) && scale.is_finite() && scale > 0.0 && determinant > 0.0;
     found.then_some(Life::Weibull {
         shape,
         scale,
-        log_likelihood: value,
+        log_likelihood: top.value,
+        spread: Spread {
+            unit,
+            variance: [-ss / determinant, both / determinant, -aa / determinant],
+        },
     })
 }
 
@@ -99,11 +105,18 @@ pub(super) fn weibull(spans: &[Span]) -> Option<Life> {
 pub(super) fn exponential(spans: &[Span]) -> Life {
     let unit = unit(spans);
     let begin = start(spans, unit);
-    let (a, value) = top(spans, unit, begin, false)
-        .map_or((begin, f64::NEG_INFINITY), |(a, _shape, value)| (a, value));
+    // What is not found to be the top is bounded by nothing.
+    let (a, value, variance) = top(spans, unit, begin, false).map_or(
+        (begin, f64::NEG_INFINITY, f64::INFINITY),
+        |(a, _shape, top)| (a, top.value, -top.curve[0].recip()),
+    );
     Life::Exponential {
         mean: unit * (-a).exp(),
         log_likelihood: value,
+        spread: Spread {
+            unit,
+            variance: [variance, 0.0, 0.0],
+        },
     }
 }
 
@@ -118,7 +131,7 @@ fn start(spans: &[Span], unit: f64) -> f64 {
 }
 
 /// The top from `a` and a shape of 1; the shape stays there unless it is `free`.
-fn top(spans: &[Span], unit: f64, a: f64, free: bool) -> Option<(f64, f64, f64)> {
+fn top(spans: &[Span], unit: f64, a: f64, free: bool) -> Option<(f64, f64, Climb)> {
     let (mut a, mut shape) = (a, 1.0);
     let mut here = climb(spans, unit, a, shape);
     for _ in 0..MOST_STEPS {
@@ -139,7 +152,7 @@ fn top(spans: &[Span], unit: f64, a: f64, free: bool) -> Option<(f64, f64, f64)>
         // What a full step would win, were the top a parabola's.
         let gain = by_a * step_a + by_shape * step_shape;
         if gain.abs() <= 1e-22 * (1.0 + here.value.abs()) {
-            return Some((a, shape, here.value));
+            return Some((a, shape, here));
         }
         let near = gain.abs() <= 1e-9 * (1.0 + here.value.abs());
         let mut part = 1.0;

@@ -15,6 +15,8 @@ named_enum! {
         Bedside = "bedside",
         /// Turnover, disinfectants, tests, papers, injuries.
         Upkeep = "upkeep",
+        /// How often filters are looked at.
+        Filters = "filters",
         /// The shelf, orders, rentals, what owning costs.
         Supply = "supply",
         /// People let in, sign-offs, the pace of a round.
@@ -66,6 +68,11 @@ impl Name {
             | Name::BleachMixing
             | Name::BleachHours
             | Name::BleachStock => Group::Upkeep,
+            Name::FilterLearn
+            | Name::FilterChance
+            | Name::FilterLooks
+            | Name::FilterLonger
+            | Name::FilterMost => Group::Filters,
             Name::RentalDay
             | Name::IdleHours
             | Name::OrderDays

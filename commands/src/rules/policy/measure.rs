@@ -35,7 +35,18 @@ impl Measure {
                 count(&["minutes", "minute", "minutos", "minuto", "mins", "min", "m"])
             }
             Measure::Hours => count(&["hours", "hour", "horas", "hora", "h"]),
-            Measure::Count => count(&["layers", "layer", "capas", "capa", "checks", "check"]),
+            Measure::Count => count(&[
+                "layers",
+                "layer",
+                "capas",
+                "capa",
+                "checks",
+                "check",
+                "looks",
+                "look",
+                "revisiones",
+                "revisión",
+            ]),
             Measure::Days => count(&["days", "day", "días", "dias", "día", "dia", "d"]),
             Measure::Months => count(&["months", "month", "meses", "mes", "mo"]),
             Measure::Percent => count(&["percent", "por ciento", "%"]),

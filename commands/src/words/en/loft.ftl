@@ -5,7 +5,6 @@ button-loft-mended = Found and mended
 button-loft-nothing = Nothing found
 button-loft-later = In 3 days
 button-loft-pull = Leak: out of service
-button-loft-why = Why?
 button-loft-usual = Usual range?
 
 loft-mended = **{ $surface }**: found and mended. It is off the list, and its readings count anew from now. Next: a hand check, `/handcheck`.

@@ -5,7 +5,6 @@ button-loft-mended = Encontrado y reparado
 button-loft-nothing = No se encontró nada
 button-loft-later = En 3 días
 button-loft-pull = Fuga: fuera de servicio
-button-loft-why = ¿Por qué?
 button-loft-usual = ¿Lo habitual?
 
 loft-mended = **{ $surface }**: encontrado y reparado. Sale de la lista, y sus lecturas cuentan de nuevo desde ahora. Sigue: una comprobación a mano, `/handcheck`.

@@ -4,6 +4,7 @@
 use anyhow::{Context, bail};
 use chrono::{DateTime, Datelike, NaiveDate, TimeDelta, Utc, Weekday};
 use commands::choice::{Action, FilterKind, Finding};
+use commands::due::{DueKind, list};
 use commands::ids::{Bed, Tag};
 use commands::rules::turnover::Inspection;
 use commands::state::{Life, Surface};
@@ -15,8 +16,8 @@ use super::rounds;
 use super::{Months, is_placed, story, tap, wear};
 use crate::home::setup::words;
 
-/// The weekday on which the filters of each unit are looked at.
-const FILTER_DAYS: [Weekday; 3] = [Weekday::Mon, Weekday::Tue, Weekday::Wed];
+/// When the filters that are due in each unit are looked at, on work days: minutes after midnight.
+const FILTER_MINUTES: [i64; 3] = [9 * 60 + 10, 10 * 60, 11 * 60];
 /// A filter this near to the maker's limit is renewed whatever it looks like.
 const DAYS_TO_LIMIT: i64 = 6;
 /// Of a thousand dusty filters, so many are left for the next look.
@@ -95,8 +96,10 @@ pub(super) fn plan(months: &mut Months<'_>) -> anyhow::Result<()> {
 }
 
 fn filters_and_routine(months: &mut Months<'_>, day: NaiveDate) -> anyhow::Result<()> {
-    if let Some(unit) = FILTER_DAYS.iter().position(|of| *of == day.weekday()) {
-        later(months, day, 9 * 60 + 10, Deed::FilterDay(unit))?;
+    if !matches!(day.weekday(), Weekday::Sat | Weekday::Sun) {
+        for (unit, minute) in FILTER_MINUTES.into_iter().enumerate() {
+            later(months, day, minute, Deed::FilterDay(unit))?;
+        }
     }
     let number = u32::try_from(day.num_days_from_ce()).unwrap_or(0);
     for n in (1..=register::SURFACES).filter(|n| (number + n).is_multiple_of(7)) {
@@ -159,25 +162,13 @@ pub(super) fn happen(months: &mut Months<'_>, at: DateTime<Utc>, deed: Deed) -> 
 
 fn filter_day(months: &mut Months<'_>, at: DateTime<Utc>, unit: usize) -> anyhow::Result<()> {
     let state = months.state();
-    let name = UNITS.get(unit).map(|unit| unit.name);
-    let today = months.zone.local(at).date();
-    let wanted = |tag: &Tag, surface: &Surface| {
-        let profile = state.profile_of(surface);
-        let looked = surface
-            .filter
-            .as_ref()
-            .map(|look| months.zone.local(look.at).date());
-        let due =
-            looked.is_none_or(|day| (today - day).num_days() >= profile.filter_check_days.into());
-        profile.filter != FilterKind::None
-            && due
-            && is_placed(surface)
-            && state.unit_of(tag).map(|unit| unit.as_str()) == name
-    };
-    let all = state.surfaces.iter();
-    let tags: Vec<Tag> = all
-        .filter(|(tag, surface)| wanted(tag, surface))
-        .map(|(tag, _)| tag.clone())
+    let name = UNITS
+        .get(unit)
+        .map(|unit| commands::ids::Unit::from(unit.name));
+    let due = list(state, name.as_ref(), at).into_iter();
+    let tags: Vec<Tag> = due
+        .filter(|item| matches!(item.kind, DueKind::FilterLook | DueKind::FilterOld))
+        .map(|item| item.tag)
         .collect();
     let mut moment = at;
     for tag in tags {

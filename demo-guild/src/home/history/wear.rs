@@ -14,10 +14,10 @@ const FAILING_AIR: f64 = 372.0;
 const FAILING_FROM: f64 = 70.0;
 const FAILING_LOSS: f64 = 5.6;
 /// Days in which a filter in ordinary air goes from new to clogged.
-const CLOG_DAYS: f64 = 42.0;
+const CLOG_DAYS: f64 = 60.0;
 /// The share of dirt at which a filter looks dusty, and at which it is clogged.
-const DUSTY: f64 = 0.45;
-const CLOGGED: f64 = 0.85;
+const DUSTY: f64 = 0.7;
+const CLOGGED: f64 = 0.9;
 
 /// One surface.
 #[derive(Clone, Debug)]

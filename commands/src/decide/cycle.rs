@@ -1,0 +1,459 @@
+//! How long a filter goes without a look. Decides which looks of the home go together and what its people read of it; leaves the
+//! figures to `rules/filter_cycle`, and what is promised to the record of each look: the day it was told for does not move because
+//! somebody looked at another filter.
+//!
+//! Use of filters from the shelf stays a count of what was used (`stock`): that is known, a life is an estimate of it.
+
+use chrono::{DateTime, Days, NaiveDate, Utc};
+
+use super::draft::{Asked, button};
+use super::papers::day_of;
+use crate::choice::{Action, FilterKind, Finding};
+use crate::decision::Decision;
+use crate::ids::{RecordNo, Tag, Unit};
+use crate::message::{Button, Look, Message};
+use crate::refusal::Refusal;
+use crate::request::Right;
+use crate::role::held;
+use crate::rules::filter_cycle::{
+    self, At, By, Learned, Looks, Next, STEPS, SURE, Terms, Whose, in_use,
+};
+use crate::rules::filter_life::{Life, MOST_LIVES};
+use crate::rules::policy::{Name, Policies};
+use crate::rules::turnover::filter_fit;
+use crate::say;
+use crate::state::{FilterFact, FilterLooks, Looked, State, Surface};
+use crate::tap::{Tap, Work};
+use crate::words::Lang;
+
+/// The most care units that one list shows.
+const UNITS_SHOWN: usize = 20;
+
+/// What the home lets be learned; nothing where it has switched it off.
+pub(crate) fn terms(policies: &Policies) -> Option<Terms> {
+    let number = |name| u32::try_from(policies.get(name)).unwrap_or(0);
+    (policies.get(Name::FilterLearn) == 1).then(|| Terms {
+        chance: f64::from(number(Name::FilterChance)) / 100.0,
+        looks: number(Name::FilterLooks),
+        longer: policies.get(Name::FilterLonger) == 1,
+        most: number(Name::FilterMost),
+    })
+}
+
+/// The days that hold since a surface's last look.
+pub(crate) fn days(state: &State, surface: &Surface) -> u16 {
+    held_days(
+        state,
+        surface,
+        surface.filter.as_ref().and_then(|look| look.next),
+    )
+}
+
+/// The days that hold where these were said.
+pub(super) fn held_days(state: &State, surface: &Surface, said: Option<u16>) -> u16 {
+    let usual = state.profile_of(surface).filter_check_days;
+    said.map_or(usual, |said| {
+        let terms = terms(&state.policies);
+        let days = filter_cycle::holds(Some(said.into()), usual.into(), terms);
+        u16::try_from(days).unwrap_or(usual)
+    })
+}
+
+/// The day of the next look, in the home's time; nothing for a surface without a filter.
+pub(crate) fn next_day(state: &State, surface: &Surface) -> Option<NaiveDate> {
+    let zone = &state.facility.as_ref()?.zone;
+    if state.profile_of(surface).filter == FilterKind::None {
+        return None;
+    }
+    let added = || zone.local(surface.added).date();
+    let changed = surface.filter_changed.unwrap_or_else(added);
+    let look = surface.filter.as_ref();
+    let looked = look.map_or(changed, |look| zone.local(look.at).date());
+    let days = Days::new(days(state, surface).into());
+    looked.max(changed).checked_add_days(days)
+}
+
+/// What the looks of the home say of one filter. A control unit without looks in its care unit yet is taken by its neighbours'.
+fn learn(state: &State, tag: &Tag, surface: &Surface, own: &FilterLooks) -> Option<Learned> {
+    let terms = terms(&state.policies)?;
+    let here = surface.in_use.unit();
+    let own = own.say(&surface.in_use, surface.in_use.here_since());
+    let (unit, home) = others(state, state.profile_of(surface).filter, here, Some(tag));
+    filter_cycle::learn(&own, &unit, &home, terms.looks)
+}
+
+/// The looks at all filters of a kind but one: in a care unit, since each came there, and elsewhere, whenever it was.
+fn others(
+    state: &State,
+    kind: FilterKind,
+    here: Option<&Unit>,
+    but: Option<&Tag>,
+) -> (Looks, Looks) {
+    let (mut unit, mut home) = (Looks::default(), Looks::default());
+    for (tag, surface) in &state.surfaces {
+        if Some(tag) == but || state.profile_of(surface).filter != kind {
+            continue;
+        }
+        let in_use = &surface.in_use;
+        if here.is_some() && in_use.unit() == here {
+            unit.add(&surface.filter_looks.say(in_use, in_use.here_since()));
+        } else if home.spans.len() < MOST_LIVES / 2 {
+            // Half a thousand lives say what the whole of a large home would.
+            home.add(&surface.filter_looks.say(in_use, None));
+        }
+    }
+    (unit, home)
+}
+
+/// What a look is made at, besides what was found and done.
+pub(super) struct Before<'a> {
+    /// The surface, as it stood before.
+    pub surface: &'a Surface,
+    /// The looks, this one left out.
+    pub looks: &'a FilterLooks,
+    /// The day the filter that was found was new.
+    pub changed: Option<NaiveDate>,
+    /// The days that were said at the look before.
+    pub said: Option<u16>,
+}
+
+/// When to look again after a look; nothing where it is to be put right first.
+pub(super) fn after_look(
+    state: &State,
+    tag: &Tag,
+    before: &Before<'_>,
+    (finding, action): (Finding, Action),
+    at: DateTime<Utc>,
+) -> Option<Next> {
+    if !filter_fit(finding, action) {
+        return None;
+    }
+    let (surface, today) = (before.surface, day_of(state, at));
+    let mut looks = before.looks.clone();
+    looks.push(Looked {
+        no: RecordNo(u64::MAX),
+        on: today,
+        finding,
+        action,
+    });
+    let learned = learn(state, tag, surface, &looks);
+    let changed = match action {
+        Action::Left => before.changed.unwrap_or(day_of(state, surface.added)),
+        Action::Replaced | Action::Rinsed => today,
+    };
+    let at = At {
+        left_dusty: action == Action::Left && finding != Finding::Clean,
+        before: before.said.map(u32::from),
+        longest: looks.longest(),
+        ..at_age(state, surface, changed, today)
+    };
+    terms(&state.policies)
+        .map(|terms| filter_cycle::next(learned.as_ref(), at, terms))
+        .or(Some(Next {
+            days: at.usual,
+            by: By::Profile,
+        }))
+}
+
+/// A filter that was new on a day, as it is today.
+fn at_age(state: &State, surface: &Surface, changed: NaiveDate, today: NaiveDate) -> At {
+    let profile = state.profile_of(surface);
+    let count = |days: i64| u32::try_from(days.max(0)).unwrap_or(0);
+    let shelves = surface.in_use.shelves();
+    let used = in_use(today, &shelves) - in_use(changed, &shelves);
+    let age = count((today - changed).num_days());
+    At {
+        age: count(used.num_days()),
+        left_dusty: false,
+        usual: profile.filter_check_days.into(),
+        limit: u32::from(profile.filter_max_days).saturating_sub(age),
+        before: None,
+        longest: 0,
+    }
+}
+
+/// When to look again after a corrected look that is the newest, of all that are kept; at the look before, these days
+/// were `said`.
+pub(super) fn amended(
+    state: &State,
+    (tag, surface): (&Tag, &Surface),
+    last: &FilterFact,
+    looks: &FilterLooks,
+    said: Option<u16>,
+) -> Option<Next> {
+    let mut without = looks.clone();
+    without.newest.retain(|look| look.no != last.no);
+    let renewed = without
+        .newest
+        .iter()
+        .rfind(|look| look.action != Action::Left);
+    let new = without.before.map(|life| life.new);
+    let before = Before {
+        surface,
+        looks: &without,
+        changed: renewed.map(|look| look.on).or(new),
+        said,
+    };
+    after_look(state, tag, &before, (last.finding, last.action), last.at)
+}
+
+/// What a record keeps of it: nothing where the profile's days go on.
+pub(super) fn kept(next: Option<Next>) -> Option<u16> {
+    let next = next.filter(|next| next.by != By::Profile)?;
+    u16::try_from(next.days).ok()
+}
+
+/// The sentence after a look, and the way to its reason.
+pub(super) fn said(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    next: Next,
+) -> (String, Option<Button>) {
+    let lang = asked.lang;
+    let days_now = i64::from(next.days);
+    let before = i64::from(days(asked.state, surface));
+    let known = surface.filter.is_some();
+    let text = if known && before != days_now {
+        say!(lang, "filter-every-now", days = days_now, before = before)
+    } else if next.by == By::Profile {
+        say!(lang, "filter-next", days = days_now)
+    } else {
+        say!(lang, "filter-every", days = days_now)
+    };
+    (
+        text,
+        (next.by != By::Profile).then(|| why_button(lang, tag)),
+    )
+}
+
+fn why_button(lang: Lang, tag: &Tag) -> Button {
+    let tap = Work::Cycle { tag: tag.clone() };
+    button(lang, "button-filter-why", Look::Plain, &Tap::Work(tap))
+}
+
+/// The line of a surface's card: only where the days are not just the profile's.
+pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let look = surface.filter.as_ref()?;
+    look.next
+        .filter(|_| filter_fit(look.finding, look.action))?;
+    let day = next_day(asked.state, surface)?;
+    Some(say!(
+        asked.lang,
+        "surface-filter-cycle",
+        days = i64::from(days(asked.state, surface)),
+        day = day.to_string()
+    ))
+}
+
+/// Its button.
+pub(super) fn card_button(lang: Lang, tag: &Tag, surface: &Surface) -> Option<Button> {
+    let look: &FilterFact = surface.filter.as_ref()?;
+    look.next.map(|_| why_button(lang, tag))
+}
+
+/// "Why?": the looks, what they say, what the home allows, what is assumed.
+pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (state, lang) = (asked.state, asked.lang);
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let profile = state.profile_of(surface);
+    if profile.filter == FilterKind::None {
+        return Err(Refusal::new("fault-no-filter").text("tag", tag));
+    }
+    let held_days = i64::from(days(state, surface));
+    let mut lines = vec![say!(
+        lang,
+        "cycle-head",
+        surface = asked.with_bed(tag),
+        days = held_days
+    )];
+    let in_use = &surface.in_use;
+    let own = surface.filter_looks.say(in_use, in_use.here_since());
+    lines.push(say!(
+        lang,
+        "cycle-own",
+        looks = i64::from(own.looks),
+        dirty = i64::from(own.dirty)
+    ));
+    if in_use.here_since().is_some() {
+        lines.push(say!(lang, "cycle-moved"));
+    }
+    let changed = surface
+        .filter_changed
+        .unwrap_or(day_of(state, surface.added));
+    let looked = surface.filter.as_ref().map_or(asked.now, |look| look.at);
+    let at = at_age(state, surface, changed, day_of(state, looked));
+    if let Some(terms) = terms(&state.policies) {
+        let learned = learn(state, tag, surface, &surface.filter_looks);
+        lines.extend(reasons(lang, learned.as_ref(), at, (held_days, terms)));
+    } else {
+        lines.push(say!(lang, "cycle-off"));
+    }
+    let limit = changed.checked_add_days(Days::new(profile.filter_max_days.into()));
+    lines.push(say!(
+        lang,
+        "cycle-limit",
+        days = i64::from(profile.filter_check_days),
+        limit = i64::from(profile.filter_max_days),
+        day = limit.map_or_else(String::new, |day| day.to_string())
+    ));
+    lines.push(say!(lang, "cycle-assumed"));
+    let mut message = Message::text(lines.join("\n"));
+    if may_list(asked) {
+        let tap = Tap::Work(Work::Cycles);
+        message = message.buttons(vec![button(lang, "button-cycles", Look::Plain, &tap)]);
+    }
+    Ok(Decision::private(message))
+}
+
+/// Why the days are what they are, by what is known now.
+fn reasons(
+    lang: Lang,
+    learned: Option<&Learned>,
+    at: At,
+    (held_days, terms): (i64, Terms),
+) -> Vec<String> {
+    let Some(learned) = learned else {
+        return vec![say!(lang, "cycle-few", looks = i64::from(terms.looks))];
+    };
+    let from = &learned.from;
+    let [looks, dirty, units] = [from.looks, from.dirty, from.units].map(i64::from);
+    let by = match learned.whose {
+        Whose::Own => say!(lang, "cycle-by-own"),
+        Whose::Unit => say!(
+            lang,
+            "cycle-by-unit",
+            looks = looks,
+            dirty = dirty,
+            units = units
+        ),
+        Whose::Home => say!(
+            lang,
+            "cycle-by-home",
+            looks = looks,
+            dirty = dirty,
+            units = units
+        ),
+    };
+    let mut lines = vec![by];
+    if let Life::NoFailures { mean_at_least } = learned.life {
+        lines.push(say!(lang, "cycle-never", mean = whole(mean_at_least)));
+        return lines;
+    }
+    if let Life::AllDirty { by } = learned.life {
+        lines.push(say!(lang, "cycle-all-dirty", by = whole(by)));
+        return lines;
+    }
+    lines.extend(half(lang, &learned.life));
+    let age = f64::from(at.age);
+    let longest = STEPS.last().copied().unwrap_or(1);
+    let days = u32::try_from(held_days).unwrap_or(1);
+    if let (Some(as_held), Some(free)) = (
+        learned.life.cycle(age, 0.999, days),
+        learned.life.sure_cycle(age, terms.chance, longest, SURE),
+    ) {
+        lines.push(say!(
+            lang,
+            "cycle-chance",
+            days = held_days,
+            chance = whole(as_held.chance * 100.0),
+            most = whole(terms.chance * 100.0)
+        ));
+        let free = i64::from(free.days);
+        if free > held_days {
+            lines.push(say!(
+                lang,
+                "cycle-held",
+                free = free,
+                most = i64::from(terms.most)
+            ));
+        } else if free < held_days {
+            lines.push(say!(lang, "cycle-sooner", free = free));
+        }
+    }
+    lines
+}
+
+/// When half of them are dirty, and whether age matters.
+fn half(lang: Lang, life: &Life) -> Option<String> {
+    let key = match life {
+        Life::Weibull { shape, .. } if *shape > 1.0 => "cycle-half-older",
+        Life::Weibull { .. } => "cycle-half-younger",
+        Life::Exponential { .. } => "cycle-half-steady",
+        Life::NoFailures { .. } | Life::AllDirty { .. } => return None,
+    };
+    Some(say!(lang, key, half = whole(life.age_at(0.5)?)))
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "days up to some thousands, or of a hundred; what is beyond is cut off"
+)]
+fn whole(value: f64) -> i64 {
+    value.round().clamp(0.0, 1e6) as i64
+}
+
+fn may_list(asked: &Asked<'_>) -> bool {
+    let roles = Right::Maintain.roles();
+    held(asked.state, asked.ask)
+        .iter()
+        .any(|role| roles.contains(role))
+}
+
+/// The days between looks as they hold now, by care unit.
+pub(super) fn list(asked: &Asked<'_>) -> Decision {
+    let (state, lang) = (asked.state, asked.lang);
+    let mut lines = vec![say!(lang, "cycles-head")];
+    for unit in state.units.keys() {
+        for kind in [FilterKind::Replaceable, FilterKind::Rinsable] {
+            lines.extend(unit_line(state, lang, unit, kind));
+        }
+    }
+    let more = lines.len().saturating_sub(UNITS_SHOWN + 1);
+    lines.truncate(UNITS_SHOWN + 1);
+    if more > 0 {
+        lines.push(say!(lang, "cycles-more", count = more as i64));
+    }
+    if lines.len() == 1 {
+        lines.push(say!(lang, "cycles-none"));
+    }
+    lines.push(say!(lang, "cycles-foot"));
+    Decision::private(Message::text(lines.join("\n")))
+}
+
+fn unit_line(state: &State, lang: Lang, unit: &Unit, kind: FilterKind) -> Option<String> {
+    let here = |(tag, surface): &(&Tag, &Surface)| {
+        state.unit_of(tag) == Some(unit) && state.profile_of(surface).filter == kind
+    };
+    let held = state.surfaces.iter().filter(here);
+    let held: Vec<i64> = held
+        .map(|(_, surface)| i64::from(days(state, surface)))
+        .collect();
+    let (least, most) = (held.iter().min()?, held.iter().max()?);
+    let (looks, _) = others(state, kind, Some(unit), None);
+    let name = match kind {
+        FilterKind::Rinsable => say!(lang, "cycles-rinsable", unit = unit.as_str()),
+        FilterKind::Replaceable | FilterKind::None => unit.to_string(),
+    };
+    let days = if least == most {
+        say!(lang, "cycles-days", days = *least)
+    } else {
+        say!(lang, "cycles-days-from", least = *least, most = *most)
+    };
+    let line = say!(
+        lang,
+        "cycles-line",
+        unit = name,
+        days = days,
+        looks = i64::from(looks.looks),
+        dirty = i64::from(looks.dirty)
+    );
+    let learned = terms(&state.policies).and_then(|terms| {
+        filter_cycle::learn(&looks, &Looks::default(), &Looks::default(), terms.looks)
+    });
+    let half = learned.and_then(|learned| learned.life.age_at(0.5));
+    Some(match half {
+        Some(half) => format!("{line}{}", say!(lang, "cycles-half", half = whole(half))),
+        None => line,
+    })
+}

@@ -1,0 +1,256 @@
+//! The careful side and the bounds of a cycle. The arithmetic of lives has its outside checks beside it, in `filter_life`; what the whole
+//! does in a home is measured by the example `filter_homes`.
+
+use super::*;
+use crate::rules::filter_life::Spread;
+use proptest::prelude::*;
+
+const TERMS: Terms = Terms {
+    chance: 0.10,
+    looks: 8,
+    longer: true,
+    most: 28,
+};
+
+const NEW: At = At {
+    age: 0,
+    left_dusty: false,
+    usual: 7,
+    limit: 90,
+    before: None,
+    longest: 0,
+};
+
+fn looks(spans: &[(f64, Option<f64>, u32)]) -> Looks {
+    let spans: Vec<Span> = spans
+        .iter()
+        .flat_map(|(after, by, count)| {
+            vec![
+                Span {
+                    after: *after,
+                    by: *by
+                };
+                *count as usize
+            ]
+        })
+        .collect();
+    let dirty = spans.iter().filter(|span| span.by.is_some()).count() as u32;
+    Looks {
+        looks: 4 * spans.len() as u32,
+        dirty,
+        units: 1,
+        spans,
+    }
+}
+
+/// The same chance every day, so well known that the bound is the estimate.
+fn steady_mean(mean: f64) -> Learned {
+    Learned {
+        life: Life::Exponential {
+            mean,
+            log_likelihood: 0.0,
+            spread: Spread {
+                unit: 1.0,
+                variance: [0.0; 3],
+            },
+        },
+        whose: Whose::Own,
+        from: Looks::default(),
+    }
+}
+
+fn days(mean: f64, at: At, terms: Terms) -> (u32, By) {
+    let next = next(Some(&steady_mean(mean)), at, terms);
+    (next.days, next.by)
+}
+
+#[test]
+fn what_counts_as_dirty() {
+    assert_eq!(
+        [
+            Finding::Clean,
+            Finding::Dusty,
+            Finding::Clogged,
+            Finding::Damaged
+        ]
+        .map(found),
+        [Found::Clean, Found::Dirty, Found::Dirty, Found::Unknown]
+    );
+    let day = NaiveDate::from_ymd_opt(2026, 3, 1).unwrap();
+    assert!(!look(day, Finding::Dusty, Action::Left).renewed);
+    assert!(look(day, Finding::Clean, Action::Replaced).renewed);
+    assert!(look(day, Finding::Dusty, Action::Rinsed).renewed);
+}
+
+#[test]
+fn a_shelf_draws_no_air() {
+    let day = |day| NaiveDate::from_ymd_opt(2026, 3, day).unwrap();
+    let idle = [(day(5), day(9)), (day(20), NaiveDate::MAX)];
+    for (on, used) in [(1, 1), (5, 5), (7, 5), (9, 5), (12, 8), (20, 16), (25, 16)] {
+        assert_eq!(in_use(day(on), &idle), day(used), "{on}");
+    }
+}
+
+/// The narrowest looks with five dirty, and enough of them; else all there are; and nothing from too few.
+#[test]
+fn whose_looks_are_taken() {
+    let own = looks(&[(7.0, Some(14.0), 4), (21.0, None, 3)]);
+    let unit = looks(&[(7.0, Some(14.0), 2), (14.0, None, 9)]);
+    let home = looks(&[(14.0, Some(21.0), 9), (28.0, None, 9)]);
+    let none = Looks::default();
+    let whose = |own, unit, home, floor| learn(own, unit, home, floor).map(|found| found.whose);
+    assert_eq!(whose(&own, &unit, &home, 8), Some(Whose::Unit));
+    let five = looks(&[(7.0, Some(14.0), 5), (21.0, None, 3)]);
+    assert_eq!(whose(&five, &unit, &home, 8), Some(Whose::Own));
+    assert_eq!(whose(&five, &unit, &home, 33), Some(Whose::Unit));
+    assert_eq!(whose(&own, &none, &home, 8), Some(Whose::Home));
+    let found = learn(&own, &unit, &home, 8).unwrap();
+    assert_eq!((found.from.dirty, found.from.units), (6, 2));
+    assert_eq!(whose(&own, &none, &none, 28), Some(Whose::Home));
+    assert_eq!(whose(&own, &none, &none, 29), None);
+    assert_eq!(whose(&none, &none, &none, 0), None);
+}
+
+/// Nothing dirty gives a bound and no date; everything dirty at once gives half of the soonest.
+#[test]
+fn what_cannot_be_learned() {
+    let clean = looks(&[(30.0, None, 10)]);
+    let none = Looks::default();
+    let found = learn(&clean, &none, &none, 8).unwrap();
+    assert!(matches!(found.life, Life::NoFailures { .. }));
+    let profile = Next {
+        days: 7,
+        by: By::Profile,
+    };
+    assert_eq!(next(Some(&found), NEW, TERMS), profile);
+    assert_eq!(next(None, NEW, TERMS), profile);
+    let dirty = looks(&[(0.0, Some(7.0), 9)]);
+    let found = learn(&dirty, &none, &none, 8).unwrap();
+    let half = Next {
+        days: 3,
+        by: By::AllDirty,
+    };
+    assert_eq!(next(Some(&found), NEW, TERMS), half);
+}
+
+/// A shape is taken where twice the gain is above 3.841. Nelson's turbine wheels insist on theirs (shape 1.485, deviation .147: some 11);
+/// ten lives of an invented set (shape 1.381 by lifelines 0.30.3) do not.
+#[test]
+fn a_shape_is_taken_where_looks_insist_on_it() {
+    let months = [6.12, 19.92, 29.64, 35.40, 39.72, 45.24, 52.32, 63.48];
+    let cracked = [5, 16, 12, 18, 18, 2, 6, 17];
+    let mut after = 0.0;
+    let mut rows = vec![(63.48, None, 73)];
+    for (by, count) in months.into_iter().zip(cracked) {
+        rows.push((after, Some(by), count));
+        after = by;
+    }
+    let wheels = looks(&rows);
+    assert!(matches!(
+        plainest(&wheels.spans),
+        Some(Life::Weibull { .. })
+    ));
+    let few = looks(&[
+        (0.0, Some(7.0), 2),
+        (7.0, Some(14.0), 3),
+        (14.0, Some(21.0), 2),
+        (21.0, Some(28.0), 1),
+        (28.0, None, 2),
+    ]);
+    assert!(matches!(life(&few.spans), Ok(Life::Weibull { .. })));
+    assert!(matches!(
+        plainest(&few.spans),
+        Some(Life::Exponential { .. })
+    ));
+}
+
+/// t = mean x -ln(0.9), on the steps.
+#[test]
+fn the_bounds_of_a_cycle() {
+    assert_eq!(days(57.0, NEW, TERMS), (6, By::Chance));
+    assert_eq!(days(95.0, NEW, TERMS), (10, By::Chance));
+    assert_eq!(days(120.0, NEW, TERMS), (10, By::Growing));
+    let grown = At {
+        before: Some(10),
+        ..NEW
+    };
+    assert_eq!(days(120.0, grown, TERMS), (10, By::Chance), "one step more");
+    assert_eq!(days(137.0, grown, TERMS), (14, By::Chance));
+    assert_eq!(days(400.0, grown, TERMS), (14, By::Growing));
+    assert_eq!(days(9.0, grown, TERMS), (1, By::Chance), "down at once");
+    let cut = At {
+        before: Some(2),
+        longest: 21,
+        ..NEW
+    };
+    assert_eq!(
+        days(400.0, cut, TERMS),
+        (28, By::Growing),
+        "the limit cut it"
+    );
+    let long = At {
+        before: Some(28),
+        ..NEW
+    };
+    assert_eq!(days(4_000.0, long, TERMS), (28, By::Most));
+    let dusty = At {
+        left_dusty: true,
+        ..grown
+    };
+    assert_eq!(days(400.0, dusty, TERMS), (7, By::Dusty));
+    let old = At { limit: 3, ..grown };
+    assert_eq!(days(400.0, old, TERMS), (3, By::Limit));
+    let strict = Terms {
+        longer: false,
+        ..TERMS
+    };
+    assert_eq!(days(400.0, grown, strict), (7, By::NoLonger));
+    assert_eq!(days(30.0, grown, strict), (3, By::Chance));
+}
+
+#[test]
+fn what_was_said_holds_as_far_as_the_home_lets_it() {
+    let strict = Terms {
+        longer: false,
+        ..TERMS
+    };
+    for (said, terms, holds_now) in [
+        (None, Some(TERMS), 7),
+        (None, None, 7),
+        (Some(12), Some(TERMS), 12),
+        (Some(35), Some(TERMS), 28),
+        (Some(12), Some(strict), 7),
+        (Some(4), Some(strict), 4),
+        // Learning is off: nothing that is due becomes undue.
+        (Some(12), None, 7),
+        (Some(4), None, 4),
+    ] {
+        assert_eq!(holds(said, 7, terms), holds_now, "{said:?} {terms:?}");
+    }
+}
+
+proptest! {
+    /// The maker's limit and the home's bounds hold whatever was learned; more chance never means sooner; nothing is said below a day.
+    #[test]
+    fn bounds_hold(
+        spans in prop::collection::vec((0u32..60, 1u32..30, any::<bool>()), 1..60),
+        age in 0u32..200, usual in 1u32..60, limit in 0u32..120, before in prop::option::of(1u32..100), longest in 0u32..60,
+        most in 7u32..90, longer: bool, left_dusty: bool, chance in 0.02..0.25,
+    ) {
+        let rows: Vec<_> = spans.iter()
+            .map(|(after, more, ends)| (f64::from(*after), ends.then(|| f64::from(after + more)), 1))
+            .collect();
+        let learned = learn(&looks(&rows), &Looks::default(), &Looks::default(), 1);
+        let at = At { age, left_dusty, usual, limit, before, longest };
+        let terms = Terms { chance, looks: 1, longer, most };
+        let said = next(learned.as_ref(), at, terms);
+        prop_assert!(said.days >= 1 && said.days <= limit.max(1));
+        prop_assert!(said.days <= most.max(usual));
+        prop_assert!((longer && !left_dusty) || said.days <= usual);
+        let free = At { before: None, ..at };
+        let [less, more] = [terms.chance, 0.3].map(|chance| next(learned.as_ref(), free, Terms { chance, ..terms }).days);
+        prop_assert!(less <= more);
+        // Said once, it is not longer than what holds.
+        prop_assert!(holds(Some(said.days), usual, Some(terms)) <= said.days);
+    }
+}

@@ -1,0 +1,72 @@
+### How often a filter is looked at: what was learned from the home's looks, and why.
+
+filter-every = Look every { $days ->
+        [one] day
+       *[other] { $days } days
+    }.
+filter-every-now = Look every { $days ->
+        [one] day
+       *[other] { $days } days
+    } from now on (before: { $before }).
+surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
+        [one] day
+       *[other] { $days } days
+    })
+amend-filter-days = { $tag }: look again { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    } after the last look (before: { $before }).
+
+button-filter-why = Why so often?
+button-cycles = All care units
+
+## Why
+
+cycle-head = **{ $surface }**: { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    } from the last look at its filter to the next
+cycle-own = Its own looks: { $looks }, dirty or clogged at { $dirty }.
+cycle-moved = Only those since it came to this care unit: other air, other dust.
+cycle-by-own = Enough to go by themselves.
+cycle-by-unit = Too few alone, so with the others of its care unit: { $looks } looks at { $units } control units, dirty at { $dirty }.
+cycle-by-home = Too few alone, so with the others of the home: { $looks } looks at { $units } control units, dirty at { $dirty }.
+cycle-few = Nothing is learned before there are { $looks } looks that tell something: the profile's days hold.
+cycle-never = None was dirty, so nobody knows how long one lasts: on average { $mean } days at least (95% sure). The profile's days hold.
+cycle-all-dirty = Each was dirty at its first look, the soonest after { $by ->
+        [one] 1 day
+       *[other] { $by } days
+    }: half of that, until one is found clean.
+cycle-off = The home has switched learning off: the profile's days hold, or fewer where fewer were said.
+cycle-half-steady = By them half of the filters are dirty after { $half } days, with the same chance every day.
+cycle-half-older = By them half of the filters are dirty after { $half } days, and an old one sooner than a new one: looks come closer with age.
+cycle-half-younger = By them half of the filters are dirty after { $half } days, most of those early.
+cycle-chance = Dirty before the next look, after { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }: about { $chance } in 100. The home allows { $most } in 100, reckoned on the careful side (four to one).
+cycle-held = The looks would allow { $free } days. A cycle grows by half at a time, to { $most } days at most, and a dusty filter that was left in, or the home's rule, may keep it to the profile's.
+cycle-sooner = By what is known now it would be { $free ->
+        [one] 1 day
+       *[other] { $free } days
+    }: said at its next look, which stays on its day.
+cycle-limit = The profile says { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }. The maker's limit stays { $limit } days from new: { $day }.
+cycle-assumed = Assumed: it got dirty some day between two looks; days on a shelf are left out; the air stays as it was.
+
+## By care unit
+
+cycles-head = **Looks at filters, as they stand now**
+cycles-line = - **{ $unit }**: { $days } · { $looks } looks, dirty at { $dirty }
+cycles-days = every { $days ->
+        [one] day
+       *[other] { $days } days
+    }
+cycles-days-from = every { $least } to { $most } days
+cycles-half = { " " }· half are dirty after { $half } days
+cycles-rinsable = { $unit }, rinsed ones
+cycles-more = And { $count } more.
+cycles-none = Nothing with a filter is under a bed.
+cycles-foot = Each filter has its own day: `/surface` says it, `/due` lists it.

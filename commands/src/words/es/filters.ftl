@@ -1,0 +1,72 @@
+### Cada cuánto se mira un filtro: lo que enseñan las revisiones de la residencia, y por qué.
+
+filter-every = Mirarlo cada { $days ->
+        [one] día
+       *[other] { $days } días
+    }.
+filter-every-now = Desde ahora, mirarlo cada { $days ->
+        [one] día
+       *[other] { $days } días
+    } (antes: { $before }).
+surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
+        [one] día
+       *[other] { $days } días
+    })
+amend-filter-days = { $tag }: mirarlo otra vez { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    } después de la última vez (antes: { $before }).
+
+button-filter-why = ¿Por qué?
+button-cycles = Todas las unidades
+
+## Why
+
+cycle-head = **{ $surface }**: { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    } desde que se miró su filtro hasta la próxima vez
+cycle-own = Veces que se miró: { $looks }; con polvo u obstruido: { $dirty }.
+cycle-moved = Solo desde que está en esta unidad: otro aire, otro polvo.
+cycle-by-own = Bastan por sí solas.
+cycle-by-unit = Son pocas, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }.
+cycle-by-home = Son pocas, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }.
+cycle-few = No se aprende nada antes de { $looks } veces que digan algo: valen los días del perfil.
+cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95% seguro). Valen los días del perfil.
+cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by ->
+        [one] 1 día
+       *[other] { $by } días
+    }: la mitad, hasta que uno esté limpio.
+cycle-off = La residencia no quiere que se aprenda: valen los días del perfil, o menos donde se dijeron menos.
+cycle-half-steady = Según ellas, la mitad de los filtros está sucia a los { $half } días, con la misma probabilidad cada día.
+cycle-half-older = Según ellas, la mitad de los filtros está sucia a los { $half } días, y uno viejo antes que uno nuevo: con la edad se mira más a menudo.
+cycle-half-younger = Según ellas, la mitad de los filtros está sucia a los { $half } días, casi todos pronto.
+cycle-chance = Sucio antes de la próxima vez, a { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    }: unos { $chance } de cada 100. La residencia permite { $most } de cada 100, calculado con prudencia (cuatro contra uno).
+cycle-held = Por lo visto bastarían { $free } días. El plazo crece la mitad cada vez, hasta { $most } días como mucho, y un filtro con polvo que se dejó puesto, o la norma de la residencia, puede dejarlo en el del perfil.
+cycle-sooner = Por lo que se sabe ahora sería { $free ->
+        [one] 1 día
+       *[other] { $free } días
+    }: se dirá la próxima vez que se mire, que queda en su día.
+cycle-limit = El perfil dice { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    }. El límite del fabricante sigue en { $limit } días desde que era nuevo: { $day }.
+cycle-assumed = Se supone que se ensució algún día entre dos veces; los días en el almacén no cuentan; el aire sigue como estaba.
+
+## By care unit
+
+cycles-head = **Cada cuánto se miran los filtros ahora**
+cycles-line = - **{ $unit }**: { $days } · { $looks } veces, sucio: { $dirty }
+cycles-days = cada { $days ->
+        [one] día
+       *[other] { $days } días
+    }
+cycles-days-from = cada { $least } a { $most } días
+cycles-half = { " " }· la mitad está sucia a los { $half } días
+cycles-rinsable = { $unit }, los que se enjuagan
+cycles-more = Y { $count } más.
+cycles-none = No hay nada con filtro en ninguna cama.
+cycles-foot = Cada filtro tiene su día: `/surface` lo dice, `/due` lo enumera.
