@@ -68,7 +68,9 @@ mod wish;
 mod work;
 mod zones;
 
-pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
+pub(crate) use alarm::{
+    channel as alarm_channel, edit as alarm_edit, edit_calls, edit_newest_call, minutes_open,
+};
 pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{

@@ -1,6 +1,6 @@
 //! Looking a second time. An entry by somebody who is not signed off for it is kept like any other, and somebody else is
 //! to look. Decides which entries those are, who may look, and that one tap or a fresh entry by them settles it; leaves
-//! who is signed off to `sign_off`, and whether the home wants this at all to its policy.
+//! who is signed off to `sign_off`, and of whom the home wants this to its policies.
 
 use std::collections::BTreeMap;
 
@@ -94,8 +94,10 @@ pub(super) fn watch(asked: &Asked<'_>, decision: &mut Decision) {
     if done.is_empty() {
         return;
     }
-    let on = asked.state.policies.get(Name::SignOffWanted) == 1;
     let outside = from_outside(asked.state, asked.ask).is_some();
+    // Nobody here has seen the hand of somebody from outside: that needs no list of sign-offs to be said.
+    let wants = |name| asked.state.policies.get(name) == 1;
+    let on = wants(Name::SignOffWanted) || (outside && wants(Name::AgencyLook));
     let mut lines = Vec::new();
     for ((tag, task), (entry, at)) in done {
         let Some(surface) = asked.state.surfaces.get(&tag) else {

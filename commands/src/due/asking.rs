@@ -39,6 +39,24 @@ pub(crate) fn safety(
     }
 }
 
+/// For what nobody on duty has answered: they once more, and everybody of the role beside them.
+pub(crate) fn everybody(
+    state: &State,
+    unit: Option<&Unit>,
+    roles: &[Role],
+    now: DateTime<Utc>,
+) -> Asks {
+    let mut asks = safety(state, unit, roles, now);
+    let mapped = state.facility.as_ref().map(|facility| &facility.roles);
+    let all: Vec<Role> = roles
+        .iter()
+        .filter(|role| mapped.is_some_and(|mapped| mapped.contains_key(*role)))
+        .copied()
+        .collect();
+    asks.called.add(&all, &[]);
+    asks
+}
+
 /// For work that waits on the shift card anyway: those on duty, and nobody else.
 pub(crate) fn routine(
     state: &State,

@@ -104,6 +104,8 @@ pub enum Name {
     SignOffMonths,
     /// Whether entries of people without a sign-off are looked at a second time.
     SignOffWanted,
+    /// Whether entries of people from outside are, wherever the home has not wanted it of everybody.
+    AgencyLook,
     /// A round with less time than this between two checks is pointed out; 0 for never.
     PaceSeconds,
     /// How many checks in a row are looked at for that.
@@ -649,6 +651,16 @@ pub const POLICIES: &[Policy] = &[
         most: 1,
         clinical: false,
         source: "source-sign-off-wanted",
+    },
+    Policy {
+        name: Name::AgencyLook,
+        word: "agency-second-look",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: "source-agency-second-look",
     },
     Policy {
         name: Name::PaceSeconds,

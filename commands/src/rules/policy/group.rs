@@ -87,6 +87,7 @@ impl Name {
             | Name::PrimerDays
             | Name::SignOffMonths
             | Name::SignOffWanted
+            | Name::AgencyLook
             | Name::PaceSeconds
             | Name::PaceChecks => Group::Staff,
             Name::ShiftStart

@@ -225,4 +225,5 @@ source-frame-free = no published figure; an inch is common practice
 source-bleach-hours = fresh each day is common practice; what diluted bleach loses: Rutala et al., Infect Control Hosp Epidemiol 1998
 source-own-years = the reasonable useful lifetime of 42 CFR 414.210(f), 5 years: a yardstick
 source-sign-off = 12 months: yearly competency review is common practice
+source-agency-second-look = on, because nobody here has seen the hand of somebody from outside: common practice
 source-sign-off-wanted = off until the home has signed its people off, so that nobody is flooded: common practice

@@ -130,4 +130,5 @@ policy-primer-days = After how many days somebody let in reads the first screen 
 policy-sign-off-months = After how many months a sign-off is renewed
 policy-sign-off-wanted = Whether entries of people who are not signed off are looked at a second time
 policy-pace-seconds = A round with less than this between two checks, at the middle, is pointed out to supervisors. 0 for never
+policy-agency-second-look = Whether entries of people let in for a shift are looked at a second time, even where those of others are not
 policy-pace-checks = How many checks in a row are looked at for that, at least

@@ -225,4 +225,5 @@ source-frame-free = no hay cifra publicada; una pulgada es práctica común
 source-bleach-hours = fresca cada día es práctica común; lo que pierde el cloro diluido: Rutala et al., Infect Control Hosp Epidemiol 1998
 source-own-years = la vida útil razonable de 42 CFR 414.210(f), 5 años: una referencia
 source-sign-off = 12 meses: la revisión anual de competencias es práctica común
+source-agency-second-look = sí, porque aquí nadie ha visto trabajar a quien viene de fuera: práctica común
 source-sign-off-wanted = no, hasta que la residencia haya autorizado a su gente, para no abrumar a nadie: práctica común

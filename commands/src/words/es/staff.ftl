@@ -130,4 +130,5 @@ policy-primer-days = Tras cuántos días quien tiene entrada lee otra vez la pri
 policy-sign-off-months = Tras cuántos meses se renueva una autorización
 policy-sign-off-wanted = Si lo que anota quien no tiene autorización lo mira otra persona
 policy-pace-seconds = Una ronda con menos que esto entre dos comprobaciones, en el medio, se señala a supervisión. 0 es nunca
+policy-agency-second-look = Si lo que anota quien entra por un turno lo mira otra persona, aunque no se mire lo de los demás
 policy-pace-checks = Cuántas comprobaciones seguidas se miran para eso, como mínimo
