@@ -236,6 +236,8 @@ impl State {
                     roles: roles.clone(),
                     lang: *lang,
                 });
+                // The shifts before are nobody's fault.
+                self.duty.rounds.get_or_insert(record.at);
                 Ok(())
             }
             Body::UnitSet {
@@ -841,6 +843,10 @@ impl State {
             Body::ClaimsLooked { shift, unclaimed } => {
                 self.duty.looked = Some(*shift);
                 self.duty.unclaimed.clone_from(unclaimed);
+                Ok(())
+            }
+            Body::RoundsLooked { shift, .. } => {
+                self.duty.rounds = Some(*shift);
                 Ok(())
             }
             Body::HandoverMade { unit, shift } => {

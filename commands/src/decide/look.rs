@@ -59,7 +59,7 @@ pub(super) fn scope<'a>(
     }
 }
 
-pub(super) fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
+pub(crate) fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
     crate::message::Button {
         id: Tap::StartRound { unit: unit.clone() }.id(),
         label: say!(lang, "button-start-round", unit = unit.as_str()),

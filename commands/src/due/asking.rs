@@ -1,7 +1,7 @@
 //! Whom to ask: the one place through which every rung, call and post finds whose phones ring. Decides that people on
 //! duty in the unit are asked by person, in the role that they took it in; that what concerns a resident's safety goes to
-//! everybody of the role where nobody of it is on duty; that routine work rings nobody off duty. Leaves which roles are
-//! asked about what, and when, to whoever calls.
+//! everybody of the role where nobody of it is on duty, and beside them where those have not answered; that routine work
+//! rings nobody off duty. Leaves which roles are asked about what, and when, to whoever calls.
 
 use chrono::{DateTime, Utc};
 

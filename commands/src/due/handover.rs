@@ -589,7 +589,7 @@ fn shown_chars(text: &str) -> usize {
 }
 
 /// The beds, where the home has approved them in posts, and else the tags; those under no bed by their tags. Short.
-fn short_names(state: &State, lang: Lang, items: &[&DueItem], most: usize) -> String {
+pub(super) fn short_names(state: &State, lang: Lang, items: &[&DueItem], most: usize) -> String {
     let approved = state.policies.get(Name::BedsInPosts) == 1;
     let (mut beds, mut tags) = (Vec::new(), Vec::new());
     for item in items {

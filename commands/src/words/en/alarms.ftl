@@ -106,5 +106,6 @@ post-recheck-again = **{ $surface }**: the reading that answered this is taken b
 post-low-stands = **{ $surface }**: **still low.** A newer reading is taken back ({ $who }); what stands is { $air }, { $at }. Nurse, please look: the setting is yours to decide. New reading:
 post-low-stands-twice = **{ $surface }**: **still low, twice.** A newer reading is taken back ({ $who }); what stands is { $air }, { $at }. Nurse, please come. Look for a leak, have a spare ready. New reading:
 post-worse-taken-back = **{ $surface }**: that it got worse was a mistake and is taken back ({ $who }). The alarm stays open.
+post-answered-soon = **{ $surface }**: { $at } { $who } read { $air }, { $judged }, soon after it was low. Nurse, please still look: it is on `/due`.
 post-answered = **{ $surface }**: looked at again { $at } by { $who }: { $air }, { $judged }.
 post-fixed-unchecked = **{ $surface }**: { $who } dealt with the cause ({ $cause }) but could not check the air. Nurse, please check it. The alarm is open.

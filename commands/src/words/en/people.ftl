@@ -40,6 +40,7 @@ post-unclaimed = **{ $units }**: nobody has said since { $since } that they have
 claim-all-taken = Somebody has every unit of the shift that began { $since }.
 
 policy-duty-watched = Whether supervisors are told of units that nobody has said they have
+policy-round-within = From the beginning of a shift until supervisors are told of a round that is not entered; 0 for never
 policy-claim-within = How soon after a shift's start somebody must have said that they have a unit
 policy-accept-within = How soon after a handover the next shift must have taken it over
 

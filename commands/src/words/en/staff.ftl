@@ -92,6 +92,7 @@ renew-due = **Sign-offs to renew ({ $count })**: { $names }. See `/team`
 ## Looking a second time
 
 second-wanted = Kept. A colleague will look a second time, as nobody has signed you off for this here yet.
+second-wanted-soon = Kept. It was low a moment ago, so a nurse is asked to look a second time.
 second-wanted-outside = Kept. A colleague will look a second time, as for everybody who is here for a shift.
 second-settled = This is also the second look at { $who }'s entry ({ $task }).
 second-head = **{ $surface }**: a second look is wanted: { $task }, entered by { $who } at { $at }.

@@ -106,5 +106,6 @@ post-recheck-again = **{ $surface }**: la lectura que contestaba esto se deshizo
 post-low-stands = **{ $surface }**: **sigue bajo.** Una lectura más nueva se deshizo ({ $who }); vale { $air }, { $at }. Enfermería: venga a mirar, por favor. El ajuste lo decide enfermería. Nueva lectura:
 post-low-stands-twice = **{ $surface }**: **sigue bajo, dos veces.** Una lectura más nueva se deshizo ({ $who }); vale { $air }, { $at }. Enfermería: venga, por favor. Busquen una fuga y tengan lista una de repuesto. Nueva lectura:
 post-worse-taken-back = **{ $surface }**: que estaba peor fue un error y se deshizo ({ $who }). La alarma sigue abierta.
+post-answered-soon = **{ $surface }**: { $at } { $who } leyó { $air }, { $judged }, poco después de estar baja. Enfermería: mírela de todos modos; está en `/due`.
 post-answered = **{ $surface }**: { $who } la miró otra vez, { $at }: { $air }, { $judged }.
 post-fixed-unchecked = **{ $surface }**: { $who } arregló la causa ({ $cause }) pero no pudo comprobar el aire. Enfermería: compruébelo, por favor. La alarma está abierta.

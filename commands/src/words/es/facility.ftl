@@ -40,6 +40,8 @@ policy-set = **{ $name }** es desde ahora { $value }. { $meaning }.
 
 policy-air-low = Menos aire que esto es bajo, salvo que el perfil de la superficie diga otra cosa
 policy-air-high = Más aire que esto es alto, salvo que el perfil de la superficie diga otra cosa
+policy-low-second-look = Durante cuánto tiempo tras una lectura baja, una suficiente la mira también enfermería; 0 para nunca
+policy-air-unit-asked = Si se pregunta la unidad de un número sin unidad, como 1: para residencias que miden en centímetros
 policy-recheck = Cuándo se comprueba otra vez una lectura baja o alta
 policy-try-again = Cuándo se prueba otra vez una comprobación que no se pudo hacer
 policy-layers-most = Más capas que estas entre la persona y la superficie son demasiadas
@@ -226,4 +228,6 @@ source-bleach-hours = fresca cada día es práctica común; lo que pierde el clo
 source-own-years = la vida útil razonable de 42 CFR 414.210(f), 5 años: una referencia
 source-sign-off = 12 meses: la revisión anual de competencias es práctica común
 source-agency-second-look = sí, porque aquí nadie ha visto trabajar a quien viene de fuera: práctica común
+source-low-second-look = las celdas bajas tardan minutos en llenarse, por eso una buena lectura repentina se mira otra vez: práctica común
+source-air-unit-asked = no, porque el margen del oficio está en pulgadas y cada respuesta dice la unidad: práctica común
 source-sign-off-wanted = no, hasta que la residencia haya autorizado a su gente, para no abrumar a nadie: práctica común

@@ -40,6 +40,7 @@ post-unclaimed = **{ $units }**: desde { $since } nadie ha dicho que { $count ->
 claim-all-taken = Cada unidad del turno que empezó { $since } tiene a alguien.
 
 policy-duty-watched = Si se avisa a supervisión de las unidades que nadie ha dicho que tiene
+policy-round-within = Desde el comienzo de un turno hasta que se avisa a supervisión de una ronda sin anotar; 0 para nunca
 policy-claim-within = Plazo desde el comienzo de un turno para que alguien diga que tiene una unidad
 policy-accept-within = Plazo desde un relevo para que el próximo turno lo reciba
 

@@ -92,6 +92,7 @@ renew-due = **Autorizaciones por renovar ({ $count })**: { $names }. Vea `/team`
 ## Looking a second time
 
 second-wanted = Anotado. Otra persona lo mirará también, porque aquí todavía nadie le autorizó para esto.
+second-wanted-soon = Anotado. Estaba baja hace un momento: se pide a enfermería que la mire también.
 second-wanted-outside = Anotado. Otra persona lo mirará también, como con todos los que están por un turno.
 second-settled = Vale también como segunda mirada a lo que anotó { $who } ({ $task }).
 second-head = **{ $surface }**: falta una segunda mirada: { $task }, lo anotó { $who }, { $at }.
