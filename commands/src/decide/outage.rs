@@ -364,7 +364,12 @@ fn look(
             }
         }
         Roll::Low => {
-            call_nurse(asked, &mut draft, no, "post-low-no-power", tag, record);
+            let key = if super::nurse::acts(asked) {
+                "post-low-no-power-nurse"
+            } else {
+                "post-low-no-power"
+            };
+            call_nurse(asked, &mut draft, no, key, tag, record);
             said = format!("{said}\n{}", say!(lang, "outage-said-low"));
         }
         Roll::Holding | Roll::Powered | Roll::Empty => {
