@@ -1,6 +1,6 @@
 //! What share of the checks was made, by unit and shift, with how far chance alone may have moved it. Decides what is
 //! drawn and read out; leaves what counts, and in which order the rows stand, to the caller. A row is a unit's work on a
-//! shift, never one person's.
+//! shift, never one person's. Where there are more rows than a picture has room for, it says how many it leaves out.
 
 use super::axis::{WHOLE, millionths, shares};
 use super::{
@@ -67,7 +67,7 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
     Picture {
         name: file_name("coverage", span),
         title: say!(lang, "picture-coverage"),
-        about: span.to_owned(),
+        about: about(lang, span, rows.len()),
         text: cut(say!(
             lang,
             "picture-coverage-text",
@@ -79,4 +79,18 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
             rows: drawn.collect(),
         }),
     }
+}
+
+/// From when to when, and that not all rows are in the picture, where it is so.
+pub(super) fn about(lang: Lang, span: &str, rows: usize) -> String {
+    if rows <= super::ROWS_MAX {
+        return span.to_owned();
+    }
+    say!(
+        lang,
+        "picture-rows-left",
+        span = span,
+        shown = super::ROWS_MAX as i64,
+        rows = rows as i64
+    )
 }
