@@ -258,11 +258,6 @@ impl<'a> Facts<'a> {
         self.counting.iter().filter(|(_, body)| of(body)).count() as i64
     }
 
-    /// From the first day to the last.
-    fn days_words(&self) -> String {
-        format!("{} – {}", self.of.first, self.of.last)
-    }
-
     /// Which days.
     fn head(&self, lang: Lang) -> String {
         let (first, last) = (self.of.first.to_string(), self.of.last.to_string());

@@ -76,12 +76,15 @@ pub fn span(lang: Lang, from: NaiveDateTime, to: NaiveDateTime) -> String {
     if from.date() == to.date() {
         return day(lang, from);
     }
-    say!(
-        lang,
-        "picture-span",
-        from = day(lang, from),
-        to = day(lang, to)
-    )
+    let said = |at: NaiveDateTime| {
+        let day = day(lang, at);
+        if from.year() == to.year() {
+            return day;
+        }
+        let year = at.year().to_string();
+        say!(lang, "picture-day-year", day = day, year = year)
+    };
+    say!(lang, "picture-span", from = said(from), to = said(to))
 }
 
 /// A day with its time.

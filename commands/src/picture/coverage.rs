@@ -1,8 +1,8 @@
 //! What share of the checks was made, by unit and shift, with how far chance alone may have moved it. Decides what is
 //! drawn and read out; leaves what counts, and in which order the rows stand, to the caller. A row is a unit's work on a
-//! shift, never one person's. Where there are more rows than a picture has room for, it says how many it leaves out.
+//! shift, never one person's.
 
-use super::axis::{WHOLE, millionths, shares};
+use super::axis::{WHOLE, millionths, percent, shares};
 use super::{
     Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
 };
@@ -58,16 +58,26 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
                 .collect(),
         }
     });
-    let told = rows
-        .iter()
-        .map(|row| format!("{}: {}", row.name, said(row)));
+    let told = rows.iter().map(|row| {
+        let told = match share(row.made, row.of) {
+            None => said(row),
+            Some(found) => say!(
+                lang,
+                "picture-coverage-told",
+                said = said(row),
+                low = percent(lang, millionths(found.low)),
+                high = percent(lang, millionths(found.high))
+            ),
+        };
+        format!("{}: {told}", row.name)
+    });
     let told: Vec<String> = told.collect();
     let mut across = shares(lang, WHOLE);
     across.title = say!(lang, "picture-coverage-across");
     Picture {
         name: file_name("coverage", span),
         title: say!(lang, "picture-coverage"),
-        about: about(lang, span, rows.len()),
+        about: span.to_owned(),
         text: cut(say!(
             lang,
             "picture-coverage-text",
@@ -79,18 +89,4 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
             rows: drawn.collect(),
         }),
     }
-}
-
-/// From when to when, and that not all rows are in the picture, where it is so.
-pub(super) fn about(lang: Lang, span: &str, rows: usize) -> String {
-    if rows <= super::ROWS_MAX {
-        return span.to_owned();
-    }
-    say!(
-        lang,
-        "picture-rows-left",
-        span = span,
-        shown = super::ROWS_MAX as i64,
-        rows = rows as i64
-    )
 }

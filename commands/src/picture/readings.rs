@@ -95,8 +95,24 @@ impl Trending {
 /// The picture.
 #[must_use]
 pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
-    let checks = &of.checks[of.checks.len().saturating_sub(MARKS_MAX)..];
-    let (from, to) = (of.from.min(of.to), of.to.max(of.from));
+    let older = of.checks.len().saturating_sub(MARKS_MAX);
+    let checks = &of.checks[older..];
+    let (mut from, to) = (of.from.min(of.to), of.to.max(of.from));
+    if older > 0 {
+        from = checks
+            .first()
+            .map_or(from, |first| first.at.clamp(from, to));
+    }
+    let mut about = span(lang, from, to);
+    if older > 0 {
+        about = say!(
+            lang,
+            "picture-newest-of",
+            span = about,
+            shown = checks.len() as i64,
+            count = of.checks.len() as i64
+        );
+    }
     let mut layers = vec![Layer::Band {
         from: i64::from(of.band.low.0),
         to: i64::from(of.band.high.0),
@@ -108,7 +124,8 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
     };
     layers.extend(trend);
     // The words of alarms have room before those of settings, and the newest before older ones.
-    let mut events: Vec<&Event> = of.events.iter().rev().collect();
+    let shown = of.events.iter().filter(|event| event.at >= from);
+    let mut events: Vec<&Event> = shown.rev().collect();
     events.sort_by_key(|event| rank(event.kind));
     layers.extend(events.iter().map(|event| Layer::Upright {
         at: moment(event.at),
@@ -128,8 +145,8 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
     Picture {
         name: file_name("readings", tag),
         title: say!(lang, "picture-readings", tag = tag),
-        about: span(lang, from, to),
-        text: text(lang, of, checks),
+        text: text(lang, of, checks, &about),
+        about,
         drawn: Drawn::Chart(Chart {
             across: time(lang, from, end),
             up: depth(top),
@@ -291,7 +308,7 @@ fn band_words(band: Band) -> String {
 }
 
 /// All that the picture shows, in words.
-fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
+fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> String {
     let count =
         |judged: Judgement| checks.iter().filter(|check| check.judged == judged).count() as i64;
     let tag = of.tag.as_str();
@@ -299,7 +316,7 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
         lang,
         "picture-readings-text",
         tag = tag,
-        span = span(lang, of.from, of.to),
+        span = about,
         band = band_words(of.band)
     )];
     if checks.is_empty() {

@@ -122,10 +122,13 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
         Layer::Line {
             points: vec![(moment(from), mean_at), (moment(to), mean_at)],
             kind: Line::Fitted,
-            label: say!(lang, "picture-usual-mean", air = mean),
+            label: String::new(),
         },
         Layer::Marks(marks),
     ];
+    // Words on that line would cover readings.
+    let mut up = depth(top);
+    up.title = say!(lang, "picture-usual-mean", air = mean);
     Picture {
         name: file_name("usual", tag.as_str()),
         title: say!(lang, "picture-usual", tag = tag.as_str()),
@@ -133,7 +136,7 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
         text: cut(text.join(" ")),
         drawn: Drawn::Chart(Chart {
             across: time(lang, from, to),
-            up: depth(top),
+            up,
             layers,
         }),
     }

@@ -29,7 +29,7 @@ pub struct Waited<'a> {
 }
 
 /// The picture of these rows, in this order: `span` says from when to when, `minutes` a wait in words. Times stand in it in
-/// seconds. Where there are more rows than a picture has room for, it says how many it leaves out.
+/// seconds.
 #[must_use]
 pub fn waits(
     lang: Lang,
@@ -84,7 +84,7 @@ pub fn waits(
     Picture {
         name: file_name("waits", span),
         title: say!(lang, "picture-waits"),
-        about: super::coverage::about(lang, span, rows.len()),
+        about: span.to_owned(),
         text: cut(say!(
             lang,
             "picture-waits-text",

@@ -6,13 +6,15 @@ use crate::decide::paper::html;
 use crate::evidence::Figures;
 use crate::picture::coverage::Covered;
 use crate::picture::waits::Waited;
-use crate::picture::{self, Picture, ROWS_MAX};
+use crate::picture::{self, Picture};
 use crate::rules::waits::Waits;
 use crate::say;
 use crate::words::Lang;
 
+/// The most rows of one picture: it stays shorter than a page of paper, and than three screens of a phone.
+const ROWS_EACH: usize = 12;
 /// Room that a page leaves for each of its pictures, in bytes: as large as they come, and as a page holds them.
-pub(super) const ROOM: usize = 300_000;
+pub(super) const ROOM: usize = 600_000;
 
 /// As wide as its words are easily read on paper, and never taller than a page.
 pub(super) const STYLE: &str =
@@ -36,9 +38,8 @@ pub(super) fn checks(lang: Lang, facts: &Facts<'_>) -> Vec<Picture> {
             of: of.due,
         })
         .collect();
-    let span = facts.days_words();
-    sheets(rows.chunks(ROWS_MAX), |rows| {
-        picture::coverage(lang, &span, rows)
+    sheets(lang, facts, &rows, |span, rows| {
+        picture::coverage(lang, span, rows)
     })
 }
 
@@ -55,9 +56,8 @@ pub(super) fn waits(lang: Lang, facts: &Facts<'_>) -> Vec<Picture> {
         rows.splice(0..0, all);
     }
     let rows: Vec<Waited<'_>> = rows.iter().map(|(name, of)| waited(name, of)).collect();
-    let span = facts.days_words();
-    sheets(rows.chunks(ROWS_MAX), |rows| {
-        picture::waits(lang, &span, rows, &|time| minutes(lang, time))
+    sheets(lang, facts, &rows, |span, rows| {
+        picture::waits(lang, span, rows, &|time| minutes(lang, time))
     })
 }
 
@@ -79,19 +79,30 @@ fn waited<'a>(name: &'a str, of: &Figures) -> Waited<'a> {
     }
 }
 
-/// A picture of each chunk; the second has a name of its own, and so on.
-fn sheets<'a, T: 'a>(
-    chunks: impl Iterator<Item = &'a [T]>,
-    draw: impl Fn(&[T]) -> Picture,
+/// A picture of so many rows each; where there are several, each says which it has.
+fn sheets<T>(
+    lang: Lang,
+    facts: &Facts<'_>,
+    rows: &[T],
+    draw: impl Fn(&str, &[T]) -> Picture,
 ) -> Vec<Picture> {
-    let numbered = |(place, rows): (usize, &[T])| {
-        let mut picture = draw(rows);
-        if place > 0 {
-            picture.name = format!("{}-{}", place + 1, picture.name);
+    let span = format!("{} – {}", facts.of.first, facts.of.last);
+    let sheet = |(place, some): (usize, &[T])| {
+        if some.len() == rows.len() {
+            return draw(&span, some);
         }
-        picture
+        let before = place * ROWS_EACH;
+        let said = say!(
+            lang,
+            "picture-rows",
+            span = span.as_str(),
+            from = before as i64 + 1,
+            to = (before + some.len()) as i64,
+            rows = rows.len() as i64
+        );
+        draw(&said, some)
     };
-    chunks.enumerate().map(numbered).collect()
+    rows.chunks(ROWS_EACH).enumerate().map(sheet).collect()
 }
 
 /// Where pictures stand in a page, with their words.

@@ -17,6 +17,8 @@ picture-day = { $day } { $month ->
 picture-percent = { $part }%
 picture-so-many = { $made } of { $of }
 picture-span = { $from } to { $to }
+picture-day-year = { $day } { $year }
+picture-newest-of = { $span }; the newest { $shown } of { $count }
 picture-seconds = under a minute
 picture-minutes = { $minutes } min
 
@@ -91,6 +93,7 @@ picture-fleet-up = Chance that none is free
 picture-fleet-across = surfaces owned
 picture-fleet-promise = promised: { $chance } or less
 picture-fleet-now = today { $count }
+picture-fleet-now-beyond = today { $count } →
 picture-fleet-fewest = enough: { $count }
 picture-fleet-both = today { $count }: enough
 picture-fleet-text = Picture of the chance that none is free, by how many surfaces are owned. Today, with { $owned }: { $now }. Promised: { $promise } or less. The fewest that keep it: { $fewest }, with { $then }.
@@ -100,7 +103,7 @@ picture-fleet-text = Picture of the chance that none is free, by how many surfac
 picture-usual = { $tag }: what is usual for it
 picture-usual-high = usual up to { $air } in
 picture-usual-low = usual from { $air } in
-picture-usual-mean = mean { $air } in
+picture-usual-mean = dashes amid the readings: mean { $air } in
 picture-usual-text = Picture of { $count ->
     [one] one reading
    *[other] { $count } readings
@@ -113,12 +116,13 @@ picture-usual-out = { $count ->
 
 ## Coverage
 
-picture-coverage = Checks made in time
-picture-coverage-across = share made in time; the line is what chance allows
+picture-coverage = Checks made on time
+picture-coverage-across = share made on time; the line is what chance allows
+picture-coverage-told = { $said } (by chance from { $low } to { $high })
 picture-coverage-none = none to make
-picture-coverage-text = Picture of the checks made in time, { $span }. { $rows }.
+picture-coverage-text = Picture of the checks made on time, { $span }. { $rows }.
 
-picture-rows-left = { $span }; the first { $shown } of { $rows } rows
+picture-rows = { $span }; rows { $from } to { $to } of { $rows }
 
 ## How long alarms waited
 

@@ -17,6 +17,8 @@ picture-day = { $day } { $month ->
 picture-percent = { $part } %
 picture-so-many = { $made } de { $of }
 picture-span = del { $from } al { $to }
+picture-day-year = { $day } { $year }
+picture-newest-of = { $span }; las últimas { $shown } de { $count }
 picture-seconds = menos de un minuto
 picture-minutes = { $minutes } min
 
@@ -91,6 +93,7 @@ picture-fleet-up = Probabilidad de que no haya ninguna libre
 picture-fleet-across = superficies propias
 picture-fleet-promise = prometido: { $chance } o menos
 picture-fleet-now = hoy { $count }
+picture-fleet-now-beyond = hoy { $count } →
 picture-fleet-fewest = bastan: { $count }
 picture-fleet-both = hoy { $count }: bastan
 picture-fleet-text = Gráfico de la probabilidad de que no haya ninguna libre, según cuántas superficies se tengan. Hoy, con { $owned }: { $now }. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }, con { $then }.
@@ -100,7 +103,7 @@ picture-fleet-text = Gráfico de la probabilidad de que no haya ninguna libre, s
 picture-usual = { $tag }: qué es habitual en ella
 picture-usual-high = habitual hasta { $air } in
 picture-usual-low = habitual desde { $air } in
-picture-usual-mean = media { $air } in
+picture-usual-mean = guiones entre las lecturas: media { $air } in
 picture-usual-text = Gráfico de { $count ->
     [one] una lectura
    *[other] { $count } lecturas
@@ -115,10 +118,11 @@ picture-usual-out = { $count ->
 
 picture-coverage = Comprobaciones hechas a tiempo
 picture-coverage-across = parte hecha a tiempo; la línea es lo que permite el azar
+picture-coverage-told = { $said } (por azar de { $low } a { $high })
 picture-coverage-none = ninguna pendiente
 picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }. { $rows }.
 
-picture-rows-left = { $span }; las primeras { $shown } de { $rows } filas
+picture-rows = { $span }; filas { $from } a { $to } de { $rows }
 
 ## How long alarms waited
 
