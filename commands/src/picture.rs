@@ -334,3 +334,6 @@ pub fn cut(text: String) -> String {
     let kept: String = text.chars().take(TEXT_CHARS_MAX - 1).collect();
     format!("{kept}…")
 }
+
+#[cfg(test)]
+mod tests;
