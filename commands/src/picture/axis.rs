@@ -114,7 +114,9 @@ pub fn shares(lang: Lang, to: i64) -> Axis {
 pub fn percent(lang: Lang, millionths: i64) -> String {
     let part = if millionths > 0 && millionths < WHOLE / 10 {
         let tenths = (millionths + 500) / 1_000;
-        if tenths % 10 == 0 {
+        if tenths == 0 {
+            "<0.1".to_owned()
+        } else if tenths % 10 == 0 {
             (tenths / 10).to_string()
         } else {
             format!("{}.{}", tenths / 10, tenths % 10)

@@ -38,7 +38,7 @@ pub(super) fn checks(lang: Lang, facts: &Facts<'_>) -> Vec<Picture> {
             of: of.due,
         })
         .collect();
-    sheets(lang, facts, &rows, |span, rows| {
+    sheets(lang, (facts, "coverage"), &rows, |span, rows| {
         picture::coverage(lang, span, rows)
     })
 }
@@ -56,7 +56,7 @@ pub(super) fn waits(lang: Lang, facts: &Facts<'_>) -> Vec<Picture> {
         rows.splice(0..0, all);
     }
     let rows: Vec<Waited<'_>> = rows.iter().map(|(name, of)| waited(name, of)).collect();
-    sheets(lang, facts, &rows, |span, rows| {
+    sheets(lang, (facts, "waits"), &rows, |span, rows| {
         picture::waits(lang, span, rows, &|time| minutes(lang, time))
     })
 }
@@ -79,28 +79,41 @@ fn waited<'a>(name: &'a str, of: &Figures) -> Waited<'a> {
     }
 }
 
-/// A picture of so many rows each; where there are several, each says which it has.
+/// A picture of so many rows each; where there are several, each says which it has. `name` begins their files' names.
 fn sheets<T>(
     lang: Lang,
-    facts: &Facts<'_>,
+    (facts, name): (&Facts<'_>, &str),
     rows: &[T],
     draw: impl Fn(&str, &[T]) -> Picture,
 ) -> Vec<Picture> {
-    let span = format!("{} – {}", facts.of.first, facts.of.last);
+    let (first, last) = (facts.of.first.to_string(), facts.of.last.to_string());
+    let span = if first == last {
+        first.clone()
+    } else {
+        format!("{first} – {last}")
+    };
     let sheet = |(place, some): (usize, &[T])| {
-        if some.len() == rows.len() {
-            return draw(&span, some);
-        }
+        let mut of = format!("{first}-to-{last}");
         let before = place * ROWS_EACH;
-        let said = say!(
-            lang,
-            "picture-rows",
-            span = span.as_str(),
-            from = before as i64 + 1,
-            to = (before + some.len()) as i64,
-            rows = rows.len() as i64
-        );
-        draw(&said, some)
+        if before > 0 {
+            of.push_str(&format!("-{}", place + 1));
+        }
+        let said = if some.len() == rows.len() {
+            span.clone()
+        } else {
+            say!(
+                lang,
+                "picture-rows",
+                span = span.as_str(),
+                from = before as i64 + 1,
+                to = (before + some.len()) as i64,
+                rows = rows.len() as i64
+            )
+        };
+        Picture {
+            name: picture::file_name(name, &of),
+            ..draw(&said, some)
+        }
     };
     rows.chunks(ROWS_EACH).enumerate().map(sheet).collect()
 }
