@@ -1,6 +1,5 @@
 //! What stands in pictures, by values that are known by heart; how they are drawn is looked at dot by dot in `bot`.
 
-#![expect(clippy::unwrap_used, reason = "a test may stop")]
 #![expect(
     clippy::wildcard_enum_match_arm,
     reason = "one kind of layer is looked for"
