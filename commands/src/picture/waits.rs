@@ -4,14 +4,16 @@
 
 use super::axis::counts;
 use super::{
-    Drawn, Picture, ROWS_MAX, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut,
-    file_name,
+    Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
 };
 use crate::say;
 use crate::words::Lang;
 
 /// The longest wait that is drawn to scale, in minutes: a day. What is longer stands at its end.
 const LONGEST: i64 = 1_440;
+
+/// The most rows: with three or four lines of words each more would be taller than a picture may be.
+pub const ROWS_MAX: usize = 12;
 
 /// A row.
 #[derive(Clone, Copy, Debug)]
@@ -108,16 +110,12 @@ fn says(lang: Lang, row: &Waited<'_>, minutes: &dyn Fn(f64) -> String) -> Vec<Sa
         mark: None,
         words: say!(lang, "picture-waits-count", count = row.count as i64),
     }];
-    let keys = if !row.few {
-        ["picture-waits-half", "picture-waits-most"]
-    } else if row.most.is_none() {
-        ["picture-waits-one", "picture-waits-last"]
-    } else {
-        ["picture-waits-first", "picture-waits-last"]
-    };
-    let times = [(row.half, RowMarkKind::Half), (row.most, RowMarkKind::Most)];
+    let ends = [
+        (half_key(row), row.half, RowMarkKind::Half),
+        (most_key(row), row.most, RowMarkKind::Most),
+    ];
     let mut known = false;
-    for (key, (time, kind)) in keys.into_iter().zip(times) {
+    for (key, time, kind) in ends {
         let Some(time) = time else { continue };
         known = true;
         said.push(Said {
@@ -132,4 +130,22 @@ fn says(lang: Lang, row: &Waited<'_>, minutes: &dyn Fn(f64) -> String) -> Vec<Sa
         });
     }
     said
+}
+
+fn half_key(row: &Waited<'_>) -> &'static str {
+    if !row.few {
+        "picture-waits-half"
+    } else if row.most.is_none() {
+        "picture-waits-one"
+    } else {
+        "picture-waits-first"
+    }
+}
+
+fn most_key(row: &Waited<'_>) -> &'static str {
+    if row.few {
+        "picture-waits-last"
+    } else {
+        "picture-waits-most"
+    }
 }

@@ -5,14 +5,14 @@ use super::{FEW, Facts, minutes, part_words};
 use crate::decide::paper::html;
 use crate::evidence::Figures;
 use crate::picture::coverage::Covered;
-use crate::picture::waits::Waited;
+use crate::picture::waits::{ROWS_MAX, Waited};
 use crate::picture::{self, Picture};
 use crate::rules::waits::Waits;
 use crate::say;
 use crate::words::Lang;
 
 /// The most rows of one picture: it stays shorter than a page of paper, and than three screens of a phone.
-const ROWS_EACH: usize = 12;
+const ROWS_EACH: usize = ROWS_MAX;
 /// Room that a page leaves for each of its pictures, in bytes: as large as they come, and as a page holds them.
 pub(super) const ROOM: usize = 600_000;
 
