@@ -624,10 +624,9 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         "fleet-exported",
         count = register(asked).count() as i64
     ));
-    message.files.push(File {
-        name: format!("surfaces-{day}.csv"),
-        text,
-    });
+    message
+        .files
+        .push(File::new(format!("surfaces-{day}.csv"), text));
     Ok(Decision::private(message))
 }
 

@@ -1,5 +1,5 @@
 //! Pages to print: the head and the foot that they share, and how text becomes part of one. Decides that nothing in a page runs
-//! or is fetched, and that it is as wide as the paper it meets, A4 and Letter both; leaves what stands on it to each sheet.
+//! or is fetched (a picture stands in the page itself), and that it is as wide as the paper it meets, A4 and Letter both; leaves what stands on it to each sheet.
 
 use crate::words::Lang;
 
@@ -23,7 +23,7 @@ pub(super) const END: &str = "</body>\n</html>\n";
 pub(super) fn begin(lang: Lang, title: &str, style: &str) -> String {
     format!(
         "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width\">\n<title>{title}</title>\n\
          <style>{STYLE}{style}</style>\n</head>\n<body>\n<h1>{title}</h1>\n",
         lang.code(),

@@ -25,6 +25,7 @@ use crate::say;
 use crate::tap::{Report, Tap};
 use crate::words::Lang;
 
+mod drawn;
 mod method;
 mod page;
 mod rows;
@@ -68,7 +69,11 @@ pub(super) fn report(
     with_facts(asked, of, |facts| {
         let lang = asked.lang;
         let page = page::file(asked, facts);
-        let (rows, left) = rows::file(asked, facts, page.text.len());
+        let (rows, left) = rows::file(
+            asked,
+            facts,
+            page.text.len() + page.pictures.len() * drawn::ROOM,
+        );
         let mut lines = vec![facts.head(lang)];
         lines.extend(facts.summary(lang));
         lines.push(say!(lang, "report-files"));
@@ -92,6 +97,9 @@ pub(super) fn report(
             ),
         ]);
         message.files = vec![page, rows];
+        // One: a chat shows two side by side, each half as wide as a phone.
+        let checks = drawn::checks(lang, facts).into_iter();
+        message.picture = checks.chain(drawn::waits(lang, facts)).next().map(Box::new);
         message
     })
 }
@@ -111,7 +119,11 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: &Report) -> Result<Decision, Refusa
         lines.insert(0, facts.head(lang));
         let mut text = lines.join("\n");
         cut(&mut text);
-        Message::text(text)
+        let mut message = Message::text(text);
+        if matches!(tap, Report::Parts { .. }) {
+            message.picture = drawn::waits(lang, facts).into_iter().next().map(Box::new);
+        }
+        message
     })
 }
 

@@ -65,10 +65,7 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         }
     }
     message = message.menu(pages(lang));
-    message.files.push(File {
-        name: FILE.to_owned(),
-        text: whole(asked),
-    });
+    message.files.push(File::new(FILE, whole(asked)));
     Decision::private(message)
 }
 

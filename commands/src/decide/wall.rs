@@ -57,10 +57,9 @@ pub(super) fn file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     }
     page.push_str("</body>\n</html>\n");
     let mut message = Message::text(say!(lang, "wall-made", count = state.units.len() as i64));
-    message.files.push(File {
-        name: format!("wall-{day}.html"),
-        text: page,
-    });
+    message
+        .files
+        .push(File::new(format!("wall-{day}.html"), page));
     Ok(Decision::private(message))
 }
 

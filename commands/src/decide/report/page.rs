@@ -4,7 +4,7 @@
 use chrono::{DateTime, Utc};
 
 use super::tables::Sheet;
-use super::{Facts, method};
+use super::{Facts, drawn, method};
 use crate::decide::draft::Asked;
 use crate::decide::duty::role_word;
 use crate::decide::paper::{self, element};
@@ -39,7 +39,8 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>) -> File {
         first = first.as_str(),
         last = last.as_str()
     );
-    let mut page = paper::begin(lang, &title, STYLE);
+    let mut page = paper::begin(lang, &title, &format!("{STYLE}{}", drawn::STYLE));
+    let (checks, waits) = (drawn::checks(lang, facts), drawn::waits(lang, facts));
     let who = format!("{} {}", role_word(lang, asked.role), asked.ask.who);
     page.push_str(&element(
         "p",
@@ -68,9 +69,18 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>) -> File {
         .map(|line| element("p", line))
         .collect();
     part("h2", "report-h-short", &lines);
-    part("h2", "report-h-checks", &[sheet.checks(), sheet.again()]);
+    let shown = drawn::places(&checks);
+    part(
+        "h2",
+        "report-h-checks",
+        &[shown, sheet.checks(), sheet.again()],
+    );
     part("h2", "report-h-lows", &[sheet.lows()]);
-    part("h2", "report-h-alarms", &[sheet.waits()]);
+    part(
+        "h2",
+        "report-h-alarms",
+        &[drawn::places(&waits), sheet.waits()],
+    );
     part("h3", "report-h-each-alarm", &[sheet.alarms()]);
     part("h2", "report-h-register", &[sheet.register()]);
     part("h2", "report-h-set-ups", &[sheet.set_ups()]);
@@ -100,10 +110,9 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>) -> File {
     part("h2", "report-h-method", &[list]);
     part("h2", "report-h-seal", &seal(asked));
     page.push_str(paper::END);
-    File {
-        name: format!("report-{first}-to-{last}.html"),
-        text: page,
-    }
+    let mut file = File::new(format!("report-{first}-to-{last}.html"), page);
+    file.pictures = checks.into_iter().chain(waits).collect();
+    file
 }
 
 /// What stood at the end of the log, and how that is looked up again.

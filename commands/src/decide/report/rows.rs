@@ -84,10 +84,8 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>, page: usize) -> (File, 
     rows.reverse();
     // Rows of one length, written to memory: nothing can fail.
     let bytes = export::write(&COLUMNS, rows).unwrap_or_default();
-    let file = File {
-        name: format!("report-rows-{}-to-{}.csv", facts.of.first, facts.of.last),
-        text: String::from_utf8_lossy(&bytes).into_owned(),
-    };
+    let name = format!("report-rows-{}-to-{}.csv", facts.of.first, facts.of.last);
+    let file = File::new(name, String::from_utf8_lossy(&bytes));
     (file, left)
 }
 

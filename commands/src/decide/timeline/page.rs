@@ -77,10 +77,7 @@ pub(super) fn sheet(asked: &Asked<'_>, told: &Told<'_>) -> File {
         .chars()
         .map(|c| if c.is_ascii_alphanumeric() { c } else { '-' })
         .collect();
-    File {
-        name: format!("timeline-{name}-{day}.html"),
-        text: page,
-    }
+    File::new(format!("timeline-{name}-{day}.html"), page)
 }
 
 /// One line of a sheet. `who` says who a record is from.
