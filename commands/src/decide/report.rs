@@ -21,6 +21,7 @@ use crate::rules::period::{self, DAYS_MOST, Period, PeriodFault};
 use crate::rules::policy::Name;
 use crate::rules::share::share;
 use crate::rules::waits::Waits;
+use crate::rules::zone::Zone;
 use crate::say;
 use crate::tap::{Report, Tap};
 use crate::words::Lang;
@@ -72,9 +73,7 @@ pub(super) fn report(
         let mut lines = vec![facts.head(lang)];
         lines.extend(facts.summary(lang));
         lines.push(say!(lang, "report-files"));
-        if left > 0 {
-            lines.push(say!(lang, "report-rows-left", count = left as i64));
-        }
+        lines.extend(left.map(|left| left.words(lang, of)));
         let mut text = lines.join("\n");
         cut(&mut text);
         let mut message = Message::text(text).buttons(vec![
@@ -193,10 +192,11 @@ fn refused(fault: PeriodFault, today: NaiveDate) -> Refusal {
 /// What the log shows of some days, ready to be said.
 struct Facts<'a> {
     of: Period,
+    zone: &'a Zone,
     evidence: &'a Evidence<'a>,
     /// Whether beds may be named: the home has approved them.
     beds: bool,
-    coverage: Coverage,
+    coverage: Coverage<'a>,
     alarms: Vec<AlarmStory<'a>>,
     lows: Vec<LowReading<'a>>,
     set_ups: Vec<SetUpStory<'a>>,
@@ -211,7 +211,7 @@ struct Facts<'a> {
 }
 
 impl<'a> Facts<'a> {
-    fn of(asked: &Asked<'_>, of: Period, evidence: &'a Evidence<'a>) -> Self {
+    fn of(asked: &Asked<'a>, of: Period, evidence: &'a Evidence<'a>) -> Self {
         let alarms = evidence.alarms();
         let has_trail = |entry: &&Entry<'_>| {
             let trail = !entry.amended.is_empty() || !entry.remarks.is_empty();
@@ -227,6 +227,7 @@ impl<'a> Facts<'a> {
         corrected.sort_by_key(|entry| (entry.at, entry.record.no));
         Self {
             of,
+            zone: &asked.facility.zone,
             evidence,
             beds: asked.state.policies.get(Name::BedsInPosts) == 1,
             coverage: evidence.coverage(),
@@ -253,9 +254,23 @@ impl<'a> Facts<'a> {
         say!(lang, "report-head", first = first, last = last, days = days)
     }
 
+    /// That the log knows nothing of some of them; nothing where it knows of all.
+    fn begins(&self, lang: Lang) -> Option<String> {
+        let zone = self.zone;
+        let began = zone.local(self.evidence.began()?).date();
+        let key = if began > self.of.last {
+            "report-begins-after"
+        } else if began > self.of.first {
+            "report-begins"
+        } else {
+            return None;
+        };
+        Some(say!(lang, key, began = began.to_string()))
+    }
+
     /// What they show, each in a sentence.
     fn summary(&self, lang: Lang) -> Vec<String> {
-        let mut lines = Vec::new();
+        let mut lines: Vec<String> = self.begins(lang).into_iter().collect();
         match figures(&self.alarms, self.evidence.now) {
             None => lines.push(say!(lang, "report-alarms-none")),
             Some(of) => {

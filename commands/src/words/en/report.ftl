@@ -50,7 +50,13 @@ report-files = Below: a page to print, and the rows. Look through both before th
 report-rows-left = The chat takes no larger file: the oldest { $count ->
         [one] row is
        *[other] { $count } rows are
-    } not in it. Ask for a shorter period to have them all.
+    } not in it. For them ask again: `/report from:{ $first } to:{ $from }`.
+report-rows-left-day = The chat takes no larger file: the oldest { $count ->
+        [one] row of { $first } is
+       *[other] { $count } rows of { $first } are
+    } not in it. They are kept in the home's own file: ask whoever runs the computer.
+report-begins = The log begins on { $began }: of the days before that it knows nothing.
+report-begins-after = The log begins on { $began }, after these days: it knows nothing of them.
 
 report-parts-checks = **Checks on time**
 report-parts-alarms = **Alarms**, until somebody was on the way

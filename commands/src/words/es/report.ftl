@@ -50,7 +50,13 @@ report-files = Abajo: una página para imprimir, y las filas. Revise ambas antes
 report-rows-left = El chat no admite un archivo mayor: no { $count ->
         [one] está la fila más antigua
        *[other] están las { $count } filas más antiguas
-    }. Pida un periodo más corto para tenerlas todas.
+    }. Para tenerlas, pida `/report from:{ $first } to:{ $from }`.
+report-rows-left-day = El chat no admite un archivo mayor: no { $count ->
+        [one] está la fila más antigua del { $first }
+       *[other] están las { $count } filas más antiguas del { $first }
+    }. Están en el archivo de la residencia: pregunte a quien lleva el ordenador.
+report-begins = El historial empieza el { $began }: de los días anteriores no sabe nada.
+report-begins-after = El historial empieza el { $began }, después de estos días: no sabe nada de ellos.
 
 report-parts-checks = **Comprobaciones a tiempo**
 report-parts-alarms = **Alarmas**, hasta que alguien estuvo en camino
