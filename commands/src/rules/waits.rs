@@ -149,8 +149,8 @@ mod tests {
         assert_eq!(waits.ninetieth(), None);
     }
 
-    /// Remissions of leukaemia with maintained chemotherapy, the data set `aml` of R's package survival, with the table that its
-    /// documented example prints, three places (Miller, Survival Analysis, 1981; both from memory). Median 31.
+    /// Remissions of leukaemia with maintained chemotherapy, the data set `aml` of R's package survival (Miller, Survival Analysis,
+    /// 1981, p. 49), with the table that its documented example prints, three places (from 31 weeks on from memory). Median 31.
     #[test]
     fn the_documented_example_of_r() {
         let weeks = [
