@@ -155,6 +155,11 @@ def work_out_fleet_size(inputs):
         others = stats.binom(beds - 1, load / beds)
         return float(np.exp(others.logpmf(n) - others.logcdf(n)))
 
+    def curve(others):
+        n = np.arange(inputs["surfaces"] + 1)
+        shares = np.exp(others.logpmf(n) - others.logcdf(n))
+        return np.where(n >= beds, 0.0, shares).tolist() if others.dist.name == "binom" else shares.tolist()
+
     def fewest(shortfall):
         return next(n for n in range(1000) if shortfall(n) <= inputs["promise"])
 
@@ -170,7 +175,7 @@ def work_out_fleet_size(inputs):
         "erlang": erlang(inputs["surfaces"]),
         "engset": engset(inputs["surfaces"]),
         "fewest": [fewest(erlang), fewest(engset)],
-        "curves": [[of(n) for n in range(inputs["surfaces"] + 1)] for of in (erlang, engset)],
+        "curves": [curve(stats.poisson(load)), curve(stats.binom(beds - 1, load / beds))],
         "offered": inputs["promise"] * load,
         "requests_a_day": [requests / days, float(low) / days, float(stats.gamma.ppf(0.975, requests + 1)) / days],
         "stay_days": [
