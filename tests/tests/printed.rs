@@ -13,6 +13,7 @@ use std::path::Path;
 use std::sync::LazyLock;
 
 use commands::message::{Answer, File};
+use commands::past::Read;
 use commands::record::Record;
 use commands::said::Value;
 use commands::{Said, Source};
@@ -58,7 +59,10 @@ static FILES: LazyLock<Vec<File>> = LazyLock::new(|| {
         };
         let found = commands::answer_from(&state, &ask, &said, |wanted| {
             let records = store.past(wanted)?;
-            Ok::<_, store::StoreError>(records.into_iter().map(wordy).collect::<Vec<Record>>())
+            Ok::<_, store::StoreError>(Read {
+                records: records.into_iter().map(wordy).collect(),
+                seal: Some(store.seal()),
+            })
         });
         let answer = found.expect("the log").answer;
         let Some(Answer::Private(message)) = answer else {

@@ -396,6 +396,15 @@ fn part_words(lang: Lang, (unit, shift): &Part) -> String {
 fn tally(lang: Lang, of: Tally) -> Option<String> {
     let share = share(of.on_time(), of.due)?;
     let hundred = |share: f64| (share * 100.0).round() as i64;
+    if hundred(share.low) == hundred(share.high) {
+        return Some(say!(
+            lang,
+            "report-share-sure",
+            done = i64::from(of.on_time()),
+            due = i64::from(of.due),
+            share = hundred(share.low)
+        ));
+    }
     Some(say!(
         lang,
         "report-share",
@@ -408,13 +417,8 @@ fn tally(lang: Lang, of: Tally) -> Option<String> {
 
 /// How long it took: half and nine of ten; of a few the shortest and the longest.
 fn spread(lang: Lang, waits: &Waits, of: &Figures) -> String {
-    let known = |time: Option<f64>| match time {
-        Some(time) => minutes(lang, time),
-        None => say!(lang, "report-not-known"),
-    };
     if of.count >= FEW {
-        let (half, most) = (known(waits.median()), known(waits.ninetieth()));
-        return say!(lang, "report-spread", half = half, most = most);
+        return quantiles(lang, waits);
     }
     let ends = waits.steps.first().zip(waits.steps.last());
     match ends {
@@ -427,6 +431,17 @@ fn spread(lang: Lang, waits: &Waits, of: &Figures) -> String {
                 say!(lang, "report-spread-few", least = least, most = most)
             }
         }
+    }
+}
+
+/// Within what half and nine of ten were over, as far as so many are over.
+fn quantiles(lang: Lang, waits: &Waits) -> String {
+    let half = waits.median().map(|time| minutes(lang, time));
+    let most = waits.ninetieth().map(|time| minutes(lang, time));
+    match (half, most) {
+        (Some(half), Some(most)) => say!(lang, "report-spread", half = half, most = most),
+        (Some(half), None) => say!(lang, "report-spread-half", half = half),
+        (None, _) => say!(lang, "report-not-known"),
     }
 }
 

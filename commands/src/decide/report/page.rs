@@ -35,18 +35,42 @@ const PAGE_BYTES_MAX: usize = FILE_BYTES_MAX / 2;
 /// (Code of Federal Regulations); all but 483.25(b)(1), 483.25(n), 483.80(a) and 803.30 were seen in a stored copy, these
 /// are from memory.
 const ASKED_FOR: [(&str, &[&str]); 9] = [
-    ("report-ask-skin", &["checks", "missing", "lows"]),
-    ("report-ask-hazards", &["alarms", "outages", "holds"]),
+    (
+        "report-ask-skin",
+        &["report-h-checks", "report-h-missing", "report-h-lows"],
+    ),
+    (
+        "report-ask-hazards",
+        &["report-h-alarms", "report-h-outages", "report-h-holds"],
+    ),
     (
         "report-ask-equipment",
-        &["register", "services", "outs", "filters", "recalls"],
+        &[
+            "report-h-register",
+            "report-h-services",
+            "report-h-outs",
+            "report-h-filters",
+            "report-h-recalls",
+        ],
     ),
-    ("report-ask-beds", &["beds", "zones", "set-ups"]),
-    ("report-ask-infection", &["turns", "cleanings"]),
-    ("report-ask-staff", &["sign-offs"]),
-    ("report-ask-injury", &["holds"]),
-    ("report-ask-absent", &["missing", "away", "overrides"]),
-    ("report-ask-true", &["corrected", "method", "seal"]),
+    (
+        "report-ask-beds",
+        &["report-h-beds", "report-h-zones", "report-h-set-ups"],
+    ),
+    (
+        "report-ask-infection",
+        &["report-h-turns", "report-h-cleanings"],
+    ),
+    ("report-ask-staff", &["report-h-sign-offs"]),
+    ("report-ask-injury", &["report-h-holds"]),
+    (
+        "report-ask-absent",
+        &["report-h-missing", "report-h-away", "report-h-overrides"],
+    ),
+    (
+        "report-ask-true",
+        &["report-h-corrected", "report-h-method", "report-h-seal"],
+    ),
 ];
 
 /// The page. Where it would be too large its tables keep fewer of their newest rows, and say so.
@@ -155,9 +179,9 @@ fn anchor(key: &str) -> &str {
 
 /// Where on the page stands what is often asked for.
 fn asked_for(lang: Lang) -> Vec<String> {
-    let link = |part: &&str| {
-        let head = html(&say!(lang, &format!("report-h-{part}")));
-        format!("<a href=\"#{part}\">{head}</a>")
+    let link = |key: &&str| {
+        let (id, head) = (anchor(key), html(&say!(lang, key)));
+        format!("<a href=\"#{id}\">{head}</a>")
     };
     let line = |(key, parts): &(&str, &[&str])| {
         let parts: Vec<String> = parts.iter().map(link).collect();

@@ -1,7 +1,7 @@
 //! The tables of a report's page. Decides their columns and what stands in each cell; leaves their order to `page`. The first
 //! cell of a row is its head, so that whoever hears the page instead of seeing it knows which line a cell is of.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::{Facts, between, part_words, tally};
 use crate::decide::draft::Asked;
@@ -68,7 +68,7 @@ fn opened(lang: Lang, heads: &[&str], left: usize) -> String {
 
 /// A cell; a word that would make its column wider than paper has room for may be broken.
 fn cell(text: &str, is_head: bool) -> String {
-    let long = text
+    let long = shown(text)
         .split_whitespace()
         .any(|word| word.chars().count() > WORD_MOST);
     let class = if long { " class=\"long\"" } else { "" };
@@ -77,6 +77,18 @@ fn cell(text: &str, is_head: bool) -> String {
     } else {
         format!("<td{class}>{text}</td>")
     }
+}
+
+/// The text of a cell without its marks.
+fn shown(cell: &str) -> String {
+    let mut marks = 0;
+    let seen = |c: &char| {
+        marks += usize::from(*c == '<');
+        let is_seen = marks == 0;
+        marks -= usize::from(*c == '>' && marks > 0);
+        is_seen
+    };
+    cell.chars().filter(seen).collect()
 }
 
 impl Sheet<'_, '_> {
@@ -99,6 +111,11 @@ impl Sheet<'_, '_> {
             Some((day, time)) => format!("<span>{}</span> {}", html(day), html(time)),
             None => html(&(self.moment)(at)),
         }
+    }
+
+    /// A day, which is never broken.
+    fn day(day: NaiveDate) -> Cell {
+        format!("<span>{day}</span>")
     }
 
     fn maybe(&self, at: Option<DateTime<Utc>>) -> Cell {
@@ -192,39 +209,36 @@ impl Sheet<'_, '_> {
         )
     }
 
-    /// Checks that were due and are not on record, by shift and unit.
+    /// Checks that were due and are not on record, a day a line.
     pub fn missing(&self) -> String {
-        let row = |missing: &Missing<'_>| {
-            let unit = missing.unit.map_or_else(
-                || self.words("report-unit-none"),
-                |unit| html(unit.as_str()),
-            );
-            let tags: Vec<&str> = missing.tags.iter().map(|tag| tag.as_str()).collect();
-            let away = if missing.away {
-                self.words("report-was-away")
-            } else {
-                String::new()
-            };
+        let lang = self.lang();
+        let zone = &self.asked.facility.zone;
+        let row = |of_day: &[Missing<'_>]| {
+            let parts = of_day.iter().map(|missing| {
+                let from = zone.local(missing.span.from).time();
+                let unit = missing.unit.cloned();
+                let tags: Vec<&str> = missing.tags.iter().map(|tag| tag.as_str()).collect();
+                let part = part_words(lang, &(unit, from));
+                let mut text = format!("{part}: {}", tags.join(", "));
+                if missing.away {
+                    text = format!("{text} ({})", say!(lang, "report-was-away"));
+                }
+                text
+            });
+            let count: usize = of_day.iter().map(|missing| missing.tags.len()).sum();
             vec![
-                self.at(missing.span.from),
-                self.at(missing.span.to),
-                unit,
-                missing.tags.len().to_string(),
-                html(&tags.join(", ")),
-                away,
+                Self::day(zone.local(of_day[0].span.from).date()),
+                count.to_string(),
+                html(&parts.collect::<Vec<_>>().join("; ")),
             ]
         };
+        let day = |missing: &Missing<'_>| zone.local(missing.span.from).date();
+        let missing = &self.facts.coverage.missing;
+        let days = missing.chunk_by(|a, b| day(a) == day(b));
         table(
             self,
-            &[
-                "report-col-from",
-                "report-col-until",
-                "report-col-unit",
-                "report-col-missing",
-                "report-col-surfaces",
-                "report-col-remark",
-            ],
-            self.facts.coverage.missing.iter().map(row).collect(),
+            &["report-col-day", "report-col-missing", "report-col-which"],
+            days.map(row).collect(),
         )
     }
 

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::super::{FEW, between, minutes};
+use super::super::{FEW, between, quantiles};
 use super::{Cell, Sheet, table};
 use crate::choice::Task;
 use crate::decide::duty::role_word;
@@ -148,12 +148,7 @@ impl Sheet<'_, '_> {
         }
         let of = Waits::of(&waits)?;
         let lang = self.lang();
-        let known = |time: Option<f64>| match time {
-            Some(time) => minutes(lang, time),
-            None => say!(lang, "report-not-known"),
-        };
-        let (half, most) = (known(of.median()), known(of.ninetieth()));
-        let spread = say!(lang, "report-spread", half = half, most = most);
+        let spread = quantiles(lang, &of);
         Some(element(
             "p",
             &say!(lang, "report-turn-times", spread = spread),

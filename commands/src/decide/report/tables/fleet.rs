@@ -25,15 +25,13 @@ impl Sheet<'_, '_> {
             .filter(|(_, surface)| !retired_before(surface));
         let row = |(tag, surface): (&Tag, &Surface)| {
             let profile = state.profile_of(surface);
-            let day = |day: Option<chrono::NaiveDate>| {
-                day.map_or_else(|| self.dash(), |day| html(&day.to_string()))
-            };
+            let day = |day: Option<chrono::NaiveDate>| day.map_or_else(|| self.dash(), Self::day);
             let served = |work: Work| {
                 surface.served.get(&work).map_or_else(
                     || self.dash(),
                     |of| {
                         let how = say!(lang, &format!("outcome-{}", of.outcome.as_str()));
-                        html(&format!("{} {how}", of.on))
+                        format!("{} {}", Self::day(of.on), html(&how))
                     },
                 )
             };
@@ -45,7 +43,7 @@ impl Sheet<'_, '_> {
                 || self.dash(),
                 |look| {
                     let finding = say!(lang, &format!("finding-{}", look.finding.as_str()));
-                    html(&format!("{} {finding}", (self.moment)(look.at)))
+                    format!("{} {}", self.at(look.at), html(&finding))
                 },
             );
             let cleaned = surface.cleaned.as_ref().map(|clean| clean.at);
@@ -237,7 +235,7 @@ impl Sheet<'_, '_> {
                 || self.dash(),
                 |(on, outcome)| {
                     let how = say!(lang, &format!("outcome-{}", outcome.as_str()));
-                    html(&format!("{on} {how}"))
+                    format!("{} {}", Self::day(on), html(&how))
                 },
             );
             vec![
