@@ -32,7 +32,7 @@ const PAPERS: [(&str, PrintSize, (f64, f64)); 2] = [
     ("Letter", PrintSize::US_LETTER, (612.0, 792.0)),
 ];
 
-/// What the invented home hands out after its months: a report, a surface's line, the sheets for the wall.
+/// What the invented home hands out after its months: a report and a surface's line.
 static FILES: LazyLock<Vec<File>> = LazyLock::new(|| {
     let folder = tempfile::tempdir().expect("a folder");
     let mut store = Store::open(folder.path(), home::guild()).expect("a store");
@@ -51,7 +51,6 @@ static FILES: LazyLock<Vec<File>> = LazyLock::new(|| {
     for (path, option, value) in [
         ("report", "period", "last 90 days"),
         ("surface", "surface", "LW-07"),
-        ("fleet export", "what", "wall"),
     ] {
         let said = Said::Command {
             path: path.to_owned(),
@@ -85,11 +84,6 @@ fn wordy(mut record: Record) -> Record {
 #[test]
 fn a_report_fits_both_papers_and_nothing_is_cut() {
     fits("report");
-}
-
-#[test]
-fn the_sheets_for_the_wall_fit_both_papers() {
-    fits("wall");
 }
 
 fn fits(name: &str) {
