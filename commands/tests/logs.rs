@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use commands::State;
 use commands::choice::{Cause, Paper};
 use commands::ids::{AlarmNo, Person, RecordNo};
-use commands::record::{BODY_VERSION, Body, Record};
+use commands::record::{BODY_VERSION, Record};
 use commands::role::Role;
 use commands::rules::hand_check::Air;
 use commands::said::Value;

@@ -330,7 +330,7 @@ def work_out_drift(inputs):
     test = pymannkendall.original_test(air)
     if test.s < 0:
         p = stats.kendalltau(days, air, method="exact").pvalue if n <= 10 else 2 * stats.norm.sf(abs(test.z))
-        chance = math.ceil(p / 2 * 1_000_000 - 1e-6)
+        chance = max(1, math.ceil(p / 2 * 1_000_000 - 1e-6))
     answer = {"chance": chance, "rare": chance * inputs["odds"] <= 1_000_000, "line": None, "crossing": None, "losing": False}
     if len(at) < 2:
         return answer
