@@ -10,11 +10,10 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use chrono::DateTime;
 use commands::State;
 use commands::choice::{Cause, Paper};
 use commands::ids::{AlarmNo, Person, RecordNo};
-use commands::record::{BODY_VERSION, Body, Record};
+use commands::record::{BODY_VERSION, Record};
 use commands::role::Role;
 use commands::rules::hand_check::Air;
 use commands::said::Value;
@@ -368,22 +367,5 @@ fn write(record: &Record) -> String {
 }
 
 fn read(line: &str) -> Record {
-    let json: Json = serde_json::from_str(line).expect("a line of a log");
-    let moment = |name: &str| {
-        DateTime::parse_from_rfc3339(json[name].as_str().expect("a moment"))
-            .expect("a moment")
-            .to_utc()
-    };
-    let number = |name: &str| json[name].as_u64().expect("a number");
-    let version = u32::try_from(number("version")).expect("a version");
-    Record {
-        no: RecordNo(number("no")),
-        at: moment("at"),
-        entered: moment("entered"),
-        who: json["who"].as_u64().map(Person),
-        role: serde_json::from_value(json["role"].clone()).expect("a role"),
-        first: RecordNo(number("first")),
-        body: Body::decode(version, json["body"].to_string().as_bytes()).expect("a body"),
-        note: json["note"].as_str().map(str::to_owned),
-    }
+    common::record_of(&serde_json::from_str(line).expect("a line of a log"))
 }

@@ -4,7 +4,7 @@
 
 use super::draft::Asked;
 use super::outage;
-use super::paper::{element, html};
+use super::paper::{self, element, html};
 use crate::choice::{FirstFill, Outlet};
 use crate::decision::Decision;
 use crate::ids::{Bed, Unit};
@@ -225,11 +225,8 @@ fn form(asked: &Asked<'_>, unit: &Unit) -> String {
 }
 
 fn head_row(asked: &Asked<'_>, keys: &[&str]) -> String {
-    let cells: String = keys
-        .iter()
-        .map(|key| format!("<th>{}</th>", html(&say!(asked.state.lang(), key))))
-        .collect();
-    format!("<table>\n<thead><tr>{cells}</tr></thead>\n<tbody>\n")
+    let lang = asked.state.lang();
+    paper::heads(keys.iter().map(|key| say!(lang, key)))
 }
 
 fn row(cells: &[String]) -> String {

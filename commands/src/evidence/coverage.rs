@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::{Evidence, Part, Span};
-use crate::ids::Tag;
+use crate::ids::{Tag, Unit};
 use crate::record::Body;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -61,13 +61,28 @@ pub struct Rechecks {
     pub moot: u32,
 }
 
+/// Checks of one unit and one stretch of time that are not on record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing<'a> {
+    /// The stretch.
+    pub span: Span,
+    /// The unit; none where a bed was in no unit.
+    pub unit: Option<&'a Unit>,
+    /// The surfaces.
+    pub tags: Vec<&'a Tag>,
+    /// loftwatch was away in it.
+    pub away: bool,
+}
+
 /// What of the checks was done on time.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Coverage {
+pub struct Coverage<'a> {
     /// All together.
     pub all: Tally,
     /// By unit and shift.
     pub parts: BTreeMap<Part, Tally>,
+    /// What is not on record, in order.
+    pub missing: Vec<Missing<'a>>,
     /// Looks out of turn.
     pub rechecks: Rechecks,
 }
@@ -79,10 +94,10 @@ struct Looked {
     again: Option<DateTime<Utc>>,
 }
 
-impl Evidence<'_> {
+impl<'a> Evidence<'a> {
     /// What of the checks was done on time.
     #[must_use]
-    pub fn coverage(&self) -> Coverage {
+    pub fn coverage(&self) -> Coverage<'a> {
         let mut looks: BTreeMap<&Tag, Vec<Looked>> = BTreeMap::new();
         // When an alarm was open, since its card then asks for the check.
         let mut alarmed: BTreeMap<&Tag, Vec<Span>> = BTreeMap::new();
@@ -138,13 +153,14 @@ impl Evidence<'_> {
         all
     }
 
-    fn rounds(&self, looks: &BTreeMap<&Tag, Vec<Looked>>, found: &mut Coverage) {
+    fn rounds(&self, looks: &BTreeMap<&Tag, Vec<Looked>>, found: &mut Coverage<'a>) {
         let away = self.away();
         for stretch in self.stretches() {
             // What was set in the course of it holds for it.
             let end = stretch.to - TimeDelta::seconds(1);
             let shift = self.settings.shift_name(stretch.from);
             let was_away = away.iter().any(|away| away.and(stretch).is_some());
+            let mut missing: BTreeMap<Option<&Unit>, Vec<&Tag>> = BTreeMap::new();
             for (tag, place) in &self.places {
                 let Some((lay, bed)) = place.occupied(stretch) else {
                     continue;
@@ -169,10 +185,21 @@ impl Evidence<'_> {
                     could_not: u32::from(could_not && !made),
                     missed_away: u32::from(!made && !could_not && was_away),
                 };
-                let unit = self.settings.unit(bed, end).cloned();
+                let unit = self.settings.unit(bed, end);
+                if !made && !could_not {
+                    missing.entry(unit).or_default().push(tag);
+                }
                 found.all.add(one);
-                found.parts.entry((unit, shift)).or_default().add(one);
+                let part = (unit.cloned(), shift);
+                found.parts.entry(part).or_default().add(one);
             }
+            let missing = missing.into_iter().map(|(unit, tags)| Missing {
+                span: stretch,
+                unit,
+                tags,
+                away: was_away,
+            });
+            found.missing.extend(missing);
         }
     }
 

@@ -57,18 +57,13 @@ pub(super) fn sheet(asked: &Asked<'_>, told: &Told<'_>) -> File {
         let cut = say!(lang, "timeline-cut", count = left as i64);
         page.push_str(&element("p", &cut));
     }
-    let heads: String = [
+    let heads = [
         "timeline-col-entry",
         "timeline-col-when",
         "timeline-col-what",
         "timeline-col-who",
-    ]
-    .iter()
-    .map(|key| format!("<th>{}</th>", html(&say!(lang, key))))
-    .collect();
-    page.push_str(&format!(
-        "<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
-    ));
+    ];
+    page.push_str(&paper::heads(heads.iter().map(|key| say!(lang, key))));
     page.extend(rows);
     page.push_str("</tbody></table>\n");
     page.push_str(paper::END);
@@ -112,7 +107,7 @@ pub(in crate::decide) fn cells(
     }
     let no = record.no;
     format!(
-        "<tr><td class=\"no\">#{no}</td><td class=\"at\">{at}</td><td>{what}</td><td>{}</td></tr>\n",
+        "<tr><th scope=\"row\" class=\"no\">#{no}</th><td class=\"at\">{at}</td><td>{what}</td><td>{}</td></tr>\n",
         html(&who(record))
     )
 }
