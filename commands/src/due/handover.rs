@@ -8,7 +8,7 @@ use super::list::{DueItem, DueKind, list};
 use crate::choice::Opening;
 use crate::decide::{
     button, clock_time, day_time, in_post, lines_for_handover, minutes_open, on_duty_line,
-    paper_names, person, role_word, still_missing,
+    paper_names, person, role_word, still_missing, with_acts,
 };
 use crate::ids::{HandoverNo, Person, RecordNo, Unit};
 use crate::message::{Look, Message};
@@ -167,7 +167,11 @@ impl<'a> Shift<'a> {
                 | "due-repair" => {
                     let of_kind = |item: &&DueItem| words_key(&item.kind) == key;
                     let tags = items.iter().filter(of_kind).map(|item| &item.tag);
-                    names(lang, tags.map(|tag| in_post(state, lang, tag)).collect())
+                    let named = tags.map(|tag| match key {
+                        "due-gap-over" => with_acts(state, lang, tag, in_post(state, lang, tag)),
+                        _ => in_post(state, lang, tag),
+                    });
+                    names(lang, named.collect())
                 }
                 _ => String::new(),
             };

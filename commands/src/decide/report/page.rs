@@ -40,6 +40,7 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>) -> File {
         last = last.as_str()
     );
     let mut page = paper::begin(lang, &title, STYLE);
+    page.push_str(&paper::home(asked.facility));
     let who = format!("{} {}", role_word(lang, asked.role), asked.ask.who);
     page.push_str(&element(
         "p",

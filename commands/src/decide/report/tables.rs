@@ -524,7 +524,8 @@ impl Sheet<'_, '_> {
 
     /// Gaps as they were measured.
     pub fn zones(&self) -> String {
-        let rows = self.lines(|body| matches!(body, Body::ZonesMeasured { .. }), true);
+        let of = |body: &Body| matches!(body, Body::ZonesMeasured { .. } | Body::ZonesActed { .. });
+        let rows = self.lines(of, true);
         self.lines_table(rows)
     }
 
@@ -854,6 +855,7 @@ impl Sheet<'_, '_> {
             "timeline-col-when",
             "timeline-col-what",
             "report-col-role",
+            "timeline-col-later",
         ]
         .iter()
         .map(|key| format!("<th>{}</th>", html(&say!(lang, key))))
