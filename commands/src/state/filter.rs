@@ -118,10 +118,12 @@ impl FilterLooks {
             clean: day(life.clean),
         });
         let count = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
-        let dirty = looks.iter().filter(|look| look.found == Found::Dirty);
+        // A second look on the same day says no more of the days between two.
+        let on_days = || looks.chunk_by(|a, b| a.day == b.day);
+        let dirty = on_days().filter(|day| day.iter().any(|look| look.found == Found::Dirty));
         Looks {
             dirty: count(dirty.count()),
-            looks: count(looks.len()),
+            looks: count(on_days().count()),
             units: u32::from(!looks.is_empty()),
             spans: spans(&looks, before),
         }

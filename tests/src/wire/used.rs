@@ -179,7 +179,10 @@ impl Used {
 static OTHERS: LazyLock<Vec<(Regex, String)>> = LazyLock::new(|| {
     let english: BTreeMap<String, String> = buttons("en").into_iter().collect();
     let gap = Regex::new(r"\\\{ \\\$([a-z]+) \\\}").expect("a pattern");
-    buttons("es")
+    let mut spanish = buttons("es");
+    // What is all written down comes before what is mostly filled in.
+    spanish.sort_by_key(|(_, pattern)| pattern.matches("{ $").count());
+    spanish
         .into_iter()
         .filter_map(|(key, pattern)| {
             let pattern = gap
@@ -252,6 +255,7 @@ mod tests {
             ("Menos de 1 in", "Under … in"),
             ("Poner LW-20 en 103", "Place … under …"),
             ("On my way", "On my way"),
+            ("Fuga: fuera de servicio", "Leak: out of service"),
             ("1¼ in", "… in"),
             ("LW-11 (102): Touching", "Touching"),
             ("El panel muestra duro", "The panel shows …"),
