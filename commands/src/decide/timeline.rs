@@ -251,6 +251,7 @@ impl<'a> Told<'a> {
         for row in self.rows.iter().rev().skip(skip).take(ENTRIES_MAX) {
             let of = asked.facility.zone.local(row.entry.at).date();
             let mut line = self.short(asked, row);
+            line.push_str(&Self::remarks(asked, row));
             if day != Some(of) {
                 line = format!("**<t:{}:D>**\n{line}", row.entry.at.timestamp());
             }
@@ -328,6 +329,13 @@ impl<'a> Told<'a> {
             entry = record.no.to_string()
         );
         line.extend(record.note.as_deref().map(quoted));
+        line
+    }
+
+    /// The remarks on an entry that stand, a line each.
+    fn remarks(asked: &Asked<'_>, row: &Row<'_>) -> String {
+        let (lang, entry) = (asked.lang, &row.entry);
+        let mut line = String::new();
         let remarks = entry.remarks.iter().filter(|record| {
             record.note.is_some()
                 && matches!(record.body, Body::Annotated { .. })
