@@ -172,10 +172,11 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
                 return Refusal::new("fault-let-in-over")
                     .text("until", decide::day_time(let_in.until));
             }
-            let no = Refusal::new("fault-role").keys("act", [right.act_key().to_owned()]);
-            no.keys(
-                "roles",
-                may.iter().map(|role| format!("role-{}", role.as_str())),
-            )
+            Refusal::new("fault-role")
+                .keys("act", [right.act_key().to_owned()])
+                .keys(
+                    "roles",
+                    may.iter().map(|role| format!("role-{}", role.as_str())),
+                )
         })
 }

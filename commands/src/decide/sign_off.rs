@@ -288,11 +288,7 @@ pub(super) fn all(asked: &Asked<'_>, skip: u32) -> Decision {
     if all.is_empty() {
         return Decision::private(Message::text(say!(lang, "sign-offs-none")));
     }
-    let part = |sign_off: &SignOff| match sign_off.renew {
-        renew if renew < today => "sign-offs-over",
-        renew if renew <= soon => "sign-offs-soon",
-        _ => "sign-offs-hold",
-    };
+    let part = |sign_off: &SignOff| part_key(sign_off.renew, today, soon);
     let mut lines = Vec::new();
     let mut under = "";
     let skip = skip as usize;
@@ -330,6 +326,15 @@ pub(super) fn all(asked: &Asked<'_>, skip: u32) -> Decision {
     let tap = Tap::Staff(Staff::SignOffs { skip });
     let more = button(lang, "button-sign-offs-more", Look::Plain, &tap);
     Decision::private(message.buttons(vec![more]))
+}
+
+/// Under which heading a sign-off stands.
+fn part_key(renew: NaiveDate, today: NaiveDate, soon: NaiveDate) -> &'static str {
+    match renew {
+        renew if renew < today => "sign-offs-over",
+        renew if renew <= soon => "sign-offs-soon",
+        _ => "sign-offs-hold",
+    }
 }
 
 fn more(lang: Lang, lines: &mut Vec<String>, all: usize) {

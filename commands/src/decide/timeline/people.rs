@@ -79,10 +79,10 @@ impl People {
     /// The key on the sheet, with room for the names.
     pub fn key(&self, lang: Lang) -> String {
         let heads: String = [
-            "timeline-key-number",
-            "timeline-key-role",
-            "timeline-key-chat",
-            "timeline-key-name",
+            "timeline-col-number",
+            "timeline-col-role",
+            "timeline-col-chat",
+            "timeline-col-name",
         ]
         .iter()
         .map(|key| format!("<th>{}</th>", html(&say!(lang, key))))
