@@ -19,7 +19,7 @@ use commands::rules::hand_check::Air;
 use commands::said::Value;
 use commands::state::Life;
 use commands::tap::Tap;
-use common::{Home, text};
+use common::{Home, buttons, command, text};
 use serde_json::{Value as Json, json};
 
 fn folder() -> PathBuf {
@@ -276,11 +276,15 @@ fn a_day() -> Vec<Record> {
             ("cover", text("damaged")),
         ],
     );
-    home.does(
+    let asked = home.ask(
         Role::Supervisor,
-        "fleet retire",
-        &[("surface", text("LW-04"))],
+        &command("fleet retire", &[("surface", text("LW-04"))]),
     );
+    let retire = buttons(&asked)
+        .into_iter()
+        .next()
+        .expect("it is asked first");
+    home.taps(Role::Supervisor, &retire, &[]);
     whole_life::live(&mut home);
     corrected(&mut home);
     loses_loft(&mut home);

@@ -1,6 +1,7 @@
 //! Pages to print: the head and the foot that they share, and how text becomes part of one. Decides that nothing in a page runs
 //! or is fetched (a picture stands in the page itself), and that it is as wide as the paper it meets, A4 and Letter both; leaves what stands on it to each sheet.
 
+use crate::state::Facility;
 use crate::words::Lang;
 
 /// Margins, and which sheet of how many: the paper is the printer's.
@@ -20,6 +21,12 @@ s{color:#555}";
 
 /// Where the page ends.
 pub(super) const END: &str = "</body>\n</html>\n";
+
+/// What stands over a title: the home's name, where it has given one.
+pub(super) fn home(facility: &Facility) -> String {
+    let name = facility.home.as_deref();
+    name.map_or_else(String::new, |name| element("p", name))
+}
 
 /// Up to and with its title. The policy forbids whatever a page could run or fetch, so that no mistake of ours lets it.
 pub(super) fn begin(lang: Lang, title: &str, style: &str) -> String {

@@ -25,7 +25,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, NaiveTime, Utc};
 
 pub use alarms::{AlarmStory, Figures, figures};
-pub use coverage::{Coverage, Missing, Rechecks, Tally};
+pub use coverage::{Coverage, Missed, Missing, Rechecks, Tally};
 pub use places::{Place, Stretches};
 pub use settings::Settings;
 pub use stories::{Followed, HoldStory, LowReading, OutStory, OutageStory, SetUpStory, TurnStory};

@@ -102,6 +102,7 @@ fn with_rows(asked: &Asked<'_>, facts: &Facts<'_>, rows_most: usize) -> File {
         last = last.as_str()
     );
     let mut page = paper::begin(lang, &title, &format!("{STYLE}{}", drawn::STYLE));
+    page.push_str(&paper::home(asked.facility));
     let (checks, waits) = (drawn::checks(lang, facts), drawn::waits(lang, facts));
     let who = format!("{} {}", role_word(lang, asked.role), asked.ask.who);
     page.push_str(&element(

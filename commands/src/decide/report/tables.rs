@@ -354,6 +354,7 @@ impl Sheet<'_, '_> {
             "timeline-col-when",
             "timeline-col-what",
             "report-col-role",
+            "timeline-col-later",
         ];
         let mut text = opened(lang, &heads, left);
         let who = |record: &Record| role_word(lang, record.role);
