@@ -68,6 +68,9 @@ pub enum Body {
         /// The language that channels read.
         #[serde(default, skip_serializing_if = "is_default")]
         lang: Lang,
+        /// Where upkeep reads, if it has a channel.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        upkeep_channel: Option<Channel>,
     },
     /// A unit was named, or its beds or channel changed.
     UnitSet {

@@ -63,7 +63,7 @@ impl Right {
                 &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
             }
             Right::Place | Right::Setting | Right::HandOver => &[Role::Nurse, Role::Supervisor],
-            Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
+            Right::Gaps | Right::Spares => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
             Right::Maintain => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],

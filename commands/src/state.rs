@@ -152,7 +152,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 9;
+    pub const VERSION: u32 = 10;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -226,6 +226,7 @@ impl State {
                 supervisor_channel,
                 roles,
                 lang,
+                upkeep_channel,
             } => {
                 self.set_facility(Facility {
                     zone: Self::known_zone(record, zone)?,
@@ -233,6 +234,7 @@ impl State {
                     supervisor_channel: *supervisor_channel,
                     roles: roles.clone(),
                     lang: *lang,
+                    upkeep_channel: *upkeep_channel,
                 });
                 Ok(())
             }

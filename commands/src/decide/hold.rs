@@ -101,6 +101,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Serve { tag, .. }
                 | Work::ServeTyped { tag, .. }
                 | Work::Cleaned { tag, .. }
+                | Work::Rinsed { tag, .. }
                 | Work::Return { tag }
                 | Work::Stop { tag }
                 | Work::Swap { new: tag, .. }

@@ -183,6 +183,27 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
             };
             clean::clean(asked, typed)
         }
+        Work::Rinsed {
+            tag,
+            of,
+            reason,
+            method,
+            cover,
+            product,
+        } => {
+            if of.0 != 0 {
+                super::turnover::same(asked, &tag, of)?;
+            }
+            let typed = Clean {
+                surface: tag.to_string(),
+                reason,
+                method,
+                product,
+                cover,
+                note: None,
+            };
+            clean::rinsed(asked, typed)
+        }
         Work::Return { tag } => out::return_it(asked, tag.as_str()),
         Work::Stop { tag } => rental::stop(asked, tag.as_str()),
         Work::Swap { bed, old, new } => {

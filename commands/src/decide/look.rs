@@ -12,7 +12,7 @@ use super::{
     leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode,
     work,
 };
-use crate::choice::{FilterKind, TurnStep};
+use crate::choice::{Action, FilterKind, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Tag, Unit};
@@ -157,12 +157,15 @@ pub(super) fn card(
         ));
     }
     lines.push(match &surface.filter {
-        Some(look) => say!(
-            lang,
-            "surface-filter",
-            finding = say!(lang, &format!("finding-{}", look.finding.as_str())),
-            ago = ago(look.at)
-        ),
+        Some(look) => {
+            let key = match look.action {
+                Action::Left => "surface-filter",
+                Action::Replaced => "surface-filter-replaced",
+                Action::Rinsed => "surface-filter-rinsed",
+            };
+            let finding = say!(lang, &format!("finding-{}", look.finding.as_str()));
+            say!(lang, key, finding = finding, ago = ago(look.at))
+        }
         None => match surface.filter_changed {
             Some(day) => say!(lang, "surface-filter-new", day = day.to_string()),
             None if profile.filter == FilterKind::None => say!(lang, "surface-filterless"),

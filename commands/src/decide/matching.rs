@@ -11,6 +11,7 @@ use crate::ids::{Bed, Tag};
 use crate::message::{BUTTONS_MAX, Button, Look, Message};
 use crate::record::Profile;
 use crate::refusal::Refusal;
+use crate::request::Right;
 use crate::rules::air::Tenths;
 use crate::rules::frame as frames;
 use crate::rules::hand_check::{Class, Kind};
@@ -134,7 +135,9 @@ pub(super) fn find(
     lines.push(say!(lang, "match-limits"));
     let mut text = lines.join("\n");
     crate::due::truncate(&mut text);
-    let free = bed.filter(|bed| !state.under.contains_key(*bed));
+    let free = bed
+        .filter(|bed| !state.under.contains_key(*bed))
+        .filter(|_| super::items::may(asked, Right::Place));
     let buttons = free.map_or_else(Vec::new, |bed| {
         fit.iter()
             .take(BUTTONS_MAX)

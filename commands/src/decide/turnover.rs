@@ -377,8 +377,8 @@ impl<'a> Going<'a> {
     }
 }
 
-/// What a turnover that has just gone on says: the card of what is left, or that the surface is ready. The last step
-/// changes where the surface is and is not taken back.
+/// What a turnover that has just gone on says: the card of what is left, or that the surface is ready. A slip at the last
+/// step is taken back like any, but where a recall ended with it.
 pub(super) fn go_on(
     asked: &Asked<'_>,
     draft: &mut Draft,
@@ -415,7 +415,11 @@ pub(super) fn go_on(
         let place = super::check::escaped(&storage.clean);
         lines.push(say!(lang, "turn-ready-place", place = place));
     }
-    Message::text(lines.join("\n"))
+    let message = Message::text(lines.join("\n"));
+    if asked.state.recall_of(tag).is_some() {
+        return message;
+    }
+    message.buttons(vec![take_back(lang, draft, tag)])
 }
 
 /// Whoever was called for the contact time: the post says that it was answered.
@@ -494,6 +498,19 @@ impl Going<'_> {
     /// What is left, in a line.
     pub fn left(&self, lang: Lang) -> String {
         what_is_left(lang, self.tag, &self.turnover)
+    }
+}
+
+/// What is said of a surface, with the card of its turnover below where it is in one.
+pub(super) fn shown_again(asked: &Asked<'_>, tag: &Tag, said: String) -> Message {
+    let found = asked.surface(tag.as_str()).ok();
+    let going = found.and_then(|(tag, surface)| {
+        let going = Going::under_way(asked, tag, surface)?;
+        (surface.hold.is_none() && !going.listless()).then_some(going)
+    });
+    match going {
+        Some(going) => going.card(asked, Some(said), None),
+        None => Message::text(said),
     }
 }
 

@@ -31,6 +31,15 @@ pub struct Facility {
     pub roles: BTreeMap<Role, ChatRole>,
     /// The language that channels read.
     pub lang: Lang,
+    /// Where upkeep reads, if it has a channel.
+    pub upkeep_channel: Option<Channel>,
+}
+
+impl Facility {
+    /// Where upkeep reads: its own channel, else where everybody does.
+    pub fn upkeep_reads(&self) -> Channel {
+        self.upkeep_channel.unwrap_or(self.care_channel)
+    }
 }
 
 /// A unit.

@@ -187,6 +187,7 @@ stock-first = Counted from now on. Filters go down by themselves as they are rep
 stock-new = Tap only if it is something else that is not on the list yet.
 button-new-item = It is a new item
 post-stock-order = **{ $item }**: { $count } left on the shelf. Order more now. `/stock` says how long they last.
+stock-left = **{ $item }**: { $count } left on the shelf. Order more now.
 
 ## No, and what to type instead
 

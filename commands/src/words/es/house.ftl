@@ -187,6 +187,7 @@ stock-first = Desde ahora se cuenta. Los filtros bajan solos cuando se cambian.
 stock-new = Toque solo si es otra cosa que todavía no está en la lista.
 button-new-item = Es un artículo nuevo
 post-stock-order = **{ $item }**: en el estante: { $count }. Pidan más ya. `/stock` dice cuánto alcanza.
+stock-left = **{ $item }**: quedan { $count } en el estante. Pida más ya.
 
 ## No, and what to type instead
 
