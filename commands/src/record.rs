@@ -607,6 +607,9 @@ pub enum Body {
         /// The day the outlet was last tested.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         outlet_tested: Option<NaiveDate>,
+        /// The day the outlet failed its test.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        outlet_failed: Option<NaiveDate>,
         /// The profiles approved for the frame and its rails; an empty list approves all.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         approved: Option<Vec<ProfileName>>,

@@ -141,7 +141,11 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
                 return Refusal::new("fault-let-in-over")
                     .text("until", decide::day_time(let_in.until));
             }
-            Refusal::new("fault-role").keys(
+            let key = match may {
+                [_] => "fault-role-one",
+                _ => "fault-role",
+            };
+            Refusal::new(key).keys(
                 "roles",
                 may.iter().map(|role| format!("role-{}", role.as_str())),
             )

@@ -703,6 +703,7 @@ impl State {
                 rails,
                 outlet,
                 outlet_tested,
+                outlet_failed,
                 approved,
             } => {
                 for bed in beds {
@@ -716,6 +717,11 @@ impl State {
                     }
                     frame.outlet = outlet.or(frame.outlet);
                     frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
+                    // A test that it passed is of the outlet as it is after that.
+                    if outlet_tested.is_some() {
+                        frame.outlet_failed = None;
+                    }
+                    frame.outlet_failed = outlet_failed.or(frame.outlet_failed);
                     if let Some(approved) = approved {
                         frame.approved = approved.iter().cloned().collect();
                     }

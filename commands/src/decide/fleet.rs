@@ -311,6 +311,7 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             rails: frame.rails,
             outlet: frame.outlet,
             outlet_tested: frame.outlet_tested,
+            outlet_failed: None,
             approved: frame.approved,
         });
     }

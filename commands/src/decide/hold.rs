@@ -117,6 +117,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Cycle { .. }
                 | Work::Cycles
                 | Work::Outlet { .. }
+                | Work::OutletBad { .. }
                 | Work::Zones { .. }
                 | Work::ZonesTyped { .. },
             )

@@ -89,6 +89,7 @@ pub(super) fn card(
         profile = profile.name.as_str()
     )];
     lines.push(life(asked, surface));
+    lines.extend(place_line(asked, surface));
     if surface.clean_last {
         lines.push(say!(lang, "turn-marked"));
     }
@@ -215,6 +216,7 @@ pub(super) fn card(
             ));
         }
     }
+    buttons.extend(super::items::return_button(asked, tag, surface));
     if buttons.len() < ROWS_MAX {
         buttons.extend(cycle::card_button(lang, tag, surface));
     }
@@ -337,6 +339,18 @@ pub(super) fn life(asked: &Asked<'_>, surface: &Surface) -> String {
         }
         Life::Retired { since } => say!(lang, "life-retired", since = day_time(*since)),
     }
+}
+
+/// Where it stands by the home's own rule, while it is under nobody.
+fn place_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let storage = asked.state.storage.as_ref()?;
+    let place = match &surface.life {
+        Life::Ready { .. } => &storage.clean,
+        Life::Soiled(_) => &storage.dirty,
+        Life::Placed { .. } | Life::OutOfService { .. } | Life::Retired { .. } => return None,
+    };
+    let place = super::check::escaped(place);
+    Some(say!(asked.lang, "surface-place", place = place))
 }
 
 fn profile_line(lang: Lang, profile: &Profile) -> Option<String> {

@@ -68,6 +68,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
         | Work::Serve { .. }
         | Work::ServeTyped { .. }
         | Work::Outlet { .. }
+        | Work::OutletBad { .. }
         | Work::Zones { .. }
         | Work::ZonesTyped { .. }
         | Work::Cleaned { .. }
@@ -375,10 +376,15 @@ pub(super) fn go_on(asked: &Asked<'_>, list: &List, mut decision: Decision) -> D
     let unfinished = has_steps(&said);
     around(list, &mut said);
     let items = of_scope(&after, &then, list.unit.as_ref());
+    // What is done to a bed's frame or outlet stands on the list under the surface there.
+    let at_bed = |body: &Body| match body.beds() {
+        [bed] => asked.state.under.get(bed),
+        _ => None,
+    };
     let done = decision
         .entries
         .iter()
-        .find_map(|entry| entry.body.surface());
+        .find_map(|entry| entry.body.surface().or_else(|| at_bed(&entry.body)));
     let before = of_scope(asked.state, asked, list.unit.as_ref());
     let taken_back = decision
         .entries

@@ -245,7 +245,7 @@ pub(crate) fn body(
                 _ => in_post(state, lang, &item.tag),
             })
             .zip(&group)
-            .map(|(name, item)| marked(lang, item, name))
+            .map(|(name, item)| marked(state, lang, item, name))
             .collect();
         let more = group.len().saturating_sub(LINES_MAX) as i64;
         let oldest = group.iter().map(|item| item.since).min().unwrap_or(now);
@@ -333,7 +333,13 @@ fn value_of(item: &DueItem) -> String {
 }
 
 /// A surface's name with what must be known before somebody goes there.
-fn marked(lang: Lang, item: &DueItem, name: String) -> String {
+fn marked(state: &State, lang: Lang, item: &DueItem, name: String) -> String {
+    let recalled = item.kind == DueKind::Repair && state.recall_of(&item.tag).is_some();
+    let name = if recalled {
+        say!(lang, "due-recalled", surface = name)
+    } else {
+        name
+    };
     let name = if item.clean_last {
         say!(lang, "due-clean-last", surface = name)
     } else {

@@ -138,6 +138,11 @@ pub enum Work {
         /// The bed.
         bed: Bed,
     },
+    /// It failed its test.
+    OutletBad {
+        /// The bed.
+        bed: Bed,
+    },
     /// The gaps of a bed are measured again: the form, please.
     Zones {
         /// The bed.
@@ -223,6 +228,7 @@ verbs! { Work:
     Serve => "serve",
     ServeTyped => "servetyped",
     Outlet => "outlet",
+    OutletBad => "outletbad",
     Zones => "zones",
     ZonesTyped => "zonestyped",
     Cleaned => "cleaned",
@@ -248,7 +254,7 @@ impl Work {
             | Work::Serve { .. }
             | Work::ServeTyped { .. }
             | Work::Return { .. } => Right::Maintain,
-            Work::Outlet { .. } => Right::Frames,
+            Work::Outlet { .. } | Work::OutletBad { .. } => Right::Frames,
             Work::Zones { .. } | Work::ZonesTyped { .. } => Right::Gaps,
             Work::Stop { .. } => Right::Supervise,
             Work::Swap { .. } | Work::SwapSure { .. } => Right::Place,
@@ -324,6 +330,7 @@ impl Work {
                 work.as_str(),
             ]),
             Work::Outlet { bed } => join(&[GROUP, "outlet", bed.as_str()]),
+            Work::OutletBad { bed } => join(&[GROUP, "outletbad", bed.as_str()]),
             Work::Zones { bed } => join(&[GROUP, "zones", bed.as_str()]),
             Work::ZonesTyped { bed, .. } => join(&[GROUP, "zonestyped", bed.as_str()]),
             Work::Cleaned { tag, of, .. } => Self::cleaned_menu(tag, *of),
@@ -437,6 +444,7 @@ impl Work {
                 note: typed("note"),
             },
             ["outlet", bed] => Work::Outlet { bed: (*bed).into() },
+            ["outletbad", bed] => Work::OutletBad { bed: (*bed).into() },
             ["zones", bed] => Work::Zones { bed: (*bed).into() },
             ["zonestyped", bed] => Work::ZonesTyped {
                 bed: (*bed).into(),

@@ -458,6 +458,7 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     }
     taps.extend([
         (Work::Outlet { bed: bed() }, None, none()),
+        (Work::OutletBad { bed: bed() }, None, none()),
         (Work::Zones { bed: bed() }, None, none()),
         (Work::Return { tag: tag() }, None, none()),
         (Work::Stop { tag: tag() }, None, none()),

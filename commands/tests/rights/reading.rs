@@ -306,6 +306,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("work servetyped", &["/service"]),
     ("work return", &["/return"]),
     ("work outlet", &["/facility frame"]),
+    ("work outletbad", &["/facility frame"]),
     ("work zones", &["/zones"]),
     ("work zonestyped", &["/zones"]),
     ("work stop", &["/rental stop"]),

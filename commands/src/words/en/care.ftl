@@ -89,6 +89,7 @@ surface-caution = A reading is one moment and no proof of safety. Care plan and 
 life-placed = Under bed { $bed }, { $unit }, since { $since }
 life-soiled = Soiled since { $since }. Left: { $left }
 life-ready = Ready since { $since }
+surface-place = Its place: { $place }
 life-out = **Out of service** since { $since }: { $fault }
 life-out-under = **Out of service** since { $since }: { $fault }. **Still under bed { $bed }:** the resident needs another surface.
 life-retired = Retired { $since }

@@ -7,6 +7,7 @@ fault-cannot-go-nobody = Nobody is on the way to **{ $surface }** now: the other
 fault-not-safe-nobody = Nobody has said that the resident on **{ $surface }** is safe: nothing to take back.
 fault-not-safe-late = This can be taken back for { $minutes } minutes. Is the resident on **{ $surface }** in danger now? Go, and call the nurse by voice.
 fault-role = For this you need one of these roles: { $roles }. Ask one of them to do it.
+fault-role-one = For this you need the role { $roles }. Ask somebody who has it.
 fault-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 fault-unknown-command = I do not know this command. Type `/help` to see them all.
 fault-same-role = Aide, nurse, supervisor and upkeep must each be a different chat role. Choose again.

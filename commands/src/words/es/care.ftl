@@ -89,6 +89,7 @@ surface-caution = Una lectura es un momento y no prueba que haya seguridad. Deci
 life-placed = En la cama { $bed }, { $unit }, desde { $since }
 life-soiled = Sucia desde { $since }. Falta: { $left }
 life-ready = Lista desde { $since }
+surface-place = Su lugar: { $place }
 life-out = **Fuera de servicio** desde { $since }: { $fault }
 life-out-under = **Fuera de servicio** desde { $since }: { $fault }. **Sigue en la cama { $bed }:** la persona necesita otra superficie.
 life-retired = Dada de baja { $since }

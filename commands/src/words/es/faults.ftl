@@ -7,6 +7,7 @@ fault-cannot-go-nobody = Ahora nadie va en camino a **{ $surface }**: ya se avis
 fault-not-safe-nobody = Nadie ha dicho que la persona en **{ $surface }** está a salvo: no hay nada que deshacer.
 fault-not-safe-late = Esto se puede deshacer durante { $minutes } minutos. ¿La persona en **{ $surface }** está en peligro ahora? Vaya y llame a enfermería de viva voz.
 fault-role = Para esto hace falta uno de estos roles: { $roles }. Pídaselo a alguien que lo tenga.
+fault-role-one = Para esto hace falta el rol de { $roles }. Pídaselo a quien lo tenga.
 fault-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 fault-unknown-command = No conozco este comando. Escriba `/help` para verlos todos.
 fault-same-role = Auxiliar, enfermería, supervisión y mantenimiento deben ser roles del chat distintos. Elija otra vez.
