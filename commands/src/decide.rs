@@ -68,7 +68,9 @@ mod wish;
 mod work;
 mod zones;
 
-pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
+pub(crate) use alarm::{
+    channel as alarm_channel, edit as alarm_edit, edit_calls, edit_newest_call, minutes_open,
+};
 pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{
@@ -77,6 +79,7 @@ pub(crate) use draft::{
 pub(crate) use duty::{have_button, on_duty_line, role_word, whom_to_phone};
 pub use help::most as help_most;
 pub(crate) use loft::losing;
+pub(crate) use look::start_round;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
 pub(crate) use second_check::{lines_for_handover, open as second_checks};
@@ -84,6 +87,7 @@ pub(crate) use sign_off::due_line as renewals_due;
 pub(crate) use stock::order_line;
 pub(crate) use wish::lines as wish_lines;
 pub(crate) use work::for_role;
+pub(crate) use zones::with_acts;
 
 use chrono::{DateTime, Utc};
 
@@ -97,7 +101,8 @@ use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::role::authorize;
-use crate::said::{Ask, Said};
+use crate::rules::policy::Name;
+use crate::said::{Ask, Said, Value};
 use crate::state::{Facility, State};
 use crate::tap::{Power, Setting, Staff, Sum, Tap};
 
@@ -152,8 +157,43 @@ pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Dec
         );
     }
     parse::request(said)
+        .and_then(|request| unit_said(state, said).map(|()| request))
         .and_then(|request| decide(state, ask, request, past))
-        .unwrap_or_else(|no| Decision::private(Message::text(no.say(ask.lang))))
+        .unwrap_or_else(|no| {
+            let no = typed(said).into_iter().fold(no, Refusal::of_command);
+            Decision::private(Message::text(no.say(ask.lang)))
+        })
+}
+
+/// The command that was typed; none where something was tapped, sent or written.
+fn typed(said: &Said) -> Option<&str> {
+    match said {
+        Said::Command { path, .. } | Said::Fetched { path, .. } => Some(path),
+        Said::Completing { .. } | Said::Tap { .. } | Said::Form { .. } | Said::Mention { .. } => {
+            None
+        }
+    }
+}
+
+/// A reading that was typed says its unit, where the home wants that.
+fn unit_said(state: &State, said: &Said) -> Result<(), Refusal> {
+    let typed = match said {
+        Said::Command { options, .. } => match options.get("air") {
+            Some(Value::Text(text)) => Some(text),
+            Some(_) | None => None,
+        },
+        Said::Form { fields, .. } => fields.get("air"),
+        Said::Tap { .. }
+        | Said::Completing { .. }
+        | Said::Mention { .. }
+        | Said::Fetched { .. } => None,
+    };
+    typed.map_or(Ok(()), |text| parse::air_unit_said(asks_unit(state), text))
+}
+
+/// Whether the home wants to be asked about a bare number of air.
+fn asks_unit(state: &State) -> bool {
+    state.policies.get(Name::AirUnit) == 1
 }
 
 fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Decision, Refusal> {
@@ -327,6 +367,7 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
             profile,
             renew,
         } => sign_off::sign_off(asked, person, task, &profile, renew.as_deref()),
+        Request::SignOffs => Ok(sign_off::all(asked, 0)),
         Request::Team { person } => Ok(sign_off::team(asked, person)),
         Request::Mention { text, files } => plain::mention(asked, &text, files),
         Request::LookFirst { surface, sign } => {
@@ -451,6 +492,7 @@ fn settings(asked: &Asked<'_>, tap: &Setting) -> Result<Decision, Refusal> {
     match tap {
         Setting::Agree { wish } => wish::agree(asked, *wish),
         Setting::Decline { wish } => wish::decline(asked, *wish),
+        Setting::Declined { wish, reason } => wish::declined(asked, *wish, reason.clone()),
         Setting::Page { page } => Ok(settings::page(asked, *page)),
         Setting::Topic { topic } => Ok(help::help(asked.state, asked.ask, Some(topic))),
     }
@@ -493,11 +535,9 @@ pub fn right(request: &Request) -> Right {
         Request::Setting { .. } => Right::Setting,
         Request::Pull { .. } => Right::Pull,
         Request::Zones { .. } => Right::Gaps,
+        Request::Return { .. } | Request::Service { .. } | Request::Stock { .. } => Right::Maintain,
         // Who follows a recall may read it; pulling is its button's right.
-        Request::Return { .. }
-        | Request::Service { .. }
-        | Request::Stock { .. }
-        | Request::Recall { .. } => Right::Maintain,
+        Request::Recall { .. } => Right::ReadRecalls,
         Request::Match { .. } => Right::Spares,
         Request::Hold { .. }
         | Request::RentalStart { .. }
@@ -505,6 +545,7 @@ pub fn right(request: &Request) -> Right {
         | Request::RentalList
         | Request::Agency { .. }
         | Request::SignOff { .. }
+        | Request::SignOffs
         | Request::Team { .. }
         | Request::Report { .. } => Right::Supervise,
         Request::Amend(_) => Right::Amend,

@@ -280,6 +280,17 @@ pub fn air_text(text: &str) -> Result<air::Said, Refusal> {
     air::parse(text).map_err(air_fault)
 }
 
+/// A number without a unit, in a home that wants to be asked which one it is.
+///
+/// # Errors
+/// A [`Refusal`] that names both.
+pub(crate) fn air_unit_said(asks: bool, text: &str) -> Result<(), Refusal> {
+    match air::bare(text).filter(|_| asks) {
+        Some(number) => Err(air_fault(AirFault::WhichUnit { number })),
+        None => Ok(()),
+    }
+}
+
 /// What is wrong with a text that should be a reading.
 pub(crate) fn air_fault(fault: AirFault) -> Refusal {
     match fault {
@@ -411,6 +422,9 @@ pub(crate) fn fleet_retire(given: &Given<'_>) -> Result<Request, Refusal> {
     })
 }
 
+/// The longest name of a home: one line at the head of a printed page.
+const HOME_CHARS_MAX: usize = 60;
+
 pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySetup(FacilitySetup {
         timezone: given.must("timezone")?,
@@ -423,6 +437,7 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         upkeep_channel: given.channel("upkeep-channel"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
         beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
+        home: given.short("home", HOME_CHARS_MAX)?,
     }))
 }
 

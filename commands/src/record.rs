@@ -10,9 +10,9 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::{
-    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, LoftAnswer,
-    Method, Mode, Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll,
-    Site, Stand, Start, Step, Task, TurnStep, What, Work,
+    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, GapAct, LeaveWhy,
+    LoftAnswer, Method, Mode, Opening, Outcome, Outlet, Owned, Paper, Position, Rails,
+    ReleaseReason, Roll, Site, Stand, Start, Step, Task, TurnStep, What, Work,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, HandoverNo, Item, OutageNo, Person, ProductName, ProfileName,
@@ -71,6 +71,9 @@ pub enum Body {
         /// Where upkeep reads, if it has a channel.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         upkeep_channel: Option<Channel>,
+        /// What the home is called, for what is printed.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        home: Option<String>,
     },
     /// A unit was named, or its beds or channel changed.
     UnitSet {
@@ -631,6 +634,9 @@ pub enum Body {
     ZonesActed {
         /// The bed.
         bed: Bed,
+        /// What; entries from before there was a list do not say.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        did: Option<GapAct>,
     },
     /// Work that leaves a paper was done.
     Serviced {
@@ -843,6 +849,14 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         unclaimed: Vec<Unit>,
     },
+    /// It was looked at which units' rounds had been made in a shift that had begun.
+    RoundsLooked {
+        /// When the shift began.
+        shift: DateTime<Utc>,
+        /// The units whose checks had not been made: the supervisors were told.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        missed: Vec<Unit>,
+    },
     /// A handover was posted.
     HandoverMade {
         /// The unit; all of them if none.
@@ -894,6 +908,9 @@ pub enum Body {
         /// The surface that it is about.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         tag: Option<Tag>,
+        /// The remark that this one takes back; it says nothing else then.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        undoes: Option<RecordNo>,
     },
     /// A supervisor signs an entry of somebody else, as it reads at this moment.
     Countersigned {
@@ -1319,6 +1336,7 @@ impl Body {
             Body::DutyTaken { .. } => "duty-taken",
             Body::DutyEnded { .. } => "duty-ended",
             Body::ClaimsLooked { .. } => "claims-looked",
+            Body::RoundsLooked { .. } => "rounds-looked",
             Body::HandoverMade { .. } => "handover-made",
             Body::HandoverAccepted { .. } => "handover-accepted",
             Body::Told { .. } => "told",
@@ -1438,6 +1456,7 @@ impl Body {
             | Body::DutyTaken { .. }
             | Body::DutyEnded { .. }
             | Body::ClaimsLooked { .. }
+            | Body::RoundsLooked { .. }
             | Body::HandoverMade { .. }
             | Body::HandoverAccepted { .. }
             | Body::PhoneSet { .. }
@@ -1468,7 +1487,7 @@ impl Body {
         if let Body::Placed { bed, .. }
         | Body::Moved { bed, .. }
         | Body::ZonesMeasured { bed, .. }
-        | Body::ZonesActed { bed } = self
+        | Body::ZonesActed { bed, .. } = self
         {
             return std::slice::from_ref(bed);
         }

@@ -64,7 +64,7 @@ impl Right {
             }
             Right::Place | Right::Setting | Right::HandOver => &[Role::Nurse, Role::Supervisor],
             Right::Gaps | Right::Spares => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
-            Right::Maintain => &[Role::Supervisor, Role::Upkeep],
+            Right::Maintain | Right::ReadRecalls => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ChangeFleet | Right::Reckon | Right::ReadSettings => {
@@ -74,6 +74,39 @@ impl Right {
             // An admin's change of clinical policy waits for a supervisor; a supervisor's own does not.
             Right::Policy => &[Role::Supervisor, Role::Admin],
             Right::ConfirmPolicy | Right::Supervise | Right::Countersign => &[Role::Supervisor],
+        }
+    }
+
+    /// The key of what one does by it, for a refusal.
+    pub(crate) fn act_key(self) -> &'static str {
+        match self {
+            Right::Read => "act-read",
+            Right::Check => "act-check",
+            Right::RaiseAlarm => "act-raise-alarm",
+            Right::AnswerAlarm => "act-answer-alarm",
+            Right::CallRoll => "act-call-roll",
+            Right::Pull => "act-pull",
+            Right::Upkeep => "act-upkeep",
+            Right::Place => "act-place",
+            Right::Setting => "act-setting",
+            Right::Gaps => "act-gaps",
+            Right::Duty => "act-duty",
+            Right::HandOver => "act-hand-over",
+            Right::Maintain => "act-maintain",
+            Right::Spares => "act-spares",
+            Right::ReadRecalls => "act-read-recalls",
+            Right::Frames => "act-frames",
+            Right::LookAgain => "act-look-again",
+            Right::Supervise => "act-supervise",
+            Right::Amend => "act-amend",
+            Right::Countersign => "act-countersign",
+            Right::ReadFleet => "act-read-fleet",
+            Right::ChangeFleet => "act-change-fleet",
+            Right::Reckon => "act-reckon",
+            Right::Settings => "act-settings",
+            Right::Policy => "act-policy",
+            Right::ConfirmPolicy => "act-confirm-policy",
+            Right::ReadSettings => "act-read-settings",
         }
     }
 }
@@ -141,13 +174,11 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
                 return Refusal::new("fault-let-in-over")
                     .text("until", decide::day_time(let_in.until));
             }
-            let key = match may {
-                [_] => "fault-role-one",
-                _ => "fault-role",
-            };
-            Refusal::new(key).keys(
-                "roles",
-                may.iter().map(|role| format!("role-{}", role.as_str())),
-            )
+            Refusal::new("fault-role")
+                .keys("act", [right.act_key().to_owned()])
+                .keys(
+                    "roles",
+                    may.iter().map(|role| format!("role-{}", role.as_str())),
+                )
         })
 }

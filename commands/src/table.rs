@@ -462,7 +462,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         path: "recall",
         about: "about-recall",
-        right: Right::Maintain,
+        right: Right::ReadRecalls,
         options: &[
             must("profile", "option-profile", Takes::Suggested),
             may("lot", "option-lot", Takes::Suggested),
@@ -527,14 +527,15 @@ pub const COMMANDS: &[Command] = &[
         about: "about-signoff",
         right: Right::Supervise,
         options: &[
-            must("person", "option-signoff-person", Takes::Person),
-            must("task", "option-task", Takes::Choice(Task::WORDS)),
-            must("profile", "option-signoff-profile", Takes::Suggested),
+            may("person", "option-signoff-person", Takes::Person),
+            may("task", "option-task", Takes::Choice(Task::WORDS)),
+            may("profile", "option-signoff-profile", Takes::Suggested),
             may("renew", "option-renew", Takes::Text),
         ],
         examples: &[
             "/signoff person:@Ana task:hand-check profile:general",
-            "/signoff person:@Ana task:set-up profile:general renew:2099-03-31",
+            "/signoff person:@Ana task:set-up profile:general renew:6 months",
+            "/signoff",
         ],
         parse: staff::sign_off,
     },
@@ -712,6 +713,7 @@ pub const COMMANDS: &[Command] = &[
                 "option-beds-in-posts",
                 Takes::Choice(YesNo::WORDS),
             ),
+            may("home", "option-home", Takes::Text),
         ],
         examples: &[],
         parse: parse::facility_setup,

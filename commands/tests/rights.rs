@@ -51,19 +51,16 @@ fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
     home.answer(&ask, said)
 }
 
-/// How the refusal of a right begins, where several roles may and where one does.
-fn refusal_begins() -> [String; 2] {
-    ["fault-role", "fault-role-one"].map(|key| {
-        let whole = say!(Lang::English, key, roles = "|");
-        whole.split('|').next().unwrap_or_default().to_owned()
-    })
+/// What the refusal of a right says whatever is refused.
+fn refusal_says() -> String {
+    let whole = say!(Lang::English, "fault-role", act = "|", roles = "|");
+    whole.split('|').nth(1).unwrap_or_default().to_owned()
 }
 
 /// Whether somebody with these roles is let through; a refusal leaves no mark.
 fn may(home: &Home, held: &[Role], said: &Said) -> bool {
     let decision = ask(home, held, said);
-    let text = answer_text(&decision);
-    let refused = refusal_begins().iter().any(|begin| text.starts_with(begin));
+    let refused = answer_text(&decision).contains(&refusal_says());
     if refused {
         assert!(
             decision.entries.is_empty() && decision.posts.is_empty(),
@@ -340,9 +337,9 @@ fn a_refusal_says_which_roles_may() {
         let allowed = allowed(&home, &asked.said);
         for held in everybody().iter().filter(|role| !allowed.contains(role)) {
             let said = answer_text(&ask(&home, &[*held], &asked.said)).to_owned();
-            let begins = refusal_begins();
-            let list = begins.iter().find_map(|begin| said.strip_prefix(begin));
-            let list = list.and_then(|list| list.split('.').next());
+            let list = said
+                .split_once(&refusal_says())
+                .and_then(|(_, list)| list.split('.').next());
             let named: BTreeSet<String> = list
                 .unwrap_or_default()
                 .split(", ")

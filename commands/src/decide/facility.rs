@@ -83,7 +83,14 @@ pub(super) fn set_up(
     if seen.len() < roles.len() {
         return Err(Refusal::new("fault-same-role"));
     }
+    if let Some(found) = typed.home.as_deref().and_then(super::fleet::identifies) {
+        return Err(super::draft::private_fault(found));
+    }
     let lang = ask.lang;
+    let home = typed
+        .home
+        .clone()
+        .or_else(|| state.facility.as_ref()?.home.clone());
     let mut draft = Draft::new(state, role, ask.at);
     let roles_now = roles.clone();
     draft.fact(Body::FacilitySet {
@@ -93,6 +100,7 @@ pub(super) fn set_up(
         roles,
         lang: typed.lang.unwrap_or_else(|| state.lang()),
         upkeep_channel,
+        home: home.clone(),
     });
     let mut text = say!(
         lang,
@@ -104,6 +112,10 @@ pub(super) fn set_up(
     if let Some(at) = upkeep_channel {
         text.push('\n');
         text.push_str(&say!(lang, "facility-set-upkeep", channel = channel(at)));
+    }
+    if home.is_some() {
+        text.push('\n');
+        text.push_str(&settings::home_line(lang, home.as_deref()));
     }
     if let Some(approved) = typed.beds_in_posts {
         draft.fact(Body::BedsApproved {
@@ -195,6 +207,14 @@ fn tell_set_up(
     if let Some(new) = typed.lang {
         let name = |of| settings::language(lang, of);
         changed(say!(lang, "what-language"), name(before.lang), name(new));
+    }
+    if let Some(new) = &typed.home {
+        let shown = |home: Option<&str>| match home {
+            Some(home) => super::check::escaped(home),
+            None => say!(lang, "not-on-the-list"),
+        };
+        let old = shown(before.home.as_deref());
+        changed(say!(lang, "what-home"), old, shown(Some(new)));
     }
     if let Some(approved) = typed.beds_in_posts {
         let words = |yes: bool| say!(lang, if yes { "value-yes" } else { "value-no" });

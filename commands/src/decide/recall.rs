@@ -81,7 +81,8 @@ fn preview(
     if by_unit.is_empty() {
         lines.push(say!(lang, "recall-under-none"));
     } else {
-        lines.push(say!(lang, "recall-under"));
+        let under: usize = by_unit.values().map(Vec::len).sum();
+        lines.push(say!(lang, "recall-under", count = under as i64));
         for (unit, tags) in by_unit {
             let names: Vec<String> = tags.iter().map(|tag| asked.with_bed(tag)).collect();
             lines.push(say!(
@@ -92,11 +93,11 @@ fn preview(
             ));
         }
     }
-    lines.push(say!(lang, "recall-preview-foot"));
     if !may(asked, Right::Supervise) {
         lines.push(say!(lang, "recall-supervisors-pull"));
         return Ok(Decision::private(Message::text(lines.join("\n"))));
     }
+    lines.push(say!(lang, "recall-preview-foot"));
     let message =
         Message::text(lines.join("\n")).buttons(vec![pull_button(asked, found, lot.is_some())]);
     Ok(Decision::private(message))

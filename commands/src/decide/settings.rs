@@ -65,10 +65,7 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         }
     }
     message = message.menu(pages(lang));
-    message.files.push(File {
-        name: FILE.to_owned(),
-        text: whole(asked),
-    });
+    message.files.push(File::new(FILE, whole(asked)));
     Decision::private(message)
 }
 
@@ -198,6 +195,14 @@ pub(super) fn beds_line(lang: Lang, shown: bool, approval: Option<BedsApproval>)
     )
 }
 
+/// What the home is called on what is printed.
+pub(super) fn home_line(lang: Lang, home: Option<&str>) -> String {
+    match home {
+        Some(home) => say!(lang, "home-called", home = super::check::escaped(home)),
+        None => say!(lang, "home-unnamed"),
+    }
+}
+
 fn home(asked: &Asked<'_>) -> Vec<String> {
     let (facility, lang) = (asked.facility, asked.lang);
     let mut lines = vec![say!(
@@ -224,6 +229,7 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
         lines.push(say!(lang, "show-upkeep-channel", channel = channel(at)));
     }
     lines.push(say!(lang, "show-admins"));
+    lines.push(home_line(lang, facility.home.as_deref()));
     lines.push(beds_now(asked.state, lang));
     lines
 }

@@ -5,13 +5,14 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
+use super::check::quoted;
 use super::draft::{Asked, Draft, button, day_time, person};
 use super::{facility, shelf};
 use crate::choice::{Call, What};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, calls};
 use crate::ids::{Bed, ProfileName, RecordNo, ScheduleName, Unit};
-use crate::message::{Button, Look, Message};
+use crate::message::{Answer, Button, Field, Form, Look, Message};
 use crate::record::{Body, On, Wish, WishEnd};
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -166,18 +167,48 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             approved: Some(profiles.clone()),
         },
     });
-    Ok(answered(asked, draft, no, waiting, WishEnd::Agreed))
+    Ok(answered(asked, draft, no, waiting, WishEnd::Agreed, None))
 }
 
-/// A supervisor does not agree: what holds goes on holding.
+/// A supervisor does not agree: a reason may be given, and what holds goes on holding.
 pub(super) fn decline(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     let waiting = current(asked, no)?;
-    let mut draft = asked.draft();
-    draft.fact(Body::WishEnded {
+    let lang = asked.lang;
+    let tap = Setting::Declined {
         wish: no,
-        end: WishEnd::Declined,
-    });
-    Ok(answered(asked, draft, no, waiting, WishEnd::Declined))
+        reason: None,
+    };
+    let what = subject(lang, &waiting.wish);
+    let form = Form {
+        id: Tap::Setting(tap).id(),
+        title: say!(lang, "form-decline-title"),
+        fields: vec![Field {
+            id: "reason".to_owned(),
+            label: say!(lang, "form-decline"),
+            hint: what.chars().take(100).collect(),
+            required: false,
+            long: false,
+        }],
+    };
+    Ok(Decision {
+        answer: Some(Answer::Form(form)),
+        ..Decision::default()
+    })
+}
+
+/// The form with the reason: whoever asked reads it on the card.
+pub(super) fn declined(
+    asked: &Asked<'_>,
+    no: RecordNo,
+    reason: Option<String>,
+) -> Result<Decision, Refusal> {
+    let waiting = current(asked, no)?;
+    let reason = asked.guarded(reason)?;
+    let mut draft = asked.draft();
+    let end = WishEnd::Declined;
+    let body = Body::WishEnded { wish: no, end };
+    draft.fact_at(asked.now, body, reason.clone());
+    Ok(answered(asked, draft, no, waiting, end, reason.as_deref()))
 }
 
 fn answered(
@@ -186,6 +217,7 @@ fn answered(
     no: RecordNo,
     waiting: &Waiting,
     end: WishEnd,
+    reason: Option<&str>,
 ) -> Decision {
     let key = match end {
         WishEnd::Agreed => "wish-agreed",
@@ -193,7 +225,7 @@ fn answered(
     };
     let (state, who) = (asked.state, person(asked.ask.who));
     let text = |lang: Lang| {
-        say!(
+        let said = say!(
             lang,
             key,
             what = subject(lang, &waiting.wish),
@@ -201,7 +233,8 @@ fn answered(
             now = now(state, lang, &waiting.wish),
             asker = waiting.who.map_or_else(String::new, person),
             who = who.as_str()
-        )
+        );
+        said + &reason.map_or_else(String::new, quoted)
     };
     settled(state, &mut draft, no, text(state.lang()));
     draft.private(Message::text(text(asked.lang)))

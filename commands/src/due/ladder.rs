@@ -4,20 +4,21 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::asking;
+use super::asking::{self, Asks};
 use crate::decide::which_bed::which_button;
 use crate::decide::{
-    Draft, alarm_channel, alarm_edit, button, in_post, minutes_open, whom_to_phone,
+    Draft, alarm_channel, alarm_edit, button, edit_calls, edit_newest_call, in_post, minutes_open,
+    whom_to_phone,
 };
 use crate::decision::{Decision, Lane};
-use crate::ids::AlarmNo;
+use crate::ids::{AlarmNo, Unit};
 use crate::message::{Button, Look, Message};
 use crate::record::{Body, On, Overrun};
 use crate::role::Role;
 use crate::rules::policy::Name;
 use crate::said::Source;
 use crate::say;
-use crate::state::{Alarm, FIRST_REPEAT, Facility, Ladder, State};
+use crate::state::{Alarm, FIRST_REPEAT, Facility, Ladder, State, again_key, rung_key};
 use crate::tap::Tap;
 
 /// The last rung that asks somebody new, and is asked whatever happens: it says whom to phone.
@@ -30,6 +31,17 @@ pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
         1 => &[Role::Aide, Role::Nurse],
         2 => &[Role::Nurse, Role::Supervisor],
         _ => &[Role::Aide, Role::Nurse, Role::Supervisor],
+    }
+}
+
+/// Whom a rung asks. From the last new one on it is everybody of each role, whoever is on duty: those have been called
+/// and nobody came, and somebody in another unit, or at home by a phone, can.
+pub(crate) fn rung_asks(state: &State, unit: Option<&Unit>, rung: u32, now: DateTime<Utc>) -> Asks {
+    let roles = rung_roles(rung);
+    if rung >= TOP {
+        asking::everybody(state, unit, roles, now)
+    } else {
+        asking::safety(state, unit, roles, now)
     }
 }
 
@@ -49,11 +61,21 @@ pub(crate) struct Climb {
 impl Climb {
     /// The next rung, and when it is asked: at the minute of the first one that has not been used.
     pub fn next(self, ladder: Ladder) -> (u32, DateTime<Utc>) {
-        let rung = self.rung + 1;
+        let mut rung = self.rung + 1;
         let mut at = ladder.rung_at(self.from, rung.saturating_sub(self.passed));
         if rung >= FIRST_REPEAT {
+            let repeat = TimeDelta::minutes(i64::from(ladder.repeat.max(1)));
+            // The call before came late: a repeat whose minute was then is no news right after it.
+            let late = (self.asked + TimeDelta::minutes(1) - at).num_seconds();
+            let missed = late
+                .max(0)
+                .unsigned_abs()
+                .div_ceil(repeat.num_seconds().unsigned_abs());
+            let missed = u32::try_from(missed).unwrap_or(0);
+            rung += missed;
+            at += repeat * i32::try_from(missed).unwrap_or(0);
             // A ladder that was lengthened meanwhile silences nobody: counted from the last call, too.
-            at = at.min(self.asked + TimeDelta::minutes(i64::from(ladder.repeat)));
+            at = at.min(self.asked + repeat);
         }
         (rung, at)
     }
@@ -140,6 +162,7 @@ pub(super) fn climb(
         after.begin_again(now, why);
         after.newest = newest;
         alarm_edit(state, facility, &mut draft, no, &after, None);
+        edit_calls(state, facility, &mut draft, &after, None);
         let (key, name) = match why {
             Overrun::NotSafe => ("post-not-safe", Name::SafeWithin),
             Overrun::NotFixed => ("post-not-fixed", Name::FixWithin),
@@ -151,7 +174,7 @@ pub(super) fn climb(
             minutes = state.policies.get(name)
         );
         let asks = asking::safety(state, unit, &[Role::Aide, Role::Nurse], now);
-        let post = (format!("again:{no}:{newest}"), channel, Lane::Escalation);
+        let post = (again_key(no, newest), channel, Lane::Escalation);
         let message = Message::text(text).buttons(buttons(state, no, alarm));
         draft.ask(facility, on, &asks, post, message);
         return Some((source, draft.decision));
@@ -180,7 +203,7 @@ pub(crate) fn ask_next(
 ) -> u32 {
     let lang = state.lang();
     let unit = state.unit_of(&alarm.tag);
-    let asks = |rung| asking::safety(state, unit, rung_roles(rung), now);
+    let asks = |rung| rung_asks(state, unit, rung, now);
     let rung = climb_of(alarm).newest(state.ladder, now, |rung| {
         alarm.called.covers(&asks(rung).called)
     });
@@ -189,6 +212,7 @@ pub(crate) fn ask_next(
     after.climb(now, rung);
     after.newest = newest;
     alarm_edit(state, facility, draft, no, &after, None);
+    edit_newest_call(state, facility, draft, &after);
     let key = match (alarm.left, rung) {
         (Some(_), _) => "post-rung-again",
         (None, 0..3) => "post-rung",
@@ -204,7 +228,7 @@ pub(crate) fn ask_next(
         text = format!("{text}\n{}", whom_to_phone(state, lang));
     }
     let post = (
-        format!("rung:{no}:{}:{rung}", alarm.ladder_from.timestamp()),
+        rung_key(no, alarm.ladder_from, rung),
         alarm_channel(state, facility, &alarm.tag),
         Lane::Escalation,
     );

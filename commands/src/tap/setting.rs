@@ -17,10 +17,17 @@ pub enum Setting {
         /// The record that asked for it.
         wish: RecordNo,
     },
-    /// A supervisor does not.
+    /// A supervisor does not: the form for a reason, please.
     Decline {
         /// The record that asked for it.
         wish: RecordNo,
+    },
+    /// The form with the reason.
+    Declined {
+        /// The record that asked for it.
+        wish: RecordNo,
+        /// Why, as typed; none if it was left empty.
+        reason: Option<String>,
     },
     /// One page of the settings, please.
     Page {
@@ -84,6 +91,7 @@ impl Page {
 verbs! { Setting:
     Agree => "agree",
     Decline => "decline",
+    Declined => "declined",
     Page => "page",
     Topic => "topic",
 }
@@ -92,7 +100,9 @@ impl Setting {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Setting::Agree { .. } | Setting::Decline { .. } => Right::ConfirmPolicy,
+            Setting::Agree { .. } | Setting::Decline { .. } | Setting::Declined { .. } => {
+                Right::ConfirmPolicy
+            }
             Setting::Page { .. } => Right::ReadSettings,
             Setting::Topic { .. } => Right::Read,
         }
@@ -110,6 +120,7 @@ impl Setting {
         match self {
             Setting::Agree { wish } => join(&[GROUP, "agree", &wish.to_string()]),
             Setting::Decline { wish } => join(&[GROUP, "decline", &wish.to_string()]),
+            Setting::Declined { wish, .. } => join(&[GROUP, "declined", &wish.to_string()]),
             Setting::Page { .. } => join(&[GROUP, "page"]),
             Setting::Topic { .. } => Self::topics_menu(0),
         }
@@ -119,12 +130,19 @@ impl Setting {
     pub(super) fn read<'a>(
         parts: &[&str],
         chosen: Option<&str>,
-        _field: impl Fn(&str) -> Option<&'a str>,
+        field: impl Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let wish = |no: &str| no.parse().map(RecordNo).map_err(|_| NotOurs);
         Ok(match parts {
             ["agree", no] => Setting::Agree { wish: wish(no)? },
             ["decline", no] => Setting::Decline { wish: wish(no)? },
+            ["declined", no] => Setting::Declined {
+                wish: wish(no)?,
+                reason: field("reason")
+                    .map(str::trim)
+                    .filter(|reason| !reason.is_empty())
+                    .map(str::to_owned),
+            },
             ["page"] => Setting::Page {
                 page: chosen.and_then(Page::from_text).ok_or(NotOurs)?,
             },

@@ -199,6 +199,7 @@ fn facility() -> Said {
             ("upkeep", Value::Role(Job::Upkeep.role())),
             ("upkeep-channel", Value::Channel(UPKEEP_CHANNEL)),
             ("beds-in-posts", Value::Text("yes".to_owned())),
+            ("home", Value::Text(super::people::NAME.to_owned())),
         ],
     )
 }

@@ -36,6 +36,8 @@ impl Name {
             | Name::Recheck
             | Name::RecheckHigh
             | Name::TryAgain
+            | Name::LowLook
+            | Name::AirUnit
             | Name::LayersMost
             | Name::LoftReadings
             | Name::LoftDays
@@ -50,6 +52,7 @@ impl Name {
             | Name::AwayAfter
             | Name::DutyWatched
             | Name::ClaimWithin
+            | Name::RoundWithin
             | Name::AcceptWithin => Group::Calls,
             Name::SetUpWithin
             | Name::UnpluggedMost
@@ -87,6 +90,7 @@ impl Name {
             | Name::PrimerDays
             | Name::SignOffMonths
             | Name::SignOffWanted
+            | Name::AgencyLook
             | Name::PaceSeconds
             | Name::PaceChecks => Group::Staff,
             Name::ShiftStart

@@ -66,6 +66,12 @@ post-try-again = **{ $surface }**: could not be checked before. Please try now. 
 post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
 
+## Rounds that are not entered
+
+rounds-head = **Hand checks not entered yet** in the shift from { $since }:
+rounds-line = - **{ $unit }**, { $left } of { $all }: { $tags }
+rounds-foot = Beds that were said to be empty are not among them. Made, but not entered: `/catchup`
+
 ## Summary
 
 summary-head = **Summary, all units**
@@ -88,7 +94,7 @@ help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (may be left out): { $about }
 help-foot = Care plan, home's policy and maker first.
     More below, or: `/help topic:alarm`
-help-unknown = I have no command "{ $topic }". Type `/help` to see them all.
+help-unknown = I have no command and no topic "{ $topic }". Try beeping, low, filter, clean, bleach, power, admission or mistake; `/help` alone has every command.
 help-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 help-no-role = I do not know your role here yet. Ask your supervisor for the chat role of an aide, a nurse, a supervisor or upkeep.
 

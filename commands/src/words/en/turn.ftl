@@ -23,8 +23,9 @@ lack-inspected = inspection
 lack-parts = parts
 lack-filter = filter
 lack-function = test run
-released-turnover = Turnover: `/clean` with the reason between-residents, then dry, look, parts, filter and test run. Target: { $hours } h.
-released-place = It goes to: { $place }
+released-turnover = Next, the turnover: upkeep does it, or whoever of the unit has time. `/clean` with the reason between-residents, then dry, look, parts, filter and test run. Target: { $hours } h.
+released-place = It goes to: { $place }. Once ready: { $ready }
+released-waiting = Still on one out of service, and waiting for a ready one ({ $count }): { $these }. Does it fit them? `/match`
 released-held = **{ $tag }** stays held for an inquiry: leave it as it is. Nobody cleans, resets or repairs it.
 released-out-of-service = **{ $tag }** is still out of service. Put a label on it and keep it apart from the ready ones.
 turn-head = **{ $tag }**, turnover:
@@ -136,6 +137,7 @@ form-repair-title = Repaired: { $tag }
 post-pull-taken-back = **{ $surface }**: out of service was a mistake and is taken back ({ $who }).
 post-pulled = **{ $surface }**: out of service, { $fault } ({ $who }). Upkeep, please keep it apart.
 post-pulled-under = **{ $surface }**: out of service, { $fault }, and still under a resident ({ $who }). Nurse, come now. Bring a ready surface.
+post-pulled-under-nurse = **{ $surface }**: out of service, { $fault }, and still under a resident. { $who } is there and decides. Bring a ready surface.
 
 fault-pulled = { $surface } is out of service already, since { $since }: { $fault }. Upkeep brings it back with `/return`.
 fault-pulled-under = { $surface } is out of service already, since { $since }: { $fault }. A resident is on it: nurse, bring a ready surface.
@@ -166,6 +168,7 @@ button-let-go-sure = Yes, release it
 
 post-held = **{ $surface }** is held for an inquiry ({ $who }). Nobody cleans, resets, repairs or moves it on. Keep it apart as it is.
 post-held-under = **{ $surface }** is held for an inquiry and still under a resident ({ $who }). Nurse, come now, bring a ready surface. Then leave it as it is: nobody cleans or resets it.
+post-held-under-nurse = **{ $surface }** is held for an inquiry and still under a resident. { $who } is there and decides. Bring a ready surface. Then leave it as it is: nobody cleans or resets it.
 post-hold = **{ $surface }** is held for an inquiry. { $left ->
         [0] **Today is the last work day** to report
         [one] 1 work day is left to report
@@ -184,11 +187,11 @@ recall-preview = **Recall { $what }**: { $count ->
         [one] 1 surface
        *[other] { $count } surfaces
     } found. Nothing is pulled yet.
-recall-under = Under residents:
+recall-under = **Under residents: { $count }.** They stay there until a nurse has another surface for each:
 recall-under-none = None is under a resident.
 recall-still-under = Still under residents: { $tags }.
 recall-unit = - { $unit }: { $tags }
-recall-preview-foot = Check profile and lot against the maker's letter first. What it says about residents comes first.
+recall-preview-foot = "Pull all" tells the units and cannot be taken back: each comes back singly, with the maker's correction. Check profile and lot against the maker's letter first; what it says about residents comes first.
 recall-pulled = Pulled: { $count }. Still under residents: { $under }.
 recall-told = The units, and upkeep in { $channel }, have been told, and supervisors are reminded every day. See how it goes: `/recall` again.
 recall-told-no-upkeep = The units have been told, and supervisors are reminded every day. There is no role for upkeep here: tell whoever keeps them apart. See how it goes: `/recall` again.

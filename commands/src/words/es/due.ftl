@@ -66,6 +66,12 @@ post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
 
+## Rounds that are not entered
+
+rounds-head = **Comprobaciones aún sin anotar** en el turno desde { $since }:
+rounds-line = - **{ $unit }**, { $left } de { $all }: { $tags }
+rounds-foot = No están las camas que alguien dijo vacías. Hechas, pero sin anotar: `/catchup`
+
 ## Summary
 
 summary-head = **Resumen, todas las unidades**
@@ -88,7 +94,7 @@ help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (se puede omitir): { $about }
 help-foot = El plan de cuidados, las normas y el fabricante primero.
     Más abajo, o: `/help topic:alarm`
-help-unknown = No tengo ningún comando "{ $topic }". Escriba `/help` para verlos todos.
+help-unknown = No tengo ningún comando ni tema "{ $topic }". Pruebe pitido, baja, filtro, limpieza, lejía, luz, ingreso o error; `/help` solo tiene todos los comandos.
 help-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 help-no-role = Todavía no conozco su rol aquí. Pida a supervisión el rol del chat de auxiliar, enfermería, supervisión o mantenimiento.
 

@@ -23,8 +23,9 @@ lack-inspected = revisión
 lack-parts = piezas
 lack-filter = filtro
 lack-function = prueba de marcha
-released-turnover = Puesta a punto: `/clean` con el motivo entre residentes, después secar, revisar, piezas, filtro y prueba de marcha. Meta: { $hours } h.
-released-place = Va a: { $place }
+released-turnover = Sigue la puesta a punto: la hace mantenimiento, o quien tenga tiempo en la unidad. `/clean` con el motivo entre residentes, después secar, revisar, piezas, filtro y prueba de marcha. Meta: { $hours } h.
+released-place = Va a: { $place }. Cuando esté lista: { $ready }
+released-waiting = Todavía en una fuera de servicio y a la espera de una lista ({ $count }): { $these }. ¿Les sirve? `/match`
 released-held = **{ $tag }** sigue retenida por una investigación: déjela como está. Nadie la limpia, reinicia ni repara.
 released-out-of-service = **{ $tag }** sigue fuera de servicio. Póngale un aviso y sepárela de las que están listas.
 turn-head = **{ $tag }**, puesta a punto:
@@ -136,6 +137,7 @@ form-repair-title = Reparada: { $tag }
 post-pull-taken-back = **{ $surface }**: lo de fuera de servicio fue un error y se deshizo ({ $who }).
 post-pulled = **{ $surface }**: fuera de servicio, { $fault } ({ $who }). Mantenimiento: sepárenla, por favor.
 post-pulled-under = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima ({ $who }). Enfermería: venga ya. Traiga una superficie lista.
+post-pulled-under-nurse = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima. { $who } está allí y decide. Traigan una superficie lista.
 
 fault-pulled = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Mantenimiento la vuelve a poner en servicio con `/return`.
 fault-pulled-under = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Hay una persona encima: enfermería, traiga una superficie lista.
@@ -166,6 +168,7 @@ button-let-go-sure = Sí, liberarla
 
 post-held = **{ $surface }** está retenida por una investigación ({ $who }). Nadie la limpia, reinicia, repara ni la lleva a otro sitio. Sepárenla tal como está.
 post-held-under = **{ $surface }** está retenida por una investigación y la persona sigue encima ({ $who }). Enfermería: venga ya y traiga una superficie lista. Después déjenla como está: nadie la limpia ni reinicia.
+post-held-under-nurse = **{ $surface }** está retenida por una investigación y la persona sigue encima. { $who } está allí y decide. Traigan una superficie lista. Después déjenla como está: nadie la limpia ni reinicia.
 post-hold = **{ $surface }** está retenida por una investigación. { $left ->
         [0] **Hoy es el último día laborable** para informar
         [one] Queda 1 día laborable para informar
@@ -184,11 +187,11 @@ recall-preview = **Retiro { $what }**: { $count ->
         [one] se halló 1 superficie
        *[other] se hallaron { $count } superficies
     }. Todavía no se apartó nada.
-recall-under = Con una persona encima:
+recall-under = **Con una persona encima: { $count }.** Se quedan ahí hasta que enfermería tenga otra superficie para cada una:
 recall-under-none = Ninguna tiene una persona encima.
 recall-still-under = Todavía con una persona encima: { $tags }.
 recall-unit = - { $unit }: { $tags }
-recall-preview-foot = Compare antes perfil y lote con la carta del fabricante. Lo que dice de los residentes va primero.
+recall-preview-foot = "Apartar todas" avisa a las unidades y no se deshace: cada una vuelve sola, con la corrección del fabricante. Compare antes perfil y lote con la carta del fabricante; lo que dice de los residentes va primero.
 recall-pulled = Fuera de servicio: { $count }. Todavía con una persona encima: { $under }. Se avisó a las unidades y a mantenimiento, y a supervisión se le recuerda cada día. Para ver cómo va: `/recall` otra vez.
 recall-told = Se avisó a las unidades, y a mantenimiento en { $channel }, y a supervisión se le recuerda cada día. Vea cómo va: otra vez `/recall`.
 recall-told-no-upkeep = Se avisó a las unidades, y a supervisión se le recuerda cada día. Aquí no hay rol de mantenimiento: avise a quien las separa. Vea cómo va: otra vez `/recall`.
