@@ -51,6 +51,7 @@ turn-left = **{ $tag }** is not ready yet. Left: { $left }.
 turn-ready = **{ $tag }** is ready for the next resident.
 turn-quick = It may need { $needs } min to fill, and the step before was { $had ->
         [0] just now
+        [one] a minute ago
        *[other] { $had } min ago
     }. Not quite full yet? Take it back.
 turn-ready-owner = **{ $tag }** is clean, to go back to its owner. It is not for the next resident.

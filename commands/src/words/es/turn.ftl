@@ -51,6 +51,7 @@ turn-left = **{ $tag }** todavía no está lista. Falta: { $left }.
 turn-ready = **{ $tag }** está lista para el próximo residente.
 turn-quick = Puede tardar { $needs } min en llenarse, y el paso anterior fue { $had ->
         [0] ahora mismo
+        [one] hace un minuto
        *[other] hace { $had } min
     }. ¿Todavía no está llena del todo? Deshágalo.
 turn-ready-owner = **{ $tag }** está limpia para volver a su dueño. No es para el próximo residente.
@@ -192,10 +193,10 @@ recall-under-none = Ninguna tiene una persona encima.
 recall-still-under = Todavía con una persona encima: { $tags }.
 recall-unit = - { $unit }: { $tags }
 recall-preview-foot = "Apartar todas" avisa a las unidades y no se deshace: cada una vuelve sola, con la corrección del fabricante. Compare antes perfil y lote con la carta del fabricante; lo que dice de los residentes va primero.
-recall-pulled = Fuera de servicio: { $count }. Todavía con una persona encima: { $under }. Se avisó a las unidades y a mantenimiento, y a supervisión se le recuerda cada día. Para ver cómo va: `/recall` otra vez.
+recall-pulled = Fuera de servicio: { $count }. Todavía con una persona encima: { $under }.
 recall-told = Se avisó a las unidades, y a mantenimiento en { $channel }, y a supervisión se le recuerda cada día. Vea cómo va: otra vez `/recall`.
 recall-told-no-upkeep = Se avisó a las unidades, y a supervisión se le recuerda cada día. Aquí no hay rol de mantenimiento: avise a quien las separa. Vea cómo va: otra vez `/recall`.
-recall-supervisors-pull = Las retira supervisión. Lea aquí cómo va.
+recall-supervisors-pull = Las aparta supervisión. Lea aquí cómo va.
 recall-changed = El inventario cambió desde entonces. Mire otra vez:
 recall-already = Ya están fuera de servicio.
 recall-head = **Retiro { $what }**, desde { $since }: abiertas { $open } de { $all }
