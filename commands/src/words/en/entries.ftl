@@ -52,7 +52,7 @@ post-amended-away = **{ $surface }**: entry #{ $entry } was a mistake and counts
 
 fault-entry-number = "{ $typed }" is no number of an entry. It stands behind # at the end of its line, such as #1234: see `/timeline`
 fault-entry-last = You have no entry that can be corrected yet. Type the number of one: it stands behind the sign # at the end of its line.
-fault-amend-last = Nothing struck. What you did last, on { $surface } at { $at }, is no entry to strike: a step, a pull or a repair has **Take back** for some minutes. Your last entry that can be struck is #{ $entry }: { $about }, { $what }, { $when }. Mean that one? Type `entry:{ $entry }`.
+fault-amend-last = Nothing struck. What you did last, on { $surface } at { $at }, is no entry to strike: a step, a pull or a repair has **Take back** for some minutes. Your last entry that can be struck is #{ $entry }: { $about }, { $what }, { $when }. Mean that one? Type its number in **entry**.
 fault-entry-none = There is no entry #{ $entry }. Numbers stand at the end of each line: see `/timeline`
 fault-amend-other = Entry #{ $entry } is somebody else's, so nothing was recorded. Whoever made it corrects it. Tell them, or a supervisor, who can remark on it.
 fault-amend-author = Entry #{ $entry } is somebody else's: only who made it says what it should have read. Leave out everything but the reason to put a remark beside it, and enter what is right now.

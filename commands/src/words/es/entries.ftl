@@ -52,7 +52,7 @@ post-amended-away = **{ $surface }**: la anotación #{ $entry } fue un error y a
 
 fault-entry-number = "{ $typed }" no es el número de una anotación. Está detrás de # al final de su línea, por ejemplo #1234: vea `/timeline`
 fault-entry-last = Todavía no tiene ninguna anotación que se pueda corregir. Escriba el número de una: está detrás del signo # al final de su línea.
-fault-amend-last = No se tachó nada. Lo último que hizo, en { $surface } a las { $at }, no es una anotación que se tache: un paso, un retiro o una reparación tiene **Deshacer** unos minutos. Su última anotación que se puede tachar es #{ $entry }: { $about }, { $what }, { $when }. ¿Es esa? Escriba `entry:{ $entry }`.
+fault-amend-last = No se tachó nada. Lo último que hizo, en { $surface } a las { $at }, no es una anotación que se tache: un paso, un retiro o una reparación tiene **Deshacer** unos minutos. Su última anotación que se puede tachar es #{ $entry }: { $about }, { $what }, { $when }. ¿Es esa? Escriba su número en **entry**.
 fault-entry-none = No hay ninguna anotación #{ $entry }. Los números están al final de cada línea: vea `/timeline`
 fault-amend-other = La anotación #{ $entry } es de otra persona, así que no se anotó nada. La corrige quien la hizo. Dígaselo, o dígalo a supervisión, que puede comentarla.
 fault-amend-author = La anotación #{ $entry } es de otra persona: solo quien la hizo dice cómo debía decir. Deje solo el motivo para poner un comentario al lado, y anote lo que vale ahora.
