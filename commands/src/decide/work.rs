@@ -96,10 +96,12 @@ pub(super) fn of_scope(state: &State, asked: &Asked<'_>, unit: Option<&Unit>) ->
 
 /// Whether a piece of work stands on the list of somebody in this role: nobody reads every morning what they may not do.
 pub(crate) fn for_role(kind: &DueKind, role: Role) -> bool {
-    let right = match kind {
-        DueKind::Held | DueKind::Idle | DueKind::Pickup => Right::Supervise,
-        _ if at_the_resident(kind) => Right::Check,
-        _ => Right::Read,
+    let right = if matches!(kind, DueKind::Held | DueKind::Idle | DueKind::Pickup) {
+        Right::Supervise
+    } else if at_the_resident(kind) {
+        Right::Check
+    } else {
+        Right::Read
     };
     right.roles().contains(&role)
 }
