@@ -72,6 +72,11 @@ pub(super) fn set_up(
     if let Some(upkeep) = typed.upkeep.or(kept) {
         roles.insert(Role::Upkeep, upkeep);
     }
+    let kept = state
+        .facility
+        .as_ref()
+        .and_then(|facility| facility.upkeep_channel);
+    let upkeep_channel = typed.upkeep_channel.or(kept);
     let mut seen: Vec<_> = roles.values().collect();
     seen.sort();
     seen.dedup();
@@ -94,6 +99,7 @@ pub(super) fn set_up(
         supervisor_channel: typed.supervisor_channel,
         roles,
         lang: typed.lang.unwrap_or_else(|| state.lang()),
+        upkeep_channel,
         home: home.clone(),
     });
     let mut text = say!(
@@ -103,6 +109,10 @@ pub(super) fn set_up(
         care = channel(typed.care_channel),
         supervisor = channel(typed.supervisor_channel)
     );
+    if let Some(at) = upkeep_channel {
+        text.push('\n');
+        text.push_str(&say!(lang, "facility-set-upkeep", channel = channel(at)));
+    }
     if home.is_some() {
         text.push('\n');
         text.push_str(&settings::home_line(lang, home.as_deref()));
@@ -178,6 +188,12 @@ fn tell_set_up(
     changed(say!(lang, "what-care"), channel(old), channel(new));
     let (old, new) = (before.supervisor_channel, typed.supervisor_channel);
     changed(say!(lang, "what-supervisors"), channel(old), channel(new));
+    if let Some(new) = typed.upkeep_channel {
+        let old = before
+            .upkeep_channel
+            .map_or_else(|| say!(lang, "not-on-the-list"), channel);
+        changed(say!(lang, "what-upkeep-channel"), old, channel(new));
+    }
     for role in Role::MAPPED {
         let shown = |of: &BTreeMap<Role, ChatRole>| {
             of.get(&role).map_or_else(

@@ -163,6 +163,7 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             rails: None,
             outlet: None,
             outlet_tested: None,
+            outlet_failed: None,
             approved: Some(profiles.clone()),
         },
     });
