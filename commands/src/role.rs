@@ -66,8 +66,9 @@ impl Right {
             Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
             Right::Maintain => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-            Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-            Right::ChangeFleet | Right::Reckon | Right::ReadSettings => {
+            Right::ReadFleet | Right::ReadShelf => &[Role::Supervisor, Role::Upkeep, Role::Admin],
+            // Whoever buys reads what that rests on, and changes nothing of it.
+            Right::ChangeFleet | Right::Reckon | Right::ReadEvidence | Right::ReadSettings => {
                 &[Role::Supervisor, Role::Admin]
             }
             Right::Settings => &[Role::Admin],
@@ -141,7 +142,13 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
                 return Refusal::new("fault-let-in-over")
                     .text("until", decide::day_time(let_in.until));
             }
-            Refusal::new("fault-role").keys(
+            // Whoever hears an alarm and may not raise one here must not stop at that.
+            let key = if right == Right::RaiseAlarm {
+                "fault-role-alarm"
+            } else {
+                "fault-role"
+            };
+            Refusal::new(key).keys(
                 "roles",
                 may.iter().map(|role| format!("role-{}", role.as_str())),
             )

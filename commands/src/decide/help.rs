@@ -86,6 +86,8 @@ pub fn most(role: Role) -> &'static [&'static str] {
             "facility product",
             "facility storage",
             "fleet list",
+            "fleet size",
+            "fleet cost",
         ],
         Role::Clock => &[],
     }

@@ -198,7 +198,8 @@ pub struct Policy {
     pub least: i64,
     /// The most it may be.
     pub most: i64,
-    /// A clinical one: an admin's change waits for a supervisor.
+    /// A clinical one: it moves when a check, a recheck, a look at a filter or a call comes, whether one comes, or who may
+    /// do something at the bed and until when an entry may be changed. An admin's change waits for a supervisor.
     pub clinical: bool,
     /// The key of the sentence that says where the default comes from.
     pub source: &'static str,
@@ -286,7 +287,7 @@ pub const POLICIES: &[Policy] = &[
         default: 7 * 60,
         least: 0,
         most: 24 * 60 - 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -296,7 +297,7 @@ pub const POLICIES: &[Policy] = &[
         default: 8,
         least: 6,
         most: 12,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -316,7 +317,7 @@ pub const POLICIES: &[Policy] = &[
         default: 10,
         least: 2,
         most: 60,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -507,7 +508,7 @@ pub const POLICIES: &[Policy] = &[
         default: 5,
         least: 1,
         most: 15,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -517,7 +518,7 @@ pub const POLICIES: &[Policy] = &[
         default: 7,
         least: 1,
         most: 31,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -537,7 +538,7 @@ pub const POLICIES: &[Policy] = &[
         default: 60,
         least: 3,
         most: 180,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -547,7 +548,7 @@ pub const POLICIES: &[Policy] = &[
         default: 5,
         least: 1,
         most: 9,
-        clinical: false,
+        clinical: true,
         source: "source-hold-remind",
     },
     Policy {
@@ -557,7 +558,7 @@ pub const POLICIES: &[Policy] = &[
         default: 24,
         least: 4,
         most: 72,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -617,7 +618,7 @@ pub const POLICIES: &[Policy] = &[
         default: 12,
         least: 4,
         most: 24,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -627,7 +628,7 @@ pub const POLICIES: &[Policy] = &[
         default: 30,
         least: 1,
         most: 180,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -637,7 +638,7 @@ pub const POLICIES: &[Policy] = &[
         default: 12,
         least: 1,
         most: 36,
-        clinical: false,
+        clinical: true,
         source: "source-sign-off",
     },
     Policy {
@@ -647,7 +648,7 @@ pub const POLICIES: &[Policy] = &[
         default: 0,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: "source-sign-off-wanted",
     },
     Policy {
@@ -677,7 +678,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -687,7 +688,7 @@ pub const POLICIES: &[Policy] = &[
         default: 15,
         least: 5,
         most: 60,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -697,7 +698,7 @@ pub const POLICIES: &[Policy] = &[
         default: 30,
         least: 10,
         most: 120,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     // The five defaults of a surface that loses loft were chosen by what `examples/drift.rs` counts; the figures stand in
@@ -760,7 +761,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -770,7 +771,7 @@ pub const POLICIES: &[Policy] = &[
         default: 24,
         least: 1,
         most: 24,
-        clinical: false,
+        clinical: true,
         source: "source-bleach-hours",
     },
     Policy {
@@ -830,7 +831,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -840,7 +841,7 @@ pub const POLICIES: &[Policy] = &[
         default: 20,
         least: 5,
         most: 40,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -850,7 +851,7 @@ pub const POLICIES: &[Policy] = &[
         default: 8,
         least: 5,
         most: 100,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -860,7 +861,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -870,7 +871,7 @@ pub const POLICIES: &[Policy] = &[
         default: 28,
         least: 7,
         most: 90,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
 ];

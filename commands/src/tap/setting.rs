@@ -22,6 +22,11 @@ pub enum Setting {
         /// The record that asked for it.
         wish: RecordNo,
     },
+    /// Whoever asked for a change takes it back.
+    Withdraw {
+        /// The record that asked for it.
+        wish: RecordNo,
+    },
     /// One page of the settings, please.
     Page {
         /// Which.
@@ -47,6 +52,8 @@ named_enum! {
         Lists = "lists",
         /// Policies of the hand check.
         Checks = "checks",
+        /// Policies of surfaces that lose loft.
+        Loft = "loft",
         /// Policies of alarms and calls.
         Calls = "calls",
         /// Policies at the bed.
@@ -70,6 +77,7 @@ impl Page {
         match self {
             Page::Home | Page::Units | Page::Ladder | Page::Lists => None,
             Page::Checks => Some(Group::Checks),
+            Page::Loft => Some(Group::Loft),
             Page::Calls => Some(Group::Calls),
             Page::Bedside => Some(Group::Bedside),
             Page::Upkeep => Some(Group::Upkeep),
@@ -84,6 +92,7 @@ impl Page {
 verbs! { Setting:
     Agree => "agree",
     Decline => "decline",
+    Withdraw => "withdraw",
     Page => "page",
     Topic => "topic",
 }
@@ -93,7 +102,7 @@ impl Setting {
     pub fn right(&self) -> Right {
         match self {
             Setting::Agree { .. } | Setting::Decline { .. } => Right::ConfirmPolicy,
-            Setting::Page { .. } => Right::ReadSettings,
+            Setting::Withdraw { .. } | Setting::Page { .. } => Right::ReadSettings,
             Setting::Topic { .. } => Right::Read,
         }
     }
@@ -110,6 +119,7 @@ impl Setting {
         match self {
             Setting::Agree { wish } => join(&[GROUP, "agree", &wish.to_string()]),
             Setting::Decline { wish } => join(&[GROUP, "decline", &wish.to_string()]),
+            Setting::Withdraw { wish } => join(&[GROUP, "withdraw", &wish.to_string()]),
             Setting::Page { .. } => join(&[GROUP, "page"]),
             Setting::Topic { .. } => Self::topics_menu(0),
         }
@@ -125,6 +135,7 @@ impl Setting {
         Ok(match parts {
             ["agree", no] => Setting::Agree { wish: wish(no)? },
             ["decline", no] => Setting::Decline { wish: wish(no)? },
+            ["withdraw", no] => Setting::Withdraw { wish: wish(no)? },
             ["page"] => Setting::Page {
                 page: chosen.and_then(Page::from_text).ok_or(NotOurs)?,
             },
