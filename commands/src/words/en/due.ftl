@@ -134,3 +134,5 @@ help-short-facility-schedule = When lists are posted
 help-short-facility-ladder = Who is called, and when
 help-short-facility-product = Disinfectants
 help-short-facility-storage = Where surfaces stand
+help-short-fleet-cost = Own or rent
+help-short-fleet-size = How many to own

@@ -134,3 +134,5 @@ help-short-facility-schedule = Cuándo salen las listas
 help-short-facility-ladder = A quién se avisa, y cuándo
 help-short-facility-product = Desinfectantes
 help-short-facility-storage = Dónde están guardadas
+help-short-fleet-cost = Comprar o alquilar
+help-short-fleet-size = Cuántas tener
