@@ -68,7 +68,9 @@ mod wish;
 mod work;
 mod zones;
 
-pub(crate) use alarm::{channel as alarm_channel, edit as alarm_edit, minutes_open};
+pub(crate) use alarm::{
+    channel as alarm_channel, edit as alarm_edit, edit_calls, edit_newest_call, minutes_open,
+};
 pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{
@@ -77,6 +79,7 @@ pub(crate) use draft::{
 pub(crate) use duty::{have_button, on_duty_line, role_word, whom_to_phone};
 pub use help::most as help_most;
 pub(crate) use loft::losing;
+pub(crate) use look::start_round;
 pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, test_day};
 pub(crate) use rental::idle_since;
 pub(crate) use second_check::{lines_for_handover, open as second_checks};
@@ -95,7 +98,8 @@ use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::role::authorize;
-use crate::said::{Ask, Said};
+use crate::rules::policy::Name;
+use crate::said::{Ask, Said, Value};
 use crate::state::{Facility, State};
 use crate::tap::{Power, Setting, Staff, Sum, Tap};
 
@@ -150,8 +154,30 @@ pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Dec
         );
     }
     parse::request(said)
+        .and_then(|request| unit_said(state, said).map(|()| request))
         .and_then(|request| decide(state, ask, request, past))
         .unwrap_or_else(|no| Decision::private(Message::text(no.say(ask.lang))))
+}
+
+/// A reading that was typed says its unit, where the home wants that.
+fn unit_said(state: &State, said: &Said) -> Result<(), Refusal> {
+    let typed = match said {
+        Said::Command { options, .. } => match options.get("air") {
+            Some(Value::Text(text)) => Some(text),
+            Some(_) | None => None,
+        },
+        Said::Form { fields, .. } => fields.get("air"),
+        Said::Tap { .. }
+        | Said::Completing { .. }
+        | Said::Mention { .. }
+        | Said::Fetched { .. } => None,
+    };
+    typed.map_or(Ok(()), |text| parse::air_unit_said(asks_unit(state), text))
+}
+
+/// Whether the home wants to be asked about a bare number of air.
+fn asks_unit(state: &State) -> bool {
+    state.policies.get(Name::AirUnit) == 1
 }
 
 fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Decision, Refusal> {

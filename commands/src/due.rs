@@ -11,6 +11,7 @@ pub(crate) mod ladder;
 mod list;
 pub(crate) mod outage;
 mod recheck;
+pub(crate) mod rounds;
 mod slots;
 mod weekend;
 
@@ -38,6 +39,7 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     let slot = slots::next(state).filter(|(at, _)| *at <= now);
     let call = calls::next(state).filter(|(at, ..)| *at <= now);
     let claim = claim::next(state).filter(|at| *at <= now);
+    let rounds = rounds::next(state).filter(|at| *at <= now);
     // In the order of their times, so that stepping over an hour reads as if it had been lived through; alarms first.
     let earliest = [
         ladder.map(|(at, _)| at),
@@ -45,6 +47,7 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
         recheck.map(|(at, _)| at),
         call.as_ref().map(|(at, ..)| *at),
         claim,
+        rounds,
         slot.map(|(at, _)| at),
     ]
     .into_iter()
@@ -73,6 +76,9 @@ pub fn tick(state: &State, now: DateTime<Utc>) -> Option<(Source, Decision)> {
     if claim == Some(earliest) {
         return claim::look(state, facility, now);
     }
+    if rounds == Some(earliest) {
+        return rounds::look(state, facility, now);
+    }
     let (_, name) = slot?;
     slots::fire(state, facility, name, now)
 }
@@ -85,7 +91,8 @@ pub fn next_due(state: &State) -> Option<DateTime<Utc>> {
     let recheck = recheck::next(state).map(|(at, _)| at);
     let call = calls::next(state).map(|(at, ..)| at);
     let slot = slots::next(state).map(|(at, _)| at);
-    [ladder, outage, recheck, call, claim::next(state), slot]
+    let (claim, rounds) = (claim::next(state), rounds::next(state));
+    [ladder, outage, recheck, call, claim, rounds, slot]
         .into_iter()
         .flatten()
         .min()

@@ -270,6 +270,17 @@ pub fn air_text(text: &str) -> Result<air::Said, Refusal> {
     air::parse(text).map_err(air_fault)
 }
 
+/// A number without a unit, in a home that wants to be asked which one it is.
+///
+/// # Errors
+/// A [`Refusal`] that names both.
+pub(crate) fn air_unit_said(asks: bool, text: &str) -> Result<(), Refusal> {
+    match air::bare(text).filter(|_| asks) {
+        Some(number) => Err(air_fault(AirFault::WhichUnit { number })),
+        None => Ok(()),
+    }
+}
+
 /// What is wrong with a text that should be a reading.
 pub(crate) fn air_fault(fault: AirFault) -> Refusal {
     match fault {

@@ -837,6 +837,14 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "Vec::is_empty")]
         unclaimed: Vec<Unit>,
     },
+    /// It was looked at which units' rounds had been made in a shift that had begun.
+    RoundsLooked {
+        /// When the shift began.
+        shift: DateTime<Utc>,
+        /// The units whose checks had not been made: the supervisors were told.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        missed: Vec<Unit>,
+    },
     /// A handover was posted.
     HandoverMade {
         /// The unit; all of them if none.
@@ -1332,6 +1340,7 @@ impl Body {
             Body::DutyTaken { .. } => "duty-taken",
             Body::DutyEnded { .. } => "duty-ended",
             Body::ClaimsLooked { .. } => "claims-looked",
+            Body::RoundsLooked { .. } => "rounds-looked",
             Body::HandoverMade { .. } => "handover-made",
             Body::HandoverAccepted { .. } => "handover-accepted",
             Body::Told { .. } => "told",
@@ -1451,6 +1460,7 @@ impl Body {
             | Body::DutyTaken { .. }
             | Body::DutyEnded { .. }
             | Body::ClaimsLooked { .. }
+            | Body::RoundsLooked { .. }
             | Body::HandoverMade { .. }
             | Body::HandoverAccepted { .. }
             | Body::PhoneSet { .. }

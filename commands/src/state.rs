@@ -22,6 +22,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 
 pub use alarm::Alarm;
+pub(crate) use alarm::{again_key, rung_key, unchecked_key, worse_key};
 pub use bed::{Frame, OverFact, ZonesFact};
 pub use call::Booking;
 pub(crate) use duty::FIRST_REPEAT;
@@ -50,6 +51,7 @@ use crate::record::{Body, On, Profile, Record, Wish};
 use crate::role::Role;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Policies;
+use crate::rules::priority::AlarmKind;
 use crate::words::Lang;
 
 /// The state of a facility.
@@ -153,7 +155,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 9;
+    pub const VERSION: u32 = 10;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -235,6 +237,8 @@ impl State {
                     roles: roles.clone(),
                     lang: *lang,
                 });
+                // The shifts before are nobody's fault.
+                self.duty.rounds.get_or_insert(record.at);
                 Ok(())
             }
             Body::UnitSet {
@@ -400,6 +404,9 @@ impl State {
                 if !*from_paper && *judged != Judgement::CouldNot {
                     self.paced(record, tag);
                 }
+                if *judged == Judgement::CouldNot {
+                    self.fix_unchecked(record, tag);
+                }
                 self.checked(record, tag, check, *recheck)?;
                 self.follow_line(record, tag)
             }
@@ -458,6 +465,9 @@ impl State {
             } => self.change_alarm(record, *alarm, |alarm| {
                 alarm.kind = *kind;
                 alarm.priority = *priority;
+                if *kind == AlarmKind::BottomedOut {
+                    alarm.call(worse_key(record.first));
+                }
             }),
             Body::AlarmTaken { alarm } => self.change_alarm(record, *alarm, |alarm| {
                 alarm.taken = record.who.map(|who| (who, record.at))
@@ -469,12 +479,14 @@ impl State {
             Body::NotSafeYet { alarm } => {
                 self.change_alarm(record, *alarm, |alarm| alarm.safe = None)
             }
-            Body::AlarmAsked { alarm, rung } => {
-                self.change_alarm(record, *alarm, |alarm| alarm.climb(record.at, *rung))
-            }
-            Body::LadderRestarted { alarm, why } => {
-                self.change_alarm(record, *alarm, |alarm| alarm.begin_again(record.at, *why))
-            }
+            Body::AlarmAsked { alarm: no, rung } => self.change_alarm(record, *no, |alarm| {
+                alarm.climb(record.at, *rung);
+                alarm.call(rung_key(*no, alarm.ladder_from, *rung));
+            }),
+            Body::LadderRestarted { alarm: no, why } => self.change_alarm(record, *no, |alarm| {
+                alarm.begin_again(record.at, *why);
+                alarm.call(again_key(*no, record.no));
+            }),
             Body::AlarmCause { alarm, cause } => {
                 self.change_alarm(record, *alarm, |alarm| alarm.cause = Some(*cause))
             }
@@ -832,6 +844,10 @@ impl State {
             Body::ClaimsLooked { shift, unclaimed } => {
                 self.duty.looked = Some(*shift);
                 self.duty.unclaimed.clone_from(unclaimed);
+                Ok(())
+            }
+            Body::RoundsLooked { shift, .. } => {
+                self.duty.rounds = Some(*shift);
                 Ok(())
             }
             Body::HandoverMade { unit, shift } => {

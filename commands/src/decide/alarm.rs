@@ -29,7 +29,9 @@ use crate::rules::hand_check::{Air, Check, Judgement, Why, judge};
 use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority, alarm_priority};
 use crate::say;
-use crate::state::{Alarm, Called, EndedAlarm, Facility, Life, State, Steps, Surface};
+use crate::state::{
+    Alarm, Called, EndedAlarm, Facility, Life, State, Steps, Surface, unchecked_key, worse_key,
+};
 use crate::tap::{Tap, fixed_menu_id};
 use crate::words::Lang;
 
@@ -190,6 +192,7 @@ fn begin(
         overrun: None,
         passed: 0,
         called: Called::default(),
+        calls: Vec::new(),
         newest: record,
     };
     let lang = asked.state.lang();
@@ -228,6 +231,7 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
         alarm.priority = priority;
     }
     edit(asked.state, asked.facility, draft, no, &alarm, None);
+    edit_newest_call(asked.state, asked.facility, draft, &alarm);
     let lang = asked.state.lang();
     let surface = in_post(asked.state, lang, &alarm.tag);
     let text = say!(
@@ -242,7 +246,7 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
     let unit = asked.state.unit_of(&alarm.tag);
     let asks = asking::safety(asked.state, unit, &[Role::Aide, Role::Nurse], asked.now);
     let post = (
-        format!("worse:{}", draft.first()),
+        worse_key(draft.first()),
         channel(asked.state, asked.facility, &alarm.tag),
         Lane::Escalation,
     );
@@ -322,6 +326,7 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         ..open.clone()
     };
     edit(asked.state, asked.facility, &mut draft, no, &now, None);
+    edit_calls(asked.state, asked.facility, &mut draft, &now, None);
     let minutes = |name| asked.state.policies.get(name);
     let text = say!(
         lang,
@@ -330,12 +335,18 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
         safe = minutes(Name::SafeWithin),
         fix = minutes(Name::FixWithin)
     );
-    let message =
-        Message::text(format!("{text}\n{}", look_first::short(lang, open.kind))).buttons(vec![
-            button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
-            button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
-            way_back::cannot_go_button(lang, no),
-        ]);
+    // Whoever reported it has read there what to look at.
+    let reported = open.by == Some(asked.ask.who);
+    let text = if reported {
+        text
+    } else {
+        format!("{text}\n{}", look_first::short(lang, open.kind))
+    };
+    let message = Message::text(text).buttons(vec![
+        button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
+        button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
+        way_back::cannot_go_button(lang, no),
+    ]);
     Ok(draft.private(message))
 }
 
@@ -367,6 +378,9 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     now.newest = draft.fact(Body::ResidentSafe { alarm: no });
     now.safe = Some((asked.ask.who, asked.now));
     edit(asked.state, asked.facility, &mut draft, no, &now, None);
+    if open.taken.is_none() {
+        edit_calls(asked.state, asked.facility, &mut draft, &now, None);
+    }
     let text = say!(
         lang,
         "alarm-safe",
@@ -574,6 +588,7 @@ pub(super) fn fixed_air(
         }
         Judgement::CouldNot => {
             edit(state, asked.facility, &mut draft, no, &now, None);
+            edit_newest_call(state, asked.facility, &mut draft, &now);
             let post_lang = state.lang();
             let text = say!(
                 post_lang,
@@ -589,7 +604,7 @@ pub(super) fn fixed_air(
             let message = Message::text(text).buttons(buttons);
             let asks = asking::safety(state, state.unit_of(&open.tag), &[Role::Nurse], asked.now);
             let post = (
-                format!("unchecked:{record}"),
+                unchecked_key(record),
                 channel(state, asked.facility, &open.tag),
                 Lane::Escalation,
             );
@@ -661,6 +676,7 @@ pub(super) fn end(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alar
         who: Some(asked.ask.who),
     };
     edit(asked.state, asked.facility, draft, no, open, Some(&ended));
+    edit_calls(asked.state, asked.facility, draft, open, Some(&ended));
 }
 
 /// Closes an alarm that was fixed. After a loss of power the setting is asked for again; `list` is the checklist that is
@@ -753,6 +769,90 @@ pub(crate) fn edit(
         channel(state, facility, &alarm.tag),
         message,
     );
+}
+
+/// Every call of an alarm reads from now on what became of it, and has no buttons: those are on its card.
+pub(crate) fn edit_calls(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    alarm: &Alarm,
+    ended: Option<&EndedAlarm>,
+) {
+    edit_these(state, facility, draft, alarm, &alarm.calls, ended);
+}
+
+/// The newest call of an alarm, before a newer one takes its place. The older ones read so already.
+pub(crate) fn edit_newest_call(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    alarm: &Alarm,
+) {
+    let newest = alarm.calls.last().map_or(&[][..], std::slice::from_ref);
+    edit_these(state, facility, draft, alarm, newest, None);
+}
+
+fn edit_these(
+    state: &State,
+    facility: &Facility,
+    draft: &mut Draft,
+    alarm: &Alarm,
+    calls: &[String],
+    ended: Option<&EndedAlarm>,
+) {
+    let text = call_words(state, state.lang(), alarm, ended, draft.at);
+    let count = draft.first().0;
+    for call in calls {
+        draft.edit(
+            format!("{call}:{count}"),
+            call.clone(),
+            channel(state, facility, &alarm.tag),
+            Message::text(text.clone()),
+        );
+    }
+}
+
+/// What became of a call.
+fn call_words(
+    state: &State,
+    lang: Lang,
+    alarm: &Alarm,
+    ended: Option<&EndedAlarm>,
+    now: DateTime<Utc>,
+) -> String {
+    let surface = in_post(state, lang, &alarm.tag);
+    if let Some(ended) = ended {
+        let end = say!(
+            lang,
+            end_key(ended.end),
+            at = clock_time(ended.at),
+            who = ended.who.map_or_else(String::new, person)
+        );
+        return say!(lang, "post-call-ended", surface = surface, end = end);
+    }
+    match (alarm.taken, alarm.left) {
+        (Some((who, at)), _) => say!(
+            lang,
+            "post-call-taken",
+            surface = surface,
+            who = person(who),
+            at = clock_time(at)
+        ),
+        (None, Some((who, at))) => say!(
+            lang,
+            "post-call-left",
+            surface = surface,
+            who = person(who),
+            at = clock_time(at)
+        ),
+        (None, None) => say!(
+            lang,
+            "post-call-again",
+            surface = surface,
+            at = clock_time(now)
+        ),
+    }
 }
 
 /// An alarm's card.
@@ -874,8 +974,10 @@ fn lay_out(
         ));
         return Message::text(lines.join("\n"));
     }
-    // What is kept for an inquiry is not to be touched.
-    if pulled != Some(Fault::Inquiry) {
+    // What is kept for an inquiry is not to be touched. Whoever is on the way has the list; a card that is read again and
+    // again is short from then on.
+    let wanted = alarm.taken.is_none() || seen_by == SeenBy::One;
+    if pulled != Some(Fault::Inquiry) && wanted {
         lines.push(look_first::short(lang, alarm.kind));
     }
     if let Some(fault) = pulled {

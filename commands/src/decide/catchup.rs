@@ -12,7 +12,7 @@ use crate::decision::{Decision, Lane};
 use crate::due::asking;
 use crate::ids::{Channel, Tag, Unit};
 use crate::message::{Answer, ENTRIES_MAX, Field, File, Form, Menu, MenuEntry, Message};
-use crate::parse::{air_text, as_air};
+use crate::parse::{air_text, air_unit_said, as_air};
 use crate::record::{On, Record};
 use crate::refusal::Refusal;
 use crate::role::Role;
@@ -234,6 +234,7 @@ fn reading(
             .text("unit", unit));
     }
     let at = check::moment(asked, when)?;
+    air_unit_said(super::asks_unit(asked.state), air)?;
     let air = as_air(air_text(air)?);
     // The same form sent twice, or a reading that somebody has typed already.
     if surface

@@ -573,9 +573,14 @@ fn answered(
         .and_then(|check| low_post(surface, check));
     let lang = state.lang();
     for post in low.into_iter().chain(recheck_post(state, tag)) {
+        let key = if super::second_check::is_soon(asked, surface, judged, asked.now) {
+            "post-answered-soon"
+        } else {
+            "post-answered"
+        };
         let text = say!(
             lang,
-            "post-answered",
+            key,
             surface = in_post(state, lang, tag),
             air = show_air(lang, air, band),
             judged = say!(lang, &format!("judged-{}", judged.as_str())),

@@ -86,6 +86,9 @@ pub(super) fn suggest(
             let mut choices = surfaces(state, ask, path, typed);
             choices.truncate(ENTRIES_MAX / 2);
             choices.extend(every_bed(state, ask, typed));
+            if !typed.trim().is_empty() {
+                choices.extend(policies(state, ask, typed));
+            }
             choices
         }
         _ => Vec::new(),
@@ -259,7 +262,7 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         Err(AirFault::Empty) => {
             // The whole quarters from the band's low limit, then what is outside of it, then that it could not be done.
             let offered = [
-                "1", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2 in",
+                "1 in", "1 1/4", "1 1/2", "3/4", "1/2", "1/4", "0", "1 3/4", "2 in",
             ];
             let none = say!(ask.lang, "air-none");
             offered
@@ -270,6 +273,11 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
         }
         Err(AirFault::WhichUnit { number }) => air::in_each_unit(&number)
             .into_iter()
+            .filter_map(judged)
+            .collect(),
+        Ok(_) if super::asks_unit(state) && air::bare(typed).is_some() => air::bare(typed)
+            .iter()
+            .flat_map(|number| air::in_each_unit(number))
             .filter_map(judged)
             .collect(),
         Ok(_) => judged(typed.trim().to_owned()).into_iter().collect(),

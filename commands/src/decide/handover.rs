@@ -86,12 +86,11 @@ pub(super) fn rest(
     let lang = asked.lang;
     let (_, rest) =
         text::Shift::of(asked.state, unit, from, asked.now).message(asked.state, lang, true);
-    let mut said = if rest.is_empty() {
+    let said = if rest.is_empty() {
         say!(lang, "handover-no-rest")
     } else {
-        rest.join("\n")
+        text::rest_words(lang, &rest)
     };
-    due::truncate(&mut said);
     Ok(Decision::private(Message::text(said)))
 }
 

@@ -12,7 +12,7 @@ use super::{
     leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode,
     work,
 };
-use crate::choice::{FilterKind, TurnStep};
+use crate::choice::{FilterKind, Opening, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Tag, Unit};
@@ -59,7 +59,7 @@ pub(super) fn scope<'a>(
     }
 }
 
-pub(super) fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
+pub(crate) fn start_round(lang: Lang, unit: &Unit) -> crate::message::Button {
     crate::message::Button {
         id: Tap::StartRound { unit: unit.clone() }.id(),
         label: say!(lang, "button-start-round", unit = unit.as_str()),
@@ -276,7 +276,14 @@ fn at_the_bed(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<String> {
         lines.push(say!(lang, "surface-cpr", at = clock_time(mark.at)));
     } else if let Some(list) = set_up::placed_list(surface) {
         let left = set_up_card::left_words(lang, list);
-        lines.push(say!(lang, "surface-steps", left = left));
+        // A set-up that was begun before the power failed is one still.
+        let key = match (list.opening, list.goes_on) {
+            (Opening::Power, None | Some((Opening::Power, ..))) => "surface-steps-power",
+            (Opening::Power, Some(_)) | (Opening::Placed | Opening::Moved | Opening::Cpr, _) => {
+                "surface-steps"
+            }
+        };
+        lines.push(say!(lang, key, left = left));
     }
     if let Some(leave) = &surface.leave {
         lines.push(leave::line(lang, leave, asked.now));

@@ -4,6 +4,7 @@
 use super::alarm;
 use super::draft::{Asked, Draft, clock_time, day_time, in_post, person, take_back};
 use super::hold;
+use super::nurse;
 use super::recall;
 use super::turnover;
 use crate::choice::{Outcome, Work};
@@ -128,12 +129,11 @@ pub(super) fn take_out(
     match (under, open) {
         (true, None) => {}
         (true, Some((no, open))) => {
-            let key = if held {
-                "post-held-under"
-            } else {
-                "post-pulled-under"
-            };
-            say_so(key, Lane::Escalation, &[Role::Nurse, Role::Upkeep]);
+            say_so(
+                under_key(asked, held),
+                Lane::Escalation,
+                &[Role::Nurse, Role::Upkeep],
+            );
             alarm::edit_pulled(asked, draft, no, open, Some(fault));
         }
         (false, open) => {
@@ -152,7 +152,7 @@ pub(super) fn tell_held(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface
     let lang = asked.state.lang();
     let under = surface.bed().is_some();
     let key = if under {
-        "post-held-under"
+        under_key(asked, true)
     } else {
         "post-held"
     };
@@ -177,11 +177,26 @@ pub(super) fn tell_held(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, surface
     draft.ask(asked.facility, on, &asks, post, Message::text(text));
 }
 
+/// What is called out of one that is under somebody. Nobody calls for a nurse who is there.
+fn under_key(asked: &Asked<'_>, held: bool) -> &'static str {
+    match (held, nurse::acts(asked)) {
+        (true, false) => "post-held-under",
+        (true, true) => "post-held-under-nurse",
+        (false, false) => "post-pulled-under",
+        (false, true) => "post-pulled-under-nurse",
+    }
+}
+
 /// Under somebody it concerns their safety; on the shelf it waits for whoever is on duty.
 fn asks_for(asked: &Asked<'_>, tag: &Tag, surface: &Surface, roles: &[Role]) -> Asks {
     let unit = asked.state.unit_of(tag);
     if surface.bed().is_some() {
-        asking::safety(asked.state, unit, roles, asked.now)
+        let asks = asking::safety(asked.state, unit, roles, asked.now);
+        if nurse::acts(asked) {
+            asks.by(asked.ask.who)
+        } else {
+            asks
+        }
     } else {
         asking::routine(asked.state, unit, roles, asked.now)
     }

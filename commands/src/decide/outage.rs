@@ -355,11 +355,21 @@ fn look(
             flat_alarm = Some(alarm);
             // No air cannot wait for the rung that calls nurses; an alarm that was open has called them.
             if surface.alarm.is_none() {
-                call_nurse(asked, &mut draft, no, "post-flat-no-power", tag, record);
+                let key = if super::nurse::acts(asked) {
+                    "post-flat-no-power-nurse"
+                } else {
+                    "post-flat-no-power"
+                };
+                call_nurse(asked, &mut draft, no, key, tag, record);
             }
         }
         Roll::Low => {
-            call_nurse(asked, &mut draft, no, "post-low-no-power", tag, record);
+            let key = if super::nurse::acts(asked) {
+                "post-low-no-power-nurse"
+            } else {
+                "post-low-no-power"
+            };
+            call_nurse(asked, &mut draft, no, key, tag, record);
             said = format!("{said}\n{}", say!(lang, "outage-said-low"));
         }
         Roll::Holding | Roll::Powered | Roll::Empty => {
@@ -639,7 +649,12 @@ fn call_nurse(
         who = person(asked.ask.who)
     );
     let unit = asked.state.unit_of(tag);
-    let asks = asking::safety(asked.state, unit, &[Role::Nurse], asked.now);
+    // A nurse who is there is not called for, and needs a second pair of hands.
+    let asks = if super::nurse::acts(asked) {
+        asking::safety(asked.state, unit, &[Role::Aide, Role::Nurse], asked.now).by(asked.ask.who)
+    } else {
+        asking::safety(asked.state, unit, &[Role::Nurse], asked.now)
+    };
     let post = (
         format!("outage:{no}:nurse:{record}"),
         alarm::channel(asked.state, asked.facility, tag),

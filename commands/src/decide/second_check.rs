@@ -1,13 +1,14 @@
 //! Looking a second time. An entry by somebody who is not signed off for it is kept like any other, and somebody else is
-//! to look. Decides which entries those are, who may look, and that one tap or a fresh entry by them settles it; leaves
-//! who is signed off to `sign_off`, and whether the home wants this at all to its policy.
+//! to look; so is an adequate reading right after a low one. Decides which entries those are, who may look, and that one tap or a fresh entry by them settles it; leaves
+//! who is signed off to `sign_off`, and of whom the home wants this to its policies.
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 
-use super::check::{air_rows, band_of, show_air};
+use super::check::{air_rows, band_of, is_low, show_air};
 use super::draft::{Asked, button, clock_time, in_post, person};
+use super::nurse;
 use super::sign_off::{self, task_words};
 use super::staff;
 use crate::choice::{Step, Task, TurnStep};
@@ -94,8 +95,10 @@ pub(super) fn watch(asked: &Asked<'_>, decision: &mut Decision) {
     if done.is_empty() {
         return;
     }
-    let on = asked.state.policies.get(Name::SignOffWanted) == 1;
     let outside = from_outside(asked.state, asked.ask).is_some();
+    // Nobody here has seen the hand of somebody from outside: that needs no list of sign-offs to be said.
+    let wants = |name| asked.state.policies.get(name) == 1;
+    let on = wants(Name::SignOffWanted) || (outside && wants(Name::AgencyLook));
     let mut lines = Vec::new();
     for ((tag, task), (entry, at)) in done {
         let Some(surface) = asked.state.surfaces.get(&tag) else {
@@ -127,9 +130,10 @@ pub(super) fn watch(asked: &Asked<'_>, decision: &mut Decision) {
                 who = check.mark.who.map_or_else(String::new, person)
             ));
         }
+        let soon = task == Task::HandCheck && soon_after_low(asked, decision, surface, entry, at);
         let settles = others.is_some() && !outside;
         let signed = !outside && sign_off::holds(asked, task, &surface.profile);
-        if on && !signed && !settles {
+        if soon || (on && !signed && !settles) {
             let again = open(surface)
                 .any(|(of, check)| of == task && check.mark.who == Some(asked.ask.who));
             add(
@@ -144,10 +148,10 @@ pub(super) fn watch(asked: &Asked<'_>, decision: &mut Decision) {
             // Each step of one list is the same piece of work: that is said once.
             let said = again && matches!(task, Task::SetUp | Task::Turnover);
             if !said {
-                let key = if outside {
-                    "second-wanted-outside"
-                } else {
-                    "second-wanted"
+                let key = match (soon, outside) {
+                    (true, _) => "second-wanted-soon",
+                    (false, true) => "second-wanted-outside",
+                    (false, false) => "second-wanted",
                 };
                 lines.push(say!(asked.lang, key));
             }
@@ -159,6 +163,37 @@ pub(super) fn watch(asked: &Asked<'_>, decision: &mut Decision) {
             staff::add_line(message, line);
         }
     }
+}
+
+/// Whether a reading says "adequate" so soon after a low one that a nurse is to look too: cells that were low take longer
+/// to fill, and the nurse who was called would not come any more.
+pub(super) fn is_soon(
+    asked: &Asked<'_>,
+    surface: &Surface,
+    judged: Judgement,
+    at: DateTime<Utc>,
+) -> bool {
+    let within = TimeDelta::minutes(asked.state.policies.get(Name::LowLook));
+    judged == Judgement::Adequate
+        && !nurse::acts(asked)
+        && surface.check_here().is_some_and(|before| {
+            is_low(before.judged) && before.at <= at && at - before.at < within
+        })
+}
+
+fn soon_after_low(
+    asked: &Asked<'_>,
+    decision: &Decision,
+    surface: &Surface,
+    entry: RecordNo,
+    at: DateTime<Utc>,
+) -> bool {
+    let place = entry.0.saturating_sub(asked.state.next_no().0);
+    let body = usize::try_from(place)
+        .ok()
+        .and_then(|place| decision.entries.get(place))
+        .map(|entry| &entry.body);
+    matches!(body, Some(Body::HandChecked { judged, .. }) if is_soon(asked, surface, *judged, at))
 }
 
 fn add(asked: &Asked<'_>, decision: &mut Decision, body: Body) {

@@ -22,6 +22,7 @@ use line::{Pen, changes, tells, words};
 
 pub(super) mod line;
 pub(super) mod page;
+mod policy;
 
 /// The most of a page's text, in characters: the rest is for its head and what the platform adds.
 const PAGE_CHARS: usize = TEXT_CHARS_MAX - 300;
@@ -30,7 +31,15 @@ const TRAIL_MOST: usize = 10;
 
 /// `/timeline`.
 pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
-    let line = find(asked, typed)?;
+    let word = typed.trim().to_lowercase();
+    let line = match find(asked, typed) {
+        Ok(line) => line,
+        // A tag or a bed goes before; a policy is known by its whole name.
+        Err(no) => match crate::rules::policy::find(&word) {
+            Some(row) => return Ok(policy::history(asked, row)),
+            None => return Err(no),
+        },
+    };
     let read = match asked.past.whole(&wanted(&line)) {
         Ok(read) => read,
         Err(wanted) => return Ok(Decision::wanting(wanted)),

@@ -1,7 +1,7 @@
 //! Whom to ask: the one place through which every rung, call and post finds whose phones ring. Decides that people on
 //! duty in the unit are asked by person, in the role that they took it in; that what concerns a resident's safety goes to
-//! everybody of the role where nobody of it is on duty; that routine work rings nobody off duty. Leaves which roles are
-//! asked about what, and when, to whoever calls.
+//! everybody of the role where nobody of it is on duty, and beside them where those have not answered; that routine work
+//! rings nobody off duty. Leaves which roles are asked about what, and when, to whoever calls.
 
 use chrono::{DateTime, Utc};
 
@@ -37,6 +37,24 @@ pub(crate) fn safety(
         routine: false,
         own: None,
     }
+}
+
+/// For what nobody on duty has answered: they once more, and everybody of the role beside them.
+pub(crate) fn everybody(
+    state: &State,
+    unit: Option<&Unit>,
+    roles: &[Role],
+    now: DateTime<Utc>,
+) -> Asks {
+    let mut asks = safety(state, unit, roles, now);
+    let mapped = state.facility.as_ref().map(|facility| &facility.roles);
+    let all: Vec<Role> = roles
+        .iter()
+        .filter(|role| mapped.is_some_and(|mapped| mapped.contains_key(*role)))
+        .copied()
+        .collect();
+    asks.called.add(&all, &[]);
+    asks
 }
 
 /// For work that waits on the shift card anyway: those on duty, and nobody else.

@@ -11,8 +11,9 @@ use crate::decide::{
     paper_names, person, role_word, still_missing,
 };
 use crate::ids::{HandoverNo, Person, RecordNo, Unit};
-use crate::message::{Look, Message};
+use crate::message::{Look, Message, TEXT_CHARS_MAX};
 use crate::record::On;
+use crate::rules;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
 use crate::say;
@@ -30,8 +31,8 @@ const LINE_CHARS: usize = 42;
 const AGAIN: TimeDelta = TimeDelta::hours(1);
 /// A moment so long ago could be one of yesterday.
 const PLAIN: TimeDelta = TimeDelta::hours(12);
-/// Names that a line shows before it only counts.
-const NAMES_MAX: usize = 6;
+/// Names, or runs of them, that a line shows before it only counts.
+const NAMES_MAX: usize = 8;
 
 /// Somebody who was called, in words, and when.
 type Named = (String, DateTime<Utc>);
@@ -125,7 +126,7 @@ impl<'a> Shift<'a> {
         }
     }
 
-    /// The handover, and the lines that did not fit into it.
+    /// The handover, and the lines that are not on it whole: those that did not fit, and those that only count some.
     pub fn message(&self, state: &State, lang: Lang, open: bool) -> (Message, Vec<String>) {
         let head = match self.unit {
             Some(unit) => say!(
@@ -139,16 +140,23 @@ impl<'a> Shift<'a> {
         let mut shown = vec![head];
         // Who is on duty while it is read; at its acceptance those are other people.
         shown.extend(on_duty_line(state, lang, self.unit, self.now).filter(|_| open));
-        let mut lines = self.lines(state, lang);
+        let mut lines = self.lines(state, lang, NAMES_MAX);
         if lines.is_empty() {
             lines.push(say!(lang, "handover-nothing"));
         }
-        let rest = fit(lang, &mut shown, lines);
+        let kept = fit(lang, &mut shown, &lines);
+        let whole = self.lines(state, lang, usize::MAX);
+        let rest = whole
+            .into_iter()
+            .enumerate()
+            .filter(|(place, line)| *place >= kept || lines.get(*place) != Some(line))
+            .map(|(_, line)| line)
+            .collect();
         (Message::text(shown.join("\n")), rest)
     }
 
-    /// Everything there is to say, the most urgent first.
-    fn lines(&self, state: &State, lang: Lang) -> Vec<String> {
+    /// Everything there is to say, the most urgent first; a line names so many at `most`.
+    fn lines(&self, state: &State, lang: Lang, most: usize) -> Vec<String> {
         let mut lines = super::outage::lines(state, lang, self.unit, self.now);
         lines.extend(self.outages(state, lang));
         lines.extend(self.alarms(state, lang));
@@ -157,21 +165,18 @@ impl<'a> Shift<'a> {
         // What was due in the shift that hands over, not in the one that has begun meanwhile.
         let as_of = self.now.min(self.to - TimeDelta::seconds(1));
         let items = list(state, self.unit, as_of);
-        let count = |wanted: &str| {
-            let of_kind = |item: &&DueItem| words_key(&item.kind) == wanted;
-            items.iter().filter(of_kind).count() as i64
-        };
         let counted = |key: &str| {
+            let of_kind = |item: &&DueItem| words_key(&item.kind) == key;
+            let of: Vec<&DueItem> = items.iter().filter(of_kind).collect();
             let named = match key {
                 "due-still-under" | "due-gap-over" | "due-losing-loft" | "due-held"
                 | "due-repair" => {
-                    let of_kind = |item: &&DueItem| words_key(&item.kind) == key;
-                    let tags = items.iter().filter(of_kind).map(|item| &item.tag);
-                    names(lang, tags.map(|tag| in_post(state, lang, tag)).collect())
+                    let tags = of.iter().map(|item| in_post(state, lang, &item.tag));
+                    names(lang, tags.collect(), most)
                 }
-                _ => String::new(),
+                _ => short_names(state, lang, &of, most),
             };
-            let count = count(key);
+            let count = of.len() as i64;
             (count > 0).then(|| {
                 let key = format!("handover-{}", key.trim_start_matches("due-"));
                 say!(lang, &key, count = count, tags = named)
@@ -194,20 +199,21 @@ impl<'a> Shift<'a> {
         );
         lines.extend(self.told(state, lang));
         let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
-        let late = items
+        let late: Vec<&DueItem> = items
             .iter()
             .filter(|item| item.kind == DueKind::Turnover && self.now - item.since > target)
-            .count() as i64;
-        if late > 0 {
+            .collect();
+        if !late.is_empty() {
             lines.push(say!(
                 lang,
                 "handover-turnover-late",
-                count = late,
-                hours = target.num_hours()
+                count = late.len() as i64,
+                hours = target.num_hours(),
+                tags = short_names(state, lang, &late, most)
             ));
         }
         lines.extend(["due-held", "due-repair"].into_iter().filter_map(counted));
-        lines.extend(self.clean_last(state, lang));
+        lines.extend(self.clean_last(state, lang, most));
         lines.extend(
             [
                 "due-turnover",
@@ -444,7 +450,7 @@ impl<'a> Shift<'a> {
             .collect()
     }
 
-    fn clean_last(&self, state: &State, lang: Lang) -> Option<String> {
+    fn clean_last(&self, state: &State, lang: Lang, most: usize) -> Option<String> {
         let marked: Vec<String> = state
             .surfaces
             .iter()
@@ -454,7 +460,13 @@ impl<'a> Shift<'a> {
             .filter(|(tag, surface)| self.here(state, tag) || surface.bed().is_none())
             .map(|(tag, _)| in_post(state, lang, tag))
             .collect();
-        (!marked.is_empty()).then(|| say!(lang, "handover-clean-last", tags = names(lang, marked)))
+        (!marked.is_empty()).then(|| {
+            say!(
+                lang,
+                "handover-clean-last",
+                tags = names(lang, marked, most)
+            )
+        })
     }
 
     /// Who was called about what in this shift, each once for each matter, in the order of their calls.
@@ -505,8 +517,8 @@ impl<'a> Shift<'a> {
     }
 }
 
-/// As many lines as one screen holds; the rest is counted in a last line and given back.
-fn fit(lang: Lang, shown: &mut Vec<String>, lines: Vec<String>) -> Vec<String> {
+/// As many lines as one screen holds, and how many those are; the rest is counted in a last line.
+fn fit(lang: Lang, shown: &mut Vec<String>, lines: &[String]) -> usize {
     let size = |lines: &[String]| {
         let chars: usize = lines.iter().map(|line| shown_chars(line) + 1).sum();
         let broken: usize = lines
@@ -518,27 +530,39 @@ fn fit(lang: Lang, shown: &mut Vec<String>, lines: Vec<String>) -> Vec<String> {
     // Room for the line that counts the rest, and for the one that says who accepted it.
     let spare = (100, 4);
     let (mut chars, mut broken) = size(shown);
-    let all = lines.len();
-    let mut rest = lines.into_iter();
     let mut kept = 0;
-    let mut left = Vec::new();
-    for line in rest.by_ref() {
-        let (more, breaks) = size(std::slice::from_ref(&line));
+    for line in lines {
+        let (more, breaks) = size(std::slice::from_ref(line));
         if chars + more + spare.0 > CHARS_MOST || broken + breaks + spare.1 > LINES_MOST {
-            left.push(line);
             break;
         }
         chars += more;
         broken += breaks;
         kept += 1;
-        shown.push(line);
+        shown.push(line.clone());
     }
-    left.extend(rest);
-    debug_assert_eq!(kept + left.len(), all);
-    if !left.is_empty() {
-        shown.push(say!(lang, "handover-rest", count = left.len() as i64));
+    let left = lines.len() - kept;
+    if left > 0 {
+        shown.push(say!(lang, "handover-rest", count = left as i64));
     }
-    left
+    kept
+}
+
+/// The lines that did not fit, as one message: whole lines, and a last one that says where the others are read.
+pub(crate) fn rest_words(lang: Lang, rest: &[String]) -> String {
+    // Room for the last line.
+    let most = TEXT_CHARS_MAX - 200;
+    let mut said = String::new();
+    for (place, line) in rest.iter().enumerate() {
+        if said.chars().count() + line.chars().count() > most {
+            let count = (rest.len() - place) as i64;
+            said.push_str(&say!(lang, "handover-rest-more", count = count));
+            break;
+        }
+        said.push_str(line);
+        said.push('\n');
+    }
+    said.trim_end().to_owned()
 }
 
 /// How many characters of a text are seen: its markup is not, and times and names are written out by the phone.
@@ -564,18 +588,42 @@ fn shown_chars(text: &str) -> usize {
     count + rest.chars().count()
 }
 
-fn names(lang: Lang, all: Vec<String>) -> String {
-    let more = all.len().saturating_sub(NAMES_MAX) as i64;
-    let shown = all
-        .into_iter()
-        .take(NAMES_MAX)
-        .collect::<Vec<_>>()
-        .join(", ");
-    if more > 0 {
-        say!(lang, "handover-more", tags = shown, count = more)
-    } else {
-        shown
+/// The beds, where the home has approved them in posts, and else the tags; those under no bed by their tags. Short.
+pub(super) fn short_names(state: &State, lang: Lang, items: &[&DueItem], most: usize) -> String {
+    let approved = state.policies.get(Name::BedsInPosts) == 1;
+    let (mut beds, mut tags) = (Vec::new(), Vec::new());
+    for item in items {
+        match item.bed.as_ref().filter(|_| approved) {
+            Some(bed) => beds.push(bed.to_string()),
+            None => tags.push(item.tag.to_string()),
+        }
     }
+    let mut pieces = rules::beds::grouped(&beds);
+    if let Some((first, _)) = pieces.first_mut() {
+        let count = beds.len() as i64;
+        *first = say!(lang, "handover-beds", count = count, beds = first.as_str());
+    }
+    pieces.extend(rules::beds::grouped(&tags));
+    let more: usize = pieces.iter().skip(most).map(|(_, of)| of).sum();
+    let shown: Vec<String> = pieces
+        .into_iter()
+        .take(most)
+        .map(|(piece, _)| piece)
+        .collect();
+    and_more(lang, shown.join(", "), more)
+}
+
+fn names(lang: Lang, all: Vec<String>, most: usize) -> String {
+    let more = all.len().saturating_sub(most);
+    let shown: Vec<String> = all.into_iter().take(most).collect();
+    and_more(lang, shown.join(", "), more)
+}
+
+fn and_more(lang: Lang, shown: String, more: usize) -> String {
+    if more == 0 {
+        return shown;
+    }
+    say!(lang, "handover-more", tags = shown, count = more as i64)
 }
 
 #[cfg(test)]
@@ -596,8 +644,8 @@ mod tests {
     fn a_long_handover_is_cut_and_the_rest_is_counted() {
         let lines: Vec<String> = (0..60).map(|no| format!("- **LW-{no:02}**: low")).collect();
         let mut shown = vec!["head".to_owned()];
-        let rest = fit(Lang::English, &mut shown, lines);
-        assert_eq!(shown.len() - 2 + rest.len(), 60);
+        let kept = fit(Lang::English, &mut shown, &lines);
+        assert_eq!(shown.len() - 2, kept);
         assert!(shown.len() <= LINES_MOST);
         let chars: usize = shown.iter().map(|line| shown_chars(line) + 1).sum();
         assert!(chars <= CHARS_MOST);
@@ -605,5 +653,20 @@ mod tests {
             shown.last().is_some_and(|last| last.contains("40")),
             "{shown:?}"
         );
+        let rest = rest_words(Lang::English, &lines[kept..]);
+        assert!(rest.ends_with("- **LW-59**: low"), "{rest}");
+    }
+
+    #[test]
+    fn a_rest_beyond_one_message_says_where_the_others_are_read() {
+        let lines: Vec<String> = (0..200)
+            .map(|no| format!("- **LW-{no:03}**: low"))
+            .collect();
+        let rest = rest_words(Lang::English, &lines);
+        assert!(rest.chars().count() <= TEXT_CHARS_MAX);
+        let whole = rest.lines().filter(|line| line.ends_with(": low")).count();
+        let last = rest.lines().last().unwrap_or_default();
+        assert!(last.contains(&(200 - whole).to_string()), "{last}");
+        assert!(last.contains("/handover"), "{last}");
     }
 }

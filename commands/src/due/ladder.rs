@@ -4,20 +4,21 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::asking;
+use super::asking::{self, Asks};
 use crate::decide::which_bed::which_button;
 use crate::decide::{
-    Draft, alarm_channel, alarm_edit, button, in_post, minutes_open, whom_to_phone,
+    Draft, alarm_channel, alarm_edit, button, edit_calls, edit_newest_call, in_post, minutes_open,
+    whom_to_phone,
 };
 use crate::decision::{Decision, Lane};
-use crate::ids::AlarmNo;
+use crate::ids::{AlarmNo, Unit};
 use crate::message::{Button, Look, Message};
 use crate::record::{Body, On, Overrun};
 use crate::role::Role;
 use crate::rules::policy::Name;
 use crate::said::Source;
 use crate::say;
-use crate::state::{Alarm, FIRST_REPEAT, Facility, Ladder, State};
+use crate::state::{Alarm, FIRST_REPEAT, Facility, Ladder, State, again_key, rung_key};
 use crate::tap::Tap;
 
 /// The last rung that asks somebody new, and is asked whatever happens: it says whom to phone.
@@ -30,6 +31,17 @@ pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
         1 => &[Role::Aide, Role::Nurse],
         2 => &[Role::Nurse, Role::Supervisor],
         _ => &[Role::Aide, Role::Nurse, Role::Supervisor],
+    }
+}
+
+/// Whom a rung asks. From the last new one on it is everybody of each role, whoever is on duty: those have been called
+/// and nobody came, and somebody in another unit, or at home by a phone, can.
+pub(crate) fn rung_asks(state: &State, unit: Option<&Unit>, rung: u32, now: DateTime<Utc>) -> Asks {
+    let roles = rung_roles(rung);
+    if rung >= TOP {
+        asking::everybody(state, unit, roles, now)
+    } else {
+        asking::safety(state, unit, roles, now)
     }
 }
 
@@ -140,6 +152,7 @@ pub(super) fn climb(
         after.begin_again(now, why);
         after.newest = newest;
         alarm_edit(state, facility, &mut draft, no, &after, None);
+        edit_calls(state, facility, &mut draft, &after, None);
         let (key, name) = match why {
             Overrun::NotSafe => ("post-not-safe", Name::SafeWithin),
             Overrun::NotFixed => ("post-not-fixed", Name::FixWithin),
@@ -151,7 +164,7 @@ pub(super) fn climb(
             minutes = state.policies.get(name)
         );
         let asks = asking::safety(state, unit, &[Role::Aide, Role::Nurse], now);
-        let post = (format!("again:{no}:{newest}"), channel, Lane::Escalation);
+        let post = (again_key(no, newest), channel, Lane::Escalation);
         let message = Message::text(text).buttons(buttons(state, no, alarm));
         draft.ask(facility, on, &asks, post, message);
         return Some((source, draft.decision));
@@ -180,7 +193,7 @@ pub(crate) fn ask_next(
 ) -> u32 {
     let lang = state.lang();
     let unit = state.unit_of(&alarm.tag);
-    let asks = |rung| asking::safety(state, unit, rung_roles(rung), now);
+    let asks = |rung| rung_asks(state, unit, rung, now);
     let rung = climb_of(alarm).newest(state.ladder, now, |rung| {
         alarm.called.covers(&asks(rung).called)
     });
@@ -189,6 +202,7 @@ pub(crate) fn ask_next(
     after.climb(now, rung);
     after.newest = newest;
     alarm_edit(state, facility, draft, no, &after, None);
+    edit_newest_call(state, facility, draft, &after);
     let key = match (alarm.left, rung) {
         (Some(_), _) => "post-rung-again",
         (None, 0..3) => "post-rung",
@@ -204,7 +218,7 @@ pub(crate) fn ask_next(
         text = format!("{text}\n{}", whom_to_phone(state, lang));
     }
     let post = (
-        format!("rung:{no}:{}:{rung}", alarm.ladder_from.timestamp()),
+        rung_key(no, alarm.ladder_from, rung),
         alarm_channel(state, facility, &alarm.tag),
         Lane::Escalation,
     );

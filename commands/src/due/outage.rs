@@ -4,7 +4,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::asking;
-use super::ladder::{Climb, TOP, rung_roles};
+use super::ladder::{Climb, TOP, rung_asks};
 use crate::choice::Call;
 use crate::decide::which_bed::outage_button;
 use crate::decide::{Draft, button, outage as rules, unit_channel, whom_to_phone};
@@ -86,7 +86,6 @@ pub(super) fn climb(
         let beds = outage_button(state, lang, no);
         Message::text(text).buttons(std::iter::once(call).chain(beds).collect())
     };
-    let asks = |roles: &[Role]| asking::safety(state, Some(&open.unit), roles, now);
     let on = On::Outage(no);
     if let Some(at) = overrun(state, open) {
         let source = Source(format!("outage{no}.again.{}", at.timestamp()));
@@ -107,12 +106,13 @@ pub(super) fn climb(
             channel,
             Lane::Escalation,
         );
-        let asks = asks(&[Role::Aide, Role::Nurse]);
+        let asks = asking::safety(state, Some(&open.unit), &[Role::Aide, Role::Nurse], now);
         draft.ask(facility, on, &asks, post, message(text));
         return Some((source, draft.decision));
     }
+    let asks = |rung| rung_asks(state, Some(&open.unit), rung, now);
     let rung = climb_of(open).newest(state.ladder, now, |rung| {
-        open.called.covers(&asks(rung_roles(rung)).called)
+        open.called.covers(&asks(rung).called)
     });
     let from = open.ladder_from.timestamp();
     let source = Source(format!("outage{no}.rung.{from}.{rung}"));
@@ -140,8 +140,7 @@ pub(super) fn climb(
         channel,
         Lane::Escalation,
     );
-    let asks = asks(rung_roles(rung));
-    draft.ask(facility, on, &asks, post, message(text));
+    draft.ask(facility, on, &asks(rung), post, message(text));
     Some((source, draft.decision))
 }
 

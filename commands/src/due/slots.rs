@@ -241,6 +241,7 @@ pub(crate) fn undelivered(
         "roll:",
         "recall:",
         "claim:",
+        "rounds:",
     ];
     if !calls.iter().any(|call| key.starts_with(call)) {
         return None;

@@ -117,6 +117,18 @@ pub fn parse(text: &str) -> Result<Said, AirFault> {
     tenths(&amount, unit).map(Said::Measured)
 }
 
+/// A number that says no unit, where [`parse`] reads it as inches: in a home that measures in centimetres `1` is less than
+/// half an inch. `None` for a text that names its unit, for a fraction, for words, and for nothing left.
+#[must_use]
+pub fn bare(text: &str) -> Option<String> {
+    let plain = plain_text(text);
+    if phrase(&plain).is_some() || !matches!(parse(text), Ok(Said::Measured(Tenths(1..)))) {
+        return None;
+    }
+    let (amount, rest) = amount(&plain).ok()?;
+    (!amount.fraction && unit(rest) == Ok(Unit::Bare)).then_some(amount.typed)
+}
+
 fn which_unit(number: &str) -> AirFault {
     AirFault::WhichUnit {
         number: number.to_owned(),

@@ -110,6 +110,40 @@ pub fn show(beds: &[String]) -> String {
     pieces.join(", ")
 }
 
+/// Writes names as people read them, beds or tags: `104, 106–109, LW-07–09`. Runs that count up by one become ranges,
+/// whatever stands before the number; in the order of their numbers. Each piece with how many names it stands for.
+#[must_use]
+pub fn grouped(names: &[String]) -> Vec<(String, usize)> {
+    let mut parts: Vec<(&str, u64, usize, &str)> = Vec::with_capacity(names.len());
+    for name in names {
+        let digits = name.bytes().rev().take_while(u8::is_ascii_digit).count();
+        let (head, tail) = name.split_at(name.len() - digits);
+        parts.push((head, tail.parse().unwrap_or(0), digits, name));
+    }
+    parts.sort_unstable();
+    parts.dedup();
+    let mut pieces = Vec::new();
+    let mut rest = parts.as_slice();
+    while let Some((head, number, width, first)) = rest.first() {
+        let run = (*number..)
+            .zip(rest)
+            .take_while(|(wanted, (of, number, digits, _))| {
+                *digits > 0 && (of, number, digits) == (head, wanted, width)
+            })
+            .count()
+            .max(1);
+        let (these, after) = rest.split_at(run);
+        match these.last() {
+            Some((_, last, ..)) if run >= SHORTEST_RANGE => {
+                pieces.push((format!("{first}–{last:0width$}", width = *width), run));
+            }
+            _short => pieces.extend(these.iter().map(|(.., name)| ((*name).to_owned(), 1))),
+        }
+        rest = after;
+    }
+    pieces
+}
+
 fn bad(piece: &str) -> BedFault {
     BedFault::BadName {
         piece: piece.chars().take(2 * BED_NAME_MAX).collect(),
@@ -174,6 +208,25 @@ mod tests {
         assert_eq!(parse("101 - 102").unwrap(), ["101", "102"]);
         assert_eq!(show(&parse("101-102").unwrap()), "101, 102");
         assert_eq!(parse("5-5").unwrap(), ["5"]);
+    }
+
+    #[test]
+    fn runs_are_short_whatever_stands_before_the_number() {
+        let shown = |names: &[&str]| {
+            let names: Vec<String> = names.iter().map(|name| (*name).to_owned()).collect();
+            let pieces = grouped(&names);
+            let of: usize = pieces.iter().map(|(_, of)| of).sum();
+            assert!(of <= names.len());
+            let pieces: Vec<String> = pieces.into_iter().map(|(piece, _)| piece).collect();
+            pieces.join(", ")
+        };
+        assert_eq!(shown(&["109", "104", "107", "106", "108"]), "104, 106–109");
+        assert_eq!(shown(&["LW-09", "LW-07", "LW-08", "X1"]), "LW-07–09, X1");
+        assert_eq!(shown(&["101", "102"]), "101, 102");
+        assert_eq!(shown(&["99", "100", "101"]), "99, 100, 101");
+        assert_eq!(shown(&["114A", "113", "114", "115"]), "113–115, 114A");
+        assert_eq!(shown(&["LW-7", "LW-7"]), "LW-7");
+        assert_eq!(shown(&[]), "");
     }
 
     #[test]

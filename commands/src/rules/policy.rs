@@ -104,6 +104,12 @@ pub enum Name {
     SignOffMonths,
     /// Whether entries of people without a sign-off are looked at a second time.
     SignOffWanted,
+    /// Whether entries of people from outside are, wherever the home has not wanted it of everybody.
+    AgencyLook,
+    /// An adequate reading so soon after a low one is looked at by a nurse; 0 for never.
+    LowLook,
+    /// Whether a bare number of air is asked about: in a home that measures in centimetres it is not inches.
+    AirUnit,
     /// A round with less time than this between two checks is pointed out; 0 for never.
     PaceSeconds,
     /// How many checks in a row are looked at for that.
@@ -112,6 +118,8 @@ pub enum Name {
     DutyWatched,
     /// From a shift's start until somebody must have said that they have a unit.
     ClaimWithin,
+    /// From a shift's beginning until its rounds must have been made; 0 for never.
+    RoundWithin,
     /// From a handover until the next shift must have accepted it.
     AcceptWithin,
     /// So many readings at least before a surface is said to trend lower.
@@ -652,6 +660,36 @@ pub const POLICIES: &[Policy] = &[
         source: "source-sign-off-wanted",
     },
     Policy {
+        name: Name::AgencyLook,
+        word: "agency-second-look",
+        measure: Measure::YesNo,
+        default: 1,
+        least: 0,
+        most: 1,
+        clinical: true,
+        source: "source-agency-second-look",
+    },
+    Policy {
+        name: Name::LowLook,
+        word: "low-second-look",
+        measure: Measure::Minutes,
+        default: 5,
+        least: 0,
+        most: 60,
+        clinical: true,
+        source: "source-low-second-look",
+    },
+    Policy {
+        name: Name::AirUnit,
+        word: "air-unit-asked",
+        measure: Measure::YesNo,
+        default: 0,
+        least: 0,
+        most: 1,
+        clinical: false,
+        source: "source-air-unit-asked",
+    },
+    Policy {
         name: Name::PaceSeconds,
         word: "pace-seconds",
         measure: Measure::Seconds,
@@ -688,6 +726,16 @@ pub const POLICIES: &[Policy] = &[
         default: 15,
         least: 5,
         most: 60,
+        clinical: true,
+        source: COMMON,
+    },
+    Policy {
+        name: Name::RoundWithin,
+        word: "round-within",
+        measure: Measure::Minutes,
+        default: 240,
+        least: 0,
+        most: 720,
         clinical: true,
         source: COMMON,
     },

@@ -10,6 +10,29 @@ use crate::ids::{AlarmNo, Person, RecordNo, Tag};
 use crate::record::{AlarmEnd, Overrun, Record};
 use crate::rules::priority::{AlarmKind, Priority};
 
+/// Posts of an alarm's calls that are remembered. Older ones say that it was called again, which stays true.
+const CALLS_MOST: usize = 8;
+
+/// The key of the post of a rung, of the ladder that began `from` then.
+pub(crate) fn rung_key(no: AlarmNo, from: DateTime<Utc>, rung: u32) -> String {
+    format!("rung:{no}:{}:{rung}", from.timestamp())
+}
+
+/// The key of the post that a ladder begins again with.
+pub(crate) fn again_key(no: AlarmNo, restarted: RecordNo) -> String {
+    format!("again:{no}:{restarted}")
+}
+
+/// The key of the post that it got worse: by the first record of what found that.
+pub(crate) fn worse_key(first: RecordNo) -> String {
+    format!("worse:{first}")
+}
+
+/// The key of the post that what was put right could not be checked.
+pub(crate) fn unchecked_key(cause: RecordNo) -> String {
+    format!("unchecked:{cause}")
+}
+
 /// An open alarm.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Alarm {
@@ -48,6 +71,9 @@ pub struct Alarm {
     /// Who was called since minute 0.
     #[serde(default)]
     pub called: Called,
+    /// The keys of its newest calls in the outbox, the newest last: each comes to say what became of it.
+    #[serde(default)]
+    pub calls: Vec<String>,
     /// The newest record about it: names each edit of its card.
     pub newest: RecordNo,
 }
@@ -77,6 +103,14 @@ impl Alarm {
         self.asked = at;
         self.passed = 0;
         self.called = Called::default();
+    }
+
+    /// It was called out under this key.
+    pub(crate) fn call(&mut self, key: String) {
+        if self.calls.len() >= CALLS_MOST {
+            self.calls.remove(0);
+        }
+        self.calls.push(key);
     }
 
     /// A rung was asked. Of the first three each is asked or passed over.
@@ -120,6 +154,7 @@ impl State {
             overrun: None,
             passed: 0,
             called: Called::default(),
+            calls: Vec::new(),
             newest: record.no,
         };
         self.alarms.insert(no, alarm);
@@ -141,6 +176,17 @@ impl State {
         let tag = alarm.tag.clone();
         self.surface_mut(record, &tag)?.newest = record.no;
         Ok(())
+    }
+
+    /// A check that could not be made after what was put right, in the same entry: that was called out too.
+    pub(super) fn fix_unchecked(&mut self, record: &Record, tag: &Tag) {
+        let open = self.surfaces.get(tag).and_then(|surface| surface.alarm);
+        if let Some(alarm) = open.and_then(|no| self.alarms.get_mut(&no))
+            && alarm.cause.is_some()
+            && alarm.newest >= record.first
+        {
+            alarm.call(unchecked_key(alarm.newest));
+        }
     }
 
     pub(super) fn close_alarm(

@@ -32,6 +32,9 @@ pub struct Duty {
     pub looked: Option<DateTime<Utc>>,
     /// The units that nobody had in that shift, when it was looked at.
     pub unclaimed: Vec<Unit>,
+    /// The beginning of the newest shift whose rounds were looked at; when the home was set up before the first.
+    #[serde(default)]
+    pub rounds: Option<DateTime<Utc>>,
     /// The newest handover of each unit, and of all of them.
     pub handovers: Vec<Handover>,
     /// Who was called about what, the newest last.

@@ -3,7 +3,7 @@
 
 use chrono::TimeDelta;
 
-use super::{edit, opened};
+use super::{edit, edit_these, opened};
 use crate::decide::draft::{Asked, Draft, button, person};
 use crate::decision::Decision;
 use crate::due::ladder;
@@ -54,6 +54,12 @@ pub(in crate::decide) fn cannot_go(asked: &Asked<'_>, no: AlarmNo) -> Result<Dec
 
 /// The next rung is asked now, and not only when its minute comes.
 fn go_on(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, alarm: &Alarm) {
+    let older = match alarm.calls.split_last() {
+        // The call that follows sees to the newest.
+        Some((_, older)) if !asked.state.in_emergency(&alarm.tag) => older,
+        Some(_) | None => &alarm.calls,
+    };
+    edit_these(asked.state, asked.facility, draft, alarm, older, None);
     if asked.state.in_emergency(&alarm.tag) {
         return;
     }

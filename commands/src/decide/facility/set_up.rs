@@ -197,6 +197,15 @@ fn held_back(
             after.roles.insert(role, old);
         }
     }
+    // What one of them has until then no other role can have: they are asked for together.
+    if !asked_for.is_empty() && distinct(&after.roles).is_err() {
+        for (role, new) in &after.roles {
+            if before.roles.get(role) != Some(new) {
+                asked_for.insert(*role, *new);
+            }
+        }
+        after.roles.clone_from(&before.roles);
+    }
     asked_for
 }
 

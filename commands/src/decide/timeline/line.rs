@@ -274,6 +274,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         | Body::DutyTaken { .. }
         | Body::DutyEnded { .. }
         | Body::ClaimsLooked { .. }
+        | Body::RoundsLooked { .. }
         | Body::HandoverMade { .. }
         | Body::HandoverAccepted { .. }
         | Body::PhoneSet { .. }

@@ -12,6 +12,20 @@ fn measured(text: &str) -> i32 {
 }
 
 #[test]
+fn a_bare_number_is_told_from_one_that_says_its_unit() {
+    for text in ["1", "1.25", "1,5", ".5", "0.75"] {
+        assert!(bare(text).is_some(), "{text}");
+        let number = bare(text).unwrap_or_default();
+        assert_eq!(in_each_unit(&number).len(), 2, "{text}");
+    }
+    for text in [
+        "1 in", "1\"", "1 1/4", "3/4", "1¼", "3 cm", "0", "none", "one", "touching", "3", "x", "",
+    ] {
+        assert_eq!(bare(text), None, "{text}");
+    }
+}
+
+#[test]
 fn inches_as_people_write_them() {
     for text in [
         "1 1/4",

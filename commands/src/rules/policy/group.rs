@@ -38,6 +38,8 @@ impl Name {
             | Name::Recheck
             | Name::RecheckHigh
             | Name::TryAgain
+            | Name::LowLook
+            | Name::AirUnit
             | Name::LayersMost => Group::Checks,
             Name::LoftReadings
             | Name::LoftDays
@@ -52,6 +54,7 @@ impl Name {
             | Name::AwayAfter
             | Name::DutyWatched
             | Name::ClaimWithin
+            | Name::RoundWithin
             | Name::AcceptWithin => Group::Calls,
             Name::SetUpWithin
             | Name::UnpluggedMost
@@ -89,6 +92,7 @@ impl Name {
             | Name::PrimerDays
             | Name::SignOffMonths
             | Name::SignOffWanted
+            | Name::AgencyLook
             | Name::PaceSeconds
             | Name::PaceChecks => Group::Staff,
             Name::ShiftStart

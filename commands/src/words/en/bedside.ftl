@@ -100,6 +100,7 @@ fault-steps-not-right = Not right yet for { $surface }: { $steps }. Put it right
 fault-minutes = How many minutes? Type a whole number up to { $most }, such as 12.
 
 surface-steps = **Set-up not finished.** Left: { $left }
+surface-steps-power = **It was without power, and not all has been looked at since.** Left: { $left }
 
 ## The setting
 

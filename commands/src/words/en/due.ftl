@@ -62,6 +62,12 @@ post-try-again = **{ $surface }**: could not be checked before. Please try now. 
 post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
 
+## Rounds that are not entered
+
+rounds-head = **Hand checks not entered yet** in the shift from { $since }:
+rounds-line = - **{ $unit }**, { $left } of { $all }: { $tags }
+rounds-foot = Beds that were said to be empty are not among them. Made, but not entered: `/catchup`
+
 ## Summary
 
 summary-head = **Summary, all units**

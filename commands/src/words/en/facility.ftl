@@ -43,6 +43,8 @@ policy-lists-stay = Posted as before: { $these }. To move a list too: `/facility
 
 policy-air-low = Less air than this is low, unless the surface's profile says otherwise
 policy-air-high = More air than this is high, unless the surface's profile says otherwise
+policy-low-second-look = For how long after a low reading an adequate one is looked at by a nurse too; 0 for never
+policy-air-unit-asked = Whether a bare number of air, such as 1, is asked about: for homes that measure in centimetres
 policy-recheck = How soon a low or high reading is checked again
 policy-try-again = How soon a check that could not be made is tried again
 policy-layers-most = More layers than this between person and surface are too many
@@ -187,6 +189,10 @@ show-admins = - Role admin: whoever may manage this chat. Clinical changes wait 
 policy-card = **{ $name }**: **{ $value }**
     { $meaning }.
     Usual { $default }, from { $least } to { $most }. Source: { $source }
+history-head = **{ $name }** is **{ $value }** now.
+history-none = It was never set: that is the usual value.
+history-set = - { $at }: { $old } → **{ $new }**, set by { $who }
+history-agreed = - { $at }: { $old } → **{ $new }**, asked by { $asker }, agreed by { $who }
 policy-on-page = **{ $name }**{ $mark }: **{ $value }**
     { $meaning }. Usual { $default }, from { $least } to { $most }.
 policy-marked = { $mark } An admin's change waits for a supervisor.
@@ -239,4 +245,7 @@ source-frame-free = no published figure; an inch is common practice
 source-bleach-hours = fresh each day is common practice; what diluted bleach loses: Rutala et al., Infect Control Hosp Epidemiol 1998
 source-own-years = the reasonable useful lifetime of 42 CFR 414.210(f), 5 years: a yardstick
 source-sign-off = 12 months: yearly competency review is common practice
+source-agency-second-look = on, because nobody here has seen the hand of somebody from outside: common practice
+source-low-second-look = cells that were low take minutes to fill, so a sudden good reading is looked at again: common practice
+source-air-unit-asked = no, as the trade's band is in inches and every answer says the unit: common practice
 source-sign-off-wanted = off until the home has signed its people off, so that nobody is flooded: common practice

@@ -40,6 +40,7 @@ post-unclaimed = **{ $units }**: nobody has said since { $since } that they have
 claim-all-taken = Somebody has every unit of the shift that began { $since }.
 
 policy-duty-watched = Whether supervisors are told of units that nobody has said they have
+policy-round-within = From the beginning of a shift until supervisors are told of a round that is not entered; 0 for never
 policy-claim-within = How soon after a shift's start somebody must have said that they have a unit
 policy-accept-within = How soon after a handover the next shift must have taken it over
 
@@ -68,11 +69,11 @@ handover-recheck-low = - **{ $surface }**: **low**, check again { $at }
 handover-recheck-high = - **{ $surface }**: high, check again { $at }
 handover-unchecked = - **{ $surface }**: could not be checked, try again { $at }
 handover-still-under = - Out of service, still under a bed ({ $count }): { $tags }
-handover-check = - Checks not made this shift: { $count }
-handover-filter-old = - Filters at the maker's limit: { $count }
-handover-filter-look = - Filters to look at: { $count }
+handover-check = - Checks not made this shift ({ $count }): { $tags }
+handover-filter-old = - Filters at the maker's limit ({ $count }): { $tags }
+handover-filter-look = - Filters to look at ({ $count }): { $tags }
 handover-losing-loft = - Trending lower, inspect ({ $count }): { $tags }
-handover-turnover = - Turnovers to finish: { $count }
+handover-turnover = - Turnovers to finish ({ $count }): { $tags }
 handover-repair = - Waiting for repair ({ $count }): { $tags }
 handover-gap-over = - Gaps over the limit ({ $count }): { $tags }
 handover-gap-beds = - Gaps over the limit at beds without a surface ({ $count }): bed { $beds }. Measure again before one goes there: `/zones`
@@ -82,21 +83,26 @@ handover-after-power-too = - **{ $surface }**: set-up begun { $began } by { $who
 handover-steps = - **{ $surface }**: set-up, { $left } left, begun { $since } by { $who }
 handover-static = - **{ $surface }**: static mode until { $until }
 handover-static-over = - **{ $surface }**: **still static**, since { $since }; it was to end { $until }
-handover-leave-over = - Leaves that were to end: { $count }
-handover-safety-test = - Safety tests due: { $count }
-handover-maintenance = - Maintenance due: { $count }
-handover-outlet-test = - Wall outlets to test: { $count }
+handover-leave-over = - Leaves that were to end ({ $count }): { $tags }
+handover-safety-test = - Safety tests due ({ $count }): { $tags }
+handover-maintenance = - Maintenance due ({ $count }): { $tags }
+handover-outlet-test = - Wall outlets to test ({ $count }): { $tags }
 handover-paper-missing = - **{ $surface }**: in use without its paper ({ $missing })
 handover-waived = - **{ $surface }**: placed { $at } without its paper ({ $missing }), { $who }
 handover-held = - Held for an inquiry ({ $count }): { $tags }
-handover-idle = - Rented and idle: { $count }
-handover-pickup = - Pickups to confirm or to come: { $count }
-handover-turnover-late = - Turnovers over { $hours } h: { $count }
+handover-idle = - Rented and idle ({ $count }): { $tags }
+handover-pickup = - Pickups to confirm or to come ({ $count }): { $tags }
+handover-turnover-late = - Turnovers over { $hours } h ({ $count }): { $tags }
 handover-clean-last = - Clean last, sporicidal only: { $tags }
 handover-told = - Called about **{ $surface }**: { $who }
 handover-more = { $tags } and { $count } more
 handover-nothing = Nothing open and nothing late.
 handover-rest = … and { $count } more: tap **The rest**
+handover-rest-more = … and { $count } more: `/handover unit:` reads them a unit at a time.
+handover-beds = { $count ->
+        [one] bed
+       *[other] beds
+    } { $beds }
 handover-no-rest = Nothing more: all of it is on the card.
 handover-accepted = **Taken over** { $at } by { $who } ({ $role })
 handover-yours = You have taken over **{ $unit }**. It is recorded, with the time.

@@ -95,7 +95,9 @@ post-roll-again = **{ $unit }**: the roll was begun, but after { $minutes } min 
        *[other] { $left } surfaces have
     } not been looked at. Who goes on?
 post-low-no-power = **{ $surface }**: getting low without power ({ $who }). Nurse, please come and look.
+post-low-no-power-nurse = **{ $surface }**: getting low without power. { $who } found it and is there. Who can help?
 post-flat-no-power = **{ $surface }**: **flat** without power ({ $who }). Nurse, come now.
+post-flat-no-power-nurse = **{ $surface }**: **flat** without power. { $who } found it and is there. A second person, come now.
 post-roll-mistake = **{ $surface }**: what was said before was a mistake. Now: { $how } ({ $who }). An alarm that is open stays open.
 post-power-back = **{ $unit }**: power is back. Look at plug, setting and air again ({ $count }): { $these }. Units forget their setting, or keep the last person's. Care plan, order or nurse say what it should be. Tap it in `/due`.
 post-power-was-out = **{ $unit }** had no power from { $from } for { $minutes } min. { $rolls ->

@@ -92,6 +92,7 @@ renew-due = **Sign-offs to renew ({ $count })**: { $names }. See `/team`
 ## Looking a second time
 
 second-wanted = Kept. A colleague will look a second time, as nobody has signed you off for this here yet.
+second-wanted-soon = Kept. It was low a moment ago, so a nurse is asked to look a second time.
 second-wanted-outside = Kept. A colleague will look a second time, as for everybody who is here for a shift.
 second-settled = This is also the second look at { $who }'s entry ({ $task }).
 second-head = **{ $surface }**: a second look is wanted: { $task }, entered by { $who } at { $at }.
@@ -130,4 +131,5 @@ policy-primer-days = After how many days somebody let in reads the first screen 
 policy-sign-off-months = After how many months a sign-off is renewed
 policy-sign-off-wanted = Whether entries of people who are not signed off are looked at a second time
 policy-pace-seconds = A round with less than this between two checks, at the middle, is pointed out to supervisors. 0 for never
+policy-agency-second-look = Whether entries of people let in for a shift are looked at a second time, even where those of others are not
 policy-pace-checks = How many checks in a row are looked at for that, at least

@@ -132,6 +132,7 @@ form-repair-title = Repaired: { $tag }
 post-pull-taken-back = **{ $surface }**: out of service was a mistake and is taken back ({ $who }).
 post-pulled = **{ $surface }**: out of service, { $fault } ({ $who }). Upkeep, please keep it apart.
 post-pulled-under = **{ $surface }**: out of service, { $fault }, and still under a resident ({ $who }). Nurse, come now. Bring a ready surface.
+post-pulled-under-nurse = **{ $surface }**: out of service, { $fault }, and still under a resident. { $who } is there and decides. Bring a ready surface.
 
 fault-pulled = { $surface } is out of service already, since { $since }: { $fault }. Upkeep brings it back with `/return`.
 fault-pulled-under = { $surface } is out of service already, since { $since }: { $fault }. A resident is on it: nurse, bring a ready surface.
@@ -162,6 +163,7 @@ button-let-go-sure = Yes, release it
 
 post-held = **{ $surface }** is held for an inquiry ({ $who }). Nobody cleans, resets, repairs or moves it on. Keep it apart as it is.
 post-held-under = **{ $surface }** is held for an inquiry and still under a resident ({ $who }). Nurse, come now, bring a ready surface. Then leave it as it is: nobody cleans or resets it.
+post-held-under-nurse = **{ $surface }** is held for an inquiry and still under a resident. { $who } is there and decides. Bring a ready surface. Then leave it as it is: nobody cleans or resets it.
 post-hold = **{ $surface }** is held for an inquiry. { $left ->
         [0] **Today is the last work day** to report
         [one] 1 work day is left to report

@@ -100,6 +100,7 @@ fault-steps-not-right = Todavía no está bien en { $surface }: { $steps }. Corr
 fault-minutes = ¿Cuántos minutos? Escriba un número entero hasta { $most }, por ejemplo 12.
 
 surface-steps = **Instalación sin terminar.** Falta: { $left }
+surface-steps-power = **Estuvo sin corriente y desde entonces no se ha mirado todo.** Falta: { $left }
 
 ## The setting
 

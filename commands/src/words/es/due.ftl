@@ -62,6 +62,12 @@ post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
 
+## Rounds that are not entered
+
+rounds-head = **Comprobaciones aún sin anotar** en el turno desde { $since }:
+rounds-line = - **{ $unit }**, { $left } de { $all }: { $tags }
+rounds-foot = No están las camas que alguien dijo vacías. Hechas, pero sin anotar: `/catchup`
+
 ## Summary
 
 summary-head = **Resumen, todas las unidades**

@@ -43,6 +43,8 @@ policy-lists-stay = Se publican como antes: { $these }. Para mover también una 
 
 policy-air-low = Menos aire que esto es bajo, salvo que el perfil de la superficie diga otra cosa
 policy-air-high = Más aire que esto es alto, salvo que el perfil de la superficie diga otra cosa
+policy-low-second-look = Durante cuánto tiempo tras una lectura baja, una suficiente la mira también enfermería; 0 para nunca
+policy-air-unit-asked = Si se pregunta la unidad de un número sin unidad, como 1: para residencias que miden en centímetros
 policy-recheck = Cuándo se comprueba otra vez una lectura baja o alta
 policy-try-again = Cuándo se prueba otra vez una comprobación que no se pudo hacer
 policy-layers-most = Más capas que estas entre la persona y la superficie son demasiadas
@@ -187,6 +189,10 @@ show-admins = - Rol administración: quien puede administrar este chat. Los camb
 policy-card = **{ $name }**: **{ $value }**
     { $meaning }.
     Usual { $default }, de { $least } a { $most }. Fuente: { $source }
+history-head = **{ $name }** es **{ $value }** ahora.
+history-none = Nunca se cambió: es el valor usual.
+history-set = - { $at }: { $old } → **{ $new }**, lo puso { $who }
+history-agreed = - { $at }: { $old } → **{ $new }**, lo pidió { $asker }, estuvo de acuerdo { $who }
 policy-on-page = **{ $name }**{ $mark }: **{ $value }**
     { $meaning }. Usual { $default }, de { $least } a { $most }.
 policy-marked = { $mark } Si lo cambia administración, espera a supervisión.
@@ -239,4 +245,7 @@ source-frame-free = no hay cifra publicada; una pulgada es práctica común
 source-bleach-hours = fresca cada día es práctica común; lo que pierde el cloro diluido: Rutala et al., Infect Control Hosp Epidemiol 1998
 source-own-years = la vida útil razonable de 42 CFR 414.210(f), 5 años: una referencia
 source-sign-off = 12 meses: la revisión anual de competencias es práctica común
+source-agency-second-look = sí, porque aquí nadie ha visto trabajar a quien viene de fuera: práctica común
+source-low-second-look = las celdas bajas tardan minutos en llenarse, por eso una buena lectura repentina se mira otra vez: práctica común
+source-air-unit-asked = no, porque el margen del oficio está en pulgadas y cada respuesta dice la unidad: práctica común
 source-sign-off-wanted = no, hasta que la residencia haya autorizado a su gente, para no abrumar a nadie: práctica común

@@ -40,6 +40,7 @@ post-unclaimed = **{ $units }**: desde { $since } nadie ha dicho que { $count ->
 claim-all-taken = Cada unidad del turno que empezó { $since } tiene a alguien.
 
 policy-duty-watched = Si se avisa a supervisión de las unidades que nadie ha dicho que tiene
+policy-round-within = Desde el comienzo de un turno hasta que se avisa a supervisión de una ronda sin anotar; 0 para nunca
 policy-claim-within = Plazo desde el comienzo de un turno para que alguien diga que tiene una unidad
 policy-accept-within = Plazo desde un relevo para que el próximo turno lo reciba
 
@@ -68,11 +69,11 @@ handover-recheck-low = - **{ $surface }**: **bajo**, comprobar otra vez { $at }
 handover-recheck-high = - **{ $surface }**: alto, comprobar otra vez { $at }
 handover-unchecked = - **{ $surface }**: no se pudo comprobar, probar otra vez { $at }
 handover-still-under = - Fuera de servicio y todavía en una cama ({ $count }): { $tags }
-handover-check = - Comprobaciones sin hacer en este turno: { $count }
-handover-filter-old = - Filtros en el límite del fabricante: { $count }
-handover-filter-look = - Filtros por mirar: { $count }
+handover-check = - Comprobaciones sin hacer en este turno ({ $count }): { $tags }
+handover-filter-old = - Filtros en el límite del fabricante ({ $count }): { $tags }
+handover-filter-look = - Filtros por mirar ({ $count }): { $tags }
 handover-losing-loft = - Tendencia a la baja, revisar ({ $count }): { $tags }
-handover-turnover = - Puestas a punto por terminar: { $count }
+handover-turnover = - Puestas a punto por terminar ({ $count }): { $tags }
 handover-repair = - Esperan reparación ({ $count }): { $tags }
 handover-gap-over = - Huecos sobre el límite ({ $count }): { $tags }
 handover-gap-beds = - Huecos sobre el límite en camas sin superficie ({ $count }): cama { $beds }. Mida otra vez antes de poner una: `/zones`
@@ -82,21 +83,26 @@ handover-after-power-too = - **{ $surface }**: instalación que empezó { $who }
 handover-steps = - **{ $surface }**: instalación, por hacer: { $left }, la empezó { $who } { $since }
 handover-static = - **{ $surface }**: modo estático hasta { $until }
 handover-static-over = - **{ $surface }**: **todavía en modo estático**, desde { $since }; debía terminar { $until }
-handover-leave-over = - Ausencias que debían terminar: { $count }
-handover-safety-test = - Pruebas de seguridad pendientes: { $count }
-handover-maintenance = - Mantenimiento del fabricante pendiente: { $count }
-handover-outlet-test = - Tomas de pared por probar: { $count }
+handover-leave-over = - Ausencias que debían terminar ({ $count }): { $tags }
+handover-safety-test = - Pruebas de seguridad pendientes ({ $count }): { $tags }
+handover-maintenance = - Mantenimiento del fabricante pendiente ({ $count }): { $tags }
+handover-outlet-test = - Tomas de pared por probar ({ $count }): { $tags }
 handover-paper-missing = - **{ $surface }**: en uso sin su documento ({ $missing })
 handover-waived = - **{ $surface }**: colocada { $at } sin su documento ({ $missing }), { $who }
 handover-held = - Retenidas por una investigación ({ $count }): { $tags }
-handover-idle = - Alquiladas y sin usar: { $count }
-handover-pickup = - Recogidas por confirmar o por venir: { $count }
-handover-turnover-late = - Puestas a punto de más de { $hours } h: { $count }
+handover-idle = - Alquiladas y sin usar ({ $count }): { $tags }
+handover-pickup = - Recogidas por confirmar o por venir ({ $count }): { $tags }
+handover-turnover-late = - Puestas a punto de más de { $hours } h ({ $count }): { $tags }
 handover-clean-last = - Limpiar al final, solo esporicida: { $tags }
 handover-told = - Se avisó por **{ $surface }**: { $who }
 handover-more = { $tags } y { $count } más
 handover-nothing = Nada abierto y nada atrasado.
 handover-rest = … y { $count } más: toque **Lo demás**
+handover-rest-more = … y { $count } más: `/handover unit:` las muestra de unidad en unidad.
+handover-beds = { $count ->
+        [one] cama
+       *[other] camas
+    } { $beds }
 handover-no-rest = No hay más: todo está en la ficha.
 handover-accepted = **Recibido** { $at } por { $who } ({ $role })
 handover-yours = Usted recibió el relevo de **{ $unit }**. Queda anotado, con la hora.

@@ -95,7 +95,9 @@ post-roll-again = **{ $unit }**: el recuento se empezó, pero después de { $min
        *[other] { $left } superficies no se han
     } mirado. ¿Quién sigue?
 post-low-no-power = **{ $surface }**: está bajando sin corriente ({ $who }). Enfermería: venga a mirar, por favor.
+post-low-no-power-nurse = **{ $surface }**: pierde aire sin corriente. { $who } la encontró y está allí. ¿Quién puede ayudar?
 post-flat-no-power = **{ $surface }**: **desinflada** sin corriente ({ $who }). Enfermería: venga ya.
+post-flat-no-power-nurse = **{ $surface }**: **desinflada** sin corriente. { $who } la encontró y está allí. Una segunda persona: venga ya.
 post-roll-mistake = **{ $surface }**: lo que se dijo antes fue un error. Ahora: { $how } ({ $who }). Si hay una alarma abierta, sigue abierta.
 post-power-back = **{ $unit }**: volvió la corriente. Miren otra vez enchufe, ajuste y aire ({ $count }): { $these }. Las unidades de control olvidan su ajuste, o guardan el de la persona anterior. Cuál debe ser lo dicen el plan de cuidados, la orden o enfermería. Tóquenlo en `/due`.
 post-power-was-out = **{ $unit }** estuvo sin corriente desde { $from }, { $minutes } min. { $rolls ->

@@ -92,6 +92,7 @@ renew-due = **Autorizaciones por renovar ({ $count })**: { $names }. Vea `/team`
 ## Looking a second time
 
 second-wanted = Anotado. Otra persona lo mirará también, porque aquí todavía nadie le autorizó para esto.
+second-wanted-soon = Anotado. Estaba baja hace un momento: se pide a enfermería que la mire también.
 second-wanted-outside = Anotado. Otra persona lo mirará también, como con todos los que están por un turno.
 second-settled = Vale también como segunda mirada a lo que anotó { $who } ({ $task }).
 second-head = **{ $surface }**: falta una segunda mirada: { $task }, lo anotó { $who }, { $at }.
@@ -130,4 +131,5 @@ policy-primer-days = Tras cuántos días quien tiene entrada lee otra vez la pri
 policy-sign-off-months = Tras cuántos meses se renueva una autorización
 policy-sign-off-wanted = Si lo que anota quien no tiene autorización lo mira otra persona
 policy-pace-seconds = Una ronda con menos que esto entre dos comprobaciones, en el medio, se señala a supervisión. 0 es nunca
+policy-agency-second-look = Si lo que anota quien entra por un turno lo mira otra persona, aunque no se mire lo de los demás
 policy-pace-checks = Cuántas comprobaciones seguidas se miran para eso, como mínimo

@@ -132,6 +132,7 @@ form-repair-title = Reparada: { $tag }
 post-pull-taken-back = **{ $surface }**: lo de fuera de servicio fue un error y se deshizo ({ $who }).
 post-pulled = **{ $surface }**: fuera de servicio, { $fault } ({ $who }). Mantenimiento: sepárenla, por favor.
 post-pulled-under = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima ({ $who }). Enfermería: venga ya. Traiga una superficie lista.
+post-pulled-under-nurse = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima. { $who } está allí y decide. Traigan una superficie lista.
 
 fault-pulled = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Mantenimiento la vuelve a poner en servicio con `/return`.
 fault-pulled-under = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Hay una persona encima: enfermería, traiga una superficie lista.
@@ -162,6 +163,7 @@ button-let-go-sure = Sí, liberarla
 
 post-held = **{ $surface }** está retenida por una investigación ({ $who }). Nadie la limpia, reinicia, repara ni la lleva a otro sitio. Sepárenla tal como está.
 post-held-under = **{ $surface }** está retenida por una investigación y la persona sigue encima ({ $who }). Enfermería: venga ya y traiga una superficie lista. Después déjenla como está: nadie la limpia ni reinicia.
+post-held-under-nurse = **{ $surface }** está retenida por una investigación y la persona sigue encima. { $who } está allí y decide. Traigan una superficie lista. Después déjenla como está: nadie la limpia ni reinicia.
 post-hold = **{ $surface }** está retenida por una investigación. { $left ->
         [0] **Hoy es el último día laborable** para informar
         [one] Queda 1 día laborable para informar
