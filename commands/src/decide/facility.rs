@@ -372,6 +372,12 @@ pub(super) fn policy(
     let read = state.policies.read(&name, value);
     let (row, value) = read.map_err(|fault| match fault {
         PolicyFault::NoSuch => no_such(&name),
+        PolicyFault::NotAValue(row) if value.contains(',') && is_number(value) => {
+            Refusal::new("fault-policy-comma").text("name", row.word)
+        }
+        PolicyFault::NotAValue(row) if value.contains('.') && is_number(value) => {
+            Refusal::new("fault-policy-whole").text("name", row.word)
+        }
         PolicyFault::NotAValue(_)
         | PolicyFault::OutOfBounds(_)
         | PolicyFault::Crossed
@@ -447,6 +453,12 @@ pub(super) fn lists_stay(state: &State, lang: Lang, word: &str) -> Option<String
     Some(say!(lang, "policy-lists-stay", these = these.join(" · ")))
 }
 
+/// Whether somebody typed a number, whatever its marks and unit.
+fn is_number(text: &str) -> bool {
+    let text = text.trim_start_matches(['$', ' ']);
+    text.starts_with(|c: char| c.is_ascii_digit())
+}
+
 fn no_such(typed: &str) -> Refusal {
     let typed_shown = super::check::escaped(typed);
     let words = POLICIES.iter().map(|row| row.word);
@@ -464,6 +476,14 @@ fn no_such(typed: &str) -> Refusal {
         .text("these", near.join(", "))
 }
 
+/// A value to type: the usual one, or one that means something where the usual one is that nobody has said.
+fn example(row: &Policy) -> i64 {
+    match (row.measure, row.default) {
+        (Measure::Money, 0) => 3_500.clamp(row.least, row.most),
+        (_, usual) => usual,
+    }
+}
+
 /// Why a value cannot be set.
 pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
     let bounds = |key, row: &Policy| {
@@ -471,7 +491,7 @@ pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
             .text("name", row.word)
             .text("least", wish::value_words(lang, row, row.least))
             .text("most", wish::value_words(lang, row, row.most))
-            .text("default", wish::value_words(lang, row, row.default))
+            .text("default", wish::value_words(lang, row, example(row)))
     };
     match fault {
         PolicyFault::NoSuch => Refusal::new("fault-wish-gone"),

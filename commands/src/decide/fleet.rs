@@ -43,13 +43,21 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
     if let Some(bed) = bed_named(asked, tag.as_str()) {
         return Err(Refusal::new("fault-tag-is-bed").text("bed", bed));
     }
-    if let Some(there) = asked
+    if let Some((there, surface)) = asked
         .state
         .surfaces
-        .keys()
-        .find(|there| nearest::fold(there.as_str()) == nearest::fold(tag.as_str()))
+        .iter()
+        .find(|(there, _)| nearest::fold(there.as_str()) == nearest::fold(tag.as_str()))
     {
-        return Err(Refusal::new("fault-tag-taken").text("tag", there));
+        // Its history stays its own: what comes back is a surface with a tag of its own.
+        let key = match surface.life {
+            Life::Retired { .. } => "fault-tag-retired",
+            Life::Placed { .. }
+            | Life::Soiled(_)
+            | Life::Ready { .. }
+            | Life::OutOfService { .. } => "fault-tag-taken",
+        };
+        return Err(Refusal::new(key).text("tag", there));
     }
     let profile = find_profile(asked, &typed.profile)?;
     for text in [&typed.serial, &typed.lot].into_iter().flatten() {

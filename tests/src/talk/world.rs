@@ -353,7 +353,7 @@ impl World {
                 .map(|member| member.roles.clone())
                 .unwrap_or_default(),
             // A message does not say so.
-            manages: !matches!(thing.said, Said::Mention { .. })
+            manages: !matches!(thing.said, commands::Said::Mention { .. })
                 && member.is_some_and(|member| member.manages),
             channel: thing.channel,
             lang: member.map(|member| member.lang).unwrap_or_default(),

@@ -88,6 +88,7 @@ suggest-policy = { $name }, now { $value }
 help-line = `/{ $path }` { $about }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (may be left out): { $about }
+help-columns = First line of **{ $what }**: `{ $must }`, and if known `{ $may }`
 help-foot = Care plan, home's policy and maker first.
     More below, or: `/help topic:alarm`
 help-unknown = I have no command "{ $topic }". Type `/help` to see them all.

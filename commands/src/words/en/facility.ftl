@@ -15,7 +15,7 @@ what-due-list = due list
 what-handover = handover
 what-summary = summary
 what-weekend = ready for the weekend
-schedule-set = The { $what } for { $unit } is posted { $when }.
+schedule-set = **{ $what }**, { $unit }: posted { $when }.
     The next five: { $five }
 
 # A pattern as it is read; it reads back as the same pattern.

@@ -18,7 +18,10 @@ fault-zone-near = I know no time zone "{ $typed }". Did you mean: { $these }?
 fault-ladder-order = Each call must come later than the one before, such as first:5 second:10 third:15.
 fault-policy-name = I know no policy "{ $typed }". `/facility show` has them all, by pages.
 fault-policy-value = I cannot read this value. **{ $name }** is from { $least } to { $most }, such as { $default }.
-fault-policy-bounds = Not set: **{ $name }** must be from { $least } to { $most }. Usual is { $default }.
+fault-price-none = What does one cost to buy? Type `price`, such as 4200.
+fault-policy-comma = I cannot read a comma in a number. Type **{ $name }** with a point before the cents and no other mark, such as 45.50
+fault-policy-whole = **{ $name }** takes whole numbers only, such as 6.
+fault-policy-bounds = Not set: **{ $name }** must be from { $least } to { $most }, such as { $default }.
 fault-policy-crossed = Not set: **air-low** must stay less than **air-high**. Change the other one first.
 fault-policy-shifts = Not set: shifts must fit the day evenly. Type 6, 8 or 12 h.
 
@@ -92,6 +95,7 @@ fault-no-filter = { $tag } has no filter, its profile says. There is nothing to 
 fault-filter-not-rinsed = { $tag } has a filter that is not rinsed, its profile says. Put a new one in and choose replaced, or choose left.
 fault-tag = A tag has letters, digits and dashes, at most { $most } of them, such as LW-41.
 fault-tag-taken = { $tag } is in the register already. Use another tag.
+fault-tag-retired = { $tag } is retired, and its history stays under that tag. If the surface is back, add it under a new one, such as { $tag }-2, and clean and test it as one that is new.
 fault-no-profile = There is no profile "{ $typed }". Type one of these: { $these }
 fault-export = The file could not be made. Try again, and tell whoever runs loftwatch if it fails again.
 fault-file-large = The file is too large. It may have { $most } MB. Split it.
@@ -111,7 +115,7 @@ fault-take-back-taken = Somebody is on the way to { $tag } because of this. Tell
 ## Schedules
 
 fault-schedule-shape = When? Type daily 07:00, weekdays 06:45, every 8h from 07:00, never, or a cron line.
-fault-schedule-time = I cannot read the time. Type it like 07:00 or 15:30.
+fault-schedule-time = I cannot read the time. Type hours and minutes, such as daily 07:00 or friday 15:30.
 fault-schedule-twice = The same time stands there twice. Type it once.
 fault-schedule-hours = Every { $hours } hours does not fit the day evenly. Type 1, 2, 3, 4, 6, 8 or 12 h, such as every 8h from 07:00.
 fault-schedule-from = From when? Type it like every 8h from 07:00.

@@ -106,7 +106,7 @@ input-years = years
 input-interest = interest
 input-upkeep = upkeep
 input-rental = rent a day
-cost-foot = A yardstick before tax. Whoever buys decides.
+cost-foot = A yardstick before tax and without staff time. Whoever buys decides.
 cost-why = Owning a year: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } is what each year pays back of 1 at { $interest } % over { $years } years (the uniform series of engineering economy texts). { $own } ÷ { $rate } a day = **{ $days } days**.
 cost-why-used = Use: your own surfaces were under a bed { $used } of the { $owned } days that you had them in the last { $known } days, { $year } days a year each. Each came from its bed { $turns } times a year.
 cost-why-taken = Taken as given: the same upkeep each year, a rental that is billed for its days under a bed only, and a vendor who has one when you need it.

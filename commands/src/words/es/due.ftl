@@ -88,6 +88,7 @@ suggest-policy = { $name }, ahora { $value }
 help-line = `/{ $path }` { $about }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (se puede omitir): { $about }
+help-columns = Primera línea de **{ $what }**: `{ $must }` y, si se sabe, `{ $may }`
 help-foot = El plan de cuidados, las normas y el fabricante primero.
     Más abajo, o: `/help topic:alarm`
 help-unknown = No tengo ningún comando "{ $topic }". Escriba `/help` para verlos todos.

@@ -18,7 +18,10 @@ fault-zone-near = No conozco la zona horaria "{ $typed }". ¿Quiso decir: { $the
 fault-ladder-order = Cada aviso debe venir más tarde que el anterior, por ejemplo first:5 second:10 third:15.
 fault-policy-name = No conozco la norma "{ $typed }". `/facility show` las muestra todas, por páginas.
 fault-policy-value = No entiendo este valor. **{ $name }** va de { $least } a { $most }, por ejemplo { $default }.
-fault-policy-bounds = No se fijó: **{ $name }** debe ir de { $least } a { $most }. Lo usual es { $default }.
+fault-price-none = ¿Cuánto cuesta comprar una? Escriba `price`, por ejemplo 4200.
+fault-policy-comma = No entiendo una coma en un número. Escriba **{ $name }** con un punto antes de los centavos y sin otro signo, por ejemplo 45.50
+fault-policy-whole = **{ $name }** solo admite números enteros, por ejemplo 6.
+fault-policy-bounds = No se fijó: **{ $name }** debe ir de { $least } a { $most }, por ejemplo { $default }.
 fault-policy-crossed = No se fijó: **air-low** debe ser siempre menos que **air-high**. Cambie primero el otro.
 fault-policy-shifts = No se fijó: los turnos deben dividir el día en partes iguales. Escriba 6, 8 o 12 h.
 
@@ -92,6 +95,7 @@ fault-no-filter = { $tag } no tiene filtro, según su perfil. No hay nada que an
 fault-filter-not-rinsed = { $tag } tiene un filtro que no se enjuaga, según su perfil. Ponga uno nuevo y elija que se cambió, o que se dejó puesto.
 fault-tag = Una etiqueta tiene letras, cifras y guiones, como máximo { $most }, por ejemplo LW-41.
 fault-tag-taken = { $tag } ya está en el inventario. Use otra etiqueta.
+fault-tag-retired = { $tag } está dada de baja, y su historial queda con esa etiqueta. Si la superficie volvió, añádala con una nueva, por ejemplo { $tag }-2, y límpiela y pruébela como nueva.
 fault-no-profile = No hay ningún perfil "{ $typed }". Escriba uno de estos: { $these }
 fault-export = No se pudo hacer el archivo. Pruebe otra vez, y si vuelve a fallar avise a quien maneja loftwatch.
 fault-file-large = El archivo es demasiado grande. Puede tener { $most } MB. Divídalo.
@@ -111,7 +115,7 @@ fault-take-back-taken = Alguien va en camino a { $tag } por esto. Avísele, y de
 ## Schedules
 
 fault-schedule-shape = ¿Cuándo? Escriba cada día 07:00, días laborables 06:45, cada 8h desde las 07:00, nunca, o una línea cron.
-fault-schedule-time = No entiendo la hora. Escríbala así: 07:00 o 15:30.
+fault-schedule-time = No entiendo la hora. Escriba horas y minutos, por ejemplo diario 07:00 o viernes 15:30.
 fault-schedule-twice = La misma hora está dos veces. Escríbala una vez.
 fault-schedule-hours = Cada { $hours } horas no divide el día en partes iguales. Escriba 1, 2, 3, 4, 6, 8 o 12 h, por ejemplo cada 8h desde las 07:00.
 fault-schedule-from = ¿Desde cuándo? Escríbalo así: cada 8h desde las 07:00.

@@ -106,7 +106,7 @@ input-years = años
 input-interest = interés
 input-upkeep = mantenimiento
 input-rental = alquiler/día
-cost-foot = Una referencia antes de impuestos. Decide quien compra.
+cost-foot = Una referencia antes de impuestos y sin el tiempo del personal. Decide quien compra.
 cost-why = Una propia al año: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } es lo que cada año devuelve de 1 al { $interest } % en { $years } años (la serie uniforme de los textos de ingeniería económica). { $own } ÷ { $rate } por día = **{ $days } días**.
 cost-why-used = Uso: las superficies propias estuvieron bajo una cama { $used } de los { $owned } días que las tuvo en los últimos { $known } días, { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
 cost-why-taken = Se da por hecho: el mismo mantenimiento cada año, un alquiler que se cobra solo por los días bajo una cama y un proveedor que tiene una cuando hace falta.
