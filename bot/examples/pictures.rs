@@ -15,14 +15,18 @@ use commands::picture::coverage::Covered;
 use commands::picture::fleet::Fleet;
 use commands::picture::lives::Lives;
 use commands::picture::readings::{Checked, Event, Readings, Trending};
+use commands::picture::usual::Usual;
+use commands::picture::waits::Waited;
 use commands::picture::{self, Axis, Drawn, Picture, RowMarkKind, Rows, Upright};
-use commands::rules::air::{INCH_TENTHS, Tenths};
+use commands::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths};
 use commands::rules::filter_life::{self, Span};
 use commands::rules::fleet_size::Demand;
 use commands::rules::hand_check::{Air, Band, Why, judge};
 use commands::rules::trend::{self, Point};
 use commands::words::Lang;
 
+/// As long as a tag may be.
+const LONG_TAG: &str = "GARDEN-HOUSE-OVERLAY-0012";
 /// Each is drawn so often; the median counts.
 const TIMES: usize = 9;
 
@@ -78,6 +82,8 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
         add("readings", picture::readings(lang, &weeks(&tag, lang)));
         add("readings-trend", picture::readings(lang, &losing(&tag)));
         add("readings-few", picture::readings(lang, &few(&tag)));
+        let long = Tag::from(LONG_TAG);
+        add("readings-one", picture::readings(lang, &one(&long)));
         add("readings-many", picture::readings(lang, &many(&tag)));
         let spans = looks();
         let masses = filter_life::turnbull(&spans).map_err(|fault| format!("{fault:?}"))?;
@@ -87,12 +93,55 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
             picture::lives(
                 lang,
                 &Lives {
+                    tag: "LW-07",
                     of: "LW-07",
                     count: spans.len(),
                     masses: &masses,
                     life: &life,
                     allowed: 0.1,
+                    age: 0,
                     cycle: life.cycle(0.0, 0.1, 30),
+                },
+            ),
+        );
+        add(
+            "lives-older",
+            picture::lives(
+                lang,
+                &Lives {
+                    tag: LONG_TAG,
+                    of: if lang == Lang::Spanish {
+                        "toda la residencia"
+                    } else {
+                        "the whole home"
+                    },
+                    count: spans.len(),
+                    masses: &masses,
+                    life: &life,
+                    allowed: 0.2,
+                    age: 9,
+                    cycle: life.cycle(9.0, 0.2, 30),
+                },
+            ),
+        );
+        let two = &spans[..2];
+        let (masses, life) = (filter_life::turnbull(two), filter_life::steady(two));
+        let (masses, life) = masses
+            .and_then(|masses| Ok((masses, life?)))
+            .map_err(|fault| format!("{fault:?}"))?;
+        add(
+            "lives-two",
+            picture::lives(
+                lang,
+                &Lives {
+                    tag: "LW-07",
+                    of: "Garden House by the Old Mill",
+                    count: 2,
+                    masses: &masses,
+                    life: &life,
+                    allowed: 0.05,
+                    age: 0,
+                    cycle: life.cycle(0.0, 0.05, 365),
                 },
             ),
         );
@@ -100,6 +149,8 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
             ("fleet", 18.0, 22),
             ("fleet-large", 300.0, 340),
             ("fleet-small", 0.4, 2),
+            ("fleet-none", 3.0, 0),
+            ("fleet-far", 12.0, 900),
         ] {
             let fleet = Fleet {
                 demand: Demand::Open { load },
@@ -109,10 +160,26 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
             let picture = picture::fleet(lang, &fleet).map_err(|fault| format!("{fault:?}"))?;
             add(name, picture);
         }
-        add(
-            "coverage",
-            picture::coverage(lang, "2026-11-01 – 2026-11-26", &rows(lang)),
-        );
+        for (name, values) in usual() {
+            let readings: Vec<(NaiveDateTime, Tenths)> = values
+                .into_iter()
+                .zip(0..)
+                .map(|(value, place)| (at(place / 2, [7, 19][place as usize % 2], 5), value))
+                .collect();
+            let found: Vec<f64> = readings.iter().map(|(_, air)| f64::from(air.0)).collect();
+            let chart = trend::Chart::of(&found).ok_or("no chart")?;
+            let of = Usual {
+                tag: &tag,
+                readings: &readings,
+                chart: &chart,
+                inches: |tenths| format!("{:.2}", tenths / f64::from(INCH_TENTHS)),
+            };
+            add(name, picture::usual(lang, &of));
+        }
+        let span = "2026-11-01 – 2026-11-26";
+        add("coverage", picture::coverage(lang, span, &rows(lang)));
+        add("coverage-full", picture::coverage(lang, span, &full()));
+        add("waits", waits(lang, span));
         let alarms = alarms(lang);
         add("alarm", picture::alarms(lang, "LW-07", &alarms[..1]));
         let shift = if lang == Lang::Spanish {
@@ -225,6 +292,7 @@ fn losing(tag: &Tag) -> Readings<'_> {
             newest_days,
             trend,
             crossing: trend.crossing(f64::from(INCH_TENTHS), true, newest_days),
+            ahead: 28.0,
         }
     });
     Readings {
@@ -258,11 +326,20 @@ fn few(tag: &Tag) -> Readings<'_> {
     }
 }
 
-/// Half a year.
+/// One reading, much more than a surface gives.
+fn one(tag: &Tag) -> Readings<'_> {
+    Readings {
+        checks: vec![checked(at(0, 10, 5), Air::Measured(MAX_DEPTH))],
+        events: Vec::new(),
+        ..few(tag)
+    }
+}
+
+/// A year.
 fn many(tag: &Tag) -> Readings<'_> {
     let mut checks = Vec::new();
     let mut events = Vec::new();
-    for place in 0..540 {
+    for place in 0..1_095 {
         let wave = [9, 10, 11, 10, 12, 9, 8, 10, 11, 7, 13][place as usize * 7 % 11];
         checks.push(checked(
             at(place / 3, [7, 15, 23][place as usize % 3], 10),
@@ -281,7 +358,7 @@ fn many(tag: &Tag) -> Readings<'_> {
         tag,
         band: Band::default(),
         from: at(0, 6, 0),
-        to: at(180, 6, 0),
+        to: at(365, 6, 0),
         checks,
         events,
         trend: None,
@@ -371,4 +448,47 @@ fn alarms(lang: Lang) -> Vec<Alarm> {
             open_for: Some(19 * 60),
         },
     ]
+}
+
+/// Readings of one control unit: with two that stand out, and all the same.
+fn usual() -> [(&'static str, Vec<Tenths>); 2] {
+    let wave = [9, 10, 11, 10, 12, 9, 10, 10, 11, 10];
+    let eighth = |count: i32| Tenths((INCH_TENTHS * count + 4) / 8);
+    let mut values: Vec<Tenths> = (0..40).map(|place| eighth(wave[place % 10])).collect();
+    values[17] = eighth(4);
+    values[31] = eighth(18);
+    [("usual", values), ("usual-same", vec![eighth(10); 10])]
+}
+
+/// As many rows as a picture has room for, with long names, of more.
+fn full() -> Vec<Covered<'static>> {
+    let row = |place: u32| Covered {
+        name: "Garden House by the Old Mill, shift from 23:00",
+        made: 30 - place % 9,
+        of: 30,
+    };
+    (0..30).map(row).collect()
+}
+
+fn waits(lang: Lang, span: &str) -> Picture {
+    let row = |name, count, half, most| Waited {
+        name,
+        count,
+        few: count < 5,
+        half,
+        most,
+    };
+    let rows = [
+        row("All together", 31, Some(3.0), Some(14.0)),
+        row("West, shift from 07:00", 14, Some(2.0), Some(6.0)),
+        row("West, shift from 23:00", 12, Some(6.0), None),
+        row(
+            "Garden House by the Old Mill, shift from 23:00",
+            4,
+            Some(1.0),
+            Some(41.0),
+        ),
+        row("Hill, shift from 15:00", 1, None, None),
+    ];
+    picture::waits(lang, span, &rows, &|time| format!("{time:.0} min"))
 }

@@ -22,8 +22,9 @@ use crate::wire::write;
 const FLYING_MAX: usize = 16;
 /// For this long after the first try the platform knows a nonce: it says "the past few minutes".
 const NONCE_LASTS: TimeDelta = TimeDelta::seconds(90);
-/// How much earlier than by our clock the platform may have dated a message.
-const CLOCKS_DIFFER: TimeDelta = TimeDelta::seconds(120);
+/// How much earlier than by our clock the platform may have dated a message. A computer's clock is wrong by minutes more
+/// often than it should be; younger messages of ours are known by their numbers (kept for a month).
+const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
 const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
 const BACKOFF_FIRST: Duration = Duration::from_secs(1);
@@ -127,9 +128,10 @@ impl Delivery {
             }
             picked.push(row.id);
             let held = Held {
+                // It may have been made by an earlier try.
+                first_try: row.sending_at.unwrap_or(now.wall),
                 row,
                 stage: Stage::Waits(now.mono),
-                first_try: now.wall,
                 tries: 0,
             };
             self.held.insert(held.row.id, held);
@@ -191,11 +193,12 @@ impl Delivery {
         }
     }
 
-    /// Looking for a message in its channel came to this.
+    /// Looking for a message in its channel came to this. `known` are the messages there that other rows made.
     pub fn looked(
         &mut self,
         id: i64,
         outcome: &Outcome,
+        known: &BTreeSet<u64>,
         lang: Lang,
         now: Moment,
     ) -> Option<Settled> {
@@ -204,7 +207,7 @@ impl Delivery {
         match outcome {
             Outcome::Listed(past) => {
                 let since = held.first_try - CLOCKS_DIFFER;
-                if let Some(found) = find(&held.row, past, us, since) {
+                if let Some(found) = find(&held.row, past, us, since, known) {
                     self.held.remove(&id);
                     return Some(Settled::Sent {
                         id,
@@ -375,10 +378,17 @@ fn backoff(attempts: u32, lane: Lane) -> Duration {
         .min(most)
 }
 
-/// Our message among those of the channel: by its nonce, or by writer, text and age.
-fn find(row: &OutRow, past: &[Past], us: Option<u64>, since: DateTime<Utc>) -> Option<u64> {
+/// Our message among those of the channel: by its nonce, or by writer, text and age, where no other row made it.
+fn find(
+    row: &OutRow,
+    past: &[Past],
+    us: Option<u64>,
+    since: DateTime<Utc>,
+    known: &BTreeSet<u64>,
+) -> Option<u64> {
     let since_ms = since.timestamp_millis();
     past.iter()
+        .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
         .filter(|one| Ages::made_ms(one.id) >= since_ms)
         .find(|one| one.nonce.as_deref() == Some(&row.nonce) || one.text == row.message.text)
@@ -500,18 +510,23 @@ mod tests {
             nonce: None,
             taps: Vec::new(),
         };
-        // Yesterday's same words are another message, and so are another writer's.
+        // Yesterday's same words are another message, as its number tells; so are last month's, and another writer's.
         let old = Past {
             id: ((made_ms - 86_400_000) as u64) << 22,
             ..found.clone()
         };
+        let older = Past {
+            id: ((made_ms - 30 * 86_400_000) as u64) << 22,
+            ..found.clone()
+        };
+        let known = BTreeSet::from([old.id]);
         let other = Past {
             author: 6,
             ..found.clone()
         };
-        let not_there = Outcome::Listed(vec![old.clone(), other.clone()]);
+        let not_there = Outcome::Listed(vec![old.clone(), older.clone(), other.clone()]);
         assert_eq!(
-            delivery.looked(1, &not_there, Lang::default(), at(101)),
+            delivery.looked(1, &not_there, &known, Lang::default(), at(101)),
             None
         );
         assert_eq!(routes(&delivery.send(at(101))), ["post"]);
@@ -519,14 +534,16 @@ mod tests {
         delivery.send(at(200));
         let there = Outcome::Listed(vec![
             old,
+            older,
             other,
+            // The computer's clock is an hour ahead of the platform's.
             Past {
-                id: found.id + (120_000 << 22),
+                id: found.id - (3_600_000 << 22),
                 ..found
             },
         ]);
         assert!(matches!(
-            delivery.looked(1, &there, Lang::default(), at(201)),
+            delivery.looked(1, &there, &known, Lang::default(), at(201)),
             Some(Settled::Sent {
                 id: 1,
                 message: Some(_)
@@ -549,13 +566,13 @@ mod tests {
         };
         assert_eq!(
             (
-                delivery.looked(1, &unread, Lang::default(), at(0)),
-                delivery.looked(2, &unread, Lang::default(), at(0))
+                delivery.looked(1, &unread, &BTreeSet::new(), Lang::default(), at(0)),
+                delivery.looked(2, &unread, &BTreeSet::new(), Lang::default(), at(0))
             ),
             (None, None)
         );
         assert_eq!(routes(&delivery.send(at(120))), ["history"]);
-        delivery.looked(2, &unread, Lang::Spanish, at(120));
+        delivery.looked(2, &unread, &BTreeSet::new(), Lang::Spanish, at(120));
         let sent = delivery.send(at(121));
         let (tag, request) = &sent[0];
         assert_eq!((tag, request.route.name()), (&Tag::Row(2), "post"));

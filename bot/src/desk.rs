@@ -6,7 +6,7 @@ mod memory;
 mod recent;
 mod reply;
 
-use std::collections::VecDeque;
+use std::collections::{BTreeSet, VecDeque};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -292,7 +292,9 @@ impl Desk {
                 self.settled(settled, now);
             }
             Tag::Look(id) => {
-                let settled = self.delivery.looked(id, outcome, self.lang(), now);
+                let known = self.known(outcome);
+                let lang = self.lang();
+                let settled = self.delivery.looked(id, outcome, &known, lang, now);
                 self.settled(settled, now);
             }
             Tag::Register => {
@@ -307,6 +309,21 @@ impl Desk {
                 out.push(Output::Registered);
             }
         }
+    }
+
+    /// Which of the messages read back from a channel are those of rows that are settled.
+    fn known(&self, outcome: &Outcome) -> BTreeSet<u64> {
+        let Outcome::Listed(past) = outcome else {
+            return BTreeSet::new();
+        };
+        let (Some(memory), Some(oldest)) = (&self.memory, past.iter().map(|one| one.id).min())
+        else {
+            return BTreeSet::new();
+        };
+        memory.store.sent_since(oldest).unwrap_or_else(|fault| {
+            tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
+            BTreeSet::new()
+        })
     }
 
     fn settled(&mut self, settled: Option<Settled>, now: Moment) {

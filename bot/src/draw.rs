@@ -4,8 +4,12 @@
 //! It is drawn when it goes out, on a thread of its own, one at a time: what a picture needs while it is drawn, a few
 //! megabytes, is needed once for all facilities and given back, and one that fails takes nothing down with it.
 
+use std::borrow::Cow;
 use std::sync::{Mutex, Once};
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD;
+use commands::message::File;
 use commands::picture::{Drawn, Picture};
 use plotters::prelude::{BitMapBackend, IntoDrawingArea};
 use plotters::style::{FontStyle, register_font};
@@ -73,6 +77,27 @@ pub fn png(picture: &Picture) -> Result<Vec<u8>, Undrawn> {
         return Err(Undrawn::TooLarge(bytes.len()));
     }
     Ok(bytes)
+}
+
+/// A file as it goes out: a page with each of its pictures in the place that it holds for it, so that it needs nothing
+/// beside itself. One that cannot be drawn leaves its words.
+pub fn page(file: &File) -> Cow<'_, [u8]> {
+    let mut text = Cow::Borrowed(file.text.as_str());
+    for picture in &file.pictures {
+        match png(picture) {
+            Ok(bytes) => {
+                let image = format!("\"data:image/png;base64,{}\"", STANDARD.encode(bytes));
+                text = text
+                    .replace(&format!("\"{}\"", picture.place()), &image)
+                    .into();
+            }
+            Err(fault) => tracing::error!(%fault, "a picture is left out of its page"),
+        }
+    }
+    match text {
+        Cow::Borrowed(text) => Cow::Borrowed(text.as_bytes()),
+        Cow::Owned(text) => Cow::Owned(text.into_bytes()),
+    }
 }
 
 /// The picture in dots, for whoever looks at it dot by dot.

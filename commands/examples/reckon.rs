@@ -6,9 +6,13 @@
 use std::io::{self, BufRead, Write};
 
 use chrono::{DateTime, TimeDelta, Utc};
+use commands::rules::air::Tenths;
 use commands::rules::bleach::{self, Strength, Volume};
+use commands::rules::drift::{self, Reading};
+use commands::rules::filter_cycle::{self, At, Looks, STEPS, Terms as CycleTerms};
 use commands::rules::filter_life::{self, Life, Span};
 use commands::rules::fleet_size::{self, Demand, Estimate, Use};
+use commands::rules::order_point;
 use commands::rules::own_or_rent::{self, BreakEven, Terms};
 use commands::rules::share;
 use commands::rules::trend::{self, Chart, Crossing, Point};
@@ -22,8 +26,11 @@ fn main() -> io::Result<()> {
         let inputs = &question["inputs"];
         let answer = match question["module"].as_str() {
             Some("bleach") => bleach(inputs),
+            Some("drift") => drift(inputs),
+            Some("filter_cycle") => filter_cycle(inputs),
             Some("filter_life") => filter_life(inputs),
             Some("fleet_size") => fleet_size(inputs),
+            Some("order_point") => order_point(inputs),
             Some("own_or_rent") => own_or_rent(inputs),
             Some("share") => share(inputs),
             Some("trend") => trend(inputs),
@@ -123,6 +130,8 @@ fn fleet_size(inputs: &Value) -> Value {
             "erlang": open.shortfall(surfaces)?,
             "engset": beds.shortfall(surfaces)?,
             "fewest": [open.fewest(promise)?, beds.fewest(promise)?],
+            "curves": [open.curve(surfaces)?, beds.curve(surfaces)?],
+            "offered": fleet_size::offered_load(promise, number(inputs, "load"))?,
             "requests_a_day": estimate(recorded.requests_a_day),
             "stay_days": estimate(recorded.stay_days),
             "load": estimate(recorded.load),
@@ -156,16 +165,14 @@ fn trend(inputs: &Value) -> Value {
         Err(why) => return fault(&why),
     };
     let newest = number(inputs, "newest");
-    let crossing = match found.crossing(number(inputs, "limit"), true, newest) {
-        Crossing::Past => json!("past"),
-        Crossing::Never => json!("never"),
-        Crossing::At {
-            earliest,
-            likely,
-            latest,
-        } => json!([earliest, likely, latest]),
-    };
+    let crossing = crossing(found.crossing(number(inputs, "limit"), true, newest));
     let chart = Chart::of(&values);
+    let out = |chart: &Chart| {
+        values
+            .iter()
+            .filter(|value| chart.stands_out(**value))
+            .count()
+    };
     json!({
         "slope": found.slope,
         "level": found.value_at(0.0),
@@ -174,17 +181,116 @@ fn trend(inputs: &Value) -> Value {
         "variance": found.significance.variance,
         "p": found.significance.p,
         "crossing": crossing,
+        "stand_out": chart.as_ref().map(out),
         "chart": chart.map(|chart| [chart.mean, chart.range, chart.low, chart.high, chart.range_high]),
     })
 }
 
-fn filter_life(inputs: &Value) -> Value {
-    let spans: Vec<Span> = rows(&inputs["spans"])
+fn crossing(of: Crossing) -> Value {
+    match of {
+        Crossing::Past => json!("past"),
+        Crossing::Never => json!("never"),
+        Crossing::At {
+            earliest,
+            likely,
+            latest,
+        } => json!([earliest, likely, latest]),
+    }
+}
+
+fn drift(inputs: &Value) -> Value {
+    let whole = |value: &Value| value.as_i64().unwrap_or(0);
+    let tenths = |value: &Value| Tenths(i32::try_from(whole(value)).unwrap_or(i32::MAX));
+    let readings: Vec<Reading> = rows(&inputs["readings"])
+        .map(|pair| {
+            let at = DateTime::UNIX_EPOCH + TimeDelta::seconds(whole(&pair[0]));
+            Reading::new(at, tenths(&pair[1]))
+        })
+        .collect();
+    let low = tenths(&inputs["low"]);
+    let asked = drift::Asked {
+        readings: count(inputs, "at_least") as usize,
+        days: whole(&inputs["days"]),
+        odds: whole(&inputs["odds"]),
+        fall: tenths(&inputs["fall"]),
+        horizon: whole(&inputs["horizon"]),
+    };
+    let chance = drift::chance(&readings);
+    let newest = drift::points(&readings)
+        .last()
+        .map_or(0.0, |point| point.days);
+    let line = drift::line(&readings);
+    json!({
+        "chance": chance,
+        "rare": asked.rare(chance),
+        "line": line.as_ref().map(|line| (line.slope, line.value_at(0.0), line.low, line.high)),
+        "crossing": line.map(|line| crossing(line.crossing(f64::from(low.0), true, newest))),
+        "losing": drift::losing(&readings, low, &asked).is_some(),
+    })
+}
+
+fn order_point(inputs: &Value) -> Value {
+    let mean = number(inputs, "mean");
+    match order_point::order_point(mean, number(inputs, "service")) {
+        Ok(pieces) => json!({
+            "pieces": pieces,
+            "days_left": order_point::days_left(count(inputs, "on_hand"), mean),
+        }),
+        Err(why) => fault(&why),
+    }
+}
+
+/// What is learned of these looks alone, and the days that follow where neither home nor maker bounds them.
+fn filter_cycle(inputs: &Value) -> Value {
+    let spans = spans(inputs);
+    let of = u32::try_from(spans.len()).unwrap_or(u32::MAX);
+    let own = Looks {
+        dirty: u32::try_from(spans.iter().filter(|span| span.by.is_some()).count()).unwrap_or(0),
+        looks: of,
+        units: 1,
+        spans,
+    };
+    let none = Looks::default();
+    let Some(learned) = filter_cycle::learn(&own, &none, &none, 1) else {
+        return fault(&"nothing is learned");
+    };
+    let longest = STEPS.last().copied().unwrap_or(1);
+    let at = At {
+        age: count(inputs, "age"),
+        left_dusty: false,
+        usual: longest,
+        limit: longest,
+        before: None,
+        longest: 0,
+    };
+    let terms = CycleTerms {
+        chance: number(inputs, "chance"),
+        looks: 1,
+        longer: true,
+        most: longest,
+    };
+    let sure =
+        learned
+            .life
+            .sure_cycle(f64::from(at.age), terms.chance, longest, filter_cycle::SURE);
+    json!({
+        "shape": matches!(learned.life, Life::Weibull { .. }),
+        "days": sure.map(|cycle| cycle.days),
+        "step": filter_cycle::next(Some(&learned), at, terms).days,
+    })
+}
+
+fn spans(inputs: &Value) -> Vec<Span> {
+    rows(&inputs["spans"])
         .map(|pair| Span {
             after: pair[0].as_f64().unwrap_or(f64::NAN),
             by: (!pair[1].is_null()).then(|| pair[1].as_f64().unwrap_or(f64::NAN)),
         })
-        .collect();
+        .collect()
+}
+
+fn filter_life(inputs: &Value) -> Value {
+    let spans = spans(inputs);
     let figures = || {
         let life = filter_life::life(&spans)?;
         let found = match life {
@@ -216,6 +322,11 @@ fn filter_life(inputs: &Value) -> Value {
         Ok::<_, filter_life::LifeFault>(json!({
             "life": found,
             "age": life.age_at(chance),
+            "dirty_by": life.dirty_by(number(inputs, "limit")),
+            "steady": match filter_life::steady(&spans)? {
+                Life::Exponential { mean, .. } => json!(mean),
+                other => json!(other.age_at(0.5)),
+            },
             "deviation": life.deviation(number(inputs, "age"), 7.0),
             "cycle": cycle.map(|cycle| json!([cycle.days, cycle.chance])),
             "spread": (spans.iter().map(|span| of(span).ln()).sum::<f64>() / spans.len() as f64).exp(),
@@ -245,6 +356,7 @@ fn waits(inputs: &Value) -> Value {
             "waiting": found.steps.iter().map(|step| step.waiting).collect::<Vec<_>>(),
             "median": found.median(),
             "ninetieth": found.ninetieth(),
+            "within": found.within(number(inputs, "share")),
         }),
         None => fault(&"none"),
     }

@@ -198,6 +198,24 @@ named_enum! {
 }
 
 named_enum! {
+    /// What was done at once about a gap over the limit, until it is assessed.
+    pub enum GapAct {
+        /// The rail was lowered.
+        RailLowered = "rail-lowered",
+        /// The rail was taken off.
+        RailRemoved = "rail-removed",
+        /// The gap was filled with what the maker has for it.
+        GapFilled = "gap-filled",
+        /// Nobody lies in the bed any more.
+        BedOut = "bed-out",
+        /// The resident lies in another bed.
+        ResidentMoved = "resident-moved",
+        /// Somebody licensed was asked to assess it.
+        AssessmentAsked = "assessment-asked",
+    }
+}
+
+named_enum! {
     /// How a surface is first filled, with nobody on it.
     pub enum FirstFill {
         /// At the lowest setting.

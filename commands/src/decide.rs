@@ -85,6 +85,7 @@ pub(crate) use rental::idle_since;
 pub(crate) use second_check::{lines_for_handover, open as second_checks};
 pub(crate) use sign_off::due_line as renewals_due;
 pub(crate) use wish::lines as wish_lines;
+pub(crate) use zones::with_acts;
 
 use chrono::{DateTime, Utc};
 
@@ -156,7 +157,20 @@ pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Dec
     parse::request(said)
         .and_then(|request| unit_said(state, said).map(|()| request))
         .and_then(|request| decide(state, ask, request, past))
-        .unwrap_or_else(|no| Decision::private(Message::text(no.say(ask.lang))))
+        .unwrap_or_else(|no| {
+            let no = typed(said).into_iter().fold(no, Refusal::of_command);
+            Decision::private(Message::text(no.say(ask.lang)))
+        })
+}
+
+/// The command that was typed; none where something was tapped, sent or written.
+fn typed(said: &Said) -> Option<&str> {
+    match said {
+        Said::Command { path, .. } | Said::Fetched { path, .. } => Some(path),
+        Said::Completing { .. } | Said::Tap { .. } | Said::Form { .. } | Said::Mention { .. } => {
+            None
+        }
+    }
 }
 
 /// A reading that was typed says its unit, where the home wants that.
@@ -357,6 +371,7 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
             profile,
             renew,
         } => sign_off::sign_off(asked, person, task, &profile, renew.as_deref()),
+        Request::SignOffs => Ok(sign_off::all(asked, 0)),
         Request::Team { person } => Ok(sign_off::team(asked, person)),
         Request::Mention { text, files } => plain::mention(asked, &text, files),
         Request::LookFirst { surface, sign } => {
@@ -481,6 +496,7 @@ fn settings(asked: &Asked<'_>, tap: &Setting) -> Result<Decision, Refusal> {
         Setting::Agree { wish } => wish::agree(asked, *wish),
         Setting::Decline { wish } => wish::decline(asked, *wish),
         Setting::Withdraw { wish } => wish::withdraw(asked, *wish),
+        Setting::Declined { wish, reason } => wish::declined(asked, *wish, reason.clone()),
         Setting::Page { page } => Ok(settings::page(asked, *page)),
         Setting::Topic { topic } => Ok(help::help(asked.state, asked.ask, Some(topic))),
     }
@@ -531,6 +547,7 @@ pub fn right(request: &Request) -> Right {
         | Request::RentalStop { .. }
         | Request::Agency { .. }
         | Request::SignOff { .. }
+        | Request::SignOffs
         | Request::Team { .. } => Right::Supervise,
         Request::RentalList | Request::Report { .. } => Right::ReadEvidence,
         Request::Amend(_) => Right::Amend,

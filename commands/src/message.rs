@@ -58,6 +58,21 @@ pub struct File {
     pub name: String,
     /// Its content: text, as all our files are.
     pub text: String,
+    /// The pictures of a page, each to be put where the page holds its place ([`Picture::place`]). The page says in words
+    /// what each shows: one that cannot be drawn leaves its words.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pictures: Vec<Picture>,
+}
+
+impl File {
+    /// A file without pictures.
+    pub fn new(name: impl Into<String>, text: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            text: text.into(),
+            pictures: Vec::new(),
+        }
+    }
 }
 
 /// Reads what older programs kept as one file, or none, as well as a list.

@@ -412,6 +412,9 @@ pub(crate) fn fleet_retire(given: &Given<'_>) -> Result<Request, Refusal> {
     })
 }
 
+/// The longest name of a home: one line at the head of a printed page.
+const HOME_CHARS_MAX: usize = 60;
+
 pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySetup(FacilitySetup {
         timezone: given.word("timezone")?,
@@ -423,6 +426,7 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         upkeep: given.role("upkeep"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
         beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
+        home: given.short("home", HOME_CHARS_MAX)?,
     }))
 }
 

@@ -314,6 +314,13 @@ impl<'a> Entry<'a> {
         }
     }
 
+    /// Whether a remark on it was taken back.
+    pub fn unremarked(&self, remark: RecordNo) -> bool {
+        self.remarks.iter().any(|record| {
+            matches!(record.body, Body::Annotated { undoes: Some(no), .. } if no == remark)
+        })
+    }
+
     /// The newest record about it, itself included: what a card about it has seen.
     pub fn newest(&self) -> RecordNo {
         let later = self.amended.iter().chain(&self.remarks);

@@ -14,6 +14,8 @@ pub mod coverage;
 pub mod fleet;
 pub mod lives;
 pub mod readings;
+pub mod usual;
+pub mod waits;
 
 pub use alarms::alarms;
 pub use axis::DAY;
@@ -21,6 +23,8 @@ pub use coverage::coverage;
 pub use fleet::fleet;
 pub use lives::lives;
 pub use readings::readings;
+pub use usual::usual;
+pub use waits::waits;
 
 /// The longest text in the place of a picture, in characters: the platform's own limit.
 pub const TEXT_CHARS_MAX: usize = 1_024;
@@ -45,6 +49,14 @@ pub struct Picture {
     pub text: String,
     /// What is drawn.
     pub drawn: Drawn,
+}
+
+impl Picture {
+    /// What holds its place in a page, as an image's address: whoever draws the picture puts it there.
+    #[must_use]
+    pub fn place(&self) -> String {
+        format!("picture:{}", self.name)
+    }
 }
 
 /// What is drawn.
@@ -260,6 +272,8 @@ pub enum StretchKind {
     Safe,
     /// As far as chance alone may have moved a share.
     Chance,
+    /// From where half are done to where nearly all are.
+    Rest,
 }
 
 /// A mark on a row.
@@ -288,6 +302,10 @@ pub enum RowMarkKind {
     Fixed,
     /// A share.
     Share,
+    /// Half are done by then; of a few, the first.
+    Half,
+    /// Nine of ten are; of a few, the last.
+    Most,
 }
 
 /// A local moment as a place on an axis: seconds.
@@ -316,3 +334,6 @@ pub fn cut(text: String) -> String {
     let kept: String = text.chars().take(TEXT_CHARS_MAX - 1).collect();
     format!("{kept}…")
 }
+
+#[cfg(test)]
+mod tests;

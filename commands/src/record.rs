@@ -10,9 +10,9 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::{
-    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, LeaveWhy, LoftAnswer,
-    Method, Mode, Opening, Outcome, Outlet, Owned, Paper, Position, Rails, ReleaseReason, Roll,
-    Site, Stand, Start, Step, Task, TurnStep, What, Work,
+    Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, GapAct, LeaveWhy,
+    LoftAnswer, Method, Mode, Opening, Outcome, Outlet, Owned, Paper, Position, Rails,
+    ReleaseReason, Roll, Site, Stand, Start, Step, Task, TurnStep, What, Work,
 };
 use crate::ids::{
     AlarmNo, Bed, Channel, ChatRole, HandoverNo, Item, OutageNo, Person, ProductName, ProfileName,
@@ -68,6 +68,9 @@ pub enum Body {
         /// The language that channels read.
         #[serde(default, skip_serializing_if = "is_default")]
         lang: Lang,
+        /// What the home is called, for what is printed.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        home: Option<String>,
     },
     /// A unit was named, or its beds or channel changed.
     UnitSet {
@@ -625,6 +628,9 @@ pub enum Body {
     ZonesActed {
         /// The bed.
         bed: Bed,
+        /// What; entries from before there was a list do not say.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        did: Option<GapAct>,
     },
     /// Work that leaves a paper was done.
     Serviced {
@@ -896,6 +902,9 @@ pub enum Body {
         /// The surface that it is about.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         tag: Option<Tag>,
+        /// The remark that this one takes back; it says nothing else then.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        undoes: Option<RecordNo>,
     },
     /// A supervisor signs an entry of somebody else, as it reads at this moment.
     Countersigned {
@@ -1491,7 +1500,7 @@ impl Body {
         if let Body::Placed { bed, .. }
         | Body::Moved { bed, .. }
         | Body::ZonesMeasured { bed, .. }
-        | Body::ZonesActed { bed } = self
+        | Body::ZonesActed { bed, .. } = self
         {
             return std::slice::from_ref(bed);
         }

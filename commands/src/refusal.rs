@@ -54,6 +54,16 @@ impl Refusal {
         self
     }
 
+    /// What it refuses is said by the command that was typed: a button has the name of its act, a command its own.
+    #[must_use]
+    pub(crate) fn of_command(mut self, path: &str) -> Self {
+        let act = self.with.iter_mut().find(|(name, _)| *name == "act");
+        if let Some((_, act)) = act.filter(|_| self.key == "fault-role") {
+            *act = Fill::Text(format!("`/{path}`"));
+        }
+        self
+    }
+
     /// The sentence.
     pub fn say(&self, lang: Lang) -> String {
         let filled: Vec<(&str, String, Option<i64>)> = self

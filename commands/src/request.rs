@@ -347,7 +347,9 @@ pub enum Request {
         /// The unit as typed.
         unit: Option<String>,
     },
-    /// `/signoff`.
+    /// `/signoff` alone: all sign-offs.
+    SignOffs,
+    /// `/signoff`: somebody may do a task without being looked after.
     SignOff {
         /// Who is signed off.
         person: Person,
@@ -518,6 +520,8 @@ pub struct FacilitySetup {
     pub lang: Option<Lang>,
     /// Whether the home has approved beds in posts.
     pub beds_in_posts: Option<YesNo>,
+    /// What the home is called.
+    pub home: Option<String>,
 }
 
 /// What may be allowed or refused: coarser than a request, so that a command, its buttons, its menus,

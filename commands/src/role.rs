@@ -77,6 +77,39 @@ impl Right {
             Right::ConfirmPolicy | Right::Supervise | Right::Countersign => &[Role::Supervisor],
         }
     }
+
+    /// The key of what one does by it, for a refusal.
+    pub(crate) fn act_key(self) -> &'static str {
+        match self {
+            Right::Read => "act-read",
+            Right::Check => "act-check",
+            Right::RaiseAlarm => "act-raise-alarm",
+            Right::AnswerAlarm => "act-answer-alarm",
+            Right::CallRoll => "act-call-roll",
+            Right::Pull => "act-pull",
+            Right::Upkeep => "act-upkeep",
+            Right::Place => "act-place",
+            Right::Setting => "act-setting",
+            Right::Gaps => "act-gaps",
+            Right::Duty => "act-duty",
+            Right::HandOver => "act-hand-over",
+            Right::Maintain => "act-maintain",
+            Right::Frames => "act-frames",
+            Right::LookAgain => "act-look-again",
+            Right::Supervise => "act-supervise",
+            Right::Amend => "act-amend",
+            Right::Countersign => "act-countersign",
+            Right::ReadFleet => "act-read-fleet",
+            Right::ChangeFleet => "act-change-fleet",
+            Right::Reckon => "act-reckon",
+            Right::Settings => "act-settings",
+            Right::Policy => "act-policy",
+            Right::ConfirmPolicy => "act-confirm-policy",
+            Right::ReadSettings => "act-read-settings",
+            Right::ReadEvidence => "act-read-evidence",
+            Right::ReadShelf => "act-read-shelf",
+        }
+    }
 }
 
 impl From<Stand> for Role {
@@ -148,9 +181,11 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
             } else {
                 "fault-role"
             };
-            Refusal::new(key).keys(
-                "roles",
-                may.iter().map(|role| format!("role-{}", role.as_str())),
-            )
+            Refusal::new(key)
+                .keys("act", [right.act_key().to_owned()])
+                .keys(
+                    "roles",
+                    may.iter().map(|role| format!("role-{}", role.as_str())),
+                )
         })
 }

@@ -155,7 +155,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 10;
+    pub const VERSION: u32 = 11;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -229,6 +229,7 @@ impl State {
                 supervisor_channel,
                 roles,
                 lang,
+                home,
             } => {
                 self.set_facility(Facility {
                     zone: Self::known_zone(record, zone)?,
@@ -236,6 +237,7 @@ impl State {
                     supervisor_channel: *supervisor_channel,
                     roles: roles.clone(),
                     lang: *lang,
+                    home: home.clone(),
                 });
                 // The shifts before are nobody's fault.
                 self.duty.rounds.get_or_insert(record.at);
@@ -742,8 +744,8 @@ impl State {
                 self.zones_measured(record, bed, tag.as_ref(), gaps, *angle4);
                 Ok(())
             }
-            Body::ZonesActed { bed } => {
-                self.zones_acted(record, bed);
+            Body::ZonesActed { bed, did } => {
+                self.zones_acted(record, bed, *did);
                 Ok(())
             }
             Body::Serviced {

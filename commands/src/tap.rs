@@ -38,6 +38,7 @@ pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
 pub(crate) use duty::RELIEVE_MENU;
 pub use entry::{Entry, Line};
+pub(crate) use house::gap_acts_menu;
 pub use house::{House, RentalCard};
 pub use loft::Loft;
 pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use chrono::{DateTime, NaiveDate, Utc};
 use commands::State;
 use commands::choice::{
-    Action, Call, Cause, Cover, Finding, LeaveWhy, Method, Outcome, Roll, Step, Task,
+    Action, Call, Cause, Cover, Finding, GapAct, LeaveWhy, Method, Outcome, Roll, Step, Task,
 };
 use commands::ids::{RecordNo, Tag};
 use commands::record::{BODY_VERSION, Body, Fault, On, Record, Unreadable};
@@ -317,8 +317,8 @@ fn do_it(home: &mut Home, deed: &Deed) {
                 .collect();
             let decision = home.ask(*role, &command(path, &options));
             home.take(Some(commands::ids::Person(1_000 + *role as u64)), &decision);
-            // A recall is first shown, then done with its button.
-            if *path == "recall"
+            // These are first shown, then done with their button.
+            if matches!(*path, "recall" | "fleet retire")
                 && let Some(id) = common::buttons(&decision).first()
             {
                 home.taps(*role, id, &[]);
@@ -485,7 +485,11 @@ fn do_it(home: &mut Home, deed: &Deed) {
                     instead_of: None,
                 },
                 _acted => match over {
-                    Some((bed, no)) => House::Acted { bed, no },
+                    Some((bed, no)) => House::Acted {
+                        bed,
+                        no,
+                        did: Some(GapAct::RailLowered),
+                    },
                     None => return,
                 },
             };

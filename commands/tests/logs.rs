@@ -10,17 +10,16 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use chrono::DateTime;
 use commands::State;
 use commands::choice::{Cause, Paper};
 use commands::ids::{AlarmNo, Person, RecordNo};
-use commands::record::{BODY_VERSION, Body, Record};
+use commands::record::{BODY_VERSION, Record};
 use commands::role::Role;
 use commands::rules::hand_check::Air;
 use commands::said::Value;
 use commands::state::Life;
 use commands::tap::Tap;
-use common::{Home, text};
+use common::{Home, buttons, command, text};
 use serde_json::{Value as Json, json};
 
 fn folder() -> PathBuf {
@@ -277,11 +276,15 @@ fn a_day() -> Vec<Record> {
             ("cover", text("damaged")),
         ],
     );
-    home.does(
+    let asked = home.ask(
         Role::Supervisor,
-        "fleet retire",
-        &[("surface", text("LW-04"))],
+        &command("fleet retire", &[("surface", text("LW-04"))]),
     );
+    let retire = buttons(&asked)
+        .into_iter()
+        .next()
+        .expect("it is asked first");
+    home.taps(Role::Supervisor, &retire, &[]);
     whole_life::live(&mut home);
     corrected(&mut home);
     loses_loft(&mut home);
@@ -368,22 +371,5 @@ fn write(record: &Record) -> String {
 }
 
 fn read(line: &str) -> Record {
-    let json: Json = serde_json::from_str(line).expect("a line of a log");
-    let moment = |name: &str| {
-        DateTime::parse_from_rfc3339(json[name].as_str().expect("a moment"))
-            .expect("a moment")
-            .to_utc()
-    };
-    let number = |name: &str| json[name].as_u64().expect("a number");
-    let version = u32::try_from(number("version")).expect("a version");
-    Record {
-        no: RecordNo(number("no")),
-        at: moment("at"),
-        entered: moment("entered"),
-        who: json["who"].as_u64().map(Person),
-        role: serde_json::from_value(json["role"].clone()).expect("a role"),
-        first: RecordNo(number("first")),
-        body: Body::decode(version, json["body"].to_string().as_bytes()).expect("a body"),
-        note: json["note"].as_str().map(str::to_owned),
-    }
+    common::record_of(&serde_json::from_str(line).expect("a line of a log"))
 }

@@ -51,16 +51,16 @@ fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
     home.answer(&ask, said)
 }
 
-/// How the refusal of a right begins.
-fn refusal_begins() -> String {
-    let whole = say!(Lang::English, "fault-role", roles = "|");
-    whole.split('|').next().unwrap_or_default().to_owned()
+/// What the refusal of a right says whatever is refused.
+fn refusal_says() -> String {
+    let whole = say!(Lang::English, "fault-role", act = "|", roles = "|");
+    whole.split('|').nth(1).unwrap_or_default().to_owned()
 }
 
 /// Whether somebody with these roles is let through; a refusal leaves no mark.
 fn may(home: &Home, held: &[Role], said: &Said) -> bool {
     let decision = ask(home, held, said);
-    let refused = answer_text(&decision).starts_with(&refusal_begins());
+    let refused = answer_text(&decision).contains(&refusal_says());
     if refused {
         assert!(
             decision.entries.is_empty() && decision.posts.is_empty(),
@@ -350,7 +350,9 @@ fn a_refusal_says_which_roles_may() {
         let allowed = allowed(&home, &asked.said);
         for held in everybody().iter().filter(|role| !allowed.contains(role)) {
             let said = answer_text(&ask(&home, &[*held], &asked.said)).to_owned();
-            let list = said.trim_start_matches(&refusal_begins()).split('.').next();
+            let list = said
+                .split_once(&refusal_says())
+                .and_then(|(_, list)| list.split('.').next());
             let named: BTreeSet<String> = list
                 .unwrap_or_default()
                 .split(", ")

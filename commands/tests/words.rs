@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::sync::LazyLock;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, Import, LeaveWhy, LoftAnswer, Method, Opening,
+    Action, Cause, Cleaning, Cover, Finding, GapAct, Import, LeaveWhy, LoftAnswer, Method, Opening,
     Outcome, Outlet, Owned, Paper, Rails, Step, Task, What, Work,
 };
 use commands::message::Row;
@@ -162,6 +162,7 @@ fn families() -> Vec<(&'static str, &'static str, Vec<String>)> {
         ("stage-", "", owned(&Stage::ALL.map(Stage::as_str))),
         ("step-", "", owned(Step::WORDS)),
         ("steps-head-", "", owned(Opening::WORDS)),
+        ("gap-act-", "", owned(GapAct::WORDS)),
         ("task-", "", owned(Task::WORDS)),
         ("what-", "", owned(What::WORDS)),
         ("why-", "", owned(Why::WORDS)),

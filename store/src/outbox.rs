@@ -4,6 +4,8 @@
 //! A row is `waiting`, then `sending` (marked before the request leaves), then `sent` or `dead`; a failure that may
 //! pass makes it `waiting` again.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, Post, PostKind};
 use commands::ids::{Channel, Guild};
@@ -193,6 +195,18 @@ impl Store {
             })
             .optional()?;
         Ok(found.map(|(channel, id)| (Channel(channel.cast_unsigned()), id.cast_unsigned())))
+    }
+
+    /// The numbers of messages, from `since` on, that posts of the outbox are known to have made.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn sent_since(&self, since: u64) -> Result<BTreeSet<u64>, StoreError> {
+        let mut statement = self
+            .conn
+            .prepare_cached("SELECT sent_as FROM outbox WHERE sent_as >= ?1")?;
+        let numbers = statement.query_map([since.cast_signed()], |row| row.get::<_, i64>(0))?;
+        numbers.map(|number| Ok(number?.cast_unsigned())).collect()
     }
 
     pub(crate) fn prune_is_due(&self, now_ms: i64) -> bool {

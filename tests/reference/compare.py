@@ -155,6 +155,11 @@ def work_out_fleet_size(inputs):
         others = stats.binom(beds - 1, load / beds)
         return float(np.exp(others.logpmf(n) - others.logcdf(n)))
 
+    def curve(others):
+        n = np.arange(inputs["surfaces"] + 1)
+        shares = np.exp(others.logpmf(n) - others.logcdf(n))
+        return np.where(n >= beds, 0.0, shares).tolist() if others.dist.name == "binom" else shares.tolist()
+
     def fewest(shortfall):
         return next(n for n in range(1000) if shortfall(n) <= inputs["promise"])
 
@@ -170,6 +175,8 @@ def work_out_fleet_size(inputs):
         "erlang": erlang(inputs["surfaces"]),
         "engset": engset(inputs["surfaces"]),
         "fewest": [fewest(erlang), fewest(engset)],
+        "curves": [curve(stats.poisson(load)), curve(stats.binom(beds - 1, load / beds))],
+        "offered": inputs["promise"] * load,
         "requests_a_day": [requests / days, float(low) / days, float(stats.gamma.ppf(0.975, requests + 1)) / days],
         "stay_days": [
             used / 86_400 / ended,
@@ -177,6 +184,24 @@ def work_out_fleet_size(inputs):
             float(used / 86_400 / stats.gamma.ppf(0.025, ended)),
         ],
         "load": [requests / ended * used / to, *map(float, odds)],
+    }
+
+
+# --- order_point: scipy's Poisson quantile --------------------------------------------------------------------------
+
+
+def draw_order_point(rng):
+    return {
+        "mean": float(rng.choice([rng.uniform(0.001, 10), rng.uniform(10, 2_000)])),
+        "service": float(rng.choice([rng.uniform(0.01, 0.99), rng.uniform(0.99, 0.999_999)])),
+        "on_hand": int(rng.integers(0, 500)),
+    }
+
+
+def work_out_order_point(inputs):
+    return {
+        "pieces": int(stats.poisson.ppf(inputs["service"], inputs["mean"])),
+        "days_left": inputs["on_hand"] / inputs["mean"],
     }
 
 
@@ -212,17 +237,7 @@ def every_order(days, values):
 def work_out_trend(inputs):
     days, values = np.array(inputs["days"]), np.array(inputs["values"])
     n = len(days)
-    found = stats.theilslopes(values, days, alpha=0.95, method="separate")
-    slope, level = float(found.slope), float(found.intercept)
-    pairs = sum(days[j] > days[i] for i in range(n) for j in range(i + 1, n))
-    # scipy stops at the first and the last slope where the limit lies outside; we say there is none.
-    sen_variance = n * (n - 1) * (2 * n + 5)
-    for of in (days, values):
-        _, tied = np.unique(of, return_counts=True)
-        sen_variance -= int((tied * (tied - 1) * (2 * tied + 5)).sum())
-    half = stats.norm.ppf(0.975) * math.sqrt(sen_variance / 18)
-    inside = round((pairs - half) / 2) >= 1
-    limits = [float(found.low_slope), float(found.high_slope)] if inside else [None, None]
+    slope, level, limits = line(days, values)
     untied_days = len(set(inputs["days"])) == n
     answer = {
         "slope": slope,
@@ -230,6 +245,7 @@ def work_out_trend(inputs):
         "limits": limits,
         "crossing": crossing(inputs, slope, limits),
         "chart": chart(values),
+        "stand_out": int((np.abs(values - values.mean()) > 3 * np.abs(np.diff(values)).mean() / 1.128).sum()),
     }
     if untied_days:
         test = pymannkendall.original_test(values)
@@ -243,6 +259,21 @@ def work_out_trend(inputs):
     elif n <= 10 and untied_days and len(set(inputs["values"])) == n:
         answer["p"] = float(stats.kendalltau(days, values, method="exact").pvalue)
     return answer
+
+
+def line(days, values):
+    n = len(days)
+    found = stats.theilslopes(values, days, alpha=0.95, method="separate")
+    pairs = sum(days[j] > days[i] for i in range(n) for j in range(i + 1, n))
+    # scipy stops at the first and the last slope where the limit lies outside; we say there is none.
+    sen_variance = n * (n - 1) * (2 * n + 5)
+    for of in (days, values):
+        _, tied = np.unique(of, return_counts=True)
+        sen_variance -= int((tied * (tied - 1) * (2 * tied + 5)).sum())
+    half = stats.norm.ppf(0.975) * math.sqrt(max(sen_variance, 0) / 18)
+    inside = sen_variance > 0 and round((pairs - half) / 2) >= 1
+    limits = [float(found.low_slope), float(found.high_slope)] if inside else [None, None]
+    return float(found.slope), float(found.intercept), limits
 
 
 def crossing(inputs, slope, limits):
@@ -265,6 +296,53 @@ def chart(values):
     ranges = np.abs(np.diff(values))
     mean, spread = float(values.mean()), 3 * float(ranges.mean()) / 1.128
     return [mean, float(ranges.mean()), mean - spread, mean + spread, 3.267 * float(ranges.mean())]
+
+
+# --- drift: the same libraries on the means of days -------------------------------------------------------------------
+
+
+def draw_drift(rng):
+    n = int(rng.choice([rng.integers(8, 11), rng.integers(11, 61)]))
+    seconds = np.cumsum(rng.integers(3_600, 60_000, n))
+    values = rng.normal(rng.uniform(280, 400), rng.uniform(2, 20), n) - seconds / 86_400 * rng.uniform(-1, 4)
+    grain = int(rng.choice([1, 32, 64])) if n > 10 else 1
+    tenths = (np.round(values / grain) * grain).astype(int)
+    if n <= 10:  # Counted orders are compared where no two readings tie.
+        tenths = tenths * 16 + rng.permutation(n)
+    return {
+        "readings": [[int(at), int(air)] for at, air in zip(seconds, tenths)],
+        "low": int(254 * (16 if n <= 10 else 1)),
+        "at_least": int(rng.integers(8, 25)),
+        "days": int(rng.integers(1, 8)),
+        "odds": int(rng.choice([20, 200, 1_000])),
+        "fall": int(rng.integers(1, 65)),
+        "horizon": int(rng.integers(3, 60)),
+    }
+
+
+def work_out_drift(inputs):
+    seconds, air = np.array(inputs["readings"]).T
+    days = (seconds - seconds[0]) / 86_400
+    of_day = np.floor(days)
+    means = [(days[of_day == day].mean(), air[of_day == day].mean()) for day in np.unique(of_day)]
+    at, value = np.array(means).T
+    n, chance = len(air), 1_000_000
+    test = pymannkendall.original_test(air)
+    if test.s < 0:
+        p = stats.kendalltau(days, air, method="exact").pvalue if n <= 10 else 2 * stats.norm.sf(abs(test.z))
+        chance = max(1, math.ceil(p / 2 * 1_000_000 - 1e-6))
+    answer = {"chance": chance, "rare": chance * inputs["odds"] <= 1_000_000, "line": None, "crossing": None, "losing": False}
+    if len(at) < 2:
+        return answer
+    slope, level, limits = line(at, value)
+    newest = float(days[-1])
+    meets = crossing({"days": at, "values": value, "limit": inputs["low"], "newest": newest}, slope, limits)
+    answer["line"] = [slope, level, *limits]
+    answer["crossing"] = meets
+    soon = meets == "past" or (meets != "never" and meets[1] - newest <= inputs["horizon"])
+    long = n >= inputs["at_least"] and newest >= inputs["days"]
+    answer["losing"] = bool(long and -slope * newest >= inputs["fall"] and soon)
+    return answer
 
 
 # --- filter_life: scipy's Nelder-Mead, and its SLSQP without a shape ----------------------------------------------------
@@ -314,13 +392,9 @@ def work_out_filter_life(inputs):
     ended = np.isfinite(high)
     if not ended.any():
         answer["life"] = ["no failures", -low.sum() / math.log(0.05)]
-        answer["age"] = answer["cycle"] = answer["deviation"] = None
+        answer["age"] = answer["cycle"] = answer["deviation"] = answer["dirty_by"] = answer["steady"] = None
         return answer
-
-    def value(at):
-        scale, shape = at[0], (at[1] if len(at) > 1 else 1.0)
-        return float(np.log(np.exp(-((low / scale) ** shape)) - np.exp(-((high / scale) ** shape))).sum())
-
+    value = likelihood(low, high)
     if low.max() > high.min():
         scale, shape = at = likeliest(value, np.log([30.0, 1.0]))
         answer["life"] = ["weibull", shape, scale, value([scale, shape])]
@@ -331,21 +405,34 @@ def work_out_filter_life(inputs):
     answer["deviation"] = left_open(value, np.log(at), age)
     law = stats.weibull_min(shape, scale=scale)
     answer["age"] = float(law.ppf(chance))
+    answer["dirty_by"] = float(law.cdf(limit))
+    answer["steady"] = likeliest(value, np.log([30.0]))[0]
     free = float(law.isf(law.sf(age) * (1 - chance))) - age
     days = min(limit, max(1, math.floor(free + 1e-9)))
     answer["cycle"] = [days, float(1 - law.sf(age + days) / law.sf(age))]
     return answer
 
 
-def left_open(value, at, age):
-    """The standard deviation of the logarithm of what a week adds to the hazard, by the delta method and differences alone."""
+def likelihood(low, high):
+    """The logarithm of the likelihood of a scale and, where there is one, a shape."""
 
-    def adds(at):
-        scale, shape = math.exp(at[0]), (math.exp(at[1]) if len(at) > 1 else 1.0)
-        return math.log(((age + 7) / scale) ** shape - (age / scale) ** shape)
+    def value(at):
+        scale, shape = at[0], (at[1] if len(at) > 1 else 1.0)
+        return float(np.log(np.exp(-((low / scale) ** shape)) - np.exp(-((high / scale) ** shape))).sum())
 
+    return value
+
+
+def added(at, age, days):
+    """What so many days add to the hazard."""
+    scale, shape = math.exp(at[0]), (math.exp(at[1]) if len(at) > 1 else 1.0)
+    return ((age + days) / scale) ** shape - (age / scale) ** shape
+
+
+def left_open(value, at, age, each=(7,)):
+    """The standard deviation of the logarithm of what days add to the hazard, by the delta method and differences alone; of a
+    week, or a list."""
     step = 1e-3 * np.eye(len(at))
-    slope = np.array([(adds(at + one) - adds(at - one)) / 2e-3 for one in step])
     top = lambda at: -value(np.exp(at))
     curve = np.array(
         [
@@ -353,7 +440,13 @@ def left_open(value, at, age):
             for a in step
         ]
     )
-    return math.sqrt(slope @ np.linalg.inv(curve) @ slope)
+    spread = np.linalg.inv(curve)
+    found = []
+    for days in each:
+        log = lambda at: math.log(added(at, age, days))
+        slope = np.array([(log(at + one) - log(at - one)) / 2e-3 for one in step])
+        found.append(math.sqrt(slope @ spread @ slope))
+    return found if len(found) > 1 else found[0]
 
 
 def without_a_shape(low, high):
@@ -374,6 +467,39 @@ def without_a_shape(low, high):
     )
     of = inside @ (found.x / found.x.sum())
     return float(np.exp(np.log(of).mean())), of.tolist()
+
+
+# --- filter_cycle: the same searches; scipy's chi-squared and normal quantiles ---------------------------------------
+
+
+STEPS = [1, 2, 3, 4, 5, 6, 7, 8, 10, 12, 14, 17, 21, 28, 35, 42, 56, 70, 84, 112, 140, 168]
+
+
+def draw_filter_cycle(rng):
+    while True:
+        inputs = draw_filter_life(rng)
+        if any(by is not None for _, by in inputs["spans"]):
+            return {key: inputs[key] for key in ("spans", "chance", "age")}
+
+
+def work_out_filter_cycle(inputs):
+    """Which law the looks insist on, and the longest days whose chance stays in bounds at its 80% limit."""
+    low = np.array([span[0] for span in inputs["spans"]], dtype=float)
+    high = np.array([math.inf if span[1] is None else span[1] for span in inputs["spans"]], dtype=float)
+    value = likelihood(low, high)
+    at, shaped = np.log(likeliest(value, np.log([30.0]))), False
+    if low.max() > high.min():
+        with_shape = np.log(likeliest(value, np.log([30.0, 1.0])))
+        if 2 * (value(np.exp(with_shape)) - value(np.exp(at))) > stats.chi2.ppf(0.95, 1):
+            at, shaped = with_shape, True
+    most, sure, age = -math.log1p(-inputs["chance"]), stats.norm.ppf(0.8), inputs["age"]
+    each = range(1, STEPS[-1] + 1)
+    bounds = [added(at, age, days) * math.exp(sure * of) for days, of in zip(each, left_open(value, at, age, each))]
+    # Where the bound is as good as met, differences cannot tell which of two days it is.
+    days = [next((n for n, bound in enumerate(bounds) if bound > most * by), STEPS[-1]) for by in (0.998, 1.002)]
+    days = [max(1, n) for n in days]
+    step = [max(step for step in STEPS if step <= n) for n in days]
+    return {"shape": shaped, "days": {"from": days[0], "to": days[1]}, "step": {"from": step[0], "to": step[1]}}
 
 
 # --- share: scipy's Wilson interval -----------------------------------------------------------------------------------
@@ -401,7 +527,8 @@ def draw_waits(rng):
         "waits": [
             [float(round(rng.exponential(20), int(rng.integers(0, 3)))), bool(rng.random() < rng.choice([0.6, 0.95]))]
             for _ in range(n)
-        ]
+        ],
+        "share": float(rng.uniform(0.01, 0.99)),
     }
 
 
@@ -425,6 +552,7 @@ def work_out_waits(inputs):
         "waiting": curve.probabilities[steps].tolist(),
         "median": within(0.5),
         "ninetieth": within(0.9),
+        "within": within(inputs["share"]),
     }
 
 
@@ -434,9 +562,13 @@ def work_out_waits(inputs):
 # the library comes less near.
 MODULES = {
     "bleach": (draw_bleach, work_out_bleach, 1e-12),
+    "drift": (draw_drift, work_out_drift, 1e-9),
+    # Days, and whether there is a shape: the same ones.
+    "filter_cycle": (draw_filter_cycle, work_out_filter_cycle, 0),
     # As near as a search without derivatives, and SLSQP, come to a top that is flat.
     "filter_life": (draw_filter_life, work_out_filter_life, {"spread": 1e-8, "spans": 1e-3, "deviation": 1e-3, "other": 1e-6}),
     "fleet_size": (draw_fleet_size, work_out_fleet_size, 1e-10),
+    "order_point": (draw_order_point, work_out_order_point, 1e-12),
     "own_or_rent": (draw_own_or_rent, work_out_own_or_rent, 1e-10),
     "share": (draw_share, work_out_share, 1e-9),
     "trend": (draw_trend, work_out_trend, 1e-9),
@@ -456,7 +588,9 @@ def ask(questions):
 
 
 def difference(ours, theirs):
-    """The largest relative difference; where one of both is no figure and the other is, infinite."""
+    """The largest relative difference; where one of both is no figure and the other is, or it is outside, infinite."""
+    if isinstance(theirs, dict):
+        return 0.0 if ours is not None and theirs["from"] <= ours <= theirs["to"] else math.inf
     if isinstance(theirs, (list, tuple)):
         if not isinstance(ours, list) or len(ours) != len(theirs):
             return math.inf

@@ -1,6 +1,8 @@
 //! The spec of loftwatch. Decides how what it promises is written down and tried; there is no product
 //! code here. [`talk`] runs the conversations of `scenarios/`, [`wire`] runs them
-//! once more over the demo guild's protocol.
+//! once more over the demo guild's protocol, [`sim`] lives
+//! through months of faults that no conversation tells.
 
+pub mod sim;
 pub mod talk;
 pub mod wire;

@@ -167,6 +167,7 @@ fn thickness(kind: StretchKind) -> (RGBColor, i32) {
         StretchKind::InHand => (ink::BLUE, 18),
         StretchKind::Safe => (ink::GREEN, 8),
         StretchKind::Chance => (ink::INK, 6),
+        StretchKind::Rest => (ink::VERMILION, 10),
     }
 }
 
@@ -179,6 +180,7 @@ fn shape(kind: RowMarkKind) -> (Shape, RGBColor) {
         RowMarkKind::Taken => (Shape::Disc, ink::BLUE),
         RowMarkKind::Safe => (Shape::Diamond, ink::GREEN),
         RowMarkKind::Fixed => (Shape::Square, ink::INK),
-        RowMarkKind::Share => (Shape::Disc, ink::BLUE),
+        RowMarkKind::Share | RowMarkKind::Half => (Shape::Disc, ink::BLUE),
+        RowMarkKind::Most => (Shape::Diamond, ink::INK),
     }
 }

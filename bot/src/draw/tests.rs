@@ -4,9 +4,12 @@ use chrono::{NaiveDate, NaiveDateTime, TimeDelta};
 use commands::ids::Tag;
 use commands::picture::coverage::Covered;
 use commands::picture::readings::{Checked, Event, Readings};
+use commands::picture::usual::Usual;
+use commands::picture::waits::Waited;
 use commands::picture::{self, Axis, Chart, Layer, Line, Mark, MarkKind, Tick, Upright};
 use commands::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths};
 use commands::rules::hand_check::{Air, Band, Why, judge};
+use commands::rules::trend;
 use commands::words::Lang;
 use plotters::style::RGBColor;
 use proptest::prelude::*;
@@ -287,6 +290,59 @@ proptest! {
         tidy(&drawing);
         prop_assert!(drawing.height <= HEIGHT_MAX);
     }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_is_usual_and_how_alarms_waited_are_tidy(
+        values in prop::collection::vec((0i64..400_000, 0i32..2_032), 2..60),
+        rows in prop::collection::vec(("\\PC{0,60}", 0usize..200, prop::option::of(0.0..1e5), prop::option::of(0.0..1e5)), 0..30),
+        spanish: bool,
+    ) {
+        let lang = if spanish { Lang::Spanish } else { Lang::English };
+        let mut values = values;
+        values.sort_unstable();
+        let readings: Vec<_> = values.iter().map(|(minutes, air)| (at(*minutes), Tenths(*air))).collect();
+        let found: Vec<f64> = readings.iter().map(|(_, air)| f64::from(air.0)).collect();
+        let tag = Tag::from("GARDEN-HOUSE-OVERLAY-0012");
+        let of = Usual {
+            tag: &tag,
+            readings: &readings,
+            chart: &trend::Chart::of(&found).unwrap(),
+            inches: |tenths| format!("{:.2}", tenths / f64::from(INCH_TENTHS)),
+        };
+        let usual = picture::usual(lang, &of);
+        let rows: Vec<Waited<'_>> = rows
+            .iter()
+            .map(|(name, count, half, most)| Waited { name, count: *count, few: *count < 5, half: *half, most: *most })
+            .collect();
+        let waits = picture::waits(lang, "March", &rows, &|time| format!("{time:.0} min"));
+        for picture in [usual, waits] {
+            prop_assert!((1..=picture::TEXT_CHARS_MAX).contains(&picture.text.chars().count()));
+            tidy(&drawn(&picture).unwrap());
+        }
+    }
+}
+
+#[test]
+fn a_page_carries_its_pictures_and_needs_nothing_beside_itself() {
+    let mut file = File::new("page.html", String::new());
+    let shown = chart(vec![]);
+    let place = format!("<img src=\"{}\" alt=\"Words.\">", shown.place());
+    file.text = format!("<p>{}</p>{place}", shown.place());
+    assert!(matches!(page(&file), Cow::Borrowed(bytes) if bytes == file.text.as_bytes()));
+    file.pictures = vec![shown.clone()];
+    let text = String::from_utf8(page(&file).into_owned()).unwrap();
+    let (before, after) = text
+        .split_once("<img src=\"data:image/png;base64,")
+        .unwrap();
+    // What only reads like a place stays words.
+    assert_eq!(before, format!("<p>{}</p>", shown.place()));
+    let (image, after) = after.split_once('"').unwrap();
+    assert_eq!(after, " alt=\"Words.\">");
+    assert_eq!(STANDARD.decode(image).unwrap(), png(&shown).unwrap());
 }
 
 #[test]

@@ -155,7 +155,7 @@ fn hung(message: &Message) -> Vec<Hung<'_>> {
             Some((_, "csv")) => "text/csv; charset=utf-8",
             Some(_) | None => "text/plain; charset=utf-8",
         },
-        bytes: Cow::Borrowed(file.text.as_bytes()),
+        bytes: draw::page(file),
         text: None,
     });
     let picture = message.picture.as_deref().and_then(|picture| {
@@ -652,10 +652,7 @@ mod tests {
 
     #[test]
     fn a_file_hangs_on_and_cannot_break_out() {
-        let file = File {
-            name: "due \"x\".csv".into(),
-            text: "--loftwatch-part\r\na".into(),
-        };
+        let file = File::new("due \"x\".csv", "--loftwatch-part\r\na");
         let sent = post(
             &Message {
                 text: "x".into(),
@@ -685,10 +682,7 @@ mod tests {
     fn a_picture_hangs_on_with_its_words_and_one_that_fails_takes_none_with_it() {
         let message = |height: usize| Message {
             text: "x".into(),
-            files: vec![File {
-                name: "a.csv".into(),
-                text: "a".into(),
-            }],
+            files: vec![File::new("a.csv", "a")],
             picture: Some(Box::new(Picture {
                 name: "readings-LW-07.png".into(),
                 title: "LW-07".into(),

@@ -4,9 +4,9 @@
 use chrono::{DateTime, Utc};
 
 use super::check::{band_of, escaped, moment_before, show_air};
+use super::clean;
 use super::draft::{Asked, day_time};
 use super::timeline::line::{Change, Pen, changes, words};
-use super::{clean, entry};
 use crate::choice::{Action, Cleaning, FilterKind};
 use crate::decision::Decision;
 use crate::ids::{RecordNo, Tag};
@@ -21,6 +21,7 @@ use crate::say;
 use crate::words::Lang;
 
 mod after;
+pub(super) mod remark;
 
 /// `/amend`.
 pub(super) fn amend(asked: &Asked<'_>, typed: Amend) -> Result<Decision, Refusal> {
@@ -107,7 +108,7 @@ fn amend_no(asked: &Asked<'_>, no: RecordNo, typed: &Amend) -> Result<Decision, 
     }
     let reason = asked.guarded(Some(typed.reason.clone()))?;
     if changes.is_empty() {
-        return Ok(annotate(asked, entry, reason));
+        return Ok(remark::annotate(asked, entry, reason));
     }
     if entry.taken_back.is_some() {
         return Err(Refusal::new("fault-amend-taken-back").text("entry", no));
@@ -224,27 +225,6 @@ fn instead_key(body: &Body) -> &'static str {
         return "fault-amend-turnover";
     }
     "fault-amend-kind"
-}
-
-/// The remark is a fact beside the entry, which reads as before.
-fn annotate(asked: &Asked<'_>, entry: &Entry<'_>, reason: Option<String>) -> Decision {
-    let mut draft = asked.draft();
-    let no = entry.record.no;
-    let tag = entry.body.unwrap_or(&entry.record.body).surface().cloned();
-    let body = Body::Annotated { entry: no, tag };
-    let seen = draft.fact_at(asked.now, body, reason);
-    let what = words(
-        Pen::chat(asked.lang),
-        entry.body.unwrap_or(&entry.record.body),
-    );
-    let text = say!(
-        asked.lang,
-        "amend-annotated",
-        entry = no.to_string(),
-        what = what
-    );
-    let sign = entry::sign_button(asked, entry, seen);
-    draft.private(Message::text(text).buttons(sign.into_iter().collect()))
 }
 
 /// How an entry is to read.

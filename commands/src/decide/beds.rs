@@ -2,7 +2,7 @@
 //! says of the house. Decides what is refused and what is only said; leaves the limits to `rules::gap` and `rules::frame`.
 
 use super::draft::{Asked, day_time};
-use super::{frame, papers, rental, stock, zones};
+use super::{fleet, frame, papers, rental, stock, zones};
 use crate::choice::{Owned, Rails};
 use crate::decision::Decision;
 use crate::ids::{Bed, Tag};
@@ -19,7 +19,8 @@ use crate::tap::House;
 /// A tap about the house.
 pub(super) fn tapped(asked: &Asked<'_>, tap: House) -> Result<Decision, Refusal> {
     match tap {
-        House::Acted { bed, no } => zones::acted(asked, &bed, no),
+        House::Acted { bed, no, did } => zones::acted(asked, &bed, no, did),
+        House::Retire { tag, seen } => fleet::retired(asked, &tag, seen),
         House::Waive {
             tag,
             bed,

@@ -143,10 +143,7 @@ fn give_back(asked: &Asked<'_>, mut said: Vec<String>, text: &str) -> Decision {
     if text.chars().count() > BACK_CHARS_MAX {
         said.push(say!(lang, "paper-back-file"));
         let mut message = Message::text(said.join("\n"));
-        message.files.push(File {
-            name: "readings.txt".to_owned(),
-            text: text.to_owned(),
-        });
+        message.files.push(File::new("readings.txt", text));
         return Decision::private(message);
     }
     said.push(say!(lang, "paper-back"));

@@ -14,7 +14,7 @@ use crate::request::Right;
 use crate::role::authorize;
 use crate::rules::air::{self, AirFault};
 use crate::rules::hand_check::{Air, Why, judge};
-use crate::rules::nearest::fold;
+use crate::rules::nearest::{begun, fold};
 use crate::rules::policy::POLICIES;
 use crate::rules::zone;
 use crate::said::{Ask, Options, Value};
@@ -100,7 +100,6 @@ pub(super) fn suggest(
 /// Those that are due or alarming in the asker's unit, then the rest of that unit, then all others.
 fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
     let unit = unit_of_asker(state, ask);
-    let wanted = fold(typed);
     let fits = |tag: &Tag, surface: &Surface| {
         let kind = match path {
             "place" | "swap" => {
@@ -126,11 +125,8 @@ fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
             ),
             _ => !matches!(surface.life, Life::Retired { .. }),
         };
-        kind && (wanted.is_empty()
-            || fold(tag.as_str()).contains(&wanted)
-            || surface
-                .bed()
-                .is_some_and(|bed| fold(bed.as_str()).contains(&wanted)))
+        kind && (begun(typed, tag.as_str())
+            || surface.bed().is_some_and(|bed| begun(typed, bed.as_str())))
     };
     let mut choices: Vec<Choice> = Vec::new();
     let mut add = |tag: &Tag, why: Option<String>| {
@@ -288,7 +284,6 @@ fn airs(state: &State, ask: &Ask, options: &Options, typed: &str) -> Vec<Choice>
 /// Beds whose gaps may be measured: first those that are to be, then those of the asker's unit.
 fn measured_beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
     let unit = unit_of_asker(state, ask);
-    let wanted = fold(typed);
     let due = |bed: &Bed| {
         let over = state.frame(bed).is_some_and(|frame| frame.over.is_some());
         over || state
@@ -300,7 +295,7 @@ fn measured_beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
     let mut beds: Vec<(&Bed, &Unit)> = state
         .bed_units
         .iter()
-        .filter(|(bed, _)| fold(bed.as_str()).contains(&wanted))
+        .filter(|(bed, _)| begun(typed, bed.as_str()))
         .collect();
     beds.sort_by_key(|(bed, of)| (Some(*of) != unit, !due(bed)));
     beds.into_iter()
@@ -320,11 +315,10 @@ fn measured_beds(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
 /// All beds, those of the asker's unit first.
 fn every_bed(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
     let unit = unit_of_asker(state, ask);
-    let wanted = fold(typed);
     let mut beds: Vec<(&Bed, &Unit)> = state
         .bed_units
         .iter()
-        .filter(|(bed, _)| fold(bed.as_str()).contains(&wanted))
+        .filter(|(bed, _)| begun(typed, bed.as_str()))
         .collect();
     beds.sort_by_key(|(_, of)| Some(*of) != unit);
     beds.into_iter()
@@ -363,14 +357,11 @@ fn settings(state: &State, options: &Options, typed: &str) -> Vec<Choice> {
 /// what happens to one.
 fn beds(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
     let unit = unit_of_asker(state, ask);
-    let wanted = fold(typed);
     let taken = matches!(path, "swap" | "leave");
     let mut beds: Vec<(&Bed, &Unit)> = state
         .bed_units
         .iter()
-        .filter(|(bed, _)| {
-            state.under.contains_key(*bed) == taken && fold(bed.as_str()).contains(&wanted)
-        })
+        .filter(|(bed, _)| state.under.contains_key(*bed) == taken && begun(typed, bed.as_str()))
         .collect();
     beds.sort_by_key(|(_, of)| Some(*of) != unit);
     beds.into_iter()

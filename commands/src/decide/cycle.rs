@@ -12,13 +12,14 @@ use crate::choice::{Action, FilterKind, Finding};
 use crate::decision::Decision;
 use crate::ids::{RecordNo, Tag, Unit};
 use crate::message::{Button, Look, Message};
+use crate::picture::{self, Picture, lives::Lives};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::held;
 use crate::rules::filter_cycle::{
     self, At, By, Learned, Looks, Next, STEPS, SURE, Terms, Whose, in_use,
 };
-use crate::rules::filter_life::{Life, MOST_LIVES};
+use crate::rules::filter_life::{Life, MOST_LIVES, turnbull};
 use crate::rules::policy::{Name, Policies};
 use crate::rules::turnover::filter_fit;
 use crate::say;
@@ -283,9 +284,11 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         .unwrap_or(day_of(state, surface.added));
     let looked = surface.filter.as_ref().map_or(asked.now, |look| look.at);
     let at = at_age(state, surface, changed, day_of(state, looked));
+    let mut drawn = None;
     if let Some(terms) = terms(&state.policies) {
         let learned = learn(state, tag, surface, &surface.filter_looks);
         lines.extend(reasons(lang, learned.as_ref(), at, (held_days, terms)));
+        drawn = learned.and_then(|learned| drawing(asked, tag, &learned, at, (held_days, terms)));
     } else {
         lines.push(say!(lang, "cycle-off"));
     }
@@ -303,7 +306,38 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         let tap = Tap::Work(Work::Cycles);
         message = message.buttons(vec![button(lang, "button-cycles", Look::Plain, &tap)]);
     }
+    message.picture = drawn.map(Box::new);
     Ok(Decision::private(message))
+}
+
+/// How long filters stayed clean, and when this one is looked at; nothing where there is no line to draw.
+fn drawing(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    learned: &Learned,
+    at: At,
+    (held_days, terms): (i64, Terms),
+) -> Option<Picture> {
+    let (lang, spans) = (asked.lang, &learned.from.spans);
+    let masses = turnbull(spans).ok()?;
+    learned.life.age_at(0.5)?;
+    let of = match learned.whose {
+        Whose::Own => tag.to_string(),
+        Whose::Unit => asked.state.unit_of(tag)?.to_string(),
+        Whose::Home => say!(lang, "picture-lives-home"),
+    };
+    let days = u32::try_from(held_days).unwrap_or(1);
+    let lives = Lives {
+        tag: tag.as_str(),
+        of: &of,
+        count: spans.len(),
+        masses: &masses,
+        life: &learned.life,
+        allowed: terms.chance,
+        age: at.age,
+        cycle: learned.life.cycle(f64::from(at.age), 0.999, days),
+    };
+    Some(picture::lives(lang, &lives))
 }
 
 /// Why the days are what they are, by what is known now.

@@ -451,10 +451,10 @@ fn find_surface<'a>(state: &'a State, typed: &str) -> Result<(&'a Tag, &'a Surfa
         let tag = state.under.get(name).map_or(name, Tag::as_str);
         state.surfaces.get_key_value(tag)
     };
-    let found_as = nearest::find(typed, names);
+    let found_as = nearest::find_place(typed, names);
     // A bed of the home that has nothing under it is no slip of the finger.
     if let Match::Nearest(_) = found_as
-        && let Match::One(bed) = nearest::find(typed, state.bed_units.keys().map(Bed::as_str))
+        && let Match::One(bed) = nearest::find_place(typed, state.bed_units.keys().map(Bed::as_str))
     {
         return Err(Refusal::new("fault-bed-empty").text("bed", bed));
     }

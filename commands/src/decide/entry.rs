@@ -1,9 +1,9 @@
 //! One entry of the log: how it reads, how it read before, who said so and why. Decides who may sign it beside its author;
 //! leaves correcting it to `amend`.
 
-use super::amend::in_short;
+use super::amend::{in_short, remark};
 use super::check::{escaped, quoted};
-use super::draft::{Asked, button, day_time, person};
+use super::draft::{Asked, button, day_time, person, with_bed};
 use super::pictures;
 use super::timeline;
 use super::timeline::line::{Pen, changes, words};
@@ -31,6 +31,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: tap::Entry) -> Result<Decision, Ref
         tap::Entry::Readings { tag } => pictures::readings(asked, tag.as_str()),
         tap::Entry::Alarm { tag } => pictures::alarm(asked, tag.as_str()),
         tap::Entry::Sign { entry, seen } => sign(asked, entry, seen),
+        tap::Entry::Meant { remark, entry, air } => remark::meant(asked, remark, entry, air),
+        tap::Entry::Unremark { remark, entry } => remark::take_back(asked, remark, entry),
     }
 }
 
@@ -152,8 +154,16 @@ pub(super) fn trail(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<String> {
                 at = at,
                 reason = reason(record)
             ));
+        } else if let Body::Annotated {
+            undoes: Some(_), ..
+        } = &record.body
+        {
+            lines.push(say!(lang, "entry-unremarked", who = who, at = at));
         } else if let Body::Annotated { .. } = &record.body {
-            let reason = reason(record);
+            let mut reason = reason(record);
+            if entry.unremarked(record.no) {
+                reason = format!("~~{reason}~~");
+            }
             lines.push(say!(
                 lang,
                 "entry-annotated",
@@ -273,7 +283,9 @@ pub(super) fn own(
                 lang,
                 "suggest-entry",
                 entry = entry.record.no.to_string(),
-                tag = body.surface().map_or_else(String::new, ToString::to_string),
+                tag = body
+                    .surface()
+                    .map_or_else(String::new, |tag| with_bed(state, lang, tag)),
                 what = match entry.body {
                     Some(body) => in_short(lang, body),
                     None => say!(lang, "line-struck"),

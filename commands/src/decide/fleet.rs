@@ -12,7 +12,7 @@ use super::{facility, frame, recall, turnover, wish};
 use crate::choice::{Export, FilterKind, Import, Outcome, Outlet, Owned, Rails, Start, Work};
 use crate::decision::Decision;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
-use crate::message::{Answer, File, Message};
+use crate::message::{Answer, Button, File, Look, Message};
 use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::request::{FleetAdd, Right};
@@ -25,7 +25,7 @@ use crate::rules::{export, nearest};
 use crate::said::{FetchFault, FileRef};
 use crate::say;
 use crate::state::{Life, Surface, UnitState};
-use crate::tap::{TAG_CHARS_MAX, UNIT_BYTES_MAX};
+use crate::tap::{House, TAG_CHARS_MAX, Tap, UNIT_BYTES_MAX};
 use crate::words::Lang;
 
 /// Faults of a file that one answer lists; the rest are counted.
@@ -190,10 +190,18 @@ fn brought_under(asked: &Asked<'_>, draft: &mut Draft) -> Option<String> {
         return None;
     }
     let count = placed.len() as i64;
-    let words = |lang: Lang| say!(lang, "import-placed", count = count);
-    let text = words(asked.state.lang());
+    let tags: Vec<&str> = placed.iter().map(|tag| tag.as_str()).collect();
+    let text = say!(
+        asked.state.lang(),
+        "post-imported-placed",
+        count = count,
+        tags = tags.join(", "),
+        who = super::draft::person(asked.ask.who)
+    );
+    let mut text = text;
+    crate::due::truncate(&mut text);
     facility::told(draft, asked.facility, text);
-    Some(words(asked.lang))
+    Some(say!(asked.lang, "import-placed", count = count))
 }
 
 type Done = Result<(usize, Vec<String>), Rejected>;
@@ -210,7 +218,7 @@ fn bed_named<'a>(asked: &Asked<'a>, tag: &str) -> Option<&'a Bed> {
 
 /// What a tag or a profile's name must not hold. Makers name their models as they like, so a word that could be
 /// somebody's name is let through here.
-fn identifies(text: &str) -> Option<Found> {
+pub(super) fn identifies(text: &str) -> Option<Found> {
     guard::check(text, Field::Register)
         .err()
         .filter(|found| *found != Found::Name)
@@ -589,10 +597,9 @@ fn profiles_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     let (text, count) = profiles::export(asked)?;
     let day = asked.facility.zone.local(asked.now).date();
     let mut message = Message::text(say!(asked.lang, "profiles-exported", count = count as i64));
-    message.files.push(File {
-        name: format!("profiles-{day}.csv"),
-        text,
-    });
+    message
+        .files
+        .push(File::new(format!("profiles-{day}.csv"), text));
     Ok(Decision::private(message))
 }
 
@@ -650,10 +657,9 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         "fleet-exported",
         count = register(asked).count() as i64
     ));
-    message.files.push(File {
-        name: format!("surfaces-{day}.csv"),
-        text,
-    });
+    message
+        .files
+        .push(File::new(format!("surfaces-{day}.csv"), text));
     Ok(Decision::private(message))
 }
 
@@ -667,6 +673,49 @@ fn plain_now(lang: Lang, surface: &Surface) -> String {
 
 /// `/fleet retire`.
 pub(super) fn retire(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
+    let (tag, surface) = may_retire(asked, typed)?;
+    Ok(Decision::private(retiring(asked, tag, surface)))
+}
+
+/// What retiring it will do, before it does.
+fn retiring(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
+    let lang = asked.lang;
+    let mut lines = vec![say!(
+        lang,
+        "retire-ask",
+        tag = tag.as_str(),
+        profile = surface.profile.as_str(),
+        state = say!(lang, life_key(&surface.life))
+    )];
+    if surface.alarm.is_some() {
+        lines.push(say!(lang, "retire-ask-alarm"));
+    }
+    if surface
+        .rental
+        .as_ref()
+        .is_some_and(|rental| rental.called.is_none())
+    {
+        lines.push(say!(lang, "retire-ask-rental", tag = tag.as_str()));
+    }
+    lines.push(say!(lang, "retire-ask-foot"));
+    let tap = House::Retire {
+        tag: tag.clone(),
+        seen: newest(surface),
+    };
+    let yes = Button {
+        id: Tap::House(tap).id(),
+        label: say!(lang, "button-retire", tag = tag.as_str()),
+        look: Look::Caution,
+    };
+    Message::text(lines.join("\n")).buttons(vec![yes])
+}
+
+/// When the newest entry about a surface was made, in seconds since 1970.
+fn newest(surface: &Surface) -> i64 {
+    surface.touched.map_or(0, |mark| mark.at.timestamp())
+}
+
+fn may_retire<'a>(asked: &Asked<'a>, typed: &str) -> Result<(&'a Tag, &'a Surface), Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     if let Some(bed) = surface.bed() {
         return Err(Refusal::new("fault-retire-under")
@@ -675,6 +724,17 @@ pub(super) fn retire(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal
     }
     if matches!(surface.life, Life::Retired { .. }) {
         return Err(Refusal::new("fault-retired").text("tag", tag));
+    }
+    Ok((tag, surface))
+}
+
+/// "Retire it."
+pub(super) fn retired(asked: &Asked<'_>, tag: &Tag, seen: i64) -> Result<Decision, Refusal> {
+    let (tag, surface) = may_retire(asked, tag.as_str())?;
+    if newest(surface) != seen {
+        let mut message = retiring(asked, tag, surface);
+        message.text = format!("{}\n{}", say!(asked.lang, "retire-changed"), message.text);
+        return Ok(Decision::private(message));
     }
     let mut draft = asked.draft();
     if let Some(no) = surface.alarm
@@ -690,11 +750,8 @@ pub(super) fn retire(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal
     }
     super::rental::gone(asked, &mut draft, tag);
     draft.fact(Body::SurfaceRetired { tag: tag.clone() });
-    Ok(draft.private(Message::text(say!(
-        asked.lang,
-        "fleet-retired",
-        tag = tag.as_str()
-    ))))
+    let text = say!(asked.lang, "fleet-retired", tag = tag.as_str());
+    Ok(draft.answer(Answer::Replace(Message::text(text))))
 }
 
 fn register<'a>(asked: &Asked<'a>) -> impl Iterator<Item = (&'a Tag, &'a Surface)> {

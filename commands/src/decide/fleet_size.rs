@@ -10,6 +10,7 @@ use super::use_on_record::{DAYS_ENOUGH, OnRecord};
 use crate::decision::Decision;
 use crate::message::{Look, Message};
 use crate::past::Wanted;
+use crate::picture::{self, fleet::Fleet};
 use crate::refusal::Refusal;
 use crate::rules::figure;
 use crate::rules::fleet_size::{
@@ -112,7 +113,7 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
     ))
 }
 
-/// "Why?" below it.
+/// "Why?" below it, with the whole curve as a picture: the answer itself has the rows of it that matter.
 pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal> {
     let figures = match Figures::of(asked, &sizing)? {
         Ok(figures) => figures,
@@ -155,7 +156,15 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
         Demand::Open { .. } => say!(lang, "size-why-open"),
     });
     lines.push(say!(lang, "size-why-taken"));
-    Ok(Decision::private(Message::text(lines.join("\n"))))
+    let mut message = Message::text(lines.join("\n"));
+    let curve = Fleet {
+        demand: figures.demand,
+        promise: figures.promise,
+        owned: u32::try_from(figures.records.own()).unwrap_or(u32::MAX),
+    };
+    let picture = picture::fleet(lang, &curve).map_err(size_fault)?;
+    message.picture = Some(Box::new(picture));
+    Ok(Decision::private(message))
 }
 
 impl<'a> Figures<'a> {

@@ -6,6 +6,8 @@ use crate::decision::Decision;
 use crate::message::{ENTRIES_MAX, Menu, MenuEntry, Message};
 use crate::role::{Role, held};
 use crate::rules::import;
+use crate::rules::nearest::slips;
+use crate::rules::spanish::without_accents;
 use crate::said::Ask;
 use crate::say;
 use crate::state::State;
@@ -185,6 +187,11 @@ fn about_topic(lang: Lang, topic: &str) -> String {
         Some(exact) => vec![*exact],
         None => found,
     };
+    // What is typed in a hurry is what is heard or seen, not the name of a command.
+    let found = match found.is_empty() {
+        true => of_word(topic),
+        false => found,
+    };
     if found.is_empty() {
         return say!(lang, "help-unknown", topic = super::check::escaped(topic));
     }
@@ -195,6 +202,86 @@ fn about_topic(lang: Lang, topic: &str) -> String {
     }
     let abouts: Vec<String> = found.iter().map(|command| about(lang, command)).collect();
     abouts.join("\n\n")
+}
+
+/// What people look for, and the commands that it leads to. Both languages stand together: one home types both.
+const WORDS: [(&str, &[&str]); 54] = [
+    ("beep", &["alarm"]),
+    ("beeps", &["alarm"]),
+    ("beeping", &["alarm"]),
+    ("noise", &["alarm"]),
+    ("light", &["alarm"]),
+    ("pita", &["alarm"]),
+    ("pitido", &["alarm"]),
+    ("suena", &["alarm"]),
+    ("alarma", &["alarm"]),
+    ("flat", &["alarm", "handcheck"]),
+    ("bottomed", &["alarm", "handcheck"]),
+    ("low", &["handcheck", "alarm"]),
+    ("soft", &["handcheck", "alarm"]),
+    ("reading", &["handcheck", "round"]),
+    ("air", &["handcheck", "round"]),
+    ("check", &["handcheck", "round"]),
+    ("baja", &["handcheck", "alarm"]),
+    ("floja", &["handcheck", "alarm"]),
+    ("desinflada", &["alarm", "handcheck"]),
+    ("lectura", &["handcheck", "round"]),
+    ("aire", &["handcheck", "round"]),
+    ("revision", &["handcheck", "round"]),
+    ("ronda", &["round"]),
+    ("filtro", &["filter"]),
+    ("dust", &["filter"]),
+    ("polvo", &["filter"]),
+    ("cleaning", &["clean", "mix"]),
+    ("wipe", &["clean"]),
+    ("soiled", &["clean"]),
+    ("turnover", &["clean", "release"]),
+    ("limpiar", &["clean", "mix"]),
+    ("limpieza", &["clean", "mix"]),
+    ("bleach", &["mix", "clean"]),
+    ("dilution", &["mix"]),
+    ("lejia", &["mix", "clean"]),
+    ("cloro", &["mix", "clean"]),
+    ("agencia", &["agency"]),
+    ("power", &["outage", "alarm"]),
+    ("blackout", &["outage"]),
+    ("luz", &["outage", "alarm"]),
+    ("apagon", &["outage"]),
+    ("admission", &["match", "place"]),
+    ("ingreso", &["match", "place"]),
+    ("discharge", &["release"]),
+    ("alta", &["release"]),
+    ("broken", &["pull", "return"]),
+    ("damaged", &["pull", "return"]),
+    ("rota", &["pull", "return"]),
+    ("mistake", &["amend"]),
+    ("undo", &["amend"]),
+    ("error", &["amend"]),
+    ("rails", &["zones"]),
+    ("gap", &["zones"]),
+    ("hueco", &["zones"]),
+];
+
+/// The commands that a word leads to, also where it is typed with a slip.
+fn of_word(topic: &str) -> Vec<&'static Command> {
+    let topic = without_accents(&topic.to_lowercase());
+    let words: Vec<&str> = topic.split_whitespace().collect();
+    let known = |wanted: &str| WORDS.iter().find(|(word, _)| *word == wanted);
+    let exact = words.iter().find_map(|word| known(word));
+    let slip = || {
+        let list = || WORDS.iter().map(|(word, _)| *word);
+        words
+            .iter()
+            .find_map(|word| slips(word, list()).first().copied())
+            .and_then(known)
+    };
+    let Some((_, paths)) = exact.or_else(slip) else {
+        return Vec::new();
+    };
+    paths
+        .iter()
+        .filter_map(|path| COMMANDS.iter().find(|command| command.path == *path))
+        .collect()
 }
 
 fn line(lang: Lang, command: &Command) -> String {

@@ -5,7 +5,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
 use super::Notice;
 use super::draft::{Asked, Draft, button, day_time, in_post, person};
-use super::out;
+use super::{out, spare};
 use crate::choice::Call;
 use crate::decision::Decision;
 use crate::due::calls;
@@ -93,7 +93,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | House::ArrivedBadly { rental }
                 | House::Collected { rental },
             ) => Some(rental.tag.as_str()),
-            Tap::House(House::Waive { tag, .. })
+            Tap::House(House::Waive { tag, .. } | House::Retire { tag, .. })
             | Tap::Power(Power::Place { tag, .. })
             | Tap::Work(
                 Work::Filter { tag, .. }
@@ -213,6 +213,7 @@ fn touches(request: &Request) -> Option<&str> {
         | Request::FacilityShow
         | Request::Agency { .. }
         | Request::SignOff { .. }
+        | Request::SignOffs
         | Request::Team { .. }
         | Request::Help { .. }
         | Request::LookFirst { .. }
@@ -250,8 +251,10 @@ pub(super) fn hold(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
     lines.push(say!(lang, "held-steps"));
     let by = nth_work_day_after(began, REPORT_WORK_DAYS);
     lines.push(report_words(lang, by));
+    // Whoever lies on it needs another first of all.
+    let message = spare::offered(asked, Message::text(lines.join("\n")), tag, surface);
     let buttons = vec![reported_button(lang, tag, no)];
-    Ok(draft.private(Message::text(lines.join("\n")).buttons(buttons)))
+    Ok(draft.private(message.buttons(buttons)))
 }
 
 /// The moment of the first reminder: when the office opens on the work day of the home's policy.
@@ -313,7 +316,8 @@ fn card(asked: &Asked<'_>, tag: &Tag, surface: &Surface, hold: &Hold) -> Message
         hold: hold.no,
     });
     buttons.push(button(lang, "button-let-go", Look::Caution, &tap));
-    Message::text(lines.join("\n")).buttons(buttons)
+    let message = spare::offered(asked, Message::text(lines.join("\n")), tag, surface);
+    message.buttons(buttons)
 }
 
 /// The hold that a card was about.

@@ -477,15 +477,21 @@ fn gap_card(asked: &Asked<'_>, tag: &Tag, bed: Option<&Bed>) -> Message {
         surface = asked.with_bed(tag),
         zones = numbers
     );
-    let mut buttons = Vec::new();
+    let done = over.and_then(|over| zones::done_line(asked, over));
+    let text = std::iter::once(text)
+        .chain(done)
+        .collect::<Vec<_>>()
+        .join("\n");
+    let mut message = Message::text(text);
     if let (Some(bed), true) = (bed, may(asked, Right::Gaps)) {
-        if let Some(over) = over.filter(|over| over.acted.is_none()) {
-            buttons.push(zones::acted_button(lang, bed, over.no));
+        if let Some(over) = over {
+            message = message.menu(zones::acts_menu(lang, bed, over.no));
         }
         let again = Work::Zones { bed: bed.clone() };
-        buttons.push(work_button(asked, "button-zones", Look::Main, again));
+        let again = work_button(asked, "button-zones", Look::Main, again);
+        message = message.buttons(vec![again]);
     }
-    Message::text(text).buttons(buttons)
+    message
 }
 
 fn zones_form(asked: &Asked<'_>, bed: &Bed) -> Form {

@@ -1,7 +1,8 @@
 //! Surfaces that lose loft, in words and taps. Decides when one is named, what is said of it and what a tap about it
-//! records; leaves the line and the arithmetic to `rules::drift`. It is routine work: nothing here calls anybody.
+//! records; leaves the line and the arithmetic to `rules::drift`, and what is drawn of both to [`crate::picture`]. It is
+//! routine work: nothing here calls anybody.
 
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
 use super::check::{band_of, escaped};
 use super::draft::{Asked, button, take_back};
@@ -11,11 +12,15 @@ use crate::decision::Decision;
 use crate::ids::Tag;
 use crate::message::{Button, Look, Message};
 use crate::past::{self, Wanted};
+use crate::picture::readings::{Checked, Readings, Trending};
+use crate::picture::usual::Usual;
+use crate::picture::{self, Picture};
 use crate::record::{Body, Fault};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::rules::air::{INCH_TENTHS, Tenths, Units, show};
 use crate::rules::drift::{self, How, Losing};
+use crate::rules::hand_check::{Air, Judgement};
 use crate::rules::trend::{Chart, Crossing};
 use crate::say;
 use crate::state::{CHECKS_KEPT, Life, State, Surface};
@@ -179,6 +184,10 @@ fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     let Some(found) = falls(asked.state, surface) else {
         return Err(Refusal::new("fault-loft-gone").text("surface", asked.with_bed(tag)));
     };
+    let read = match asked.past.whole(&Wanted::Surface(tag.clone())) {
+        Ok(read) => read,
+        Err(wanted) => return Ok(Decision::wanting(wanted)),
+    };
     let low = band_of(asked.state, surface).low;
     let trend = &found.trend;
     let mut lines = vec![
@@ -214,7 +223,53 @@ fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     lines.push(say!(lang, "loft-why-chance", odds = odds / round * round));
     lines.push(say!(lang, "loft-why-method"));
     lines.push(say!(lang, "loft-why-assumes"));
-    Ok(Decision::private(Message::text(lines.join("\n"))))
+    let mut message = Message::text(lines.join("\n"));
+    let picture = falling(asked, (tag, surface), &found, &past::entries(&read));
+    message.picture = Some(Box::new(picture));
+    Ok(Decision::private(message))
+}
+
+/// The readings of the line, each as it was found, with the line and where it meets the limit.
+fn falling(
+    asked: &Asked<'_>,
+    (tag, surface): (&Tag, &Surface),
+    found: &Losing,
+    entries: &[past::Entry<'_>],
+) -> Picture {
+    let local = |at: DateTime<Utc>| asked.facility.zone.local(at);
+    let on_line: Vec<i64> = surface
+        .line
+        .readings()
+        .iter()
+        .map(|one| one.seconds())
+        .collect();
+    let checks = readings(entries, tag)
+        .into_iter()
+        .filter(|one| on_line.binary_search(&one.at.timestamp()).is_ok())
+        .map(|one| Checked {
+            at: local(one.at),
+            air: one.found,
+            judged: one.judged,
+        });
+    let since = local(found.first);
+    let trend = Trending {
+        since,
+        oldest_days: 0.0,
+        newest_days: found.days,
+        trend: found.trend,
+        crossing: found.crossing,
+        ahead: drift::Asked::of(&asked.state.policies).horizon as f64,
+    };
+    let of = Readings {
+        tag,
+        band: band_of(asked.state, surface),
+        from: since,
+        to: local(found.newest),
+        checks: checks.collect(),
+        events: Vec::new(),
+        trend: Some(trend),
+    };
+    picture::readings(asked.lang, &of)
 }
 
 /// When the line meets the limit, and between which days.
@@ -267,7 +322,7 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     let mut readings = readings(&past::entries(&read), tag);
     let older = readings.len().saturating_sub(USUAL_MOST);
     readings.drain(..older);
-    let values: Vec<f64> = readings.iter().map(|(_, air)| f64::from(air.0)).collect();
+    let values: Vec<f64> = readings.iter().map(|one| f64::from(one.air.0)).collect();
     let chart = Chart::of(&values).filter(|_| values.len() >= USUAL_LEAST);
     let Some(chart) = chart else {
         return Err(Refusal::new("fault-loft-few")
@@ -278,13 +333,13 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     let out: Vec<String> = readings
         .iter()
         .rev()
-        .filter(|(_, air)| chart.stands_out(f64::from(air.0)))
-        .map(|(at, air)| {
+        .filter(|one| chart.stands_out(f64::from(one.air.0)))
+        .map(|one| {
             say!(
                 lang,
                 "loft-usual-one",
-                air = show(*air, Units::Inches),
-                day = day(asked, *at)
+                air = show(one.air, Units::Inches),
+                day = day(asked, one.at)
             )
         })
         .collect();
@@ -312,17 +367,41 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     ));
     lines.push(say!(lang, "loft-usual-method"));
     lines.push(say!(lang, "loft-usual-assumes"));
-    Ok(Decision::private(Message::text(lines.join("\n"))))
+    let zone = &asked.facility.zone;
+    let drawn: Vec<(NaiveDateTime, Tenths)> = readings
+        .iter()
+        .map(|one| (zone.local(one.at), one.air))
+        .collect();
+    let of = Usual {
+        tag,
+        readings: &drawn,
+        chart: &chart,
+        inches,
+    };
+    let mut message = Message::text(lines.join("\n"));
+    message.picture = Some(Box::new(picture::usual(lang, &of)));
+    Ok(Decision::private(message))
+}
+
+/// A reading that can be compared.
+struct Compared {
+    at: DateTime<Utc>,
+    /// As a number: an interval as its bound.
+    air: Tenths,
+    /// As it was found.
+    found: Air,
+    judged: Judgement,
 }
 
 /// The readings of a surface that can be compared, whatever its bed and setting, oldest first.
-fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<(DateTime<Utc>, Tenths)> {
+fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<Compared> {
     let mut readings: Vec<_> = entries
         .iter()
         .filter_map(|entry| {
             let Body::HandChecked {
                 tag: of,
-                air,
+                air: found,
+                judged,
                 band,
                 site,
                 position,
@@ -340,12 +419,18 @@ fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<(DateTime<Utc>, Tenth
                 layers: *layers,
                 setting: None,
             };
-            let air = drift::on_line(*air, *band, &how, None)?;
-            (of == tag).then_some((entry.at, entry.record.no, air))
+            let air = drift::on_line(*found, *band, &how, None)?;
+            let one = Compared {
+                at: entry.at,
+                air,
+                found: *found,
+                judged: *judged,
+            };
+            (of == tag).then_some((entry.record.no, one))
         })
         .collect();
-    readings.sort_by_key(|(at, no, _)| (*at, *no));
-    readings.into_iter().map(|(at, _, air)| (at, air)).collect()
+    readings.sort_by_key(|(no, one)| (one.at, *no));
+    readings.into_iter().map(|(_, one)| one).collect()
 }
 
 fn day(asked: &Asked<'_>, at: DateTime<Utc>) -> String {

@@ -328,12 +328,14 @@ fn next_ones(
         };
         let mut parts = facts(asked, state.profile_of(surface));
         parts.extend(lacks.iter().map(|key| say!(lang, key)));
-        parts.push(say!(
-            lang,
-            "match-steps-left",
-            count = steps_left(turnover) as i64,
-            by = day_time(target(state, turnover))
-        ));
+        let by = target(state, turnover);
+        let key = if by < asked.now {
+            "match-steps-left-late"
+        } else {
+            "match-steps-left"
+        };
+        let count = steps_left(turnover) as i64;
+        parts.push(say!(lang, key, count = count, by = day_time(by)));
         if surface.clean_last {
             parts.push(say!(lang, "match-clean-last"));
         }

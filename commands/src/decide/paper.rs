@@ -1,10 +1,11 @@
 //! Pages to print: the head and the foot that they share, and how text becomes part of one. Decides that nothing in a page runs
-//! or is fetched, and that it is as wide as the paper it meets, A4 and Letter both; leaves what stands on it to each sheet.
+//! or is fetched (a picture stands in the page itself), and that it is as wide as the paper it meets, A4 and Letter both; leaves what stands on it to each sheet.
 
+use crate::state::Facility;
 use crate::words::Lang;
 
-/// Margins only: the paper is the printer's.
-const STYLE: &str = "@page{margin:12mm}\
+/// Margins, and which sheet of how many: the paper is the printer's.
+const STYLE: &str = "@page{margin:12mm 12mm 14mm;@bottom-right{content:counter(page) \" / \" counter(pages);font:8pt sans-serif}}\
 body{font:10pt/1.35 sans-serif;color:#000;background:#fff;margin:0 auto;padding:0 3mm;max-width:195mm}\
 h1{font-size:16pt;margin:3mm 0 1mm}\
 p{margin:1mm 0}\
@@ -12,18 +13,26 @@ table{border-collapse:collapse;width:100%}\
 thead{display:table-header-group}\
 tr{break-inside:avoid}\
 th,td{border:1px solid #777;padding:1mm 1.5mm;text-align:left;vertical-align:top;overflow-wrap:anywhere}\
-td.no,td.at{white-space:nowrap}\
+thead th{background:#eee}\
+tbody th{font-weight:normal}\
+th.no,td.at{white-space:nowrap}\
 small{display:block}\
 s{color:#555}";
 
 /// Where the page ends.
 pub(super) const END: &str = "</body>\n</html>\n";
 
+/// What stands over a title: the home's name, where it has given one.
+pub(super) fn home(facility: &Facility) -> String {
+    let name = facility.home.as_deref();
+    name.map_or_else(String::new, |name| element("p", name))
+}
+
 /// Up to and with its title. The policy forbids whatever a page could run or fetch, so that no mistake of ours lets it.
 pub(super) fn begin(lang: Lang, title: &str, style: &str) -> String {
     format!(
         "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
-         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width\">\n<title>{title}</title>\n\
          <style>{STYLE}{style}</style>\n</head>\n<body>\n<h1>{title}</h1>\n",
         lang.code(),
@@ -36,10 +45,23 @@ pub(super) fn element(name: &str, text: &str) -> String {
     format!("<{name}>{}</{name}>\n", html(text))
 }
 
-/// Text with what HTML would take for its own taken apart.
+/// A table up to its first row, with a head over each column.
+pub(super) fn heads(heads: impl Iterator<Item = String>) -> String {
+    let heads: String = heads
+        .map(|head| format!("<th scope=\"col\">{}</th>", html(&head)))
+        .collect();
+    format!("<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n")
+}
+
+/// Text with what HTML would take for its own taken apart, and without what no page may hold.
 pub(super) fn html(text: &str) -> String {
-    let mut plain = String::with_capacity(text.len());
-    for c in text.chars() {
+    let kept = |c: &char| !hidden(*c);
+    apart(text.chars().filter(kept))
+}
+
+fn apart(text: impl Iterator<Item = char>) -> String {
+    let mut plain = String::new();
+    for c in text {
         match c {
             '&' => plain.push_str("&amp;"),
             '<' => plain.push_str("&lt;"),
@@ -59,10 +81,40 @@ pub(super) fn strike(old: &str) -> String {
 
 /// As [`html`], with what was marked struck through.
 pub(super) fn struck(text: &str) -> String {
-    html(text).replace('\u{1}', "<s>").replace('\u{2}', "</s>")
+    let kept = |c: &char| matches!(c, '\u{1}' | '\u{2}') || !hidden(*c);
+    apart(text.chars().filter(kept))
+        .replace('\u{1}', "<s>")
+        .replace('\u{2}', "</s>")
 }
 
-/// What somebody typed, without what could pass for our own marks; it is taken apart with the sentence it stands in.
+/// What somebody typed, in one line, without what could pass for our own marks; it is taken apart with the sentence it
+/// stands in.
 pub(super) fn plain(typed: &str) -> String {
-    typed.chars().filter(|c| !c.is_control()).collect()
+    let spaced = |c: char| if c.is_whitespace() { ' ' } else { c };
+    typed.chars().map(spaced).filter(|c| !hidden(*c)).collect()
+}
+
+/// What is not seen and does harm: controls and what is no character, which no page may hold (HTML Living Standard, 13.2.3.5,
+/// from memory), and the marks that turn the direction of all that stands behind them (Unicode Standard Annex 9).
+fn hidden(c: char) -> bool {
+    let control = c.is_control() && c != '\n' && c != '\t';
+    let turns = matches!(c, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    let none = matches!(c, '\u{fdd0}'..='\u{fdef}') || (u32::from(c) & 0xfffe) == 0xfffe;
+    control || turns || none
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_typed_stays_text() {
+        assert_eq!(
+            html("<b>&\"'\u{0}\u{1}\u{85}\u{202e}\u{fffe}\u{1ffff}é\n"),
+            "&lt;b&gt;&amp;&quot;&#39;é\n"
+        );
+        assert_eq!(plain("two\r\npads\u{2}\u{2067}"), "two  pads");
+        let line = format!("{} <now>", strike("<old>"));
+        assert_eq!(struck(&line), "<s>&lt;old&gt;</s> &lt;now&gt;");
+    }
 }

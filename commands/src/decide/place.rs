@@ -202,7 +202,7 @@ pub(super) fn let_go(
         lines.push(say!(lang, "released-out-of-service", tag = tag.as_str()));
     } else {
         turnover::open(asked, draft, tag, surface);
-        lines.push(turnover::opened_words(asked));
+        lines.push(turnover::opened_words(asked, tag));
     }
     lines
 }
@@ -220,7 +220,7 @@ pub(super) fn find_bed<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a Bed, Re
             .text("typed", super::check::escaped(typed))
             .text("these", near.join(", "))
     };
-    match nearest::find(typed, beds.keys().map(Bed::as_str)) {
+    match nearest::find_place(typed, beds.keys().map(Bed::as_str)) {
         Match::One(name) => beds
             .get_key_value(name)
             .map(|(bed, _)| bed)

@@ -6,11 +6,12 @@ use std::collections::BTreeSet;
 
 use chrono::TimeDelta;
 
-use super::draft::{Asked, button, clock_time, day_time};
+use super::draft::{Asked, button, clock_time, day_time, unit_of_asker};
 use super::{agency, staff};
 use crate::choice::Stand;
 use crate::decision::Decision;
-use crate::message::{Answer, Look, Message, ROWS_MAX, TEXT_CHARS_MAX};
+use crate::due::{DueKind, list};
+use crate::message::{Answer, Button, Look, Message, ROWS_MAX, TEXT_CHARS_MAX};
 use crate::record::{Body, Profile};
 use crate::refusal::Refusal;
 use crate::request::Request;
@@ -168,6 +169,39 @@ pub(super) fn read(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     } else {
         lines.push(say!(lang, "primer-read-already"));
     }
+    let (first, begin) = first_thing(asked, let_in);
+    lines.push(first);
     lines.push(say!(lang, "primer-next", until = day_time(let_in.until)));
-    Ok(draft.answer(Answer::Private(Message::text(lines.join("\n")))))
+    let mut message = Message::text(lines.join("\n"));
+    message = message.buttons(begin.into_iter().collect());
+    Ok(draft.answer(Answer::Private(message)))
+}
+
+/// That they can begin, and with what: an alarm of their unit before its round.
+fn first_thing(asked: &Asked<'_>, let_in: &LetIn) -> (String, Option<Button>) {
+    let (state, lang) = (asked.state, asked.lang);
+    let unit = let_in
+        .unit
+        .as_ref()
+        .or_else(|| unit_of_asker(state, asked.ask));
+    let Some(unit) = unit else {
+        return (say!(lang, "primer-begin"), None);
+    };
+    let due = list(state, Some(unit), asked.now);
+    let count = |of: fn(&DueKind) -> bool| due.iter().filter(|item| of(&item.kind)).count() as i64;
+    let alarms = count(|kind| matches!(kind, DueKind::Alarm(_)));
+    let checks =
+        count(|kind| matches!(kind, DueKind::Recheck | DueKind::TryAgain | DueKind::Check));
+    let key = match (alarms, checks) {
+        (1.., _) => "primer-begin-alarm",
+        (_, 1..) => "primer-begin-round",
+        (_, _) => "primer-begin-nothing",
+    };
+    let text = say!(lang, key, unit = unit.as_str(), count = checks);
+    let begin = (alarms == 0 && checks > 0).then(|| Button {
+        id: Tap::StartRound { unit: unit.clone() }.id(),
+        label: say!(lang, "button-start-round", unit = unit.as_str()),
+        look: Look::Main,
+    });
+    (text, begin)
 }

@@ -78,7 +78,8 @@ fn preview(
     if by_unit.is_empty() {
         lines.push(say!(lang, "recall-under-none"));
     } else {
-        lines.push(say!(lang, "recall-under"));
+        let under: usize = by_unit.values().map(Vec::len).sum();
+        lines.push(say!(lang, "recall-under", count = under as i64));
         for (unit, tags) in by_unit {
             let names: Vec<String> = tags.iter().map(|tag| asked.with_bed(tag)).collect();
             lines.push(say!(

@@ -21,10 +21,12 @@ use crate::rules::period::{self, DAYS_MOST, Period, PeriodFault};
 use crate::rules::policy::Name;
 use crate::rules::share::share;
 use crate::rules::waits::Waits;
+use crate::rules::zone::Zone;
 use crate::say;
 use crate::tap::{Report, Tap};
 use crate::words::Lang;
 
+mod drawn;
 mod method;
 mod page;
 mod rows;
@@ -68,13 +70,15 @@ pub(super) fn report(
     with_facts(asked, of, |facts| {
         let lang = asked.lang;
         let page = page::file(asked, facts);
-        let (rows, left) = rows::file(asked, facts, page.text.len());
+        let (rows, left) = rows::file(
+            asked,
+            facts,
+            page.text.len() + page.pictures.len() * drawn::ROOM,
+        );
         let mut lines = vec![facts.head(lang)];
         lines.extend(facts.summary(lang));
         lines.push(say!(lang, "report-files"));
-        if left > 0 {
-            lines.push(say!(lang, "report-rows-left", count = left as i64));
-        }
+        lines.extend(left.map(|left| left.words(lang, of)));
         let mut text = lines.join("\n");
         cut(&mut text);
         let mut message = Message::text(text).buttons(vec![
@@ -92,6 +96,9 @@ pub(super) fn report(
             ),
         ]);
         message.files = vec![page, rows];
+        // One: a chat shows two side by side, each half as wide as a phone.
+        let checks = drawn::checks(lang, facts).into_iter();
+        message.picture = checks.chain(drawn::waits(lang, facts)).next().map(Box::new);
         message
     })
 }
@@ -111,7 +118,11 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: &Report) -> Result<Decision, Refusa
         lines.insert(0, facts.head(lang));
         let mut text = lines.join("\n");
         cut(&mut text);
-        Message::text(text)
+        let mut message = Message::text(text);
+        if matches!(tap, Report::Parts { .. }) {
+            message.picture = drawn::waits(lang, facts).into_iter().next().map(Box::new);
+        }
+        message
     })
 }
 
@@ -193,10 +204,11 @@ fn refused(fault: PeriodFault, today: NaiveDate) -> Refusal {
 /// What the log shows of some days, ready to be said.
 struct Facts<'a> {
     of: Period,
+    zone: &'a Zone,
     evidence: &'a Evidence<'a>,
     /// Whether beds may be named: the home has approved them.
     beds: bool,
-    coverage: Coverage,
+    coverage: Coverage<'a>,
     alarms: Vec<AlarmStory<'a>>,
     lows: Vec<LowReading<'a>>,
     set_ups: Vec<SetUpStory<'a>>,
@@ -211,7 +223,7 @@ struct Facts<'a> {
 }
 
 impl<'a> Facts<'a> {
-    fn of(asked: &Asked<'_>, of: Period, evidence: &'a Evidence<'a>) -> Self {
+    fn of(asked: &Asked<'a>, of: Period, evidence: &'a Evidence<'a>) -> Self {
         let alarms = evidence.alarms();
         let has_trail = |entry: &&Entry<'_>| {
             let trail = !entry.amended.is_empty() || !entry.remarks.is_empty();
@@ -227,6 +239,7 @@ impl<'a> Facts<'a> {
         corrected.sort_by_key(|entry| (entry.at, entry.record.no));
         Self {
             of,
+            zone: &asked.facility.zone,
             evidence,
             beds: asked.state.policies.get(Name::BedsInPosts) == 1,
             coverage: evidence.coverage(),
@@ -253,9 +266,23 @@ impl<'a> Facts<'a> {
         say!(lang, "report-head", first = first, last = last, days = days)
     }
 
+    /// That the log knows nothing of some of them; nothing where it knows of all.
+    fn begins(&self, lang: Lang) -> Option<String> {
+        let zone = self.zone;
+        let began = zone.local(self.evidence.began()?).date();
+        let key = if began > self.of.last {
+            "report-begins-after"
+        } else if began > self.of.first {
+            "report-begins"
+        } else {
+            return None;
+        };
+        Some(say!(lang, key, began = began.to_string()))
+    }
+
     /// What they show, each in a sentence.
     fn summary(&self, lang: Lang) -> Vec<String> {
-        let mut lines = Vec::new();
+        let mut lines: Vec<String> = self.begins(lang).into_iter().collect();
         match figures(&self.alarms, self.evidence.now) {
             None => lines.push(say!(lang, "report-alarms-none")),
             Some(of) => {
@@ -381,6 +408,15 @@ fn part_words(lang: Lang, (unit, shift): &Part) -> String {
 fn tally(lang: Lang, of: Tally) -> Option<String> {
     let share = share(of.on_time(), of.due)?;
     let hundred = |share: f64| (share * 100.0).round() as i64;
+    if hundred(share.low) == hundred(share.high) {
+        return Some(say!(
+            lang,
+            "report-share-sure",
+            done = i64::from(of.on_time()),
+            due = i64::from(of.due),
+            share = hundred(share.low)
+        ));
+    }
     Some(say!(
         lang,
         "report-share",
@@ -393,13 +429,8 @@ fn tally(lang: Lang, of: Tally) -> Option<String> {
 
 /// How long it took: half and nine of ten; of a few the shortest and the longest.
 fn spread(lang: Lang, waits: &Waits, of: &Figures) -> String {
-    let known = |time: Option<f64>| match time {
-        Some(time) => minutes(lang, time),
-        None => say!(lang, "report-not-known"),
-    };
     if of.count >= FEW {
-        let (half, most) = (known(waits.median()), known(waits.ninetieth()));
-        return say!(lang, "report-spread", half = half, most = most);
+        return quantiles(lang, waits);
     }
     let ends = waits.steps.first().zip(waits.steps.last());
     match ends {
@@ -412,6 +443,17 @@ fn spread(lang: Lang, waits: &Waits, of: &Figures) -> String {
                 say!(lang, "report-spread-few", least = least, most = most)
             }
         }
+    }
+}
+
+/// Within what half and nine of ten were over, as far as so many are over.
+fn quantiles(lang: Lang, waits: &Waits) -> String {
+    let half = waits.median().map(|time| minutes(lang, time));
+    let most = waits.ninetieth().map(|time| minutes(lang, time));
+    match (half, most) {
+        (Some(half), Some(most)) => say!(lang, "report-spread", half = half, most = most),
+        (Some(half), None) => say!(lang, "report-spread-half", half = half),
+        (None, _) => say!(lang, "report-not-known"),
     }
 }
 

@@ -88,10 +88,7 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         }
     }
     message = message.menu(pages(lang));
-    message.files.push(File {
-        name: FILE.to_owned(),
-        text: whole(asked),
-    });
+    message.files.push(File::new(FILE, whole(asked)));
     Decision::private(message)
 }
 
@@ -127,7 +124,7 @@ fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
             .group()
             .into_iter()
             .flat_map(Group::policies)
-            .map(|row| policy_card(state, lang, row))
+            .map(|row| card(state, lang, row, false))
             .collect(),
     }
 }
@@ -157,11 +154,17 @@ pub(super) fn on_page(state: &State, lang: Lang, group: Group) -> Vec<String> {
 
 /// One policy: its value, what it decides, its usual value, its bounds and where they come from.
 pub(super) fn policy_card(state: &State, lang: Lang, row: &Policy) -> String {
+    card(state, lang, row, true)
+}
+
+/// As [`policy_card`]; among others it has a mark in place of a sentence.
+fn card(state: &State, lang: Lang, row: &Policy, alone: bool) -> String {
     let value = state.policies.get(row.name);
     let mut lines = vec![say!(
         lang,
         "policy-card",
         name = row.word,
+        mark = if row.clinical && !alone { MARK } else { "" },
         value = value_words(lang, row, value),
         meaning = meaning(lang, row),
         default = value_words(lang, row, row.default),
@@ -169,7 +172,7 @@ pub(super) fn policy_card(state: &State, lang: Lang, row: &Policy) -> String {
         most = value_words(lang, row, row.most),
         source = say!(lang, row.source)
     )];
-    if row.clinical {
+    if alone && row.clinical {
         lines.push(say!(lang, "policy-clinical"));
     }
     if row.name == Name::BedsInPosts {
@@ -257,6 +260,14 @@ pub(super) fn beds_line(lang: Lang, shown: bool, approval: Option<BedsApproval>)
     )
 }
 
+/// What the home is called on what is printed.
+pub(super) fn home_line(lang: Lang, home: Option<&str>) -> String {
+    match home {
+        Some(home) => say!(lang, "home-called", home = super::check::escaped(home)),
+        None => say!(lang, "home-unnamed"),
+    }
+}
+
 fn home(asked: &Asked<'_>) -> Vec<String> {
     let (facility, lang) = (asked.facility, asked.lang);
     let mut lines = vec![say!(
@@ -280,6 +291,7 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
         ));
     }
     lines.push(say!(lang, "show-admins"));
+    lines.push(home_line(lang, facility.home.as_deref()));
     lines.push(beds_now(asked.state, lang));
     lines
 }
@@ -359,6 +371,7 @@ fn whole(asked: &Asked<'_>) -> String {
         lines.extend(lines_of(asked, *page));
         lines.push(String::new());
     }
+    lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
     let waiting = state.wishes.values();
     lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
     // A file shows no markup, and the numbers of roles and channels in place of their names.

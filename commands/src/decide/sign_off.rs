@@ -5,7 +5,8 @@
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::agency;
-use super::draft::{Asked, button, person};
+use super::check::escaped;
+use super::draft::{Asked, button, day_time, person};
 use super::duty;
 use super::recall::find_profile;
 use crate::choice::Task;
@@ -14,6 +15,7 @@ use crate::ids::{Person, ProfileName, RecordNo};
 use crate::message::{BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
 use crate::record::Body;
 use crate::refusal::Refusal;
+use crate::rules::day_ahead;
 use crate::rules::papers::months_after;
 use crate::rules::policy::{self, Name};
 use crate::say;
@@ -23,6 +25,8 @@ use crate::words::Lang;
 
 /// Supervisors are reminded so many days before a sign-off is over.
 const REMIND_DAYS: u64 = 30;
+/// So many sign-offs stand on one page of all of them.
+const PAGE_LINES: usize = 20;
 /// So many people or sign-offs are named on a phone before the rest is counted.
 const NAMED_MOST: usize = 8;
 /// So many sign-offs are named on a due list.
@@ -43,7 +47,11 @@ pub(super) fn sign_off(
     let today = today(asked.state, asked.now);
     let renew = match renew {
         Some(typed) => {
-            let day = asked.day(typed)?;
+            let day = day_ahead::parse(typed, today).ok_or_else(|| {
+                Refusal::new("fault-day-span")
+                    .text("typed", escaped(typed))
+                    .text("example", today)
+            })?;
             let most = policy::row(Name::SignOffMonths).most;
             let latest = months_after(today, most).unwrap_or(NaiveDate::MAX);
             if day <= today || day > latest {
@@ -136,11 +144,16 @@ pub(super) fn end(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> 
     Ok(draft.private(Message::text(text)))
 }
 
+/// The last day that is soon.
+fn soon(today: NaiveDate) -> NaiveDate {
+    today
+        .checked_add_days(Days::new(REMIND_DAYS))
+        .unwrap_or(NaiveDate::MAX)
+}
+
 /// Sign-offs that end soon or are over, the oldest first.
 fn to_renew(state: &State, today: NaiveDate) -> Vec<(Person, Task, &ProfileName, &SignOff)> {
-    let soon = today
-        .checked_add_days(Days::new(REMIND_DAYS))
-        .unwrap_or(NaiveDate::MAX);
+    let soon = soon(today);
     let mut all: Vec<_> = state
         .staff
         .all_sign_offs()
@@ -265,6 +278,65 @@ fn everybody(asked: &Asked<'_>) -> Message {
     }
 }
 
+/// `/signoff` alone, or another page of it: every sign-off, those that are over first, then by when they end.
+pub(super) fn all(asked: &Asked<'_>, skip: u32) -> Decision {
+    let (state, lang) = (asked.state, asked.lang);
+    let today = today(state, asked.now);
+    let soon = soon(today);
+    let mut all: Vec<_> = state.staff.all_sign_offs().collect();
+    all.sort_by_key(|(who, task, profile, sign_off)| (sign_off.renew, *who, *task, *profile));
+    if all.is_empty() {
+        return Decision::private(Message::text(say!(lang, "sign-offs-none")));
+    }
+    let part = |sign_off: &SignOff| part_key(sign_off.renew, today, soon);
+    let mut lines = Vec::new();
+    let mut under = "";
+    let skip = skip as usize;
+    for (who, task, profile, sign_off) in all.iter().skip(skip).take(PAGE_LINES) {
+        let key = part(sign_off);
+        if key != under {
+            let count = all.iter().filter(|(.., of)| part(of) == key).count() as i64;
+            lines.push(say!(lang, key, count = count));
+            under = key;
+        }
+        lines.push(format!(
+            "- {}: {}: {}",
+            person(*who),
+            say!(
+                lang,
+                "team-sign-off",
+                task = task_words(lang, *task),
+                profile = profile.as_str()
+            ),
+            until_words(lang, sign_off, today)
+        ));
+    }
+    let shown = skip + PAGE_LINES;
+    let left = all.len().saturating_sub(shown) as i64;
+    lines.push(if left > 0 {
+        say!(lang, "team-more", count = left)
+    } else {
+        say!(lang, "sign-offs-foot")
+    });
+    let message = Message::text(lines.join("\n"));
+    if left == 0 {
+        return Decision::private(message);
+    }
+    let skip = u32::try_from(shown).unwrap_or(u32::MAX);
+    let tap = Tap::Staff(Staff::SignOffs { skip });
+    let more = button(lang, "button-sign-offs-more", Look::Plain, &tap);
+    Decision::private(message.buttons(vec![more]))
+}
+
+/// Under which heading a sign-off stands.
+fn part_key(renew: NaiveDate, today: NaiveDate, soon: NaiveDate) -> &'static str {
+    match renew {
+        renew if renew < today => "sign-offs-over",
+        renew if renew <= soon => "sign-offs-soon",
+        _ => "sign-offs-hold",
+    }
+}
+
 fn more(lang: Lang, lines: &mut Vec<String>, all: usize) {
     let left = all.saturating_sub(NAMED_MOST) as i64;
     if left > 0 {
@@ -291,6 +363,17 @@ fn one(asked: &Asked<'_>, who: Person) -> Message {
         Some(let_in) => agency::line(lang, who, let_in),
         None => say!(lang, "team-one", who = person(who)),
     });
+    // Who was here last week is asked about after the shift.
+    if let (None, Some(was)) = (let_in, state.staff.let_in.get(&who)) {
+        lines.push(say!(
+            lang,
+            "team-was-in",
+            role = agency::role_words(lang, was.stand),
+            from = day_time(was.mark.at),
+            until = day_time(was.until),
+            by = was.mark.who.map_or_else(String::new, person)
+        ));
+    }
     let mut all: Vec<(Task, &ProfileName, &SignOff)> = state
         .staff
         .all_sign_offs()

@@ -14,6 +14,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Staff) -> Result<Decision, Refusal>
     match tap {
         Staff::Read => primer::read(asked),
         Staff::Out { no } => agency::out(asked, no),
+        Staff::SignOffs { skip } => Ok(sign_off::all(asked, skip)),
         Staff::EndSignOff { no } => sign_off::end(asked, no),
         Staff::Looked { tag, task, entry } => second_check::looked(asked, &tag, task, entry),
     }

@@ -4,12 +4,13 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 
 use super::check::{escaped, quoted};
-use super::draft::{Asked, button, clock_time, person};
+use super::draft::{Asked, button, clock_time, day_time, person};
 use super::entry;
 use crate::decision::Decision;
+use crate::evidence::{Evidence, Span};
 use crate::ids::{Bed, RecordNo, Tag};
 use crate::message::{ENTRIES_MAX, Look, Menu, MenuEntry, Message, TEXT_CHARS_MAX};
 use crate::past::{self, Entry, Wanted, bed_at, beds_of};
@@ -19,11 +20,15 @@ use crate::rules::nearest::{self, Match};
 use crate::say;
 use crate::tap::{self, Line, Tap};
 use line::{Pen, changes, tells, words};
+use people::People;
 
 pub(super) mod line;
 pub(super) mod page;
+mod people;
 mod policy;
 
+/// Shifts without a check are named of so many days: what a month's survey looks at. Older ones are in `/report`.
+const MISSED_DAYS: TimeDelta = TimeDelta::days(31);
 /// The most of a page's text, in characters: the rest is for its head and what the platform adds.
 const PAGE_CHARS: usize = TEXT_CHARS_MAX - 300;
 /// How many corrected entries the trail shows.
@@ -44,11 +49,29 @@ pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
         Ok(read) => read,
         Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
+    let days = Wanted::Span(lately(asked));
+    let Some(whole) = asked.past.get(&days) else {
+        return Ok(Decision::wanting(days));
+    };
     let told = Told::of(&line, &read);
     let upto = read.last().map_or(RecordNo(0), |record| record.no);
     let mut message = told.page(asked, upto, 0);
-    message.files.push(page::sheet(asked, &told));
+    let evidence = Evidence::of(whole, &asked.facility.zone, lately(asked), asked.now);
+    let people = People::of(&told);
+    message.text.push_str(&people.on_phone(asked.lang));
+    cut(&mut message.text);
+    message
+        .files
+        .push(page::sheet(asked, &told, &people, &evidence.missed()));
     Ok(Decision::private(message))
+}
+
+/// The days in which shifts without a check are named.
+fn lately(asked: &Asked<'_>) -> Span {
+    Span {
+        from: asked.now - MISSED_DAYS,
+        to: asked.now,
+    }
 }
 
 /// Another page of it.
@@ -121,7 +144,7 @@ fn find(asked: &Asked<'_>, typed: &str) -> Result<Line, Refusal> {
         .map(Tag::as_str)
         .chain(state.bed_units.keys().map(Bed::as_str));
     let none = || Refusal::new("fault-no-timeline").text("typed", escaped(typed));
-    match nearest::find(typed, names) {
+    match nearest::find_place(typed, names) {
         Match::One(name) => named(name).ok_or_else(none),
         Match::Nearest(near) if near.is_empty() => Err(none()),
         Match::Several(near) | Match::Nearest(near) => Err(Refusal::new("fault-no-timeline-near")
@@ -237,6 +260,7 @@ impl<'a> Told<'a> {
         for row in self.rows.iter().rev().skip(skip).take(ENTRIES_MAX) {
             let of = asked.facility.zone.local(row.entry.at).date();
             let mut line = self.short(asked, row);
+            line.push_str(&Self::remarks(asked, row));
             if day != Some(of) {
                 line = format!("**<t:{}:D>**\n{line}", row.entry.at.timestamp());
             }
@@ -317,6 +341,31 @@ impl<'a> Told<'a> {
         line
     }
 
+    /// The remarks on an entry that stand, a line each.
+    fn remarks(asked: &Asked<'_>, row: &Row<'_>) -> String {
+        let (lang, entry) = (asked.lang, &row.entry);
+        let mut line = String::new();
+        let remarks = entry.remarks.iter().filter(|record| {
+            record.note.is_some()
+                && matches!(record.body, Body::Annotated { .. })
+                && !entry.unremarked(record.no)
+        });
+        for remark in remarks {
+            let who = remark.who.map_or_else(|| "loftwatch".to_owned(), person);
+            let reason = remark.note.as_deref().map_or_else(String::new, escaped);
+            let at = day_time(remark.at);
+            line.push('\n');
+            line.push_str(&say!(
+                lang,
+                "entry-annotated",
+                who = who,
+                at = at,
+                reason = reason
+            ));
+        }
+        line
+    }
+
     fn menu_entry(&self, asked: &Asked<'_>, row: &Row<'_>) -> MenuEntry {
         let zone = &asked.facility.zone;
         let moment = |at: DateTime<Utc>| zone.local(at).format("%H:%M").to_string();
@@ -328,11 +377,13 @@ impl<'a> Told<'a> {
         };
         let body = row.entry.body.unwrap_or(&row.entry.record.body);
         let no = row.entry.record.no;
+        let tag = row.tag.as_ref().or_else(|| body.surface());
+        let about = tag.map(|tag| asked.with_bed(tag));
         let label = format!("#{no} · {} {}", moment(row.entry.at), words(pen, body));
         MenuEntry {
             value: no.to_string(),
             label: label.chars().take(100).collect(),
-            about: None,
+            about,
         }
     }
 }

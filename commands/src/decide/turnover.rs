@@ -42,15 +42,40 @@ pub(super) fn open_for(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag, filter: 
     });
 }
 
-/// What is said where a turnover begins: by when, how, and where the surface goes.
-pub(super) fn opened_words(asked: &Asked<'_>) -> String {
+/// So many that wait for a ready surface are named where a turnover begins.
+const WAITING_NAMED: usize = 3;
+
+/// What is said where a turnover begins: by whom and when, how, where the surface goes, and who waits for a ready one.
+pub(super) fn opened_words(asked: &Asked<'_>, tag: &Tag) -> String {
     let lang = asked.lang;
     let hours = asked.state.policies.get(Name::TurnoverHours);
     let mut text = say!(lang, "released-turnover", hours = hours);
     if let Some(storage) = &asked.state.storage {
         let place = super::check::escaped(&storage.dirty);
+        let ready = super::check::escaped(&storage.clean);
         text.push('\n');
-        text.push_str(&say!(lang, "released-place", place = place));
+        text.push_str(&say!(lang, "released-place", place = place, ready = ready));
+    }
+    // Whoever lies on one that is out of service is who the next ready one is for.
+    let waiting: Vec<String> = asked
+        .state
+        .surfaces
+        .iter()
+        .filter(|(of, surface)| {
+            let still = matches!(surface.life, Life::OutOfService { under: Some(_), .. });
+            still && *of != tag
+        })
+        .map(|(of, _)| asked.with_bed(of))
+        .collect();
+    if !waiting.is_empty() {
+        let these = waiting.iter().take(WAITING_NAMED).cloned();
+        text.push('\n');
+        text.push_str(&say!(
+            lang,
+            "released-waiting",
+            count = waiting.len() as i64,
+            these = these.collect::<Vec<_>>().join(", ")
+        ));
     }
     text
 }

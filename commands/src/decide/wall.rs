@@ -4,7 +4,7 @@
 
 use super::draft::Asked;
 use super::outage;
-use super::paper::{element, html};
+use super::paper::{self, element, html};
 use crate::choice::{FirstFill, Outlet};
 use crate::decision::Decision;
 use crate::ids::{Bed, Unit};
@@ -57,10 +57,9 @@ pub(super) fn file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     }
     page.push_str("</body>\n</html>\n");
     let mut message = Message::text(say!(lang, "wall-made", count = state.units.len() as i64));
-    message.files.push(File {
-        name: format!("wall-{day}.html"),
-        text: page,
-    });
+    message
+        .files
+        .push(File::new(format!("wall-{day}.html"), page));
     Ok(Decision::private(message))
 }
 
@@ -226,11 +225,8 @@ fn form(asked: &Asked<'_>, unit: &Unit) -> String {
 }
 
 fn head_row(asked: &Asked<'_>, keys: &[&str]) -> String {
-    let cells: String = keys
-        .iter()
-        .map(|key| format!("<th>{}</th>", html(&say!(asked.state.lang(), key))))
-        .collect();
-    format!("<table>\n<thead><tr>{cells}</tr></thead>\n<tbody>\n")
+    let lang = asked.state.lang();
+    paper::heads(keys.iter().map(|key| say!(lang, key)))
 }
 
 fn row(cells: &[String]) -> String {

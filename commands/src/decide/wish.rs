@@ -5,6 +5,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
+use super::check::quoted;
 use super::draft::{Asked, Draft, button, day_time, person};
 use super::fleet::profiles;
 use super::{facility, shelf};
@@ -12,7 +13,7 @@ use crate::choice::{Call, What};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, calls};
 use crate::ids::{Bed, ChatRole, ProfileName, RecordNo, ScheduleName, Unit};
-use crate::message::{Button, Look, Message};
+use crate::message::{Answer, Button, Field, Form, Look, Message};
 use crate::record::{Body, On, Profile, Wish, WishEnd};
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -125,7 +126,14 @@ pub(super) fn withdraw(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refu
         wish: no,
         end: WishEnd::Withdrawn,
     });
-    Ok(answered(asked, draft, no, waiting, WishEnd::Withdrawn))
+    Ok(answered(
+        asked,
+        draft,
+        no,
+        waiting,
+        WishEnd::Withdrawn,
+        None,
+    ))
 }
 
 /// A supervisor agrees.
@@ -201,18 +209,48 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
         Wish::Roles { roles } => facility::set_up::with_roles(asked.facility, roles)?,
         Wish::Profile { profile } => Body::ProfileSet(profile.clone()),
     });
-    Ok(answered(asked, draft, no, waiting, WishEnd::Agreed))
+    Ok(answered(asked, draft, no, waiting, WishEnd::Agreed, None))
 }
 
-/// A supervisor does not agree: what holds goes on holding.
+/// A supervisor does not agree: a reason may be given, and what holds goes on holding.
 pub(super) fn decline(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     let waiting = current(asked, no)?;
-    let mut draft = asked.draft();
-    draft.fact(Body::WishEnded {
+    let lang = asked.lang;
+    let tap = Setting::Declined {
         wish: no,
-        end: WishEnd::Declined,
-    });
-    Ok(answered(asked, draft, no, waiting, WishEnd::Declined))
+        reason: None,
+    };
+    let what = subject(lang, &waiting.wish);
+    let form = Form {
+        id: Tap::Setting(tap).id(),
+        title: say!(lang, "form-decline-title"),
+        fields: vec![Field {
+            id: "reason".to_owned(),
+            label: say!(lang, "form-decline"),
+            hint: what.chars().take(100).collect(),
+            required: false,
+            long: false,
+        }],
+    };
+    Ok(Decision {
+        answer: Some(Answer::Form(form)),
+        ..Decision::default()
+    })
+}
+
+/// The form with the reason: whoever asked reads it on the card.
+pub(super) fn declined(
+    asked: &Asked<'_>,
+    no: RecordNo,
+    reason: Option<String>,
+) -> Result<Decision, Refusal> {
+    let waiting = current(asked, no)?;
+    let reason = asked.guarded(reason)?;
+    let mut draft = asked.draft();
+    let end = WishEnd::Declined;
+    let body = Body::WishEnded { wish: no, end };
+    draft.fact_at(asked.now, body, reason.clone());
+    Ok(answered(asked, draft, no, waiting, end, reason.as_deref()))
 }
 
 fn answered(
@@ -221,6 +259,7 @@ fn answered(
     no: RecordNo,
     waiting: &Waiting,
     end: WishEnd,
+    reason: Option<&str>,
 ) -> Decision {
     let key = match end {
         WishEnd::Agreed => "wish-agreed",
@@ -238,6 +277,7 @@ fn answered(
             asker = waiting.who.map_or_else(String::new, person),
             who = who.as_str()
         );
+        let said = said + &reason.map_or_else(String::new, quoted);
         match (&waiting.wish, end) {
             (Wish::Policy { name, .. }, WishEnd::Agreed) => {
                 let lists = facility::lists_stay(state, lang, name);

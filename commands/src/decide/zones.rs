@@ -1,21 +1,24 @@
 //! The gaps of a bed: measured, judged, acted on. Decides what is said of each, who is called for one over the limit, and
 //! that it stays due until it was measured again; leaves the limits to `rules::gap`.
 
-use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
+use super::draft::{
+    Asked, Draft, clock_time, day_time, in_post, person, state_after, unit_channel,
+};
 use super::nurse;
 use super::place::find_bed;
-use crate::choice::{Rails, Step};
+use crate::choice::{GapAct, Rails, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::asking;
 use crate::ids::{Bed, Person, RecordNo, Tag};
-use crate::message::{Answer, Look, Message};
+use crate::message::{Answer, Menu, MenuEntry, Message};
 use crate::record::{Body, GapReading, On};
 use crate::refusal::Refusal;
 use crate::role::Role;
 use crate::rules::air::Tenths;
 use crate::rules::gap::{self, AngleFault, Gap, GapFault, Zone};
 use crate::say;
-use crate::tap::{House, Tap};
+use crate::state::{Mark, OverFact, State};
+use crate::tap::gap_acts_menu;
 use crate::words::Lang;
 
 /// The names of the options, zone by zone.
@@ -99,7 +102,7 @@ pub(super) fn zones(
             false => "zones-act",
         };
         lines.push(say!(lang, key));
-        message = message.buttons(vec![acted_button(lang, bed, no)]);
+        message = message.menu(acts_menu(lang, bed, no));
     }
     if !still.is_empty() {
         lines.push(say!(
@@ -139,7 +142,12 @@ pub(super) fn zones(
 }
 
 /// Something was done at once.
-pub(super) fn acted(asked: &Asked<'_>, bed: &Bed, no: RecordNo) -> Result<Decision, Refusal> {
+pub(super) fn acted(
+    asked: &Asked<'_>,
+    bed: &Bed,
+    no: RecordNo,
+    did: Option<GapAct>,
+) -> Result<Decision, Refusal> {
     let bed = find_bed(asked, bed.as_str())?;
     let over = asked.state.frame(bed).and_then(|frame| frame.over.as_ref());
     let Some(over) = over else {
@@ -149,18 +157,27 @@ pub(super) fn acted(asked: &Asked<'_>, bed: &Bed, no: RecordNo) -> Result<Decisi
         return Err(Refusal::new("fault-gap-newer").text("bed", bed));
     }
     let lang = asked.lang;
-    if let Some(mark) = over.acted {
+    let Some(did) = did else {
+        let text = say!(lang, "zones-did-what", bed = bed.as_str());
+        let message = Message::text(text).menu(acts_menu(lang, bed, no));
+        return Ok(Decision::private(message));
+    };
+    if let Some(mark) = over.did.get(&did) {
         let text = say!(
             lang,
             "zones-acted-already",
             bed = bed.as_str(),
+            did = act_words(lang, did),
             who = mark.who.map_or_else(String::new, person),
             at = clock_time(mark.at)
         );
         return Ok(Decision::private(Message::text(text)));
     }
     let mut draft = asked.draft();
-    draft.fact(Body::ZonesActed { bed: bed.clone() });
+    draft.fact(Body::ZonesActed {
+        bed: bed.clone(),
+        did: Some(did),
+    });
     let under = asked.state.under.get(bed);
     let post_lang = asked.state.lang();
     let zones = numbers(over.zones.iter().copied());
@@ -168,25 +185,80 @@ pub(super) fn acted(asked: &Asked<'_>, bed: &Bed, no: RecordNo) -> Result<Decisi
     let measured = frame
         .and_then(|frame| frame.zones.as_ref()?.who)
         .unwrap_or(asked.ask.who);
+    let after = state_after(asked.state, Some(asked.ask.who), asked.now, &draft.decision);
+    let over_now = after.frame(bed).and_then(|frame| frame.over.as_ref());
+    let done = over_now.map_or_else(String::new, |over| done_words(post_lang, over));
     let text = format!(
         "{}\n{}",
         post(asked, bed, under, &zones, measured),
-        say!(
-            post_lang,
-            "card-gap-acted",
-            who = person(asked.ask.who),
-            at = clock_time(asked.now)
-        )
+        say!(post_lang, "card-gap-acted", done = done)
     );
     let unit = asked.state.bed_units.get(bed);
+    // It may go on: a rail is lowered first, and the assessment is asked for after that.
+    let message = Message::text(text).menu(acts_menu(post_lang, bed, no));
+    let first = draft.first();
     draft.edit(
-        format!("gap:{no}:acted"),
+        format!("gap:{no}:acted:{first}"),
         format!("gap:{no}"),
         unit_channel(asked.state, asked.facility, unit),
-        Message::text(text),
+        message,
     );
-    let text = say!(lang, "zones-acted", bed = bed.as_str());
+    let text = say!(
+        lang,
+        "zones-acted",
+        bed = bed.as_str(),
+        did = act_words(lang, did)
+    );
     Ok(draft.private(Message::text(text)))
+}
+
+/// What can be done at once, to choose from.
+pub(super) fn acts_menu(lang: Lang, bed: &Bed, no: RecordNo) -> Menu {
+    let entry = |did: &GapAct| MenuEntry {
+        value: did.as_str().to_owned(),
+        label: act_words(lang, *did),
+        about: None,
+    };
+    Menu {
+        id: gap_acts_menu(bed, no),
+        hint: say!(lang, "menu-gap-acts"),
+        entries: GapAct::ALL.iter().map(entry).collect(),
+    }
+}
+
+fn act_words(lang: Lang, did: GapAct) -> String {
+    say!(lang, &format!("gap-act-{}", did.as_str()))
+}
+
+/// What was done at once, each with who and when, in the order of the list.
+fn done_words(lang: Lang, over: &OverFact) -> String {
+    let one = |(did, mark): (&GapAct, &Mark)| {
+        let who = mark.who.map_or_else(String::new, person);
+        format!("{} ({who}, {})", act_words(lang, *did), day_time(mark.at))
+    };
+    let all: Vec<String> = over.did.iter().map(one).collect();
+    all.join(", ")
+}
+
+/// A line of what was done at once; nothing where nobody has said.
+pub(super) fn done_line(asked: &Asked<'_>, over: &OverFact) -> Option<String> {
+    let lang = asked.lang;
+    (!over.did.is_empty()).then(|| say!(lang, "card-gap-acted", done = done_words(lang, over)))
+}
+
+/// A surface's name with what was done at once about the gap at its bed, for a list.
+pub(crate) fn with_acts(state: &State, lang: Lang, tag: &Tag, name: String) -> String {
+    let bed = state.surfaces.get(tag).and_then(|surface| surface.bed());
+    let over = bed.and_then(|bed| state.frame(bed)?.over.as_ref());
+    let did: Vec<String> = over
+        .into_iter()
+        .flat_map(|over| over.did.keys())
+        .map(|did| act_words(lang, *did))
+        .collect();
+    if did.is_empty() {
+        return name;
+    }
+    say!(lang, "gap-with-acts", surface = name, did = did.join(", "))
 }
 
 /// Numbers of zones in a row: `2, 4`.
@@ -313,7 +385,7 @@ fn call(
         ),
         None => post(asked, bed, under, &zones, asked.ask.who),
     };
-    let message = Message::text(text).buttons(vec![acted_button(lang, bed, no)]);
+    let message = Message::text(text).menu(acts_menu(lang, bed, no));
     let unit = asked.state.bed_units.get(bed);
     // A nurse who measured it is there already.
     let roles: &[Role] = match nurse::acts(asked) {
@@ -405,14 +477,6 @@ fn post(
             who = person(measured)
         ),
     }
-}
-
-pub(super) fn acted_button(lang: Lang, bed: &Bed, no: RecordNo) -> crate::message::Button {
-    let tap = House::Acted {
-        bed: bed.clone(),
-        no,
-    };
-    button(lang, "button-gap-acted", Look::Main, &Tap::House(tap))
 }
 
 /// What is wrong with a length that was typed for this option: a gap, a width.

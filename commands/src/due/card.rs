@@ -8,7 +8,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::list::{DueItem, DueKind, list};
 use super::slots;
 use crate::decide::{
-    Draft, clock_time, have_button, in_post, on_duty_line, renewals_due, wish_lines,
+    Draft, clock_time, have_button, in_post, on_duty_line, renewals_due, wish_lines, with_acts,
 };
 use crate::ids::Unit;
 use crate::message::{BUTTONS_MAX, Button, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX};
@@ -214,7 +214,14 @@ pub(crate) fn body(
                 _ => in_post(state, lang, &item.tag),
             })
             .zip(&group)
-            .map(|(name, item)| marked(lang, item, name))
+            .map(|(name, item)| {
+                let name = marked(lang, item, name);
+                if item.kind == DueKind::GapOver {
+                    with_acts(state, lang, &item.tag, name)
+                } else {
+                    name
+                }
+            })
             .collect();
         let more = group.len().saturating_sub(LINES_MAX) as i64;
         let oldest = group.iter().map(|item| item.since).min().unwrap_or(now);

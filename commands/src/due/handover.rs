@@ -8,7 +8,7 @@ use super::list::{DueItem, DueKind, list};
 use crate::choice::Opening;
 use crate::decide::{
     button, clock_time, day_time, in_post, lines_for_handover, minutes_open, on_duty_line,
-    paper_names, person, role_word, still_missing,
+    paper_names, person, role_word, still_missing, with_acts,
 };
 use crate::ids::{HandoverNo, Person, RecordNo, Unit};
 use crate::message::{Look, Message, TEXT_CHARS_MAX};
@@ -171,7 +171,12 @@ impl<'a> Shift<'a> {
             let named = match key {
                 "due-still-under" | "due-gap-over" | "due-losing-loft" | "due-held"
                 | "due-repair" => {
-                    let tags = of.iter().map(|item| in_post(state, lang, &item.tag));
+                    let tags = of.iter().map(|item| match key {
+                        "due-gap-over" => {
+                            with_acts(state, lang, &item.tag, in_post(state, lang, &item.tag))
+                        }
+                        _ => in_post(state, lang, &item.tag),
+                    });
                     names(lang, tags.collect(), most)
                 }
                 _ => short_names(state, lang, &of, most),

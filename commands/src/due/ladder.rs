@@ -61,11 +61,21 @@ pub(crate) struct Climb {
 impl Climb {
     /// The next rung, and when it is asked: at the minute of the first one that has not been used.
     pub fn next(self, ladder: Ladder) -> (u32, DateTime<Utc>) {
-        let rung = self.rung + 1;
+        let mut rung = self.rung + 1;
         let mut at = ladder.rung_at(self.from, rung.saturating_sub(self.passed));
         if rung >= FIRST_REPEAT {
+            let repeat = TimeDelta::minutes(i64::from(ladder.repeat.max(1)));
+            // The call before came late: a repeat whose minute was then is no news right after it.
+            let late = (self.asked + TimeDelta::minutes(1) - at).num_seconds();
+            let missed = late
+                .max(0)
+                .unsigned_abs()
+                .div_ceil(repeat.num_seconds().unsigned_abs());
+            let missed = u32::try_from(missed).unwrap_or(0);
+            rung += missed;
+            at += repeat * i32::try_from(missed).unwrap_or(0);
             // A ladder that was lengthened meanwhile silences nobody: counted from the last call, too.
-            at = at.min(self.asked + TimeDelta::minutes(i64::from(ladder.repeat)));
+            at = at.min(self.asked + repeat);
         }
         (rung, at)
     }

@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::{Evidence, Part, Span};
-use crate::ids::Tag;
+use crate::ids::{Bed, Tag, Unit};
 use crate::record::Body;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -61,15 +61,50 @@ pub struct Rechecks {
     pub moot: u32,
 }
 
+/// Checks of one unit and one stretch of time that are not on record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing<'a> {
+    /// The stretch.
+    pub span: Span,
+    /// The unit; none where a bed was in no unit.
+    pub unit: Option<&'a Unit>,
+    /// The surfaces.
+    pub tags: Vec<&'a Tag>,
+    /// loftwatch was away in it.
+    pub away: bool,
+}
+
 /// What of the checks was done on time.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Coverage {
+pub struct Coverage<'a> {
     /// All together.
     pub all: Tally,
     /// By unit and shift.
     pub parts: BTreeMap<Part, Tally>,
+    /// What is not on record, in order.
+    pub missing: Vec<Missing<'a>>,
     /// Looks out of turn.
     pub rechecks: Rechecks,
+}
+
+/// A shift in which a check was due of which nothing is on record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missed<'a> {
+    /// The surface.
+    pub tag: &'a Tag,
+    /// The bed it was under for the longest of it.
+    pub bed: &'a Bed,
+    /// The shift, or what stands for it.
+    pub stretch: Span,
+    /// Whether loftwatch was away in it.
+    pub away: bool,
+}
+
+/// One check that was due.
+struct Due<'a> {
+    of: Missed<'a>,
+    made: bool,
+    could_not: bool,
 }
 
 /// A check of one surface.
@@ -79,28 +114,13 @@ struct Looked {
     again: Option<DateTime<Utc>>,
 }
 
-impl Evidence<'_> {
+impl<'a> Evidence<'a> {
     /// What of the checks was done on time.
     #[must_use]
-    pub fn coverage(&self) -> Coverage {
-        let mut looks: BTreeMap<&Tag, Vec<Looked>> = BTreeMap::new();
+    pub fn coverage(&self) -> Coverage<'a> {
+        let looks = self.looks();
         // When an alarm was open, since its card then asks for the check.
         let mut alarmed: BTreeMap<&Tag, Vec<Span>> = BTreeMap::new();
-        for (entry, body) in self.all_counting() {
-            if let Body::HandChecked {
-                tag,
-                judged,
-                recheck,
-                ..
-            } = body
-            {
-                looks.entry(tag).or_default().push(Looked {
-                    at: entry.at,
-                    made: *judged != Judgement::CouldNot,
-                    again: *recheck,
-                });
-            }
-        }
         for alarm in self.alarms_read() {
             let to = alarm.over.map_or(DateTime::<Utc>::MAX_UTC, |(at, _)| at);
             let from = alarm.opened;
@@ -116,6 +136,36 @@ impl Evidence<'_> {
             self.again(tag, looks, alarmed, &mut found.rechecks);
         }
         found
+    }
+
+    /// The shifts in which a check was due of which nothing is on record, neither a reading nor why there could be none;
+    /// the oldest first.
+    #[must_use]
+    pub fn missed(&self) -> Vec<Missed<'a>> {
+        let all = self.due(&self.looks()).into_iter();
+        all.filter(|due| !due.made && !due.could_not)
+            .map(|due| due.of)
+            .collect()
+    }
+
+    fn looks(&self) -> BTreeMap<&Tag, Vec<Looked>> {
+        let mut looks: BTreeMap<&Tag, Vec<Looked>> = BTreeMap::new();
+        for (entry, body) in self.all_counting() {
+            if let Body::HandChecked {
+                tag,
+                judged,
+                recheck,
+                ..
+            } = body
+            {
+                looks.entry(tag).or_default().push(Looked {
+                    at: entry.at,
+                    made: *judged != Judgement::CouldNot,
+                    again: *recheck,
+                });
+            }
+        }
+        looks
     }
 
     /// The stretches in which one check is due, that begin in the period and are over.
@@ -138,18 +188,51 @@ impl Evidence<'_> {
         all
     }
 
-    fn rounds(&self, looks: &BTreeMap<&Tag, Vec<Looked>>, found: &mut Coverage) {
+    fn rounds(&self, looks: &BTreeMap<&Tag, Vec<Looked>>, found: &mut Coverage<'a>) {
+        let mut missing: BTreeMap<_, Missing<'a>> = BTreeMap::new();
+        for Due {
+            of,
+            made,
+            could_not,
+        } in self.due(looks)
+        {
+            let none = !made && !could_not;
+            let one = Tally {
+                due: 1,
+                made: u32::from(made),
+                could_not: u32::from(could_not && !made),
+                missed_away: u32::from(none && of.away),
+            };
+            let shift = self.settings.shift_name(of.stretch.from);
+            let unit = self.settings.unit(of.bed, last(of.stretch));
+            found.all.add(one);
+            let part = (unit.cloned(), shift);
+            found.parts.entry(part).or_default().add(one);
+            if none {
+                let there = missing.entry((of.stretch.from, unit));
+                let group = there.or_insert_with(|| Missing {
+                    span: of.stretch,
+                    unit,
+                    tags: Vec::new(),
+                    away: of.away,
+                });
+                group.tags.push(of.tag);
+            }
+        }
+        found.missing = missing.into_values().collect();
+    }
+
+    /// Every check that was due, and what is on record of it.
+    fn due(&self, looks: &BTreeMap<&Tag, Vec<Looked>>) -> Vec<Due<'a>> {
         let away = self.away();
+        let mut all = Vec::new();
         for stretch in self.stretches() {
-            // What was set in the course of it holds for it.
-            let end = stretch.to - TimeDelta::seconds(1);
-            let shift = self.settings.shift_name(stretch.from);
             let was_away = away.iter().any(|away| away.and(stretch).is_some());
             for (tag, place) in &self.places {
                 let Some((lay, bed)) = place.occupied(stretch) else {
                     continue;
                 };
-                let wants = |profile| self.settings.wants_check(profile, end);
+                let wants = |profile| self.settings.wants_check(profile, last(stretch));
                 if !place.profile.is_none_or(wants) || lay * 2 < stretch.to - stretch.from {
                     continue;
                 }
@@ -163,17 +246,19 @@ impl Evidence<'_> {
                     made |= look.made;
                     could_not |= !look.made;
                 });
-                let one = Tally {
-                    due: 1,
-                    made: u32::from(made),
-                    could_not: u32::from(could_not && !made),
-                    missed_away: u32::from(!made && !could_not && was_away),
-                };
-                let unit = self.settings.unit(bed, end).cloned();
-                found.all.add(one);
-                found.parts.entry((unit, shift)).or_default().add(one);
+                all.push(Due {
+                    of: Missed {
+                        tag,
+                        bed,
+                        stretch,
+                        away: was_away,
+                    },
+                    made,
+                    could_not,
+                });
             }
         }
+        all
     }
 
     fn again(&self, tag: &Tag, looks: &[Looked], alarmed: &[Span], found: &mut Rechecks) {
@@ -200,4 +285,9 @@ impl Evidence<'_> {
             }
         }
     }
+}
+
+/// What was set in the course of a stretch holds for it.
+fn last(stretch: Span) -> DateTime<Utc> {
+    stretch.to - TimeDelta::seconds(1)
 }

@@ -25,7 +25,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, NaiveTime, Utc};
 
 pub use alarms::{AlarmStory, Figures, figures};
-pub use coverage::{Coverage, Rechecks, Tally};
+pub use coverage::{Coverage, Missed, Missing, Rechecks, Tally};
 pub use places::{Place, Stretches};
 pub use settings::Settings;
 pub use stories::{Followed, HoldStory, LowReading, OutStory, OutageStory, SetUpStory, TurnStory};
@@ -111,6 +111,11 @@ impl<'a> Evidence<'a> {
             .collect();
         all.sort_by_key(|(entry, _)| (entry.at, entry.record.no));
         all
+    }
+
+    /// When the first of all that was entered happened: of the time before, the log knows nothing.
+    pub fn began(&self) -> Option<DateTime<Utc>> {
+        self.entries.iter().map(|entry| entry.at).min()
     }
 
     /// The unit that a surface lay in at a moment.

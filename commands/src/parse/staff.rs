@@ -14,6 +14,10 @@ pub(crate) fn agency(given: &Given<'_>) -> Result<Request, Refusal> {
 }
 
 pub(crate) fn sign_off(given: &Given<'_>) -> Result<Request, Refusal> {
+    // Alone it asks for all there are.
+    if given.0.is_empty() {
+        return Ok(Request::SignOffs);
+    }
     Ok(Request::SignOff {
         person: given.must_person("person")?,
         task: must_choose!(given, "task", crate::choice::Task)?,

@@ -30,23 +30,31 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
         given.must("target")?,
         given.must("volume")?,
     );
-    let stock = bleach::parse_stock(&stock).map_err(|fault| {
+    let typed = stock;
+    let stock = bleach::parse_stock(&typed).map_err(|fault| {
         if fault == BleachFault::PpmForPercent {
             return Refusal::new("fault-mix-stock-ppm");
         }
-        strength_fault("fault-mix-stock", fault)
+        strength_fault("stock", "fault-mix-stock", fault)
     })?;
+    // No label says so little: 0.0825 is a share of one, and 8.25 % was meant.
+    if stock.percent() < 1.0 && figure::of(&typed, &[]).is_ok() {
+        return Err(Refusal::new("fault-mix-stock-share")
+            .text("percent", figure::show(stock.percent() * 100.0, 2))
+            .text("typed", figure::show(stock.percent(), 4)));
+    }
     let target = bleach::parse_target(&target).map_err(|fault| {
         if fault == BleachFault::WhichUnit {
             return Refusal::new("fault-mix-target-unit").text("typed", escaped(&target));
         }
-        strength_fault("fault-mix-target", fault)
+        strength_fault("target", "fault-mix-target", fault)
     })?;
     let (volume, unit) = bleach::parse_volume(&volume).map_err(|fault| match fault {
         BleachFault::WhichUnit => {
             Refusal::new("fault-mix-volume-unit").text("typed", escaped(&volume))
         }
         BleachFault::NoVolume => Refusal::new("fault-mix-volume-none"),
+        BleachFault::Negative => less_than_nothing("volume", "1 L"),
         BleachFault::TooMuch => Refusal::new("fault-mix-volume-much"),
         BleachFault::Thousands => Refusal::new("fault-mix-volume-thousands"),
         BleachFault::Empty
@@ -55,7 +63,6 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
         | BleachFault::TooStrong { .. }
         | BleachFault::TooWeak { .. }
         | BleachFault::Ratio
-        | BleachFault::Negative
         | BleachFault::TooLittle
         | BleachFault::Shape => Refusal::new("fault-mix-volume"),
     })?;
@@ -73,8 +80,16 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
     }))
 }
 
-fn strength_fault(other: &'static str, fault: BleachFault) -> Refusal {
+fn less_than_nothing(option: &'static str, example: &'static str) -> Refusal {
+    Refusal::new("fault-figure-negative")
+        .text("option", option)
+        .text("example", example)
+}
+
+fn strength_fault(option: &'static str, other: &'static str, fault: BleachFault) -> Refusal {
     match fault {
+        BleachFault::Negative if option == "stock" => less_than_nothing(option, "8.25"),
+        BleachFault::Negative => less_than_nothing(option, "5000 ppm"),
         BleachFault::Ratio => Refusal::new("fault-mix-ratio"),
         BleachFault::PpmForPercent => Refusal::new("fault-mix-percent"),
         BleachFault::TooStrong { most } => {
@@ -86,7 +101,6 @@ fn strength_fault(other: &'static str, fault: BleachFault) -> Refusal {
         BleachFault::Empty
         | BleachFault::NotBelowStock { .. }
         | BleachFault::WhichUnit
-        | BleachFault::Negative
         | BleachFault::NoVolume
         | BleachFault::TooMuch
         | BleachFault::TooLittle
@@ -119,27 +133,44 @@ pub(crate) fn fleet_cost(given: &Given<'_>) -> Read {
 }
 
 pub(crate) fn fleet_size(given: &Given<'_>) -> Read {
-    let percent = ["%", "percent", "per cent", "por ciento"];
     let beds = given.may_whole("beds", 1, BEDS_MOST)?;
     Ok(Request::FleetSize(Sizing {
         admissions: admissions(given)?.map(millionths),
         stay: stay(given)?.map(hundredths),
-        shortfall: number(given, "shortfall", "5 %", (0.1, 50.0), &percent)?.map(hundredths),
+        shortfall: shortfall(given)?.map(hundredths),
         beds: beds.and_then(|beds| u32::try_from(beds).ok()),
         kind: chosen!(given, "kind", crate::rules::hand_check::Kind)?,
     }))
 }
 
-/// An interest. A bare number that is none of a percent is more often a share: 0.08 for 8 %.
 fn interest(given: &Given<'_>) -> Result<Option<f64>, Refusal> {
+    percent(
+        given,
+        ("interest", "8 %"),
+        (0.0, 100.0),
+        "fault-interest-share",
+    )
+}
+
+fn shortfall(given: &Given<'_>) -> Result<Option<f64>, Refusal> {
+    percent(given, ("shortfall", "5 %"), (0.1, 50.0), "fault-share")
+}
+
+/// A percentage. A bare number that is none of a percent is more often a share: 0.08 for 8 %.
+fn percent(
+    given: &Given<'_>,
+    (name, example): (&'static str, &'static str),
+    range: (f64, f64),
+    asks: &'static str,
+) -> Result<Option<f64>, Refusal> {
     let percent = ["%", "percent", "per cent", "por ciento"];
-    let value = number(given, "interest", "8 %", (0.0, 100.0), &percent)?;
-    if let (Some(share), Some(text)) = (value, given.text("interest"))
+    let value = number(given, name, example, range, &percent)?;
+    if let (Some(share), Some(text)) = (value, given.text(name))
         && share > 0.0
         && share < 0.5
         && figure::of(&text, &[]).is_ok()
     {
-        return Err(Refusal::new("fault-interest-share")
+        return Err(Refusal::new(asks)
             .text("percent", figure::show(share * 100.0, 2))
             .text("typed", figure::show(share, 2)));
     }

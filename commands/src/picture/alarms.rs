@@ -146,7 +146,13 @@ fn row(lang: Lang, of: &Alarm) -> Row {
 
 fn ordered(of: &Alarm) -> impl Iterator<Item = Step> {
     let mut steps = of.steps.clone();
-    steps.retain(|step| !matches!(step.kind, RowMarkKind::Opened | RowMarkKind::Share));
+    let no_step = |kind| {
+        matches!(
+            kind,
+            RowMarkKind::Opened | RowMarkKind::Share | RowMarkKind::Half | RowMarkKind::Most
+        )
+    };
+    steps.retain(|step| !no_step(step.kind));
     steps
         .iter_mut()
         .for_each(|step| step.after = step.after.clamp(0, LONGEST));
@@ -164,7 +170,11 @@ fn then(kind: RowMarkKind, before: StretchKind) -> StretchKind {
         RowMarkKind::Again => StretchKind::Waiting,
         RowMarkKind::Taken => StretchKind::InHand,
         RowMarkKind::Safe | RowMarkKind::Fixed => StretchKind::Safe,
-        RowMarkKind::Opened | RowMarkKind::Asked | RowMarkKind::Share => before,
+        RowMarkKind::Opened
+        | RowMarkKind::Asked
+        | RowMarkKind::Share
+        | RowMarkKind::Half
+        | RowMarkKind::Most => before,
     }
 }
 
@@ -180,7 +190,9 @@ fn name(lang: Lang, kind: RowMarkKind) -> String {
         RowMarkKind::Again => "picture-step-again",
         RowMarkKind::Taken => "picture-step-taken",
         RowMarkKind::Safe => "picture-step-safe",
-        RowMarkKind::Fixed | RowMarkKind::Share => "picture-step-fixed",
+        RowMarkKind::Fixed | RowMarkKind::Share | RowMarkKind::Half | RowMarkKind::Most => {
+            "picture-step-fixed"
+        }
     };
     say!(lang, key)
 }

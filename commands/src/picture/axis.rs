@@ -76,12 +76,15 @@ pub fn span(lang: Lang, from: NaiveDateTime, to: NaiveDateTime) -> String {
     if from.date() == to.date() {
         return day(lang, from);
     }
-    say!(
-        lang,
-        "picture-span",
-        from = day(lang, from),
-        to = day(lang, to)
-    )
+    let said = |at: NaiveDateTime| {
+        let day = day(lang, at);
+        if from.year() == to.year() {
+            return day;
+        }
+        let year = at.year().to_string();
+        say!(lang, "picture-day-year", day = day, year = year)
+    };
+    say!(lang, "picture-span", from = said(from), to = said(to))
 }
 
 /// A day with its time.
@@ -111,7 +114,9 @@ pub fn shares(lang: Lang, to: i64) -> Axis {
 pub fn percent(lang: Lang, millionths: i64) -> String {
     let part = if millionths > 0 && millionths < WHOLE / 10 {
         let tenths = (millionths + 500) / 1_000;
-        if tenths % 10 == 0 {
+        if tenths == 0 {
+            "<0.1".to_owned()
+        } else if tenths % 10 == 0 {
             (tenths / 10).to_string()
         } else {
             format!("{}.{}", tenths / 10, tenths % 10)

@@ -2,7 +2,7 @@
 //! drawn and read out; leaves what counts, and in which order the rows stand, to the caller. A row is a unit's work on a
 //! shift, never one person's.
 
-use super::axis::{WHOLE, millionths, shares};
+use super::axis::{WHOLE, millionths, percent, shares};
 use super::{
     Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
 };
@@ -58,9 +58,19 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
                 .collect(),
         }
     });
-    let told = rows
-        .iter()
-        .map(|row| format!("{}: {}", row.name, said(row)));
+    let told = rows.iter().map(|row| {
+        let told = match share(row.made, row.of) {
+            None => said(row),
+            Some(found) => say!(
+                lang,
+                "picture-coverage-told",
+                said = said(row),
+                low = percent(lang, millionths(found.low)),
+                high = percent(lang, millionths(found.high))
+            ),
+        };
+        format!("{}: {told}", row.name)
+    });
     let told: Vec<String> = told.collect();
     let mut across = shares(lang, WHOLE);
     across.title = say!(lang, "picture-coverage-across");

@@ -11,6 +11,8 @@ use crate::words::Lang;
 const FROM: f64 = 0.2;
 /// How many counts beyond the fewest and today's are drawn, at least.
 const BEYOND: u32 = 3;
+/// Today's count stands at the end of the axis where it is more than so many times the fewest.
+const FAR: u32 = 5;
 /// The most counts with a mark each.
 const MARKED_MAX: usize = 60;
 
@@ -31,11 +33,17 @@ pub struct Fleet {
 /// As [`Demand::fewest`].
 pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
     let fewest = of.demand.fewest(of.promise)?;
-    let most = fewest.max(of.owned);
+    // Far more than are needed would leave no room for the curve.
+    let beyond = of.owned > fewest.saturating_mul(FAR) + FAR;
+    let most = if beyond {
+        fewest * 2
+    } else {
+        fewest.max(of.owned)
+    };
     let most = most
         .saturating_add(BEYOND.max(most / 20))
         .min(MOST_SURFACES);
-    let curve = of.demand.curve(most)?;
+    let curve = of.demand.curve(most.max(of.owned.min(MOST_SURFACES)))?;
     let first = curve.partition_point(|chance| *chance > FROM.max(of.promise * 2.0));
     // From the first count that is worth drawing, or from today's where that is fewer.
     let first = first
@@ -45,6 +53,7 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
     let shown: Vec<(i64, i64)> = curve
         .iter()
         .enumerate()
+        .take(most as usize + 1)
         .skip(first)
         .map(|(count, chance)| (count as i64, millionths(*chance)))
         .collect();
@@ -74,7 +83,15 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         layers.push(Layer::Upright {
             at: i64::from(of.owned),
             kind: Upright::Now,
-            label: say!(lang, "picture-fleet-now", count = i64::from(of.owned)),
+            label: if beyond {
+                say!(
+                    lang,
+                    "picture-fleet-now-beyond",
+                    count = i64::from(of.owned)
+                )
+            } else {
+                say!(lang, "picture-fleet-now", count = i64::from(of.owned))
+            },
         });
     }
     let key = if same {

@@ -13,7 +13,9 @@ const POINTS: u32 = 60;
 /// What is drawn.
 #[derive(Clone, Debug)]
 pub struct Lives<'a> {
-    /// Whose filter: a tag, or a name for several.
+    /// The filter that was asked about.
+    pub tag: &'a str,
+    /// Whose looks it rests on: its own tag, or a name for several.
     pub of: &'a str,
     /// How many lives were looked at.
     pub count: usize,
@@ -23,7 +25,9 @@ pub struct Lives<'a> {
     pub life: &'a Life,
     /// The chance to be dirty before it is looked at that the home allows, 0 to 1.
     pub allowed: f64,
-    /// The cycle that was chosen from a new filter on, where there is one.
+    /// The days of use that the filter had when it was last found clean; 0 for a new one.
+    pub age: u32,
+    /// The cycle that was chosen from that age on, where there is one.
     pub cycle: Option<Cycle>,
 }
 
@@ -32,6 +36,8 @@ pub struct Lives<'a> {
 pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let days = longest(of);
     let promised = WHOLE - millionths(of.allowed);
+    // Of those that were clean at its age.
+    let clean = 1.0 - of.life.dirty_by(f64::from(of.age)).unwrap_or(0.0);
     let mut layers = seen(lang, of.masses);
     let curve: Vec<(i64, i64)> = (0..=POINTS)
         .filter_map(|place| {
@@ -46,20 +52,31 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
             label: say!(lang, "picture-lives-fitted"),
         });
     }
+    let share = percent(lang, promised);
     layers.push(Layer::Level {
-        at: promised,
-        label: say!(
-            lang,
-            "picture-lives-promise",
-            share = percent(lang, promised)
-        ),
+        at: millionths(clean * (1.0 - of.allowed)),
+        label: match of.age {
+            0 => say!(lang, "picture-lives-promise", share = share),
+            age => say!(
+                lang,
+                "picture-lives-promise-from",
+                share = share,
+                age = i64::from(age)
+            ),
+        },
     });
     layers.extend(of.cycle.map(|cycle| Layer::Upright {
-        at: i64::from(cycle.days) * DAY,
+        at: i64::from(of.age + cycle.days) * DAY,
         kind: Upright::Chosen,
-        label: say!(lang, "picture-lives-cycle", days = i64::from(cycle.days)),
+        label: match of.age {
+            0 => say!(lang, "picture-lives-cycle", days = i64::from(cycle.days)),
+            age => say!(
+                lang,
+                "picture-lives-next",
+                day = i64::from(age + cycle.days)
+            ),
+        },
     }));
-    let title = say!(lang, "picture-lives", of = of.of);
     let mut text = vec![say!(
         lang,
         "picture-lives-text",
@@ -70,19 +87,34 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     text.extend(half(of).map(|days| say!(lang, "picture-lives-half", days = days)));
     text.extend(of.cycle.map(|cycle| {
         let chance = percent(lang, millionths(cycle.chance));
-        say!(
-            lang,
-            "picture-lives-cycle-text",
-            days = i64::from(cycle.days),
-            chance = chance
-        )
+        let days = i64::from(cycle.days);
+        match of.age {
+            0 => say!(
+                lang,
+                "picture-lives-cycle-text",
+                days = days,
+                chance = chance
+            ),
+            age => say!(
+                lang,
+                "picture-lives-next-text",
+                age = i64::from(age),
+                day = i64::from(age) + days,
+                chance = chance
+            ),
+        }
     }));
     let mut up = shares(lang, WHOLE);
     up.title = say!(lang, "picture-lives-up");
     Picture {
-        name: file_name("filter", of.of),
-        title,
-        about: say!(lang, "picture-lives-about", count = of.count as i64),
+        name: file_name("filter", of.tag),
+        title: say!(lang, "picture-lives"),
+        about: say!(
+            lang,
+            "picture-lives-about",
+            of = of.of,
+            count = of.count as i64
+        ),
         text: cut(text.join(" ")),
         drawn: Drawn::Chart(Chart {
             across: counts(0, i64::from(days), DAY, say!(lang, "picture-lives-across")),
@@ -128,7 +160,9 @@ fn half(of: &Lives<'_>) -> Option<i64> {
 /// How far the axis goes, in days.
 fn longest(of: &Lives<'_>) -> u32 {
     let ends = of.masses.iter().map(|mass| mass.by.unwrap_or(mass.after));
-    let cycle = of.cycle.map_or(0.0, |cycle| f64::from(cycle.days) * 1.5);
+    let cycle = of
+        .cycle
+        .map_or(0.0, |cycle| f64::from(of.age) + f64::from(cycle.days) * 1.5);
     let seen = ends.fold(cycle.max(7.0), f64::max);
     (seen * 1.05).ceil().clamp(7.0, 4_000.0) as u32
 }

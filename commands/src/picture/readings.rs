@@ -17,8 +17,6 @@ use crate::words::Lang;
 
 /// What happened is named in the words to be read out up to this many times.
 const TOLD_MAX: usize = 8;
-/// A trend is drawn at most so far beyond the readings, as a share of their time: a date long after is no forecast.
-const AHEAD: f64 = 0.5;
 
 /// What is drawn. Moments are in the home's local time.
 #[derive(Clone, Debug)]
@@ -74,13 +72,47 @@ pub struct Trending {
     pub trend: Trend,
     /// Where it meets the band's limit, as [`Trend::crossing`] says.
     pub crossing: Crossing,
+    /// It is drawn at most so many days beyond the newest reading: a date long after is no forecast.
+    pub ahead: f64,
+}
+
+impl Trending {
+    /// The days at which it meets the limit, where that is near enough to be said.
+    fn crosses(&self) -> Option<f64> {
+        match self.crossing {
+            Crossing::At { likely, .. } if likely <= self.newest_days + self.ahead => Some(likely),
+            Crossing::At { .. } | Crossing::Past | Crossing::Never => None,
+        }
+    }
+
+    /// Days of the line as a moment.
+    fn at(&self, days: f64) -> Option<NaiveDateTime> {
+        let seconds = TimeDelta::try_seconds((days * 86_400.0) as i64)?;
+        self.since.checked_add_signed(seconds)
+    }
 }
 
 /// The picture.
 #[must_use]
 pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
-    let checks = &of.checks[of.checks.len().saturating_sub(MARKS_MAX)..];
-    let (from, to) = (of.from.min(of.to), of.to.max(of.from));
+    let older = of.checks.len().saturating_sub(MARKS_MAX);
+    let checks = &of.checks[older..];
+    let (mut from, to) = (of.from.min(of.to), of.to.max(of.from));
+    if older > 0 {
+        from = checks
+            .first()
+            .map_or(from, |first| first.at.clamp(from, to));
+    }
+    let mut about = span(lang, from, to);
+    if older > 0 {
+        about = say!(
+            lang,
+            "picture-newest-of",
+            span = about,
+            shown = checks.len() as i64,
+            count = of.checks.len() as i64
+        );
+    }
     let mut layers = vec![Layer::Band {
         from: i64::from(of.band.low.0),
         to: i64::from(of.band.high.0),
@@ -92,7 +124,8 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
     };
     layers.extend(trend);
     // The words of alarms have room before those of settings, and the newest before older ones.
-    let mut events: Vec<&Event> = of.events.iter().rev().collect();
+    let shown = of.events.iter().filter(|event| event.at >= from);
+    let mut events: Vec<&Event> = shown.rev().collect();
     events.sort_by_key(|event| rank(event.kind));
     layers.extend(events.iter().map(|event| Layer::Upright {
         at: moment(event.at),
@@ -112,8 +145,8 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
     Picture {
         name: file_name("readings", tag),
         title: say!(lang, "picture-readings", tag = tag),
-        about: span(lang, from, to),
-        text: text(lang, of, checks),
+        text: text(lang, of, checks, &about),
+        about,
         drawn: Drawn::Chart(Chart {
             across: time(lang, from, end),
             up: depth(top),
@@ -134,8 +167,13 @@ fn height(band: Band, checks: &[Checked]) -> i32 {
     (most + half / 4).max(band.high.0 + half)
 }
 
+/// How high a picture reaches whose highest is this.
+pub(super) fn height_over(most: i32) -> i32 {
+    (most.clamp(0, MAX_DEPTH.0) + INCH_TENTHS / 4).max(INCH_TENTHS)
+}
+
 /// The axis of readings.
-fn depth(top: i32) -> Axis {
+pub(super) fn depth(top: i32) -> Axis {
     let steps = [
         INCH_TENTHS / 2,
         INCH_TENTHS,
@@ -207,21 +245,13 @@ fn marks(checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
 /// The line with its limits and where it crosses, and where the axis then ends.
 fn trend_layers(lang: Lang, of: &Trending, to: NaiveDateTime) -> (Vec<Layer>, NaiveDateTime) {
     let Trending {
-        since,
         oldest_days,
         newest_days,
         trend,
-        crossing,
+        ..
     } = *of;
-    let at = |days: f64| {
-        let seconds = TimeDelta::try_seconds((days * 86_400.0) as i64);
-        seconds.and_then(|seconds| since.checked_add_signed(seconds))
-    };
-    let ahead = newest_days + (newest_days - oldest_days).max(1.0) * AHEAD;
-    let likely = match crossing {
-        Crossing::At { likely, .. } if likely <= ahead => Some(likely),
-        Crossing::At { .. } | Crossing::Past | Crossing::Never => None,
-    };
+    let at = |days: f64| of.at(days);
+    let likely = of.crosses();
     let last = likely.map_or(newest_days, |likely| likely.max(newest_days));
     let mut layers = Vec::new();
     let place = |days: f64, value: f64| Some((moment(at(days)?), value.round() as i64));
@@ -278,7 +308,7 @@ fn band_words(band: Band) -> String {
 }
 
 /// All that the picture shows, in words.
-fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
+fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> String {
     let count =
         |judged: Judgement| checks.iter().filter(|check| check.judged == judged).count() as i64;
     let tag = of.tag.as_str();
@@ -286,7 +316,7 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked]) -> String {
         lang,
         "picture-readings-text",
         tag = tag,
-        span = span(lang, of.from, of.to),
+        span = about,
         band = band_words(of.band)
     )];
     if checks.is_empty() {
@@ -366,11 +396,7 @@ fn trend_words(lang: Lang, of: &Trending) -> String {
         "picture-trend-level"
     };
     let mut words = say!(lang, key);
-    if let Crossing::At { likely, .. } = of.crossing
-        && likely <= of.newest_days + (of.newest_days - of.oldest_days).max(1.0) * AHEAD
-        && let Some(seconds) = TimeDelta::try_seconds((likely * 86_400.0) as i64)
-        && let Some(at) = of.since.checked_add_signed(seconds)
-    {
+    if let Some(at) = of.crosses().and_then(|likely| of.at(likely)) {
         words.push(' ');
         words.push_str(&say!(lang, "picture-trend-crosses", day = day(lang, at)));
     }

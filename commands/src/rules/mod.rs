@@ -8,8 +8,10 @@
 pub(crate) mod named;
 
 pub mod air;
+pub mod air_in_text;
 pub mod beds;
 pub mod bleach;
+pub mod day_ahead;
 pub mod drift;
 pub mod export;
 pub mod figure;

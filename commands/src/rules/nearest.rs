@@ -3,6 +3,8 @@
 //! Decides when two ways of writing are one name, and what to offer where nothing fits. Leaves to the caller
 //! what the names stand for; a guess is only ever offered, never taken.
 
+use super::spanish::without_accents;
+
 /// How many names are offered.
 pub const OFFERED_MAX: usize = 5;
 
@@ -63,6 +65,78 @@ pub fn find<'a>(text: &str, names: impl IntoIterator<Item = &'a str>) -> Match<'
         }
         (None, _more) => Match::Several(same),
     }
+}
+
+/// Words that people put before a bed or a tag.
+const BEFORE: [&str; 8] = [
+    "bed",
+    "room",
+    "surface",
+    "mattress",
+    "cama",
+    "habitacion",
+    "superficie",
+    "colchon",
+];
+
+/// Finds a tag or a bed, also with what people write around one: `bed 305`, `b305`, `LW-04 (bed 104)`. As it stands it
+/// is looked for first, so that a bed that is called `B305` is found under that name.
+#[must_use]
+pub fn find_place<'a>(text: &str, names: impl IntoIterator<Item = &'a str> + Clone) -> Match<'a> {
+    let as_typed = find(text, names.clone());
+    if !matches!(as_typed, Match::Nearest(_)) {
+        return as_typed;
+    }
+    for way in ways(text) {
+        let found = find(&way, names.clone());
+        if !matches!(found, Match::Nearest(_)) {
+            return found;
+        }
+    }
+    // What is offered is near to the name itself, not to the word before it.
+    match ways(text).first() {
+        Some(way) => find(way, names),
+        None => as_typed,
+    }
+}
+
+/// Whether a name may be what is being typed: it holds it, or what is left of it without a word such as `bed` before it.
+#[must_use]
+pub fn begun(typed: &str, name: &str) -> bool {
+    let (wanted, name) = (fold(typed), fold(name));
+    let word = BEFORE.contains(&without_accents(&wanted).as_str());
+    let among = |way: &String| {
+        let way = fold(way);
+        !way.is_empty() && name.contains(&way)
+    };
+    word || name.contains(&wanted) || ways(typed).iter().any(among)
+}
+
+/// The ways to read a text without what stands around a name in it, the likeliest first; none where nothing does.
+#[must_use]
+pub fn ways(text: &str) -> Vec<String> {
+    let mut ways: Vec<String> = Vec::new();
+    let mut parts = vec![text.trim()];
+    if let Some((before, inside)) = text.split_once('(') {
+        parts = vec![before.trim(), inside.trim().trim_end_matches(')').trim()];
+        ways.extend(parts.iter().map(|part| (*part).to_owned()));
+    }
+    for part in parts {
+        let lower = without_accents(&part.to_lowercase());
+        let word = lower
+            .split(|c: char| !c.is_alphabetic())
+            .next()
+            .unwrap_or("");
+        let first = if BEFORE.contains(&word) || word == "b" {
+            part.chars().skip(word.chars().count()).collect::<String>()
+        } else {
+            continue;
+        };
+        let rest = first.trim_start_matches(|c: char| !c.is_alphanumeric());
+        ways.push(rest.to_owned());
+    }
+    ways.retain(|way| !way.is_empty());
+    ways
 }
 
 /// Words shorter than this are never read as a slip: too many of them are one letter apart.
@@ -223,6 +297,48 @@ mod tests {
         assert_eq!(among(""), Match::Nearest(vec![]));
         assert_eq!(among("--"), Match::Nearest(vec![]));
         assert_eq!(find("x", []), Match::Nearest(vec![]));
+    }
+
+    #[test]
+    fn places_with_what_people_write_around_them() {
+        let names = ["LW-04", "104", "305", "B12", "12"];
+        for (typed, meant) in [
+            ("bed 305", "305"),
+            ("Bed305", "305"),
+            ("b305", "305"),
+            ("b 305", "305"),
+            ("cama 305", "305"),
+            ("habitaci\u{f3}n 305", "305"),
+            ("LW-04 (bed 104)", "LW-04"),
+            ("lw 4 (cama 104)", "LW-04"),
+            ("surface lw4", "LW-04"),
+            ("lw4", "LW-04"),
+            ("lw 04", "LW-04"),
+            ("b12", "B12"),
+            ("bed 12", "12"),
+        ] {
+            assert_eq!(find_place(typed, names), Match::One(meant), "{typed}");
+        }
+        // A bed is found in the label of a surface.
+        assert_eq!(
+            find_place("LW-04 (bed 104)", ["104", "105"]),
+            Match::One("104")
+        );
+        for typed in ["", "bed", "bed 3", "b30", "30", "305", "Cama 305"] {
+            assert!(begun(typed, "305"), "{typed}");
+        }
+        assert!(!begun("bed 4", "305") && !begun("b4", "305"));
+        for typed in ["bed", "(", "()", "bed (", "x305", "bedside"] {
+            assert!(
+                matches!(find_place(typed, names), Match::Nearest(_)),
+                "{typed}"
+            );
+        }
+        assert_eq!(
+            find_place("bed 30", names),
+            Match::Nearest(vec!["305"]),
+            "near to the bed, not to the word"
+        );
     }
 
     #[test]

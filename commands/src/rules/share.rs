@@ -73,6 +73,17 @@ mod tests {
         }
     }
 
+    /// Agresti, An Introduction to Categorical Data Analysis, 2nd ed., 2007, ch. 1 (the book from memory; .596 and .982 are printed
+    /// for 9 of 10 elsewhere too): 9 of 10 patients, and none of 25 students, three places.
+    #[test]
+    fn limits_of_the_textbook() {
+        for (on_time, of, low, high) in [(9, 10, 0.596, 0.982), (0, 25, 0.0, 0.133)] {
+            let found = share(on_time, of).unwrap();
+            close(found.low, low, 0.000_51);
+            close(found.high, high, 0.000_51);
+        }
+    }
+
     /// scipy 1.17.1 `binomtest(k, n).proportion_ci(method="wilson")`.
     #[test]
     fn limits_by_scipy() {

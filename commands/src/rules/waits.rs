@@ -149,6 +149,45 @@ mod tests {
         assert_eq!(waits.ninetieth(), None);
     }
 
+    /// Remissions of leukaemia with maintained chemotherapy, the data set `aml` of R's package survival (Miller, Survival Analysis,
+    /// 1981, p. 49), with the table that its documented example prints, three places (from 31 weeks on from memory). Median 31.
+    #[test]
+    fn the_documented_example_of_r() {
+        let weeks = [
+            (9, true),
+            (13, true),
+            (13, false),
+            (18, true),
+            (23, true),
+            (28, false),
+            (31, true),
+            (34, true),
+            (45, false),
+            (48, true),
+            (161, false),
+        ];
+        let waits = weeks.map(|(week, over)| Wait {
+            time: f64::from(week),
+            over,
+        });
+        let found = Waits::of(&waits).unwrap();
+        let wanted = [
+            (9.0, 0.909),
+            (13.0, 0.818),
+            (18.0, 0.716),
+            (23.0, 0.614),
+            (31.0, 0.491),
+            (34.0, 0.368),
+            (48.0, 0.184),
+        ];
+        assert_eq!(found.steps.len(), wanted.len());
+        for (step, (time, waiting)) in found.steps.iter().zip(wanted) {
+            assert_eq!(step.time, time);
+            assert!((step.waiting - waiting).abs() <= 0.000_51, "{step:?}");
+        }
+        assert_eq!(found.median(), Some(31.0));
+    }
+
     /// The untreated ones of the same trial are all over: the curve is what is left of 21, the median 8, nine of ten within 17.
     #[test]
     fn without_open_ones_it_counts() {

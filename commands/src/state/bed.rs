@@ -1,14 +1,14 @@
 //! The part of the state that is a bed's frame: its measures, rails, outlet, what is approved for it, and the newest
 //! reading of its gaps.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, NaiveDate, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::State;
 use super::steps::Mark;
-use crate::choice::{Outlet, Rails};
+use crate::choice::{GapAct, Outlet, Rails};
 use crate::ids::{Bed, Person, ProfileName, RecordNo, Tag};
 use crate::record::{GapReading, Record};
 use crate::rules::air::Tenths;
@@ -47,6 +47,9 @@ pub struct OverFact {
     pub since: DateTime<Utc>,
     /// Who did something at once, and when.
     pub acted: Option<Mark>,
+    /// What was done at once, each by whom and when.
+    #[serde(default)]
+    pub did: BTreeMap<GapAct, Mark>,
 }
 
 /// A reading of a bed's gaps.
@@ -123,11 +126,12 @@ impl State {
                 no: record.no,
                 since: before.map_or(record.at, |over| over.since),
                 acted: None,
+                did: BTreeMap::new(),
             },
         });
     }
 
-    pub(super) fn zones_acted(&mut self, record: &Record, bed: &Bed) {
+    pub(super) fn zones_acted(&mut self, record: &Record, bed: &Bed, did: Option<GapAct>) {
         let Some(frame) = self.frames.get_mut(bed) else {
             return;
         };
@@ -136,6 +140,7 @@ impl State {
         }
         if let Some(over) = &mut frame.over {
             over.acted = Some(Mark::of(record));
+            over.did.extend(did.map(|did| (did, Mark::of(record))));
         }
     }
 }

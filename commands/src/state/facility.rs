@@ -31,6 +31,9 @@ pub struct Facility {
     pub roles: BTreeMap<Role, ChatRole>,
     /// The language that channels read.
     pub lang: Lang,
+    /// What the home is called, for what is printed.
+    #[serde(default)]
+    pub home: Option<String>,
 }
 
 /// A unit.

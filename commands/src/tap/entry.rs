@@ -4,6 +4,7 @@
 use super::{NotOurs, join};
 use crate::ids::{Bed, RecordNo, Tag};
 use crate::request::Right;
+use crate::rules::air::Tenths;
 
 /// The word that their identifiers begin with.
 pub(super) const GROUP: &str = "entry";
@@ -47,6 +48,22 @@ pub enum Entry {
         /// The newest record about it that was shown.
         seen: RecordNo,
     },
+    /// The reading that stands in a reason is what the entry should have read.
+    Meant {
+        /// The remark with that reason.
+        remark: RecordNo,
+        /// The entry.
+        entry: RecordNo,
+        /// The reading.
+        air: Tenths,
+    },
+    /// Somebody takes their own remark back.
+    Unremark {
+        /// The remark.
+        remark: RecordNo,
+        /// The entry that it is on.
+        entry: RecordNo,
+    },
 }
 
 /// What a timeline is of.
@@ -65,6 +82,8 @@ verbs! { Entry:
     Readings => "readings",
     Alarm => "alarm",
     Sign => "sign",
+    Meant => "meant",
+    Unremark => "unremark",
 }
 
 impl Entry {
@@ -77,6 +96,7 @@ impl Entry {
             | Entry::Readings { .. }
             | Entry::Alarm { .. } => Right::Read,
             Entry::Sign { .. } => Right::Countersign,
+            Entry::Meant { .. } | Entry::Unremark { .. } => Right::Amend,
         }
     }
 
@@ -94,6 +114,16 @@ impl Entry {
             Entry::Look { .. } => join(&[GROUP, "look"]),
             Entry::Readings { tag } => join(&[GROUP, "readings", tag.as_str()]),
             Entry::Alarm { tag } => join(&[GROUP, "alarm", tag.as_str()]),
+            Entry::Meant { remark, entry, air } => join(&[
+                GROUP,
+                "meant",
+                &remark.to_string(),
+                &entry.to_string(),
+                &air.0.to_string(),
+            ]),
+            Entry::Unremark { remark, entry } => {
+                join(&[GROUP, "unremark", &remark.to_string(), &entry.to_string()])
+            }
             Entry::Sign { entry, seen } => {
                 join(&[GROUP, "sign", &entry.to_string(), &seen.to_string()])
             }
@@ -121,6 +151,15 @@ impl Entry {
             },
             ["readings", tag] => Entry::Readings { tag: (*tag).into() },
             ["alarm", tag] => Entry::Alarm { tag: (*tag).into() },
+            ["meant", remark, entry, air] => Entry::Meant {
+                remark: number(remark)?,
+                entry: number(entry)?,
+                air: air.parse().map(Tenths).map_err(|_| NotOurs)?,
+            },
+            ["unremark", remark, entry] => Entry::Unremark {
+                remark: number(remark)?,
+                entry: number(entry)?,
+            },
             ["sign", entry, seen] => Entry::Sign {
                 entry: number(entry)?,
                 seen: number(seen)?,

@@ -1,11 +1,17 @@
 //! Taps about the house: gaps of beds, papers, rentals, stock.
 
 use super::{NotOurs, join};
+use crate::choice::GapAct;
 use crate::ids::{Bed, Item, RecordNo, Tag};
 use crate::request::Right;
 
 /// The word that their identifiers begin with.
 pub(super) const GROUP: &str = "house";
+
+/// The identifier of the menu of what was done at once about a gap.
+pub(crate) fn gap_acts_menu(bed: &Bed, no: RecordNo) -> String {
+    join(&[GROUP, "acted", bed.as_str(), &no.to_string(), "menu"])
+}
 
 /// A tap.
 #[derive(Clone, Debug, PartialEq)]
@@ -16,6 +22,15 @@ pub enum House {
         bed: Bed,
         /// The reading that the card was about.
         no: RecordNo,
+        /// What; cards from before there was a list do not say, and are asked.
+        did: Option<GapAct>,
+    },
+    /// It leaves the register for good.
+    Retire {
+        /// The surface.
+        tag: Tag,
+        /// When its newest entry was made as that was asked, in seconds since 1970.
+        seen: i64,
     },
     /// Place it without its papers.
     Waive {
@@ -73,6 +88,7 @@ pub struct RentalCard {
 
 verbs! { House:
     Acted => "acted",
+    Retire => "retire",
     Waive => "waive",
     ArrivedWell => "well",
     ArrivedBadly => "badly",
@@ -87,6 +103,7 @@ impl House {
     pub fn right(&self) -> Right {
         match self {
             House::Acted { .. } => Right::Gaps,
+            House::Retire { .. } => Right::ChangeFleet,
             House::Waive { .. } => Right::Place,
             House::ArrivedWell { .. } | House::ArrivedBadly { .. } | House::NewItem { .. } => {
                 Right::Maintain
@@ -99,7 +116,17 @@ impl House {
 
     pub(super) fn id(&self) -> String {
         match self {
-            House::Acted { bed, no } => join(&[GROUP, "acted", bed.as_str(), &no.to_string()]),
+            House::Acted { bed, no, did: None } => {
+                join(&[GROUP, "acted", bed.as_str(), &no.to_string()])
+            }
+            House::Acted {
+                bed,
+                no,
+                did: Some(did),
+            } => join(&[GROUP, "acted", bed.as_str(), &no.to_string(), did.as_str()]),
+            House::Retire { tag, seen } => {
+                join(&[GROUP, "retire", tag.as_str(), &seen.to_string()])
+            }
             House::Waive {
                 tag,
                 bed,
@@ -125,14 +152,31 @@ impl House {
     /// Reads what follows the group's word.
     pub(super) fn read<'a>(
         parts: &[&str],
-        _chosen: Option<&str>,
+        chosen: Option<&str>,
         field: impl Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let rental = RentalCard::read;
+        let number = |text: &str| text.parse().map(RecordNo).map_err(|_| NotOurs);
         Ok(match parts {
             ["acted", bed, no] => House::Acted {
                 bed: (*bed).into(),
-                no: no.parse().map(RecordNo).map_err(|_| NotOurs)?,
+                no: number(no)?,
+                did: None,
+            },
+            ["acted", bed, no, did] => {
+                let did = match *did {
+                    "menu" => chosen.ok_or(NotOurs)?,
+                    did => did,
+                };
+                House::Acted {
+                    bed: (*bed).into(),
+                    no: number(no)?,
+                    did: Some(GapAct::from_text(did).ok_or(NotOurs)?),
+                }
+            }
+            ["retire", tag, seen] => House::Retire {
+                tag: (*tag).into(),
+                seen: seen.parse().map_err(|_| NotOurs)?,
             },
             ["waive", tag, bed, old] => House::Waive {
                 tag: (*tag).into(),

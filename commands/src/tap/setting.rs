@@ -17,7 +17,7 @@ pub enum Setting {
         /// The record that asked for it.
         wish: RecordNo,
     },
-    /// A supervisor does not.
+    /// A supervisor does not: the form for a reason, please.
     Decline {
         /// The record that asked for it.
         wish: RecordNo,
@@ -26,6 +26,13 @@ pub enum Setting {
     Withdraw {
         /// The record that asked for it.
         wish: RecordNo,
+    },
+    /// A supervisor does not, with the reason that they typed.
+    Declined {
+        /// The record that asked for it.
+        wish: RecordNo,
+        /// Why, for whoever asked.
+        reason: Option<String>,
     },
     /// One page of the settings, please.
     Page {
@@ -93,6 +100,7 @@ verbs! { Setting:
     Agree => "agree",
     Decline => "decline",
     Withdraw => "withdraw",
+    Declined => "declined",
     Page => "page",
     Topic => "topic",
 }
@@ -101,7 +109,9 @@ impl Setting {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Setting::Agree { .. } | Setting::Decline { .. } => Right::ConfirmPolicy,
+            Setting::Agree { .. } | Setting::Decline { .. } | Setting::Declined { .. } => {
+                Right::ConfirmPolicy
+            }
             Setting::Withdraw { .. } | Setting::Page { .. } => Right::ReadSettings,
             Setting::Topic { .. } => Right::Read,
         }
@@ -120,6 +130,7 @@ impl Setting {
             Setting::Agree { wish } => join(&[GROUP, "agree", &wish.to_string()]),
             Setting::Decline { wish } => join(&[GROUP, "decline", &wish.to_string()]),
             Setting::Withdraw { wish } => join(&[GROUP, "withdraw", &wish.to_string()]),
+            Setting::Declined { wish, .. } => join(&[GROUP, "declined", &wish.to_string()]),
             Setting::Page { .. } => join(&[GROUP, "page"]),
             Setting::Topic { .. } => Self::topics_menu(0),
         }
@@ -129,13 +140,20 @@ impl Setting {
     pub(super) fn read<'a>(
         parts: &[&str],
         chosen: Option<&str>,
-        _field: impl Fn(&str) -> Option<&'a str>,
+        field: impl Fn(&str) -> Option<&'a str>,
     ) -> Result<Self, NotOurs> {
         let wish = |no: &str| no.parse().map(RecordNo).map_err(|_| NotOurs);
         Ok(match parts {
             ["agree", no] => Setting::Agree { wish: wish(no)? },
             ["decline", no] => Setting::Decline { wish: wish(no)? },
             ["withdraw", no] => Setting::Withdraw { wish: wish(no)? },
+            ["declined", no] => Setting::Declined {
+                wish: wish(no)?,
+                reason: field("reason")
+                    .map(str::trim)
+                    .filter(|reason| !reason.is_empty())
+                    .map(str::to_owned),
+            },
             ["page"] => Setting::Page {
                 page: chosen.and_then(Page::from_text).ok_or(NotOurs)?,
             },

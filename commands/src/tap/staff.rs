@@ -26,6 +26,11 @@ pub enum Staff {
         /// Its record.
         no: RecordNo,
     },
+    /// Another page of all sign-offs.
+    SignOffs {
+        /// How many were shown before.
+        skip: u32,
+    },
     /// I looked, it is right.
     Looked {
         /// The surface.
@@ -41,6 +46,7 @@ verbs! { Staff:
     Read => "read",
     Out => "out",
     EndSignOff => "unsign",
+    SignOffs => "sign-offs",
     Looked => "looked",
 }
 
@@ -49,7 +55,9 @@ impl Staff {
     pub fn right(&self) -> Right {
         match self {
             Staff::Read => Right::Read,
-            Staff::Out { .. } | Staff::EndSignOff { .. } => Right::Supervise,
+            Staff::Out { .. } | Staff::EndSignOff { .. } | Staff::SignOffs { .. } => {
+                Right::Supervise
+            }
             Staff::Looked { .. } => Right::LookAgain,
         }
     }
@@ -59,6 +67,7 @@ impl Staff {
             Staff::Read => join(&[GROUP, "read"]),
             Staff::Out { no } => join(&[GROUP, "out", &no.to_string()]),
             Staff::EndSignOff { no } => join(&[GROUP, "unsign", &no.to_string()]),
+            Staff::SignOffs { skip } => join(&[GROUP, "sign-offs", &skip.to_string()]),
             Staff::Looked { tag, task, entry } => join(&[
                 GROUP,
                 "looked",
@@ -79,6 +88,9 @@ impl Staff {
                 no: number(chosen.ok_or(NotOurs)?)?,
             },
             ["unsign", no] => Staff::EndSignOff { no: number(no)? },
+            ["sign-offs", skip] => Staff::SignOffs {
+                skip: skip.parse().map_err(|_| NotOurs)?,
+            },
             ["looked", tag, task, entry] => Staff::Looked {
                 tag: (*tag).into(),
                 task: Task::from_text(task).ok_or(NotOurs)?,

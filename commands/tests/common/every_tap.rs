@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use commands::choice::{
-    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, LoftAnswer, Method, Mode, Outcome, Position,
-    Roll, Site, Step, Task, Work as Kind,
+    Action, Cause, Cleaning, Cover, Finding, GapAct, LeaveWhy, LoftAnswer, Method, Mode, Outcome,
+    Position, Roll, Site, Step, Task, Work as Kind,
 };
 use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
@@ -163,13 +163,18 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     }
     taps.extend(house_taps());
     let no = RecordNo(FAR);
-    let staff = [Staff::Read, Staff::Out { no }, Staff::EndSignOff { no }]
-        .into_iter()
-        .chain(Task::ALL.iter().map(|task| Staff::Looked {
-            tag: LONGEST_TAG.into(),
-            task: *task,
-            entry: no,
-        }));
+    let staff = [
+        Staff::Read,
+        Staff::Out { no },
+        Staff::EndSignOff { no },
+        Staff::SignOffs { skip: 20 },
+    ]
+    .into_iter()
+    .chain(Task::ALL.iter().map(|task| Staff::Looked {
+        tag: LONGEST_TAG.into(),
+        task: *task,
+        entry: no,
+    }));
     taps.extend(staff.map(|tap| (Tap::Staff(tap), None, none())));
     taps.extend(turns());
     taps.extend(settings());
@@ -604,6 +609,11 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         House::Acted {
             bed: "114ABCDE".into(),
             no: RecordNo(FAR),
+            did: None,
+        },
+        House::Retire {
+            tag: LONGEST_TAG.into(),
+            seen: 9_999_999_999,
         },
         House::Waive {
             tag: LONGEST_TAG.into(),
@@ -627,8 +637,14 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         rental: rental(),
         number: None,
     };
+    let acts = GapAct::ALL.iter().map(|did| House::Acted {
+        bed: "114ABCDE".into(),
+        no: RecordNo(FAR),
+        did: Some(*did),
+    });
     plain
         .into_iter()
+        .chain(acts)
         .map(|tap| (Tap::House(tap), None, BTreeMap::new()))
         .chain([
             (Tap::House(form), None, BTreeMap::from([("number", number)])),
@@ -802,6 +818,13 @@ fn settings() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         .into_iter()
         .map(|tap| (Tap::Setting(tap), None, BTreeMap::new()))
         .collect();
+    let reason = "two rooms first".to_owned();
+    let declined = Setting::Declined {
+        wish,
+        reason: Some(reason.clone()),
+    };
+    let fields = BTreeMap::from([("reason", reason)]);
+    taps.push((Tap::Setting(declined), None, fields));
     let pages = Page::ALL.iter();
     taps.extend(pages.map(|page| chosen(Setting::Page { page: *page }, page.as_str())));
     let topic = "rental start".to_owned();
@@ -834,6 +857,17 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         seen: far,
     };
     taps.push((sign, None));
+    let meant = Entry::Meant {
+        remark: far,
+        entry: far,
+        air: Tenths(9_999),
+    };
+    taps.push((meant, None));
+    let unremark = Entry::Unremark {
+        remark: far,
+        entry: far,
+    };
+    taps.push((unremark, None));
     taps.into_iter()
         .map(|(tap, chosen)| (Tap::Entry(tap), chosen, BTreeMap::new()))
         .collect()

@@ -7,9 +7,9 @@ pub mod every_tap;
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::ids::{Channel, ChatRole, Person, Tag};
+use commands::ids::{Channel, ChatRole, Person, RecordNo, Tag};
 use commands::message::{Answer, Message, Row};
-use commands::record::Record;
+use commands::record::{Body, Record};
 use commands::role::Role;
 use commands::said::{Options, Value};
 use commands::state::Life;
@@ -268,4 +268,25 @@ pub fn buttons(decision: &Decision) -> Vec<String> {
         .flatten()
         .map(|button| button.id.clone())
         .collect()
+}
+
+/// The record that a line of `tests/logs` holds.
+pub fn record_of(line: &serde_json::Value) -> Record {
+    let moment = |name: &str| {
+        DateTime::parse_from_rfc3339(line[name].as_str().expect("a moment"))
+            .expect("a moment")
+            .to_utc()
+    };
+    let number = |name: &str| line[name].as_u64().expect("a number");
+    let version = u32::try_from(number("version")).expect("a version");
+    Record {
+        no: RecordNo(number("no")),
+        at: moment("at"),
+        entered: moment("entered"),
+        who: line["who"].as_u64().map(Person),
+        role: serde_json::from_value(line["role"].clone()).expect("a role"),
+        first: RecordNo(number("first")),
+        body: Body::decode(version, line["body"].to_string().as_bytes()).expect("a body"),
+        note: line["note"].as_str().map(str::to_owned),
+    }
 }

@@ -253,6 +253,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("turn letgosure", &["/hold"]),
     ("turn recall", &["/recall"]),
     ("house acted", &["/zones"]),
+    ("house retire", &["/fleet retire"]),
     ("house waive", &["/place"]),
     ("house well", &["/return"]),
     ("house badly", &["/return"]),
@@ -271,6 +272,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("power place", &["/place"]),
     ("set agree", &["supervisor"]),
     ("set decline", &["supervisor"]),
+    ("set declined", &["supervisor"]),
     ("set page", &["/facility show"]),
     ("set topic", &["all"]),
     // A message is an entry of its writer's own.
@@ -288,6 +290,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("staff read", &["all"]),
     ("staff out", &["/agency"]),
     ("staff unsign", &["/signoff"]),
+    ("staff sign-offs", &["/signoff"]),
     // That the author is not the one who looks, the rule holds.
     ("staff looked", &["/clean"]),
     ("duty have", &["/duty"]),
@@ -327,6 +330,8 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("entry readings", &["/surface"]),
     ("entry alarm", &["/surface"]),
     ("entry sign", &["supervisor"]),
+    ("entry meant", &["/amend"]),
+    ("entry unremark", &["/amend"]),
     ("sum mix", &["/mix"]),
     ("set withdraw", &["supervisor admin"]),
     ("sum cost", &["/fleet cost"]),

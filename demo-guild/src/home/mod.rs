@@ -79,7 +79,22 @@ pub fn prepare(store: &mut Store, start: DateTime<Utc>, seed: u64) -> anyhow::Re
     if store.head() > RecordNo(0) {
         return kept(store, start);
     }
-    let from = zone()?.local(start).date() - TimeDelta::days(HISTORY_DAYS);
+    prepare_days(store, start, seed, HISTORY_DAYS)
+}
+
+/// As [`prepare`], with so many days of history: for measurements. What is told line by line is all in the first
+/// [`HISTORY_DAYS`] of them; the habits go on.
+///
+/// # Errors
+/// As [`prepare`]; a file that holds records is refused.
+pub fn prepare_days(
+    store: &mut Store,
+    start: DateTime<Utc>,
+    seed: u64,
+    days: i64,
+) -> anyhow::Result<Home> {
+    ensure!(store.head() == RecordNo(0), "the file holds records");
+    let from = zone()?.local(start).date() - TimeDelta::days(days);
     history::live(store, from, start, seed)?;
     store.alive(start)?;
     Ok(Home {

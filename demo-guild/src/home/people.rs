@@ -12,7 +12,7 @@ use crate::ids::FIRST_MS;
 use crate::layout::{ChannelSpec, Layout, PersonSpec, RoleSpec};
 
 /// The home's name.
-const NAME: &str = "Quillmere House";
+pub(super) const NAME: &str = "Quillmere House";
 /// 2025-01-06T00:00:00Z in ms since 1970: when everything of the home was made.
 const MADE_MS: u64 = 1_736_121_600_000;
 /// Ids of the platform carry their ms from this bit on.

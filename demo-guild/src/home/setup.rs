@@ -196,6 +196,7 @@ fn facility() -> Said {
             ("supervisor", Value::Role(Job::Supervisor.role())),
             ("upkeep", Value::Role(Job::Upkeep.role())),
             ("beds-in-posts", Value::Text("yes".to_owned())),
+            ("home", Value::Text(super::people::NAME.to_owned())),
         ],
     )
 }

@@ -38,8 +38,8 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
             stands: Vec::new(),
         }),
         1 => (no(), tag()).prop_map(|(first, tag)| Body::TakenBack { first: RecordNo(first), tag: tag.into(), called: false }),
-        1 => no().prop_map(|entry| Body::Annotated { entry: RecordNo(entry), tag: None }),
-        1 => bed().prop_map(|bed| Body::ZonesActed { bed: bed.into() }),
+        1 => no().prop_map(|entry| Body::Annotated { entry: RecordNo(entry), tag: None, undoes: None }),
+        1 => bed().prop_map(|bed| Body::ZonesActed { bed: bed.into(), did: None }),
         1 => Just(Body::PolicySet { name: "recheck".into(), value: 20 }),
     ];
     proptest::collection::vec(one, 1..4)

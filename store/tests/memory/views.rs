@@ -316,7 +316,16 @@ fn what_was_corrected_is_shown_as_it_reads_now_and_its_trail_as_it_read() {
     );
     let entry = RecordNo(1);
     let tag = || Some("LW-02".into());
-    noted(&mut store, 6, Body::Annotated { entry, tag: tag() }, "seen");
+    noted(
+        &mut store,
+        6,
+        Body::Annotated {
+            entry,
+            tag: tag(),
+            undoes: None,
+        },
+        "seen",
+    );
     let signed = Body::Countersigned {
         entry,
         tag: tag(),

@@ -312,6 +312,22 @@ fn person_acts(scene: &mut Scene<'_>, step: &Step) -> Result<Vec<Thing>> {
     }])
 }
 
+/// What one person does by this line.
+///
+/// # Errors
+/// What in it is not understood or cannot be done.
+pub fn typed(scene: &mut Scene<'_>, line: &str) -> Result<Thing> {
+    let step = Step {
+        says: line.to_owned(),
+        given: Vec::new(),
+        follows: Vec::new(),
+        number: 0,
+    };
+    person_acts(scene, &step)?
+        .pop()
+        .context("nobody does anything")
+}
+
 fn person(scene: &Scene<'_>, name: &str) -> Result<Member> {
     scene
         .cast

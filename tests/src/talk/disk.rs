@@ -57,6 +57,16 @@ impl Commits {
         }
     }
 
+    /// Where the newest commit ends.
+    pub fn end(&self) -> Option<usize> {
+        self.ends.last().copied()
+    }
+
+    /// Whether this is the same log as `earlier`, not one that began anew since.
+    pub fn follows(&self, earlier: &Self) -> bool {
+        self.salt == earlier.salt
+    }
+
     /// Where each commit since `mark` ends. After the log began anew only those of the new one are known.
     pub fn since(&self, mark: Mark) -> &[usize] {
         if mark.salt == self.salt {

@@ -200,6 +200,8 @@ impl Show<'_> {
     fn file_line(&self, line: &str) -> String {
         // Colours of a style sheet are written as numbers are.
         let style = line.contains('{');
+        // Of a picture in a page its words are read, not its dots.
+        let line = &without_dots(line);
         let mut line = if style {
             line.to_owned()
         } else {
@@ -277,4 +279,17 @@ fn indented(line: String) -> String {
     } else {
         format!("  {line}")
     }
+}
+
+/// A line of a page in which three dots stand for those of its pictures.
+fn without_dots(line: &str) -> String {
+    const IMAGE: &str = "data:image/png;base64,";
+    let mut parts = line.split(IMAGE);
+    let mut kept = parts.next().unwrap_or_default().to_owned();
+    for part in parts {
+        let end = part.find('"').expect("an image ends with its quote");
+        assert!(end > 1_000, "a picture of {end} letters is none");
+        kept.push_str(&format!("{IMAGE}…{}", &part[end..]));
+    }
+    kept
 }

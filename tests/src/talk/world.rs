@@ -25,10 +25,10 @@ use super::disk::{self, Commits, Mark};
 use super::script::Step;
 use super::stage::{Kept, Scene, Stage, Thing};
 
-const GUILD: Guild = Guild(77);
+pub(crate) const GUILD: Guild = Guild(77);
 const APP: u64 = US;
 /// An interaction older than this on arrival is not acted on.
-const ACT_WITHIN: Duration = Duration::from_millis(2_500);
+pub(crate) const ACT_WITHIN: Duration = Duration::from_millis(2_500);
 /// What the desk wants to do by steady time is waited for this long before the next thing happens.
 const PATIENCE: Duration = Duration::from_secs(90);
 /// More turns than this between two things that happen mean that it never comes to rest.
@@ -143,6 +143,16 @@ impl World {
         world.commits = 0;
         world.trouble = trouble;
         Ok(world)
+    }
+
+    /// Ends it: its file goes to `folder`, who and what there is goes on.
+    ///
+    /// # Errors
+    /// When the file cannot be copied.
+    pub fn leave(mut self, folder: &Path) -> anyhow::Result<(Cast, Chat)> {
+        self.stop();
+        disk::survives(&self.database(), folder, None)?;
+        Ok((self.cast, self.chat))
     }
 
     /// Facility time.
@@ -553,7 +563,7 @@ pub fn home_zone() -> Zone {
     Zone::parse("America/Chicago").unwrap_or_else(|_| Zone::utc())
 }
 
-fn joined() -> Input {
+pub(crate) fn joined() -> Input {
     Input::Joined { app: APP, us: US }
 }
 

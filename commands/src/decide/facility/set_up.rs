@@ -4,8 +4,8 @@
 
 use std::collections::BTreeMap;
 
-use super::super::draft::{Asked, Draft, person};
-use super::super::{check, settings, wish};
+use super::super::draft::{Asked, Draft, person, private_fault};
+use super::super::{check, fleet, settings, wish};
 use super::{channel, schedule_body, told};
 use crate::choice::{What, YesNo};
 use crate::decision::Decision;
@@ -71,6 +71,9 @@ pub(in crate::decide) fn set_up(
         care = channel(after.care_channel),
         supervisor = channel(after.supervisor_channel)
     )];
+    if after.home.is_some() {
+        lines.push(settings::home_line(lang, after.home.as_deref()));
+    }
     if let Some(approved) = typed.beds_in_posts {
         draft.fact(Body::BedsApproved {
             approved: approved == YesNo::Yes,
@@ -144,12 +147,19 @@ fn wanted(state: &State, typed: &FacilitySetup) -> Result<Facility, Refusal> {
         return Err(Refusal::new("fault-set-up-lacks").text("these", lacks.join(", ")));
     };
     distinct(&roles)?;
+    if let Some(found) = typed.home.as_deref().and_then(fleet::identifies) {
+        return Err(private_fault(found));
+    }
     Ok(Facility {
         zone,
         care_channel,
         supervisor_channel,
         roles,
         lang: typed.lang.unwrap_or_else(|| state.lang()),
+        home: typed
+            .home
+            .clone()
+            .or_else(|| before.and_then(|before| before.home.clone())),
     })
 }
 
@@ -216,6 +226,7 @@ fn body(facility: &Facility) -> Body {
         supervisor_channel: facility.supervisor_channel,
         roles: facility.roles.clone(),
         lang: facility.lang,
+        home: facility.home.clone(),
     }
 }
 
@@ -283,6 +294,10 @@ fn tell_set_up(
         name(before.lang),
         name(after.lang),
     );
+    let shown =
+        |home: Option<&str>| home.map_or_else(|| say!(lang, "not-on-the-list"), check::escaped);
+    let (old, new) = (before.home.as_deref(), after.home.as_deref());
+    changed(say!(lang, "what-home"), shown(old), shown(new));
     if let Some(approved) = beds_in_posts {
         let words = |yes: bool| say!(lang, if yes { "value-yes" } else { "value-no" });
         let old = state.policies.get(Name::BedsInPosts) == 1;

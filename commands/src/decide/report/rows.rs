@@ -1,7 +1,7 @@
 //! The rows of a report: every entry of the period about care and equipment, one line each, as a spreadsheet opens it. Decides
 //! which entries and columns; leaves the writing to `rules::export`, which defuses formulas.
 
-use chrono::{DateTime, FixedOffset, SecondsFormat, Utc};
+use chrono::{DateTime, FixedOffset, NaiveDate, SecondsFormat, Utc};
 
 use super::Facts;
 use crate::decide::draft::Asked;
@@ -12,6 +12,9 @@ use crate::message::{FILE_BYTES_MAX, File};
 use crate::past::Entry;
 use crate::record::Body;
 use crate::rules::export;
+use crate::rules::period::Period;
+use crate::say;
+use crate::words::Lang;
 
 /// The columns. They are names for programs, the same in every language.
 const COLUMNS: [&str; 14] = [
@@ -56,8 +59,35 @@ pub(super) fn of_care(body: &Body) -> bool {
         )
 }
 
-/// The file, beside a page of so many bytes, and how many of the oldest rows are left out of it because a chat takes no more.
-pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>, page: usize) -> (File, usize) {
+/// What is not in the file, because a chat takes no more.
+pub(super) struct Left {
+    /// So many of the oldest rows.
+    count: usize,
+    /// The day of the oldest that is in it; none where there is none at all.
+    from: Option<NaiveDate>,
+}
+
+impl Left {
+    /// How many, and what to ask for to have them as well.
+    pub fn words(&self, lang: Lang, of: Period) -> String {
+        let count = self.count as i64;
+        let first = of.first.to_string();
+        // The day on which it was cut is in both, so that no row is in neither.
+        match self.from.filter(|from| *from > of.first) {
+            Some(from) => say!(
+                lang,
+                "report-rows-left",
+                count = count,
+                from = from.to_string(),
+                first = first
+            ),
+            None => say!(lang, "report-rows-left-day", count = count, first = first),
+        }
+    }
+}
+
+/// The file, beside a page of so many bytes, and what is left out of it.
+pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>, page: usize) -> (File, Option<Left>) {
     let evidence = facts.evidence;
     let mut entries: Vec<&Entry<'_>> = evidence
         .entries
@@ -80,14 +110,18 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>, page: usize) -> (File, 
         room -= bytes;
         rows.push(row);
     }
-    let left = entries.len() - rows.len();
+    let count = entries.len() - rows.len();
+    let left = (count > 0).then(|| Left {
+        count,
+        from: entries
+            .get(count)
+            .map(|entry| facts.zone.local(entry.at).date()),
+    });
     rows.reverse();
     // Rows of one length, written to memory: nothing can fail.
     let bytes = export::write(&COLUMNS, rows).unwrap_or_default();
-    let file = File {
-        name: format!("report-rows-{}-to-{}.csv", facts.of.first, facts.of.last),
-        text: String::from_utf8_lossy(&bytes).into_owned(),
-    };
+    let name = format!("report-rows-{}-to-{}.csv", facts.of.first, facts.of.last);
+    let file = File::new(name, String::from_utf8_lossy(&bytes));
     (file, left)
 }
 

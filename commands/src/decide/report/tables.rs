@@ -1,29 +1,26 @@
-//! The tables of a report's page. Decides their columns and what stands in each cell; leaves their order to `page`.
+//! The tables of a report's page. Decides their columns and what stands in each cell; leaves their order to `page`. The first
+//! cell of a row is its head, so that whoever hears the page instead of seeing it knows which line a cell is of.
 
-use std::collections::BTreeMap;
+use chrono::{DateTime, NaiveDate, Utc};
 
-use chrono::{DateTime, Utc};
-
-use super::{Facts, between, minutes, part_words, tally};
-use crate::choice::{Action, Finding, Task, Work};
+use super::{Facts, between, part_words, tally};
 use crate::decide::draft::Asked;
 use crate::decide::duty::role_word;
-use crate::decide::paper::{element, html, plain};
-use crate::decide::timeline::line::{Pen, end_key, words};
+use crate::decide::paper::{self, element, html, plain};
+use crate::decide::timeline::line::{Pen, words};
 use crate::decide::timeline::{Row, page::cells};
-use crate::decide::{alarm, check, look};
-use crate::evidence::{Figures, Followed, SetUpStory};
+use crate::decide::{check, look};
+use crate::evidence::{Followed, Missing};
 use crate::ids::{Bed, Tag};
 use crate::past::Entry;
 use crate::record::{Body, Record};
 use crate::rules::hand_check::{Air, Band, Judgement};
-use crate::rules::waits::Waits;
 use crate::say;
-use crate::state::{Life, Surface};
 use crate::words::Lang;
 
-/// The most rows of one table: what is more stands in the rows' file.
-pub(super) const ROWS_MOST: usize = 1_500;
+mod alarms;
+mod care;
+mod fleet;
 
 /// The longest word of a cell that is never broken, in characters.
 const WORD_MOST: usize = 14;
@@ -33,46 +30,65 @@ type Cell = String;
 
 /// What the tables are made from.
 pub(super) struct Sheet<'a, 'b> {
+    /// The most rows of one table: what is more stands in the rows' file.
+    pub rows_most: usize,
     pub asked: &'a Asked<'a>,
     pub facts: &'a Facts<'b>,
     pub moment: &'a dyn Fn(DateTime<Utc>) -> String,
 }
 
 /// A table with its heads, or that there is nothing. The newest rows are kept where there are too many.
-fn table(lang: Lang, heads: &[&str], rows: Vec<Vec<Cell>>) -> String {
+fn table(sheet: &Sheet<'_, '_>, heads: &[&str], rows: Vec<Vec<Cell>>) -> String {
     if rows.is_empty() {
-        return element("p", &say!(lang, "report-none"));
+        return element("p", &say!(sheet.lang(), "report-none"));
     }
-    let left = rows.len().saturating_sub(ROWS_MOST);
-    let mut text = String::new();
-    if left > 0 {
-        text.push_str(&element(
-            "p",
-            &say!(lang, "report-table-left", count = left as i64),
-        ));
-    }
-    let heads: String = heads
-        .iter()
-        .map(|key| format!("<th>{}</th>", html(&say!(lang, key))))
-        .collect();
-    text.push_str(&format!(
-        "<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
-    ));
+    let left = rows.len().saturating_sub(sheet.rows_most);
+    let mut text = opened(sheet.lang(), heads, left);
     for row in &rows[left..] {
-        let cells: String = row.iter().map(|text| cell(text)).collect();
+        let cells = row.iter().enumerate();
+        let cells: String = cells.map(|(nth, text)| cell(text, nth == 0)).collect();
         text.push_str(&format!("<tr>{cells}</tr>\n"));
     }
-    text.push_str("</tbody></table>\n");
+    text.push_str(CLOSED);
+    text
+}
+
+/// The end of a table.
+const CLOSED: &str = "</tbody></table>\n";
+
+/// The beginning of one, with so many of its oldest lines left out.
+fn opened(lang: Lang, heads: &[&str], left: usize) -> String {
+    let mut text = String::new();
+    if left > 0 {
+        text = element("p", &say!(lang, "report-table-left", count = left as i64));
+    }
+    text.push_str(&paper::heads(heads.iter().map(|key| say!(lang, key))));
     text
 }
 
 /// A cell; a word that would make its column wider than paper has room for may be broken.
-fn cell(text: &str) -> String {
-    let long = text
+fn cell(text: &str, is_head: bool) -> String {
+    let long = shown(text)
         .split_whitespace()
         .any(|word| word.chars().count() > WORD_MOST);
     let class = if long { " class=\"long\"" } else { "" };
-    format!("<td{class}>{text}</td>")
+    if is_head {
+        format!("<th scope=\"row\"{class}>{text}</th>")
+    } else {
+        format!("<td{class}>{text}</td>")
+    }
+}
+
+/// The text of a cell without its marks.
+fn shown(cell: &str) -> String {
+    let mut marks = 0;
+    let seen = |c: &char| {
+        marks += usize::from(*c == '<');
+        let is_seen = marks == 0;
+        marks -= usize::from(*c == '>' && marks > 0);
+        is_seen
+    };
+    cell.chars().filter(seen).collect()
 }
 
 impl Sheet<'_, '_> {
@@ -95,6 +111,11 @@ impl Sheet<'_, '_> {
             Some((day, time)) => format!("<span>{}</span> {}", html(day), html(time)),
             None => html(&(self.moment)(at)),
         }
+    }
+
+    /// A day, which is never broken.
+    fn day(day: NaiveDate) -> Cell {
+        format!("<span>{day}</span>")
     }
 
     fn maybe(&self, at: Option<DateTime<Utc>>) -> Cell {
@@ -175,7 +196,7 @@ impl Sheet<'_, '_> {
             ]);
         }
         table(
-            lang,
+            self,
             &[
                 "report-col-part",
                 "report-col-on-time",
@@ -188,107 +209,36 @@ impl Sheet<'_, '_> {
         )
     }
 
-    /// How long alarms took, by cause, by unit, by shift and all together.
-    pub fn waits(&self) -> String {
+    /// Checks that were due and are not on record, a day a line.
+    pub fn missing(&self) -> String {
         let lang = self.lang();
-        let facts = self.facts;
-        let cause = |cause: Option<_>| {
-            cause.map_or_else(
-                || say!(lang, "report-cause-none"),
-                |cause| alarm::cause_words(lang, cause),
-            )
-        };
-        let mut rows: Vec<Vec<Cell>> = Vec::new();
-        let mut add = |name: String, of: &Figures| {
-            rows.push(vec![
-                html(&name),
-                of.count.to_string(),
-                of.open.to_string(),
-                self.quantiles(&of.taken, of),
-                self.quantiles(&of.safe, of),
-                self.quantiles(&of.over, of),
-            ]);
-        };
-        for (of, figures) in facts.alarms_by(|alarm| alarm.cause) {
-            add(say!(lang, "report-by-cause", cause = cause(of)), &figures);
-        }
-        for (of, figures) in facts.alarms_by(|alarm| alarm.unit.cloned()) {
-            let unit = of.map_or_else(
-                || say!(lang, "report-unit-none"),
-                |unit| say!(lang, "report-by-unit", unit = unit.as_str()),
-            );
-            add(unit, &figures);
-        }
-        for (of, figures) in facts.alarms_by(|alarm| alarm.shift) {
-            let shift = of.format("%H:%M").to_string();
-            add(say!(lang, "report-by-shift", shift = shift), &figures);
-        }
-        for ((), figures) in facts.alarms_by(|_| ()) {
-            add(say!(lang, "report-all"), &figures);
-        }
-        table(
-            lang,
-            &[
-                "report-col-group",
-                "report-col-alarms",
-                "report-col-open",
-                "report-col-taken",
-                "report-col-safe",
-                "report-col-over",
-            ],
-            rows,
-        )
-    }
-
-    fn quantiles(&self, waits: &Waits, of: &Figures) -> Cell {
-        html(&super::spread(self.lang(), waits, of))
-    }
-
-    /// Each alarm.
-    pub fn alarms(&self) -> String {
-        let lang = self.lang();
-        let row = |alarm: &crate::evidence::AlarmStory<'_>| {
-            let over = alarm.over.map_or_else(
-                || self.words("report-still-open"),
-                |(at, end)| {
-                    let took = between(lang, alarm.opened, at);
-                    html(&format!("{took}: {}", say!(lang, end_key(end))))
-                },
-            );
-            let cause = alarm.cause.map_or_else(
-                || say!(lang, "report-cause-none"),
-                |cause| alarm::cause_words(lang, cause),
-            );
+        let zone = &self.asked.facility.zone;
+        let row = |of_day: &[Missing<'_>]| {
+            let parts = of_day.iter().map(|missing| {
+                let from = zone.local(missing.span.from).time();
+                let unit = missing.unit.cloned();
+                let tags: Vec<&str> = missing.tags.iter().map(|tag| tag.as_str()).collect();
+                let part = part_words(lang, &(unit, from));
+                let mut text = format!("{part}: {}", tags.join(", "));
+                if missing.away {
+                    text = format!("{text} ({})", say!(lang, "report-was-away"));
+                }
+                text
+            });
+            let count: usize = of_day.iter().map(|missing| missing.tags.len()).sum();
             vec![
-                Self::no(alarm.no),
-                self.at(alarm.opened),
-                self.surface(alarm.tag, alarm.opened),
-                html(&format!(
-                    "{} ({})",
-                    alarm::kind_words(lang, alarm.kind),
-                    say!(lang, alarm::priority_key(alarm.priority))
-                )),
-                self.after(alarm.opened, alarm.taken),
-                self.after(alarm.opened, alarm.safe),
-                over,
-                html(&cause),
-                alarm.rung.to_string(),
+                Self::day(zone.local(of_day[0].span.from).date()),
+                count.to_string(),
+                html(&parts.collect::<Vec<_>>().join("; ")),
             ]
         };
+        let day = |missing: &Missing<'_>| zone.local(missing.span.from).date();
+        let missing = &self.facts.coverage.missing;
+        let days = missing.chunk_by(|a, b| day(a) == day(b));
         table(
-            lang,
-            &[
-                "report-col-entry",
-                "report-col-began",
-                "report-col-surface",
-                "report-col-what",
-                "report-col-taken-after",
-                "report-col-safe-after",
-                "report-col-over-after",
-                "report-col-cause",
-                "report-col-called",
-            ],
-            self.facts.alarms.iter().map(row).collect(),
+            self,
+            &["report-col-day", "report-col-missing", "report-col-which"],
+            days.map(row).collect(),
         )
     }
 
@@ -332,7 +282,7 @@ impl Sheet<'_, '_> {
             ]
         };
         table(
-            lang,
+            self,
             &[
                 "report-col-entry",
                 "report-col-when",
@@ -343,320 +293,6 @@ impl Sheet<'_, '_> {
             ],
             self.facts.lows.iter().map(row).collect(),
         )
-    }
-
-    /// The register, as it stands now.
-    pub fn register(&self) -> String {
-        let lang = self.lang();
-        let since = self.in_service();
-        let state = self.asked.state;
-        let retired_before = |surface: &Surface| matches!(surface.life, Life::Retired { since } if since < self.facts.evidence.span.from);
-        let surfaces = state
-            .surfaces
-            .iter()
-            .filter(|(_, surface)| !retired_before(surface));
-        let row = |(tag, surface): (&Tag, &Surface)| {
-            let profile = state.profile_of(surface);
-            let day = |day: Option<chrono::NaiveDate>| {
-                day.map_or_else(|| self.dash(), |day| html(&day.to_string()))
-            };
-            let served = |work: Work| {
-                surface.served.get(&work).map_or_else(
-                    || self.dash(),
-                    |of| {
-                        let how = say!(lang, &format!("outcome-{}", of.outcome.as_str()));
-                        html(&format!("{} {how}", of.on))
-                    },
-                )
-            };
-            let numbers: Vec<&str> = [&surface.serial, &surface.lot]
-                .into_iter()
-                .filter_map(|text| text.as_deref())
-                .collect();
-            let filter = surface.filter.as_ref().map_or_else(
-                || self.dash(),
-                |look| {
-                    let finding = say!(lang, &format!("finding-{}", look.finding.as_str()));
-                    html(&format!("{} {finding}", (self.moment)(look.at)))
-                },
-            );
-            let cleaned = surface.cleaned.as_ref().map(|clean| clean.at);
-            vec![
-                html(tag.as_str()),
-                html(profile.name.as_str()),
-                html(&numbers.join(" / ")),
-                self.life(surface),
-                day(since.get(tag).copied()),
-                served(Work::SafetyTest),
-                served(Work::Maintenance),
-                filter,
-                day(surface.filter_changed),
-                self.maybe(cleaned),
-            ]
-        };
-        table(
-            lang,
-            &[
-                "report-col-surface",
-                "report-col-profile",
-                "report-col-serial",
-                "report-col-state",
-                "report-col-in-service",
-                "report-col-safety-test",
-                "report-col-maintenance",
-                "report-col-filter-look",
-                "report-col-filter-new",
-                "report-col-cleaned",
-            ],
-            surfaces.map(row).collect(),
-        )
-    }
-
-    /// The day each surface came into service, as it was entered in the register.
-    fn in_service(&self) -> BTreeMap<&Tag, chrono::NaiveDate> {
-        let zone = &self.asked.facility.zone;
-        let added = |entry: &Entry<'_>| {
-            if let Body::SurfaceAdded { in_service, .. } = &entry.record.body {
-                Some(in_service.unwrap_or_else(|| zone.local(entry.at).date()))
-            } else {
-                None
-            }
-        };
-        let entries = self.facts.evidence.entries.iter();
-        entries
-            .filter_map(|entry| Some((entry.record.body.surface()?, added(entry)?)))
-            .collect()
-    }
-
-    /// Where a surface is now.
-    fn life(&self, surface: &Surface) -> Cell {
-        let lang = self.lang();
-        let unit = |bed: &Bed| {
-            let unit = self.asked.state.bed_units.get(bed);
-            let unit = unit.map_or_else(String::new, |unit| unit.to_string());
-            if self.facts.beds {
-                format!("{unit} {bed}").trim().to_owned()
-            } else {
-                unit
-            }
-        };
-        let text = match &surface.life {
-            Life::Placed { bed, .. } => say!(lang, "report-life-placed", at = unit(bed)),
-            Life::Soiled(_) => say!(lang, "report-life-soiled"),
-            Life::Ready { .. } => say!(lang, "report-life-ready"),
-            Life::OutOfService { fault, .. } => say!(
-                lang,
-                "line-pulled",
-                fault = say!(lang, look::fault_key(*fault))
-            ),
-            Life::Retired { .. } => say!(lang, "line-retired"),
-        };
-        html(&text)
-    }
-
-    /// Placements with their checklists.
-    pub fn set_ups(&self) -> String {
-        let lang = self.lang();
-        let row = |set_up: &SetUpStory<'_>| {
-            let (done, left) = self.steps(set_up);
-            let key = if set_up.moved {
-                "report-moved"
-            } else {
-                "report-placed"
-            };
-            vec![
-                Self::no(set_up.no),
-                self.at(set_up.at),
-                self.placed(set_up.tag, Some(set_up.bed), set_up.at),
-                self.words(key),
-                html(&role_word(lang, set_up.by)),
-                done,
-                left,
-                self.rails(set_up),
-            ]
-        };
-        table(
-            lang,
-            &[
-                "report-col-entry",
-                "report-col-when",
-                "report-col-surface",
-                "report-col-how",
-                "report-col-role",
-                "report-col-complete",
-                "report-col-left",
-                "report-col-rails",
-            ],
-            self.facts.set_ups.iter().map(row).collect(),
-        )
-    }
-
-    /// How far a checklist came, and what was left of it.
-    fn steps(&self, set_up: &SetUpStory<'_>) -> (Cell, Cell) {
-        let lang = self.lang();
-        let Some(steps) = &set_up.steps else {
-            return (self.words("report-no-list"), String::new());
-        };
-        let done = match set_up.complete {
-            Some(at) => {
-                let after = between(lang, set_up.at, at);
-                html(&say!(lang, "report-complete-after", after = after))
-            }
-            None => {
-                let (left, all) = (steps.left().count() as i64, steps.wanted.len() as i64);
-                html(&say!(lang, "report-done-of", done = all - left, of = all))
-            }
-        };
-        let left: Vec<String> = steps
-            .left()
-            .map(|step| say!(lang, &format!("step-{}", step.as_str())))
-            .collect();
-        (done, html(&left.join(", ")))
-    }
-
-    fn rails(&self, set_up: &SetUpStory<'_>) -> Cell {
-        match set_up.rails() {
-            None => self.words("report-rails-not-wanted"),
-            Some(None) => self.dash(),
-            Some(Some(at)) => self.at(at),
-        }
-    }
-
-    /// Gaps as they were measured.
-    pub fn zones(&self) -> String {
-        let rows = self.lines(|body| matches!(body, Body::ZonesMeasured { .. }), true);
-        self.lines_table(rows)
-    }
-
-    /// Out of service and back.
-    pub fn outs(&self) -> String {
-        let lang = self.lang();
-        let row = |out: &crate::evidence::OutStory<'_>| {
-            let tested = out.tested.map_or_else(
-                || self.dash(),
-                |(on, outcome)| {
-                    let how = say!(lang, &format!("outcome-{}", outcome.as_str()));
-                    html(&format!("{on} {how}"))
-                },
-            );
-            vec![
-                Self::no(out.no),
-                self.at(out.at),
-                self.surface(out.tag, out.at),
-                self.words(look::fault_key(out.fault)),
-                self.maybe(out.repaired),
-                tested,
-                self.maybe(out.returned),
-                self.maybe(out.ready),
-            ]
-        };
-        table(
-            lang,
-            &[
-                "report-col-entry",
-                "report-col-when",
-                "report-col-surface",
-                "report-col-fault",
-                "report-col-repaired",
-                "report-col-tested",
-                "report-col-returned",
-                "report-col-ready",
-            ],
-            self.facts.outs.iter().map(row).collect(),
-        )
-    }
-
-    /// Between two residents.
-    pub fn turns(&self) -> String {
-        let lang = self.lang();
-        let row = |turn: &crate::evidence::TurnStory<'_>| {
-            let with: Vec<String> = turn
-                .cleaned
-                .iter()
-                .map(|(method, product)| match product {
-                    Some(product) => plain(product),
-                    None => say!(lang, &format!("method-{}", method.as_str())),
-                })
-                .collect();
-            let ready = match (turn.ready, turn.pulled) {
-                (Some(at), _) => html(&between(lang, turn.at, at)),
-                (None, true) => self.words("report-went-out"),
-                (None, false) => self.dash(),
-            };
-            let with = if with.is_empty() {
-                self.dash()
-            } else {
-                html(&with.join(", "))
-            };
-            vec![
-                Self::no(turn.no),
-                self.at(turn.at),
-                html(turn.tag.as_str()),
-                html(&say!(lang, "line-released", reason = turn.reason.as_str())),
-                with,
-                self.maybe(turn.ready),
-                ready,
-            ]
-        };
-        table(
-            lang,
-            &[
-                "report-col-entry",
-                "report-col-when",
-                "report-col-surface",
-                "report-col-why",
-                "report-col-cleaned-with",
-                "report-col-ready",
-                "report-col-ready-after",
-            ],
-            self.facts.turns.iter().map(row).collect(),
-        )
-    }
-
-    /// Each cleaning.
-    pub fn cleanings(&self) -> String {
-        let rows = self.lines(|body| matches!(body, Body::Cleaned { .. }), true);
-        self.lines_table(rows)
-    }
-
-    /// Looks at filters that found something, or changed it; the clean ones are counted.
-    pub fn filters(&self) -> String {
-        let clean = |body: &Body| {
-            matches!(
-                body,
-                Body::FilterLooked {
-                    finding: Finding::Clean,
-                    action: Action::Left,
-                    ..
-                }
-            )
-        };
-        let count = self.facts.count(clean);
-        let rows = self.lines(
-            |body| matches!(body, Body::FilterLooked { .. }) && !clean(body),
-            true,
-        );
-        let mut text = element(
-            "p",
-            &say!(self.lang(), "report-filters-clean", count = count),
-        );
-        text.push_str(&self.lines_table(rows));
-        text
-    }
-
-    /// Tests and maintenance.
-    pub fn services(&self) -> String {
-        let rows = self.lines(
-            |body| matches!(body, Body::Serviced { .. } | Body::Repaired { .. }),
-            true,
-        );
-        self.lines_table(rows)
-    }
-
-    /// Papers that were done without, with what was said to it.
-    pub fn overrides(&self) -> String {
-        let rows = self.lines(|body| matches!(body, Body::PaperWaived { .. }), true);
-        self.lines_table(rows)
     }
 
     /// Entries of a kind in the order in which they happened, each as a line.
@@ -693,7 +329,7 @@ impl Sheet<'_, '_> {
 
     fn lines_table(&self, rows: Vec<Vec<Cell>>) -> String {
         table(
-            self.lang(),
+            self,
             &[
                 "report-col-entry",
                 "report-col-when",
@@ -705,135 +341,6 @@ impl Sheet<'_, '_> {
         )
     }
 
-    /// Kept for an inquiry.
-    pub fn holds(&self) -> String {
-        let row = |hold: &crate::evidence::HoldStory<'_>| {
-            vec![
-                Self::no(hold.no),
-                self.at(hold.at),
-                self.surface(hold.tag, hold.at),
-                self.maybe(hold.reported),
-                hold.ended
-                    .map_or_else(|| self.words("report-still-held"), |at| self.at(at)),
-            ]
-        };
-        table(
-            self.lang(),
-            &[
-                "report-col-entry",
-                "report-col-when",
-                "report-col-surface",
-                "report-col-reported",
-                "report-col-released",
-            ],
-            self.facts.holds.iter().map(row).collect(),
-        )
-    }
-
-    /// Recalls that began in the period, or still have surfaces open.
-    pub fn recalls(&self) -> String {
-        let span = self.facts.evidence.span;
-        let recalls = self.asked.state.recalls.iter().filter(|(_, recall)| {
-            span.has(recall.since) || (recall.since < span.to && !recall.open.is_empty())
-        });
-        let rows = recalls.map(|(no, recall)| {
-            vec![
-                Self::no(no),
-                self.at(recall.since),
-                html(recall.profile.as_str()),
-                html(recall.lot.as_deref().unwrap_or_default()),
-                recall.all.len().to_string(),
-                recall.open.len().to_string(),
-            ]
-        });
-        table(
-            self.lang(),
-            &[
-                "report-col-entry",
-                "report-col-when",
-                "report-col-profile",
-                "report-col-lot",
-                "report-col-surfaces",
-                "report-col-open",
-            ],
-            rows.collect(),
-        )
-    }
-
-    /// Power failures.
-    pub fn outages(&self) -> String {
-        let lang = self.lang();
-        let row = |outage: &crate::evidence::OutageStory<'_>| {
-            vec![
-                Self::no(outage.no),
-                self.at(outage.at),
-                html(outage.unit.as_str()),
-                html(&say!(
-                    lang,
-                    "report-done-of",
-                    done = outage.seen as i64,
-                    of = outage.surfaces as i64
-                )),
-                self.after(outage.at, outage.ended),
-            ]
-        };
-        table(
-            lang,
-            &[
-                "report-col-entry",
-                "report-col-began",
-                "report-col-unit",
-                "report-col-looked-at",
-                "report-col-lasted",
-            ],
-            self.facts.outages.iter().map(row).collect(),
-        )
-    }
-
-    /// When loftwatch was away.
-    pub fn away(&self) -> String {
-        let lang = self.lang();
-        let row = |span: &crate::evidence::Span| {
-            vec![
-                self.at(span.from),
-                self.at(span.to),
-                html(&between(lang, span.from, span.to)),
-            ]
-        };
-        table(
-            lang,
-            &["report-col-from", "report-col-until", "report-col-lasted"],
-            self.facts.evidence.away().iter().map(row).collect(),
-        )
-    }
-
-    /// How many sign-offs hold, by task: of nobody by name.
-    pub fn sign_offs(&self) -> String {
-        let lang = self.lang();
-        let today = self.asked.facility.zone.local(self.asked.now).date();
-        let mut tasks: BTreeMap<Task, (u32, u32)> = BTreeMap::new();
-        for (_, task, _, sign_off) in self.asked.state.staff.all_sign_offs() {
-            let of = tasks.entry(task).or_default();
-            if today <= sign_off.renew {
-                of.0 += 1;
-            } else {
-                of.1 += 1;
-            }
-        }
-        let rows = tasks.into_iter().map(|(task, (current, lapsed))| {
-            vec![
-                self.words(&format!("task-{}", task.as_str())),
-                current.to_string(),
-                lapsed.to_string(),
-            ]
-        });
-        table(
-            lang,
-            &["report-col-task", "report-col-current", "report-col-lapsed"],
-            rows.collect(),
-        )
-    }
-
     /// What was corrected, remarked on, signed or taken back, as it read before and with its trail.
     pub fn corrected(&self) -> String {
         let lang = self.lang();
@@ -841,26 +348,15 @@ impl Sheet<'_, '_> {
         if corrected.is_empty() {
             return element("p", &say!(lang, "report-none"));
         }
-        let left = corrected.len().saturating_sub(ROWS_MOST);
-        let mut text = String::new();
-        if left > 0 {
-            text.push_str(&element(
-                "p",
-                &say!(lang, "report-table-left", count = left as i64),
-            ));
-        }
-        let heads: String = [
+        let left = corrected.len().saturating_sub(self.rows_most);
+        let heads = [
             "timeline-col-entry",
             "timeline-col-when",
             "timeline-col-what",
             "report-col-role",
-        ]
-        .iter()
-        .map(|key| format!("<th>{}</th>", html(&say!(lang, key))))
-        .collect();
-        text.push_str(&format!(
-            "<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
-        ));
+            "timeline-col-later",
+        ];
+        let mut text = opened(lang, &heads, left);
         let who = |record: &Record| role_word(lang, record.role);
         for entry in &corrected[left..] {
             let row = Row {
@@ -870,7 +366,7 @@ impl Sheet<'_, '_> {
             };
             text.push_str(&cells(self.asked, &row, &self.pen(), &who));
         }
-        text.push_str("</tbody></table>\n");
+        text.push_str(CLOSED);
         text
     }
 
@@ -883,37 +379,5 @@ impl Sheet<'_, '_> {
             "p",
             &say!(lang, "report-again", kept = kept, booked = booked),
         )
-    }
-
-    /// In how long half of the turnovers were over, of those begun in the period.
-    pub fn turn_times(&self) -> Option<String> {
-        let now = self.facts.evidence.now;
-        let waits: Vec<crate::rules::waits::Wait> = self
-            .facts
-            .turns
-            .iter()
-            .map(|turn| {
-                let lasted = turn.ready.unwrap_or(now) - turn.at;
-                crate::rules::waits::Wait {
-                    time: lasted.num_seconds().max(0) as f64 / 60.0,
-                    over: turn.ready.is_some(),
-                }
-            })
-            .collect();
-        if waits.len() < super::FEW {
-            return None;
-        }
-        let of = Waits::of(&waits)?;
-        let lang = self.lang();
-        let known = |time: Option<f64>| match time {
-            Some(time) => minutes(lang, time),
-            None => say!(lang, "report-not-known"),
-        };
-        let (half, most) = (known(of.median()), known(of.ninetieth()));
-        let spread = say!(lang, "report-spread", half = half, most = most);
-        Some(element(
-            "p",
-            &say!(lang, "report-turn-times", spread = spread),
-        ))
     }
 }

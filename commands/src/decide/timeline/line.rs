@@ -228,7 +228,12 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
                 .collect();
             say!(lang, "line-zones", gaps = gaps.join(", "))
         }
-        Body::ZonesActed { .. } => say!(lang, "line-zones-acted"),
+        Body::ZonesActed { did: None, .. } => say!(lang, "line-zones-acted"),
+        Body::ZonesActed { did: Some(did), .. } => say!(
+            lang,
+            "line-zones-did",
+            did = say!(lang, &format!("gap-act-{}", did.as_str()))
+        ),
         Body::Serviced { work, outcome, .. } => say!(
             lang,
             "line-serviced",
@@ -244,6 +249,11 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         Body::PickupConfirmed { .. } => say!(lang, "line-pickup-confirmed"),
         Body::Collected { .. } => say!(lang, "line-collected"),
         Body::Amended { entry, .. } => say!(lang, "line-amended", entry = entry.to_string()),
+        Body::Annotated {
+            entry,
+            undoes: Some(_),
+            ..
+        } => say!(lang, "line-unremarked", entry = entry.to_string()),
         Body::Annotated { entry, .. } => {
             say!(lang, "line-annotated", entry = entry.to_string())
         }

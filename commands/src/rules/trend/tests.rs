@@ -116,6 +116,29 @@ fn few_readings_are_counted() {
     }
 }
 
+/// Montgomery, Introduction to Statistical Quality Control, p. 242: viscosity of fifteen batches of primer (the data as R's package qcc has them
+/// in its examples). By qcc the mean is 33.52333 and the limits are 32.24484 and 34.80183; the mean range of .48 and its limit of
+/// 1.57 are from memory. No batch stands out.
+#[test]
+fn the_chart_of_the_textbook() {
+    let batches = [
+        33.75, 33.05, 34.00, 33.81, 33.46, 34.02, 33.68, 33.27, 33.49, 33.20, 33.62, 33.00, 33.54,
+        33.12, 33.84,
+    ];
+    let chart = Chart::of(&batches).unwrap();
+    for (found, printed) in [
+        (chart.mean, 33.52333),
+        (chart.low, 32.24484),
+        (chart.high, 34.80183),
+    ] {
+        close(found, printed, 0.000_005_1);
+    }
+    close(chart.range, 0.48, 0.005_1);
+    close(chart.range_high, 1.57, 0.005_1);
+    assert!(batches.iter().all(|batch| !chart.stands_out(*batch)));
+    assert!(chart.stands_out(34.9) && chart.stands_out(32.1));
+}
+
 /// NIST/SEMATECH e-Handbook 6.3.2.2 (the data from memory): mean 50.81, mean range 1.8778, limits 45.8159 and 55.8041.
 #[test]
 fn the_chart_of_the_handbook() {
@@ -246,6 +269,24 @@ proptest! {
             prop_assert!(latest.is_none_or(|latest| likely <= latest));
             prop_assert!(earliest.is_none_or(|earliest| earliest <= likely));
         }
+    }
+
+    /// In other units, and turned round, the chart is the same chart; what is alike never stands out.
+    #[test]
+    fn the_chart_follows_its_values(values in prop::collection::vec(-500i32..500, 2..40), by in 1i32..20, more in -300i32..300) {
+        let of = |change: &dyn Fn(f64) -> f64| {
+            let values: Vec<f64> = values.iter().map(|value| change(f64::from(*value))).collect();
+            Chart::of(&values).unwrap()
+        };
+        let near = |a: f64, b: f64| (a - b).abs() < 1e-6;
+        let (by, more) = (f64::from(by), f64::from(more));
+        let (one, other) = (of(&|value| value), of(&|value| more - by * value));
+        prop_assert!(near(other.mean, more - by * one.mean) && near(other.range, by * one.range));
+        prop_assert!(near(other.low, more - by * one.high) && near(other.high, more - by * one.low));
+        prop_assert!(near(other.range_high, by * one.range_high));
+        prop_assert!(one.low <= one.mean && one.mean <= one.high && !one.stands_out(one.mean));
+        let same = Chart::of(&vec![more; values.len()]).unwrap();
+        prop_assert!(!same.stands_out(more));
     }
 
     #[test]

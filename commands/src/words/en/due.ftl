@@ -91,7 +91,7 @@ help-option-may = - `{ $name }` (may be left out): { $about }
 help-columns = First line of **{ $what }**: `{ $must }`, and if known `{ $may }`
 help-foot = Care plan, home's policy and maker first.
     More below, or: `/help topic:alarm`
-help-unknown = I have no command "{ $topic }". Type `/help` to see them all.
+help-unknown = I have no command and no topic "{ $topic }". Try beeping, low, filter, clean, bleach, power, admission or mistake; `/help` alone has every command.
 help-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 help-no-role = I do not know your role here yet. Ask your supervisor for the chat role of an aide, a nurse, a supervisor or upkeep.
 

@@ -16,6 +16,11 @@ amend-change = { $label } { $old } → { $new }
 amend-struck = Entry #{ $entry } counts no more · **{ $surface }**: { $what }. Entered by mistake.
 amend-which = **{ $surface }** is a surface, and an entry has a number. Yours about it, the newest first:
 amend-annotated = Your remark stands beside entry #{ $entry } ({ $what }). What it says is unchanged.
+amend-air-meant = A reading stands in your reason. Should entry #{ $entry } read so? Then tap it; else leave it.
+button-air-meant = It was { $air }
+remark-taken-back = Your remark on entry #{ $entry } is taken back. The log keeps both.
+fault-remark-gone = That remark on entry #{ $entry } is taken back already.
+fault-remark-late = A remark can be taken back for { $minutes } minutes, and that is over. Add another one: `/amend`
 amend-kept = The log keeps what it said before, with your reason.
 amend-history = What is newest of **{ $tag }** does not change with it: this is history only.
 amend-no-check = **{ $tag }** has no check here now. It stands on the due list.
@@ -70,6 +75,7 @@ entry-by = { $who }, { $at }
 entry-entered = entered { $at }
 entry-amended = ↳ corrected: { $what } ({ $who }, { $at }): { $reason }
 entry-annotated = ↳ remark ({ $who }, { $at }): { $reason }
+entry-unremarked = ↳ remark taken back ({ $who }, { $at })
 entry-signed = ↳ countersigned ({ $who }, { $at })
 entry-taken-back = ↳ taken back ({ $who }, { $at })
 entry-no-reason = the reason was erased
@@ -108,7 +114,7 @@ timeline-made = Made { $at } ({ $zone }). { $count ->
         [one] 1 entry
        *[other] { $count } entries
     }, newest first.
-timeline-how = Struck through: how it read before, or what counts no more. Nothing is erased. People stand by role and the number by which the chat knows them. A reading is one moment and no proof of safety. Treat this sheet as a chart.
+timeline-how = Struck through: how it read before, or what counts no more. Nothing is erased. People stand by role and a number: the key at the end says who is who. A reading is one moment and no proof of safety. Treat this sheet as a chart.
 timeline-cut = { $count ->
         [one] The oldest entry is
        *[other] The oldest { $count } entries are
@@ -117,6 +123,24 @@ timeline-col-entry = Entry
 timeline-col-when = When
 timeline-col-what = What
 timeline-col-who = Who
+timeline-who = People on the sheet: { $these }
+timeline-surface = Surface { $tag }, profile { $profile }
+timeline-place = Bed { $bed }, unit { $unit }
+timeline-days = Entries from { $first } to { $last }
+timeline-col-later = Corrections and remarks
+timeline-h-missed = Shifts without a check
+timeline-missed = { $count ->
+        [0] In the last { $days } days, every shift that is over and in which a check was due has one, or why there could be none.
+        [one] In the last { $days } days, 1 shift that is over and in which a check was due has none on record:
+       *[other] In the last { $days } days, { $count } shifts that are over and in which a check was due have none on record:
+    }
+timeline-missed-one = { $from } to { $to }: { $tag }, bed { $bed }
+timeline-missed-away = { $from } to { $to }: { $tag }, bed { $bed }. loftwatch was away in it: look on paper
+timeline-h-who = Who is who
+timeline-col-number = Number
+timeline-col-role = Role
+timeline-col-chat = Number in the chat
+timeline-col-name = Name (write it in)
 menu-entry = Look at one of these
 button-earlier = Earlier
 button-newest = Newest
@@ -188,6 +212,7 @@ line-zones = gaps: { $gaps }
 line-gap = zone { $zone } { $gap } mm
 line-gap-over = zone { $zone } { $gap } mm, over
 line-zones-acted = acted on a gap over the limit
+line-zones-did = gap over the limit: { $did }
 line-serviced = { $work }: { $outcome }
 line-outage = power failure: { $roll }
 line-rented = rental began
@@ -197,6 +222,7 @@ line-pickup-confirmed = vendor confirmed the pickup
 line-collected = fetched by the vendor
 line-amended = corrected entry #{ $entry }
 line-annotated = remark on entry #{ $entry }
+line-unremarked = remark on entry #{ $entry } taken back
 line-countersigned = countersigned entry #{ $entry }
 line-second-wanted = second check wanted: { $task }
 line-second-checked = second check done: { $task }

@@ -142,6 +142,7 @@ what-zone = Time zone
 what-care = Care channel
 what-supervisors = Supervisors' channel
 what-language = Language
+what-home = Home's name
 what-beds = Beds in posts
 what-storage = Storage, soiled and ready
 what-ladder = Ladder
@@ -167,6 +168,8 @@ wish-ladder = While nobody takes an alarm: aides at once; then aides and nurses;
 wish-caution = Agree only if it fits your home's policy and the makers' instructions. Until then what is now holds.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. { $asker } asked, { $who } agreed.
 wish-declined = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, { $who } declined.
+form-decline-title = Decline
+form-decline = Why (may be left empty)
 wish-replaced = **{ $what }**: { $wished } is not asked for any more. A newer wish has taken its place.
 wish-expired = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, and nobody answered in { $days ->
         [one] 1 day
@@ -186,7 +189,7 @@ show-count = **Units** { $units } · **beds** { $beds } · **surfaces** { $surfa
 show-foot = Open a page below, or the file with everything. One of them: `/facility policy name:recheck`
 show-page = **{ $page }**
 show-admins = - Role admin: whoever may manage this chat. Clinical changes wait for a supervisor.
-policy-card = **{ $name }**: **{ $value }**
+policy-card = **{ $name }**{ $mark }: **{ $value }**
     { $meaning }.
     Usual { $default }, from { $least } to { $most }. Source: { $source }
 history-head = **{ $name }** is **{ $value }** now.
@@ -211,6 +214,8 @@ beds-approved = **Beds in posts:** approved, recorded by { $who } { $at }
 beds-withdrawn = **Beds in posts:** tags only, recorded by { $who } { $at }
 beds-shown = **Beds in posts:** shown. Who approved it is not recorded: `/facility setup`, option beds-in-posts
 beds-hidden = **Beds in posts:** tags only, until your privacy officer approves beds: `/facility setup`, option beds-in-posts
+home-called = **On printed pages:** { $home }
+home-unnamed = **On printed pages:** no name of the home yet: `/facility setup`, option home
 
 page-home = Channels, roles, beds in posts
 page-units = Units and beds

@@ -5,6 +5,12 @@ fleet-added-untested = **{ $tag }** is in the register, profile { $profile }, an
 fleet-added-rented = **{ $tag }** is in the register, profile { $profile }. Next, as it arrives: `/rental start surface:{ $tag }`, and its arrival check.
 fleet-added-soiled = **{ $tag }** is in the register, profile { $profile }, and soiled. Next: `/clean` with the reason between-residents, then every step.
 fleet-retired = **{ $tag }** is retired. Its history stays in the log.
+retire-ask = **Retire { $tag }?** (profile { $profile }, { $state }, under nobody.) It leaves every list for good, and nothing brings it back: its tag is not used again. Its history stays in the log.
+retire-ask-alarm = Its alarm ends with it.
+retire-ask-rental = It is rented, and paid for until the vendor is told: `/rental stop surface:{ $tag }` first.
+retire-ask-foot = Only out of service for now? Then `/pull`.
+retire-changed = Something was entered about it since. Look again:
+button-retire = Retire { $tag }
 fleet-exported = The register, { $count ->
         [one] 1 surface
        *[other] { $count } surfaces
@@ -42,6 +48,8 @@ import-placed = { $count ->
         [one] One of them is under a bed
        *[other] { $count } of them are under beds
     }, as the file says. No set-up, cleaning or check of theirs is on record here: a nurse looks at each now.
+post-imported-placed = { $who } brought surfaces into the register under beds ({ $count }): { $tags }
+    No set-up, cleaning or check of theirs is on record here: a nurse looks at each.
 import-refused = Nothing was read. Correct { $count ->
         [one] this
        *[other] these { $count }

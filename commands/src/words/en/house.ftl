@@ -44,14 +44,22 @@ zones-step-open = Set-up: rails and gaps stay open. Zones not measured now: { $z
 zones-step-missed = Set-up: rails and gaps are not right yet.
 zones-again = Measure again with the surface in place: air gives way.
 zones-caution = Limits: FDA guidance of 2006. Under a limit is no promise. The maker's instructions and a licensed assessment decide.
-zones-acted = Noted for bed { $bed }. It stays due for a licensed assessment until it is measured again and not over: `/zones`
-zones-acted-already = { $who } said so for bed { $bed } at { $at }. It stays due until it is measured again: `/zones`
-card-gap-acted = Something was done at once: { $who }, { $at }. It stays due for a licensed assessment.
+zones-acted = Noted for bed { $bed }: **{ $did }**. It stays due for a licensed assessment until it is measured again and not over: `/zones`
+zones-acted-already = { $who } said so for bed { $bed } at { $at } ({ $did }). It stays due until it is measured again: `/zones`
+zones-did-what = What was done at once at bed { $bed }?
+menu-gap-acts = What was done at once…
+gap-act-rail-lowered = rail lowered
+gap-act-rail-removed = rail removed
+gap-act-gap-filled = gap filled
+gap-act-bed-out = bed taken out of use
+gap-act-resident-moved = resident moved to another bed
+gap-act-assessment-asked = assessment asked for
+gap-with-acts = { $surface } ({ $did })
+card-gap-acted = Done at once: { $done }. It stays due for a licensed assessment.
 post-gap-over = **{ $surface }**: gap over the limit at its bed (zone { $zones }), measured by { $who }. Nurse, come now: act as the care plan and your policy say. A licensed assessment is due.
 post-gap-over-nurse = **{ $surface }**: gap over the limit at its bed (zone { $zones }). { $who } measured it and acts as the care plan and your policy say. A licensed assessment is due.
 post-gap-over-ended = **{ $surface }**: measured again { $at } by { $who }, and not over the limit any more (it was zone { $zones }). Off the due list.
 post-gap-over-empty = **A bed in { $unit } with no surface of ours**: gap over the limit (zone { $zones }). { $who } measured it and knows which bed. Act as your policy says. A licensed assessment is due.
-button-gap-acted = Something was done
 
 ## A surface's card
 

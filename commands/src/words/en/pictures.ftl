@@ -17,6 +17,8 @@ picture-day = { $day } { $month ->
 picture-percent = { $part }%
 picture-so-many = { $made } of { $of }
 picture-span = { $from } to { $to }
+picture-day-year = { $day } { $year }
+picture-newest-of = { $span }; the newest { $shown } of { $count }
 picture-seconds = under a minute
 picture-minutes = { $minutes } min
 
@@ -53,10 +55,11 @@ picture-trend-crosses = If it goes on so, it is low on { $day }.
 
 ## A filter's life
 
-picture-lives = { $of }: how long its filter stays clean
-picture-lives-about = { $count ->
-    [one] From one filter that was looked at
-   *[other] From { $count } filters that were looked at
+picture-lives = How long a filter stays clean
+picture-lives-home = the whole home
+picture-lives-about = { $of }: { $count ->
+    [one] one filter, from new to dirty or to its last look
+   *[other] { $count } filters, each from new to dirty or to its last look
 }
 picture-lives-up = Still clean
 picture-lives-across = days since it was new or rinsed
@@ -67,10 +70,12 @@ picture-lives-cycle = { $days ->
     [one] look every day
    *[other] look every { $days } days
 }
-picture-lives-text = Picture of how long the filter of { $of } stays clean, from { $count ->
+picture-lives-promise-from = promised: { $share } of those clean on day { $age }
+picture-lives-next = next look on day { $day }
+picture-lives-text = Picture of how long a filter stays clean, from { $count ->
     [one] one that was looked at
    *[other] { $count } that were looked at
-}. Promised: at least { $share } are clean at the next look.
+} ({ $of }). Promised: at least { $share } are clean at the next look.
 picture-lives-half = { $days ->
     [one] Half are dirty after about a day.
    *[other] Half are dirty after about { $days } days.
@@ -79,6 +84,7 @@ picture-lives-cycle-text = { $days ->
     [one] Look every day
    *[other] Look every { $days } days
 }: by then { $chance } are dirty.
+picture-lives-next-text = This one was clean on day { $age }. The next look is on day { $day }: by then { $chance } of such are dirty.
 
 ## How many to own
 
@@ -87,16 +93,51 @@ picture-fleet-up = Chance that none is free
 picture-fleet-across = surfaces owned
 picture-fleet-promise = promised: { $chance } or less
 picture-fleet-now = today { $count }
+picture-fleet-now-beyond = today { $count } →
 picture-fleet-fewest = enough: { $count }
 picture-fleet-both = today { $count }: enough
 picture-fleet-text = Picture of the chance that none is free, by how many surfaces are owned. Today, with { $owned }: { $now }. Promised: { $promise } or less. The fewest that keep it: { $fewest }, with { $then }.
 
+## What is usual for a surface
+
+picture-usual = { $tag }: what is usual for it
+picture-usual-high = usual up to { $air } in
+picture-usual-low = usual from { $air } in
+picture-usual-mean = dashes amid the readings: mean { $air } in
+picture-usual-text = Picture of { $count ->
+    [one] one reading
+   *[other] { $count } readings
+} of { $tag }, { $span }. Chance alone would keep them from { $from } to { $to } in; their mean is { $mean } in.
+picture-usual-none = None stands out.
+picture-usual-out = { $count ->
+    [one] One stands out
+   *[other] { $count } stand out
+}, newest first: { $these }.
+
 ## Coverage
 
-picture-coverage = Checks made in time
-picture-coverage-across = share made in time; the line is what chance allows
+picture-coverage = Checks made on time
+picture-coverage-across = share made on time; the line is what chance allows
+picture-coverage-told = { $said } (by chance from { $low } to { $high })
 picture-coverage-none = none to make
-picture-coverage-text = Picture of the checks made in time, { $span }. { $rows }.
+picture-coverage-text = Picture of the checks made on time, { $span }. { $rows }.
+
+picture-rows = { $span }; rows { $from } to { $to } of { $rows }
+
+## How long alarms waited
+
+picture-waits = Alarms: until somebody was on the way
+picture-waits-count = { $count ->
+    [one] 1 alarm
+   *[other] { $count } alarms
+}
+picture-waits-half = half within { $time }
+picture-waits-most = 9 in 10 within { $time }
+picture-waits-one = after { $time }
+picture-waits-first = shortest { $time }
+picture-waits-last = longest { $time }
+picture-waits-not-known = not known yet
+picture-waits-text = Picture of how long alarms waited until somebody was on the way, { $span }. { $rows }.
 
 ## Alarms
 

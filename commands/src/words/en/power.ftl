@@ -212,6 +212,10 @@ match-steps-left = { $count ->
         [one] 1 step left
        *[other] { $count } steps left
     }, target { $by }
+match-steps-left-late = { $count ->
+        [one] 1 step left
+       *[other] { $count } steps left
+    }, was due { $by }
 match-clean-last = cleaned last
 match-rent = Renting until the first is ready, at { $rate } a day: { $days ->
         [one] 1 day

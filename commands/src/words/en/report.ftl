@@ -28,7 +28,8 @@ report-alarms-open = Not over yet: { $count }.
 report-spread = half within { $half }, 9 in 10 within { $most }
 report-spread-few = after { $least } to { $most }
 report-spread-one = after { $after }
-report-not-known = longer than they have lasted
+report-spread-half = half within { $half }, fewer than 9 in 10 are over
+report-not-known = fewer than half are over
 report-not-yet = not yet
 report-minutes = { $count } min
 report-hours = { $count } h
@@ -39,6 +40,7 @@ report-days = { $count ->
 report-checks-none = Checks: none was due.
 report-checks = Checks: { $checks }.
 report-share = { $done } of { $due } on time ({ $low } to { $high } in 100)
+report-share-sure = { $done } of { $due } on time ({ $share } in 100)
 report-could-not = Of these, could not be made, with why: { $count }.
 report-missed-away = Not on record, in a shift in which loftwatch was away: { $count }.
 report-again = Looked at again in time, where that was booked: { $kept } of { $booked }.
@@ -50,7 +52,13 @@ report-files = Below: a page to print, and the rows. Look through both before th
 report-rows-left = The chat takes no larger file: the oldest { $count ->
         [one] row is
        *[other] { $count } rows are
-    } not in it. Ask for a shorter period to have them all.
+    } not in it. For them ask again: `/report from:{ $first } to:{ $from }`.
+report-rows-left-day = The chat takes no larger file: the oldest { $count ->
+        [one] row of { $first } is
+       *[other] { $count } rows of { $first } are
+    } not in it. They are kept in the home's own file: ask whoever runs the computer.
+report-begins = The log begins on { $began }: of the days before that it knows nothing.
+report-begins-after = The log begins on { $began }, after these days: it knows nothing of them.
 
 report-parts-checks = **Checks on time**
 report-parts-alarms = **Alarms**, until somebody was on the way

@@ -3,7 +3,7 @@
 ## What each command and option is for
 
 about-agency = Let somebody from an agency in for a shift
-about-signoff = Sign somebody off for a task on surfaces of one profile
+about-signoff = Sign somebody off for a task on one profile, or, alone, see all sign-offs
 about-team = See who is let in, and which sign-offs end soon
 
 option-agency-person = Who works here for this shift. Pick them from the list
@@ -12,7 +12,7 @@ option-agency-until = Until when, such as 15:30 or 8 h. It ends by itself
 option-signoff-person = Who is signed off. Pick them from the list
 option-task = What they may do: hand-check, set-up, cleaning, filter or turnover
 option-signoff-profile = The profile of the surfaces
-option-renew = The last day on which it holds, such as 2027-03-31
+option-renew = The last day on which it holds, such as 2027-03-31, or 2 weeks, or 6 months
 option-team-person = One person, to see and to end their sign-offs
 
 fault-person-pick = Pick somebody from the chat's list for **{ $option }**; a typed name is not read.
@@ -49,6 +49,13 @@ primer-foot = Care plan, home's policy, maker's instructions and licensed staff 
 button-primer-read = I have read it
 primer-read = Thank you, noted.
 primer-read-already = You have read it already. Thank you.
+primer-begin = **You can begin.** Ask the nurse which unit is yours.
+primer-begin-alarm = **You can begin.** First: an alarm is open in { $unit }. Read its card in the channel, and go or ask.
+primer-begin-round = **You can begin.** First: the round of { $unit }. { $count ->
+        [one] 1 check is due.
+       *[other] { $count } checks are due.
+    }
+primer-begin-nothing = **You can begin.** No check is due in { $unit } now. Ask the nurse what comes first.
 primer-next = You are in until { $until }. Now: `/round`, `/due`, `/alarm`, `/help`
 fault-primer-not-yours = This is for people who are let in for a shift, and you are not at the moment.
 
@@ -84,6 +91,13 @@ team-sign-off = { $task }, { $profile }
 team-more = …and { $count } more
 team-foot = Others that hold: { $count }. One person's: `/team` with **person**
 team-one = { $who } is not let in now.
+team-was-in = Was let in as { $role } from { $from } until { $until }, by { $by }.
+sign-offs-none = No sign-off is on record. `/signoff` with person, task and profile makes one.
+sign-offs-over = **Over ({ $count })**
+sign-offs-soon = **End within 30 days ({ $count })**
+sign-offs-hold = **Hold ({ $count })**
+sign-offs-foot = These are all. One person's, and to end one: `/team` with **person**
+button-sign-offs-more = More of them
 team-no-sign-off = No sign-off is on record.
 sign-off-until = until { $renew }
 sign-off-over = **over** since { $renew }

@@ -23,8 +23,9 @@ lack-inspected = inspection
 lack-parts = parts
 lack-filter = filter
 lack-function = test run
-released-turnover = Turnover: `/clean` with the reason between-residents, then dry, look, parts, filter and test run. Target: { $hours } h.
-released-place = It goes to: { $place }
+released-turnover = Next, the turnover: upkeep does it, or whoever of the unit has time. `/clean` with the reason between-residents, then dry, look, parts, filter and test run. Target: { $hours } h.
+released-place = It goes to: { $place }. Once ready: { $ready }
+released-waiting = Still on one out of service, and waiting for a ready one ({ $count }): { $these }. Does it fit them? `/match`
 released-held = **{ $tag }** stays held for an inquiry: leave it as it is. Nobody cleans, resets or repairs it.
 released-out-of-service = **{ $tag }** is still out of service. Put a label on it and keep it apart from the ready ones.
 turn-head = **{ $tag }**, turnover:
@@ -182,11 +183,11 @@ recall-preview = **Recall { $what }**: { $count ->
         [one] 1 surface
        *[other] { $count } surfaces
     } found. Nothing is pulled yet.
-recall-under = Under residents:
+recall-under = **Under residents: { $count }.** They stay there until a nurse has another surface for each:
 recall-under-none = None is under a resident.
 recall-still-under = Still under residents: { $tags }.
 recall-unit = - { $unit }: { $tags }
-recall-preview-foot = Check profile and lot against the maker's letter first. What it says about residents comes first.
+recall-preview-foot = "Pull all" tells the units and cannot be taken back: each comes back singly, with the maker's correction. Check profile and lot against the maker's letter first; what it says about residents comes first.
 recall-pulled = Pulled: { $count }. Still under residents: { $under }. Units and upkeep have been told, and supervisors are reminded every day. See how it goes: `/recall` again.
 recall-changed = The register has changed since. Look again:
 recall-already = They have been pulled already.

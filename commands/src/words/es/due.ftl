@@ -91,7 +91,7 @@ help-option-may = - `{ $name }` (se puede omitir): { $about }
 help-columns = Primera línea de **{ $what }**: `{ $must }` y, si se sabe, `{ $may }`
 help-foot = El plan de cuidados, las normas y el fabricante primero.
     Más abajo, o: `/help topic:alarm`
-help-unknown = No tengo ningún comando "{ $topic }". Escriba `/help` para verlos todos.
+help-unknown = No tengo ningún comando ni tema "{ $topic }". Pruebe pitido, baja, filtro, limpieza, lejía, luz, ingreso o error; `/help` solo tiene todos los comandos.
 help-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 help-no-role = Todavía no conozco su rol aquí. Pida a supervisión el rol del chat de auxiliar, enfermería, supervisión o mantenimiento.
 

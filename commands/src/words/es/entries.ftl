@@ -16,6 +16,11 @@ amend-change = { $label } { $old } → { $new }
 amend-struck = La anotación #{ $entry } ya no cuenta · **{ $surface }**: { $what }. Se anotó por error.
 amend-which = **{ $surface }** es una superficie, y una entrada tiene un número. Las suyas, la más nueva primero:
 amend-annotated = Su comentario queda junto a la anotación #{ $entry } ({ $what }). Lo que dice no cambia.
+amend-air-meant = En su motivo hay una lectura. ¿La anotación #{ $entry } debe decir eso? Entonces tóquela; si no, déjela.
+button-air-meant = Era { $air }
+remark-taken-back = Su comentario en la anotación #{ $entry } queda deshecho. El registro guarda los dos.
+fault-remark-gone = Ese comentario en la anotación #{ $entry } ya está deshecho.
+fault-remark-late = Un comentario se deshace durante { $minutes } minutos, y ya pasaron. Agregue otro: `/amend`
 amend-kept = El historial guarda lo que decía antes, con su motivo.
 amend-history = Lo más nuevo de **{ $tag }** no cambia con esto: queda solo en el historial.
 amend-no-check = **{ $tag }** no tiene ahora ninguna comprobación aquí. Está en la lista de pendientes.
@@ -70,6 +75,7 @@ entry-by = { $who }, { $at }
 entry-entered = anotada { $at }
 entry-amended = ↳ corregida: { $what } ({ $who }, { $at }): { $reason }
 entry-annotated = ↳ comentario ({ $who }, { $at }): { $reason }
+entry-unremarked = ↳ comentario deshecho ({ $who }, { $at })
 entry-signed = ↳ visto bueno ({ $who }, { $at })
 entry-taken-back = ↳ deshecha ({ $who }, { $at })
 entry-no-reason = el motivo se borró
@@ -108,7 +114,7 @@ timeline-made = Hecha { $at } ({ $zone }). { $count ->
         [one] 1 anotación
        *[other] { $count } anotaciones
     }, primero lo más nuevo.
-timeline-how = Tachado: lo que decía antes, o lo que ya no cuenta. No se borra nada. Las personas aparecen con su rol y el número con que el chat las conoce. Una lectura es un momento y no prueba que haya seguridad. Trate esta hoja como un expediente.
+timeline-how = Tachado: lo que decía antes, o lo que ya no cuenta. No se borra nada. Las personas aparecen con su rol y un número: la clave del final dice quién es quién. Una lectura es un momento y no prueba que haya seguridad. Trate esta hoja como un expediente.
 timeline-cut = { $count ->
         [one] La anotación más antigua queda
        *[other] Las { $count } anotaciones más antiguas quedan
@@ -117,6 +123,24 @@ timeline-col-entry = Anotación
 timeline-col-when = Cuándo
 timeline-col-what = Qué
 timeline-col-who = Quién
+timeline-who = Personas en la hoja: { $these }
+timeline-surface = Superficie { $tag }, perfil { $profile }
+timeline-place = Cama { $bed }, unidad { $unit }
+timeline-days = Anotaciones desde { $first } hasta { $last }
+timeline-col-later = Correcciones y comentarios
+timeline-h-missed = Turnos sin revisión
+timeline-missed = { $count ->
+        [0] En los últimos { $days } días, cada turno ya terminado en que tocaba una revisión la tiene, o dice por qué no se pudo.
+        [one] En los últimos { $days } días, 1 turno ya terminado en que tocaba una revisión no tiene ninguna anotada:
+       *[other] En los últimos { $days } días, { $count } turnos ya terminados en que tocaba una revisión no tienen ninguna anotada:
+    }
+timeline-missed-one = { $from } a { $to }: { $tag }, cama { $bed }
+timeline-missed-away = { $from } a { $to }: { $tag }, cama { $bed }. loftwatch no estaba en marcha: mire en el papel
+timeline-h-who = Quién es quién
+timeline-col-number = Número
+timeline-col-role = Rol
+timeline-col-chat = Número en el chat
+timeline-col-name = Nombre (escríbalo)
 menu-entry = Mire una de estas
 button-earlier = Anteriores
 button-newest = Las más nuevas
@@ -188,6 +212,7 @@ line-zones = huecos: { $gaps }
 line-gap = zona { $zone } { $gap } mm
 line-gap-over = zona { $zone } { $gap } mm, sobre el límite
 line-zones-acted = se hizo algo por un hueco sobre el límite
+line-zones-did = hueco sobre el límite: { $did }
 line-serviced = { $work }: { $outcome }
 line-outage = corte de luz: { $roll }
 line-rented = empezó el alquiler
@@ -197,6 +222,7 @@ line-pickup-confirmed = el proveedor confirmó la recogida
 line-collected = la recogió el proveedor
 line-amended = corrigió la entrada #{ $entry }
 line-annotated = comentario a la anotación #{ $entry }
+line-unremarked = comentario en la anotación #{ $entry } deshecho
 line-countersigned = dio el visto bueno a la anotación #{ $entry }
 line-second-wanted = se pide una segunda mirada: { $task }
 line-second-checked = segunda mirada hecha: { $task }

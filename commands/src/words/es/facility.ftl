@@ -142,6 +142,7 @@ what-zone = Zona horaria
 what-care = Canal de cuidados
 what-supervisors = Canal de supervisión
 what-language = Idioma
+what-home = Nombre de la residencia
 what-beds = Camas en las publicaciones
 what-storage = Almacén: sucias y listas
 what-ladder = Escala de avisos
@@ -167,6 +168,8 @@ wish-ladder = Mientras nadie tome una alarma: auxiliares enseguida; después aux
 wish-caution = Dé su acuerdo solo si encaja con las normas de su residencia y las instrucciones de los fabricantes. Hasta entonces vale lo de ahora.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }; { $who } está de acuerdo.
 wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }; { $who } no lo aceptó.
+form-decline-title = No aceptar
+form-decline = Por qué (puede quedar vacío)
 wish-replaced = **{ $what }**: ya no se pide { $wished }. Hay un pedido más nuevo.
 wish-expired = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, y nadie contestó en { $days ->
         [one] 1 día
@@ -186,7 +189,7 @@ show-count = **Unidades** { $units } · **camas** { $beds } · **superficies** {
 show-foot = Abra una página abajo, o el archivo con todo. Una sola: `/facility policy name:recheck`
 show-page = **{ $page }**
 show-admins = - Rol administración: quien puede administrar este chat. Los cambios clínicos esperan a supervisión.
-policy-card = **{ $name }**: **{ $value }**
+policy-card = **{ $name }**{ $mark }: **{ $value }**
     { $meaning }.
     Usual { $default }, de { $least } a { $most }. Fuente: { $source }
 history-head = **{ $name }** es **{ $value }** ahora.
@@ -211,6 +214,8 @@ beds-approved = **Camas en las publicaciones:** aprobadas, lo anotó { $who } { 
 beds-withdrawn = **Camas en las publicaciones:** solo etiquetas, lo anotó { $who } { $at }
 beds-shown = **Camas en las publicaciones:** se muestran. No consta quién lo aprobó: `/facility setup`, opción beds-in-posts
 beds-hidden = **Camas en las publicaciones:** solo etiquetas, hasta que su responsable de privacidad las apruebe: `/facility setup`, opción beds-in-posts
+home-called = **En las hojas impresas:** { $home }
+home-unnamed = **En las hojas impresas:** aún sin el nombre de la residencia: `/facility setup`, opción home
 
 page-home = Canales, roles, camas a la vista
 page-units = Unidades y camas

@@ -5,6 +5,12 @@ fleet-added-untested = **{ $tag }** está en el inventario, perfil { $profile },
 fleet-added-rented = **{ $tag }** está en el inventario, perfil { $profile }. Sigue, cuando llegue: `/rental start surface:{ $tag }`, y su revisión de llegada.
 fleet-added-soiled = **{ $tag }** está en el inventario, perfil { $profile }, y sucia. Sigue: `/clean` con el motivo entre residentes, y después cada paso.
 fleet-retired = **{ $tag }** está dada de baja. Su historial se conserva.
+retire-ask = **¿Dar de baja { $tag }?** (perfil { $profile }, { $state }, sin nadie encima.) Sale de todas las listas para siempre y nada la trae de vuelta: su etiqueta no se usa otra vez. Su historial se conserva.
+retire-ask-alarm = Su alarma termina con esto.
+retire-ask-rental = Es de alquiler, y se paga hasta que el proveedor lo sepa: primero `/rental stop surface:{ $tag }`.
+retire-ask-foot = ¿Solo fuera de servicio por ahora? Entonces `/pull`.
+retire-changed = Se anotó algo de ella desde entonces. Mire otra vez:
+button-retire = Dar de baja { $tag }
 fleet-exported = El inventario, { $count ->
         [one] 1 superficie
        *[other] { $count } superficies
@@ -42,6 +48,8 @@ import-placed = { $count ->
         [one] Una de ellas está en una cama
        *[other] { $count } de ellas están en camas
     }, como dice el archivo. De ellas no consta aquí instalación, limpieza ni comprobación: enfermería las mira ahora una por una.
+post-imported-placed = { $who } trajo al inventario superficies que están en camas ({ $count }): { $tags }
+    De ellas no consta aquí instalación, limpieza ni comprobación: enfermería las mira una por una.
 import-refused = No se leyó nada. Corrija { $count ->
         [one] esto
        *[other] estas { $count } cosas

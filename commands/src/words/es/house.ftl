@@ -44,14 +44,22 @@ zones-step-open = Instalación: barandillas y huecos siguen pendientes. Zonas si
 zones-step-missed = Instalación: barandillas y huecos todavía no están bien.
 zones-again = Mida otra vez con la superficie puesta: el aire cede.
 zones-caution = Límites: guía de la FDA de 2006. Bajo el límite no es una promesa. Deciden las instrucciones del fabricante y una valoración por personal con licencia.
-zones-acted = Anotado para la cama { $bed }. Queda pendiente una valoración por personal con licencia hasta que se mida otra vez y no pase del límite: `/zones`
-zones-acted-already = { $who } ya lo dijo de la cama { $bed }, { $at }. Queda pendiente hasta que se mida otra vez: `/zones`
-card-gap-acted = Se hizo algo enseguida: { $who }, { $at }. Queda pendiente una valoración por personal con licencia.
+zones-acted = Anotado para la cama { $bed }: **{ $did }**. Queda pendiente una valoración por personal con licencia hasta que se mida otra vez y no pase del límite: `/zones`
+zones-acted-already = { $who } ya lo dijo para la cama { $bed } a las { $at } ({ $did }). Sigue pendiente hasta que se mida otra vez: `/zones`
+zones-did-what = ¿Qué se hizo enseguida en la cama { $bed }?
+menu-gap-acts = Qué se hizo enseguida…
+gap-act-rail-lowered = barandilla bajada
+gap-act-rail-removed = barandilla quitada
+gap-act-gap-filled = hueco rellenado
+gap-act-bed-out = cama fuera de uso
+gap-act-resident-moved = residente en otra cama
+gap-act-assessment-asked = valoración pedida
+gap-with-acts = { $surface } ({ $did })
+card-gap-acted = Hecho enseguida: { $done }. Queda pendiente una valoración por personal con licencia.
 post-gap-over = **{ $surface }**: hueco sobre el límite en su cama (zona { $zones }), lo midió { $who }. Enfermería: venga ya y actúe como dicen el plan de cuidados y sus normas. Queda pendiente una valoración por personal con licencia.
 post-gap-over-nurse = **{ $surface }**: hueco sobre el límite en su cama (zona { $zones }). Lo midió { $who }, que actúa como dicen el plan de cuidados y sus normas. Queda pendiente una valoración por personal con licencia.
 post-gap-over-ended = **{ $surface }**: { $who } midió otra vez, { $at }, y ya no pasa del límite (era la zona { $zones }). Sale de la lista de pendientes.
 post-gap-over-empty = **Una cama de { $unit } sin superficie nuestra**: hueco sobre el límite (zona { $zones }). Lo midió { $who } y sabe qué cama es. Actúen como dicen sus normas. Queda pendiente una valoración por personal con licencia.
-button-gap-acted = Se hizo algo
 
 ## A surface's card
 

@@ -17,6 +17,8 @@ picture-day = { $day } { $month ->
 picture-percent = { $part } %
 picture-so-many = { $made } de { $of }
 picture-span = del { $from } al { $to }
+picture-day-year = { $day } { $year }
+picture-newest-of = { $span }; las últimas { $shown } de { $count }
 picture-seconds = menos de un minuto
 picture-minutes = { $minutes } min
 
@@ -53,10 +55,11 @@ picture-trend-crosses = Si sigue así, está bajo el { $day }.
 
 ## A filter's life
 
-picture-lives = { $of }: cuánto tiempo sigue limpio su filtro
-picture-lives-about = { $count ->
-    [one] De un filtro que se miró
-   *[other] De { $count } filtros que se miraron
+picture-lives = Cuánto tiempo sigue limpio un filtro
+picture-lives-home = toda la residencia
+picture-lives-about = { $of }: { $count ->
+    [one] un filtro, de nuevo a sucio o hasta que se miró por última vez
+   *[other] { $count } filtros, de nuevo a sucio o hasta que se miraron por última vez
 }
 picture-lives-up = Todavía limpios
 picture-lives-across = días desde que era nuevo o se enjuagó
@@ -67,10 +70,12 @@ picture-lives-cycle = { $days ->
     [one] mirar cada día
    *[other] mirar cada { $days } días
 }
-picture-lives-text = Gráfico de cuánto tiempo sigue limpio el filtro de { $of }, de { $count ->
+picture-lives-promise-from = prometido: { $share } de los limpios el día { $age }
+picture-lives-next = mirar otra vez el día { $day }
+picture-lives-text = Gráfico de cuánto tiempo sigue limpio un filtro, de { $count ->
     [one] uno que se miró
    *[other] { $count } que se miraron
-}. Prometido: al menos { $share } están limpios cuando se miran otra vez.
+} ({ $of }). Prometido: al menos { $share } están limpios cuando se miran otra vez.
 picture-lives-half = { $days ->
     [one] La mitad está sucia después de un día más o menos.
    *[other] La mitad está sucia después de unos { $days } días.
@@ -79,6 +84,7 @@ picture-lives-cycle-text = { $days ->
     [one] Mirar cada día
    *[other] Mirar cada { $days } días
 }: para entonces { $chance } están sucios.
+picture-lives-next-text = Este estaba limpio el día { $age }. Se mira otra vez el día { $day }: para entonces { $chance } de los que son así están sucios.
 
 ## How many to own
 
@@ -87,16 +93,51 @@ picture-fleet-up = Probabilidad de que no haya ninguna libre
 picture-fleet-across = superficies propias
 picture-fleet-promise = prometido: { $chance } o menos
 picture-fleet-now = hoy { $count }
+picture-fleet-now-beyond = hoy { $count } →
 picture-fleet-fewest = bastan: { $count }
 picture-fleet-both = hoy { $count }: bastan
 picture-fleet-text = Gráfico de la probabilidad de que no haya ninguna libre, según cuántas superficies se tengan. Hoy, con { $owned }: { $now }. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }, con { $then }.
+
+## What is usual for a surface
+
+picture-usual = { $tag }: qué es habitual en ella
+picture-usual-high = habitual hasta { $air } in
+picture-usual-low = habitual desde { $air } in
+picture-usual-mean = guiones entre las lecturas: media { $air } in
+picture-usual-text = Gráfico de { $count ->
+    [one] una lectura
+   *[other] { $count } lecturas
+} de { $tag }, { $span }. El azar solo las tendría entre { $from } y { $to } in; su media es { $mean } in.
+picture-usual-none = Ninguna se sale.
+picture-usual-out = { $count ->
+    [one] Una se sale
+   *[other] { $count } se salen
+}, la más nueva primero: { $these }.
 
 ## Coverage
 
 picture-coverage = Comprobaciones hechas a tiempo
 picture-coverage-across = parte hecha a tiempo; la línea es lo que permite el azar
+picture-coverage-told = { $said } (por azar de { $low } a { $high })
 picture-coverage-none = ninguna pendiente
 picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }. { $rows }.
+
+picture-rows = { $span }; filas { $from } a { $to } de { $rows }
+
+## How long alarms waited
+
+picture-waits = Alarmas: hasta que alguien iba en camino
+picture-waits-count = { $count ->
+    [one] 1 alarma
+   *[other] { $count } alarmas
+}
+picture-waits-half = la mitad en { $time }
+picture-waits-most = 9 de cada 10 en { $time }
+picture-waits-one = a los { $time }
+picture-waits-first = la más corta { $time }
+picture-waits-last = la más larga { $time }
+picture-waits-not-known = todavía no se sabe
+picture-waits-text = Gráfico de cuánto esperaron las alarmas hasta que alguien iba en camino, { $span }. { $rows }.
 
 ## Alarms
 

@@ -212,6 +212,10 @@ match-steps-left = { $count ->
         [one] falta 1 paso
        *[other] faltan { $count } pasos
     }, meta { $by }
+match-steps-left-late = { $count ->
+        [one] falta 1 paso
+       *[other] faltan { $count } pasos
+    }, era para { $by }
 match-clean-last = se limpia al final
 match-rent = Alquilar hasta que la primera esté lista, a { $rate } por día: { $days ->
         [one] 1 día

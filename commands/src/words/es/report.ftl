@@ -28,7 +28,8 @@ report-alarms-open = Sin terminar: { $count }.
 report-spread = la mitad en { $half }, 9 de cada 10 en { $most }
 report-spread-few = a los { $least } hasta { $most }
 report-spread-one = a los { $after }
-report-not-known = más de lo que han durado
+report-spread-half = la mitad en { $half }, menos de 9 de cada 10 han terminado
+report-not-known = menos de la mitad han terminado
 report-not-yet = todavía no
 report-minutes = { $count } min
 report-hours = { $count } h
@@ -39,6 +40,7 @@ report-days = { $count ->
 report-checks-none = Comprobaciones: no tocaba ninguna.
 report-checks = Comprobaciones: { $checks }.
 report-share = { $done } de { $due } a tiempo (de { $low } a { $high } de cada 100)
+report-share-sure = { $done } de { $due } a tiempo ({ $share } de cada 100)
 report-could-not = De ellas, no se pudieron hacer, con el motivo: { $count }.
 report-missed-away = Sin anotar, en un turno en que loftwatch no estuvo: { $count }.
 report-again = Vueltas a mirar a tiempo, donde se había apuntado: { $kept } de { $booked }.
@@ -50,7 +52,13 @@ report-files = Abajo: una página para imprimir, y las filas. Revise ambas antes
 report-rows-left = El chat no admite un archivo mayor: no { $count ->
         [one] está la fila más antigua
        *[other] están las { $count } filas más antiguas
-    }. Pida un periodo más corto para tenerlas todas.
+    }. Para tenerlas, pida `/report from:{ $first } to:{ $from }`.
+report-rows-left-day = El chat no admite un archivo mayor: no { $count ->
+        [one] está la fila más antigua del { $first }
+       *[other] están las { $count } filas más antiguas del { $first }
+    }. Están en el archivo de la residencia: pregunte a quien lleva el ordenador.
+report-begins = El historial empieza el { $began }: de los días anteriores no sabe nada.
+report-begins-after = El historial empieza el { $began }, después de estos días: no sabe nada de ellos.
 
 report-parts-checks = **Comprobaciones a tiempo**
 report-parts-alarms = **Alarmas**, hasta que alguien estuvo en camino

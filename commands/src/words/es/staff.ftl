@@ -3,7 +3,7 @@
 ## What each command and option is for
 
 about-agency = Dar entrada por un turno a alguien de una agencia
-about-signoff = Autorizar a alguien para una tarea en superficies de un perfil
+about-signoff = Autorizar a alguien para una tarea en un perfil o, sin nada más, ver todas las autorizaciones
 about-team = Ver quién tiene entrada y qué autorizaciones terminan pronto
 
 option-agency-person = Quién trabaja aquí este turno. Elija de la lista
@@ -12,7 +12,7 @@ option-agency-until = Hasta cuándo, por ejemplo 15:30 u 8 h. Termina por sí so
 option-signoff-person = A quién se autoriza. Elija de la lista
 option-task = Qué puede hacer: comprobación a mano, instalación, limpieza, filtro o puesta a punto
 option-signoff-profile = El perfil de las superficies
-option-renew = El último día en que vale, por ejemplo 2027-03-31
+option-renew = Último día en que vale, por ejemplo 2027-03-31, 2 semanas o 6 meses
 option-team-person = Una persona, para ver y terminar sus autorizaciones
 
 fault-person-pick = Elija a alguien de la lista del chat en **{ $option }**; un nombre escrito no se lee.
@@ -49,6 +49,13 @@ primer-foot = Primero: plan de cuidados, normas, fabricante y personal con licen
 button-primer-read = Lo he leído
 primer-read = Gracias, anotado.
 primer-read-already = Ya lo había leído. Gracias.
+primer-begin = **Ya puede empezar.** Pregunte a enfermería qué unidad le toca.
+primer-begin-alarm = **Ya puede empezar.** Primero: hay una alarma abierta en { $unit }. Lea su tarjeta en el canal y vaya o pregunte.
+primer-begin-round = **Ya puede empezar.** Primero: la ronda de { $unit }. { $count ->
+        [one] Toca 1 revisión.
+       *[other] Tocan { $count } revisiones.
+    }
+primer-begin-nothing = **Ya puede empezar.** Ahora no toca ninguna revisión en { $unit }. Pregunte a enfermería qué va primero.
 primer-next = Tiene entrada hasta { $until }. Ahora: `/round`, `/due`, `/alarm`, `/help`
 fault-primer-not-yours = Esto es para quienes tienen entrada por un turno, y usted ahora no la tiene.
 
@@ -84,6 +91,13 @@ team-sign-off = { $task }, { $profile }
 team-more = …y { $count } más
 team-foot = Otras que valen: { $count }. Las de una persona: `/team` con **person**
 team-one = { $who } no tiene entrada ahora.
+team-was-in = Tuvo entrada como { $role } de { $from } a { $until }, por { $by }.
+sign-offs-none = No hay ninguna autorización anotada. `/signoff` con person, task y profile hace una.
+sign-offs-over = **Vencidas ({ $count })**
+sign-offs-soon = **Terminan en 30 días ({ $count })**
+sign-offs-hold = **Valen ({ $count })**
+sign-offs-foot = Estas son todas. Las de una persona, y terminar una: `/team` con **person**
+button-sign-offs-more = Ver más
 team-no-sign-off = No hay ninguna autorización anotada.
 sign-off-until = hasta { $renew }
 sign-off-over = **terminada** desde { $renew }

@@ -23,8 +23,9 @@ lack-inspected = revisión
 lack-parts = piezas
 lack-filter = filtro
 lack-function = prueba de marcha
-released-turnover = Puesta a punto: `/clean` con el motivo entre residentes, después secar, revisar, piezas, filtro y prueba de marcha. Meta: { $hours } h.
-released-place = Va a: { $place }
+released-turnover = Sigue la puesta a punto: la hace mantenimiento, o quien tenga tiempo en la unidad. `/clean` con el motivo entre residentes, después secar, revisar, piezas, filtro y prueba de marcha. Meta: { $hours } h.
+released-place = Va a: { $place }. Cuando esté lista: { $ready }
+released-waiting = Todavía en una fuera de servicio y a la espera de una lista ({ $count }): { $these }. ¿Les sirve? `/match`
 released-held = **{ $tag }** sigue retenida por una investigación: déjela como está. Nadie la limpia, reinicia ni repara.
 released-out-of-service = **{ $tag }** sigue fuera de servicio. Póngale un aviso y sepárela de las que están listas.
 turn-head = **{ $tag }**, puesta a punto:
@@ -182,11 +183,11 @@ recall-preview = **Retiro { $what }**: { $count ->
         [one] se halló 1 superficie
        *[other] se hallaron { $count } superficies
     }. Todavía no se apartó nada.
-recall-under = Con una persona encima:
+recall-under = **Con una persona encima: { $count }.** Se quedan ahí hasta que enfermería tenga otra superficie para cada una:
 recall-under-none = Ninguna tiene una persona encima.
 recall-still-under = Todavía con una persona encima: { $tags }.
 recall-unit = - { $unit }: { $tags }
-recall-preview-foot = Compare antes perfil y lote con la carta del fabricante. Lo que dice de los residentes va primero.
+recall-preview-foot = "Apartar todas" avisa a las unidades y no se deshace: cada una vuelve sola, con la corrección del fabricante. Compare antes perfil y lote con la carta del fabricante; lo que dice de los residentes va primero.
 recall-pulled = Fuera de servicio: { $count }. Todavía con una persona encima: { $under }. Se avisó a las unidades y a mantenimiento, y a supervisión se le recuerda cada día. Para ver cómo va: `/recall` otra vez.
 recall-changed = El inventario cambió desde entonces. Mire otra vez:
 recall-already = Ya están fuera de servicio.

@@ -1,0 +1,188 @@
+//! What stands in pictures, by values that are known by heart; how they are drawn is looked at dot by dot in `bot`.
+
+#![expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "one kind of layer is looked for"
+)]
+
+use chrono::{NaiveDate, NaiveDateTime, TimeDelta};
+
+use super::fleet::Fleet;
+use super::lives::Lives;
+use super::readings::{Checked, Readings};
+use super::usual::Usual;
+use super::*;
+use crate::ids::Tag;
+use crate::rules::air::{INCH_TENTHS, Tenths};
+use crate::rules::filter_life::{self, Span};
+use crate::rules::fleet_size::Demand;
+use crate::rules::hand_check::{Air, Band, judge};
+use crate::rules::trend;
+use crate::words::Lang;
+
+fn at(hours: i64) -> NaiveDateTime {
+    let first = NaiveDate::from_ymd_opt(2025, 12, 1).unwrap();
+    first.and_hms_opt(7, 0, 0).unwrap() + TimeDelta::hours(hours)
+}
+
+fn layers(picture: &Picture) -> &[Layer] {
+    match &picture.drawn {
+        Drawn::Chart(chart) => &chart.layers,
+        Drawn::Rows(_) => panic!("no chart"),
+    }
+}
+
+fn uprights(picture: &Picture, of: Upright) -> Vec<(i64, &str)> {
+    let found = layers(picture).iter().filter_map(|layer| match layer {
+        Layer::Upright { at, kind, label } if *kind == of => Some((*at, label.as_str())),
+        _ => None,
+    });
+    found.collect()
+}
+
+#[test]
+fn a_year_of_readings_begins_with_the_first_that_is_drawn() {
+    let tag = Tag::from("LW-07");
+    let checks: Vec<Checked> = (0..1_095)
+        .map(|place| {
+            let air = Air::Measured(Tenths(INCH_TENTHS));
+            let judged = judge(air, Band::default());
+            Checked {
+                at: at(place * 8),
+                air,
+                judged,
+            }
+        })
+        .collect();
+    let picture = readings(
+        Lang::English,
+        &Readings {
+            tag: &tag,
+            band: Band::default(),
+            from: at(0),
+            to: at(365 * 24),
+            checks,
+            events: Vec::new(),
+            trend: None,
+        },
+    );
+    // 595 of 1,095 are left out; the 596th is 595 times 8 hours after 07:00 of 1 December: 198 days and 8 hours, 17 June.
+    assert_eq!(picture.about, "17 Jun to 1 Dec; the newest 500 of 1095");
+    let Drawn::Chart(chart) = &picture.drawn else {
+        panic!("no chart")
+    };
+    assert_eq!(chart.across.from, moment(at(595 * 8)));
+    assert!(picture.text.contains("500 adequate"), "{}", picture.text);
+}
+
+#[test]
+fn days_of_two_years_say_which() {
+    let span = axis::span(Lang::English, at(0), at(40 * 24));
+    assert_eq!(span, "1 Dec 2025 to 10 Jan 2026");
+    assert_eq!(axis::span(Lang::English, at(0), at(24)), "1 Dec to 2 Dec");
+}
+
+/// Of filters that were clean at an age, the promise is of those, and the next look is the last day that keeps it.
+#[test]
+fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
+    let span = |after: f64, by: f64| Span {
+        after,
+        by: Some(by),
+    };
+    let spans = [
+        span(5.0, 10.0),
+        span(10.0, 20.0),
+        span(20.0, 30.0),
+        span(25.0, 35.0),
+    ];
+    let life = filter_life::steady(&spans).unwrap();
+    let masses = filter_life::turnbull(&spans).unwrap();
+    let cycle = life.cycle(9.0, 0.2, 365).unwrap();
+    let picture = lives(
+        Lang::English,
+        &Lives {
+            tag: "LW-07",
+            of: "LW-07",
+            count: 4,
+            masses: &masses,
+            life: &life,
+            allowed: 0.2,
+            age: 9,
+            cycle: Some(cycle),
+        },
+    );
+    let level = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Level { at, .. } => Some(*at),
+        _ => None,
+    });
+    let clean = |day: u32| axis::WHOLE - axis::millionths(life.dirty_by(f64::from(day)).unwrap());
+    let day = 9 + cycle.days;
+    let level = level.unwrap();
+    assert!(clean(day) >= level && level > clean(day + 1), "{level}");
+    assert_eq!(
+        uprights(&picture, Upright::Chosen),
+        [(
+            i64::from(day) * DAY,
+            format!("next look on day {day}").as_str()
+        )]
+    );
+}
+
+#[test]
+fn far_more_than_are_needed_leave_room_for_the_curve() {
+    let of = |owned| {
+        let fleet = Fleet {
+            demand: Demand::Open { load: 12.0 },
+            promise: 0.02,
+            owned,
+        };
+        fleet::fleet(Lang::English, &fleet).unwrap()
+    };
+    let end = |picture: &Picture| match &picture.drawn {
+        Drawn::Chart(chart) => chart.across.to,
+        Drawn::Rows(_) => panic!("no chart"),
+    };
+    // Tables of Erlang's loss formula at 2 % (from memory): 18 lines carry 11.5 erlang, 19 carry 12.3; so 12 need 19.
+    let far = of(900);
+    assert_eq!(uprights(&far, Upright::Chosen), [(19, "enough: 19")]);
+    assert_eq!(uprights(&far, Upright::Now), [(900, "today 900 →")]);
+    assert_eq!(end(&far), 41);
+    assert_eq!(uprights(&of(22), Upright::Now), [(22, "today 22")]);
+    assert_eq!(end(&of(22)), 25);
+}
+
+#[test]
+fn a_reading_that_stands_out_has_its_shape_and_its_words() {
+    let tag = Tag::from("LW-07");
+    let mut values = [254, 270, 260, 250, 264, 256, 262, 258, 266, 252].to_vec();
+    values[6] = 120;
+    let readings: Vec<(NaiveDateTime, Tenths)> = values
+        .iter()
+        .enumerate()
+        .map(|(place, air)| (at(place as i64 * 8), Tenths(*air)))
+        .collect();
+    let found: Vec<f64> = values.iter().map(|air| f64::from(*air)).collect();
+    let chart = trend::Chart::of(&found).unwrap();
+    let picture = usual(
+        Lang::English,
+        &Usual {
+            tag: &tag,
+            readings: &readings,
+            chart: &chart,
+            inches: |tenths| format!("{:.2}", tenths / f64::from(INCH_TENTHS)),
+        },
+    );
+    let out: Vec<&Mark> = layers(&picture)
+        .iter()
+        .filter_map(|layer| match layer {
+            Layer::Marks(marks) => Some(marks),
+            _ => None,
+        })
+        .flatten()
+        .filter(|mark| chart.stands_out(mark.from as f64))
+        .collect();
+    let low: Vec<_> = out.iter().map(|mark| (mark.from, mark.kind)).collect();
+    assert_eq!(low, [(120, MarkKind::Low)]);
+    assert!(!out[0].label.is_empty());
+    assert!(picture.text.contains("One stands out"), "{}", picture.text);
+}

@@ -1,0 +1,151 @@
+//! How long alarms waited until somebody was on the way, by unit and shift: half of them and nine in ten, of a few the
+//! shortest and the longest. Decides what is drawn and read out; leaves what counts, the figures and the order of the rows to
+//! the caller. A row is a unit's work on a shift, never one person's.
+
+use super::axis::counts;
+use super::{
+    Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
+};
+use crate::say;
+use crate::words::Lang;
+
+/// The longest wait that is drawn to scale, in minutes: a day. What is longer stands at its end.
+const LONGEST: i64 = 1_440;
+
+/// The most rows: with three or four lines of words each more would be taller than a picture may be.
+pub const ROWS_MAX: usize = 12;
+
+/// A row.
+#[derive(Clone, Copy, Debug)]
+pub struct Waited<'a> {
+    /// The unit and the shift: "West, shift from 23:00".
+    pub name: &'a str,
+    /// How many alarms.
+    pub count: usize,
+    /// Whether they are so few that the shortest and the longest wait are said.
+    pub few: bool,
+    /// In minutes, by when half were taken, or the shortest of a few; nothing where that is not known yet.
+    pub half: Option<f64>,
+    /// In minutes, by when nine in ten were, or the longest of a few.
+    pub most: Option<f64>,
+}
+
+/// The picture of these rows, in this order: `span` says from when to when, `minutes` a wait in words. Times stand in it in
+/// seconds.
+#[must_use]
+pub fn waits(
+    lang: Lang,
+    span: &str,
+    rows: &[Waited<'_>],
+    minutes: &dyn Fn(f64) -> String,
+) -> Picture {
+    let shown = &rows[..rows.len().min(ROWS_MAX)];
+    let longest = shown
+        .iter()
+        .flat_map(|row| [row.half, row.most])
+        .flatten()
+        .fold(1.0, f64::max);
+    let drawn = shown.iter().map(|row| {
+        let marks = [(row.half, RowMarkKind::Half), (row.most, RowMarkKind::Most)];
+        let place = |time: Option<f64>| time.map(seconds);
+        let mut stretches = Vec::new();
+        if let Some(half) = place(row.half) {
+            stretches.push(Stretch {
+                from: 0,
+                to: half,
+                kind: StretchKind::Waiting,
+            });
+            stretches.extend(place(row.most).map(|most| Stretch {
+                from: half,
+                to: most,
+                kind: StretchKind::Rest,
+            }));
+        }
+        let marks = marks.into_iter().filter_map(|(time, kind)| {
+            Some(RowMark {
+                at: place(time)?,
+                kind,
+            })
+        });
+        Row {
+            name: row.name.to_owned(),
+            says: says(lang, row, minutes),
+            stretches,
+            marks: marks.collect(),
+        }
+    });
+    let told = shown.iter().map(|row| {
+        let said: Vec<String> = says(lang, row, minutes)
+            .into_iter()
+            .map(|said| said.words)
+            .collect();
+        format!("{}: {}", row.name, said.join(", "))
+    });
+    let told: Vec<String> = told.collect();
+    let axis = (longest.ceil() as i64).min(LONGEST);
+    Picture {
+        name: file_name("waits", span),
+        title: say!(lang, "picture-waits"),
+        about: span.to_owned(),
+        text: cut(say!(
+            lang,
+            "picture-waits-text",
+            span = span,
+            rows = told.join("; ")
+        )),
+        drawn: Drawn::Rows(Rows {
+            across: counts(0, axis, 60, say!(lang, "picture-alarms-across")),
+            rows: drawn.collect(),
+        }),
+    }
+}
+
+fn seconds(minutes: f64) -> i64 {
+    (minutes * 60.0).round().clamp(0.0, (LONGEST * 60) as f64) as i64
+}
+
+/// How many there were, and how long they took, each with the mark that it explains.
+fn says(lang: Lang, row: &Waited<'_>, minutes: &dyn Fn(f64) -> String) -> Vec<Said> {
+    let mut said = vec![Said {
+        mark: None,
+        words: say!(lang, "picture-waits-count", count = row.count as i64),
+    }];
+    let ends = [
+        (half_key(row), row.half, RowMarkKind::Half),
+        (most_key(row), row.most, RowMarkKind::Most),
+    ];
+    let mut known = false;
+    for (key, time, kind) in ends {
+        let Some(time) = time else { continue };
+        known = true;
+        said.push(Said {
+            mark: Some(kind),
+            words: say!(lang, key, time = minutes(time)),
+        });
+    }
+    if !known {
+        said.push(Said {
+            mark: None,
+            words: say!(lang, "picture-waits-not-known"),
+        });
+    }
+    said
+}
+
+fn half_key(row: &Waited<'_>) -> &'static str {
+    if !row.few {
+        "picture-waits-half"
+    } else if row.most.is_none() {
+        "picture-waits-one"
+    } else {
+        "picture-waits-first"
+    }
+}
+
+fn most_key(row: &Waited<'_>) -> &'static str {
+    if row.few {
+        "picture-waits-last"
+    } else {
+        "picture-waits-most"
+    }
+}

@@ -1,0 +1,62 @@
+//! Stories of a simulated home, from the command line: `story [--days D] [FIRST] [COUNT]`. Decides which are told and on
+//! how many threads; what must hold in them is [`loftwatch_tests::sim`]'s.
+
+use std::path::Path;
+use std::process::ExitCode;
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use loftwatch_tests::sim::{Story, Tally, live};
+
+#[allow(
+    clippy::disallowed_methods,
+    reason = "the words after a program's own name are no settings of loftwatch"
+)]
+fn main() -> ExitCode {
+    let mut numbers = std::env::args()
+        .skip(1)
+        .filter_map(|word| word.parse::<u64>().ok());
+    let first = numbers.next().unwrap_or(1);
+    let count = numbers.next().unwrap_or(1);
+    let days = u32::try_from(numbers.next().unwrap_or(30)).unwrap_or(30);
+    let scenarios = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let next = AtomicU64::new(first);
+    let all = Mutex::new((Tally::default(), 0_u64));
+    let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    std::thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(|| {
+                loop {
+                    let seed = next.fetch_add(1, Ordering::Relaxed);
+                    if seed >= first + count {
+                        return;
+                    }
+                    let told = live(Story { seed, days }, &scenarios);
+                    let mut all = all.lock().expect("no other teller failed");
+                    match told {
+                        Ok(Ok(tally)) => all.0 += tally,
+                        Ok(Err(broken)) => {
+                            all.1 += 1;
+                            if count == 1 {
+                                println!("{broken:#}");
+                            } else {
+                                println!("{broken}");
+                            }
+                        }
+                        Err(why) => {
+                            all.1 += 1;
+                            println!("seed {seed}: {why:#}");
+                        }
+                    }
+                }
+            });
+        }
+    });
+    let (tally, broken) = all.into_inner().expect("no teller failed");
+    println!("{count} stories of {days} days, {broken} broken: {tally:?}");
+    if broken == 0 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
+}

@@ -1,0 +1,616 @@
+//! The home of a story: the production desk over its file, a strict chat, and every clock in our hands. Decides what
+//! happens in which order, and what each fault of the [`Weather`] does; whatever people could see goes to the [`Model`].
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::Duration;
+
+use anyhow::{Context, Result, ensure};
+use bot::clock::Moment;
+use bot::desk::{Desk, Input, Output, Tag};
+use bot::event::{Heard, Way};
+use bot::register::Catalogue;
+use bot::request::{Outcome, Request};
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::ids::{ChatRole, Person};
+use commands::said::FetchFault;
+use commands::{Ask, Source};
+use fastrand::Rng;
+use store::Store;
+use tempfile::TempDir;
+
+use super::Story;
+use super::model::{Model, Tally};
+use super::people::{self, Act};
+use super::weather::{self, Weather};
+use crate::talk::act;
+use crate::talk::cast::Cast;
+use crate::talk::chat::Chat;
+use crate::talk::disk::{self, Commits};
+use crate::talk::stage::{Kept, Scene, Thing};
+use crate::talk::talker;
+use crate::talk::world::{ACT_WITHIN, GUILD, World, home_zone, joined, private, scratch};
+
+/// The mornings on which stories begin: before each change of the clocks in the home's zone, and far from both.
+const BEGINS: [&str; 3] = ["2026-03-01 06:10", "2026-10-20 06:10", "2026-06-01 06:10"];
+/// A story ends with so much time in which nothing more goes wrong, so that all that is owed can come.
+const QUIET: Duration = Duration::from_secs(45 * 60);
+/// More steps than this without time passing mean that it never comes to rest.
+const STEPS_MOST: usize = 3_000;
+/// What is not answered within this is given up by whoever sent it.
+const TIMEOUT: Duration = Duration::from_secs(10);
+/// Steady time when a program starts.
+const BOOT: Duration = Duration::from_secs(100);
+
+/// What happens next.
+enum Next {
+    /// The program is handed this.
+    Input(Box<Input>),
+    /// Somebody does something.
+    Act,
+    /// Somebody who was called goes there, and so many more taps follow.
+    Respond { who: Person, taps: u8 },
+    /// The program stops: in good order, or because the power fails.
+    Dark,
+    /// It starts.
+    Light,
+    /// The disk is full.
+    Full,
+    /// The disk has room again.
+    Room,
+    /// The computer's clock is stepped.
+    Step,
+    /// Somebody's roles change.
+    Roles,
+}
+
+/// The home.
+pub struct House {
+    dice: Rng,
+    weather: Weather,
+    cast: Cast,
+    chat: Chat,
+    kept: BTreeMap<String, Kept>,
+    model: Model,
+    desk: Option<Desk>,
+    root: TempDir,
+    folder: PathBuf,
+    folders: usize,
+    catalogue: Arc<Catalogue>,
+    begins: DateTime<Utc>,
+    passed: Duration,
+    ends: Duration,
+    /// How far the computer's clock is ahead of the time.
+    ahead: TimeDelta,
+    /// When the program started.
+    started: Duration,
+    queue: BTreeMap<(Duration, u64), Next>,
+    turns: u64,
+    full: bool,
+    told: Vec<String>,
+}
+
+impl House {
+    /// A home that is set up, on the morning on which the story begins.
+    ///
+    /// # Errors
+    /// When its file cannot be made.
+    pub fn open(story: Story, scenarios: &Path) -> Result<Self> {
+        let mut dice = Rng::with_seed(story.seed);
+        let begins = BEGINS[dice.usize(..BEGINS.len())];
+        let begins = home_zone().instant(act::date_and_time(begins).context("a morning")?);
+        let weather = Weather::of(&mut dice);
+        let root = scratch()?;
+        let folder = root.path().join("0");
+        private(&folder)?;
+        let mut world = World::new(begins)?;
+        let prelude = talker::read(&scenarios.join("homes").join("elm.txt"))?;
+        for step in prelude.steps() {
+            act::perform(&mut world, step).context("the home")?;
+        }
+        let (cast, mut chat) = world.leave(&folder)?;
+        chat.messages.clear();
+        chat.noticed.clear();
+        let mut house = Self {
+            model: Model::new(begins, home_zone()),
+            weather,
+            cast,
+            chat,
+            kept: BTreeMap::new(),
+            desk: None,
+            root,
+            folder,
+            folders: 1,
+            catalogue: Catalogue::of_table(),
+            begins,
+            passed: Duration::ZERO,
+            ends: Duration::from_secs(u64::from(story.days) * 86_400),
+            ahead: TimeDelta::zero(),
+            started: Duration::ZERO,
+            queue: BTreeMap::new(),
+            turns: 0,
+            full: false,
+            told: Vec::new(),
+            dice,
+        };
+        let weather = format!("{:?}", house.weather);
+        house.tell(&weather);
+        house.light()?;
+        Ok(house)
+    }
+
+    /// Lives to the end of the story.
+    ///
+    /// # Errors
+    /// When it cannot go on.
+    pub fn live(&mut self) -> Result<()> {
+        let weather = self.weather.clone();
+        self.soon(Next::Act, 40 * 60);
+        for (hours, next) in [
+            (weather.cut_hours, Next::Dark),
+            (weather.full_hours, Next::Full),
+            (weather.step_hours, Next::Step),
+            (weather.role_hours, Next::Roles),
+        ] {
+            if hours > 0 {
+                self.soon(next, hours * 3_600);
+            }
+        }
+        self.until(self.ends)
+    }
+
+    /// Nothing more goes wrong, what is owed comes, and all of it is looked at.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn end(mut self) -> Result<(Tally, Vec<String>, Vec<String>)> {
+        self.weather = Weather::default();
+        self.queue
+            .retain(|_, next| matches!(next, Next::Input(_) | Next::Light | Next::Room));
+        let quiet_from = self.passed;
+        self.until(self.passed + Duration::from_secs(21 * 3_600))?;
+        ensure!(
+            self.desk.is_some() && !self.full,
+            "the program does not run in the end"
+        );
+        self.until(self.passed + QUIET)?;
+        let now = self.moment();
+        if let Some(mut desk) = self.desk.take() {
+            desk.stop(now);
+        }
+        let store = Store::open(&self.folder, GUILD)?;
+        let sound = store.verify();
+        drop(store);
+        let (tally, mut why) =
+            self.model
+                .judge(&self.database(), &self.chat, quiet_from, self.passed)?;
+        if let Err(trouble) = sound {
+            why.push(format!("the file does not hold together: {trouble:?}"));
+        }
+        Ok((tally, why, self.told))
+    }
+
+    fn until(&mut self, end: Duration) -> Result<()> {
+        let mut still = 0;
+        loop {
+            let next = self.queue.keys().next().map(|(at, _)| *at);
+            let wakes = self.wakes();
+            let Some(at) = [next, wakes]
+                .into_iter()
+                .flatten()
+                .min()
+                .filter(|at| *at <= end)
+            else {
+                break;
+            };
+            still = if at > self.passed { 0 } else { still + 1 };
+            ensure!(still < STEPS_MOST, "it never comes to rest");
+            self.passed = self.passed.max(at);
+            let mut inputs = Vec::new();
+            while let Some(entry) = self.queue.first_entry() {
+                if entry.key().0 > self.passed {
+                    break;
+                }
+                match entry.remove() {
+                    Next::Input(input) => inputs.push(*input),
+                    other => self.happens(other)?,
+                }
+            }
+            self.turn(inputs)?;
+        }
+        self.passed = self.passed.max(end);
+        Ok(())
+    }
+
+    fn happens(&mut self, next: Next) -> Result<()> {
+        match next {
+            Next::Input(_) => {}
+            Next::Act => {
+                let together = if self.dice.u8(0..12) == 0 { 3 } else { 1 };
+                for _ in 0..together {
+                    self.somebody_acts();
+                }
+                // The quiet of the night is as good as any.
+                self.soon(Next::Act, 80 * 60);
+            }
+            Next::Respond { who, taps } => {
+                if let Some((thing, line)) =
+                    people::responds(&mut self.dice, &self.cast, &self.chat, who)
+                {
+                    self.does(&thing, line);
+                }
+                if taps > 0 {
+                    let wait = Duration::from_secs(self.dice.u64(5..240));
+                    let next = Next::Respond {
+                        who,
+                        taps: taps - 1,
+                    };
+                    self.queue_at(self.passed + wait, next);
+                }
+            }
+            Next::Dark => {
+                let cleanly = self.dice.u8(0..4) == 0;
+                self.dark(cleanly, None)?;
+                let hours = self.weather.cut_hours;
+                self.soon(Next::Dark, hours * 7_200);
+            }
+            Next::Light => self.light()?,
+            Next::Full => {
+                if !self.full {
+                    self.tell("the disk is full");
+                    disk::refuse_writes(&self.database(), true)?;
+                    self.full = true;
+                    self.model.full(self.passed);
+                }
+                self.soon(Next::Room, 3_600);
+                let hours = self.weather.full_hours;
+                self.soon(Next::Full, hours * 7_200);
+            }
+            Next::Room => {
+                if self.full {
+                    self.tell("the disk has room again");
+                    disk::refuse_writes(&self.database(), false)?;
+                    self.full = false;
+                    self.model.room(self.passed);
+                }
+            }
+            Next::Step => {
+                let step = weather::step(&mut self.dice);
+                // A computer whose clock is set is not set wrong by more and more.
+                let step = if self.ahead.abs() > TimeDelta::hours(3) {
+                    -self.ahead
+                } else {
+                    step
+                };
+                self.tell(&format!("the clock is stepped by {} s", step.num_seconds()));
+                self.ahead += step;
+                self.model.stepped(self.passed, step);
+                let hours = self.weather.step_hours;
+                self.soon(Next::Step, hours * 7_200);
+            }
+            Next::Roles => {
+                let people = self.cast.people();
+                let name = people[self.dice.usize(..people.len())].name.clone();
+                let roles = ["aide", "nurse", "supervisor", "upkeep", "no role"];
+                let role = roles[self.dice.usize(..roles.len())];
+                self.tell(&format!("{name} is now: {role}"));
+                self.cast
+                    .add(&format!("{name}, {role}"))
+                    .map_err(anyhow::Error::msg)?;
+                let hours = self.weather.role_hours;
+                self.soon(Next::Roles, hours * 7_200);
+            }
+        }
+        Ok(())
+    }
+
+    fn somebody_acts(&mut self) {
+        let Some(act) = people::act(&mut self.dice, &self.cast, &self.chat) else {
+            return;
+        };
+        let (thing, line) = match act {
+            Act::Tap(thing, line) => (thing, line),
+            Act::Line(line) => {
+                let mut scene = Scene {
+                    cast: &mut self.cast,
+                    chat: &mut self.chat,
+                    kept: &mut self.kept,
+                };
+                match act::typed(&mut scene, &line) {
+                    Ok(thing) => (thing, line),
+                    Err(why) => {
+                        self.tell(&format!("cannot be typed: {line}: {why:#}"));
+                        return;
+                    }
+                }
+            }
+        };
+        self.does(&thing, line);
+    }
+
+    fn does(&mut self, thing: &Thing, line: String) {
+        self.tell(&line);
+        self.chat.forms.remove(&thing.who.0);
+        let heard = self.heard(thing, line);
+        if self.dice.f64() < self.weather.missed {
+            return;
+        }
+        let late = self.dice.f64() < self.weather.late;
+        let wait = if late {
+            Duration::from_millis(self.dice.u64(2_600..600_000))
+        } else {
+            Duration::from_millis(self.dice.u64(10..300))
+        };
+        self.give(Input::Heard(heard.clone()), wait);
+        if self.dice.f64() < self.weather.twice {
+            let again = Duration::from_millis(match self.dice.u8(0..3) {
+                0 => 0,
+                1 => self.dice.u64(0..2_000),
+                _ => self.dice.u64(2_000..7_200_000),
+            });
+            self.give(Input::Heard(heard), wait + again);
+        }
+    }
+
+    fn heard(&mut self, thing: &Thing, line: String) -> Heard {
+        let (now, there) = (self.moment(), self.moment_of_chat());
+        let (id, source, way) = if thing.is_message() {
+            let id = self.chat.says(thing.who.0, there);
+            (id, Source::message(id), Way::Message { id })
+        } else {
+            let (id, token) = self
+                .chat
+                .interaction(thing.who.0, thing.channel.0, thing.on, there);
+            let way = Way::Interaction {
+                id,
+                token,
+                on_message: thing.on.is_some(),
+                public: thing.on.is_some_and(|on| self.chat.is_public(on)),
+                deferred: false,
+            };
+            (id, Source::interaction(id), way)
+        };
+        let member = self.cast.person_of(thing.who);
+        let roles: Vec<ChatRole> = member
+            .map(|member| member.roles.clone())
+            .unwrap_or_default();
+        let manages = member.is_some_and(|member| member.manages);
+        let lang = member.map(|member| member.lang).unwrap_or_default();
+        self.model
+            .asked(id, thing, &roles, manages, line, self.passed);
+        let ask = Ask {
+            source,
+            who: thing.who,
+            chat_roles: roles,
+            manages,
+            channel: thing.channel,
+            lang,
+            at: now.facility,
+        };
+        Heard {
+            ask,
+            said: thing.said.clone(),
+            way,
+            act_by: now.mono + ACT_WITHIN,
+        }
+    }
+
+    /// Steps the desk, if the program runs.
+    fn turn(&mut self, inputs: Vec<Input>) -> Result<()> {
+        let now = self.moment();
+        let cut = self.dice.f64() < self.weather.cut_commit;
+        let before = cut.then(|| Commits::of(&self.database()));
+        let Some(desk) = &mut self.desk else {
+            return Ok(());
+        };
+        // An event's time is stamped when it comes in.
+        let inputs: Vec<Input> = inputs
+            .into_iter()
+            .map(|input| match input {
+                Input::Heard(mut heard) => {
+                    heard.ask.at = now.facility;
+                    Input::Heard(heard)
+                }
+                other => other,
+            })
+            .collect();
+        let out = desk.step(inputs, now);
+        if let Some(before) = before {
+            let after = Commits::of(&self.database());
+            let new = after.since(before.mark());
+            // On disk is what was committed up to any of them, or nothing of this step.
+            let mut ends: Vec<usize> = before.end().into_iter().collect();
+            ends.extend(new);
+            if !new.is_empty() && after.follows(&before) {
+                let end = ends[self.dice.usize(..ends.len())];
+                return self.dark(false, Some(end));
+            }
+        }
+        for output in out {
+            match output {
+                Output::Send { tag, request } => {
+                    if self.send(tag, &request) {
+                        return self.dark(false, None);
+                    }
+                }
+                Output::Fetch { heard, .. } => {
+                    let file = Err(FetchFault::Unavailable);
+                    self.give(Input::Fetched { heard, file }, TIMEOUT);
+                }
+                Output::Registered => {}
+            }
+        }
+        self.chat.noticed.clear();
+        Ok(())
+    }
+
+    /// Sends a request through the weather. Returns whether the power fails right after the chat took it.
+    fn send(&mut self, tag: Tag, request: &Request) -> bool {
+        let mut luck = self.dice.f64();
+        let mut is = |share: f64| {
+            let now = luck < share;
+            luck -= share;
+            now
+        };
+        let weather = &self.weather;
+        let (lost, unheard) = (is(weather.lost), is(weather.unheard));
+        let (limited, failed) = (is(weather.limited), is(weather.failed));
+        if lost || unheard || limited || failed {
+            self.model.fault(self.passed);
+            let what = [
+                (lost, "lost"),
+                (unheard, "done unheard"),
+                (limited, "limited"),
+                (failed, "failed"),
+            ];
+            let what = what.iter().find_map(|(is, what)| is.then_some(*what));
+            let name = request.route.name();
+            self.tell(&format!("{name} {}: {tag:?}", what.unwrap_or_default()));
+        }
+        let shortly = Duration::from_millis(self.dice.u64(20..400));
+        let reaches = !(lost || limited || failed && self.dice.bool());
+        let outcome = reaches.then(|| self.carry(request));
+        let (outcome, wait) = match outcome {
+            Some(outcome) if !unheard && !failed => (outcome, shortly),
+            Some(_) if failed => (Outcome::Unsure, shortly),
+            Some(_) => (Outcome::Unsure, TIMEOUT),
+            None if limited => {
+                let wait = Duration::from_millis(self.dice.u64(300..30_000));
+                (Outcome::Limited(wait), shortly)
+            }
+            None if failed => (Outcome::Unsure, shortly),
+            None if self.dice.bool() => (Outcome::NotMade, shortly),
+            None => (Outcome::Unsure, TIMEOUT),
+        };
+        self.give(Input::Came { tag, outcome }, wait);
+        reaches && self.dice.f64() < self.weather.cut_send
+    }
+
+    fn carry(&mut self, request: &Request) -> Outcome {
+        let there = self.moment_of_chat();
+        let messages = self.chat.messages.len();
+        let (outcome, _) = self.chat.carry(request, there);
+        if matches!(outcome, Outcome::Made(_)) {
+            let new = self.chat.messages.get(messages);
+            let called = self.model.reached(request, new, self.passed, self.now());
+            // Not everybody hears it, and at night it takes longer.
+            if called && self.dice.u8(0..10) < 6 {
+                let people = self.cast.people();
+                let who = people[self.dice.usize(..people.len())].id;
+                let wait = Duration::from_secs(self.dice.u64(20..900));
+                self.queue_at(self.passed + wait, Next::Respond { who, taps: 5 });
+            }
+        }
+        outcome
+    }
+
+    fn dark(&mut self, cleanly: bool, end: Option<usize>) -> Result<()> {
+        let now = self.moment();
+        let Some(mut desk) = self.desk.take() else {
+            return Ok(());
+        };
+        let down = weather::dark(&mut self.dice);
+        let how = if cleanly {
+            "loftwatch stops"
+        } else {
+            "the power fails"
+        };
+        self.tell(&format!("{how} for {} s", down.as_secs()));
+        if cleanly {
+            desk.stop(now);
+        }
+        drop(desk);
+        let folder = self.root.path().join(self.folders.to_string());
+        self.folders += 1;
+        private(&folder)?;
+        disk::survives(&self.database(), &folder, end)?;
+        std::fs::remove_dir_all(&self.folder)?;
+        self.folder = folder;
+        self.queue.retain(|_, next| !matches!(next, Next::Input(_)));
+        self.queue_at(self.passed + down, Next::Light);
+        self.model.dark(self.passed);
+        Ok(())
+    }
+
+    fn light(&mut self) -> Result<()> {
+        if self.desk.is_some() {
+            return Ok(());
+        }
+        self.tell("loftwatch starts");
+        self.started = self.passed;
+        self.model.light(self.passed);
+        let now = self.moment();
+        self.desk = Some(Desk::open(
+            &self.folder,
+            GUILD,
+            self.catalogue.clone(),
+            now,
+        )?);
+        self.give(joined(), Duration::ZERO);
+        Ok(())
+    }
+
+    /// When the desk has something to do, as time that has passed.
+    fn wakes(&self) -> Option<Duration> {
+        let desk = self.desk.as_ref()?;
+        let now = self.moment();
+        let passes = |at: DateTime<Utc>| {
+            let left = (at - now.facility).to_std().unwrap_or_default();
+            self.passed + left
+        };
+        let due = [desk.next_due(now), desk.next_alive()];
+        let due = due.into_iter().flatten().map(passes).min();
+        let tries = desk
+            .next_try()
+            .map(|at| (at + self.started).saturating_sub(BOOT).max(self.passed));
+        [due, tries].into_iter().flatten().min()
+    }
+
+    /// The time by the computer's clock.
+    fn now(&self) -> DateTime<Utc> {
+        self.begins + TimeDelta::milliseconds(self.passed.as_millis() as i64) + self.ahead
+    }
+
+    fn moment(&self) -> Moment {
+        Moment {
+            facility: self.now(),
+            wall: self.now(),
+            mono: self.passed - self.started + BOOT,
+        }
+    }
+
+    /// The chat has clocks of its own, and they are right.
+    fn moment_of_chat(&self) -> Moment {
+        Moment {
+            facility: self.now(),
+            wall: self.now() - self.ahead,
+            mono: self.passed + BOOT,
+        }
+    }
+
+    fn give(&mut self, input: Input, wait: Duration) {
+        self.queue_at(self.passed + wait, Next::Input(Box::new(input)));
+    }
+
+    fn soon(&mut self, next: Next, most_seconds: u32) {
+        let wait =
+            Duration::from_millis(self.dice.u64(1_000..u64::from(most_seconds.max(2)) * 1_000));
+        self.queue_at(self.passed + wait, next);
+    }
+
+    fn queue_at(&mut self, at: Duration, next: Next) {
+        self.turns += 1;
+        self.queue.insert((at, self.turns), next);
+    }
+
+    fn tell(&mut self, what: &str) {
+        let at = home_zone().local(self.now());
+        self.told
+            .push(format!("{} {what}", at.format("%m-%d %H:%M:%S")));
+    }
+
+    fn database(&self) -> PathBuf {
+        self.folder.join(format!("{GUILD}.loft"))
+    }
+}

@@ -1,0 +1,79 @@
+//! A simulated home: the production desk, store and delivery over months, with the clock, the chat and the disk in the
+//! hands of a seed. Decides what goes wrong and when ([`weather`]), what people do ([`people`]), and what must hold of
+//! what they saw ([`model`]), which knows nothing of the rules but what is promised. One thread, one seed, one story: a
+//! seed that fails tells it.
+
+mod ears;
+mod house;
+mod model;
+mod people;
+mod weather;
+
+use std::path::Path;
+
+use anyhow::Result;
+
+pub use house::House;
+pub use model::Tally;
+
+/// So many of its last lines tell how a story ended.
+const TOLD_LAST: usize = 40;
+
+/// One story.
+#[derive(Clone, Copy, Debug)]
+pub struct Story {
+    /// What it is made of.
+    pub seed: u64,
+    /// How long it is, in days.
+    pub days: u32,
+}
+
+/// A story that broke a promise.
+#[derive(Debug)]
+pub struct Broken {
+    /// Which.
+    pub story: Story,
+    /// The promises, each with what was seen.
+    pub why: Vec<String>,
+    /// What happened, a line each.
+    pub told: Vec<String>,
+}
+
+impl std::fmt::Display for Broken {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        writeln!(f, "seed {} over {} days:", self.story.seed, self.story.days)?;
+        for why in &self.why {
+            writeln!(f, "- {why}")?;
+        }
+        // The whole of it, or how it ended.
+        let from = if f.alternate() {
+            0
+        } else {
+            self.told.len().saturating_sub(TOLD_LAST)
+        };
+        for line in &self.told[from..] {
+            writeln!(f, "    {line}")?;
+        }
+        Ok(())
+    }
+}
+
+/// Lives through a story and returns what was counted.
+///
+/// # Errors
+/// What broke; or that the story could not be told at all.
+pub fn live(story: Story, scenarios: &Path) -> Result<std::result::Result<Tally, Broken>> {
+    let ears = ears::Ears::default();
+    let (result, heard) = ears.listen(|| -> Result<_> {
+        let mut house = House::open(story, scenarios)?;
+        house.live()?;
+        house.end()
+    });
+    let (tally, mut why, told) = result?;
+    why.extend(heard.leaks());
+    Ok(if why.is_empty() {
+        Ok(tally)
+    } else {
+        Err(Broken { story, why, told })
+    })
+}

@@ -1,0 +1,658 @@
+//! What must hold of a story, told from what people could see and from the file at its end. Decides the promises: no
+//! entry that was confirmed is lost, none is doubled, none is made without its role, no call and no list is missed,
+//! doubled, early or late. Knows none of the program's rules: what each kind of entry needs stands here once more.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
+use std::sync::LazyLock;
+use std::time::Duration;
+
+use anyhow::Result;
+use bot::request::{Body, Request, Route};
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
+use commands::ids::ChatRole;
+use commands::rules::zone::Zone;
+use commands::words::{self, Lang};
+use regex::Regex;
+use rusqlite::{Connection, OpenFlags};
+
+use crate::talk::cast::Cast;
+use crate::talk::chat::{Chat, Posted};
+use crate::talk::stage::Thing;
+
+/// Who may bring what into the log, by the letters of their roles: aide, nurse, supervisor, upkeep, and m for whoever
+/// manages the chat. Every other kind of entry needs one of the first four.
+const NEEDS: &[(&str, &str)] = &[
+    ("hand-checked", "ans"),
+    ("alarm-taken", "ansu"),
+    ("resident-safe", "ans"),
+    ("placed", "ns"),
+    ("released", "ns"),
+    ("setting-set", "ns"),
+    ("moved", "ns"),
+    ("leave-began", "ns"),
+    ("zones-measured", "nsu"),
+    ("held", "s"),
+    ("hold-released", "s"),
+    ("recall-opened", "s"),
+    ("returned", "su"),
+    ("repaired", "su"),
+    ("stock-counted", "su"),
+    ("facility-set", "m"),
+    ("unit-set", "m"),
+    ("schedule-set", "m"),
+    ("policy-set", "sm"),
+    ("policy-asked", "m"),
+    ("wish-asked", "m"),
+];
+
+/// A rung comes after five minutes; a clock that was set back runs a little slower until it is right.
+const RUNG: Duration = Duration::from_secs(300);
+const SLOW: f64 = 1.06;
+/// How late anything may be where nothing went wrong.
+const SLACK: Duration = Duration::from_secs(3);
+/// How much later for each fault on the way.
+const PER_FAULT: Duration = Duration::from_secs(130);
+/// When lists come: the due list at each shift's start, the handover a quarter of an hour before its end.
+const LISTS: [(&str, [(u32, u32); 3]); 2] = [
+    ("New shift", [(7, 0), (15, 0), (23, 0)]),
+    ("Handover", [(6, 45), (14, 45), (22, 45)]),
+];
+
+/// What somebody did.
+struct Asked {
+    who: u64,
+    letters: String,
+    line: String,
+    at: Duration,
+}
+
+/// A message that called somebody to an alarm.
+#[derive(Debug)]
+struct Call {
+    alarm: u64,
+    minutes: u64,
+    at: Duration,
+    repeat: bool,
+    /// Its first lines.
+    says: String,
+}
+
+/// What was counted.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Tally {
+    /// Things that people did.
+    pub acts: usize,
+    /// Entries in the log.
+    pub records: usize,
+    /// Entries that people were told of.
+    pub confirmed: usize,
+    /// Calls to alarms.
+    pub calls: usize,
+    /// Lists that were posted.
+    pub lists: usize,
+    /// Times that the program was down.
+    pub dark: usize,
+    /// Faults of the network and the disk.
+    pub faults: usize,
+    /// Steps of the clock.
+    pub steps: usize,
+}
+
+impl std::ops::AddAssign for Tally {
+    fn add_assign(&mut self, other: Self) {
+        self.acts += other.acts;
+        self.records += other.records;
+        self.confirmed += other.confirmed;
+        self.calls += other.calls;
+        self.lists += other.lists;
+        self.dark += other.dark;
+        self.faults += other.faults;
+        self.steps += other.steps;
+    }
+}
+
+/// All that was seen.
+pub struct Model {
+    begins: DateTime<Utc>,
+    zone: Zone,
+    asked: BTreeMap<u64, Asked>,
+    confirmed: Vec<(u64, u64)>,
+    nothing: Vec<u64>,
+    calls: Vec<Call>,
+    /// Lists: channel, title, the moment that each was meant for, and when it came.
+    lists: Vec<(u64, String, NaiveDateTime, Duration)>,
+    dark: Vec<(Duration, Option<Duration>)>,
+    faults: Vec<Duration>,
+    full: Vec<(Duration, Duration)>,
+    full_since: Option<Duration>,
+    steps: Vec<(Duration, TimeDelta)>,
+}
+
+/// An entry of the log, as its file has it.
+struct Row {
+    no: u64,
+    kind: String,
+    who: Option<u64>,
+    body: serde_json::Value,
+    cause: i64,
+    entered: DateTime<Utc>,
+}
+
+static NUMBER: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"Recorded\. \(#(\d+)\)|Adequate\. \(#(\d+)\)").expect("a pattern")
+});
+static OPEN_FOR: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"alarm open for (\d+) min").expect("a pattern"));
+static MEANT: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^Late: this was meant for (\d+) (\w+) (\d\d):(\d\d)").expect("a pattern")
+});
+static LIST: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\*\*(New shift|Handover), ([^.*]+?)\.?\*\*").expect("a pattern"));
+
+impl Model {
+    /// Nothing was seen yet.
+    pub fn new(begins: DateTime<Utc>, zone: Zone) -> Self {
+        Self {
+            begins,
+            zone,
+            asked: BTreeMap::new(),
+            confirmed: Vec::new(),
+            nothing: Vec::new(),
+            calls: Vec::new(),
+            lists: Vec::new(),
+            dark: Vec::new(),
+            faults: Vec::new(),
+            full: Vec::new(),
+            full_since: None,
+            steps: Vec::new(),
+        }
+    }
+
+    /// Somebody did something.
+    pub fn asked(
+        &mut self,
+        id: u64,
+        thing: &Thing,
+        roles: &[ChatRole],
+        manages: bool,
+        line: String,
+        at: Duration,
+    ) {
+        let mut letters = String::new();
+        for (name, role) in Cast::roles() {
+            if roles.contains(&role) {
+                letters.extend(name.chars().next());
+            }
+        }
+        if manages {
+            letters.push('m');
+        }
+        self.asked.insert(
+            id,
+            Asked {
+                who: thing.who.0,
+                letters,
+                line,
+                at,
+            },
+        );
+    }
+
+    /// The chat did what it was asked; `new` is the message that it made. Returns whether that called somebody to an alarm.
+    pub fn reached(
+        &mut self,
+        request: &Request,
+        new: Option<&Posted>,
+        at: Duration,
+        now: DateTime<Utc>,
+    ) -> bool {
+        if let Route::Callback { interaction, .. } = &request.route {
+            self.answered(*interaction, &request.body);
+        }
+        let Some(new) = new.filter(|_| matches!(request.route, Route::Post { .. })) else {
+            return false;
+        };
+        let text = &new.look.text;
+        let alarm = new
+            .look
+            .ids()
+            .iter()
+            .find_map(|id| id.strip_prefix("take|")?.parse().ok());
+        if let Some(alarm) =
+            alarm.filter(|_| !new.called.roles.is_empty() || !new.called.people.is_empty())
+        {
+            let minutes = OPEN_FOR
+                .captures(text)
+                .and_then(|found| found[1].parse().ok());
+            self.calls.push(Call {
+                alarm,
+                minutes: minutes.unwrap_or(0),
+                at,
+                repeat: text.contains("You may have seen this call already"),
+                says: text.lines().take(3).collect::<Vec<_>>().join(" / "),
+            });
+        }
+        if let Some(list) = LIST.captures(text) {
+            let local = self.zone.local(now);
+            let meant = MEANT.captures(text).and_then(|found| {
+                let day = format!(
+                    "{} {} {} {}:{}",
+                    &found[1],
+                    &found[2],
+                    local.format("%Y"),
+                    &found[3],
+                    &found[4]
+                );
+                NaiveDateTime::parse_from_str(&day, "%d %B %Y %H:%M").ok()
+            });
+            let hours = LISTS.iter().find(|(title, _)| *title == &list[1]);
+            let Some((_, hours)) = hours else {
+                return false;
+            };
+            let meant = meant.unwrap_or_else(|| newest(local, hours));
+            let title = format!("{}, {}", &list[1], &list[2]);
+            self.lists.push((new.channel, title, meant, at));
+        }
+        alarm.is_some()
+    }
+
+    fn answered(&mut self, id: u64, body: &Body) {
+        let Body::Json(bytes) = body else { return };
+        let Ok(json) = serde_json::from_slice::<serde_json::Value>(bytes) else {
+            return;
+        };
+        let text = json["data"]["content"].as_str().unwrap_or_default();
+        if Lang::ALL
+            .iter()
+            .any(|lang| text == words::say(*lang, "bot-nothing-recorded", &[]))
+        {
+            self.nothing.push(id);
+        } else if let Some(found) = NUMBER.captures(text) {
+            let number = found
+                .get(1)
+                .or(found.get(2))
+                .and_then(|one| one.as_str().parse().ok());
+            self.confirmed.extend(number.map(|number| (id, number)));
+        }
+    }
+
+    /// The program is down.
+    pub fn dark(&mut self, at: Duration) {
+        self.dark.push((at, None));
+    }
+
+    /// It is up.
+    pub fn light(&mut self, at: Duration) {
+        if let Some(last) = self.dark.last_mut() {
+            last.1.get_or_insert(at);
+        }
+    }
+
+    /// Something went wrong on the way to the chat, or the disk is full.
+    pub fn fault(&mut self, at: Duration) {
+        self.faults.push(at);
+    }
+
+    /// The disk is full from then to `at`.
+    pub fn room(&mut self, at: Duration) {
+        self.faults.push(at);
+        if let Some(since) = self.full_since.take() {
+            self.full.push((since, at));
+        }
+    }
+
+    /// The disk is full.
+    pub fn full(&mut self, at: Duration) {
+        self.full_since = Some(at);
+    }
+
+    /// The computer's clock was stepped.
+    pub fn stepped(&mut self, at: Duration, step: TimeDelta) {
+        self.steps.push((at, step));
+    }
+
+    /// How much later than promised something between two moments may be.
+    fn excuse(&self, from: Duration, to: Duration) -> Duration {
+        let overlap = |(a, b): (Duration, Duration)| b.min(to).saturating_sub(a.max(from));
+        let dark = self.dark.iter().map(|(a, b)| (*a, b.unwrap_or(to) + SLACK));
+        let out: Duration = dark.chain(self.full.iter().copied()).map(overlap).sum();
+        let near = |at: &&Duration| **at + Duration::from_secs(300) >= from && **at <= to;
+        let faults = self.faults.iter().filter(near).count()
+            + self.dark.iter().filter(|(at, _)| near(&at)).count();
+        out + PER_FAULT * u32::try_from(faults).unwrap_or(u32::MAX)
+    }
+
+    /// Looks at all of it. Returns what was counted and what broke.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn judge(
+        &self,
+        database: &Path,
+        chat: &Chat,
+        ends: Duration,
+        now: Duration,
+    ) -> Result<(Tally, Vec<String>)> {
+        let (causes, rows) = read(database)?;
+        let mut why = Vec::new();
+        self.entries(&causes, &rows, &mut why);
+        self.ladders(&rows, now, &mut why);
+        self.slots(ends, &mut why);
+        let mut nonces = BTreeMap::new();
+        for one in &chat.messages {
+            let Some(nonce) = &one.nonce else { continue };
+            if let Some(before) = nonces.insert((one.channel, nonce), one) {
+                let text = one.look.text.lines().next().unwrap_or_default();
+                why.push(format!("came twice, {} and {}: {text}", before.at, one.at));
+            }
+        }
+        let tally = Tally {
+            acts: self.asked.len(),
+            records: rows.len(),
+            confirmed: self.confirmed.len(),
+            calls: self.calls.len(),
+            lists: self.lists.len(),
+            dark: self.dark.len(),
+            faults: self.faults.len(),
+            steps: self.steps.len(),
+        };
+        Ok((tally, why))
+    }
+
+    /// Nothing confirmed is lost, nothing refused is there, nobody did what they may not, nothing was done twice.
+    fn entries(
+        &self,
+        causes: &BTreeMap<i64, (u64, u64)>,
+        rows: &BTreeMap<u64, Row>,
+        why: &mut Vec<String>,
+    ) {
+        for (id, number) in &self.confirmed {
+            let line = self.line(*id);
+            match causes.get(&(*id as i64)) {
+                None => why.push(format!("lost, though #{number} was confirmed: {line}")),
+                Some((first, count)) if !(*first..first + count).contains(number) => {
+                    why.push(format!(
+                        "confirmed as #{number}, but it is #{first}: {line}"
+                    ));
+                }
+                Some(_) => {}
+            }
+        }
+        for id in &self.nothing {
+            if causes
+                .get(&(*id as i64))
+                .is_some_and(|(_, count)| *count > 0)
+            {
+                why.push(format!(
+                    "recorded, though nothing was said to be: {}",
+                    self.line(*id)
+                ));
+            }
+        }
+        let mut seen = BTreeSet::new();
+        for row in rows.values() {
+            let id = row.cause.unsigned_abs();
+            let Some(asked) = self.asked.get(&id).filter(|_| row.cause != 0) else {
+                if row.who.is_some() && self.began(row) {
+                    why.push(format!(
+                        "#{}, {}, by somebody who did nothing",
+                        row.no, row.kind
+                    ));
+                }
+                continue;
+            };
+            if row.who != Some(asked.who) {
+                why.push(format!(
+                    "#{} stands under another name: {}",
+                    row.no, asked.line
+                ));
+            }
+            let needs = NEEDS.iter().find(|(kind, _)| *kind == row.kind);
+            let needs = needs.map_or("ansum", |(_, letters)| letters);
+            if !asked.letters.chars().any(|letter| needs.contains(letter)) {
+                why.push(format!(
+                    "#{}, {}, by one with the roles {:?}: {}",
+                    row.no, row.kind, asked.letters, asked.line
+                ));
+            }
+            if row.kind == "hand-checked" && !seen.insert(id) {
+                why.push(format!("one act, two hand checks: {}", asked.line));
+            }
+        }
+    }
+
+    fn began(&self, row: &Row) -> bool {
+        row.entered > self.begins + TimeDelta::hours(5)
+    }
+
+    fn line(&self, id: u64) -> &str {
+        self.asked.get(&id).map_or("unknown", |asked| &asked.line)
+    }
+
+    /// Whoever is called is called in time, once, and until somebody goes.
+    fn ladders(&self, rows: &BTreeMap<u64, Row>, now: Duration, why: &mut Vec<String>) {
+        let of = |row: &Row| row.body["alarm"].as_u64();
+        for opened in rows
+            .values()
+            .filter(|row| row.kind == "alarm-opened" && self.began(row))
+        {
+            let no = opened.no;
+            let own = rows.values().filter(|row| of(row) == Some(no));
+            let first = own.clone().find(|row| {
+                matches!(
+                    row.kind.as_str(),
+                    "alarm-taken" | "alarm-closed" | "resident-safe"
+                )
+            });
+            let taken = |row: &Row| {
+                self.asked
+                    .get(&row.cause.unsigned_abs())
+                    .map(|asked| asked.at)
+            };
+            let until = first.and_then(taken).unwrap_or(now);
+            let mut calls: Vec<&Call> = self.calls.iter().filter(|call| call.alarm == no).collect();
+            calls.sort_by_key(|call| call.at);
+            let Some(came) = calls.first() else {
+                if first.is_none() && self.asked.contains_key(&opened.cause.unsigned_abs()) {
+                    why.push(format!("alarm {no} called nobody"));
+                }
+                continue;
+            };
+            let raised = taken(opened).unwrap_or(came.at);
+            let late = came.at.saturating_sub(raised);
+            if late > Duration::from_secs(12) + self.excuse(raised, came.at) {
+                why.push(format!(
+                    "alarm {no}: the first call came after {} s",
+                    late.as_secs()
+                ));
+            }
+            let mut labels = BTreeSet::new();
+            for pair in calls.windows(2) {
+                let (before, call) = (pair[0], pair[1]);
+                if call.at > until {
+                    break;
+                }
+                let gap = call.at - before.at;
+                if gap > RUNG.mul_f64(SLOW) + SLACK + self.excuse(before.at, call.at) {
+                    why.push(format!(
+                        "alarm {no}: {} s between two calls, at {} min",
+                        gap.as_secs(),
+                        call.minutes
+                    ));
+                }
+            }
+            for call in calls.iter().filter(|call| call.at <= until && !call.repeat) {
+                if call.minutes > 0 && !labels.insert((call.minutes, &call.says)) {
+                    why.push(format!("alarm {no}: called twice: {}", call.says));
+                }
+                let forward: TimeDelta = self
+                    .steps
+                    .iter()
+                    .filter(|(at, step)| {
+                        *at >= raised && *at <= call.at && *step > TimeDelta::zero()
+                    })
+                    .map(|(_, step)| *step)
+                    .sum();
+                let open =
+                    call.at.saturating_sub(raised) + forward.to_std().unwrap_or_default() + SLACK;
+                if open < Duration::from_secs(call.minutes * 60) {
+                    why.push(format!(
+                        "alarm {no}: called early, at {} min after {} s",
+                        call.minutes,
+                        open.as_secs()
+                    ));
+                }
+            }
+            let last = calls
+                .iter()
+                .rfind(|call| call.at <= until)
+                .map_or(raised, |call| call.at);
+            let left = until.saturating_sub(last);
+            if left > RUNG.mul_f64(SLOW) + SLACK + self.excuse(last, until) {
+                why.push(format!(
+                    "alarm {no}: nobody was called in the last {} s",
+                    left.as_secs()
+                ));
+            }
+        }
+    }
+
+    /// Each list comes once, and comes.
+    fn slots(&self, ends: Duration, why: &mut Vec<String>) {
+        let mut there: BTreeMap<(u64, &str, NaiveDateTime), usize> = BTreeMap::new();
+        for (channel, title, meant, _) in &self.lists {
+            *there.entry((*channel, title, *meant)).or_default() += 1;
+        }
+        for ((channel, title, meant), count) in &there {
+            if *count > 1 {
+                why.push(format!(
+                    "{title} of {meant} came {count} times in {channel}"
+                ));
+            }
+        }
+        let places: BTreeSet<(u64, &str)> = self
+            .lists
+            .iter()
+            .map(|(channel, title, ..)| (*channel, title.as_str()))
+            .collect();
+        for (channel, title) in places {
+            let Some((_, hours)) = LISTS.iter().find(|(name, _)| title.starts_with(name)) else {
+                continue;
+            };
+            let mut day = self.zone.local(self.begins).date();
+            loop {
+                let slots = hours
+                    .iter()
+                    .filter_map(|(hour, minute)| day.and_hms_opt(*hour, *minute, 0));
+                for slot in slots {
+                    let at = self.zone.instant(slot);
+                    let Ok(at) = (at - self.begins).to_std() else {
+                        continue;
+                    };
+                    if at > ends {
+                        return self.nothing_more();
+                    }
+                    let near = |one: Duration| {
+                        one + Duration::from_secs(6 * 3_600) >= at
+                            && one <= at + Duration::from_secs(6 * 3_600)
+                    };
+                    let calm = self
+                        .excuse(
+                            at.saturating_sub(Duration::from_secs(600)),
+                            at + Duration::from_secs(600),
+                        )
+                        .is_zero()
+                        && !self.steps.iter().any(|(one, _)| near(*one))
+                        && self.right(at);
+                    if calm && !there.contains_key(&(channel, title, slot)) {
+                        why.push(format!("{title} of {slot} never came in {channel}"));
+                    }
+                }
+                let Some(next) = day.succ_opt() else { return };
+                day = next;
+            }
+        }
+    }
+
+    fn nothing_more(&self) {}
+
+    /// Whether the computer's clock is right.
+    fn right(&self, at: Duration) -> bool {
+        let ahead: TimeDelta = self
+            .steps
+            .iter()
+            .filter(|(one, _)| *one <= at)
+            .map(|(_, step)| *step)
+            .sum();
+        ahead.is_zero()
+    }
+}
+
+/// The newest of these times of day that is past.
+fn newest(local: NaiveDateTime, hours: &[(u32, u32)]) -> NaiveDateTime {
+    let today = hours
+        .iter()
+        .filter_map(|(hour, minute)| local.date().and_hms_opt(*hour, *minute, 0))
+        .filter(|at| *at <= local)
+        .max();
+    let yesterday = || {
+        let (hour, minute) = hours.last().copied().unwrap_or_default();
+        local
+            .date()
+            .pred_opt()
+            .and_then(|day| day.and_hms_opt(hour, minute, 0))
+    };
+    today
+        .or_else(yesterday)
+        .unwrap_or(local)
+        .with_second(0)
+        .unwrap_or(local)
+}
+
+/// The causes, each with its first entry and how many there are, and the entries.
+fn read(database: &Path) -> Result<(BTreeMap<i64, (u64, u64)>, BTreeMap<u64, Row>)> {
+    let file = Connection::open_with_flags(database, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
+    let mut causes = BTreeMap::new();
+    let mut of = BTreeMap::new();
+    let mut asked =
+        file.prepare("SELECT source, first, count FROM causes WHERE typeof(source) = 'integer'")?;
+    let found = asked.query_map([], |row| {
+        Ok((
+            row.get::<_, i64>(0)?,
+            row.get::<_, i64>(1)?,
+            row.get::<_, i64>(2)?,
+        ))
+    })?;
+    for one in found {
+        let (source, first, count) = one?;
+        causes.insert(source, (first as u64, count as u64));
+        for no in first..first + count {
+            of.insert(no as u64, source);
+        }
+    }
+    let mut asked = file.prepare("SELECT no, kind, who, body, entered FROM records ORDER BY no")?;
+    let found = asked.query_map([], |row| {
+        Ok((
+            row.get::<_, i64>(0)? as u64,
+            row.get::<_, String>(1)?,
+            row.get::<_, Option<i64>>(2)?,
+            row.get::<_, String>(3)?,
+            row.get::<_, i64>(4)?,
+        ))
+    })?;
+    let mut rows = BTreeMap::new();
+    for one in found {
+        let (no, kind, who, body, entered) = one?;
+        let row = Row {
+            no,
+            kind,
+            who: who.map(|who| who as u64),
+            body: serde_json::from_str(&body)?,
+            cause: of.get(&no).copied().unwrap_or(0),
+            entered: DateTime::from_timestamp_millis(entered).unwrap_or_default(),
+        };
+        rows.insert(no, row);
+    }
+    Ok((causes, rows))
+}

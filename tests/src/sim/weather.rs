@@ -1,0 +1,86 @@
+//! What goes wrong in a story. Decides from its seed which faults it has and how often; a story without any is among
+//! them. What a fault does is [`super::house`]'s.
+
+use std::time::Duration;
+
+use chrono::TimeDelta;
+use fastrand::Rng;
+
+/// How often each thing goes wrong, as a share of the times it could; 0 for what this story does not have.
+#[derive(Clone, Debug, Default)]
+pub struct Weather {
+    /// A request never reaches the chat.
+    pub lost: f64,
+    /// The chat does what is asked, and its answer never comes back.
+    pub unheard: f64,
+    /// The chat asks to wait.
+    pub limited: f64,
+    /// The chat fails inside, before or after it did what was asked.
+    pub failed: f64,
+    /// The same event comes twice.
+    pub twice: f64,
+    /// An event is lost with its connection.
+    pub missed: f64,
+    /// An event comes minutes late.
+    pub late: f64,
+    /// The power fails at one of the commits of a step.
+    pub cut_commit: f64,
+    /// The power fails right after the chat took a request.
+    pub cut_send: f64,
+    /// Hours between power cuts out of the blue; none if 0.
+    pub cut_hours: u32,
+    /// Hours between times at which the disk is full; none if 0.
+    pub full_hours: u32,
+    /// Hours between steps of the computer's clock; none if 0.
+    pub step_hours: u32,
+    /// Hours between changes of somebody's roles; none if 0.
+    pub role_hours: u32,
+}
+
+/// How long it is dark after a power cut, most often shortly.
+pub fn dark(dice: &mut Rng) -> Duration {
+    match dice.u8(0..10) {
+        0..=5 => Duration::from_millis(dice.u64(200..5_000)),
+        6..=8 => Duration::from_secs(dice.u64(5..900)),
+        _ => Duration::from_secs(dice.u64(900..20 * 3_600)),
+    }
+}
+
+/// A step of the clock, forwards or backwards, most often small.
+pub fn step(dice: &mut Rng) -> TimeDelta {
+    let seconds = match dice.u8(0..10) {
+        0..=5 => dice.i64(3..120),
+        6..=8 => dice.i64(120..3_700),
+        _ => dice.i64(3_700..4 * 3_600),
+    };
+    TimeDelta::seconds(if dice.bool() { seconds } else { -seconds })
+}
+
+impl Weather {
+    /// That of a story.
+    pub fn of(dice: &mut Rng) -> Self {
+        // One in eight is calm: what breaks there needs no fault.
+        if dice.u8(0..8) == 0 {
+            return Self::default();
+        }
+        let mut share = |most: f64| if dice.bool() { dice.f64() * most } else { 0.0 };
+        let mut weather = Self {
+            lost: share(0.05),
+            unheard: share(0.05),
+            limited: share(0.05),
+            failed: share(0.05),
+            twice: share(0.2),
+            missed: share(0.05),
+            late: share(0.05),
+            cut_commit: share(0.01),
+            cut_send: share(0.01),
+            ..Self::default()
+        };
+        let mut hours = |from: u32, to: u32| if dice.bool() { dice.u32(from..to) } else { 0 };
+        weather.cut_hours = hours(6, 200);
+        weather.full_hours = hours(12, 200);
+        weather.step_hours = hours(12, 200);
+        weather.role_hours = hours(12, 200);
+        weather
+    }
+}
