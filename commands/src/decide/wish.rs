@@ -300,6 +300,13 @@ fn tell_asker(asked: &Asked<'_>, draft: &mut Draft, no: RecordNo, waiting: &Wait
     let Some(asker) = waiting.who.filter(|asker| *asker != asked.ask.who) else {
         return;
     };
+    // Whoever is called is named.
+    let named = text.contains(&person(asker));
+    let text = if named {
+        text
+    } else {
+        format!("{text}\n{}", person(asker))
+    };
     let mut message = Message::text(text);
     message.ping_people.push(asker);
     let channel = asked.facility.supervisor_channel;
