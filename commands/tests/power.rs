@@ -132,19 +132,27 @@ fn what_kept_its_power_is_asked_nothing_and_an_empty_bed_for_no_air() {
 fn a_time_away_asks_each_of_the_first_rungs_and_of_the_repeats_the_newest() {
     let mut home = Home::set_up();
     opened(&mut home);
-    home.now += chrono::TimeDelta::minutes(47);
-    let mut rungs = Vec::new();
-    while let Some((_, decision)) = commands::tick(&home.state, home.now) {
-        for entry in &decision.entries {
-            if let Body::OutageAsked { rung, .. } = entry.body {
-                rungs.push(rung);
+    let rungs_at = |home: &mut Home| {
+        let mut rungs = Vec::new();
+        while let Some((_, decision)) = commands::tick(&home.state, home.now) {
+            for entry in &decision.entries {
+                if let Body::OutageAsked { rung, .. } = entry.body {
+                    rungs.push(rung);
+                }
             }
+            home.take(None, &decision);
         }
-        home.take(None, &decision);
-    }
+        rungs
+    };
+    home.now += chrono::TimeDelta::minutes(47);
     // Nurses and supervisors were called when it began, so that nobody waits for their rungs: after 5 minutes it is said
-    // whom to phone; then 10, 15, 20, 25, 30, 35, 40 and 45, of which 45 is the eleventh rung.
-    assert_eq!(rungs, [3, 11]);
+    // whom to phone, and that is said now. The repeats of 10 to 45 minutes would only say the same again.
+    assert_eq!(rungs_at(&mut home), [3]);
+    home.now += chrono::TimeDelta::minutes(2);
+    assert!(rungs_at(&mut home).is_empty());
+    // 10, 15, 20, 25, 30, 35, 40, 45 and 50, of which 50 is the twelfth rung.
+    home.now += chrono::TimeDelta::minutes(1);
+    assert_eq!(rungs_at(&mut home), [12]);
 }
 
 #[test]

@@ -107,7 +107,7 @@ fn house(home: &mut Home) {
     );
     let over = [("bed", text("201")), ("zone1", text("5 in"))];
     let card = home.does(Role::Nurse, "zones", &over);
-    press(home, Role::Nurse, &card, "house|acted", &[]);
+    press(home, Role::Nurse, &card, "house|acted", &["rail-lowered"]);
     let product = |name: &str, contact: &str| {
         [
             ("name", text(name)),
