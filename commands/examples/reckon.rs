@@ -325,7 +325,7 @@ fn filter_life(inputs: &Value) -> Value {
             "dirty_by": life.dirty_by(number(inputs, "limit")),
             "steady": match filter_life::steady(&spans)? {
                 Life::Exponential { mean, .. } => json!(mean),
-                other => json!(other.age_at(0.5)),
+                other @ (Life::Weibull { .. } | Life::NoFailures { .. } | Life::AllDirty { .. }) => json!(other.age_at(0.5)),
             },
             "deviation": life.deviation(number(inputs, "age"), 7.0),
             "cycle": cycle.map(|cycle| json!([cycle.days, cycle.chance])),

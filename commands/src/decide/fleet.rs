@@ -193,7 +193,7 @@ fn brought_under(asked: &Asked<'_>, draft: &mut Draft) -> Option<String> {
     let tags: Vec<&str> = placed.iter().map(|tag| tag.as_str()).collect();
     let text = say!(
         asked.state.lang(),
-        "post-imported-placed",
+        "told-imported-placed",
         count = count,
         tags = tags.join(", "),
         who = super::draft::person(asked.ask.who)

@@ -11,7 +11,7 @@ h1{font-size:16pt;margin:3mm 0 1mm}\
 p{margin:1mm 0}\
 table{border-collapse:collapse;width:100%}\
 thead{display:table-header-group}\
-tr{break-inside:avoid}\
+tr,li{break-inside:avoid}\
 th,td{border:1px solid #777;padding:1mm 1.5mm;text-align:left;vertical-align:top;overflow-wrap:anywhere}\
 thead th{background:#eee}\
 tbody th{font-weight:normal}\

@@ -12,7 +12,7 @@ use super::{facility, shelf};
 use crate::choice::{Call, What};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, calls};
-use crate::ids::{Bed, ChatRole, ProfileName, RecordNo, ScheduleName, Unit};
+use crate::ids::{Bed, ChatRole, Person, ProfileName, RecordNo, ScheduleName, Unit};
 use crate::message::{Answer, Button, Field, Form, Look, Message};
 use crate::record::{Body, On, Profile, Wish, WishEnd};
 use crate::refusal::Refusal;
@@ -45,7 +45,7 @@ pub(super) fn add(asked: &Asked<'_>, draft: &mut Draft, wish: Wish) -> (RecordNo
     let state = asked.state;
     let older = |waiting: &Waiting| waiting.wish.same_matter(&wish);
     for (no, waiting) in state.wishes.iter().filter(|(_, of)| older(of)) {
-        let text = ended_words(state, "wish-replaced", waiting, String::new());
+        let text = ended_words(state, waiting, None);
         settled(state, draft, *no, text);
     }
     let no = draft.fact(match &wish {
@@ -107,7 +107,7 @@ pub(super) fn overtaken(asked: &Asked<'_>, draft: &mut Draft, by: &Wish) {
                 wish: *no,
                 end: WishEnd::Overtaken,
             });
-            let text = ended_words(state, "wish-overtaken", waiting, person(asked.ask.who));
+            let text = ended_words(state, waiting, Some(asked.ask.who));
             settled(state, draft, *no, text.clone());
             tell_asker(asked, draft, *no, waiting, text);
         }
@@ -313,15 +313,19 @@ fn tell_asker(asked: &Asked<'_>, draft: &mut Draft, no: RecordNo, waiting: &Wait
     draft.post(format!("{}:told", key(no)), channel, Lane::Routine, message);
 }
 
-/// How a wish ended that nobody answered.
-fn ended_words(state: &State, key: &str, waiting: &Waiting, who: String) -> String {
+/// How a wish ended that nobody answered: a newer one took its place, or somebody set it.
+fn ended_words(state: &State, waiting: &Waiting, set_by: Option<Person>) -> String {
     let lang = state.lang();
+    let key = match set_by {
+        Some(_) => "wish-overtaken",
+        None => "wish-replaced",
+    };
     say!(
         lang,
         key,
         what = subject(lang, &waiting.wish),
         wished = wished(state, lang, &waiting.wish),
-        who = who
+        who = set_by.map_or_else(String::new, person)
     )
 }
 

@@ -214,7 +214,14 @@ impl House {
                 }
                 match entry.remove() {
                     Next::Input(input) => inputs.push(*input),
-                    other => self.happens(other)?,
+                    other @ (Next::Act
+                    | Next::Respond { .. }
+                    | Next::Dark
+                    | Next::Light
+                    | Next::Full
+                    | Next::Room
+                    | Next::Step
+                    | Next::Roles) => self.happens(other)?,
                 }
             }
             self.turn(inputs)?;
@@ -412,7 +419,9 @@ impl House {
                     heard.ask.at = now.facility;
                     Input::Heard(heard)
                 }
-                other => other,
+                other @ (Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. }) => {
+                    other
+                }
             })
             .collect();
         let out = desk.step(inputs, now);

@@ -129,6 +129,9 @@ pub struct Model {
     steps: Vec<(Duration, TimeDelta)>,
 }
 
+/// Causes, each with its first entry and how many there are.
+type Causes = BTreeMap<i64, (u64, u64)>;
+
 /// An entry of the log, as its file has it.
 struct Row {
     no: u64,
@@ -611,7 +614,7 @@ fn newest(local: NaiveDateTime, hours: &[(u32, u32)]) -> NaiveDateTime {
 }
 
 /// The causes, each with its first entry and how many there are, and the entries.
-fn read(database: &Path) -> Result<(BTreeMap<i64, (u64, u64)>, BTreeMap<u64, Row>)> {
+fn read(database: &Path) -> Result<(Causes, BTreeMap<u64, Row>)> {
     let file = Connection::open_with_flags(database, OpenFlags::SQLITE_OPEN_READ_ONLY)?;
     let mut causes = BTreeMap::new();
     let mut of = BTreeMap::new();

@@ -48,7 +48,7 @@ import-placed = { $count ->
         [one] One of them is under a bed
        *[other] { $count } of them are under beds
     }, as the file says. No set-up, cleaning or check of theirs is on record here: a nurse looks at each now.
-post-imported-placed = { $who } brought surfaces into the register under beds ({ $count }): { $tags }
+told-imported-placed = { $who } brought surfaces into the register under beds ({ $count }): { $tags }
     No set-up, cleaning or check of theirs is on record here: a nurse looks at each.
 import-refused = Nothing was read. Correct { $count ->
         [one] this

@@ -48,7 +48,7 @@ import-placed = { $count ->
         [one] Una de ellas está en una cama
        *[other] { $count } de ellas están en camas
     }, como dice el archivo. De ellas no consta aquí instalación, limpieza ni comprobación: enfermería las mira ahora una por una.
-post-imported-placed = { $who } trajo al inventario superficies que están en camas ({ $count }): { $tags }
+told-imported-placed = { $who } trajo al inventario superficies que están en camas ({ $count }): { $tags }
     De ellas no consta aquí instalación, limpieza ni comprobación: enfermería las mira una por una.
 import-refused = No se leyó nada. Corrija { $count ->
         [one] esto
