@@ -382,9 +382,12 @@ pub(super) fn phone(asked: &Asked<'_>, words: Option<String>) -> Result<Decision
         return Err(Refusal::new("fault-phone-number"));
     }
     // A house extension or an on-call number is meant to be read; what would identify a resident is not.
-    guard::check(&words, Field::Register).map_err(|found| match found {
-        Found::Name => Refusal::new("fault-phone-name"),
-        other => private_fault(other),
+    guard::check(&words, Field::Register).map_err(|found| {
+        if found == Found::Name {
+            Refusal::new("fault-phone-name")
+        } else {
+            private_fault(found)
+        }
     })?;
     let text = say!(lang, "phone-set", words = escaped(&words));
     draft.fact(Body::PhoneSet { words: Some(words) });

@@ -69,21 +69,22 @@ pub(super) fn history(asked: &Asked<'_>, row: &Policy) -> Decision {
 /// Each value it was set to, the oldest first.
 fn changes<'a>(read: &'a [Record], word: &str) -> Vec<(&'a Record, i64)> {
     read.iter()
-        .filter_map(|record| match &record.body {
-            Body::PolicySet { name, value } if name == word => Some((record, *value)),
-            _ => None,
+        .filter_map(|record| {
+            let Body::PolicySet { name, value } = &record.body else {
+                return None;
+            };
+            (name == word).then_some((record, *value))
         })
         .collect()
 }
 
 /// Who asked for it, where it was agreed to.
 fn asker(read: &[Record], set: &Record) -> Option<Person> {
-    let wish: RecordNo = read.iter().find_map(|record| match record.body {
-        Body::WishEnded {
-            wish,
-            end: WishEnd::Agreed,
-        } if record.first == set.first => Some(wish),
-        _ => None,
+    let wish: RecordNo = read.iter().find_map(|record| {
+        let Body::WishEnded { wish, end } = record.body else {
+            return None;
+        };
+        (end == WishEnd::Agreed && record.first == set.first).then_some(wish)
     })?;
     read.iter().find(|record| record.no == wish)?.who
 }
