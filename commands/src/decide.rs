@@ -84,7 +84,9 @@ pub(crate) use papers::{maintenance_day, names as paper_names, still_missing, te
 pub(crate) use rental::idle_since;
 pub(crate) use second_check::{lines_for_handover, open as second_checks};
 pub(crate) use sign_off::due_line as renewals_due;
+pub(crate) use stock::order_line;
 pub(crate) use wish::lines as wish_lines;
+pub(crate) use work::for_role;
 pub(crate) use zones::with_acts;
 
 use chrono::{DateTime, Utc};
@@ -485,6 +487,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         Tap::Entry(tap) => entry::tapped(asked, tap),
         Tap::Loft(tap) => loft::tapped(asked, tap),
         Tap::Sum(Sum::Mix(mixing)) => mix::why(asked, mixing),
+        Tap::Sum(Sum::MixSure(mixing)) => mix::recipe(asked, mixing),
         Tap::Sum(Sum::Cost(costing)) => fleet_cost::why(asked, costing),
         Tap::Sum(Sum::Size(sizing)) => fleet_size::why(asked, sizing),
         Tap::Report(tap) => report::tapped(asked, &tap),
@@ -541,8 +544,10 @@ pub fn right(request: &Request) -> Right {
         Request::Zones { .. } => Right::Gaps,
         Request::Stock { count: None, .. } => Right::ReadShelf,
         Request::Return { .. } | Request::Service { .. } | Request::Stock { .. } => Right::Maintain,
+        // Who follows a recall may read it; pulling is its button's right.
+        Request::Recall { .. } => Right::ReadRecalls,
+        Request::Match { .. } => Right::Spares,
         Request::Hold { .. }
-        | Request::Recall { .. }
         | Request::RentalStart { .. }
         | Request::RentalStop { .. }
         | Request::Agency { .. }
@@ -564,8 +569,7 @@ pub fn right(request: &Request) -> Right {
         | Request::Move { .. }
         | Request::Swap { .. }
         | Request::Leave { .. }
-        | Request::Mark { .. }
-        | Request::Match { .. } => Right::Place,
+        | Request::Mark { .. } => Right::Place,
         Request::FleetAdd(_)
         | Request::FacilityProduct { .. }
         | Request::FacilityStorage { .. }

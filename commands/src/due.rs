@@ -20,6 +20,7 @@ use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 pub(crate) use card::{body, for_supervisors, truncate, under_outages, words_key};
 pub use handover::{CHARS_MOST, LINES_MOST};
 pub use list::{Ahead, DueItem, DueKind, list};
+pub(crate) use weekend::ready_by_kind;
 
 use crate::decision::Decision;
 use crate::ids::{Channel, Tag};

@@ -424,6 +424,7 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         nurse: given.role("nurse"),
         supervisor: given.role("supervisor"),
         upkeep: given.role("upkeep"),
+        upkeep_channel: given.channel("upkeep-channel"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
         beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
         home: given.short("home", HOME_CHARS_MAX)?,

@@ -68,6 +68,9 @@ pub enum Body {
         /// The language that channels read.
         #[serde(default, skip_serializing_if = "is_default")]
         lang: Lang,
+        /// Where upkeep reads, if it has a channel.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        upkeep_channel: Option<Channel>,
         /// What the home is called, for what is printed.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         home: Option<String>,
@@ -607,6 +610,9 @@ pub enum Body {
         /// The day the outlet was last tested.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         outlet_tested: Option<NaiveDate>,
+        /// The day the outlet failed its test.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        outlet_failed: Option<NaiveDate>,
         /// The profiles approved for the frame and its rails; an empty list approves all.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         approved: Option<Vec<ProfileName>>,

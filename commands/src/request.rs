@@ -516,6 +516,8 @@ pub struct FacilitySetup {
     pub supervisor: Option<ChatRole>,
     /// For upkeep.
     pub upkeep: Option<ChatRole>,
+    /// Where upkeep reads.
+    pub upkeep_channel: Option<Channel>,
     /// The language that channels read.
     pub lang: Option<Lang>,
     /// Whether the home has approved beds in posts.
@@ -542,7 +544,7 @@ pub enum Right {
     Pull,
     /// Log a look at a filter, a cleaning, a step of a turnover.
     Upkeep,
-    /// Place, release, move, swap; say that a bed is empty; find a surface for an admission.
+    /// Place, release, move, swap; say that a bed is empty.
     Place,
     /// Read the maker's table of settings and record a change.
     Setting,
@@ -554,6 +556,10 @@ pub enum Right {
     HandOver,
     /// Bring back into service, record tests and maintenance, count stock.
     Maintain,
+    /// Read what a recall finds, and how far it is.
+    ReadRecalls,
+    /// Find a surface that is ready.
+    Spares,
     /// Say what the beds' frames are like.
     Frames,
     /// Look a second time at what somebody else entered.

@@ -63,8 +63,8 @@ impl Right {
                 &[Role::Aide, Role::Nurse, Role::Supervisor, Role::Upkeep]
             }
             Right::Place | Right::Setting | Right::HandOver => &[Role::Nurse, Role::Supervisor],
-            Right::Gaps => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
-            Right::Maintain => &[Role::Supervisor, Role::Upkeep],
+            Right::Gaps | Right::Spares => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
+            Right::Maintain | Right::ReadRecalls => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             Right::ReadFleet | Right::ReadShelf => &[Role::Supervisor, Role::Upkeep, Role::Admin],
             // Whoever buys reads what that rests on, and changes nothing of it.
@@ -94,6 +94,8 @@ impl Right {
             Right::Duty => "act-duty",
             Right::HandOver => "act-hand-over",
             Right::Maintain => "act-maintain",
+            Right::Spares => "act-spares",
+            Right::ReadRecalls => "act-read-recalls",
             Right::Frames => "act-frames",
             Right::LookAgain => "act-look-again",
             Right::Supervise => "act-supervise",

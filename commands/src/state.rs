@@ -155,7 +155,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 11;
+    pub const VERSION: u32 = 12;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -229,6 +229,7 @@ impl State {
                 supervisor_channel,
                 roles,
                 lang,
+                upkeep_channel,
                 home,
             } => {
                 self.set_facility(Facility {
@@ -237,6 +238,7 @@ impl State {
                     supervisor_channel: *supervisor_channel,
                     roles: roles.clone(),
                     lang: *lang,
+                    upkeep_channel: *upkeep_channel,
                     home: home.clone(),
                 });
                 // The shifts before are nobody's fault.
@@ -716,6 +718,7 @@ impl State {
                 rails,
                 outlet,
                 outlet_tested,
+                outlet_failed,
                 approved,
             } => {
                 for bed in beds {
@@ -729,6 +732,11 @@ impl State {
                     }
                     frame.outlet = outlet.or(frame.outlet);
                     frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
+                    // A test that it passed is of the outlet as it is after that.
+                    if outlet_tested.is_some() {
+                        frame.outlet_failed = None;
+                    }
+                    frame.outlet_failed = outlet_failed.or(frame.outlet_failed);
                     if let Some(approved) = approved {
                         frame.approved = approved.iter().cloned().collect();
                     }

@@ -354,7 +354,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         path: "match",
         about: "about-match",
-        right: Right::Place,
+        right: Right::Spares,
         options: &[
             must("kind", "option-kind", Takes::Choice(Kind::WORDS)),
             may("width", "option-width", Takes::Text),
@@ -462,7 +462,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         path: "recall",
         about: "about-recall",
-        right: Right::Supervise,
+        right: Right::ReadRecalls,
         options: &[
             must("profile", "option-profile", Takes::Suggested),
             may("lot", "option-lot", Takes::Suggested),
@@ -706,6 +706,7 @@ pub const COMMANDS: &[Command] = &[
             may("nurse", "option-role-nurse", Takes::Role),
             may("supervisor", "option-role-supervisor", Takes::Role),
             may("upkeep", "option-role-upkeep", Takes::Role),
+            may("upkeep-channel", "option-upkeep-channel", Takes::Channel),
             may("language", "option-language", Takes::Choice(Lang::WORDS)),
             may(
                 "beds-in-posts",

@@ -31,7 +31,7 @@ const OFTEN = {
   aide: ['round', 'handcheck', 'alarm', 'due', 'lookfirst', 'filter', 'clean', 'duty', 'help'],
   nurse: ['due', 'handcheck', 'place', 'release', 'setting', 'alarm', 'handover', 'duty', 'help'],
   supervisor: ['due', 'handover', 'team', 'timeline', 'match', 'hold', 'agency', 'report', 'help'],
-  upkeep: ['due', 'clean', 'filter', 'return', 'pull', 'stock', 'mark', 'help'],
+  upkeep: ['due', 'clean', 'filter', 'surface', 'mix', 'return', 'service', 'stock', 'match', 'zones', 'pull', 'help'],
   admin: ['facility show', 'facility policy', 'fleet list', 'fleet cost', 'help'],
 };
 

@@ -34,9 +34,11 @@ pub(super) fn amend(asked: &Asked<'_>, typed: Amend) -> Result<Decision, Refusal
             let theirs = entry.record.who == Some(asked.ask.who);
             theirs && entry.taken_back.is_none() && entry.record.body.can_be_corrected()
         });
-        let no = newest.map(|entry| entry.record.no);
-        let no = no.ok_or_else(|| Refusal::new("fault-entry-last"))?;
-        return amend_no(asked, no, &typed);
+        let newest = newest.ok_or_else(|| Refusal::new("fault-entry-last"))?;
+        if typed.strike {
+            is_last(asked, own, newest)?;
+        }
+        return amend_no(asked, newest.record.no, &typed);
     }
     // A tag or a bed is no number: the writer's own entries about that surface are.
     if number(&typed.entry).is_err()
@@ -45,6 +47,34 @@ pub(super) fn amend(asked: &Asked<'_>, typed: Amend) -> Result<Decision, Refusal
         return own_about(asked, tag);
     }
     amend_no(asked, number(&typed.entry)?, &typed)
+}
+
+/// Whether "last" is what the writer did last: a step, a pull, a repair is no entry that can be struck, and the entry behind
+/// it is not struck in its place. Which it was is then said by its number.
+fn is_last(asked: &Asked<'_>, own: &[Record], newest: &Entry<'_>) -> Result<(), Refusal> {
+    let who = asked.ask.who;
+    let theirs = own.iter().filter(|record| record.who == Some(who));
+    let Some(entered) = theirs.map(|record| record.entered).max() else {
+        return Ok(());
+    };
+    let later = asked.state.surfaces.iter().find_map(|(tag, surface)| {
+        let mark = surface.touched?;
+        (mark.who == Some(who) && mark.at > entered).then_some((tag, mark.at))
+    });
+    let Some((tag, at)) = later else {
+        return Ok(());
+    };
+    let body = newest.body.unwrap_or(&newest.record.body);
+    let about = body
+        .surface()
+        .map_or_else(String::new, |tag| asked.with_bed(tag));
+    Err(Refusal::new("fault-amend-last")
+        .text("surface", asked.with_bed(tag))
+        .text("at", super::draft::clock_time(at))
+        .text("entry", newest.record.no)
+        .text("what", words(Pen::chat(asked.lang), body))
+        .text("about", about)
+        .text("when", day_time(newest.at)))
 }
 
 /// The writer's newest entries about a surface, which one of them was meant.

@@ -1,15 +1,15 @@
 //! Cleaning, where a surface is or between residents. Decides with what it is done, what it counts for and what it
-//! undoes; leaves the steps after it to `turnover`.
+//! undoes, and that no product goes on top of another; leaves the steps after it to `turnover`.
 
 use chrono::TimeDelta;
 
-use super::draft::{Asked, Draft, clock_time, take_back};
+use super::draft::{Asked, Draft, button, clock_time, take_back};
 use super::out;
 use super::turnover::{self, Going};
 use crate::choice::{Cleaning, Cover, Method, TurnStep};
 use crate::decision::Decision;
 use crate::ids::{ProductName, Tag};
-use crate::message::{Message, Row};
+use crate::message::{Look, Message, Row};
 use crate::record::{Body, Fault};
 use crate::refusal::Refusal;
 use crate::request::Clean;
@@ -17,6 +17,7 @@ use crate::rules::nearest::{self, Match};
 use crate::rules::turnover::{cleaning_counts, undoes};
 use crate::say;
 use crate::state::{Life, Product, Surface};
+use crate::tap::{Began, Tap, Work};
 
 /// What it was cleaned with.
 struct With<'a> {
@@ -28,8 +29,86 @@ struct With<'a> {
     taken: bool,
 }
 
-/// `/clean`.
+/// Outside of a turnover nothing says that a product was rinsed off; so long after it the question would be a nuisance
+/// (common practice: contact times are at most some ten minutes).
+const STILL_ON: TimeDelta = TimeDelta::hours(1);
+
+/// `/clean`. Another product on top of one that was not rinsed off is asked about first.
 pub(super) fn clean(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusal> {
+    match rinse_first(asked, &typed)? {
+        Some(question) => Ok(question),
+        None => rinsed(asked, typed),
+    }
+}
+
+/// Bleach on a quaternary, or the other way round, can give off gas and leaves both weaker: labels and CDC's Guideline for
+/// Disinfection, 2008 (from memory), forbid to mix them. Soap and water is what takes one off.
+fn rinse_first(asked: &Asked<'_>, typed: &Clean) -> Result<Option<Decision>, Refusal> {
+    let (tag, surface) = asked.surface(&typed.surface)?;
+    let Some(before) = surface.cleaned.as_ref().filter(|before| {
+        let other = match (&before.product, &typed.product) {
+            (Some(before), Some(now)) => nearest::fold(before) != nearest::fold(now),
+            (None, _) | (_, None) => false,
+        };
+        let wet = [before.method, typed.method]
+            .iter()
+            .all(|method| *method != Method::SoapAndWater);
+        wet && (before.method != typed.method || other)
+    }) else {
+        return Ok(None);
+    };
+    let turnover = match &surface.life {
+        Life::Soiled(turnover) if before.at >= turnover.since => Some(turnover),
+        Life::Soiled(_)
+        | Life::Placed { .. }
+        | Life::Ready { .. }
+        | Life::OutOfService { .. }
+        | Life::Retired { .. } => None,
+    };
+    let is_off = match turnover {
+        Some(turnover) => turnover
+            .shown
+            .get(&TurnStep::Dried)
+            .is_some_and(|dried| dried.at >= before.at),
+        None => asked.now - before.at >= STILL_ON,
+    };
+    if is_off {
+        return Ok(None);
+    }
+    // What would be refused is refused before anybody is asked.
+    let between = typed.reason == Cleaning::BetweenResidents;
+    let with = with(asked, typed.product.clone(), typed.method, between)?;
+    let lang = asked.lang;
+    let name = match &before.product {
+        Some(product) => super::check::escaped(product),
+        None => say!(lang, &format!("method-{}", before.method.as_str())),
+    };
+    let mut text = say!(
+        lang,
+        "clean-rinse-first",
+        surface = asked.with_bed(tag),
+        product = name,
+        at = clock_time(before.at)
+    );
+    if asked.guarded(typed.note.clone())?.is_some() {
+        text.push('\n');
+        text.push_str(&say!(lang, "clean-rinse-note"));
+    }
+    let tap = Tap::Work(Work::Rinsed {
+        tag: tag.clone(),
+        of: turnover.map_or(Began(0), |turnover| Began(turnover.since.timestamp() / 60)),
+        reason: typed.reason,
+        method: typed.method,
+        cover: typed.cover,
+        product: with.name.filter(|name| Work::fits_rinsed(name)),
+    });
+    let button = button(lang, "button-rinsed", Look::Good, &tap);
+    let question = Message::text(text).buttons(vec![button]);
+    Ok(Some(Decision::private(question)))
+}
+
+/// A cleaning with nothing below it that must come off first.
+pub(super) fn rinsed(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(&typed.surface)?;
     in_register(tag, surface)?;
     let lang = asked.lang;

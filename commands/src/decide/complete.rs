@@ -140,7 +140,12 @@ fn surfaces(state: &State, ask: &Ask, path: &str, typed: &str) -> Vec<Choice> {
             choices.push(choice(label, tag.to_string()));
         }
     };
-    for item in due::list(state, unit, ask.at) {
+    let mut due = due::list(state, unit, ask.at);
+    // What is soiled is what is cleaned, whatever else is more urgent in the house.
+    if path == "clean" {
+        due.sort_by_key(|item| item.kind != DueKind::Turnover);
+    }
+    for item in due {
         if state
             .surfaces
             .get(&item.tag)

@@ -23,7 +23,7 @@ use crate::rules::filter_life::{Life, MOST_LIVES, turnbull};
 use crate::rules::policy::{Name, Policies};
 use crate::rules::turnover::filter_fit;
 use crate::say;
-use crate::state::{FilterFact, FilterLooks, Looked, State, Surface};
+use crate::state::{FilterFact, FilterLooks, Life as SurfaceLife, Looked, State, Surface};
 use crate::tap::{Tap, Work};
 use crate::words::Lang;
 
@@ -156,6 +156,26 @@ pub(super) fn after_look(
         }))
 }
 
+/// An old filter that was left in and is to be looked at soon for its age: its age in days of use, and the days that a new one
+/// would have from now. Nothing where a new one would have less than twice the days.
+pub(super) fn new_instead(
+    state: &State,
+    tag: &Tag,
+    before: &Before<'_>,
+    finding: Finding,
+    at: DateTime<Utc>,
+    next: Next,
+) -> Option<(u32, u32)> {
+    let surface = before.surface;
+    if state.profile_of(surface).filter != FilterKind::Replaceable {
+        return None;
+    }
+    let new = after_look(state, tag, before, (finding, Action::Replaced), at)?;
+    let changed = before.changed.unwrap_or(day_of(state, surface.added));
+    let age = at_age(state, surface, changed, day_of(state, at)).age;
+    (new.days >= 2 * next.days).then_some((age, new.days))
+}
+
 /// A filter that was new on a day, as it is today.
 fn at_age(state: &State, surface: &Surface, changed: NaiveDate, today: NaiveDate) -> At {
     let profile = state.profile_of(surface);
@@ -236,6 +256,11 @@ fn why_button(lang: Lang, tag: &Tag) -> Button {
 /// The line of a surface's card: only where the days are not just the profile's.
 pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
     let look = surface.filter.as_ref()?;
+    // Nothing wears on a shelf, and nothing is due there.
+    if surface.bed().is_none() {
+        return matches!(surface.life, SurfaceLife::Ready { .. })
+            .then(|| say!(asked.lang, "surface-filter-shelf"));
+    }
     look.next
         .filter(|_| filter_fit(look.finding, look.action))?;
     let day = next_day(asked.state, surface)?;

@@ -10,7 +10,8 @@ use crate::parse::NOTE_CHARS_MAX;
 use crate::past::{Past, Wanted};
 use crate::record::{Body, Record};
 use crate::refusal::Refusal;
-use crate::role::Role;
+use crate::request::Right;
+use crate::role::{Role, held};
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest::{self, Match};
 use crate::rules::policy::Name;
@@ -424,8 +425,14 @@ pub(crate) fn in_post(state: &State, lang: Lang, tag: &Tag) -> String {
     }
 }
 
+/// The unit that somebody is taken to be in. Who works at no bedside has none: where they last did something says nothing.
 pub(crate) fn unit_of_asker<'a>(state: &'a State, ask: &Ask) -> Option<&'a Unit> {
-    unit_of_channel(state, ask).or_else(|| state.last_unit.get(&ask.who))
+    let at_beds = || {
+        held(state, ask)
+            .iter()
+            .any(|role| Right::Check.roles().contains(role))
+    };
+    unit_of_channel(state, ask).or_else(|| state.last_unit.get(&ask.who).filter(|_| at_beds()))
 }
 
 /// The unit whose channel this is.

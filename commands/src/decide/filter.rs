@@ -113,7 +113,7 @@ fn look(
         action,
         next: cycle::kept(next),
     });
-    super::stock::filter_used(asked, draft, surface, action);
+    let left_on_shelf = super::stock::filter_used(asked, draft, surface, action);
     let logged = say!(
         lang,
         "filter-logged",
@@ -141,5 +141,18 @@ fn look(
     let said = next.map(|next| cycle::said(asked, tag, surface, next));
     let (text, why) = said.unzip();
     lines.extend(text);
+    if action == Action::Left
+        && let Some(next) = next
+        && let Some((age, days)) =
+            cycle::new_instead(asked.state, tag, &before, finding, draft.at, next)
+    {
+        lines.push(say!(
+            lang,
+            "filter-new-instead",
+            age = i64::from(age),
+            days = i64::from(days)
+        ));
+    }
+    lines.extend(left_on_shelf);
     Ok((lines.join("\n"), why.flatten()))
 }

@@ -11,6 +11,7 @@ use super::draft::{Asked, Draft};
 use super::{facility, frame, recall, turnover, wish};
 use crate::choice::{Export, FilterKind, Import, Outcome, Outlet, Owned, Rails, Start, Work};
 use crate::decision::Decision;
+use crate::due::ready_by_kind;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Answer, Button, File, Look, Message};
 use crate::record::{Body, Wish};
@@ -324,6 +325,7 @@ fn beds(
             rails: frame.rails,
             outlet: frame.outlet,
             outlet_tested: frame.outlet_tested,
+            outlet_failed: None,
             approved: frame.approved,
         });
     }
@@ -556,7 +558,10 @@ pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     if of_others > 0 {
         lines.push(say!(lang, "fleet-others", count = of_others as i64));
     }
-    for (tag, surface) in here.iter().take(LINES_SHOWN) {
+    lines.extend(ready_by_kind(asked.state, lang));
+    let mut by_state = here.clone();
+    by_state.sort_by_key(|(_, surface)| order(&surface.life));
+    for (tag, surface) in by_state.into_iter().take(LINES_SHOWN) {
         let line = say!(
             lang,
             "fleet-line",
@@ -582,6 +587,17 @@ pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     let mut text = lines.join("\n");
     crate::due::truncate(&mut text);
     Ok(Decision::private(Message::text(text)))
+}
+
+/// What can be used now comes first, then what is being made so.
+fn order(life: &Life) -> u8 {
+    match life {
+        Life::Ready { .. } => 0,
+        Life::Soiled(_) => 1,
+        Life::OutOfService { .. } => 2,
+        Life::Placed { .. } => 3,
+        Life::Retired { .. } => 4,
+    }
 }
 
 /// `/fleet export`: the register as `/fleet import` reads it.

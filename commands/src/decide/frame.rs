@@ -4,12 +4,14 @@ use super::draft::Asked;
 use super::fleet::{bed_fault, find_profile};
 use super::zones::gap_fault;
 use super::{facility, wish};
-use crate::decision::Decision;
+use crate::decision::{Decision, Lane};
+use crate::due::asking;
 use crate::ids::{Bed, ProfileName};
 use crate::message::Message;
 use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::request::FacilityFrame;
+use crate::role::Role;
 use crate::rules::gap::GapFault;
 use crate::rules::{beds, frame, nearest};
 use crate::say;
@@ -56,6 +58,9 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
         frame.rails = typed.rails.or(frame.rails);
         frame.outlet = typed.outlet.or(frame.outlet);
         frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
+        if outlet_tested.is_some() {
+            frame.outlet_failed = None;
+        }
         if let Some(approved) = &approved {
             frame.approved = approved.iter().cloned().collect();
         }
@@ -100,6 +105,7 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
             rails: typed.rails,
             outlet: typed.outlet,
             outlet_tested,
+            outlet_failed: None,
             approved,
         });
         lines.push(say!(lang, "frame-set"));
@@ -109,6 +115,46 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
         lines.push(say!(lang, "frame-measure"));
     }
     Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// The outlet at a bed failed its test: whoever is there plugs over, and the nurse of the unit is told. It stays due until it
+/// passes.
+pub(super) fn outlet_failed(asked: &Asked<'_>, bed: &Bed) -> Result<Decision, Refusal> {
+    let bed = super::place::find_bed(asked, bed.as_str())?;
+    let (state, facility) = (asked.state, asked.facility);
+    let today = facility.zone.local(asked.now).date();
+    let mut draft = asked.draft();
+    let no = draft.fact(Body::FrameSet {
+        beds: vec![bed.clone()],
+        width: None,
+        length: None,
+        rails: None,
+        outlet: None,
+        outlet_tested: None,
+        outlet_failed: Some(today),
+        approved: None,
+    });
+    let lang = asked.lang;
+    let text = say!(lang, "outlet-failed", bed = bed.as_str());
+    // Without a surface nobody lies there on anything that needs it.
+    if let Some(tag) = state.under.get(bed) {
+        let post_lang = state.lang();
+        let post = say!(
+            post_lang,
+            "post-outlet-failed",
+            surface = super::draft::in_post(state, post_lang, tag),
+            who = super::draft::person(asked.ask.who)
+        );
+        let unit = state.bed_units.get(bed);
+        let asks = asking::routine(state, unit, &[Role::Nurse], asked.now);
+        draft.post(
+            format!("outlet:{no}"),
+            super::draft::unit_channel(state, facility, unit),
+            Lane::Reminder,
+            asks.on(facility, Message::text(post)),
+        );
+    }
+    Ok(draft.private(Message::text(text)))
 }
 
 /// Whether more than before may lie on the frame; an empty list approves all.
@@ -146,6 +192,9 @@ pub(super) fn words(lang: Lang, frame: &Frame) -> Option<String> {
     }
     if let Some(day) = frame.outlet_tested {
         parts.push(say!(lang, "frame-outlet-tested", day = day.to_string()));
+    }
+    if let Some(day) = frame.outlet_failed {
+        parts.push(say!(lang, "frame-outlet-failed", day = day.to_string()));
     }
     if !frame.approved.is_empty() {
         let names: Vec<&str> = frame.approved.iter().map(ProfileName::as_str).collect();

@@ -71,6 +71,8 @@ pub fn most(role: Role) -> &'static [&'static str] {
             "return",
             "service",
             "stock",
+            "mix",
+            "match",
             "pull",
             "surface",
             "zones",

@@ -101,6 +101,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Serve { tag, .. }
                 | Work::ServeTyped { tag, .. }
                 | Work::Cleaned { tag, .. }
+                | Work::Rinsed { tag, .. }
                 | Work::Return { tag }
                 | Work::Stop { tag }
                 | Work::Swap { new: tag, .. }
@@ -116,6 +117,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Work::Cycle { .. }
                 | Work::Cycles
                 | Work::Outlet { .. }
+                | Work::OutletBad { .. }
                 | Work::Zones { .. }
                 | Work::ZonesTyped { .. },
             )

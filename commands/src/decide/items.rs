@@ -9,7 +9,7 @@ use super::{
     zones,
 };
 use crate::choice::{
-    Action, Cleaning, Cover, FilterKind, Finding, Method, Outcome, Paper, TurnStep, Work as Kind,
+    Action, Cleaning, Cover, FilterKind, Finding, Method, Outcome, Paper, Work as Kind,
 };
 use crate::decision::Decision;
 use crate::due::{DueItem, DueKind};
@@ -70,14 +70,7 @@ pub(super) fn card(asked: &Asked<'_>, item: &DueItem) -> Result<Message, Refusal
         DueKind::OutletTest => return Ok(outlet_card(asked, tag, item.bed.as_ref())),
         DueKind::GapOver => return Ok(gap_card(asked, tag, item.bed.as_ref())),
         DueKind::StillUnder => swap_card(asked, tag, surface)?,
-        DueKind::Turnover => turnover_card(asked, tag, surface)?,
-        DueKind::Repair => with_tap(
-            asked,
-            tag,
-            Right::Maintain,
-            "button-return",
-            Work::Return { tag: tag.clone() },
-        )?,
+        DueKind::Turnover | DueKind::Repair => look::surface(asked, tag.as_str())?,
         DueKind::Idle => with_tap(
             asked,
             tag,
@@ -159,6 +152,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
             };
             frame::frame(asked, &typed)
         }
+        Work::OutletBad { bed } => frame::outlet_failed(asked, &bed),
         Work::Zones { bed } => Ok(form(zones_form(asked, &bed))),
         Work::ZonesTyped { bed, zones, angle4 } => {
             let [one, two, three, four] = zones;
@@ -182,6 +176,27 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
                 note: None,
             };
             clean::clean(asked, typed)
+        }
+        Work::Rinsed {
+            tag,
+            of,
+            reason,
+            method,
+            cover,
+            product,
+        } => {
+            if of.0 != 0 {
+                super::turnover::same(asked, &tag, of)?;
+            }
+            let typed = Clean {
+                surface: tag.to_string(),
+                reason,
+                method,
+                product,
+                cover,
+                note: None,
+            };
+            clean::rinsed(asked, typed)
         }
         Work::Return { tag } => out::return_it(asked, tag.as_str()),
         Work::Stop { tag } => rental::stop(asked, tag.as_str()),
@@ -450,15 +465,28 @@ fn outcome_of(asked: &Asked<'_>, typed: &str) -> Result<Outcome, Refusal> {
 
 fn outlet_card(asked: &Asked<'_>, tag: &Tag, bed: Option<&Bed>) -> Message {
     let lang = asked.lang;
-    let text = say!(lang, "work-outlet", surface = asked.with_bed(tag));
+    let mut text = say!(lang, "work-outlet", surface = asked.with_bed(tag));
+    let frame = bed.and_then(|bed| asked.state.frame(bed));
+    if let Some(day) = frame.and_then(|frame| frame.outlet_failed) {
+        text.push('\n');
+        text.push_str(&say!(lang, "work-outlet-failed", day = day.to_string()));
+    }
     let message = Message::text(text);
     match bed.filter(|_| may(asked, Right::Frames)) {
-        Some(bed) => message.buttons(vec![work_button(
-            asked,
-            "button-outlet",
-            Look::Good,
-            Work::Outlet { bed: bed.clone() },
-        )]),
+        Some(bed) => message.buttons(vec![
+            work_button(
+                asked,
+                "button-outlet",
+                Look::Good,
+                Work::Outlet { bed: bed.clone() },
+            ),
+            work_button(
+                asked,
+                "button-outlet-bad",
+                Look::Caution,
+                Work::OutletBad { bed: bed.clone() },
+            ),
+        ]),
         None => message,
     }
 }
@@ -530,26 +558,26 @@ fn swap_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<Decision
     Ok(decision)
 }
 
-/// A turnover's next step; cleaning it is chosen with what, and how the cover looked.
-fn turnover_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<Decision, Refusal> {
-    let mut decision = look::surface(asked, tag.as_str())?;
-    let Life::Soiled(turnover) = &surface.life else {
-        return Ok(decision);
-    };
-    let to_clean = turnover.left().next() == Some(TurnStep::Cleaned);
-    if !to_clean || surface.hold.is_some() || !may(asked, Right::Upkeep) {
-        return Ok(decision);
-    }
-    if let Some(Answer::Private(message)) = &mut decision.answer {
-        let of = Began(turnover.since.timestamp() / 60);
-        let menu = Menu {
-            id: Work::cleaned_menu(tag, of),
-            hint: say!(asked.lang, "menu-cleaned"),
-            entries: cleaned_entries(asked, surface),
-        };
-        message.rows.insert(0, crate::message::Row::Menu(menu));
-    }
-    Ok(decision)
+/// A turnover that is to be cleaned next: with what, and how the cover looked.
+pub(super) fn cleaned_menu(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    of: Began,
+) -> Option<Menu> {
+    (surface.hold.is_none() && may(asked, Right::Upkeep)).then(|| Menu {
+        id: Work::cleaned_menu(tag, of),
+        hint: say!(asked.lang, "menu-cleaned"),
+        entries: cleaned_entries(asked, surface),
+    })
+}
+
+/// The way back of one that is out of service and under nobody, for whoever may go it.
+pub(super) fn return_button(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Option<Button> {
+    let stored = matches!(surface.life, Life::OutOfService { under: None, .. });
+    let free = stored && surface.hold.is_none() && may(asked, Right::Maintain);
+    let tap = Work::Return { tag: tag.clone() };
+    free.then(|| work_button(asked, "button-return", Look::Main, tap))
 }
 
 /// What it can have been cleaned with, by the home's list where there is one, each with the ways a cover can look.

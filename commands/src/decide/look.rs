@@ -12,7 +12,7 @@ use super::{
     leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode,
     work,
 };
-use crate::choice::{FilterKind, Opening, TurnStep};
+use crate::choice::{Action, FilterKind, Opening, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Tag, Unit};
@@ -89,6 +89,7 @@ pub(super) fn card(
         profile = profile.name.as_str()
     )];
     lines.push(life(asked, surface));
+    lines.extend(place_line(asked, surface));
     if surface.clean_last {
         lines.push(say!(lang, "turn-marked"));
     }
@@ -157,12 +158,15 @@ pub(super) fn card(
         ));
     }
     lines.push(match &surface.filter {
-        Some(look) => say!(
-            lang,
-            "surface-filter",
-            finding = say!(lang, &format!("finding-{}", look.finding.as_str())),
-            ago = ago(look.at)
-        ),
+        Some(look) => {
+            let key = match look.action {
+                Action::Left => "surface-filter",
+                Action::Replaced => "surface-filter-replaced",
+                Action::Rinsed => "surface-filter-rinsed",
+            };
+            let finding = say!(lang, &format!("finding-{}", look.finding.as_str()));
+            say!(lang, key, finding = finding, ago = ago(look.at))
+        }
         None => match surface.filter_changed {
             Some(day) => say!(lang, "surface-filter-new", day = day.to_string()),
             None if profile.filter == FilterKind::None => say!(lang, "surface-filterless"),
@@ -212,6 +216,7 @@ pub(super) fn card(
             ));
         }
     }
+    buttons.extend(super::items::return_button(asked, tag, surface));
     if buttons.len() < ROWS_MAX {
         buttons.extend(cycle::card_button(lang, tag, surface));
     }
@@ -341,6 +346,18 @@ pub(super) fn life(asked: &Asked<'_>, surface: &Surface) -> String {
         }
         Life::Retired { since } => say!(lang, "life-retired", since = day_time(*since)),
     }
+}
+
+/// Where it stands by the home's own rule, while it is under nobody.
+fn place_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let storage = asked.state.storage.as_ref()?;
+    let place = match &surface.life {
+        Life::Ready { .. } => &storage.clean,
+        Life::Soiled(_) => &storage.dirty,
+        Life::Placed { .. } | Life::OutOfService { .. } | Life::Retired { .. } => return None,
+    };
+    let place = super::check::escaped(place);
+    Some(say!(asked.lang, "surface-place", place = place))
 }
 
 fn profile_line(lang: Lang, profile: &Profile) -> Option<String> {

@@ -11,6 +11,7 @@ use crate::ids::{Bed, Tag};
 use crate::message::{BUTTONS_MAX, Button, Look, Message};
 use crate::record::Profile;
 use crate::refusal::Refusal;
+use crate::request::Right;
 use crate::rules::air::Tenths;
 use crate::rules::frame as frames;
 use crate::rules::hand_check::{Class, Kind};
@@ -28,6 +29,8 @@ const SHOWN: usize = 5;
 struct Wanted<'a> {
     kind: Kind,
     width: Option<Tenths>,
+    /// It was said, and not taken from the bed's frame: whoever lies there needs so much.
+    wide: bool,
     /// The length of the bed's frame, where it is on record.
     length: Option<Tenths>,
     capacity: Option<i64>,
@@ -55,6 +58,7 @@ pub(super) fn find(
     let (state, lang) = (asked.state, asked.lang);
     let bed = bed.map(|typed| find_bed(asked, typed)).transpose()?;
     let there = bed.and_then(|bed| state.frame(bed));
+    let wide = width.is_some();
     let width = match width {
         Some(typed) => {
             Some(frames::parse(typed).map_err(|fault| frame::size_fault("width", fault))?)
@@ -64,6 +68,7 @@ pub(super) fn find(
     let wanted = Wanted {
         kind,
         width,
+        wide,
         length: there.and_then(|frame| frame.length),
         capacity,
         bed,
@@ -134,7 +139,9 @@ pub(super) fn find(
     lines.push(say!(lang, "match-limits"));
     let mut text = lines.join("\n");
     crate::due::truncate(&mut text);
-    let free = bed.filter(|bed| !state.under.contains_key(*bed));
+    let free = bed
+        .filter(|bed| !state.under.contains_key(*bed))
+        .filter(|_| super::items::may(asked, Right::Place));
     let buttons = free.map_or_else(Vec::new, |bed| {
         fit.iter()
             .take(BUTTONS_MAX)
@@ -200,6 +207,7 @@ pub(super) fn fits_instead(
     let wanted = Wanted {
         kind: profile.kind,
         width: frame.and_then(|frame| frame.width),
+        wide: false,
         length: frame.and_then(|frame| frame.length),
         capacity: profile.capacity_lb.map(i64::from),
         bed: Some(bed),
@@ -226,8 +234,14 @@ fn fits(asked: &Asked<'_>, tag: &Tag, surface: &Surface, wanted: &Wanted<'_>) ->
     }
     let mut ask = Vec::new();
     let free = asked.state.policies.length(Name::FrameFree);
-    // A whole bed brings its own frame.
-    if profile.class != Class::Integrated {
+    // A whole bed brings its own frame, which is no wider for that.
+    if profile.class == Class::Integrated {
+        match (wanted.width.filter(|_| wanted.wide), profile.width) {
+            (Some(least), Some(own)) if own.0 + frames::SAME.0 < least.0 => return Fit::No,
+            (Some(_), None) => ask.push("match-lacks-width"),
+            (Some(_) | None, _) => {}
+        }
+    } else {
         for (frame, own, lacks) in [
             (wanted.width, profile.width, "match-lacks-width"),
             (wanted.length, profile.length, "match-lacks-length"),

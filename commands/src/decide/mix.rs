@@ -8,7 +8,7 @@ use super::check::escaped;
 use super::draft::{Asked, button, day_time};
 use crate::choice::Method;
 use crate::decision::Decision;
-use crate::message::{Choice, Look, Message};
+use crate::message::{Button, Choice, Look, Message};
 use crate::refusal::Refusal;
 use crate::rules::bleach::{
     self, BleachFault, Measured, Mixture, Strength, Unit, Volume, measured,
@@ -32,8 +32,52 @@ struct Sums {
     bleach: Measured,
 }
 
-/// `/mix`.
+/// The usual strength against spores, in ppm, and the strongest that trade literature has for surfaces: what is above is
+/// asked back (common practice: 1:10 of household bleach is about 5,000 ppm; 10,000 for spills).
+const USUAL_PPM: u32 = 5_000;
+const STRONG_PPM: u32 = 10_000;
+
+/// `/mix`. A strength that nobody uses on a surface is a slip of the point more often than it is meant.
 pub(super) fn mix(asked: &Asked<'_>, mixing: Mixing) -> Result<Decision, Refusal> {
+    if mixing.target.0 > STRONG_PPM {
+        sums(asked, &mixing)?;
+        return Ok(asked_back(asked.lang, mixing));
+    }
+    recipe(asked, mixing)
+}
+
+fn asked_back(lang: Lang, mixing: Mixing) -> Decision {
+    let tenth = Mixing {
+        target: Strength(mixing.target.0 / 10),
+        ..mixing
+    };
+    let button = |key, look, of: Mixing| Button {
+        id: Tap::Sum(Sum::MixSure(of)).id(),
+        label: say!(
+            lang,
+            key,
+            percent = percent(of.target),
+            ppm = ppm(of.target)
+        ),
+        look,
+    };
+    let text = say!(
+        lang,
+        "mix-strong",
+        percent = percent(mixing.target),
+        ppm = ppm(mixing.target),
+        times = figure::show(f64::from(mixing.target.0) / f64::from(USUAL_PPM), 1),
+        usual = ppm(Strength(USUAL_PPM)),
+        less = percent(tenth.target)
+    );
+    Decision::private(Message::text(text).buttons(vec![
+        button("button-mix-less", Look::Good, tenth),
+        button("button-mix-sure", Look::Caution, mixing),
+    ]))
+}
+
+/// What is put together, and what it is to be handled like.
+pub(super) fn recipe(asked: &Asked<'_>, mixing: Mixing) -> Result<Decision, Refusal> {
     let sums = sums(asked, &mixing)?;
     let (state, lang) = (asked.state, asked.lang);
     let hours = state.policies.get(Name::BleachHours);

@@ -2,7 +2,7 @@
 //! surface may go back into its turnover; leaves holds to `hold` and recalls to `recall`.
 
 use super::alarm;
-use super::draft::{Asked, Draft, clock_time, day_time, in_post, person, take_back};
+use super::draft::{Asked, Draft, clock_time, day_time, in_post, person, state_after, take_back};
 use super::hold;
 use super::nurse;
 use super::recall;
@@ -271,7 +271,13 @@ impl Back {
             draft.fact(Body::Returned { tag: tag.clone() });
             turnover::open(asked, draft, tag, surface);
             let text = say!(lang, "returned", tag = tag.as_str());
-            return Message::text(text);
+            let who = Some(asked.ask.who);
+            let after = state_after(asked.state, who, asked.now, &draft.decision);
+            let later = Asked {
+                state: &after,
+                ..*asked
+            };
+            return turnover::shown_again(&later, tag, text);
         }
         let mut lines = vec![super::look::life(asked, surface)];
         lines.insert(0, say!(lang, "return-head", tag = tag.as_str()));

@@ -6,6 +6,8 @@ use std::collections::BTreeMap;
 use super::Notice;
 use super::alarm;
 use super::draft::{Asked, Draft, day_time, in_post, person, unit_channel};
+use super::facility::channel;
+use super::items::may;
 use crate::choice::Call;
 use crate::decision::{Decision, Lane};
 use crate::due::asking;
@@ -14,6 +16,7 @@ use crate::ids::{Channel, ProfileName, RecallNo, Tag, Unit};
 use crate::message::{Answer, Button, Look, Message};
 use crate::record::{Body, Fault, On};
 use crate::refusal::Refusal;
+use crate::request::Right;
 use crate::role::Role;
 use crate::rules::nearest::{self, Match, fold};
 use crate::say;
@@ -46,7 +49,7 @@ pub(super) fn recall(
             asked.with_bed(tag)
         }));
         // One that is over may come again: the maker found something new.
-        if recall.open.is_empty() && !found.is_empty() {
+        if recall.open.is_empty() && !found.is_empty() && may(asked, Right::Supervise) {
             message = message.buttons(vec![pull_button(asked, &found, lot.is_some())]);
         }
         return Ok(Decision::private(message));
@@ -89,6 +92,10 @@ fn preview(
                 tags = listed(lang, names)
             ));
         }
+    }
+    if !may(asked, Right::Supervise) {
+        lines.push(say!(lang, "recall-supervisors-pull"));
+        return Ok(Decision::private(Message::text(lines.join("\n"))));
     }
     lines.push(say!(lang, "recall-preview-foot"));
     let message =
@@ -171,12 +178,21 @@ pub(super) fn pull_all(
         .values()
         .map(Vec::len)
         .sum::<usize>();
-    let text = say!(
+    let mut text = say!(
         lang,
         "recall-pulled",
         count = found.len() as i64,
         under = under as i64
     );
+    text.push('\n');
+    text.push_str(&match asked.facility.roles.get(&Role::Upkeep) {
+        Some(_) => say!(
+            lang,
+            "recall-told",
+            channel = channel(asked.facility.upkeep_reads())
+        ),
+        None => say!(lang, "recall-told-no-upkeep"),
+    });
     Ok(draft.answer(Answer::Replace(Message::text(text))))
 }
 
@@ -210,7 +226,7 @@ fn pull_quietly(asked: &Asked<'_>, draft: &mut Draft, tag: &Tag) {
     }
 }
 
-/// One post for each channel where residents lie on recalled surfaces, and one for supervisors and upkeep.
+/// One post for each channel where residents lie on recalled surfaces, one for supervisors, and one where upkeep reads.
 fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &[&Tag]) {
     let (state, facility) = (asked.state, asked.facility);
     let lang = state.lang();
@@ -240,14 +256,18 @@ fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &
         who = person(asked.ask.who),
         under = under_words(lang, under)
     );
-    let roles = [Role::Supervisor, Role::Upkeep];
-    let asks = asking::safety(state, None, &roles, asked.now);
-    let post = (
-        format!("recall:{no}:all"),
-        facility.supervisor_channel,
-        Lane::Reminder,
-    );
-    draft.ask(facility, On::Recall(no), &asks, post, Message::text(text));
+    let mut posts = vec![("all", facility.supervisor_channel, vec![Role::Supervisor])];
+    if facility.upkeep_reads() == facility.supervisor_channel {
+        posts[0].2.push(Role::Upkeep);
+    } else if facility.roles.contains_key(&Role::Upkeep) {
+        posts.push(("upkeep", facility.upkeep_reads(), vec![Role::Upkeep]));
+    }
+    for (whose, channel, roles) in posts {
+        let asks = asking::safety(state, None, &roles, asked.now);
+        let post = (format!("recall:{no}:{whose}"), channel, Lane::Reminder);
+        let message = Message::text(text.clone());
+        draft.ask(facility, On::Recall(no), &asks, post, message);
+    }
 }
 
 /// A surface that has just come into the register joins the recalls of its profile and lot, those that are over too, and

@@ -290,6 +290,9 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
             }
         ));
     }
+    if let Some(at) = facility.upkeep_channel {
+        lines.push(say!(lang, "show-upkeep-channel", channel = channel(at)));
+    }
     lines.push(say!(lang, "show-admins"));
     lines.push(home_line(lang, facility.home.as_deref()));
     lines.push(beds_now(asked.state, lang));

@@ -1,7 +1,7 @@
 //! What is on the shelf. Decides which items are counted, what a use takes off, and when somebody is asked to order more;
 //! leaves the forecast to `rules::order_point`.
 
-use chrono::{Days, NaiveDate};
+use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::draft::{Asked, Draft, button, private_fault};
 use super::papers::day_of;
@@ -26,6 +26,8 @@ use crate::words::Lang;
 const ITEM_MAX: usize = 40;
 /// The most items on the shelf.
 const ITEMS_MAX: usize = 100;
+/// The most items that a line of a due list names.
+const ORDERS_SHOWN: usize = 6;
 /// The most items that one list shows.
 const LINES_SHOWN: usize = 12;
 /// With fewer days or uses than these a forecast would be a guess (common practice).
@@ -71,15 +73,19 @@ pub(super) fn new_item(asked: &Asked<'_>, item: &Item, count: u32) -> Result<Dec
     Ok(counted(asked, &item, count))
 }
 
-/// A new filter went in: the shelf has one less, where its filters are counted. Whoever orders is asked once.
-pub(super) fn filter_used(asked: &Asked<'_>, draft: &mut Draft, surface: &Surface, action: Action) {
+/// A new filter went in: the shelf has one less, where its filters are counted. Whoever orders is asked once, where upkeep
+/// reads if it has a channel, and whoever took it reads how many are left.
+pub(super) fn filter_used(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    surface: &Surface,
+    action: Action,
+) -> Option<String> {
     if action != Action::Replaced {
-        return;
+        return None;
     }
     let item = filter_of(&surface.profile);
-    let Some(stock) = asked.state.stock.get(&item) else {
-        return;
-    };
+    let stock = asked.state.stock.get(&item)?;
     let today = day_of(asked.state, asked.now);
     let mut after = stock.clone();
     after.on_hand -= 1;
@@ -101,13 +107,57 @@ pub(super) fn filter_used(asked: &Asked<'_>, draft: &mut Draft, surface: &Surfac
         );
         let asks = asking::routine(asked.state, None, &[Role::Upkeep], asked.now);
         let message = asks.on(asked.facility, Message::text(text));
+        let facility = asked.facility;
         draft.post(
             format!("stock:{item}:{}", stock.no),
-            asked.facility.supervisor_channel,
+            facility
+                .upkeep_channel
+                .unwrap_or(facility.supervisor_channel),
             Lane::Routine,
             message,
         );
     }
+    let short = after.on_hand <= point.unwrap_or(0);
+    short.then(|| {
+        say!(
+            asked.lang,
+            "stock-left",
+            item = item.as_str(),
+            count = after.on_hand.max(0)
+        )
+    })
+}
+
+/// What is to be ordered, in a line of a due list; nothing where nothing is.
+pub(crate) fn order_line(state: &State, lang: Lang, now: DateTime<Utc>) -> Option<String> {
+    let today = day_of(state, now);
+    let short = |stock: &Stock| {
+        let point = forecast(state, stock, today).map_or(0, |ahead| i64::from(ahead.point));
+        stock.on_hand <= point
+    };
+    let items: Vec<String> = state
+        .stock
+        .iter()
+        .filter(|(_, stock)| short(stock))
+        .map(|(item, stock)| {
+            say!(
+                lang,
+                "due-order-item",
+                item = item.as_str(),
+                count = stock.on_hand.max(0)
+            )
+        })
+        .collect();
+    let shown = items.iter().take(ORDERS_SHOWN).cloned().collect::<Vec<_>>();
+    let mut these = shown.join(", ");
+    if items.len() > ORDERS_SHOWN {
+        these.push_str(&say!(
+            lang,
+            "due-more",
+            count = (items.len() - ORDERS_SHOWN) as i64
+        ));
+    }
+    (!items.is_empty()).then(|| say!(lang, "due-order", count = items.len() as i64, these = these))
 }
 
 /// The entry that began with this record is taken back: if it put a filter in, that one is on the shelf again. One that

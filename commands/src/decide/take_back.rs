@@ -5,7 +5,7 @@
 use chrono::TimeDelta;
 
 use super::draft::{Asked, Draft, clock_time, in_post, person, state_after};
-use super::{alarm, check, round, set_up, stock};
+use super::{alarm, check, round, set_up, stock, turnover};
 use crate::decision::Decision;
 use crate::ids::{AlarmNo, Bed, RecordNo, Tag};
 use crate::message::{Answer, Message};
@@ -102,20 +102,21 @@ pub(super) fn take_back(
     Ok(answered(asked, draft, tag, text, then))
 }
 
-/// The answer: beside the card, in its place, or in the place of a round's card, which asks for that bed again.
+/// The answer: beside the card, in its place, or in the place of a round's card, which asks for that bed again. A turnover
+/// that stands again asks for its step again.
 fn answered(asked: &Asked<'_>, draft: Draft, tag: &Tag, text: String, then: &Then) -> Decision {
-    let unit = match then {
-        Then::Beside => return draft.private(Message::text(text)),
-        Then::Instead => return draft.answer(Answer::Replace(Message::text(text))),
-        Then::Round(unit) => unit,
-    };
     let who = Some(asked.ask.who);
     let after = state_after(asked.state, who, asked.now, &draft.decision);
-    let then = Asked {
+    let later = Asked {
         state: &after,
         ..*asked
     };
-    let next = round::next_card(&then, &after, unit, round::From::At(tag), text);
+    let unit = match then {
+        Then::Beside => return draft.private(turnover::shown_again(&later, tag, text)),
+        Then::Instead => return draft.answer(Answer::Replace(Message::text(text))),
+        Then::Round(unit) => unit,
+    };
+    let next = round::next_card(&later, &after, unit, round::From::At(tag), text);
     draft.answer(Answer::Replace(next))
 }
 

@@ -272,7 +272,19 @@ impl<'a> Going<'a> {
             TurnStep::Filter => "turn-now-filter",
             TurnStep::Function => "turn-now-function",
         };
-        say!(lang, key, tag = self.tag.as_str())
+        let minutes = i64::from(asked.state.profile_of(self.surface).fill_minutes);
+        say!(lang, key, tag = self.tag.as_str(), minutes = minutes)
+    }
+
+    /// Minutes from the last step without power to the test run, where the surface needs more than that to fill.
+    fn too_quick(&self, asked: &Asked<'_>) -> Option<(i64, i64)> {
+        let at = |step| self.turnover.shown.get(&step).map(|mark| mark.at);
+        let run = at(TurnStep::Function).filter(|run| *run == asked.now)?;
+        let unplugged = [TurnStep::Dried, TurnStep::Inspected, TurnStep::Parts];
+        let since = unplugged.into_iter().filter_map(at).max()?;
+        let needs = i64::from(asked.state.profile_of(self.surface).fill_minutes);
+        let had = (run - since).num_minutes();
+        (had < needs).then_some((had, needs))
     }
 
     /// The buttons of the step that is next; the filter can be seen to at any time.
@@ -282,6 +294,8 @@ impl<'a> Going<'a> {
         } else {
             self.next()
         };
+        let menu = (next == Some(TurnStep::Cleaned))
+            .then(|| super::items::cleaned_menu(asked, self.tag, self.surface, self.began()));
         let mut rows: Vec<Vec<Button>> = Vec::new();
         rows.extend(next.map(|step| self.buttons(asked, step)));
         let wants_filter = if self.listless() {
@@ -294,9 +308,11 @@ impl<'a> Going<'a> {
             rows.push(self.buttons(asked, TurnStep::Filter));
         }
         rows.extend(back.map(|back| vec![back]));
-        rows.into_iter()
-            .filter(|row| !row.is_empty())
-            .map(Row::Buttons)
+        let buttons = rows.into_iter().filter(|row| !row.is_empty());
+        menu.flatten()
+            .map(Row::Menu)
+            .into_iter()
+            .chain(buttons.map(Row::Buttons))
             .collect()
     }
 
@@ -402,8 +418,8 @@ impl<'a> Going<'a> {
     }
 }
 
-/// What a turnover that has just gone on says: the card of what is left, or that the surface is ready. The last step
-/// changes where the surface is and is not taken back.
+/// What a turnover that has just gone on says: the card of what is left, or that the surface is ready. A slip at the last
+/// step is taken back like any, but where a recall ended with it.
 pub(super) fn go_on(
     asked: &Asked<'_>,
     draft: &mut Draft,
@@ -440,7 +456,15 @@ pub(super) fn go_on(
         let place = super::check::escaped(&storage.clean);
         lines.push(say!(lang, "turn-ready-place", place = place));
     }
-    Message::text(lines.join("\n"))
+    let recalled = asked.state.recall_of(tag).is_some();
+    if let Some((had, needs)) = going.too_quick(asked).filter(|_| !recalled) {
+        lines.push(say!(lang, "turn-quick", had = had, needs = needs));
+    }
+    let message = Message::text(lines.join("\n"));
+    if recalled {
+        return message;
+    }
+    message.buttons(vec![take_back(lang, draft, tag)])
 }
 
 /// Whoever was called for the contact time: the post says that it was answered.
@@ -519,6 +543,19 @@ impl Going<'_> {
     /// What is left, in a line.
     pub fn left(&self, lang: Lang) -> String {
         what_is_left(lang, self.tag, &self.turnover)
+    }
+}
+
+/// What is said of a surface, with the card of its turnover below where it is in one.
+pub(super) fn shown_again(asked: &Asked<'_>, tag: &Tag, said: String) -> Message {
+    let found = asked.surface(tag.as_str()).ok();
+    let going = found.and_then(|(tag, surface)| {
+        let going = Going::under_way(asked, tag, surface)?;
+        (surface.hold.is_none() && !going.listless()).then_some(going)
+    });
+    match going {
+        Some(going) => going.card(asked, Some(said), None),
+        None => Message::text(said),
     }
 }
 

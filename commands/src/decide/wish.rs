@@ -203,6 +203,7 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             rails: None,
             outlet: None,
             outlet_tested: None,
+            outlet_failed: None,
             approved: Some(profiles.clone()),
         },
         Wish::ProductOff { name } => Body::ProductDropped { name: name.clone() },

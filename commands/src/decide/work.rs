@@ -9,6 +9,7 @@ use crate::decision::Decision;
 use crate::due::{self, DueItem, DueKind, card};
 use crate::ids::{Tag, Unit};
 use crate::message::{Answer, BUTTONS_MAX, Look, Message, ROWS_MAX, Row, TEXT_CHARS_MAX};
+use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
 use crate::role::Role;
@@ -67,9 +68,11 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Work) -> Result<Decision, Refusal> 
         | Work::Serve { .. }
         | Work::ServeTyped { .. }
         | Work::Outlet { .. }
+        | Work::OutletBad { .. }
         | Work::Zones { .. }
         | Work::ZonesTyped { .. }
         | Work::Cleaned { .. }
+        | Work::Rinsed { .. }
         | Work::Return { .. }
         | Work::Stop { .. }
         | Work::Swap { .. }
@@ -87,10 +90,20 @@ fn replaced(message: Message) -> Decision {
 /// What is due for the asker, in a unit or in all of them.
 pub(super) fn of_scope(state: &State, asked: &Asked<'_>, unit: Option<&Unit>) -> Vec<DueItem> {
     let mut items = due::list(state, unit, asked.now);
-    if !Right::Check.roles().contains(&asked.role) {
-        items.retain(|item| !at_the_resident(&item.kind));
-    }
+    items.retain(|item| for_role(&item.kind, asked.role));
     items
+}
+
+/// Whether a piece of work stands on the list of somebody in this role: nobody reads every morning what they may not do.
+pub(crate) fn for_role(kind: &DueKind, role: Role) -> bool {
+    let right = if matches!(kind, DueKind::Held | DueKind::Idle | DueKind::Pickup) {
+        Right::Supervise
+    } else if at_the_resident(kind) {
+        Right::Check
+    } else {
+        Right::Read
+    };
+    right.roles().contains(&role)
 }
 
 /// What only those do who may check: it is done with the resident.
@@ -140,6 +153,10 @@ pub(super) fn message(asked: &Asked<'_>, list: &List, said: Option<String>) -> M
     }
     if asked.role == Role::Supervisor {
         head = due::for_supervisors(asked.state, lang, unit, asked.now, head);
+    } else if asked.role == Role::Upkeep
+        && let Some(line) = super::stock::order_line(asked.state, lang, asked.now)
+    {
+        head = format!("{head}\n{line}");
     }
     if let Some(said) = said {
         head = format!("{said}\n\n{head}");
@@ -294,7 +311,7 @@ fn around(list: &List, message: &mut Message) {
         let leads_elsewhere = matches!(
             Tap::read(id, Some(""), |_| None),
             Ok(Tap::StartRound { .. }
-                | Tap::Work(Work::All { .. } | Work::Next { .. })
+                | Tap::Work(Work::All { .. } | Work::Next { .. } | Work::Cycle { .. })
                 | Tap::Loft(Loft::Why { .. })
                 | Tap::Duty(Duty::Have { .. }))
         );
@@ -361,12 +378,25 @@ pub(super) fn go_on(asked: &Asked<'_>, list: &List, mut decision: Decision) -> D
     let unfinished = has_steps(&said);
     around(list, &mut said);
     let items = of_scope(&after, &then, list.unit.as_ref());
+    // What is done to a bed's frame or outlet stands on the list under the surface there.
+    let at_bed = |body: &Body| match body.beds() {
+        [bed] => asked.state.under.get(bed),
+        _ => None,
+    };
     let done = decision
         .entries
         .iter()
-        .find_map(|entry| entry.body.surface());
+        .find_map(|entry| entry.body.surface().or_else(|| at_bed(&entry.body)));
     let before = of_scope(asked.state, asked, list.unit.as_ref());
-    let next = next_after(&before, &items, done);
+    let taken_back = decision
+        .entries
+        .iter()
+        .any(|entry| matches!(entry.body, Body::TakenBack { .. }));
+    let next = if taken_back {
+        asked_again(&before, &items, done).or_else(|| next_after(&before, &items, done))
+    } else {
+        next_after(&before, &items, done)
+    };
     let answer = match next {
         // It has steps of its own that come first.
         _ if unfinished || decision.entries.is_empty() => {
@@ -400,6 +430,22 @@ pub(super) fn go_on(asked: &Asked<'_>, list: &List, mut decision: Decision) -> D
     decision
 }
 
+/// What was taken back is to be done again, and it is asked about that before anything else.
+fn asked_again<'a>(
+    before: &[DueItem],
+    now: &'a [DueItem],
+    done: Option<&Tag>,
+) -> Option<&'a DueItem> {
+    let about = || now.iter().filter(|item| Some(&item.tag) == done);
+    about()
+        .find(|item| !before.iter().any(|other| same(other, item)))
+        .or_else(|| about().next())
+}
+
+fn same(a: &DueItem, b: &DueItem) -> bool {
+    a.tag == b.tag && card::kind_word(&a.kind) == card::kind_word(&b.kind)
+}
+
 /// The item after the one that was just seen to, in the order in which the list was read; from its end on again from the
 /// front. Another piece of work on the same surface waits for its turn.
 fn next_after<'a>(
@@ -407,9 +453,6 @@ fn next_after<'a>(
     now: &'a [DueItem],
     done: Option<&Tag>,
 ) -> Option<&'a DueItem> {
-    let same = |a: &DueItem, b: &DueItem| {
-        a.tag == b.tag && card::kind_word(&a.kind) == card::kind_word(&b.kind)
-    };
     let about = |item: &&DueItem| Some(&item.tag) == done;
     // What is gone from the list was seen to; where nothing is, the first about that surface.
     let gone = |item: &&DueItem| about(item) && !now.iter().any(|other| same(other, item));
@@ -443,7 +486,9 @@ fn has_steps(message: &Message) -> bool {
         Row::Buttons(buttons) => buttons.iter().any(|button| {
             !matches!(
                 Tap::read(&button.id, None, |_| None),
-                Ok(Tap::TakeBack { .. } | Tap::Bedside(Bedside::Steps { .. }))
+                Ok(Tap::TakeBack { .. }
+                    | Tap::Bedside(Bedside::Steps { .. })
+                    | Tap::Work(Work::Cycle { .. }))
             )
         }),
     })

@@ -7,11 +7,14 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::list::{DueItem, DueKind, list};
 use super::slots;
+use crate::choice::What;
 use crate::decide::{
-    Draft, clock_time, have_button, in_post, on_duty_line, renewals_due, wish_lines, with_acts,
+    Draft, clock_time, for_role, have_button, in_post, on_duty_line, order_line, renewals_due,
+    wish_lines, with_acts,
 };
 use crate::ids::Unit;
 use crate::message::{BUTTONS_MAX, Button, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX};
+use crate::role::Role;
 use crate::say;
 use crate::state::{Facility, State};
 use crate::tap::{Tap, Work};
@@ -113,6 +116,25 @@ pub(super) fn shift_card(
     message
 }
 
+/// The same for upkeep, in its own channel: its work in all units, and what is to be ordered.
+pub(super) fn upkeep_card(state: &State, lang: Lang, now: DateTime<Utc>) -> Message {
+    let mut items = list(state, None, now);
+    items.retain(|item| for_role(&item.kind, Role::Upkeep));
+    let head = say!(lang, "shift-head-upkeep");
+    let mut head = under_outages(state, lang, None, now, head);
+    if let Some(line) = order_line(state, lang, now) {
+        head = format!("{head}\n{line}");
+    }
+    let menu = Tap::Work(Work::Open {
+        unit: None,
+        tag: "".into(),
+        kind: String::new(),
+    });
+    let mut message = body(state, lang, &items, now, head, false, menu.id());
+    message.silent = true;
+    message
+}
+
 /// The newest shift cards of a unit, and of all of them, read so from now on; `after` is the state with the draft's facts.
 pub(crate) fn refresh(after: &State, facility: &Facility, draft: &mut Draft, unit: Option<&Unit>) {
     let now = draft.at;
@@ -132,11 +154,18 @@ pub(crate) fn refresh(after: &State, facility: &Facility, draft: &mut Draft, uni
                 draft.edit(format!("{key}:{first}"), key, channel, message);
             }
         }
+        if let Some((suffix, channel)) = slots::for_upkeep(facility, schedule)
+            && schedule.what == What::DueList
+        {
+            let key = format!("{}{suffix}", slots::slot_key(name, *slot));
+            let message = upkeep_card(after, lang, now);
+            draft.edit(format!("{key}:{first}"), key, channel, message);
+        }
     }
 }
 
 /// The head of a list that supervisors read, with what waits for one of them: wishes, and where it is of all units,
-/// sign-offs to be renewed.
+/// what is to be ordered and sign-offs to be renewed.
 pub(crate) fn for_supervisors(
     state: &State,
     lang: Lang,
@@ -145,8 +174,10 @@ pub(crate) fn for_supervisors(
     head: String,
 ) -> String {
     let renewals = unit.is_none().then(|| renewals_due(state, lang, now));
+    let order = unit.is_none().then(|| order_line(state, lang, now));
     std::iter::once(head)
         .chain(wish_lines(state, lang))
+        .chain(order.flatten())
         .chain(renewals.flatten())
         .collect::<Vec<_>>()
         .join("\n")
@@ -215,7 +246,7 @@ pub(crate) fn body(
             })
             .zip(&group)
             .map(|(name, item)| {
-                let name = marked(lang, item, name);
+                let name = marked(state, lang, item, name);
                 if item.kind == DueKind::GapOver {
                     with_acts(state, lang, &item.tag, name)
                 } else {
@@ -309,7 +340,13 @@ fn value_of(item: &DueItem) -> String {
 }
 
 /// A surface's name with what must be known before somebody goes there.
-fn marked(lang: Lang, item: &DueItem, name: String) -> String {
+fn marked(state: &State, lang: Lang, item: &DueItem, name: String) -> String {
+    let recalled = item.kind == DueKind::Repair && state.recall_of(&item.tag).is_some();
+    let name = if recalled {
+        say!(lang, "due-recalled", surface = name)
+    } else {
+        name
+    };
     let name = if item.clean_last {
         say!(lang, "due-clean-last", surface = name)
     } else {

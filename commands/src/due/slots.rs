@@ -87,6 +87,14 @@ pub(super) fn places<'a>(
         .collect()
 }
 
+/// Where what a schedule for the whole house posts comes for upkeep, too. No unit's name has that sign.
+pub(super) fn for_upkeep(facility: &Facility, schedule: &Schedule) -> Option<(String, Channel)> {
+    let channel = facility
+        .upkeep_channel
+        .filter(|_| schedule.unit.is_none())?;
+    Some(("|upkeep".to_owned(), channel))
+}
+
 fn late_line(lang: Lang, late: Option<DateTime<Utc>>) -> String {
     late.map_or_else(String::new, |at| {
         format!("{}\n", say!(lang, "slot-late", at = day_time(at)))
@@ -105,6 +113,15 @@ fn posts(
     if schedule.what != What::DueList {
         places.truncate(1);
     }
+    let for_upkeep = for_upkeep(facility, schedule).and_then(|(suffix, channel)| {
+        let mut message = match schedule.what {
+            What::DueList => card::upkeep_card(state, lang, now),
+            What::Weekend => super::weekend::post(state, facility, lang, now),
+            What::Summary | What::Handover => return None,
+        };
+        message.text.insert_str(0, &late_line(lang, late));
+        Some((suffix, channel, message))
+    });
     places
         .into_iter()
         .map(|(suffix, channel, unit)| {
@@ -116,6 +133,7 @@ fn posts(
             message.text.insert_str(0, &late_line(lang, late));
             (suffix, channel, message)
         })
+        .chain(for_upkeep)
         .collect()
 }
 

@@ -23,9 +23,7 @@ const NAMES_MAX: usize = 6;
 pub(super) fn post(state: &State, facility: &Facility, lang: Lang, now: DateTime<Utc>) -> Message {
     let mut lines = vec![say!(lang, "weekend-head")];
     lines.extend(super::outage::lines(state, lang, None, now));
-    for kind in Kind::ALL {
-        lines.extend(ready(state, lang, *kind));
-    }
+    lines.extend(ready_by_kind(state, lang));
     lines.extend(turnovers(state, lang, now));
     let out = tags(state, |surface| {
         matches!(surface.life, Life::OutOfService { .. }) || surface.hold.is_some()
@@ -60,6 +58,13 @@ pub(super) fn post(state: &State, facility: &Facility, lang: Lang, now: DateTime
     let mut text = lines.join("\n");
     super::truncate(&mut text);
     asking::routine(state, None, &[Role::Upkeep], now).on(facility, Message::text(text))
+}
+
+/// What is ready, a line for each kind that the home has.
+pub(crate) fn ready_by_kind(state: &State, lang: Lang) -> impl Iterator<Item = String> {
+    Kind::ALL
+        .iter()
+        .filter_map(move |kind| ready(state, lang, *kind))
 }
 
 /// What is ready of a kind; nothing where the home has none of that kind.

@@ -26,6 +26,8 @@ pub struct Frame {
     pub outlet: Option<Outlet>,
     /// The day the outlet was last tested.
     pub outlet_tested: Option<NaiveDate>,
+    /// The day the outlet failed its test, and has passed none since.
+    pub outlet_failed: Option<NaiveDate>,
     /// The profiles approved for it; all where none is named.
     pub approved: BTreeSet<ProfileName>,
     /// The newest reading of its gaps.

@@ -34,6 +34,15 @@ pub struct Facility {
     /// What the home is called, for what is printed.
     #[serde(default)]
     pub home: Option<String>,
+    /// Where upkeep reads, if it has a channel.
+    pub upkeep_channel: Option<Channel>,
+}
+
+impl Facility {
+    /// Where upkeep reads: its own channel, else where everybody does.
+    pub fn upkeep_reads(&self) -> Channel {
+        self.upkeep_channel.unwrap_or(self.care_channel)
+    }
 }
 
 /// A unit.

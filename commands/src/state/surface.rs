@@ -617,11 +617,15 @@ impl State {
     }
 
     pub(super) fn readied(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
+        let recalled = self.recall_of(tag).is_some();
         let surface = self.surface_mut(record, tag)?;
         if matches!(surface.life, Life::Soiled(_)) {
             surface.life = Life::Ready { since: record.at };
         }
-        surface.before = None;
+        // The tap that finished it can be taken back; a recall that ended with it cannot.
+        surface
+            .before
+            .take_if(|before| recalled || before.first != record.first);
         surface.newest = record.no;
         self.unbook_the_turnover(tag);
         self.recall_ends_for(tag);

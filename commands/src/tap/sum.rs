@@ -8,11 +8,13 @@ use crate::rules::hand_check::Kind;
 /// The word that their identifiers begin with.
 pub(super) const GROUP: &str = "sum";
 
-/// A tap on "why?".
+/// A tap on "why?", or on an answer to a question back.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Sum {
     /// Of a mixture of bleach.
     Mix(Mixing),
+    /// No why: so strong it is meant, or so much weaker.
+    MixSure(Mixing),
     /// Of owning against renting.
     Cost(Costing),
     /// Of how many to own.
@@ -70,6 +72,7 @@ pub struct Sizing {
 
 verbs! { Sum:
     Mix => "mix",
+    MixSure => "mixsure",
     Cost => "cost",
     Size => "size",
 }
@@ -84,27 +87,47 @@ impl Mixing {
         let ml = self.microlitres as f64 / 1000.0;
         Volume { ml }
     }
+
+    fn join(&self, verb: &str) -> String {
+        join(&[
+            GROUP,
+            verb,
+            &self.stock.0.to_string(),
+            &self.target.0.to_string(),
+            &self.microlitres.to_string(),
+            self.unit.as_str(),
+        ])
+    }
+
+    fn read(parts: &[&str]) -> Result<Self, NotOurs> {
+        let [stock, target, microlitres, unit] = parts else {
+            return Err(NotOurs);
+        };
+        Ok(Self {
+            stock: Strength(must(stock)?),
+            target: Strength(must(target)?),
+            microlitres: must(microlitres)?,
+            unit: Unit::ALL
+                .into_iter()
+                .find(|one| one.as_str() == *unit)
+                .ok_or(NotOurs)?,
+        })
+    }
 }
 
 impl Sum {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Sum::Mix(_) => Right::Upkeep,
+            Sum::Mix(_) | Sum::MixSure(_) => Right::Upkeep,
             Sum::Cost(_) | Sum::Size(_) => Right::Reckon,
         }
     }
 
     pub(super) fn id(&self) -> String {
         match self {
-            Sum::Mix(of) => join(&[
-                GROUP,
-                "mix",
-                &of.stock.0.to_string(),
-                &of.target.0.to_string(),
-                &of.microlitres.to_string(),
-                of.unit.as_str(),
-            ]),
+            Sum::Mix(of) => of.join("mix"),
+            Sum::MixSure(of) => of.join("mixsure"),
             Sum::Cost(of) => join(&[
                 GROUP,
                 "cost",
@@ -132,15 +155,8 @@ impl Sum {
     /// Reads what follows the group's word.
     pub(super) fn read(parts: &[&str]) -> Result<Self, NotOurs> {
         Ok(match parts {
-            ["mix", stock, target, microlitres, unit] => Sum::Mix(Mixing {
-                stock: Strength(must(stock)?),
-                target: Strength(must(target)?),
-                microlitres: must(microlitres)?,
-                unit: Unit::ALL
-                    .into_iter()
-                    .find(|one| one.as_str() == *unit)
-                    .ok_or(NotOurs)?,
-            }),
+            ["mix", rest @ ..] => Sum::Mix(Mixing::read(rest)?),
+            ["mixsure", rest @ ..] => Sum::MixSure(Mixing::read(rest)?),
             [
                 "cost",
                 price,

@@ -2,7 +2,7 @@
 //! it belongs to, so that the next item can be offered. Leaves what an item leads to to `decide::work`.
 
 use super::{NotOurs, SEPARATOR, Tap, join};
-use crate::choice::{Action, Cover, Finding, Method, Outcome, Work as Kind};
+use crate::choice::{Action, Cleaning, Cover, Finding, Method, Outcome, Work as Kind};
 use crate::ids::{Bed, RecordNo, Tag, Unit};
 use crate::message::TAP_ID_MAX;
 use crate::request::Right;
@@ -10,6 +10,20 @@ use crate::tap::Began;
 
 /// The word that their identifiers begin with.
 pub(super) const GROUP: &str = "work";
+
+/// A word of a short list by its place, where its letters would not fit an identifier.
+fn place_of<T: PartialEq>(all: &[T], one: T) -> String {
+    let place = all.iter().position(|other| *other == one);
+    place.unwrap_or_default().to_string()
+}
+
+fn at_place<T: Copy>(all: &[T], place: &str) -> Result<T, NotOurs> {
+    let place: usize = place.parse().map_err(|_| NotOurs)?;
+    all.get(place).copied().ok_or(NotOurs)
+}
+
+/// Room for a product's name beside a tag and the rest.
+const PRODUCT_BYTES_MAX: usize = 48;
 
 /// A list that somebody works through.
 #[derive(Clone, Debug, PartialEq)]
@@ -124,6 +138,11 @@ pub enum Work {
         /// The bed.
         bed: Bed,
     },
+    /// It failed its test.
+    OutletBad {
+        /// The bed.
+        bed: Bed,
+    },
     /// The gaps of a bed are measured again: the form, please.
     Zones {
         /// The bed.
@@ -149,6 +168,21 @@ pub enum Work {
         /// How the cover looked.
         cover: Cover,
         /// The product of the home's list.
+        product: Option<String>,
+    },
+    /// What went on before was rinsed off, and it was cleaned with another product.
+    Rinsed {
+        /// The surface.
+        tag: Tag,
+        /// Its turnover; 0 where it is in none.
+        of: Began,
+        /// Why it was cleaned.
+        reason: Cleaning,
+        /// The kind of product.
+        method: Method,
+        /// How the cover looked.
+        cover: Cover,
+        /// The product.
         product: Option<String>,
     },
     /// Bring it back into service.
@@ -194,9 +228,11 @@ verbs! { Work:
     Serve => "serve",
     ServeTyped => "servetyped",
     Outlet => "outlet",
+    OutletBad => "outletbad",
     Zones => "zones",
     ZonesTyped => "zonestyped",
     Cleaned => "cleaned",
+    Rinsed => "rinsed",
     Return => "return",
     Stop => "stop",
     Swap => "swap",
@@ -213,12 +249,12 @@ impl Work {
             Work::Cycle { .. } => Right::Read,
             Work::Cycles => Right::Maintain,
             Work::In { tap, .. } => crate::decide::right_of_tap(tap),
-            Work::Filter { .. } | Work::Cleaned { .. } => Right::Upkeep,
+            Work::Filter { .. } | Work::Cleaned { .. } | Work::Rinsed { .. } => Right::Upkeep,
             Work::Served { .. }
             | Work::Serve { .. }
             | Work::ServeTyped { .. }
             | Work::Return { .. } => Right::Maintain,
-            Work::Outlet { .. } => Right::Frames,
+            Work::Outlet { .. } | Work::OutletBad { .. } => Right::Frames,
             Work::Zones { .. } | Work::ZonesTyped { .. } => Right::Gaps,
             Work::Stop { .. } => Right::Supervise,
             Work::Swap { .. } | Work::SwapSure { .. } => Right::Place,
@@ -228,6 +264,11 @@ impl Work {
     /// The identifier of a menu whose values are how a surface was cleaned.
     pub fn cleaned_menu(tag: &Tag, of: Began) -> String {
         join(&[GROUP, "cleaned", tag.as_str(), &of.0.to_string()])
+    }
+
+    /// Whether a product's name has room in a tap's identifier; one of the home's list, typed in plain letters, has.
+    pub fn fits_rinsed(product: &str) -> bool {
+        product.len() <= PRODUCT_BYTES_MAX && !product.contains(SEPARATOR)
     }
 
     /// A value of such a menu.
@@ -289,9 +330,27 @@ impl Work {
                 work.as_str(),
             ]),
             Work::Outlet { bed } => join(&[GROUP, "outlet", bed.as_str()]),
+            Work::OutletBad { bed } => join(&[GROUP, "outletbad", bed.as_str()]),
             Work::Zones { bed } => join(&[GROUP, "zones", bed.as_str()]),
             Work::ZonesTyped { bed, .. } => join(&[GROUP, "zonestyped", bed.as_str()]),
             Work::Cleaned { tag, of, .. } => Self::cleaned_menu(tag, *of),
+            Work::Rinsed {
+                tag,
+                of,
+                reason,
+                method,
+                cover,
+                product,
+            } => join(&[
+                GROUP,
+                "rinsed",
+                tag.as_str(),
+                &of.0.to_string(),
+                &place_of(Cleaning::ALL, *reason),
+                &place_of(Method::ALL, *method),
+                &place_of(Cover::ALL, *cover),
+                product.as_deref().unwrap_or_default(),
+            ]),
             Work::Return { tag } => join(&[GROUP, "return", tag.as_str()]),
             Work::Stop { tag } => join(&[GROUP, "stop", tag.as_str()]),
             Work::Swap { bed, old, .. } => join(&[GROUP, "swap", bed.as_str(), old.as_str()]),
@@ -385,6 +444,7 @@ impl Work {
                 note: typed("note"),
             },
             ["outlet", bed] => Work::Outlet { bed: (*bed).into() },
+            ["outletbad", bed] => Work::OutletBad { bed: (*bed).into() },
             ["zones", bed] => Work::Zones { bed: (*bed).into() },
             ["zonestyped", bed] => Work::ZonesTyped {
                 bed: (*bed).into(),
@@ -403,6 +463,14 @@ impl Work {
                     product: (!product.is_empty()).then(|| product.to_owned()),
                 }
             }
+            ["rinsed", tag, of, reason, method, cover, product] => Work::Rinsed {
+                tag: (*tag).into(),
+                of: of.parse().map(Began).map_err(|_| NotOurs)?,
+                reason: at_place(Cleaning::ALL, reason)?,
+                method: at_place(Method::ALL, method)?,
+                cover: at_place(Cover::ALL, cover)?,
+                product: (!product.is_empty()).then(|| (*product).to_owned()),
+            },
             ["return", tag] => Work::Return { tag: (*tag).into() },
             ["stop", tag] => Work::Stop { tag: (*tag).into() },
             ["swap", bed, old] => Work::Swap {

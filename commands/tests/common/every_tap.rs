@@ -450,8 +450,20 @@ fn work() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         };
         taps.push((tap, Some(value), none()));
     }
+    for product in [None, Some("W".repeat(40))] {
+        let tap = Work::Rinsed {
+            tag: tag(),
+            of: Began(99_999_999),
+            reason: Cleaning::BetweenResidents,
+            method: Method::Bleach,
+            cover: Cover::Intact,
+            product,
+        };
+        taps.push((tap, None, none()));
+    }
     taps.extend([
         (Work::Outlet { bed: bed() }, None, none()),
+        (Work::OutletBad { bed: bed() }, None, none()),
         (Work::Zones { bed: bed() }, None, none()),
         (Work::Return { tag: tag() }, None, none()),
         (Work::Stop { tag: tag() }, None, none()),
@@ -893,17 +905,15 @@ fn loft() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
 }
 /// Figures that were reckoned, with the longest of everything that can be typed, and with nothing.
 fn sums() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
-    let mut taps: Vec<Sum> = Liquid::ALL
-        .into_iter()
-        .map(|unit| {
-            Sum::Mix(Mixing {
-                stock: Strength(150_000),
-                target: Strength(149_999),
-                microlitres: 200_000_000,
-                unit,
-            })
-        })
-        .collect();
+    let mixing = |unit| Mixing {
+        stock: Strength(150_000),
+        target: Strength(149_999),
+        microlitres: 200_000_000,
+        unit,
+    };
+    let units = || Liquid::ALL.into_iter().map(mixing);
+    let mut taps: Vec<Sum> = units().map(Sum::Mix).collect();
+    taps.extend(units().map(Sum::MixSure));
     let money = Some(100_000_000);
     for kind in Does::ALL {
         taps.push(Sum::Cost(Costing {

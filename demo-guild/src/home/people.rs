@@ -28,7 +28,7 @@ const PEOPLE: u64 = BASE + 0x1_3000;
 pub(super) const CARE_CHANNEL: Channel = Channel(CHANNELS);
 /// The supervisors' channel.
 pub(super) const SUPERVISOR_CHANNEL: Channel = Channel(CHANNELS + 1);
-const UPKEEP_CHANNEL: Channel = Channel(CHANNELS + 2);
+pub(super) const UPKEEP_CHANNEL: Channel = Channel(CHANNELS + 2);
 
 /// What somebody does in the home.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -9,7 +9,9 @@ use commands::said::{FileRef, Options, Said, Value};
 
 use super::ZONE;
 use super::lived::Lived;
-use super::people::{CARE_CHANNEL, Job, SUPERVISOR_CHANNEL, Staff, staff, unit_channel};
+use super::people::{
+    CARE_CHANNEL, Job, SUPERVISOR_CHANNEL, Staff, UPKEEP_CHANNEL, staff, unit_channel,
+};
 use super::register::{self, UNITS};
 
 /// How long ago the ordinary outlet was tested, in days.
@@ -195,6 +197,7 @@ fn facility() -> Said {
             ("nurse", Value::Role(Job::Nurse.role())),
             ("supervisor", Value::Role(Job::Supervisor.role())),
             ("upkeep", Value::Role(Job::Upkeep.role())),
+            ("upkeep-channel", Value::Channel(UPKEEP_CHANNEL)),
             ("beds-in-posts", Value::Text("yes".to_owned())),
             ("home", Value::Text(super::people::NAME.to_owned())),
         ],

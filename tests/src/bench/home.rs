@@ -97,6 +97,7 @@ fn bodies(surfaces: usize, places: Places) -> impl Iterator<Item = Body> {
         zone: "America/Chicago".into(),
         care_channel: places.care,
         supervisor_channel: places.supervisors,
+        upkeep_channel: None,
         roles: [(Role::Aide, places.aide)].into(),
         lang: commands::words::Lang::default(),
         home: None,

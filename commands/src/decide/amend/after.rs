@@ -98,10 +98,8 @@ pub(super) fn follows(
                 let said = earlier.pop().and_then(|look| look.next);
                 let kept = (looks as &FilterLooks, said);
                 again(asked, &change, (tag, surface), last, kept, &mut lines);
-                let fit = last
-                    .as_ref()
-                    .map(|look| filter_fit(look.finding, look.action));
-                looked(asked, &mut draft, &change, (tag, surface), fit, &mut lines);
+                let last = last.as_ref();
+                looked(asked, &mut draft, &change, (tag, surface), last, &mut lines);
             }
             Standing::Filter { looks: None, .. } => {}
             Standing::Cleaned { .. } => {
@@ -520,16 +518,18 @@ fn again(
     }
 }
 
-/// What a corrected look at a filter brings about: the shelf, and a turnover that counted on it.
+/// What a corrected look at a filter brings about: the shelf, and a turnover that counted on it. `last` is the look that
+/// now is the newest.
 fn looked(
     asked: &Asked<'_>,
     draft: &mut Draft,
     change: &Change<'_>,
     (tag, surface): (&Tag, &Surface),
-    fit: Option<bool>,
+    last: Option<&FilterFact>,
     lines: &mut Vec<String>,
 ) {
     let lang = asked.lang;
+    let fit = last.map(|look| filter_fit(look.finding, look.action));
     let replaced = |body: Option<&Body>| {
         body.filter(|body| body.surface() == Some(tag))
             .is_some_and(|body| {
@@ -549,7 +549,7 @@ fn looked(
         (true, false) => {
             stock::filter_on_shelf(asked.state, draft, surface, change.entry.record.first);
         }
-        (false, true) => stock::filter_used(asked, draft, surface, Action::Replaced),
+        (false, true) => lines.extend(stock::filter_used(asked, draft, surface, Action::Replaced)),
         (true, true) | (false, false) => {}
     }
     let counted = change
@@ -560,7 +560,14 @@ fn looked(
     if fit == Some(true) && going.is_some_and(|going| !going.has(TurnStep::Filter)) {
         lines.push(say!(lang, "amend-step-on-card", tag = tag.as_str()));
     }
-    if fit == Some(true) || !counted {
+    // What was seen before the turnover began is not what it asks for.
+    let began = change
+        .all
+        .iter()
+        .rfind(|record| matches!(&record.body, Body::TurnoverOpened { tag: of, .. } if of == tag));
+    let in_turnover = |look: &FilterFact| began.is_none_or(|began| look.no > began.no);
+    let holds = fit == Some(true) && last.is_some_and(in_turnover);
+    if holds || !counted {
         if surface.bed().is_some() && fit == Some(false) {
             lines.push(say!(lang, "amend-filter-unfit", tag = tag.as_str()));
         }

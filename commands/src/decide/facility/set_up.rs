@@ -71,6 +71,9 @@ pub(in crate::decide) fn set_up(
         care = channel(after.care_channel),
         supervisor = channel(after.supervisor_channel)
     )];
+    if let Some(at) = after.upkeep_channel {
+        lines.push(say!(lang, "facility-set-upkeep", channel = channel(at)));
+    }
     if after.home.is_some() {
         lines.push(settings::home_line(lang, after.home.as_deref()));
     }
@@ -156,6 +159,9 @@ fn wanted(state: &State, typed: &FacilitySetup) -> Result<Facility, Refusal> {
         supervisor_channel,
         roles,
         lang: typed.lang.unwrap_or_else(|| state.lang()),
+        upkeep_channel: typed
+            .upkeep_channel
+            .or_else(|| before.and_then(|before| before.upkeep_channel)),
         home: typed
             .home
             .clone()
@@ -226,6 +232,7 @@ fn body(facility: &Facility) -> Body {
         supervisor_channel: facility.supervisor_channel,
         roles: facility.roles.clone(),
         lang: facility.lang,
+        upkeep_channel: facility.upkeep_channel,
         home: facility.home.clone(),
     }
 }
@@ -278,6 +285,12 @@ fn tell_set_up(
     changed(say!(lang, "what-care"), channel(old), channel(new));
     let (old, new): (Channel, Channel) = (before.supervisor_channel, after.supervisor_channel);
     changed(say!(lang, "what-supervisors"), channel(old), channel(new));
+    if let Some(new) = after.upkeep_channel {
+        let old = before
+            .upkeep_channel
+            .map_or_else(|| say!(lang, "not-on-the-list"), channel);
+        changed(say!(lang, "what-upkeep-channel"), old, channel(new));
+    }
     for role in Role::MAPPED {
         let shown = |of: &BTreeMap<Role, ChatRole>| {
             of.get(&role).map_or_else(

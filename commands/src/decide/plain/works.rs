@@ -109,7 +109,7 @@ pub(super) fn matching(
     kind: Option<Kind>,
     bed: Option<&str>,
 ) -> Result<Message, Refusal> {
-    authorize(asked.state, asked.ask, Right::Place)?;
+    authorize(asked.state, asked.ask, Right::Spares)?;
     let Some(kind) = kind else {
         return Ok(Message::text(say!(asked.lang, "plain-match-kind")));
     };

@@ -151,7 +151,7 @@ fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Op
         entries,
     };
     Some(Notice {
-        channel: facility.care_channel,
+        channel: facility.upkeep_reads(),
         message: Message::text(text).menu(menu),
     })
 }

@@ -1,7 +1,7 @@
 //! The taps of a turnover, each a step that it shows or a fault that ends it. Decides what may be shown when; the card
 //! they answer with is its parent's.
 
-use super::super::draft::{Asked, clock_time, person};
+use super::super::draft::{Asked, clock_time, person, take_back};
 use super::super::{look, out};
 use super::{Going, go_on, settle_contact, step_key, unbook_contact};
 use crate::choice::TurnStep;
@@ -186,5 +186,11 @@ fn failed(asked: &Asked<'_>, tag: &Tag, of: Began, fault: Fault) -> Result<Decis
     let mut draft = asked.draft();
     out::take_out(asked, &mut draft, going.tag, going.surface, fault, None);
     let text = out::stored_words(asked, going.tag, fault);
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
+    let message = Message::text(text);
+    // An alarm that ended with it stays ended.
+    let message = match going.surface.alarm {
+        Some(_) => message,
+        None => message.buttons(vec![take_back(asked.lang, &draft, going.tag)]),
+    };
+    Ok(draft.answer(Answer::Replace(message)))
 }

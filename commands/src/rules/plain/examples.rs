@@ -20,6 +20,9 @@ pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
         return Heard::Nearest(Example::Command(name));
     }
     let named = !matches!(subject, Subject::None | Subject::Strange(_));
+    if mixes(of) {
+        return Heard::Nearest(Example::Command("mix"));
+    }
     let here = [
         (of.has(Meaning::Static), "static"),
         (of.has(Meaning::Damaged), "pull"),
@@ -128,6 +131,26 @@ pub(super) fn command(of: &Sentence<'_>) -> Option<&'static str> {
         });
     said.or_else(|| puts_under(of).then_some("place"))
         .or_else(|| turned.then_some("static"))
+}
+
+/// How much bleach goes in: a strength, or that it is mixed.
+fn mixes(of: &Sentence<'_>) -> bool {
+    let mixed = (0..of.tokens.len()).any(|at| {
+        matches!(
+            of.word(at),
+            Some(
+                "ppm"
+                    | "mix"
+                    | "dilute"
+                    | "dilution"
+                    | "mezclar"
+                    | "mezclo"
+                    | "diluir"
+                    | "dilucion"
+            )
+        )
+    });
+    mixed && of.has(Meaning::Bleach)
 }
 
 /// "Put LW-20 on 104": a surface, and a bed with nothing under it.

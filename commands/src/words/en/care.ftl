@@ -33,6 +33,9 @@ clean-steps-other = 1. Cover closed. Unplug only with nobody on it. Gloves on.
 clean-stained = Stained: look inside the cover where the maker allows it. Wet or stained inside counts as damaged: record it again with cover:damaged.
 clean-stained-not-finished = A stained cover does not finish the cleaning between residents: clean it again until nothing shows, and record it with cover:intact.
 clean-caution = The maker's instructions and your home's list come first.
+clean-rinse-first = {"**"}Stop: { $product } went on { $surface } at { $at }.** Rinse it off completely with water first: one product on top of another can give off poisonous gas, and neither works. Nothing is recorded yet.
+clean-rinse-note = Your note does not go with the tap: add it after with `/amend entry:last`.
+button-rinsed = Rinsed off, record it
 
 
 ## Filters
@@ -72,6 +75,8 @@ surface-reading = - { $air } · { $judged } · { $ago }
 surface-no-readings = No readings yet.
 surface-recheck = Check again at { $at } ({ $ago })
 surface-filter = Filter: { $finding }, { $ago }
+surface-filter-replaced = Filter: new, { $ago } (the one before: { $finding })
+surface-filter-rinsed = Filter: rinsed, { $ago } (before that: { $finding })
 filter-under = With a resident on it: is it plugged in and running again, and the setting as before?
 surface-filter-new = Filter: new { $day }, not looked at here since
 surface-filterless = Filter: none
@@ -84,6 +89,7 @@ surface-caution = A reading is one moment and no proof of safety. Care plan and 
 life-placed = Under bed { $bed }, { $unit }, since { $since }
 life-soiled = Soiled since { $since }. Left: { $left }
 life-ready = Ready since { $since }
+surface-place = Its place: { $place }
 life-out = **Out of service** since { $since }: { $fault }
 life-out-under = **Out of service** since { $since }: { $fault }. **Still under bed { $bed }:** the resident needs another surface.
 life-retired = Retired { $since }

@@ -145,6 +145,7 @@ option-role-aide = The chat role that your aides hold
 option-role-nurse = The chat role that your licensed nurses hold
 option-role-supervisor = The chat role that your supervisors hold
 option-role-upkeep = The chat role of upkeep, supply and housekeeping
+option-upkeep-channel = The channel that upkeep reads; its due list comes there with the shift cards
 option-language = The language that channels read; English if nobody says
 option-unit-name = The unit's name, such as Elm
 option-beds = All its beds: 101-112, 114A

@@ -30,7 +30,7 @@ amend-alarm-again = **{ $surface }**: alarm #{ $alarm } was closed with this che
 amend-alarm-late = **{ $surface }**: alarm #{ $alarm } was closed with this check. That was a while ago, so no alarm was opened: look again **now**, and type `/alarm` if it is not right.
 amend-step-again = Set-up of **{ $tag }**: its check is to be done again.
 amend-leave = The bed was taken to be occupied because of it. If it is empty: `/leave`
-amend-filter-unfit = Its filter is not fit as it reads now: look at it again, and tell upkeep.
+amend-filter-unfit = Its filter is not fit as it reads now: look at it again, and change it.
 amend-not-ready = **{ $tag }** was ready because of it and is not any more: it goes through its turnover again. Next: `/clean`
 amend-placed-so = **{ $surface } was placed because of it.** Tell the nurse and infection control now.
 amend-still-out = **{ $tag }** stays out of service until upkeep brings it back with `/return`.
@@ -52,6 +52,7 @@ post-amended-away = **{ $surface }**: entry #{ $entry } was a mistake and counts
 
 fault-entry-number = "{ $typed }" is no number of an entry. It stands behind # at the end of its line, such as #1234: see `/timeline`
 fault-entry-last = You have no entry that can be corrected yet. Type the number of one: it stands behind the sign # at the end of its line.
+fault-amend-last = Nothing struck. What you did last, on { $surface } at { $at }, is no entry to strike: a step, a pull or a repair has **Take back** for some minutes. Your last entry that can be struck is #{ $entry }: { $about }, { $what }, { $when }. Mean that one? Type its number in **entry**.
 fault-entry-none = There is no entry #{ $entry }. Numbers stand at the end of each line: see `/timeline`
 fault-amend-other = Entry #{ $entry } is somebody else's, so nothing was recorded. Whoever made it corrects it. Tell them, or a supervisor, who can remark on it.
 fault-amend-author = Entry #{ $entry } is somebody else's: only who made it says what it should have read. Leave out everything but the reason to put a remark beside it, and enter what is right now.

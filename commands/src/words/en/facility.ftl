@@ -1,6 +1,7 @@
 ### Setting up a home: channels, roles, units, schedules, the ladder, policies.
 
 facility-set = Set: time zone { $zone }, care in { $care }, supervisors in { $supervisor }.
+facility-set-upkeep = Upkeep reads in { $channel }: its due list with the shift cards, what is ready before a weekend, recalls, what to order.
 facility-first-schedules = Posted from now on: the due list at 07:00, 15:00 and 23:00, the handover 15 minutes before, and on Fridays at 12:00 what is ready for the weekend. Change it with `/facility schedule`.
 facility-next-units = Next, the units and their beds: `/facility unit name:Elm beds:101-112, 114A`. Then the surfaces: `/fleet add` or `/fleet import`.
 facility-set-again = Units, beds, schedules and policies stay as they were. See all of it: `/facility show`
@@ -76,6 +77,7 @@ policy-order-days = How long a delivery takes after an order
 policy-order-service = In how many of 100 deliveries the shelf must not be empty before
 
 show-head = **Time zone** { $zone } (zone data { $data }) · **Care** { $care } · **supervisors** { $supervisor } · **language** { $language }
+show-upkeep-channel = - Upkeep reads in { $channel }
 show-role = - Role { $role }: { $chat }
 show-unit = - Unit **{ $unit }** ({ $count ->
         [one] 1 bed
@@ -141,6 +143,7 @@ product-figures-sporicidal = { $method }, wet for { $minutes } min, sporicidal
 what-zone = Time zone
 what-care = Care channel
 what-supervisors = Supervisors' channel
+what-upkeep-channel = Upkeep's channel
 what-language = Language
 what-home = Home's name
 what-beds = Beds in posts

@@ -8,10 +8,15 @@ filter-every-now = Look every { $days ->
         [one] day
        *[other] { $days } days
     } from now on (before: { $before }).
+filter-new-instead = This filter has run { $age ->
+        [one] 1 day
+       *[other] { $age } days
+    }. Change it today, and the next look is in { $days } days.
 surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
         [one] day
        *[other] { $days } days
     })
+surface-filter-shelf = Looks at its filter wait until it is under a bed.
 amend-filter-days = { $tag }: look again { $days ->
         [one] 1 day
        *[other] { $days } days

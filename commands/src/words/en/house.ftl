@@ -10,6 +10,9 @@ frame-size = { $width } × { $length }
 frame-width = { $width } wide
 frame-length = { $length } long
 frame-outlet-tested = outlet tested { $day }
+frame-outlet-failed = outlet failed { $day }
+outlet-failed = The outlet at bed { $bed } failed. Plug the surface into another good one now, no extension cord or power strip, and see that it runs and fills. Keep this one from being used. It stays due until it passes.
+post-outlet-failed = **{ $surface }**: the wall outlet at its bed failed its test and must not be used ({ $who }). Nurse, is it running from another one, with its setting as before?
 frame-approved = approved only: { $these }
 frame-measure = Measure the gaps again with the surface in place: `/zones`
 rails-none = no rails
@@ -195,6 +198,7 @@ stock-first = Counted from now on. Filters go down by themselves as they are rep
 stock-new = Tap only if it is something else that is not on the list yet.
 button-new-item = It is a new item
 post-stock-order = **{ $item }**: { $count } left on the shelf. Order more now. `/stock` says how long they last.
+stock-left = **{ $item }**: { $count } left on the shelf. Order more now.
 
 ## No, and what to type instead
 

@@ -5,9 +5,9 @@
 
 # The amounts are a heading: they are read at arm's length, with gloves on.
 mix-protect = {"**"}First:** gloves, eye protection, a window open or a fan on. **Never with acids, ammonia or any other cleaner: the gas is poison.**
-mix-amounts = ## { $bleach } bleach, then water to { $volume }
+mix-amounts = ## { $bleach } bleach in water, { $volume } in all
 mix-makes = { $ppm } ppm ({ $percent } %) from bleach of { $stock } %: 1 part bleach and { $parts } parts water.
-mix-in-ml = In millilitres: { $bleach } bleach, then water to { $volume }.
+mix-in-ml = In millilitres: { $bleach } bleach in water, { $volume } in all.
 mix-not-usual = {"**"}Your home's bleach usually says { $usual } %.** Read this label again.
 mix-order = Most of the water first, cold, then the bleach, so that it does not splash. Then water up to the mark.
 mix-label = Label the bottle: bleach, { $ppm } ppm, made { $made }. **Throw it away at { $until }** ({ $hours } h), fresh each day.
@@ -16,6 +16,9 @@ mix-contact-label = Keep it wet as long as the product's label says. Then rinse 
 mix-contact-listed = Keep it wet as long as your home's list says ({ $products }). Then rinse well and dry.
 mix-contact-of = { $product }: { $minutes } min
 mix-foot = The label, the maker and your home's policy decide. Strong smell: leave, and air the room.
+mix-strong = {"**"}{ $percent } % is { $ppm } ppm, { $times } times the { $usual } ppm that is usual against spores.** It burns skin and eyes and ruins covers. Did you mean { $less } %?
+button-mix-less = { $percent } % ({ $ppm } ppm)
+button-mix-sure = No, { $percent } % ({ $ppm } ppm)
 mix-and = { $first } and { $last }
 mix-why = { $stock } % ÷ { $percent } % − 1 = { $parts } parts water (CDC, Best Practices for Environmental Cleaning, appendix E; WHO 2014, annex G). 1 % is 10,000 ppm.
     In { $volume } that is { $exact } mL of bleach. Rounded up to what can be measured, { $measured } mL make { $made } ppm: never weaker than asked.

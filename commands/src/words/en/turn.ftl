@@ -40,7 +40,7 @@ turn-now-inspected = Unplugged. Look at all sides, zip and seams, then inside th
 turn-now-inspected-closed = Unplugged. Look at all sides, zip and seams. The maker says: do not open this cover.
 turn-now-parts = Unplugged. Are control unit, every hose and connector, cord and plug and all straps clean and whole?
 turn-now-filter = Unplug the control unit before you open it. A wet filter goes back only when it is dry.
-turn-now-function = All dry? Plug it into the wall and let it fill with nobody on it. No alarm, and full in its time.
+turn-now-function = All dry? Plug it into the wall and let it fill with nobody on it. No alarm, and full within { $minutes } min.
 turn-filter-already = **{ $tag }**: the filter has been seen to already.
 turn-already = { $step }: recorded already, { $at }, { $who }.
 turn-nothing-new = Nothing new to record here.
@@ -49,6 +49,11 @@ turn-which-part = **{ $tag }**: which part is damaged? It then goes out of servi
 surface-out-next = To bring it back, upkeep types `/return surface:{ $tag }`.
 turn-left = **{ $tag }** is not ready yet. Left: { $left }.
 turn-ready = **{ $tag }** is ready for the next resident.
+turn-quick = It may need { $needs } min to fill, and the step before was { $had ->
+        [0] just now
+        [one] a minute ago
+       *[other] { $had } min ago
+    }. Not quite full yet? Take it back.
 turn-ready-owner = **{ $tag }** is clean, to go back to its owner. It is not for the next resident.
 turn-ready-place = It goes to: { $place }
 turn-mark-ended = The marker "clean last" has ended with it.
@@ -114,7 +119,7 @@ fault-storage-same = Soiled and ready surfaces must not stand in one place. Type
 
 pulled = **{ $tag }** is out of service: { $fault }. Put a label on it and keep it apart. Upkeep brings it back with `/return`.
 pulled-under = **{ $surface }** is out of service: { $fault }. **A resident is on it:** nurse, bring a ready surface now. The unit has been called, and the alarm stays open until the resident is on another surface.
-returned = **{ $tag }**: repaired, and the safety test passed. It goes through its turnover now: `/clean` with the reason between-residents, then every step.
+returned = **{ $tag }**: repaired, and the safety test passed. Its turnover is next.
 return-head = **{ $tag }**, back into service:
 return-repair = 1. **Repaired, or looked through and found whole: now**
 return-correct = 1. **The maker's correction is done, as the recall says: now**
@@ -188,7 +193,10 @@ recall-under-none = None is under a resident.
 recall-still-under = Still under residents: { $tags }.
 recall-unit = - { $unit }: { $tags }
 recall-preview-foot = "Pull all" tells the units and cannot be taken back: each comes back singly, with the maker's correction. Check profile and lot against the maker's letter first; what it says about residents comes first.
-recall-pulled = Pulled: { $count }. Still under residents: { $under }. Units and upkeep have been told, and supervisors are reminded every day. See how it goes: `/recall` again.
+recall-pulled = Pulled: { $count }. Still under residents: { $under }.
+recall-told = The units, and upkeep in { $channel }, have been told, and supervisors are reminded every day. See how it goes: `/recall` again.
+recall-told-no-upkeep = The units have been told, and supervisors are reminded every day. There is no role for upkeep here: tell whoever keeps them apart. See how it goes: `/recall` again.
+recall-supervisors-pull = A supervisor pulls them. Read here how far it is.
 recall-changed = The register has changed since. Look again:
 recall-already = They have been pulled already.
 recall-head = **Recall { $what }**, since { $since }: { $open } of { $all } open

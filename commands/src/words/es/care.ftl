@@ -33,6 +33,9 @@ clean-steps-other = 1. Funda cerrada. Desenchufe solo sin nadie encima. Póngase
 clean-stained = Manchada: mire dentro de la funda si el fabricante lo permite. Mojada o manchada por dentro cuenta como dañada: anótela otra vez y elija en **cover** dañada.
 clean-stained-not-finished = Con la funda manchada no termina la limpieza entre residentes: límpiela otra vez hasta que no se vea nada, y anótela eligiendo en **cover** entera.
 clean-caution = Las instrucciones del fabricante y la lista de su residencia van primero.
+clean-rinse-first = {"**"}Alto: a las { $at } se puso { $product } en { $surface }.** Antes enjuáguelo del todo con agua: un producto sobre otro puede soltar gas venenoso, y ninguno sirve. Todavía no se registró nada.
+clean-rinse-note = La nota no va con el toque: agréguela después con `/amend entry:last`.
+button-rinsed = Enjuagado, registrar
 
 
 ## Filters
@@ -72,6 +75,8 @@ surface-reading = - { $air } · { $judged } · { $ago }
 surface-no-readings = Todavía sin lecturas.
 surface-recheck = Comprobar otra vez: { $at } ({ $ago })
 surface-filter = Filtro: { $finding }, { $ago }
+surface-filter-replaced = Filtro: nuevo, { $ago } (el anterior: { $finding })
+surface-filter-rinsed = Filtro: enjuagado, { $ago } (antes: { $finding })
 filter-under = Con una persona encima: ¿está enchufada y en marcha otra vez, y con el ajuste de antes?
 surface-filter-new = Filtro: nuevo { $day }, desde entonces no se ha mirado aquí
 surface-filterless = Filtro: no tiene
@@ -84,6 +89,7 @@ surface-caution = Una lectura es un momento y no prueba que haya seguridad. Deci
 life-placed = En la cama { $bed }, { $unit }, desde { $since }
 life-soiled = Sucia desde { $since }. Falta: { $left }
 life-ready = Lista desde { $since }
+surface-place = Su lugar: { $place }
 life-out = **Fuera de servicio** desde { $since }: { $fault }
 life-out-under = **Fuera de servicio** desde { $since }: { $fault }. **Sigue en la cama { $bed }:** la persona necesita otra superficie.
 life-retired = Dada de baja { $since }

@@ -145,6 +145,7 @@ option-role-aide = El rol del chat que tienen sus auxiliares
 option-role-nurse = El rol del chat que tiene su personal de enfermería con licencia
 option-role-supervisor = El rol del chat que tiene supervisión
 option-role-upkeep = El rol del chat de mantenimiento, suministros y limpieza
+option-upkeep-channel = El canal que lee mantenimiento; ahí llega su lista de pendientes con las de los turnos
 option-language = El idioma que leen los canales; inglés si nadie lo dice
 option-unit-name = El nombre de la unidad, por ejemplo Elm
 option-beds = Todas sus camas: 101-112, 114A

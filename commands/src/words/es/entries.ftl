@@ -30,7 +30,7 @@ amend-alarm-again = **{ $surface }**: la alarma #{ $alarm } se cerró con esta c
 amend-alarm-late = **{ $surface }**: la alarma #{ $alarm } se cerró con esta comprobación. Fue hace un rato, así que no se abrió ninguna: mire otra vez **ahora**, y escriba `/alarm` si no está bien.
 amend-step-again = Instalación de **{ $tag }**: hay que hacer otra vez su comprobación.
 amend-leave = Por esto la cama contó como ocupada. Si está vacía: `/leave`
-amend-filter-unfit = Como dice ahora, su filtro no sirve: mírelo otra vez y avise a mantenimiento.
+amend-filter-unfit = Como dice ahora, su filtro no sirve: mírelo otra vez y cámbielo.
 amend-not-ready = **{ $tag }** estaba lista por esto y ya no lo está: pasa otra vez por su puesta a punto. Sigue: `/clean`
 amend-placed-so = **{ $surface } se colocó por esto.** Avise ya a enfermería y a control de infecciones.
 amend-still-out = **{ $tag }** sigue fuera de servicio hasta que mantenimiento la vuelva a poner en servicio con `/return`.
@@ -52,6 +52,7 @@ post-amended-away = **{ $surface }**: la anotación #{ $entry } fue un error y a
 
 fault-entry-number = "{ $typed }" no es el número de una anotación. Está detrás de # al final de su línea, por ejemplo #1234: vea `/timeline`
 fault-entry-last = Todavía no tiene ninguna anotación que se pueda corregir. Escriba el número de una: está detrás del signo # al final de su línea.
+fault-amend-last = No se tachó nada. Lo último que hizo, en { $surface } a las { $at }, no es una anotación que se tache: un paso, un retiro o una reparación tiene **Deshacer** unos minutos. Su última anotación que se puede tachar es #{ $entry }: { $about }, { $what }, { $when }. ¿Es esa? Escriba su número en **entry**.
 fault-entry-none = No hay ninguna anotación #{ $entry }. Los números están al final de cada línea: vea `/timeline`
 fault-amend-other = La anotación #{ $entry } es de otra persona, así que no se anotó nada. La corrige quien la hizo. Dígaselo, o dígalo a supervisión, que puede comentarla.
 fault-amend-author = La anotación #{ $entry } es de otra persona: solo quien la hizo dice cómo debía decir. Deje solo el motivo para poner un comentario al lado, y anote lo que vale ahora.

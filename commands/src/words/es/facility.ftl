@@ -1,6 +1,7 @@
 ### Setting up a home: channels, roles, units, schedules, the ladder, policies.
 
 facility-set = Fijado: zona horaria { $zone }, cuidados en { $care }, supervisión en { $supervisor }.
+facility-set-upkeep = Mantenimiento lee en { $channel }: su lista de pendientes con las de los turnos, lo que está listo antes de un fin de semana, los retiros, lo que hay que pedir.
 facility-first-schedules = Desde ahora se publica: la lista de pendientes a las 07:00, 15:00 y 23:00, el relevo 15 minutos antes, y los viernes a las 12:00 lo que está listo para el fin de semana. Se cambia con `/facility schedule`.
 facility-next-units = Siguen las unidades y sus camas: `/facility unit name:Elm beds:101-112, 114A`. Después las superficies: `/fleet add` o `/fleet import`.
 facility-set-again = Unidades, camas, horarios y normas quedan como estaban. Para ver todo: `/facility show`
@@ -76,6 +77,7 @@ policy-order-days = Cuánto tarda una entrega desde el pedido
 policy-order-service = En cuántas de 100 entregas el estante no debe quedar vacío antes
 
 show-head = **Zona horaria** { $zone } (datos de zonas { $data }) · **Cuidados** { $care } · **supervisión** { $supervisor } · **idioma** { $language }
+show-upkeep-channel = - Mantenimiento lee en { $channel }
 show-role = - Rol { $role }: { $chat }
 show-unit = - Unidad **{ $unit }** ({ $count ->
         [one] 1 cama
@@ -141,6 +143,7 @@ product-figures-sporicidal = { $method }, mojada { $minutes } min, esporicida
 what-zone = Zona horaria
 what-care = Canal de cuidados
 what-supervisors = Canal de supervisión
+what-upkeep-channel = Canal de mantenimiento
 what-language = Idioma
 what-home = Nombre de la residencia
 what-beds = Camas en las publicaciones

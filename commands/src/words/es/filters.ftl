@@ -8,10 +8,15 @@ filter-every-now = Desde ahora, mirarlo cada { $days ->
         [one] día
        *[other] { $days } días
     } (antes: { $before }).
+filter-new-instead = Este filtro lleva { $age ->
+        [one] 1 día
+       *[other] { $age } días
+    } en marcha. Cámbielo hoy y la próxima mirada es en { $days } días.
 surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
         [one] día
        *[other] { $days } días
     })
+surface-filter-shelf = Las miradas a su filtro esperan hasta que esté en una cama.
 amend-filter-days = { $tag }: mirarlo otra vez { $days ->
         [one] 1 día
        *[other] { $days } días

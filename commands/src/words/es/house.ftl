@@ -10,6 +10,9 @@ frame-size = { $width } × { $length }
 frame-width = { $width } de ancho
 frame-length = { $length } de largo
 frame-outlet-tested = toma probada { $day }
+frame-outlet-failed = toma no pasó { $day }
+outlet-failed = La toma de la cama { $bed } no pasó. Enchufe ya la superficie en otra que esté bien, sin alargue ni regleta, y vea que marcha y se llena. Que nadie use esta. Queda pendiente hasta que pase.
+post-outlet-failed = **{ $surface }**: la toma de pared de su cama no pasó la prueba y no se debe usar ({ $who }). Enfermería, ¿marcha desde otra, con el ajuste de antes?
 frame-approved = solo aprobados: { $these }
 frame-measure = Mida otra vez los huecos con la superficie puesta: `/zones`
 rails-none = sin barandillas
@@ -195,6 +198,7 @@ stock-first = Desde ahora se cuenta. Los filtros bajan solos cuando se cambian.
 stock-new = Toque solo si es otra cosa que todavía no está en la lista.
 button-new-item = Es un artículo nuevo
 post-stock-order = **{ $item }**: en el estante: { $count }. Pidan más ya. `/stock` dice cuánto alcanza.
+stock-left = **{ $item }**: quedan { $count } en el estante. Pida más ya.
 
 ## No, and what to type instead
 

@@ -5,9 +5,9 @@
 
 # The amounts are a heading: they are read at arm's length, with gloves on.
 mix-protect = {"**"}Primero:** guantes, protección para los ojos, una ventana abierta o un ventilador. **Nunca con ácidos, amoníaco ni otro limpiador: el gas es venenoso.**
-mix-amounts = ## { $bleach } de cloro y agua hasta { $volume }
+mix-amounts = ## { $bleach } de cloro en agua, { $volume } en total
 mix-makes = { $ppm } ppm ({ $percent } %) con cloro del { $stock } %: 1 parte de cloro y { $parts } partes de agua.
-mix-in-ml = En mililitros: { $bleach } de cloro y agua hasta { $volume }.
+mix-in-ml = En mililitros: { $bleach } de cloro en agua, { $volume } en total.
 mix-not-usual = {"**"}El cloro de la residencia suele decir { $usual } %.** Lea otra vez esta etiqueta.
 mix-order = Primero casi toda el agua, fría, después el cloro, para que no salpique. Luego agua hasta la marca.
 mix-label = Rotule la botella: cloro, { $ppm } ppm, hecho { $made }. **Tírelo { $until }** ({ $hours } h); fresco cada día.
@@ -16,6 +16,9 @@ mix-contact-label = Manténgalo mojado el tiempo que dice la etiqueta del produc
 mix-contact-listed = Manténgalo mojado el tiempo que dice la lista de la residencia ({ $products }). Después enjuague bien y seque.
 mix-contact-of = { $product }: { $minutes } min
 mix-foot = Deciden la etiqueta, el fabricante y la norma de la residencia. Si huele fuerte: salga y ventile.
+mix-strong = {"**"}{ $percent } % son { $ppm } ppm, { $times } veces las { $usual } ppm que son lo habitual contra esporas.** Quema la piel y los ojos y daña las fundas. ¿Quiso decir { $less } %?
+button-mix-less = { $percent } % ({ $ppm } ppm)
+button-mix-sure = No, { $percent } % ({ $ppm } ppm)
 mix-and = { $first } y { $last }
 mix-why = { $stock } % ÷ { $percent } % − 1 = { $parts } partes de agua (CDC, Best Practices for Environmental Cleaning, apéndice E; OMS 2014, anexo G). 1 % son 10,000 ppm.
     En { $volume } son { $exact } mL de cloro. Redondeado hacia arriba a lo que se puede medir, { $measured } mL dan { $made } ppm: nunca más débil de lo pedido.

@@ -40,7 +40,7 @@ turn-now-inspected = Desenchufada. Mire todos los lados, cierre y costuras, y de
 turn-now-inspected-closed = Desenchufada. Mire todos los lados, cierre y costuras. El fabricante dice: no abrir esta funda.
 turn-now-parts = Desenchufada. ¿Están limpios y enteros la unidad de control, cada manguera y conector, cable y enchufe y todas las correas?
 turn-now-filter = Desenchufe la unidad de control antes de abrirla. Un filtro mojado se vuelve a poner solo cuando esté seco.
-turn-now-function = ¿Todo seco? Enchúfela en la pared y deje que se llene sin nadie encima. Sin alarma, y llena a su tiempo.
+turn-now-function = ¿Todo seco? Enchúfela en la pared y deje que se llene sin nadie encima. Sin alarma, y llena en { $minutes } min.
 turn-filter-already = **{ $tag }**: el filtro ya está atendido.
 turn-already = { $step }: ya estaba anotado, { $at }, { $who }.
 turn-nothing-new = No hay nada nuevo que anotar aquí.
@@ -49,6 +49,11 @@ turn-which-part = **{ $tag }**: ¿qué pieza está dañada? Con eso queda fuera 
 surface-out-next = Para volver a ponerla en servicio, mantenimiento escribe `/return surface:{ $tag }`.
 turn-left = **{ $tag }** todavía no está lista. Falta: { $left }.
 turn-ready = **{ $tag }** está lista para el próximo residente.
+turn-quick = Puede tardar { $needs } min en llenarse, y el paso anterior fue { $had ->
+        [0] ahora mismo
+        [one] hace un minuto
+       *[other] hace { $had } min
+    }. ¿Todavía no está llena del todo? Deshágalo.
 turn-ready-owner = **{ $tag }** está limpia para volver a su dueño. No es para el próximo residente.
 turn-ready-place = Va a: { $place }
 turn-mark-ended = La marca "limpiar al final" terminó con esto.
@@ -114,7 +119,7 @@ fault-storage-same = Las superficies sucias y las listas no deben estar en el mi
 
 pulled = **{ $tag }** está fuera de servicio: { $fault }. Póngale un aviso y sepárela. Mantenimiento la vuelve a poner en servicio con `/return`.
 pulled-under = **{ $surface }** está fuera de servicio: { $fault }. **Hay una persona encima:** enfermería, traiga ya una superficie lista. Se avisó a la unidad, y la alarma sigue abierta hasta que la persona esté en otra superficie.
-returned = **{ $tag }**: reparada, y pasó la prueba de seguridad. Ahora va a su puesta a punto: `/clean` con el motivo entre residentes, y después cada paso.
+returned = **{ $tag }**: reparada, y pasó la prueba de seguridad. Ahora va su puesta a punto.
 return-head = **{ $tag }**, de vuelta al servicio:
 return-repair = 1. **Reparada, o revisada y hallada entera: ahora**
 return-correct = 1. **Hecha la corrección del fabricante, como dice el retiro: ahora**
@@ -188,7 +193,10 @@ recall-under-none = Ninguna tiene una persona encima.
 recall-still-under = Todavía con una persona encima: { $tags }.
 recall-unit = - { $unit }: { $tags }
 recall-preview-foot = "Apartar todas" avisa a las unidades y no se deshace: cada una vuelve sola, con la corrección del fabricante. Compare antes perfil y lote con la carta del fabricante; lo que dice de los residentes va primero.
-recall-pulled = Fuera de servicio: { $count }. Todavía con una persona encima: { $under }. Se avisó a las unidades y a mantenimiento, y a supervisión se le recuerda cada día. Para ver cómo va: `/recall` otra vez.
+recall-pulled = Fuera de servicio: { $count }. Todavía con una persona encima: { $under }.
+recall-told = Se avisó a las unidades, y a mantenimiento en { $channel }, y a supervisión se le recuerda cada día. Vea cómo va: otra vez `/recall`.
+recall-told-no-upkeep = Se avisó a las unidades, y a supervisión se le recuerda cada día. Aquí no hay rol de mantenimiento: avise a quien las separa. Vea cómo va: otra vez `/recall`.
+recall-supervisors-pull = Las aparta supervisión. Lea aquí cómo va.
 recall-changed = El inventario cambió desde entonces. Mire otra vez:
 recall-already = Ya están fuera de servicio.
 recall-head = **Retiro { $what }**, desde { $since }: abiertas { $open } de { $all }
