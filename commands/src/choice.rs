@@ -424,6 +424,8 @@ named_enum! {
     pub enum Export {
         /// The register, for a spreadsheet.
         Register = "register",
+        /// The profiles, for a spreadsheet.
+        Profiles = "profiles",
         /// Bed lists and forms to print, for when the network is gone.
         Wall = "wall",
     }

@@ -227,9 +227,15 @@ fn known(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Deci
         return Ok(help::help(state, ask, topic.as_deref()));
     }
     let (list, request) = work::of_list(request);
-    let role = authorize(state, ask, right(&request))?;
+    let role = match (authorize(state, ask, right(&request)), &request) {
+        (Ok(role), _) => role,
+        (Err(no), Request::Mention { text, .. }) => {
+            return plain::mention_unknown(state, ask, text, past, no);
+        }
+        (Err(no), _) => return Err(no),
+    };
     if let Request::FacilitySetup(setup) = &request {
-        return facility::set_up(state, ask, role, setup);
+        return facility::set_up::set_up(state, ask, role, setup, past);
     }
     let asked = Asked::new(state, ask, role, past)?;
     hold::allows(&asked, &request)?;
@@ -492,6 +498,7 @@ fn settings(asked: &Asked<'_>, tap: &Setting) -> Result<Decision, Refusal> {
     match tap {
         Setting::Agree { wish } => wish::agree(asked, *wish),
         Setting::Decline { wish } => wish::decline(asked, *wish),
+        Setting::Withdraw { wish } => wish::withdraw(asked, *wish),
         Setting::Declined { wish, reason } => wish::declined(asked, *wish, reason.clone()),
         Setting::Page { page } => Ok(settings::page(asked, *page)),
         Setting::Topic { topic } => Ok(help::help(asked.state, asked.ask, Some(topic))),
@@ -535,6 +542,7 @@ pub fn right(request: &Request) -> Right {
         Request::Setting { .. } => Right::Setting,
         Request::Pull { .. } => Right::Pull,
         Request::Zones { .. } => Right::Gaps,
+        Request::Stock { count: None, .. } => Right::ReadShelf,
         Request::Return { .. } | Request::Service { .. } | Request::Stock { .. } => Right::Maintain,
         // Who follows a recall may read it; pulling is its button's right.
         Request::Recall { .. } => Right::ReadRecalls,
@@ -542,12 +550,11 @@ pub fn right(request: &Request) -> Right {
         Request::Hold { .. }
         | Request::RentalStart { .. }
         | Request::RentalStop { .. }
-        | Request::RentalList
         | Request::Agency { .. }
         | Request::SignOff { .. }
         | Request::SignOffs
-        | Request::Team { .. }
-        | Request::Report { .. } => Right::Supervise,
+        | Request::Team { .. } => Right::Supervise,
+        Request::RentalList | Request::Report { .. } => Right::ReadEvidence,
         Request::Amend(_) => Right::Amend,
         Request::FacilityFrame(_) => Right::Frames,
         Request::Filter { .. } | Request::Clean(_) | Request::Mix(_) => Right::Upkeep,

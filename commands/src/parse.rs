@@ -193,11 +193,6 @@ impl Given<'_> {
         }
     }
 
-    fn must_role(&self, name: &'static str) -> Result<ChatRole, Refusal> {
-        self.role(name)
-            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
-    }
-
     fn channel(&self, name: &'static str) -> Option<Channel> {
         match self.0.get(name)? {
             Value::Channel(channel) => Some(*channel),
@@ -230,11 +225,6 @@ impl Given<'_> {
 
     fn must_person(&self, name: &'static str) -> Result<Person, Refusal> {
         self.person(name)?
-            .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
-    }
-
-    fn must_channel(&self, name: &'static str) -> Result<Channel, Refusal> {
-        self.channel(name)
             .ok_or_else(|| Refusal::new("fault-missing").text("option", name))
     }
 }
@@ -427,12 +417,12 @@ const HOME_CHARS_MAX: usize = 60;
 
 pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySetup(FacilitySetup {
-        timezone: given.must("timezone")?,
-        care_channel: given.must_channel("care-channel")?,
-        supervisor_channel: given.must_channel("supervisor-channel")?,
-        aide: given.must_role("aide")?,
-        nurse: given.must_role("nurse")?,
-        supervisor: given.must_role("supervisor")?,
+        timezone: given.word("timezone")?,
+        care_channel: given.channel("care-channel"),
+        supervisor_channel: given.channel("supervisor-channel"),
+        aide: given.role("aide"),
+        nurse: given.role("nurse"),
+        supervisor: given.role("supervisor"),
         upkeep: given.role("upkeep"),
         upkeep_channel: given.channel("upkeep-channel"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,

@@ -41,10 +41,15 @@ pub enum Wanted {
 pub const BEFORE: TimeDelta = TimeDelta::days(2);
 
 /// The kinds of record that say what was due at a later time and what stood where: few beside what they frame.
-pub const FRAMES: [&str; 30] = [
+pub const FRAMES: [&str; 35] = [
     "facility-set",
     "unit-set",
     "policy-set",
+    "policy-asked",
+    "ladder-set",
+    "ladder-asked",
+    "wish-asked",
+    "wish-ended",
     "profile-set",
     "surface-added",
     "surface-retired",

@@ -1075,6 +1075,21 @@ pub enum Wish {
         /// The profiles; all of them if none.
         profiles: Vec<ProfileName>,
     },
+    /// A disinfectant off the list.
+    ProductOff {
+        /// Its name.
+        name: ProductName,
+    },
+    /// Other chat roles for nurses or supervisors.
+    Roles {
+        /// Ours to the chat's; those that stay are not named.
+        roles: BTreeMap<Role, ChatRole>,
+    },
+    /// Another reading of a profile that surfaces in the register have.
+    Profile {
+        /// As it would be.
+        profile: Box<Profile>,
+    },
 }
 
 named_enum! {
@@ -1086,6 +1101,10 @@ named_enum! {
         Declined = "declined",
         /// Nobody answered in time.
         Expired = "expired",
+        /// Whoever asked for it took it back.
+        Withdrawn = "withdrawn",
+        /// It was set anew meanwhile.
+        Overtaken = "overtaken",
     }
 }
 

@@ -58,7 +58,7 @@ impl Refusal {
     #[must_use]
     pub(crate) fn of_command(mut self, path: &str) -> Self {
         let act = self.with.iter_mut().find(|(name, _)| *name == "act");
-        if let Some((_, act)) = act.filter(|_| self.key == "fault-role") {
+        if let Some((_, act)) = act.filter(|_| self.key.starts_with("fault-role")) {
             *act = Fill::Text(format!("`/{path}`"));
         }
         self

@@ -500,20 +500,20 @@ pub struct FacilityFrame {
 }
 
 /// The set-up as it was typed. What is left out stays as it was.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct FacilitySetup {
     /// IANA name.
-    pub timezone: String,
+    pub timezone: Option<String>,
     /// Where everybody reads.
-    pub care_channel: Channel,
+    pub care_channel: Option<Channel>,
     /// Where supervisors read.
-    pub supervisor_channel: Channel,
+    pub supervisor_channel: Option<Channel>,
     /// The chat's role for aides.
-    pub aide: ChatRole,
+    pub aide: Option<ChatRole>,
     /// For nurses.
-    pub nurse: ChatRole,
+    pub nurse: Option<ChatRole>,
     /// For supervisors.
-    pub supervisor: ChatRole,
+    pub supervisor: Option<ChatRole>,
     /// For upkeep.
     pub upkeep: Option<ChatRole>,
     /// Where upkeep reads.
@@ -576,6 +576,10 @@ pub enum Right {
     ChangeFleet,
     /// Reckon what owning costs, and how many to own.
     Reckon,
+    /// Read the evidence of a period, and what is rented at which price.
+    ReadEvidence,
+    /// Read what is on the shelf.
+    ReadShelf,
     /// Change the facility's settings.
     Settings,
     /// Change a policy or the ladder.

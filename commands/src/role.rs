@@ -66,8 +66,9 @@ impl Right {
             Right::Gaps | Right::Spares => &[Role::Nurse, Role::Supervisor, Role::Upkeep],
             Right::Maintain | Right::ReadRecalls => &[Role::Supervisor, Role::Upkeep],
             Right::Frames => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-            Right::ReadFleet => &[Role::Supervisor, Role::Upkeep, Role::Admin],
-            Right::ChangeFleet | Right::Reckon | Right::ReadSettings => {
+            Right::ReadFleet | Right::ReadShelf => &[Role::Supervisor, Role::Upkeep, Role::Admin],
+            // Whoever buys reads what that rests on, and changes nothing of it.
+            Right::ChangeFleet | Right::Reckon | Right::ReadEvidence | Right::ReadSettings => {
                 &[Role::Supervisor, Role::Admin]
             }
             Right::Settings => &[Role::Admin],
@@ -107,6 +108,8 @@ impl Right {
             Right::Policy => "act-policy",
             Right::ConfirmPolicy => "act-confirm-policy",
             Right::ReadSettings => "act-read-settings",
+            Right::ReadEvidence => "act-read-evidence",
+            Right::ReadShelf => "act-read-shelf",
         }
     }
 }
@@ -174,7 +177,13 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
                 return Refusal::new("fault-let-in-over")
                     .text("until", decide::day_time(let_in.until));
             }
-            Refusal::new("fault-role")
+            // Whoever hears an alarm and may not raise one here must not stop at that.
+            let key = if right == Right::RaiseAlarm {
+                "fault-role-alarm"
+            } else {
+                "fault-role"
+            };
+            Refusal::new(key)
                 .keys("act", [right.act_key().to_owned()])
                 .keys(
                     "roles",

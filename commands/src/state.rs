@@ -27,6 +27,7 @@ pub use bed::{Frame, OverFact, ZonesFact};
 pub use call::Booking;
 pub(crate) use duty::FIRST_REPEAT;
 pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
+pub(crate) use facility::GENERAL;
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
 pub use filter::{FilterLooks, InUse, LOOKS_KEPT, Looked};

@@ -443,7 +443,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         path: "stock",
         about: "about-stock",
-        right: Right::Maintain,
+        right: Right::ReadShelf,
         options: &[
             may("item", "option-item", Takes::Suggested),
             may("count", "option-count", Takes::Whole(0, 100_000)),
@@ -493,7 +493,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         path: "rental list",
         about: "about-rental-list",
-        right: Right::Supervise,
+        right: Right::ReadEvidence,
         options: &[],
         examples: &["/rental list"],
         parse: life::rental_list,
@@ -589,7 +589,7 @@ pub const COMMANDS: &[Command] = &[
     Command {
         path: "report",
         about: "about-report",
-        right: Right::Supervise,
+        right: Right::ReadEvidence,
         options: &[
             may("period", "option-report-period", Takes::Suggested),
             may("from", "option-report-from", Takes::Text),
@@ -695,16 +695,16 @@ pub const COMMANDS: &[Command] = &[
         about: "about-facility-setup",
         right: Right::Settings,
         options: &[
-            must("timezone", "option-timezone", Takes::Suggested),
-            must("care-channel", "option-care-channel", Takes::Channel),
-            must(
+            may("timezone", "option-timezone", Takes::Suggested),
+            may("care-channel", "option-care-channel", Takes::Channel),
+            may(
                 "supervisor-channel",
                 "option-supervisor-channel",
                 Takes::Channel,
             ),
-            must("aide", "option-role-aide", Takes::Role),
-            must("nurse", "option-role-nurse", Takes::Role),
-            must("supervisor", "option-role-supervisor", Takes::Role),
+            may("aide", "option-role-aide", Takes::Role),
+            may("nurse", "option-role-nurse", Takes::Role),
+            may("supervisor", "option-role-supervisor", Takes::Role),
             may("upkeep", "option-role-upkeep", Takes::Role),
             may("upkeep-channel", "option-upkeep-channel", Takes::Channel),
             may("language", "option-language", Takes::Choice(Lang::WORDS)),

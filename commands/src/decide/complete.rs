@@ -75,7 +75,7 @@ pub(super) fn suggest(
         },
         "name" => policies(state, ask, typed),
         "profile" => plain(typed, state.profiles.keys().map(ProfileName::as_str)),
-        "timezone" => zone::suggest(typed, ENTRIES_MAX)
+        "timezone" => zone_names(state, typed)
             .into_iter()
             .map(|name| choice(name.clone(), name))
             .collect(),
@@ -86,6 +86,9 @@ pub(super) fn suggest(
             let mut choices = surfaces(state, ask, path, typed);
             choices.truncate(ENTRIES_MAX / 2);
             choices.extend(every_bed(state, ask, typed));
+            if !typed.trim().is_empty() {
+                choices.extend(policies(state, ask, typed));
+            }
             choices
         }
         _ => Vec::new(),
@@ -400,11 +403,36 @@ fn products(state: &State, ask: &Ask, method: Option<&Value>, typed: &str) -> Ve
         .collect()
 }
 
+/// The home's own zone first while nothing is typed: it is the one that stays.
+fn zone_names(state: &State, typed: &str) -> Vec<String> {
+    let own = state
+        .facility
+        .as_ref()
+        .map(|facility| facility.zone.name().to_owned());
+    let mut names = zone::suggest(typed, ENTRIES_MAX);
+    if let Some(own) = own.filter(|own| fold(own).contains(&fold(typed))) {
+        names.retain(|name| *name != own);
+        names.insert(0, own);
+        names.truncate(ENTRIES_MAX);
+    }
+    names
+}
+
 fn policies(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
     let wanted = fold(typed);
     POLICIES
         .iter()
-        .filter(|row| fold(row.word).contains(&wanted))
+        // By its name, by what it decides, and by the page that it stands on.
+        .filter(|row| {
+            let page = say!(ask.lang, &format!("page-{}", row.name.group().as_str()));
+            [
+                row.word.to_owned(),
+                super::facility::meaning(ask.lang, row),
+                page,
+            ]
+            .iter()
+            .any(|text| fold(text).contains(&wanted))
+        })
         .map(|row| {
             let now = super::wish::value_words(ask.lang, row, state.policies.get(row.name));
             choice(

@@ -17,7 +17,7 @@ use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::Role;
-use crate::rules::guard::{self, Field};
+use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest;
 use crate::say;
 use crate::state::{OnDuty, State};
@@ -382,7 +382,13 @@ pub(super) fn phone(asked: &Asked<'_>, words: Option<String>) -> Result<Decision
         return Err(Refusal::new("fault-phone-number"));
     }
     // A house extension or an on-call number is meant to be read; what would identify a resident is not.
-    guard::check(&words, Field::Register).map_err(private_fault)?;
+    guard::check(&words, Field::Register).map_err(|found| {
+        if found == Found::Name {
+            Refusal::new("fault-phone-name")
+        } else {
+            private_fault(found)
+        }
+    })?;
     let text = say!(lang, "phone-set", words = escaped(&words));
     draft.fact(Body::PhoneSet { words: Some(words) });
     Ok(draft.private(Message::text(text)))

@@ -1,29 +1,26 @@
-//! What `/facility` sets: zone, channels, roles, units, schedules, ladder, policies. Decides what may be
-//! set by whom; a change of clinical policy by an admin waits for a supervisor.
+//! What `/facility` sets: units, schedules, ladder, policies. Decides what may be set by whom; a change of clinical
+//! policy by an admin waits for a supervisor. The zone, channels and roles are in `set_up`.
 
-use std::collections::BTreeMap;
+pub(super) mod set_up;
 
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::draft::{Asked, Draft, find_unit};
 use super::{settings, wish};
-use crate::choice::{What, YesNo};
+use crate::choice::What;
 use crate::decision::{Decision, Lane};
-use crate::ids::{Bed, Channel, ChatRole, Unit};
+use crate::ids::{Bed, Channel, Unit};
 use crate::message::Message;
 use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
-use crate::request::FacilitySetup;
-use crate::role::Role;
 use crate::rules::beds;
 use crate::rules::guard::{self, Field};
 use crate::rules::nearest::{self, Match};
 use crate::rules::policy::{self, Measure, Name, POLICIES, Policy, PolicyFault};
 use crate::rules::schedule::{DAY_WORDS, Pattern};
 use crate::rules::zone::Zone;
-use crate::said::Ask;
 use crate::say;
-use crate::state::{BedsApproval, Facility, Ladder, State, UnitState};
+use crate::state::{Facility, Ladder, State, UnitState};
 use crate::tap::UNIT_BYTES_MAX;
 use crate::words::Lang;
 
@@ -34,203 +31,6 @@ const SLOTS_COUNTED: usize = 3_000;
 
 /// The most units.
 const UNITS_MAX: usize = 60;
-
-/// The schedules that a home begins with: the shift card at each shift's start, the handover a little before, and what
-/// is ready before the weekend.
-const FIRST_SCHEDULES: [(What, &str); 3] = [
-    (What::DueList, "every 8h from 07:00"),
-    (What::Handover, "every 8h from 06:45"),
-    (What::Weekend, "friday 12:00"),
-];
-
-/// `/facility setup`.
-pub(super) fn set_up(
-    state: &State,
-    ask: &Ask,
-    role: Role,
-    typed: &FacilitySetup,
-) -> Result<Decision, Refusal> {
-    let zone = Zone::parse(&typed.timezone).map_err(|fault| {
-        let key = if fault.nearest.is_empty() {
-            "fault-zone"
-        } else {
-            "fault-zone-near"
-        };
-        Refusal::new(key)
-            .text("typed", super::check::escaped(&typed.timezone))
-            .text("these", fault.nearest.join(", "))
-    })?;
-    let mut roles = BTreeMap::from([
-        (Role::Aide, typed.aide),
-        (Role::Nurse, typed.nurse),
-        (Role::Supervisor, typed.supervisor),
-    ]);
-    let kept = state
-        .facility
-        .as_ref()
-        .and_then(|facility| facility.roles.get(&Role::Upkeep).copied());
-    if let Some(upkeep) = typed.upkeep.or(kept) {
-        roles.insert(Role::Upkeep, upkeep);
-    }
-    let kept = state
-        .facility
-        .as_ref()
-        .and_then(|facility| facility.upkeep_channel);
-    let upkeep_channel = typed.upkeep_channel.or(kept);
-    let mut seen: Vec<_> = roles.values().collect();
-    seen.sort();
-    seen.dedup();
-    if seen.len() < roles.len() {
-        return Err(Refusal::new("fault-same-role"));
-    }
-    if let Some(found) = typed.home.as_deref().and_then(super::fleet::identifies) {
-        return Err(super::draft::private_fault(found));
-    }
-    let lang = ask.lang;
-    let home = typed
-        .home
-        .clone()
-        .or_else(|| state.facility.as_ref()?.home.clone());
-    let mut draft = Draft::new(state, role, ask.at);
-    let roles_now = roles.clone();
-    draft.fact(Body::FacilitySet {
-        zone: zone.name().to_owned(),
-        care_channel: typed.care_channel,
-        supervisor_channel: typed.supervisor_channel,
-        roles,
-        lang: typed.lang.unwrap_or_else(|| state.lang()),
-        upkeep_channel,
-        home: home.clone(),
-    });
-    let mut text = say!(
-        lang,
-        "facility-set",
-        zone = zone.name(),
-        care = channel(typed.care_channel),
-        supervisor = channel(typed.supervisor_channel)
-    );
-    if let Some(at) = upkeep_channel {
-        text.push('\n');
-        text.push_str(&say!(lang, "facility-set-upkeep", channel = channel(at)));
-    }
-    if home.is_some() {
-        text.push('\n');
-        text.push_str(&settings::home_line(lang, home.as_deref()));
-    }
-    if let Some(approved) = typed.beds_in_posts {
-        draft.fact(Body::BedsApproved {
-            approved: approved == YesNo::Yes,
-        });
-    }
-    text.push('\n');
-    text.push_str(&beds_words(state, typed.beds_in_posts, lang, ask));
-    if let Some(before) = &state.facility {
-        tell_set_up(state, &mut draft, ask, before, typed, &zone, &roles_now);
-    }
-    if state.schedules.is_empty() && state.facility.is_none() {
-        for (what, when) in FIRST_SCHEDULES {
-            // These patterns are ours; a test reads them.
-            let Ok(pattern) = Pattern::parse(when) else {
-                continue;
-            };
-            draft.fact(schedule_body(what, None, &pattern, &zone, ask.at));
-        }
-        text.push('\n');
-        text.push_str(&say!(lang, "facility-first-schedules"));
-    }
-    text.push('\n');
-    text.push_str(&say!(
-        lang,
-        if state.units.is_empty() {
-            "facility-next-units"
-        } else {
-            "facility-set-again"
-        }
-    ));
-    Ok(draft.private(Message::text(text)))
-}
-
-/// What holds of beds in posts once this draft is a fact.
-fn beds_words(state: &State, said: Option<YesNo>, lang: Lang, ask: &Ask) -> String {
-    let said = said.map(|said| said == YesNo::Yes);
-    let approval = match said {
-        Some(approved) => Some(BedsApproval {
-            approved,
-            who: Some(ask.who),
-            at: ask.at,
-        }),
-        None => state.beds_approval,
-    };
-    let until_now = state.policies.get(Name::BedsInPosts) == 1;
-    settings::beds_line(lang, said.unwrap_or(until_now), approval)
-}
-
-/// Supervisors read what changed where they read until now.
-fn tell_set_up(
-    state: &State,
-    draft: &mut Draft,
-    ask: &Ask,
-    before: &Facility,
-    typed: &FacilitySetup,
-    zone: &Zone,
-    roles: &BTreeMap<Role, ChatRole>,
-) {
-    let lang = state.lang();
-    let mut changes = Vec::new();
-    let mut changed = |what: String, old: String, new: String| {
-        if old != new {
-            changes.push(say!(lang, "told-change", what = what, old = old, new = new));
-        }
-    };
-    let (old_zone, new_zone) = (before.zone.name().to_owned(), zone.name().to_owned());
-    changed(say!(lang, "what-zone"), old_zone, new_zone);
-    let (old, new) = (before.care_channel, typed.care_channel);
-    changed(say!(lang, "what-care"), channel(old), channel(new));
-    let (old, new) = (before.supervisor_channel, typed.supervisor_channel);
-    changed(say!(lang, "what-supervisors"), channel(old), channel(new));
-    if let Some(new) = typed.upkeep_channel {
-        let old = before
-            .upkeep_channel
-            .map_or_else(|| say!(lang, "not-on-the-list"), channel);
-        changed(say!(lang, "what-upkeep-channel"), old, channel(new));
-    }
-    for role in Role::MAPPED {
-        let shown = |of: &BTreeMap<Role, ChatRole>| {
-            of.get(&role).map_or_else(
-                || say!(lang, "not-on-the-list"),
-                |chat| format!("<@&{chat}>"),
-            )
-        };
-        let name = say!(lang, &format!("role-{}", role.as_str()));
-        changed(name, shown(&before.roles), shown(roles));
-    }
-    if let Some(new) = typed.lang {
-        let name = |of| settings::language(lang, of);
-        changed(say!(lang, "what-language"), name(before.lang), name(new));
-    }
-    if let Some(new) = &typed.home {
-        let shown = |home: Option<&str>| match home {
-            Some(home) => super::check::escaped(home),
-            None => say!(lang, "not-on-the-list"),
-        };
-        let old = shown(before.home.as_deref());
-        changed(say!(lang, "what-home"), old, shown(Some(new)));
-    }
-    if let Some(approved) = typed.beds_in_posts {
-        let words = |yes: bool| say!(lang, if yes { "value-yes" } else { "value-no" });
-        let old = state.policies.get(Name::BedsInPosts) == 1;
-        let new = words(approved == YesNo::Yes);
-        changed(say!(lang, "what-beds"), words(old), new);
-    }
-    if !changes.is_empty() {
-        let who = super::draft::person(ask.who);
-        told(
-            draft,
-            before,
-            say!(lang, "told-by", changes = changes.join("\n"), who = who),
-        );
-    }
-}
 
 /// What changed: its name, and how it was before and is now, in the language of posts.
 pub(super) type Change = (String, String, String);
@@ -250,7 +50,7 @@ pub(super) fn tell(asked: &Asked<'_>, draft: &mut Draft, changes: Vec<Change>) {
     }
 }
 
-fn told(draft: &mut Draft, facility: &Facility, text: String) {
+pub(super) fn told(draft: &mut Draft, facility: &Facility, text: String) {
     let mut message = Message::text(text);
     message.silent = true;
     draft.post(
@@ -390,6 +190,12 @@ pub(super) fn schedule(
         return Ok(wish::ask(asked, Wish::Schedule { what, unit, when }));
     }
     let mut draft = asked.draft();
+    let wish = Wish::Schedule {
+        what,
+        unit: unit.cloned(),
+        when: when.map(Pattern::to_string),
+    };
+    wish::overtaken(asked, &mut draft, &wish);
     let post_lang = asked.state.lang();
     let old = before.map(|schedule| schedule.pattern.to_string());
     tell(
@@ -484,17 +290,23 @@ pub(super) fn ladder(asked: &Asked<'_>, ladder: Ladder) -> Decision {
         third,
         repeat,
     } = ladder;
-    if wish::waits(asked) {
-        let wish = Wish::Ladder {
-            first,
-            second,
-            third,
-            repeat,
-        };
-        return wish::ask(asked, wish);
-    }
+    let wish = Wish::Ladder {
+        first,
+        second,
+        third,
+        repeat,
+    };
     let (lang, post_lang) = (asked.lang, asked.state.lang());
     let mut draft = asked.draft();
+    if ladder == asked.state.ladder {
+        wish::overtaken(asked, &mut draft, &wish);
+        let text = say!(lang, "ladder-already", ladder = ladder_words(lang, ladder));
+        return draft.private(Message::text(text));
+    }
+    if wish::waits(asked) {
+        return wish::ask(asked, wish);
+    }
+    wish::overtaken(asked, &mut draft, &wish);
     tell(
         asked,
         &mut draft,
@@ -560,6 +372,12 @@ pub(super) fn policy(
     let read = state.policies.read(&name, value);
     let (row, value) = read.map_err(|fault| match fault {
         PolicyFault::NoSuch => no_such(&name),
+        PolicyFault::NotAValue(row) if value.contains(',') && is_number(value) => {
+            Refusal::new("fault-policy-comma").text("name", row.word)
+        }
+        PolicyFault::NotAValue(row) if value.contains('.') && is_number(value) => {
+            Refusal::new("fault-policy-whole").text("name", row.word)
+        }
         PolicyFault::NotAValue(_)
         | PolicyFault::OutOfBounds(_)
         | PolicyFault::Crossed
@@ -571,11 +389,22 @@ pub(super) fn policy(
         return Err(Refusal::new("fault-policy-beds"));
     }
     let shown = wish::value_words(lang, row, value);
-    if row.clinical && wish::waits(asked) {
-        let name = row.word.to_owned();
-        return Ok(wish::ask(asked, Wish::Policy { name, value }));
-    }
+    let wish = Wish::Policy {
+        name: row.word.to_owned(),
+        value,
+    };
     let mut draft = asked.draft();
+    // One that follows another until it is set is not the same once it is set to it.
+    let settled = state.policies.is_set(row.name) || row.name != Name::RecheckHigh;
+    if settled && state.policies.get(row.name) == value && row.name != Name::BedsInPosts {
+        wish::overtaken(asked, &mut draft, &wish);
+        let text = say!(lang, "policy-already", name = row.word, value = shown);
+        return Ok(draft.private(Message::text(text)));
+    }
+    if row.clinical && wish::waits(asked) {
+        return Ok(wish::ask(asked, wish));
+    }
+    wish::overtaken(asked, &mut draft, &wish);
     let post_lang = state.lang();
     tell(
         asked,
@@ -601,7 +430,33 @@ pub(super) fn policy(
         meaning = meaning(lang, row),
         value = shown
     );
-    Ok(draft.private(Message::text(text)))
+    let lists = lists_stay(state, lang, row.word);
+    let lines: Vec<String> = std::iter::once(text).chain(lists).collect();
+    Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// Where shifts are moved, the lists that go on being posted at their old times.
+pub(super) fn lists_stay(state: &State, lang: Lang, word: &str) -> Option<String> {
+    let moved = [Name::ShiftStart, Name::ShiftHours].map(|name| policy::row(name).word);
+    if !moved.contains(&word) || state.schedules.is_empty() {
+        return None;
+    }
+    let these: Vec<String> = state
+        .schedules
+        .values()
+        .map(|schedule| {
+            let what = wish::schedule_words(lang, schedule.what, schedule.unit.as_ref());
+            let when = schedule.pattern.to_string();
+            format!("{what} {}", wish::when_words(lang, Some(&when)))
+        })
+        .collect();
+    Some(say!(lang, "policy-lists-stay", these = these.join(" · ")))
+}
+
+/// Whether somebody typed a number, whatever its marks and unit.
+fn is_number(text: &str) -> bool {
+    let text = text.trim_start_matches(['$', ' ']);
+    text.starts_with(|c: char| c.is_ascii_digit())
 }
 
 fn no_such(typed: &str) -> Refusal {
@@ -621,6 +476,14 @@ fn no_such(typed: &str) -> Refusal {
         .text("these", near.join(", "))
 }
 
+/// A value to type: the usual one, or one that means something where the usual one is that nobody has said.
+fn example(row: &Policy) -> i64 {
+    match (row.measure, row.default) {
+        (Measure::Money, 0) => 3_500.clamp(row.least, row.most),
+        (_, usual) => usual,
+    }
+}
+
 /// Why a value cannot be set.
 pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
     let bounds = |key, row: &Policy| {
@@ -628,7 +491,7 @@ pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
             .text("name", row.word)
             .text("least", wish::value_words(lang, row, row.least))
             .text("most", wish::value_words(lang, row, row.most))
-            .text("default", wish::value_words(lang, row, row.default))
+            .text("default", wish::value_words(lang, row, example(row)))
     };
     match fault {
         PolicyFault::NoSuch => Refusal::new("fault-wish-gone"),

@@ -1,28 +1,27 @@
 //! The register: adding, importing, listing, exporting and retiring surfaces. Decides whether rows that a
 //! file spells well also fit this facility: all of them go in, or none.
 
+pub(super) mod profiles;
+
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
 
 use super::draft::{Asked, Draft};
-use super::{recall, turnover};
-use crate::choice::{
-    Export, FilterKind, FirstFill, Import, Outcome, Outlet, Owned, Rails, Start, Work,
-};
+use super::{facility, frame, recall, turnover, wish};
+use crate::choice::{Export, FilterKind, Import, Outcome, Outlet, Owned, Rails, Start, Work};
 use crate::decision::Decision;
 use crate::due::ready_by_kind;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
 use crate::message::{Answer, Button, File, Look, Message};
-use crate::record::{Body, Profile};
+use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
-use crate::request::FleetAdd;
+use crate::request::{FleetAdd, Right};
+use crate::role::authorize;
 use crate::rules::air::Tenths;
 use crate::rules::beds::BedFault;
 use crate::rules::guard::{self, Field, Found};
-use crate::rules::import::{
-    self, BedRow, ImportFault, Imported, LineFault, ProfileRow, Rejected, SurfaceRow,
-};
+use crate::rules::import::{self, BedRow, ImportFault, Imported, LineFault, Rejected, SurfaceRow};
 use crate::rules::{export, nearest};
 use crate::said::{FetchFault, FileRef};
 use crate::say;
@@ -45,13 +44,21 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
     if let Some(bed) = bed_named(asked, tag.as_str()) {
         return Err(Refusal::new("fault-tag-is-bed").text("bed", bed));
     }
-    if let Some(there) = asked
+    if let Some((there, surface)) = asked
         .state
         .surfaces
-        .keys()
-        .find(|there| nearest::fold(there.as_str()) == nearest::fold(tag.as_str()))
+        .iter()
+        .find(|(there, _)| nearest::fold(there.as_str()) == nearest::fold(tag.as_str()))
     {
-        return Err(Refusal::new("fault-tag-taken").text("tag", there));
+        // Its history stays its own: what comes back is a surface with a tag of its own.
+        let key = match surface.life {
+            Life::Retired { .. } => "fault-tag-retired",
+            Life::Placed { .. }
+            | Life::Soiled(_)
+            | Life::Ready { .. }
+            | Life::OutOfService { .. } => "fault-tag-taken",
+        };
+        return Err(Refusal::new(key).text("tag", there));
     }
     let profile = find_profile(asked, &typed.profile)?;
     for text in [&typed.serial, &typed.lot].into_iter().flatten() {
@@ -116,9 +123,13 @@ pub(super) fn import(
         FetchFault::Foreign => Refusal::new("fault-file-foreign"),
     })?;
     let mut draft = asked.draft();
+    let mut waiting = Vec::new();
     let outcome = match what {
-        Import::Profiles => import::profiles(&bytes).and_then(|file| profiles(&mut draft, file)),
-        Import::Beds => import::beds(&bytes).and_then(|file| beds(asked, &mut draft, file)),
+        Import::Profiles => import::profiles(&bytes)
+            .and_then(|file| profiles::import(asked, &mut draft, file, &mut waiting)),
+        Import::Beds => {
+            import::beds(&bytes).and_then(|file| beds(asked, &mut draft, file, &mut waiting))
+        }
         Import::Surfaces => {
             import::surfaces(&bytes).and_then(|file| surfaces(asked, &mut draft, file))
         }
@@ -132,6 +143,14 @@ pub(super) fn import(
                 count = rows as i64,
                 what = say!(lang, &format!("import-{}", what.as_str()))
             );
+            for line in waiting {
+                text.push('\n');
+                text.push_str(&line);
+            }
+            if let Some(placed) = brought_under(asked, &mut draft) {
+                text.push('\n');
+                text.push_str(&placed);
+            }
             let recalled: Vec<&str> = draft
                 .decision
                 .entries
@@ -160,27 +179,33 @@ pub(super) fn import(
     })
 }
 
-type Done = Result<(usize, Vec<String>), Rejected>;
-
-fn profiles(draft: &mut Draft, file: Imported<ProfileRow>) -> Done {
-    let guarded = |row: &ProfileRow| {
-        let found = identifies(&row.profile)?;
-        let fault = ImportFault::Guarded {
-            column: "profile",
-            found,
-        };
-        Some(LineFault {
-            line: row.line,
-            fault,
-        })
-    };
-    rejected(file.rows.iter().filter_map(guarded).collect())?;
-    let count = file.rows.len();
-    for row in file.rows {
-        draft.fact(Body::ProfileSet(Box::new(profile(row))));
+/// Surfaces that came into the register under beds: what is not on record of them is said to the asker and to whoever
+/// judges what is clinical.
+fn brought_under(asked: &Asked<'_>, draft: &mut Draft) -> Option<String> {
+    let entries = draft.decision.entries.iter();
+    let placed: Vec<&Tag> = entries
+        .filter(|entry| matches!(entry.body, Body::Placed { .. }))
+        .filter_map(|entry| entry.body.surface())
+        .collect();
+    if placed.is_empty() {
+        return None;
     }
-    Ok((count, file.extra_columns))
+    let count = placed.len() as i64;
+    let tags: Vec<&str> = placed.iter().map(|tag| tag.as_str()).collect();
+    let text = say!(
+        asked.state.lang(),
+        "told-imported-placed",
+        count = count,
+        tags = tags.join(", "),
+        who = super::draft::person(asked.ask.who)
+    );
+    let mut text = text;
+    crate::due::truncate(&mut text);
+    facility::told(draft, asked.facility, text);
+    Some(say!(asked.lang, "import-placed", count = count))
 }
+
+type Done = Result<(usize, Vec<String>), Rejected>;
 
 /// The bed that a tag would be taken for.
 fn bed_named<'a>(asked: &Asked<'a>, tag: &str) -> Option<&'a Bed> {
@@ -200,49 +225,12 @@ pub(super) fn identifies(text: &str) -> Option<Found> {
         .filter(|found| *found != Found::Name)
 }
 
-/// A row as a profile. What the file leaves out is as careful as the built-in profile.
-fn profile(row: ProfileRow) -> Profile {
-    let days = |given: Option<u32>, usual: u16| {
-        given
-            .and_then(|days| u16::try_from(days).ok())
-            .unwrap_or(usual)
-    };
-    let general = crate::state::general_profile();
-    Profile {
-        name: ProfileName::from(row.profile),
-        class: row.class,
-        kind: row.kind,
-        check: row.check,
-        first_fill: row.first_fill.unwrap_or(FirstFill::Highest),
-        fill_minutes: days(row.fill_minutes, general.fill_minutes),
-        filter: row.filter,
-        filter_check_days: days(row.filter_check_days, general.filter_check_days),
-        filter_max_days: days(row.filter_max_days, general.filter_max_days),
-        width: row.width,
-        length: row.length,
-        capacity_lb: row
-            .capacity_lb
-            .and_then(|pounds| u16::try_from(pounds).ok()),
-        settings: row
-            .settings
-            .into_iter()
-            .map(|step| {
-                (
-                    u16::try_from(step.up_to_lb).unwrap_or(u16::MAX),
-                    step.setting,
-                )
-            })
-            .collect(),
-        band: row.band,
-        holds_minutes: row
-            .holds_minutes
-            .and_then(|minutes| u16::try_from(minutes).ok()),
-        cover_opens: row.cover_opens,
-        service_days: row.service_days.and_then(|days| u16::try_from(days).ok()),
-    }
-}
-
-fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
+fn beds(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    file: Imported<BedRow>,
+    waiting: &mut Vec<String>,
+) -> Done {
     let mut faults = Vec::new();
     let mut units: Vec<(Unit, Vec<Bed>)> = Vec::new();
     for row in &file.rows {
@@ -284,7 +272,29 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             },
         }
     }
-    let frames = frames(asked, &file.rows, &mut faults);
+    let mut frames = frames(asked, &file.rows, &mut faults);
+    // What may lie on a frame is no more an admin's word in a file than it is in a command.
+    let mut to_ask: Vec<(Vec<ProfileName>, Vec<Bed>)> = Vec::new();
+    if wish::waits(asked) {
+        for (cells, beds) in &mut frames {
+            let Some(approved) = cells.approved.take() else {
+                continue;
+            };
+            if beds.iter().any(|bed| frame::widens(asked, bed, &approved)) {
+                to_ask.push((approved, beds.clone()));
+            } else {
+                cells.approved = Some(approved);
+            }
+        }
+    }
+    if to_ask.len() > profiles::ASKED_MOST {
+        faults.push(LineFault {
+            line: 0,
+            fault: ImportFault::TooManyToAsk {
+                most: profiles::ASKED_MOST,
+            },
+        });
+    }
     rejected(faults)?;
     for (unit, new) in units {
         let before = asked.state.units.get(&unit).cloned().unwrap_or(UnitState {
@@ -304,6 +314,10 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
         });
     }
     for (frame, beds) in frames {
+        if let Some(profiles) = frame.approved.clone() {
+            let beds = beds.clone();
+            wish::overtaken(asked, draft, &Wish::Approved { beds, profiles });
+        }
         draft.fact(Body::FrameSet {
             beds,
             width: frame.width,
@@ -314,6 +328,10 @@ fn beds(asked: &Asked<'_>, draft: &mut Draft, file: Imported<BedRow>) -> Done {
             outlet_failed: None,
             approved: frame.approved,
         });
+    }
+    for (profiles, beds) in to_ask {
+        let wish = Wish::Approved { beds, profiles };
+        waiting.push(wish::add(asked, draft, wish).1);
     }
     Ok((file.rows.len(), file.extra_columns))
 }
@@ -390,6 +408,8 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
         .keys()
         .map(|tag| nearest::fold(tag.as_str()))
         .collect();
+    // The fleet that a home begins with is under its residents already; after that a surface is placed by whoever may.
+    let may_place = state.under.is_empty() || authorize(state, asked.ask, Right::Place).is_ok();
     let mut faults = Vec::new();
     let mut rows = Vec::new();
     for row in &file.rows {
@@ -421,16 +441,15 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
                 tag: row.tag.clone(),
             });
         }
-        let profile = state
-            .profiles
-            .keys()
-            .find(|name| nearest::fold(name.as_str()) == nearest::fold(&row.profile));
-        if profile.is_none() {
-            let near = near(&row.profile, state.profiles.keys().map(ProfileName::as_str));
+        let profile = profiles::named(asked, &row.profile);
+        if let Err(nearest) = &profile {
             fault(ImportFault::NoSuch {
                 column: "profile",
-                nearest: near,
+                nearest: nearest.clone(),
             });
+        }
+        if row.bed.is_some() && !may_place {
+            fault(ImportFault::NurseMustPlace);
         }
         let bed = match &row.bed {
             None => None,
@@ -457,7 +476,7 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
     }
     rejected(faults)?;
     for (row, profile, bed) in rows {
-        let Some(profile) = profile else { continue };
+        let Ok(profile) = profile else { continue };
         let Some(tag) = tag(&row.tag) else {
             continue;
         };
@@ -585,12 +604,23 @@ fn order(life: &Life) -> u8 {
 pub(super) fn export(asked: &Asked<'_>, what: Export) -> Result<Decision, Refusal> {
     match what {
         Export::Register => register_file(asked),
+        Export::Profiles => profiles_file(asked),
         Export::Wall => super::wall::file(asked),
     }
 }
 
+fn profiles_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+    let (text, count) = profiles::export(asked)?;
+    let day = asked.facility.zone.local(asked.now).date();
+    let mut message = Message::text(say!(asked.lang, "profiles-exported", count = count as i64));
+    message
+        .files
+        .push(File::new(format!("profiles-{day}.csv"), text));
+    Ok(Decision::private(message))
+}
+
 fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
-    const COLUMNS: [&str; 10] = [
+    const COLUMNS: [&str; 11] = [
         "tag",
         "profile",
         "serial",
@@ -601,6 +631,8 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         "bed",
         "filter_changed",
         "tested",
+        // Not read back: where a surface is kept from use is no word of a spreadsheet's.
+        "now",
     ];
     let rows = register(asked).map(|(tag, surface)| {
         let text = |text: &Option<String>| text.clone().unwrap_or_default();
@@ -630,6 +662,7 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
                 .get(&Work::SafetyTest)
                 .filter(|test| test.outcome == Outcome::Passed)
                 .map_or_else(String::new, |test| test.on.to_string()),
+            plain_now(asked.lang, surface),
         ]
     });
     let bytes = export::write(&COLUMNS, rows).map_err(|_| Refusal::new("fault-export"))?;
@@ -644,6 +677,14 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         .files
         .push(File::new(format!("surfaces-{day}.csv"), text));
     Ok(Decision::private(message))
+}
+
+/// How it stands, in a cell.
+fn plain_now(lang: Lang, surface: &Surface) -> String {
+    if surface.hold.is_some() {
+        return say!(lang, "state-held");
+    }
+    say!(lang, life_key(&surface.life))
 }
 
 /// `/fleet retire`.
@@ -887,6 +928,10 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::Twice { column, first_line } => Refusal::new("csv-twice")
             .text("column", column)
             .number("line", *first_line as i64),
+        ImportFault::NurseMustPlace => Refusal::new("csv-nurse-must-place"),
+        ImportFault::TooManyToAsk { most } => {
+            Refusal::new("csv-too-many-to-ask").number("most", *most as i64)
+        }
         ImportFault::Reserved { name } => Refusal::new("csv-reserved").text("name", name),
         ImportFault::Guarded { column, found } => Refusal::new("csv-private")
             .text("column", column)

@@ -51,35 +51,54 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
     };
     let (lang, records) = (asked.lang, &figures.records);
     let own = u32::try_from(records.own()).unwrap_or(u32::MAX);
-    let mut lines = vec![say!(
-        lang,
-        "size-need",
-        count = i64::from(figures.need),
-        promise = promised(lang, figures.promise),
-        own = i64::from(own)
-    )];
-    if let Some((low, high)) = figures.range {
-        lines.push(if low == high {
-            say!(lang, "size-sure", count = i64::from(low))
-        } else {
-            say!(
+    let promise = promised(lang, figures.promise);
+    let mut lines = vec![match figures.range {
+        Some((low, high)) if low != high => say!(
+            lang,
+            "size-range",
+            low = i64::from(low),
+            high = i64::from(high),
+            count = i64::from(figures.need),
+            promise = promise,
+            own = i64::from(own)
+        ),
+        range => {
+            let need = say!(
                 lang,
-                "size-range",
-                low = i64::from(low),
-                high = i64::from(high)
-            )
-        });
-    }
-    let now = figures.demand.shortfall(own).map_err(size_fault)?;
-    lines.push(say!(
-        lang,
-        "size-now",
-        own = i64::from(own),
-        share = one_in(lang, now)
-    ));
-    if records.own_out() > 0 {
-        lines.push(say!(lang, "size-out", count = records.own_out() as i64));
-    }
+                "size-need",
+                count = i64::from(figures.need),
+                promise = promise,
+                own = i64::from(own)
+            );
+            let sure = range.map(|(low, _)| say!(lang, "size-sure", count = i64::from(low)));
+            [Some(need), sure]
+                .into_iter()
+                .flatten()
+                .collect::<Vec<_>>()
+                .join("\n")
+        }
+    }];
+    let share = |surfaces: u32| figures.demand.shortfall(surfaces).map_err(size_fault);
+    let out = u32::try_from(records.own_out()).unwrap_or(u32::MAX);
+    // Whoever needs one today finds those that work, and no others.
+    lines.push(if out > 0 {
+        let working = own.saturating_sub(out);
+        say!(
+            lang,
+            "size-now-out",
+            own = i64::from(own),
+            share = one_in(lang, share(own)?),
+            working = i64::from(working),
+            less = one_in(lang, share(working)?)
+        )
+    } else {
+        say!(
+            lang,
+            "size-now",
+            own = i64::from(own),
+            share = one_in(lang, share(own)?)
+        )
+    });
     if records.rented() > 0 {
         lines.push(say!(lang, "size-rented", count = records.rented() as i64));
     }
@@ -109,7 +128,7 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
             "size-why-load-range",
             load = tenth(load.value),
             low = tenth(load.low),
-            high = tenth(load.high)
+            high = tenth(figures.can_be(load.high))
         )
     } else {
         say!(lang, "size-why-load", load = tenth(load.value))
@@ -175,6 +194,13 @@ impl<'a> Figures<'a> {
             (None, Some(_)) => beds_that_ask(asked, &records),
             (None, None) => None,
         };
+        // What is typed beside what is on record of another time can be more than there is.
+        let typed = admissions.is_some() || stay.is_some();
+        if let Some(beds) = asking.filter(|beds| typed && load.value >= f64::from(*beds)) {
+            return Err(Refusal::new("fault-size-fills")
+                .text("load", figure::show(load.value, 0))
+                .number("beds", i64::from(beds)));
+        }
         let few = asking.filter(|beds| f64::from(*beds) < FEW_BEDS * load.value);
         let demand = |load: f64| match few {
             Some(beds) => Demand::Beds {
@@ -197,6 +223,14 @@ impl<'a> Figures<'a> {
             recorded,
             records,
         }))
+    }
+
+    /// No more can be in use at once than beds can ask.
+    fn can_be(&self, load: f64) -> f64 {
+        match self.demand {
+            Demand::Beds { beds, .. } => load.min(f64::from(beds)),
+            Demand::Open { .. } => load,
+        }
     }
 
     /// A few numbers of surfaces and how often each finds none ready, as a block that a phone shows without breaking a line.
@@ -341,8 +375,8 @@ fn one_in(lang: Lang, share: f64) -> String {
         let tens = figure::show((share * 10.0).round(), 0);
         return say!(lang, "share-in-ten", count = tens);
     }
-    if share < 0.000_1 {
-        return say!(lang, "share-none");
+    if share < 0.001 {
+        return say!(lang, "share-under");
     }
     say!(lang, "share-one-in", count = figure::show(1.0 / share, 0))
 }

@@ -80,6 +80,11 @@ pub(super) fn frame(asked: &Asked<'_>, typed: &FacilityFrame) -> Result<Decision
         return Ok(wish::ask(asked, Wish::Approved { beds, profiles }));
     }
     if let Some(approved) = &approved {
+        let wish = Wish::Approved {
+            beds: beds.clone(),
+            profiles: approved.clone(),
+        };
+        wish::overtaken(asked, &mut draft, &wish);
         let post_lang = asked.state.lang();
         let names: Vec<String> = beds.iter().map(Bed::to_string).collect();
         let empty = std::collections::BTreeSet::new();
@@ -153,7 +158,7 @@ pub(super) fn outlet_failed(asked: &Asked<'_>, bed: &Bed) -> Result<Decision, Re
 }
 
 /// Whether more than before may lie on the frame; an empty list approves all.
-fn widens(asked: &Asked<'_>, bed: &Bed, approved: &[ProfileName]) -> bool {
+pub(super) fn widens(asked: &Asked<'_>, bed: &Bed, approved: &[ProfileName]) -> bool {
     let before = asked.state.frame(bed).map(|frame| &frame.approved);
     let Some(before) = before.filter(|before| !before.is_empty()) else {
         return false;

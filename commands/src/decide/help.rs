@@ -1,9 +1,11 @@
 //! `/help`: what to do, by role, on one screen of a phone; one command with its options and examples. Decides what each
 //! role does most; leaves what a command is for to its row in the table.
 
+use crate::choice::Import;
 use crate::decision::Decision;
 use crate::message::{ENTRIES_MAX, Menu, MenuEntry, Message};
 use crate::role::{Role, held};
+use crate::rules::import;
 use crate::rules::nearest::slips;
 use crate::rules::spanish::without_accents;
 use crate::said::Ask;
@@ -90,6 +92,8 @@ pub fn most(role: Role) -> &'static [&'static str] {
             "facility product",
             "facility storage",
             "fleet list",
+            "fleet size",
+            "fleet cost",
         ],
         Role::Clock => &[],
     }
@@ -305,6 +309,18 @@ fn about(lang: Lang, command: &Command) -> String {
             name = option.name,
             about = say!(lang, option.about)
         ));
+    }
+    if command.path == "fleet import" {
+        lines.extend(Import::ALL.iter().map(|what| {
+            let (must, may) = import::columns(*what);
+            say!(
+                lang,
+                "help-columns",
+                what = say!(lang, &format!("import-{}", what.as_str())),
+                must = must.join(", "),
+                may = may.join(", ")
+            )
+        }));
     }
     lines.extend(
         command

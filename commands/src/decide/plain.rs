@@ -14,12 +14,16 @@ use crate::decision::Decision;
 use crate::due;
 use crate::ids::{ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, ENTRIES_MAX, Look, Message};
+use crate::past::Past;
 use crate::refusal::Refusal;
 use crate::request::{Clean, HandCheck, Right};
-use crate::role::authorize;
+use crate::role::{Role, authorize};
 use crate::rules::air::{Units, show};
 use crate::rules::hand_check::{Air, Band, Check};
-use crate::rules::plain::{self, About, AirSaid, Example, Heard, Home, HomeBed, Place, Understood};
+use crate::rules::plain::{
+    self, About, AirSaid, Asks, Example, Heard, Home, HomeBed, Place, Understood,
+};
+use crate::said::Ask;
 use crate::say;
 use crate::state::{Life, State, Surface};
 use crate::tap::{
@@ -58,6 +62,49 @@ pub(super) fn mention(asked: &Asked<'_>, text: &str, files: bool) -> Result<Deci
         message.text = format!("{}\n{}", say!(lang, "plain-calls"), message.text);
     }
     Ok(decision)
+}
+
+/// A message of somebody of whom it shows no role. Who manages the chat is in no message, so an alarm, and what to look at
+/// first, is answered whoever writes: its button brings what the message lacks, and is judged then as every tap is.
+pub(super) fn mention_unknown(
+    state: &State,
+    ask: &Ask,
+    text: &str,
+    past: &Past,
+    no: Refusal,
+) -> Result<Decision, Refusal> {
+    let ask = Ask {
+        manages: true,
+        ..ask.clone()
+    };
+    let Ok(asked) = Asked::new(state, &ask, Role::Admin, past) else {
+        return Err(no);
+    };
+    let listened = plain::listen(text, &home(&asked));
+    if is_alarm(&listened.heard) {
+        return mention(&asked, text, false);
+    }
+    let lang = listened.lang.unwrap_or(ask.lang);
+    let lines = [no.say(lang), say!(lang, "plain-unknown")];
+    Ok(Decision::private(Message::text(lines.join("\n"))))
+}
+
+/// Whether this is an alarm, or what to look at because of one, as far as it goes.
+fn is_alarm(heard: &Heard) -> bool {
+    let one = |of: &Understood| {
+        matches!(
+            of,
+            Understood::Alarm { .. } | Understood::LookFirst { .. } | Understood::Outage { .. }
+        )
+    };
+    match heard {
+        Heard::Understood { what, .. } => one(what),
+        Heard::Asks(
+            Asks::Which { each, .. } | Asks::Surface { each, .. } | Asks::NoSurface { each, .. },
+        ) => !each.is_empty() && each.iter().all(one),
+        Heard::Asks(Asks::Kind { .. }) => true,
+        Heard::Asks(_) | Heard::Nearest(_) | Heard::Private(_) => false,
+    }
 }
 
 /// The names that a message may use.

@@ -8,18 +8,20 @@ use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
 use crate::decision::Decision;
 use crate::ids::Bed;
-use crate::message::{File, Menu, MenuEntry, Message, ROWS_MAX};
+use crate::message::{BUTTONS_MAX, Button, File, Menu, MenuEntry, Message};
 use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::policy::{Group, Name, POLICIES, Policy};
 use crate::rules::{beds, zone};
 use crate::say;
-use crate::state::{BedsApproval, Facility, State};
+use crate::state::{BedsApproval, Facility, Life, State, Surface, Waiting};
 use crate::tap::{Page, Setting, Tap};
 use crate::words::Lang;
 
 /// Policies that are not as usual, and changes that wait, that the first screen names.
 const SHOWN: usize = 8;
+/// Behind the name of a policy that waits for a supervisor.
+const MARK: &str = " ◆";
 /// The name of the file with everything.
 const FILE: &str = "settings.txt";
 
@@ -32,6 +34,10 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         lines.push(say!(lang, "show-wishes", count = count));
         let waiting = state.wishes.values().take(SHOWN);
         lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
+        if state.wishes.len() > SHOWN {
+            let more = (state.wishes.len() - SHOWN) as i64;
+            lines.push(say!(lang, "show-wishes-more", count = more));
+        }
     }
     let own: Vec<&Policy> = POLICIES.iter().filter(|row| is_own(state, row)).collect();
     if own.is_empty() {
@@ -39,7 +45,11 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
     } else {
         lines.push(say!(lang, "show-own", count = own.len() as i64));
         lines.extend(own.iter().take(SHOWN).map(|row| own_line(state, lang, row)));
-        let usual = (POLICIES.len() - own.len().min(SHOWN)) as i64;
+        if own.len() > SHOWN {
+            let more = (own.len() - SHOWN) as i64;
+            lines.push(say!(lang, "show-own-more", count = more));
+        }
+        let usual = (POLICIES.len() - own.len()) as i64;
         lines.push(say!(lang, "show-policies-usual", count = usual));
     }
     lines.push(say!(
@@ -53,15 +63,28 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
         "show-count",
         units = state.units.len() as i64,
         beds = state.bed_units.len() as i64,
-        surfaces = state.surfaces.len() as i64
+        surfaces = in_register(state) as i64
     ));
     lines.push(say!(lang, "show-foot"));
     let mut text = lines.join("\n");
     crate::due::truncate(&mut text);
     let mut message = Message::text(text);
     if authorize(state, asked.ask, Right::ConfirmPolicy).is_ok() {
-        for (no, waiting) in state.wishes.iter().take(ROWS_MAX - 1) {
-            message = message.buttons(wish::named_buttons(lang, *no, &waiting.wish));
+        // Two changes in a row; those that the lines name, and one row is for the pages.
+        let named: Vec<Vec<Button>> = state
+            .wishes
+            .iter()
+            .take(SHOWN)
+            .map(|(no, waiting)| wish::named_buttons(lang, *no, &waiting.wish))
+            .collect();
+        for row in named.chunks(2) {
+            message = message.buttons(row.concat());
+        }
+    } else {
+        let own = |waiting: &&Waiting| waiting.who == Some(asked.ask.who);
+        let mine = state.wishes.iter().filter(|(_, waiting)| own(waiting));
+        for (no, waiting) in mine.take(BUTTONS_MAX) {
+            message = message.and_button(wish::named_withdraw(lang, *no, &waiting.wish));
         }
     }
     message = message.menu(pages(lang));
@@ -71,9 +94,12 @@ pub(super) fn show(asked: &Asked<'_>) -> Decision {
 
 /// One page.
 pub(super) fn page(asked: &Asked<'_>, page: Page) -> Decision {
-    let lang = asked.lang;
+    let (state, lang) = (asked.state, asked.lang);
     let mut lines = vec![say!(lang, "show-page", page = page_words(lang, page))];
-    lines.extend(lines_of(asked, page));
+    lines.extend(match page.group() {
+        Some(group) => on_page(state, lang, group),
+        None => lines_of(asked, page),
+    });
     let mut text = lines.join("\n");
     crate::due::truncate(&mut text);
     Decision::private(Message::text(text).menu(pages(lang)))
@@ -87,6 +113,7 @@ fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
         Page::Ladder => ladder_and_schedules(state, lang),
         Page::Lists => lists(state, lang),
         Page::Checks
+        | Page::Loft
         | Page::Calls
         | Page::Bedside
         | Page::Upkeep
@@ -97,18 +124,47 @@ fn lines_of(asked: &Asked<'_>, page: Page) -> Vec<String> {
             .group()
             .into_iter()
             .flat_map(Group::policies)
-            .map(|row| policy_card(state, lang, row))
+            .map(|row| card(state, lang, row, false))
             .collect(),
     }
 }
 
+/// The policies of a page, each as short as it can be, so that all of them fit a message.
+pub(super) fn on_page(state: &State, lang: Lang, group: Group) -> Vec<String> {
+    let mark = |row: &Policy| if row.clinical { MARK } else { "" };
+    let cards = group.policies().map(|row| {
+        say!(
+            lang,
+            "policy-on-page",
+            name = row.word,
+            mark = mark(row),
+            value = value_words(lang, row, state.policies.get(row.name)),
+            meaning = meaning(lang, row),
+            default = value_words(lang, row, row.default),
+            least = value_words(lang, row, row.least),
+            most = value_words(lang, row, row.most)
+        )
+    });
+    let mut lines: Vec<String> = cards.collect();
+    if group.policies().any(|row| row.clinical) {
+        lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
+    }
+    lines
+}
+
 /// One policy: its value, what it decides, its usual value, its bounds and where they come from.
 pub(super) fn policy_card(state: &State, lang: Lang, row: &Policy) -> String {
+    card(state, lang, row, true)
+}
+
+/// As [`policy_card`]; among others it has a mark in place of a sentence.
+fn card(state: &State, lang: Lang, row: &Policy, alone: bool) -> String {
     let value = state.policies.get(row.name);
     let mut lines = vec![say!(
         lang,
         "policy-card",
         name = row.word,
+        mark = if row.clinical && !alone { MARK } else { "" },
         value = value_words(lang, row, value),
         meaning = meaning(lang, row),
         default = value_words(lang, row, row.default),
@@ -116,6 +172,9 @@ pub(super) fn policy_card(state: &State, lang: Lang, row: &Policy) -> String {
         most = value_words(lang, row, row.most),
         source = say!(lang, row.source)
     )];
+    if alone && row.clinical {
+        lines.push(say!(lang, "policy-clinical"));
+    }
     if row.name == Name::BedsInPosts {
         lines.push(beds_now(state, lang));
     }
@@ -134,9 +193,9 @@ fn missing(state: &State, facility: &Facility, lang: Lang) -> Vec<String> {
         .any(|schedule| schedule.what == What::DueList);
     let lacks = [
         (state.units.is_empty(), "missing-units"),
-        (state.surfaces.is_empty(), "missing-surfaces"),
+        (in_register(state) == 0, "missing-surfaces"),
         (
-            !state.surfaces.is_empty() && state.under.is_empty(),
+            in_register(state) > 0 && state.under.is_empty(),
             "missing-placed",
         ),
         (no_list, "missing-due-list"),
@@ -157,6 +216,12 @@ fn missing(state: &State, facility: &Facility, lang: Lang) -> Vec<String> {
     }
     let head = say!(lang, "missing-head", count = lines.len() as i64);
     std::iter::once(head).chain(lines).collect()
+}
+
+/// Surfaces of the register; those that left it are not counted, here as in `/fleet list`.
+fn in_register(state: &State) -> usize {
+    let here = |surface: &&Surface| !matches!(surface.life, Life::Retired { .. });
+    state.surfaces.values().filter(here).count()
 }
 
 fn is_own(state: &State, row: &Policy) -> bool {
@@ -309,6 +374,7 @@ fn whole(asked: &Asked<'_>) -> String {
         lines.extend(lines_of(asked, *page));
         lines.push(String::new());
     }
+    lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
     let waiting = state.wishes.values();
     lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
     // A file shows no markup, and the numbers of roles and channels in place of their names.
@@ -339,4 +405,24 @@ fn pages(lang: Lang) -> Menu {
 
 fn page_words(lang: Lang, page: Page) -> String {
     say!(lang, &format!("page-{}", page.as_str()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::message::TEXT_CHARS_MAX;
+
+    #[test]
+    fn every_page_of_policies_is_shown_whole_in_every_language() {
+        let state = State::default();
+        for lang in Lang::ALL {
+            for page in Page::ALL.iter().filter(|page| page.group().is_some()) {
+                let group = page.group().expect("one with policies");
+                let mut lines = vec![say!(lang, "show-page", page = page_words(lang, *page))];
+                lines.extend(on_page(&state, lang, group));
+                let length = lines.join("\n").chars().count();
+                assert!(length <= TEXT_CHARS_MAX, "{lang:?} {page:?}: {length}");
+            }
+        }
+    }
 }

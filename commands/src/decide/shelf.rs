@@ -44,6 +44,12 @@ pub(super) fn product(
     let mut draft = asked.draft();
     if contact == Some(0) {
         let (name, product) = known.ok_or_else(|| unknown(state, name))?;
+        let wish = Wish::ProductOff { name: name.clone() };
+        // Where spores were found no other product will do.
+        if only_sporicidal(state, name) && wish::waits(asked) {
+            return Ok(wish::ask(asked, wish));
+        }
+        wish::overtaken(asked, &mut draft, &wish);
         let shown = super::check::escaped(name.as_str());
         let old = figures(state.lang(), product);
         let new = say!(state.lang(), "not-on-the-list");
@@ -89,17 +95,16 @@ pub(super) fn product(
             || product.method != before.method
             || (product.sporicidal && !before.sporicidal)
     });
+    let wish = Wish::Product {
+        name: name.clone(),
+        method,
+        contact_minutes,
+        sporicidal: product.sporicidal,
+    };
     if looser && wish::waits(asked) {
-        return Ok(wish::ask(
-            asked,
-            Wish::Product {
-                name,
-                method,
-                contact_minutes,
-                sporicidal: product.sporicidal,
-            },
-        ));
+        return Ok(wish::ask(asked, wish));
     }
+    wish::overtaken(asked, &mut draft, &wish);
     let post_lang = state.lang();
     let old = before.map_or_else(
         || say!(post_lang, "not-on-the-list"),
@@ -125,6 +130,14 @@ pub(super) fn product(
         lines.push(say!(lang, "product-quaternary-spores"));
     }
     Ok(draft.private(Message::text(lines.join("\n"))))
+}
+
+/// Whether this is the last product against spores while a surface waits to be cleaned with one.
+fn only_sporicidal(state: &State, name: &ProductName) -> bool {
+    let against = |of: &ProductName| state.products.get(of).is_some_and(|it| it.sporicidal);
+    against(name)
+        && state.surfaces.values().any(|surface| surface.clean_last)
+        && !state.products.keys().any(|of| of != name && against(of))
 }
 
 fn unknown(state: &State, typed: &str) -> Refusal {

@@ -25,6 +25,7 @@ use people::People;
 pub(super) mod line;
 pub(super) mod page;
 mod people;
+mod policy;
 
 /// Shifts without a check are named of so many days: what a month's survey looks at. Older ones are in `/report`.
 const MISSED_DAYS: TimeDelta = TimeDelta::days(31);
@@ -35,7 +36,15 @@ const TRAIL_MOST: usize = 10;
 
 /// `/timeline`.
 pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
-    let line = find(asked, typed)?;
+    let word = typed.trim().to_lowercase();
+    let line = match find(asked, typed) {
+        Ok(line) => line,
+        // A tag or a bed goes before; a policy is known by its whole name.
+        Err(no) => match crate::rules::policy::find(&word) {
+            Some(row) => return Ok(policy::history(asked, row)),
+            None => return Err(no),
+        },
+    };
     let read = match asked.past.whole(&wanted(&line)) {
         Ok(read) => read,
         Err(wanted) => return Ok(Decision::wanting(wanted)),

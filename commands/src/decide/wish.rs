@@ -7,13 +7,14 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::Notice;
 use super::check::quoted;
 use super::draft::{Asked, Draft, button, day_time, person};
+use super::fleet::profiles;
 use super::{facility, shelf};
 use crate::choice::{Call, What};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, calls};
-use crate::ids::{Bed, ProfileName, RecordNo, ScheduleName, Unit};
+use crate::ids::{Bed, ChatRole, Person, ProfileName, RecordNo, ScheduleName, Unit};
 use crate::message::{Answer, Button, Field, Form, Look, Message};
-use crate::record::{Body, On, Wish, WishEnd};
+use crate::record::{Body, On, Profile, Wish, WishEnd};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::{Role, authorize};
@@ -22,6 +23,7 @@ use crate::rules::policy::{self, Name, Policy};
 use crate::rules::schedule::Pattern;
 use crate::say;
 use crate::state::{Facility, Ladder, Product, State, Waiting};
+use crate::table::RUNG_MINUTES_MOST;
 use crate::tap::{Setting, Tap};
 use crate::words::Lang;
 
@@ -30,11 +32,22 @@ pub(super) fn waits(asked: &Asked<'_>) -> bool {
     asked.role == Role::Admin && authorize(asked.state, asked.ask, Right::ConfirmPolicy).is_err()
 }
 
-/// It is asked for: a record, a card for the supervisors, and a reminder promised.
+/// It is asked for, and nothing else is said.
 pub(super) fn ask(asked: &Asked<'_>, wish: Wish) -> Decision {
-    let state = asked.state;
     let mut draft = asked.draft();
-    drop_older(state, &mut draft, &wish);
+    let (no, text) = add(asked, &mut draft, wish);
+    draft.private(Message::text(text).buttons(vec![withdraw_button(asked.lang, no)]))
+}
+
+/// It is asked for: a record, a card for the supervisors, a reminder promised. What its asker reads, beside the number
+/// of the record.
+pub(super) fn add(asked: &Asked<'_>, draft: &mut Draft, wish: Wish) -> (RecordNo, String) {
+    let state = asked.state;
+    let older = |waiting: &Waiting| waiting.wish.same_matter(&wish);
+    for (no, waiting) in state.wishes.iter().filter(|(_, of)| older(of)) {
+        let text = ended_words(state, waiting, None);
+        settled(state, draft, *no, text);
+    }
     let no = draft.fact(match &wish {
         Wish::Policy { name, value } => Body::PolicyAsked {
             name: name.clone(),
@@ -51,9 +64,12 @@ pub(super) fn ask(asked: &Asked<'_>, wish: Wish) -> Decision {
             third: *third,
             repeat: *repeat,
         },
-        Wish::Schedule { .. } | Wish::Product { .. } | Wish::Approved { .. } => {
-            Body::WishAsked { wish: wish.clone() }
-        }
+        Wish::Schedule { .. }
+        | Wish::Product { .. }
+        | Wish::ProductOff { .. }
+        | Wish::Roles { .. }
+        | Wish::Profile { .. }
+        | Wish::Approved { .. } => Body::WishAsked { wish: wish.clone() },
     });
     draft.fact(Body::Booked {
         on: On::Wish(no),
@@ -76,33 +92,57 @@ pub(super) fn ask(asked: &Asked<'_>, wish: Wish) -> Decision {
         lang,
         "wish-waits",
         what = subject(lang, &wish),
-        wished = wished(lang, &wish),
+        wished = wished(state, lang, &wish),
         now = now(state, lang, &wish)
     );
-    draft.private(Message::text(text))
+    (no, text)
 }
 
-/// What was asked before about the same thing waits no more, and its card says so.
-fn drop_older(state: &State, draft: &mut Draft, wish: &Wish) {
-    let older = state
-        .wishes
-        .iter()
-        .filter(|(_, waiting)| waiting.wish.same_matter(wish));
-    for (no, waiting) in older {
-        let lang = state.lang();
-        let text = say!(
-            lang,
-            "wish-replaced",
-            what = subject(lang, &waiting.wish),
-            wished = wished(lang, &waiting.wish)
-        );
-        settled(state, draft, *no, text);
+/// It is set at once: what was asked before about the same thing waits no more, and its card and its asker hear so.
+pub(super) fn overtaken(asked: &Asked<'_>, draft: &mut Draft, by: &Wish) {
+    let state = asked.state;
+    for (no, waiting) in &state.wishes {
+        if waiting.wish.same_matter(by) {
+            draft.fact(Body::WishEnded {
+                wish: *no,
+                end: WishEnd::Overtaken,
+            });
+            let text = ended_words(state, waiting, Some(asked.ask.who));
+            settled(state, draft, *no, text.clone());
+            tell_asker(asked, draft, *no, waiting, text);
+        }
     }
+}
+
+/// It was asked for by mistake, or is settled another way: whoever asked takes it back.
+pub(super) fn withdraw(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
+    let waiting = current(asked, no)?;
+    if waiting.who != Some(asked.ask.who) {
+        let who = waiting.who.map_or_else(String::new, person);
+        return Err(Refusal::new("fault-wish-of-other").text("who", who));
+    }
+    let mut draft = asked.draft();
+    draft.fact(Body::WishEnded {
+        wish: no,
+        end: WishEnd::Withdrawn,
+    });
+    Ok(answered(
+        asked,
+        draft,
+        no,
+        waiting,
+        WishEnd::Withdrawn,
+        None,
+    ))
 }
 
 /// A supervisor agrees.
 pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     let (state, waiting) = (asked.state, current(asked, no)?);
+    // A second pair of eyes is the point of it, whatever roles the first have come to hold.
+    if waiting.who == Some(asked.ask.who) {
+        return Err(Refusal::new("fault-wish-own"));
+    }
     let mut draft = asked.draft();
     draft.fact(Body::WishEnded {
         wish: no,
@@ -166,6 +206,9 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             outlet_failed: None,
             approved: Some(profiles.clone()),
         },
+        Wish::ProductOff { name } => Body::ProductDropped { name: name.clone() },
+        Wish::Roles { roles } => facility::set_up::with_roles(asked.facility, roles)?,
+        Wish::Profile { profile } => Body::ProfileSet(profile.clone()),
     });
     Ok(answered(asked, draft, no, waiting, WishEnd::Agreed, None))
 }
@@ -221,7 +264,8 @@ fn answered(
 ) -> Decision {
     let key = match end {
         WishEnd::Agreed => "wish-agreed",
-        WishEnd::Declined | WishEnd::Expired => "wish-declined",
+        WishEnd::Withdrawn => "wish-withdrawn",
+        WishEnd::Declined | WishEnd::Expired | WishEnd::Overtaken => "wish-declined",
     };
     let (state, who) = (asked.state, person(asked.ask.who));
     let text = |lang: Lang| {
@@ -229,15 +273,61 @@ fn answered(
             lang,
             key,
             what = subject(lang, &waiting.wish),
-            wished = wished(lang, &waiting.wish),
+            wished = wished(state, lang, &waiting.wish),
             now = now(state, lang, &waiting.wish),
             asker = waiting.who.map_or_else(String::new, person),
             who = who.as_str()
         );
-        said + &reason.map_or_else(String::new, quoted)
+        let said = said + &reason.map_or_else(String::new, quoted);
+        match (&waiting.wish, end) {
+            (Wish::Policy { name, .. }, WishEnd::Agreed) => {
+                let lists = facility::lists_stay(state, lang, name);
+                [Some(said), lists]
+                    .into_iter()
+                    .flatten()
+                    .collect::<Vec<_>>()
+                    .join("\n")
+            }
+            _ => said,
+        }
     };
     settled(state, &mut draft, no, text(state.lang()));
+    tell_asker(asked, &mut draft, no, waiting, text(state.lang()));
     draft.private(Message::text(text(asked.lang)))
+}
+
+/// Whoever asked hears how it ended, unless it was their own doing.
+fn tell_asker(asked: &Asked<'_>, draft: &mut Draft, no: RecordNo, waiting: &Waiting, text: String) {
+    let Some(asker) = waiting.who.filter(|asker| *asker != asked.ask.who) else {
+        return;
+    };
+    // Whoever is called is named.
+    let named = text.contains(&person(asker));
+    let text = if named {
+        text
+    } else {
+        format!("{text}\n{}", person(asker))
+    };
+    let mut message = Message::text(text);
+    message.ping_people.push(asker);
+    let channel = asked.facility.supervisor_channel;
+    draft.post(format!("{}:told", key(no)), channel, Lane::Routine, message);
+}
+
+/// How a wish ended that nobody answered: a newer one took its place, or somebody set it.
+fn ended_words(state: &State, waiting: &Waiting, set_by: Option<Person>) -> String {
+    let lang = state.lang();
+    let key = match set_by {
+        Some(_) => "wish-overtaken",
+        None => "wish-replaced",
+    };
+    say!(
+        lang,
+        key,
+        what = subject(lang, &waiting.wish),
+        wished = wished(state, lang, &waiting.wish),
+        who = set_by.map_or_else(String::new, person)
+    )
 }
 
 /// The cards of a wish say how it ended, and have no buttons any more.
@@ -280,7 +370,7 @@ pub(super) fn waits_still(
             lang,
             "wish-expired",
             what = subject(lang, &waiting.wish),
-            wished = wished(lang, &waiting.wish),
+            wished = wished(state, lang, &waiting.wish),
             now = now(state, lang, &waiting.wish),
             asker = asker,
             days = days
@@ -326,6 +416,18 @@ fn buttons(lang: Lang, wish: RecordNo) -> Vec<Button> {
     ]
 }
 
+pub(super) fn withdraw_button(lang: Lang, wish: RecordNo) -> Button {
+    let tap = Tap::Setting(Setting::Withdraw { wish });
+    button(lang, "button-withdraw", Look::Plain, &tap)
+}
+
+/// The same where several of one's own wait, with its name on it.
+pub(super) fn named_withdraw(lang: Lang, wish: RecordNo, of: &Wish) -> Button {
+    let mut one = withdraw_button(lang, wish);
+    one.label = say!(lang, "button-withdraw-of", what = subject(lang, of));
+    one
+}
+
 /// What waits, each as [`buttons`] with its name on them, as far as there is room for them.
 pub(super) fn named_buttons(lang: Lang, wish: RecordNo, of: &Wish) -> Vec<Button> {
     let what = subject(lang, of);
@@ -345,7 +447,7 @@ fn wish_words(state: &State, key: &str, wish: &Wish, who: String) -> String {
         lang,
         key,
         what = subject(lang, wish),
-        wished = wished(lang, wish),
+        wished = wished(state, lang, wish),
         now = now(state, lang, wish),
         who = who
     );
@@ -356,12 +458,24 @@ fn wish_words(state: &State, key: &str, wish: &Wish, who: String) -> String {
         text.push_str(&say!(
             lang,
             "wish-meaning",
-            meaning = facility::meaning(lang, row)
+            meaning = facility::meaning(lang, row),
+            default = value_words(lang, row, row.default),
+            least = value_words(lang, row, row.least),
+            most = value_words(lang, row, row.most)
         ));
+        if let Some(lists) = facility::lists_stay(state, lang, name) {
+            text.push('\n');
+            text.push_str(&lists);
+        }
     }
     if let Wish::Ladder { .. } = wish {
         text.push('\n');
-        text.push_str(&say!(lang, "wish-ladder"));
+        text.push_str(&say!(
+            lang,
+            "wish-ladder",
+            usual = facility::ladder_figures(lang, Ladder::default()),
+            most = RUNG_MINUTES_MOST
+        ));
     }
     text.push('\n');
     text.push_str(&say!(lang, "wish-caution"));
@@ -393,7 +507,7 @@ pub(super) fn line(state: &State, lang: Lang, waiting: &Waiting) -> String {
         lang,
         "show-wish",
         what = subject(lang, &waiting.wish),
-        wished = wished(lang, &waiting.wish),
+        wished = wished(state, lang, &waiting.wish),
         now = now(state, lang, &waiting.wish),
         who = waiting.who.map_or_else(String::new, person),
         since = day_time(waiting.since)
@@ -406,14 +520,22 @@ pub(super) fn subject(lang: Lang, wish: &Wish) -> String {
         Wish::Policy { name, .. } => name.clone(),
         Wish::Ladder { .. } => say!(lang, "what-ladder"),
         Wish::Schedule { what, unit, .. } => schedule_words(lang, *what, unit.as_ref()),
-        Wish::Product { name, .. } => super::check::escaped(name.as_str()),
+        Wish::Product { name, .. } | Wish::ProductOff { name } => {
+            super::check::escaped(name.as_str())
+        }
+        Wish::Roles { .. } => say!(lang, "what-roles"),
+        Wish::Profile { profile } => say!(
+            lang,
+            "what-profile",
+            profile = super::check::escaped(profile.name.as_str())
+        ),
         Wish::Approved { beds, .. } => {
             say!(lang, "what-approved", beds = beds::show(&names_of(beds)))
         }
     }
 }
 
-fn wished(lang: Lang, wish: &Wish) -> String {
+fn wished(state: &State, lang: Lang, wish: &Wish) -> String {
     match wish {
         Wish::Policy { name, value } => match policy::find(name) {
             Some(row) => value_words(lang, row, *value),
@@ -448,6 +570,9 @@ fn wished(lang: Lang, wish: &Wish) -> String {
             },
         ),
         Wish::Approved { profiles, .. } => approved_words(lang, profiles.iter()),
+        Wish::ProductOff { .. } => say!(lang, "not-on-the-list"),
+        Wish::Roles { roles } => roles_words(lang, roles.iter()),
+        Wish::Profile { profile } => changes_of(state, profile).1,
     }
 }
 
@@ -464,7 +589,7 @@ fn now(state: &State, lang: Lang, wish: &Wish) -> String {
             let when = schedule.map(|schedule| schedule.pattern.to_string());
             when_words(lang, when.as_deref())
         }
-        Wish::Product { name, .. } => match state.products.get(name) {
+        Wish::Product { name, .. } | Wish::ProductOff { name } => match state.products.get(name) {
             Some(product) => product_words(lang, product),
             None => say!(lang, "not-on-the-list"),
         },
@@ -473,7 +598,29 @@ fn now(state: &State, lang: Lang, wish: &Wish) -> String {
             let of = beds.first().and_then(|bed| state.frame(bed));
             approved_words(lang, of.map_or(&empty, |frame| &frame.approved).iter())
         }
+        Wish::Roles { roles } => {
+            let now = state.facility.iter().flat_map(|facility| &facility.roles);
+            roles_words(lang, now.filter(|(role, _)| roles.contains_key(*role)))
+        }
+        Wish::Profile { profile } => changes_of(state, profile).0,
     }
+}
+
+/// What a profile says now of what would change, and what it would say, in the words of its file.
+fn changes_of(state: &State, profile: &Profile) -> (String, String) {
+    let Some(before) = state.profiles.get(&profile.name) else {
+        return (String::new(), String::new());
+    };
+    profiles::changes(before, profile)
+}
+
+/// Roles as the chat shows them.
+fn roles_words<'a>(lang: Lang, roles: impl Iterator<Item = (&'a Role, &'a ChatRole)>) -> String {
+    let each = roles.map(|(role, chat)| {
+        let role = say!(lang, &format!("role-{}", role.as_str()));
+        format!("{role} <@&{chat}>")
+    });
+    each.collect::<Vec<_>>().join(", ")
 }
 
 /// A value as people read it, with its words in their language.

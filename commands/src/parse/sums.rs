@@ -112,6 +112,9 @@ fn strength_fault(option: &'static str, other: &'static str, fault: BleachFault)
 pub(crate) fn fleet_cost(given: &Given<'_>) -> Read {
     let price = money(given, "price", "4200", rent::parse_price)?
         .ok_or_else(|| Refusal::new("fault-missing").text("option", "price"))?;
+    if price == 0 {
+        return Err(Refusal::new("fault-price-none"));
+    }
     let salvage = money(given, "salvage", "200", rent::parse_price)?;
     if salvage.is_some_and(|salvage| salvage > price) {
         return Err(Refusal::new("fault-salvage").text("price", rent::money(price)));

@@ -9,7 +9,7 @@ use super::air::Tenths;
 use super::guard::Found;
 use super::hand_check::{Band, Check, Class, Kind};
 use super::named::named_enum;
-use crate::choice::{FilterKind, FirstFill, Outlet, Owned, Rails, Start};
+use crate::choice::{FilterKind, FirstFill, Import, Outlet, Owned, Rails, Start};
 
 mod cells;
 mod read;
@@ -26,6 +26,19 @@ pub const FAULTS_MAX: usize = 50;
 
 /// The name of the built-in profile, which no file may bring.
 pub const BUILT_IN_PROFILE: &str = "general";
+
+/// The columns that a file may have, in words: those that must be there, and the others.
+#[must_use]
+pub fn columns(what: Import) -> (Vec<&'static str>, Vec<&'static str>) {
+    let all: &[read::Column] = match what {
+        Import::Profiles => &rows::PROFILES,
+        Import::Beds => &rows::BEDS,
+        Import::Surfaces => &rows::SURFACES,
+    };
+    let (must, may): (Vec<_>, Vec<_>) = all.iter().partition(|column| column.required);
+    let names = |of: Vec<&read::Column>| of.iter().map(|column| column.name).collect();
+    (names(must), names(may))
+}
 
 /// Rows as read, and what should be said about the file all the same.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,6 +70,13 @@ pub struct LineFault {
 /// What is wrong, and what a sentence needs to say what to type instead. Never a cell's text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ImportFault {
+    /// A bed for a surface, by somebody who may not place one.
+    NurseMustPlace,
+    /// More changes that wait for somebody else than one file may ask for.
+    TooManyToAsk {
+        /// The most.
+        most: usize,
+    },
     /// Nothing in the file.
     Empty,
     /// A header and no rows.

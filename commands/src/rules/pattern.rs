@@ -105,6 +105,16 @@ impl Pattern {
         if text.chars().count() > MAX_CHARS {
             return Err(PatternFault::Shape);
         }
+        let said = text.trim().to_lowercase();
+        // As people say it: "every day at 07:00", "every friday at 11:00".
+        let text = &match said.strip_prefix("every ") {
+            Some(rest) if !rest.starts_with(|c: char| c.is_ascii_digit()) => {
+                let rest = rest.replacen(" at ", " ", 1);
+                rest.strip_prefix("day ")
+                    .map_or(rest.clone(), |time| format!("daily {time}"))
+            }
+            _ => text.to_owned(),
+        };
         match Pattern::in_our_words(text) {
             Err(PatternFault::Shape) => match spanish::time(text) {
                 Some(ours) => Pattern::in_our_words(&ours),

@@ -206,7 +206,8 @@ pub struct Policy {
     pub least: i64,
     /// The most it may be.
     pub most: i64,
-    /// A clinical one: an admin's change waits for a supervisor.
+    /// A clinical one: it moves when a check, a recheck, a look at a filter or a call comes, whether one comes, or who may
+    /// do something at the bed and until when an entry may be changed. An admin's change waits for a supervisor.
     pub clinical: bool,
     /// The key of the sentence that says where the default comes from.
     pub source: &'static str,
@@ -294,7 +295,7 @@ pub const POLICIES: &[Policy] = &[
         default: 7 * 60,
         least: 0,
         most: 24 * 60 - 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -304,7 +305,7 @@ pub const POLICIES: &[Policy] = &[
         default: 8,
         least: 6,
         most: 12,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -324,7 +325,7 @@ pub const POLICIES: &[Policy] = &[
         default: 10,
         least: 2,
         most: 60,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -515,7 +516,7 @@ pub const POLICIES: &[Policy] = &[
         default: 5,
         least: 1,
         most: 15,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -525,7 +526,7 @@ pub const POLICIES: &[Policy] = &[
         default: 7,
         least: 1,
         most: 31,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -545,7 +546,7 @@ pub const POLICIES: &[Policy] = &[
         default: 60,
         least: 3,
         most: 180,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -555,7 +556,7 @@ pub const POLICIES: &[Policy] = &[
         default: 5,
         least: 1,
         most: 9,
-        clinical: false,
+        clinical: true,
         source: "source-hold-remind",
     },
     Policy {
@@ -565,7 +566,7 @@ pub const POLICIES: &[Policy] = &[
         default: 24,
         least: 4,
         most: 72,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -625,7 +626,7 @@ pub const POLICIES: &[Policy] = &[
         default: 12,
         least: 4,
         most: 24,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -635,7 +636,7 @@ pub const POLICIES: &[Policy] = &[
         default: 30,
         least: 1,
         most: 180,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -645,7 +646,7 @@ pub const POLICIES: &[Policy] = &[
         default: 12,
         least: 1,
         most: 36,
-        clinical: false,
+        clinical: true,
         source: "source-sign-off",
     },
     Policy {
@@ -655,7 +656,7 @@ pub const POLICIES: &[Policy] = &[
         default: 0,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: "source-sign-off-wanted",
     },
     Policy {
@@ -665,7 +666,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: "source-agency-second-look",
     },
     Policy {
@@ -715,7 +716,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -725,7 +726,7 @@ pub const POLICIES: &[Policy] = &[
         default: 15,
         least: 5,
         most: 60,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -735,7 +736,7 @@ pub const POLICIES: &[Policy] = &[
         default: 240,
         least: 0,
         most: 720,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -745,7 +746,7 @@ pub const POLICIES: &[Policy] = &[
         default: 30,
         least: 10,
         most: 120,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     // The five defaults of a surface that loses loft were chosen by what `examples/drift.rs` counts; the figures stand in
@@ -808,7 +809,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -818,7 +819,7 @@ pub const POLICIES: &[Policy] = &[
         default: 24,
         least: 1,
         most: 24,
-        clinical: false,
+        clinical: true,
         source: "source-bleach-hours",
     },
     Policy {
@@ -878,7 +879,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -888,7 +889,7 @@ pub const POLICIES: &[Policy] = &[
         default: 20,
         least: 5,
         most: 40,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -898,7 +899,7 @@ pub const POLICIES: &[Policy] = &[
         default: 8,
         least: 5,
         most: 100,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -908,7 +909,7 @@ pub const POLICIES: &[Policy] = &[
         default: 1,
         least: 0,
         most: 1,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
     Policy {
@@ -918,7 +919,7 @@ pub const POLICIES: &[Policy] = &[
         default: 28,
         least: 7,
         most: 90,
-        clinical: false,
+        clinical: true,
         source: COMMON,
     },
 ];

@@ -46,13 +46,21 @@ impl Wish {
                     ..
                 },
             ) => what == kind && unit == of,
-            (Wish::Product { name, .. }, Wish::Product { name: of, .. }) => name == of,
+            (
+                Wish::Product { name, .. } | Wish::ProductOff { name },
+                Wish::Product { name: of, .. } | Wish::ProductOff { name: of },
+            ) => name == of,
+            (Wish::Roles { .. }, Wish::Roles { .. }) => true,
+            (Wish::Profile { profile }, Wish::Profile { profile: of }) => profile.name == of.name,
             (Wish::Approved { beds, .. }, Wish::Approved { beds: of, .. }) => beds == of,
             (
                 Wish::Policy { .. }
                 | Wish::Ladder { .. }
                 | Wish::Schedule { .. }
                 | Wish::Product { .. }
+                | Wish::ProductOff { .. }
+                | Wish::Roles { .. }
+                | Wish::Profile { .. }
                 | Wish::Approved { .. },
                 _,
             ) => false,

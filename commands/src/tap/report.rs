@@ -33,7 +33,7 @@ impl Report {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
         match self {
-            Report::Why { .. } | Report::Parts { .. } => Right::Supervise,
+            Report::Why { .. } | Report::Parts { .. } => Right::ReadEvidence,
         }
     }
 

@@ -22,11 +22,16 @@ pub enum Setting {
         /// The record that asked for it.
         wish: RecordNo,
     },
-    /// The form with the reason.
+    /// Whoever asked for a change takes it back.
+    Withdraw {
+        /// The record that asked for it.
+        wish: RecordNo,
+    },
+    /// A supervisor does not, with the reason that they typed.
     Declined {
         /// The record that asked for it.
         wish: RecordNo,
-        /// Why, as typed; none if it was left empty.
+        /// Why, for whoever asked.
         reason: Option<String>,
     },
     /// One page of the settings, please.
@@ -54,6 +59,8 @@ named_enum! {
         Lists = "lists",
         /// Policies of the hand check.
         Checks = "checks",
+        /// Policies of surfaces that lose loft.
+        Loft = "loft",
         /// Policies of alarms and calls.
         Calls = "calls",
         /// Policies at the bed.
@@ -77,6 +84,7 @@ impl Page {
         match self {
             Page::Home | Page::Units | Page::Ladder | Page::Lists => None,
             Page::Checks => Some(Group::Checks),
+            Page::Loft => Some(Group::Loft),
             Page::Calls => Some(Group::Calls),
             Page::Bedside => Some(Group::Bedside),
             Page::Upkeep => Some(Group::Upkeep),
@@ -91,6 +99,7 @@ impl Page {
 verbs! { Setting:
     Agree => "agree",
     Decline => "decline",
+    Withdraw => "withdraw",
     Declined => "declined",
     Page => "page",
     Topic => "topic",
@@ -103,7 +112,7 @@ impl Setting {
             Setting::Agree { .. } | Setting::Decline { .. } | Setting::Declined { .. } => {
                 Right::ConfirmPolicy
             }
-            Setting::Page { .. } => Right::ReadSettings,
+            Setting::Withdraw { .. } | Setting::Page { .. } => Right::ReadSettings,
             Setting::Topic { .. } => Right::Read,
         }
     }
@@ -120,6 +129,7 @@ impl Setting {
         match self {
             Setting::Agree { wish } => join(&[GROUP, "agree", &wish.to_string()]),
             Setting::Decline { wish } => join(&[GROUP, "decline", &wish.to_string()]),
+            Setting::Withdraw { wish } => join(&[GROUP, "withdraw", &wish.to_string()]),
             Setting::Declined { wish, .. } => join(&[GROUP, "declined", &wish.to_string()]),
             Setting::Page { .. } => join(&[GROUP, "page"]),
             Setting::Topic { .. } => Self::topics_menu(0),
@@ -136,6 +146,7 @@ impl Setting {
         Ok(match parts {
             ["agree", no] => Setting::Agree { wish: wish(no)? },
             ["decline", no] => Setting::Decline { wish: wish(no)? },
+            ["withdraw", no] => Setting::Withdraw { wish: wish(no)? },
             ["declined", no] => Setting::Declined {
                 wish: wish(no)?,
                 reason: field("reason")

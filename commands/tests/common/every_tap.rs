@@ -821,7 +821,12 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
 fn settings() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let wish = RecordNo(FAR);
     let chosen = |tap, chosen: &str| (Tap::Setting(tap), Some(chosen.to_owned()), BTreeMap::new());
-    let mut taps: Vec<_> = [Setting::Agree { wish }, Setting::Decline { wish }]
+    let of_wish = [
+        Setting::Agree { wish },
+        Setting::Decline { wish },
+        Setting::Withdraw { wish },
+    ];
+    let mut taps: Vec<_> = of_wish
         .into_iter()
         .map(|tap| (Tap::Setting(tap), None, BTreeMap::new()))
         .collect();

@@ -304,9 +304,9 @@ fn the_months_say_what_owning_pays_and_how_many_to_own() {
     let size = asks("fleet size", &[]);
     for part in [
         "keep the promise",
-        "between",
+        "Between",
         "placements in 89 days",
-        "out of service",
+        "that work now",
     ] {
         assert!(size.contains(part), "{part}: {size}");
     }

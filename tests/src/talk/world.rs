@@ -362,7 +362,9 @@ impl World {
             chat_roles: member
                 .map(|member| member.roles.clone())
                 .unwrap_or_default(),
-            manages: member.is_some_and(|member| member.manages),
+            // A message does not say so.
+            manages: !matches!(thing.said, commands::Said::Mention { .. })
+                && member.is_some_and(|member| member.manages),
             channel: thing.channel,
             lang: member.map(|member| member.lang).unwrap_or_default(),
             at: now.facility,

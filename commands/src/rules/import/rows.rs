@@ -105,29 +105,31 @@ impl RowFaults<'_> {
     }
 }
 
+/// Columns of a file of profiles.
+pub(super) const PROFILES: [Column; 18] = [
+    required("profile"),
+    required("class"),
+    required("kind"),
+    required("check"),
+    required("filter"),
+    optional("first_fill"),
+    optional("fill_minutes"),
+    optional("filter_check_days"),
+    optional("filter_max_days"),
+    optional("width_in"),
+    optional("length_in"),
+    optional("capacity_lb"),
+    optional("settings"),
+    optional("low_in"),
+    optional("high_in"),
+    optional("holds_minutes"),
+    optional("cover_opens"),
+    optional("service_days"),
+];
+
 pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
-    let columns = [
-        required("profile"),
-        required("class"),
-        required("kind"),
-        required("check"),
-        required("filter"),
-        optional("first_fill"),
-        optional("fill_minutes"),
-        optional("filter_check_days"),
-        optional("filter_max_days"),
-        optional("width_in"),
-        optional("length_in"),
-        optional("capacity_lb"),
-        optional("settings"),
-        optional("low_in"),
-        optional("high_in"),
-        optional("holds_minutes"),
-        optional("cover_opens"),
-        optional("service_days"),
-    ];
     let mut seen = HashMap::new();
-    rows(bytes, &columns, |line, faults| {
+    rows(bytes, &PROFILES, |line, faults| {
         let profile = faults.take(cells::name("profile", line.cell(0), PROFILE_MAX));
         if let Some(profile) = &profile {
             faults.once("profile", profile, &mut seen);
@@ -217,19 +219,21 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
     })
 }
 
+/// Columns of a file of beds.
+pub(super) const BEDS: [Column; 8] = [
+    required("unit"),
+    required("bed"),
+    optional("frame_width_in"),
+    optional("frame_length_in"),
+    optional("rails"),
+    optional("outlet"),
+    optional("outlet_tested"),
+    optional("approved"),
+];
+
 pub(super) fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
-    let columns = [
-        required("unit"),
-        required("bed"),
-        optional("frame_width_in"),
-        optional("frame_length_in"),
-        optional("rails"),
-        optional("outlet"),
-        optional("outlet_tested"),
-        optional("approved"),
-    ];
     let mut seen = HashMap::new();
-    rows(bytes, &columns, |line, faults| {
+    rows(bytes, &BEDS, |line, faults| {
         let unit = faults.take(cells::name("unit", line.cell(0), UNIT_BYTES_MAX));
         let bed = faults.take(
             bed(line.cell(1)).and_then(|bed| bed.ok_or(ImportFault::Blank { column: "bed" })),
@@ -289,22 +293,24 @@ fn approved(cell: &str) -> Option<Vec<String>> {
     )
 }
 
+/// Columns of a file of surfaces.
+pub(super) const SURFACES: [Column; 11] = [
+    required("tag"),
+    required("profile"),
+    optional("owned"),
+    optional("state"),
+    optional("serial"),
+    optional("lot"),
+    optional("daily_rate"),
+    optional("bed"),
+    optional("filter_changed"),
+    optional("in_service"),
+    optional("tested"),
+];
+
 pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
-    let columns = [
-        required("tag"),
-        required("profile"),
-        optional("owned"),
-        optional("state"),
-        optional("serial"),
-        optional("lot"),
-        optional("daily_rate"),
-        optional("bed"),
-        optional("filter_changed"),
-        optional("in_service"),
-        optional("tested"),
-    ];
     let (mut tags, mut under) = (HashMap::new(), HashMap::new());
-    rows(bytes, &columns, |line, faults| {
+    rows(bytes, &SURFACES, |line, faults| {
         let tag = faults.take(cells::name("tag", line.cell(0), TAG_CHARS_MAX));
         if let Some(tag) = &tag {
             faults.once("tag", tag, &mut tags);

@@ -9,6 +9,8 @@ named_enum! {
     pub enum Group {
         /// The hand check and what follows from a reading.
         Checks = "checks",
+        /// When a surface is said to trend lower.
+        Loft = "loft",
         /// Alarms, power failures, and who is asked how often.
         Calls = "calls",
         /// What is done at the bed.
@@ -38,12 +40,12 @@ impl Name {
             | Name::TryAgain
             | Name::LowLook
             | Name::AirUnit
-            | Name::LayersMost
-            | Name::LoftReadings
+            | Name::LayersMost => Group::Checks,
+            Name::LoftReadings
             | Name::LoftDays
             | Name::LoftOdds
             | Name::LoftFall
-            | Name::LoftAhead => Group::Checks,
+            | Name::LoftAhead => Group::Loft,
             Name::SafeWithin
             | Name::FixWithin
             | Name::RollAgain

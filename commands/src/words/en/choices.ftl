@@ -91,6 +91,7 @@ choice-import-beds = beds
 choice-import-surfaces = surfaces
 
 choice-export-register = register
+choice-export-profiles = profiles
 choice-export-wall = wall
 
 choice-language-english = english

@@ -75,6 +75,8 @@ button-agree = Agree
 button-decline = Decline
 button-agree-to = Agree: { $what }
 button-decline-of = Decline: { $what }
+button-withdraw = Take it back
+button-withdraw-of = Take back: { $what }
 
 ## Menus
 

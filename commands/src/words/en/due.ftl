@@ -92,6 +92,7 @@ suggest-policy = { $name }, now { $value }
 help-line = `/{ $path }` { $about }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (may be left out): { $about }
+help-columns = First line of **{ $what }**: `{ $must }`, and if known `{ $may }`
 help-foot = Care plan, home's policy and maker first.
     More below, or: `/help topic:alarm`
 help-unknown = I have no command and no topic "{ $topic }". Try beeping, low, filter, clean, bleach, power, admission or mistake; `/help` alone has every command.
@@ -145,3 +146,5 @@ help-short-facility-schedule = When lists are posted
 help-short-facility-ladder = Who is called, and when
 help-short-facility-product = Disinfectants
 help-short-facility-storage = Where surfaces stand
+help-short-fleet-cost = Own or rent
+help-short-fleet-size = How many to own

@@ -16,7 +16,7 @@ what-due-list = due list
 what-handover = handover
 what-summary = summary
 what-weekend = ready for the weekend
-schedule-set = The { $what } for { $unit } is posted { $when }.
+schedule-set = **{ $what }**, { $unit }: posted { $when }.
     The next five: { $five }
 
 # A pattern as it is read; it reads back as the same pattern.
@@ -36,8 +36,11 @@ pattern-every = every { $hours }h from { $time }
 ladder-words = aides at once, aides and nurses after { $first } min, nurses and supervisors after { $second } min, everybody after { $third } min and then every { $repeat } min
 ladder-figures = { $first }, { $second }, { $third } min, then every { $repeat } min
 ladder-set = Set. While nobody takes an alarm: { $ladder }.
+ladder-already = It is so already. While nobody takes an alarm: { $ladder }.
 
 policy-set = **{ $name }** is { $value } from now on. { $meaning }.
+policy-already = **{ $name }** is { $value } already. Nothing was changed.
+policy-lists-stay = Posted as before: { $these }. To move a list too: `/facility schedule`
 
 policy-air-low = Less air than this is low, unless the surface's profile says otherwise
 policy-air-high = More air than this is high, unless the surface's profile says otherwise
@@ -148,6 +151,8 @@ what-storage = Storage, soiled and ready
 what-ladder = Ladder
 what-for = { $what }, { $unit }
 what-approved = Surfaces approved for { $beds }
+what-roles = Chat roles
+what-profile = Profile { $profile }
 
 # A change that was made, to the supervisors, without a sound.
 told-change = **{ $what }**: { $old } → **{ $new }**
@@ -161,8 +166,8 @@ post-wish = **{ $what }**: { $who } asks for a change.
 post-wish-again = **{ $what }** still waits for a supervisor. { $who } asked for it.
     Now: { $now }
     Wished: **{ $wished }**
-wish-meaning = { $meaning }.
-wish-ladder = While nobody takes an alarm: aides at once; then aides and nurses; then nurses and supervisors; then everybody, again and again.
+wish-meaning = { $meaning }. Usual { $default }, from { $least } to { $most }.
+wish-ladder = While nobody takes an alarm: aides at once; then aides and nurses; then nurses and supervisors; then everybody, again and again. Usual { $usual }; each from 1 to { $most } min.
 wish-caution = Agree only if it fits your home's policy and the makers' instructions. Until then what is now holds.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. { $asker } asked, { $who } agreed.
 wish-declined = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, { $who } declined.
@@ -173,19 +178,31 @@ wish-expired = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, 
         [one] 1 day
        *[other] { $days } days
     }. Type it again to ask again.
+wish-overtaken = **{ $what }**: { $wished } is not asked for any more. { $who } has set it anew.
+wish-withdrawn = **{ $what }** stays: { $now }. { $who } asked for { $wished } and has taken that back.
 due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facility show`
 
 show-wishes = **Waiting for a supervisor ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, asked by { $who } { $since }
+show-wishes-more = - and { $count } more, once these are answered.
 show-own = **Not as usual ({ $count })**
+show-own-more = - and { $count } more: open a page below.
 show-all-usual = All { $count } policies are as usual: open a page below.
 show-count = **Units** { $units } · **beds** { $beds } · **surfaces** { $surfaces }
 show-foot = Open a page below, or the file with everything. One of them: `/facility policy name:recheck`
 show-page = **{ $page }**
 show-admins = - Role admin: whoever may manage this chat. Clinical changes wait for a supervisor.
-policy-card = **{ $name }**: **{ $value }**
+policy-card = **{ $name }**{ $mark }: **{ $value }**
     { $meaning }.
     Usual { $default }, from { $least } to { $most }. Source: { $source }
+history-head = **{ $name }** is **{ $value }** now.
+history-none = It was never set: that is the usual value.
+history-set = - { $at }: { $old } → **{ $new }**, set by { $who }
+history-agreed = - { $at }: { $old } → **{ $new }**, asked by { $asker }, agreed by { $who }
+policy-on-page = **{ $name }**{ $mark }: **{ $value }**
+    { $meaning }. Usual { $default }, from { $least } to { $most }.
+policy-marked = { $mark } An admin's change waits for a supervisor.
+policy-clinical = An admin's change of it waits for a supervisor.
 
 missing-head = **Still missing ({ $count })**
 missing-units = - Units and their beds: `/facility unit`
@@ -208,11 +225,12 @@ page-units = Units and beds
 page-ladder = Ladder and schedules
 page-lists = Disinfectants and storage
 page-checks = Limits of the hand check
+page-loft = Surfaces that lose loft
 page-calls = Alarms and reminders
 page-bedside = At the bed
 page-upkeep = Turnover, tests, papers
 page-filters = Looks at filters
-page-supply = Shelf and rentals
+page-supply = Shelf, rentals, money
 page-staff = Agency staff, sign-offs, pace
 page-house = Shifts, entries, posts
 

@@ -15,6 +15,10 @@ fleet-exported = The register, { $count ->
         [one] 1 surface
        *[other] { $count } surfaces
     }. The file may hold serial numbers: keep it inside the home.
+profiles-exported = The profiles, { $count ->
+        [one] 1 row
+       *[other] { $count } rows
+    }. Edit them and read them in again with `/fleet import`.
 
 fleet-head = { $count ->
         [one] **1 surface**
@@ -28,6 +32,7 @@ state-soiled = soiled
 state-ready = ready
 state-out = out of service
 state-retired = retired
+state-held = held
 
 ## Importing
 
@@ -39,6 +44,12 @@ import-done = Read: { $what }, { $count ->
        *[other] { $count } rows
     }.
 import-extra = Not read, because I do not know these columns: { $columns }
+import-placed = { $count ->
+        [one] One of them is under a bed
+       *[other] { $count } of them are under beds
+    }, as the file says. No set-up, cleaning or check of theirs is on record here: a nurse looks at each now.
+told-imported-placed = { $who } brought surfaces into the register under beds ({ $count }): { $tags }
+    No set-up, cleaning or check of theirs is on record here: a nurse looks at each.
 import-refused = Nothing was read. Correct { $count ->
         [one] this
        *[other] these { $count }
@@ -70,6 +81,8 @@ csv-filter-days = filter_check_days is longer than filter_max_days. A filter is 
 csv-soiled-under-bed = A soiled surface cannot be under a bed. Leave bed empty, or write ready.
 csv-twice = { $column }: the same as in line { $line }. Each may stand there once.
 csv-reserved = The profile { $name } is built in. Give yours another name.
+csv-nurse-must-place = bed: surfaces lie under residents here already, so a nurse places this one with `/place`. Leave bed empty.
+csv-too-many-to-ask = More than { $most } changes of this file wait for a supervisor, who reads each. Split the file.
 csv-private = { $column } seems to hold { $what }. Take it out: the register is about beds and surfaces, not people.
 csv-tag-taken = { $tag } is in the register already. Take the row out, or use another tag.
 csv-no-such = { $column }: I do not know this one. Read it in first, or correct it.

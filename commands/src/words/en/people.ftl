@@ -52,6 +52,7 @@ phone-is = When nobody answers, people are told to phone: { $words }
 phone-set = From now on, when nobody answers, people are told to phone: { $words }
 phone-unset = No number is set. When nobody answers, people are told to phone the charge nurse or to follow your home's plan. Set one: `/facility phone words:charge nurse, extension 100`
 fault-phone-number = Not set: a number is missing. Type who and which number, such as: charge nurse, extension 100. No resident's number.
+fault-phone-name = Not set: that looks like a person's name. Type a role and a number only, such as: nurse desk 555-0142, then charge nurse 555-0177.
 
 ## Handover
 

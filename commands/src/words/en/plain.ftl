@@ -32,6 +32,7 @@ plain-help = Mention me and say it in a few words, with a tag or a bed. I repeat
     - wiped down LW-07 soap and water, cover fine, routine
     - what's due · where's LW-07 · it's beeping
     Beds and tags only, never a name. `/help` shows the commands.
+plain-unknown = A message does not show me whether you manage this chat. If you do, type the command instead: `/help`
 
 ## What is asked back
 

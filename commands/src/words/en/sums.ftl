@@ -110,7 +110,7 @@ input-years = years
 input-interest = interest
 input-upkeep = upkeep
 input-rental = rent a day
-cost-foot = A yardstick before tax. Whoever buys decides.
+cost-foot = A yardstick before tax and without staff time. Whoever buys decides.
 cost-why = Owning a year: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } is what each year pays back of 1 at { $interest } % over { $years } years (the uniform series of engineering economy texts). { $own } ÷ { $rate } a day = **{ $days } days**.
 cost-why-used = Use: your own surfaces were under a bed { $used } of the { $owned } days that you had them in the last { $known } days, { $year } days a year each. Each came from its bed { $turns } times a year.
 cost-why-taken = Taken as given: the same upkeep each year, a rental that is billed for its days under a bed only, and a vendor who has one when you need it.
@@ -135,13 +135,10 @@ size-need = { $count ->
         [one] {"**"}1 surface** keeps the promise
        *[other] {"**"}{ $count } surfaces** keep the promise
     }: of those who need one, at most { $promise } will find none ready. You own **{ $own }**.
-size-range = From what is on record it can be anywhere **between { $low } and { $high }**.
+size-range = **Between { $low } and { $high } surfaces** keep the promise by what is on record, { $count } most likely: of those who need one, at most { $promise } will find none ready. You own **{ $own }**.
 size-sure = All that is on record says { $count }.
 size-now = With your { $own }, { $share } will find none ready.
-size-out = { $count ->
-        [one] 1 of yours is out of service now: whoever counts on all of them has 1 fewer.
-       *[other] { $count } of yours are out of service now: whoever counts on all of them has { $count } fewer.
-    }
+size-now-out = With your { $own }, { $share } will find none ready; with the { $working } that work now, { $less }.
 size-rented = { $count ->
         [one] 1 more is rented now.
        *[other] { $count } more are rented now.
@@ -159,8 +156,8 @@ size-foot = A yardstick. Your home decides what it promises, and whom it helps e
 share-one-in = 1 in { $count }
 share-in-hundred = { $count } in 100
 share-in-ten = { $count } in 10
+share-under = under 1 in 1,000
 share-all = over 9 in 10
-share-none = <1 in 10,000
 size-why-load = If there were always one, **{ $load }** would be in use on average.
 size-why-load-range = If there were always one, **{ $load }** would be in use on average (95 of 100 sure: { $low } to { $high }).
 size-why-records = From { $requests } placements and { $ended } uses that ended in { $known } days; a use lasts { $stay } days, its turnover included.
@@ -177,4 +174,5 @@ fault-size-too-little = Too little is on record: { $known ->
         [one] 1 use that ended
        *[other] { $ended } uses that ended
     }, of { $days } days and { $stays } uses at least. Type both yourself: `admissions`, such as 3 a week, and `stay`, such as 40 days.
+fault-size-fills = That would keep { $load } in use at once, and fill all { $beds } beds that can ask: check the figures.
 fault-size-load = That would be more than 1,000 surfaces in use at once. Type fewer `admissions` or a shorter `stay`.

@@ -91,6 +91,7 @@ choice-import-beds = camas
 choice-import-surfaces = superficies
 
 choice-export-register = inventario
+choice-export-profiles = perfiles
 choice-export-wall = hojas para la pared
 
 choice-language-english = inglés

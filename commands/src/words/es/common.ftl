@@ -97,6 +97,8 @@ button-agree = De acuerdo
 button-decline = No aceptar
 button-agree-to = De acuerdo: { $what }
 button-decline-of = No aceptar: { $what }
+button-withdraw = Retirar el pedido
+button-withdraw-of = Retirar: { $what }
 
 ## Menus
 

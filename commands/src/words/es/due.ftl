@@ -92,6 +92,7 @@ suggest-policy = { $name }, ahora { $value }
 help-line = `/{ $path }` { $about }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (se puede omitir): { $about }
+help-columns = Primera línea de **{ $what }**: `{ $must }` y, si se sabe, `{ $may }`
 help-foot = El plan de cuidados, las normas y el fabricante primero.
     Más abajo, o: `/help topic:alarm`
 help-unknown = No tengo ningún comando ni tema "{ $topic }". Pruebe pitido, baja, filtro, limpieza, lejía, luz, ingreso o error; `/help` solo tiene todos los comandos.
@@ -145,3 +146,5 @@ help-short-facility-schedule = Cuándo salen las listas
 help-short-facility-ladder = A quién se avisa, y cuándo
 help-short-facility-product = Desinfectantes
 help-short-facility-storage = Dónde están guardadas
+help-short-fleet-cost = Comprar o alquilar
+help-short-fleet-size = Cuántas tener

@@ -36,8 +36,11 @@ pattern-every = cada { $hours }h desde las { $time }
 ladder-words = auxiliares enseguida, auxiliares y enfermería a los { $first } min, enfermería y supervisión a los { $second } min, todos a los { $third } min y después cada { $repeat } min
 ladder-figures = { $first }, { $second }, { $third } min, después cada { $repeat } min
 ladder-set = Fijado. Mientras nadie tome una alarma: { $ladder }.
+ladder-already = Ya es así. Mientras nadie tome una alarma: { $ladder }.
 
 policy-set = **{ $name }** es desde ahora { $value }. { $meaning }.
+policy-already = **{ $name }** ya es { $value }. No se cambió nada.
+policy-lists-stay = Se publican como antes: { $these }. Para mover también una lista: `/facility schedule`
 
 policy-air-low = Menos aire que esto es bajo, salvo que el perfil de la superficie diga otra cosa
 policy-air-high = Más aire que esto es alto, salvo que el perfil de la superficie diga otra cosa
@@ -148,6 +151,8 @@ what-storage = Almacén: sucias y listas
 what-ladder = Escala de avisos
 what-for = { $what }, { $unit }
 what-approved = Superficies aprobadas para { $beds }
+what-roles = Roles del chat
+what-profile = Perfil { $profile }
 
 # A change that was made, to the supervisors, without a sound.
 told-change = **{ $what }**: { $old } → **{ $new }**
@@ -161,8 +166,8 @@ post-wish = **{ $what }**: { $who } pide un cambio.
 post-wish-again = **{ $what }** sigue esperando a supervisión. Lo pidió { $who }.
     Ahora: { $now }
     Pedido: **{ $wished }**
-wish-meaning = { $meaning }.
-wish-ladder = Mientras nadie tome una alarma: auxiliares enseguida; después auxiliares y enfermería; después enfermería y supervisión; después todos, una y otra vez.
+wish-meaning = { $meaning }. Usual { $default }, de { $least } a { $most }.
+wish-ladder = Mientras nadie tome una alarma: auxiliares enseguida; después auxiliares y enfermería; después enfermería y supervisión; después todos, una y otra vez. Usual { $usual }; cada uno de 1 a { $most } min.
 wish-caution = Dé su acuerdo solo si encaja con las normas de su residencia y las instrucciones de los fabricantes. Hasta entonces vale lo de ahora.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }; { $who } está de acuerdo.
 wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }; { $who } no lo aceptó.
@@ -173,19 +178,31 @@ wish-expired = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, y n
         [one] 1 día
        *[other] { $days } días
     }. Escríbalo otra vez para volver a pedirlo.
+wish-overtaken = **{ $what }**: ya no se pide { $wished }. { $who } puso otro valor.
+wish-withdrawn = **{ $what }** queda: { $now }. { $who } pidió { $wished } y retiró el pedido.
 due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility show`
 
 show-wishes = **Esperan a supervisión ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, lo pidió { $who } { $since }
+show-wishes-more = - y { $count } más, cuando estos tengan respuesta.
 show-own = **Distinto de lo usual ({ $count })**
+show-own-more = - y { $count } más: abra una página abajo.
 show-all-usual = Todas las normas, { $count }, tienen su valor usual: abra una página abajo.
 show-count = **Unidades** { $units } · **camas** { $beds } · **superficies** { $surfaces }
 show-foot = Abra una página abajo, o el archivo con todo. Una sola: `/facility policy name:recheck`
 show-page = **{ $page }**
 show-admins = - Rol administración: quien puede administrar este chat. Los cambios clínicos esperan a supervisión.
-policy-card = **{ $name }**: **{ $value }**
+policy-card = **{ $name }**{ $mark }: **{ $value }**
     { $meaning }.
     Usual { $default }, de { $least } a { $most }. Fuente: { $source }
+history-head = **{ $name }** es **{ $value }** ahora.
+history-none = Nunca se cambió: es el valor usual.
+history-set = - { $at }: { $old } → **{ $new }**, lo puso { $who }
+history-agreed = - { $at }: { $old } → **{ $new }**, lo pidió { $asker }, estuvo de acuerdo { $who }
+policy-on-page = **{ $name }**{ $mark }: **{ $value }**
+    { $meaning }. Usual { $default }, de { $least } a { $most }.
+policy-marked = { $mark } Si lo cambia administración, espera a supervisión.
+policy-clinical = Si lo cambia administración, espera a supervisión.
 
 missing-head = **Todavía falta ({ $count })**
 missing-units = - Unidades y sus camas: `/facility unit`
@@ -208,11 +225,12 @@ page-units = Unidades y camas
 page-ladder = Escala de avisos y horarios
 page-lists = Desinfectantes y almacén
 page-checks = Límites de la comprobación
+page-loft = Superficies que pierden aire
 page-calls = Alarmas y recordatorios
 page-bedside = Junto a la cama
 page-upkeep = Puestas a punto, pruebas, documentos
 page-filters = Cuándo se miran los filtros
-page-supply = Existencias y alquiler
+page-supply = Existencias, alquiler, dinero
 page-staff = Agencia, autorizaciones, ritmo
 page-house = Turnos, anotaciones, publicaciones
 

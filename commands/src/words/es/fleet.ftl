@@ -15,6 +15,10 @@ fleet-exported = El inventario, { $count ->
         [one] 1 superficie
        *[other] { $count } superficies
     }. El archivo puede tener números de serie: no lo saque de la residencia.
+profiles-exported = Los perfiles, { $count ->
+        [one] 1 fila
+       *[other] { $count } filas
+    }. Puede cambiarlos y volver a leerlos con `/fleet import`.
 
 fleet-head = { $count ->
         [one] **1 superficie**
@@ -28,6 +32,7 @@ state-soiled = sucia
 state-ready = lista
 state-out = fuera de servicio
 state-retired = dada de baja
+state-held = retenida
 
 ## Importing
 
@@ -39,6 +44,12 @@ import-done = Leído: { $what }, { $count ->
        *[other] { $count } filas
     }.
 import-extra = No se leyeron estas columnas, porque no las conozco: { $columns }
+import-placed = { $count ->
+        [one] Una de ellas está en una cama
+       *[other] { $count } de ellas están en camas
+    }, como dice el archivo. De ellas no consta aquí instalación, limpieza ni comprobación: enfermería las mira ahora una por una.
+told-imported-placed = { $who } trajo al inventario superficies que están en camas ({ $count }): { $tags }
+    De ellas no consta aquí instalación, limpieza ni comprobación: enfermería las mira una por una.
 import-refused = No se leyó nada. Corrija { $count ->
         [one] esto
        *[other] estas { $count } cosas
@@ -70,6 +81,8 @@ csv-filter-days = filter_check_days es más largo que filter_max_days. Un filtro
 csv-soiled-under-bed = Una superficie sucia no puede estar en una cama. Deje la cama vacía, o escriba ready.
 csv-twice = { $column }: lo mismo que en la línea { $line }. Cada uno puede estar una vez.
 csv-reserved = El perfil { $name } viene incluido. Póngale otro nombre al suyo.
+csv-nurse-must-place = bed: aquí ya hay superficies debajo de residentes, así que esta la coloca enfermería con `/place`. Deje bed vacío.
+csv-too-many-to-ask = Más de { $most } cambios de este archivo esperan a supervisión, que lee cada uno. Divida el archivo.
 csv-private = { $column } parece tener { $what }. Sáquelo: el inventario trata de camas y superficies, no de personas.
 csv-tag-taken = { $tag } ya está en el inventario. Saque la fila, o use otra etiqueta.
 csv-no-such = { $column }: no lo conozco. Léalo antes de otro archivo, o corríjalo.

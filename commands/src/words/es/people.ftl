@@ -52,6 +52,7 @@ phone-is = Cuando nadie contesta, se dice que llamen por teléfono a: { $words }
 phone-set = Desde ahora, cuando nadie contesta, se dice que llamen por teléfono a: { $words }
 phone-unset = No hay ningún número. Cuando nadie contesta, se dice que llamen a enfermería a cargo o sigan el plan de su residencia. Ponga uno: `/facility phone words:enfermería a cargo, extensión 100`
 fault-phone-number = No se fijó: falta un número. Escriba quién y qué número, por ejemplo: enfermería a cargo, extensión 100. Nunca el de un residente.
+fault-phone-name = No se fijó: parece el nombre de una persona. Escriba solo una función y un número, por ejemplo: puesto de enfermería 555-0142, después enfermería a cargo 555-0177.
 
 ## Handover
 

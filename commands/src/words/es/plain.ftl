@@ -32,6 +32,7 @@ plain-help = Mencióneme y dígalo en pocas palabras, con una etiqueta o una cam
     - limpié LW-07 de rutina con agua y jabón, funda bien
     - qué toca · dónde está LW-07 · está pitando
     Solo camas y etiquetas, nunca un nombre. `/help` muestra los comandos.
+plain-unknown = Un mensaje no me deja ver si usted administra este chat. Si es así, escriba el comando: `/help`
 
 ## What is asked back
 

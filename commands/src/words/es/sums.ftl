@@ -110,7 +110,7 @@ input-years = años
 input-interest = interés
 input-upkeep = mantenimiento
 input-rental = alquiler/día
-cost-foot = Una referencia antes de impuestos. Decide quien compra.
+cost-foot = Una referencia antes de impuestos y sin el tiempo del personal. Decide quien compra.
 cost-why = Una propia al año: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } es lo que cada año devuelve de 1 al { $interest } % en { $years } años (la serie uniforme de los textos de ingeniería económica). { $own } ÷ { $rate } por día = **{ $days } días**.
 cost-why-used = Uso: las superficies propias estuvieron bajo una cama { $used } de los { $owned } días que las tuvo en los últimos { $known } días, { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
 cost-why-taken = Se da por hecho: el mismo mantenimiento cada año, un alquiler que se cobra solo por los días bajo una cama y un proveedor que tiene una cuando hace falta.
@@ -135,13 +135,10 @@ size-need = { $count ->
         [one] {"**"}1 superficie** cumple lo prometido
        *[other] {"**"}{ $count } superficies** cumplen lo prometido
     }: cuando hace falta una, no hay ninguna lista en { $promise } casos como máximo. Propias tiene **{ $own }**.
-size-range = Por lo que está anotado puede ser cualquier número **entre { $low } y { $high }**.
+size-range = **Entre { $low } y { $high } superficies** cumplen la promesa según lo anotado, lo más probable { $count }: cuando hace falta una, no hay ninguna lista en { $promise } casos como máximo. Propias tiene **{ $own }**.
 size-sure = Todo lo que está anotado dice { $count }.
 size-now = Con sus { $own } no hay ninguna lista en { $share } casos.
-size-out = { $count ->
-        [one] 1 de las suyas está fuera de servicio ahora: quien cuenta con todas tiene 1 menos.
-       *[other] { $count } de las suyas están fuera de servicio ahora: quien cuenta con todas tiene { $count } menos.
-    }
+size-now-out = Con sus { $own } no hay ninguna lista en { $share } casos; con las { $working } que funcionan ahora, en { $less }.
 size-rented = { $count ->
         [one] Además hay 1 alquilada ahora.
        *[other] Además hay { $count } alquiladas ahora.
@@ -159,8 +156,8 @@ size-foot = Una referencia. La residencia decide qué promete y a quién ayuda d
 share-one-in = 1 de cada { $count }
 share-in-hundred = { $count } de cada 100
 share-in-ten = { $count } de cada 10
+share-under = menos de 1 de cada 1,000
 share-all = más de 9 de cada 10
-share-none = <1 de cada 10,000
 size-why-load = Si siempre hubiera una, habría en uso **{ $load }** de media.
 size-why-load-range = Si siempre hubiera una, habría en uso **{ $load }** de media (seguro en 95 de 100: de { $low } a { $high }).
 size-why-records = De { $requests } colocaciones y { $ended } usos que terminaron en { $known } días; un uso dura { $stay } días, con su puesta a punto.
@@ -177,4 +174,5 @@ fault-size-too-little = Hay muy poco anotado: { $known ->
         [one] 1 uso que terminó
        *[other] { $ended } usos que terminaron
     }, de { $days } días y { $stays } usos como mínimo. Escriba las dos cosas: `admissions`, por ejemplo 3 por semana, y `stay`, por ejemplo 40 días.
+fault-size-fills = Eso tendría { $load } en uso a la vez y llenaría las { $beds } camas que pueden pedir una: revise las cifras.
 fault-size-load = Serían más de 1,000 superficies en uso a la vez. Escriba menos `admissions` o un `stay` más corto.
