@@ -134,7 +134,7 @@ fn a_day() -> Vec<Record> {
     home.does(
         Role::Supervisor,
         "facility policy",
-        &[("name", text("shift-hours")), ("value", text("8"))],
+        &[("name", text("late-days")), ("value", text("10"))],
     );
     let ladder = [
         ("first", "4"),
