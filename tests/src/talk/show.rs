@@ -131,10 +131,12 @@ impl Show<'_> {
     /// Whom a message called.
     pub fn calling(&self, called: &Called) -> String {
         let roles = called.roles.iter().map(|role| self.cast.role_name(*role));
-        let people = called
-            .people
-            .iter()
-            .map(|who| format!("@{}", self.cast.name(*who)));
+        let people = called.people.iter();
+        let mut people: Vec<String> = people
+            .map(|who| format!("@{}", self.cast.name(*who)))
+            .collect();
+        // Each chat has an order of its own.
+        people.sort();
         let all: Vec<String> = roles.chain(people).collect();
         match all.split_last() {
             None => String::new(),

@@ -215,9 +215,10 @@ fn buttons(folder: &str) -> Vec<(String, String)> {
 /// The surface, and its bed, that stands before a button's own words where several surfaces meet.
 static NAMED: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"^[A-Z]{2}-[0-9]+( \([^)]*\))?: ").expect("a pattern"));
-/// What somebody typed, at the end of a button's own words.
-static TYPED: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new("^(The panel shows) .+$").expect("a pattern"));
+/// What somebody typed or wishes, at the end of a button's own words.
+static TYPED: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new("^(The panel shows|Agree:|Decline:|Take back:) .+$").expect("a pattern")
+});
 
 /// The words of a button in English, without tags, beds, sizes, counts and what was typed, which are countless.
 fn wording(label: &str) -> String {
