@@ -363,15 +363,22 @@ pub(crate) fn whom_to_phone(state: &State, lang: Lang) -> String {
     }
 }
 
+/// Whom people are told to phone.
+pub(super) fn phone_line(state: &State, lang: Lang) -> String {
+    match &state.duty.phone {
+        Some(words) => say!(lang, "phone-is", words = escaped(words)),
+        None => say!(lang, "phone-unset"),
+    }
+}
+
 /// `/facility phone`.
 pub(super) fn phone(asked: &Asked<'_>, words: Option<String>) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let Some(words) = words else {
-        let text = match &asked.state.duty.phone {
-            Some(words) => say!(lang, "phone-is", words = escaped(words)),
-            None => say!(lang, "phone-unset"),
-        };
-        return Ok(Decision::private(Message::text(text)));
+        return Ok(Decision::private(Message::text(phone_line(
+            asked.state,
+            lang,
+        ))));
     };
     let mut draft = asked.draft();
     if NONE.contains(&words.to_lowercase().as_str()) {

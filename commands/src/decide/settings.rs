@@ -1,7 +1,13 @@
 //! `/facility show`: everything that differs from home to home, so that it reads on a phone: what is missing and what
 //! waits first, then what is not as usual, the rest by pages and whole in a file. Decides nothing of the settings.
 
+use std::sync::LazyLock;
+
+use chrono::DateTime;
+use regex::{Captures, Regex};
+
 use super::draft::{Asked, day_time, person};
+use super::duty::phone_line;
 use super::facility::{channel, ladder_words, meaning};
 use super::shelf;
 use super::wish::{self, schedule_words, value_words};
@@ -12,6 +18,7 @@ use crate::message::{BUTTONS_MAX, Button, File, Menu, MenuEntry, Message};
 use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::policy::{Group, Name, POLICIES, Policy};
+use crate::rules::zone::Zone;
 use crate::rules::{beds, zone};
 use crate::say;
 use crate::state::{BedsApproval, Facility, Life, State, Surface, Waiting};
@@ -333,6 +340,7 @@ fn ladder_and_schedules(state: &State, lang: Lang) -> Vec<String> {
         "show-ladder",
         ladder = ladder_words(lang, state.ladder)
     )];
+    lines.push(phone_line(state, lang));
     lines.extend(state.schedules.values().map(|schedule| {
         say!(
             lang,
@@ -377,15 +385,29 @@ fn whole(asked: &Asked<'_>) -> String {
     lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
     let waiting = state.wishes.values();
     lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
-    // A file shows no markup, and the numbers of roles and channels in place of their names.
-    lines
-        .join("\n")
-        .replace("**", "")
-        .replace('`', "")
-        .replace("<#", "#")
-        .replace("<@&", "@")
-        .replace('>', "")
+    without_markup(&lines.join("\n"), &asked.facility.zone)
 }
+
+/// As a file has it, which shows no markup: times of day in the home's zone, and the numbers of people, roles and channels
+/// in place of their names.
+fn without_markup(text: &str, zone: &Zone) -> String {
+    let text = TIME.replace_all(text, |found: &Captures<'_>| {
+        let at = found[1].parse().ok();
+        let at = at.and_then(|seconds| DateTime::from_timestamp(seconds, 0));
+        at.map_or_else(String::new, |at| {
+            zone.local(at).format("%Y-%m-%d %H:%M").to_string()
+        })
+    });
+    let text = MENTION.replace_all(&text, "$sign$number");
+    text.replace("**", "").replace('`', "")
+}
+
+/// A moment, as the chat shows it in each phone's own time.
+static TIME: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new("<t:(-?[0-9]+):[a-zA-Z]>").expect("a pattern"));
+/// A person, role or channel, as the chat shows it by its name.
+static MENTION: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new("<(?<sign>@|#)&?(?<number>[0-9]+)>").expect("a pattern"));
 
 fn pages(lang: Lang) -> Menu {
     let tap = Tap::Setting(Setting::Page { page: Page::Home });
