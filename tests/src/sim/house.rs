@@ -9,13 +9,12 @@ use std::time::Duration;
 use anyhow::{Context, Result, ensure};
 use bot::clock::Moment;
 use bot::desk::{Desk, Input, Output, Tag};
-use bot::event::{Heard, Way};
+use bot::event::Heard;
 use bot::register::Catalogue;
 use bot::request::{Outcome, Request};
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::ids::{ChatRole, Person};
+use commands::ids::Person;
 use commands::said::FetchFault;
-use commands::{Ask, Source};
 use fastrand::Rng;
 use store::Store;
 use tempfile::TempDir;
@@ -30,7 +29,7 @@ use crate::talk::chat::Chat;
 use crate::talk::disk::{self, Commits};
 use crate::talk::stage::{Kept, Scene, Thing};
 use crate::talk::talker;
-use crate::talk::world::{ACT_WITHIN, GUILD, World, home_zone, joined, private, scratch};
+use crate::talk::world::{self, GUILD, World, home_zone, joined, private, scratch};
 
 /// The mornings on which stories begin: before each change of the clocks in the home's zone, and far from both.
 const BEGINS: [&str; 3] = ["2026-03-01 06:10", "2026-10-20 06:10", "2026-06-01 06:10"];
@@ -362,45 +361,9 @@ impl House {
 
     fn heard(&mut self, thing: &Thing, line: String) -> Heard {
         let (now, there) = (self.moment(), self.moment_of_chat());
-        let (id, source, way) = if thing.is_message() {
-            let id = self.chat.says(thing.who.0, there);
-            (id, Source::message(id), Way::Message { id })
-        } else {
-            let (id, token) = self
-                .chat
-                .interaction(thing.who.0, thing.channel.0, thing.on, there);
-            let way = Way::Interaction {
-                id,
-                token,
-                on_message: thing.on.is_some(),
-                public: thing.on.is_some_and(|on| self.chat.is_public(on)),
-                deferred: false,
-            };
-            (id, Source::interaction(id), way)
-        };
-        let member = self.cast.person_of(thing.who);
-        let roles: Vec<ChatRole> = member
-            .map(|member| member.roles.clone())
-            .unwrap_or_default();
-        let manages = member.is_some_and(|member| member.manages);
-        let lang = member.map(|member| member.lang).unwrap_or_default();
-        self.model
-            .asked(id, thing, &roles, manages, line, self.passed);
-        let ask = Ask {
-            source,
-            who: thing.who,
-            chat_roles: roles,
-            manages,
-            channel: thing.channel,
-            lang,
-            at: now.facility,
-        };
-        Heard {
-            ask,
-            said: thing.said.clone(),
-            way,
-            act_by: now.mono + ACT_WITHIN,
-        }
+        let (id, heard) = world::heard(&self.cast, &mut self.chat, thing, there, now);
+        self.model.asked(id, &heard.ask, line, self.passed);
+        heard
     }
 
     /// Steps the desk, if the program runs.

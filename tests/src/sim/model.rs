@@ -10,7 +10,7 @@ use std::time::Duration;
 use anyhow::Result;
 use bot::request::{Body, Request, Route};
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
-use commands::ids::ChatRole;
+use commands::Ask;
 use commands::rules::zone::Zone;
 use commands::words::{self, Lang};
 use regex::Regex;
@@ -18,7 +18,6 @@ use rusqlite::{Connection, OpenFlags};
 
 use crate::talk::cast::Cast;
 use crate::talk::chat::{Chat, Posted};
-use crate::talk::stage::Thing;
 
 /// Who may bring what into the log, by the letters of their roles: aide, nurse, supervisor, upkeep, and m for whoever
 /// manages the chat. Every other kind of entry needs one of the first four.
@@ -173,28 +172,21 @@ impl Model {
     }
 
     /// Somebody did something.
-    pub fn asked(
-        &mut self,
-        id: u64,
-        thing: &Thing,
-        roles: &[ChatRole],
-        manages: bool,
-        line: String,
-        at: Duration,
-    ) {
+    pub fn asked(&mut self, id: u64, ask: &Ask, line: String, at: Duration) {
         let mut letters = String::new();
         for (name, role) in Cast::roles() {
-            if roles.contains(&role) {
+            if ask.chat_roles.contains(&role) {
                 letters.extend(name.chars().next());
             }
         }
-        if manages {
+        if ask.manages {
             letters.push('m');
         }
+        let who = ask.who.0;
         self.asked.insert(
             id,
             Asked {
-                who: thing.who.0,
+                who,
                 letters,
                 line,
                 at,

@@ -28,7 +28,7 @@ use super::stage::{Kept, Scene, Stage, Thing};
 pub(crate) const GUILD: Guild = Guild(77);
 const APP: u64 = US;
 /// An interaction older than this on arrival is not acted on.
-pub(crate) const ACT_WITHIN: Duration = Duration::from_millis(2_500);
+const ACT_WITHIN: Duration = Duration::from_millis(2_500);
 /// What the desk wants to do by steady time is waited for this long before the next thing happens.
 const PATIENCE: Duration = Duration::from_secs(90);
 /// More turns than this between two things that happen mean that it never comes to rest.
@@ -339,45 +339,7 @@ impl World {
 
     fn heard(&mut self, thing: &Thing) -> (u64, Heard) {
         let now = self.moment();
-        let (id, source, way) = if thing.is_message() {
-            let id = self.chat.says(thing.who.0, now);
-            (id, Source::message(id), Way::Message { id })
-        } else {
-            let (id, token) = self
-                .chat
-                .interaction(thing.who.0, thing.channel.0, thing.on, now);
-            let way = Way::Interaction {
-                id,
-                token,
-                on_message: thing.on.is_some(),
-                public: thing.on.is_some_and(|on| self.chat.is_public(on)),
-                deferred: false,
-            };
-            (id, Source::interaction(id), way)
-        };
-        let member = self.cast.person_of(thing.who);
-        let ask = Ask {
-            source,
-            who: thing.who,
-            chat_roles: member
-                .map(|member| member.roles.clone())
-                .unwrap_or_default(),
-            // A message does not say so.
-            manages: !matches!(thing.said, commands::Said::Mention { .. })
-                && member.is_some_and(|member| member.manages),
-            channel: thing.channel,
-            lang: member.map(|member| member.lang).unwrap_or_default(),
-            at: now.facility,
-        };
-        (
-            id,
-            Heard {
-                ask,
-                said: thing.said.clone(),
-                way,
-                act_by: now.mono + ACT_WITHIN,
-            },
-        )
+        heard(&self.cast, &mut self.chat, thing, now, now)
     }
 
     /// Steps the desk until it rests.
@@ -556,6 +518,50 @@ impl Stage for World {
     fn unanswered(&mut self) -> Vec<Person> {
         std::mem::take(&mut self.unanswered)
     }
+}
+
+/// What the chat makes of something that a person does: `there` is the moment by its clocks, `now` by ours.
+pub(crate) fn heard(
+    cast: &Cast,
+    chat: &mut Chat,
+    thing: &Thing,
+    there: Moment,
+    now: Moment,
+) -> (u64, Heard) {
+    let (id, source, way) = if thing.is_message() {
+        let id = chat.says(thing.who.0, there);
+        (id, Source::message(id), Way::Message { id })
+    } else {
+        let (id, token) = chat.interaction(thing.who.0, thing.channel.0, thing.on, there);
+        let way = Way::Interaction {
+            id,
+            token,
+            on_message: thing.on.is_some(),
+            public: thing.on.is_some_and(|on| chat.is_public(on)),
+            deferred: false,
+        };
+        (id, Source::interaction(id), way)
+    };
+    let member = cast.person_of(thing.who);
+    let ask = Ask {
+        source,
+        who: thing.who,
+        chat_roles: member
+            .map(|member| member.roles.clone())
+            .unwrap_or_default(),
+        // A message does not say so.
+        manages: !thing.is_message() && member.is_some_and(|member| member.manages),
+        channel: thing.channel,
+        lang: member.map(|member| member.lang).unwrap_or_default(),
+        at: now.facility,
+    };
+    let heard = Heard {
+        ask,
+        said: thing.said.clone(),
+        way,
+        act_by: now.mono + ACT_WITHIN,
+    };
+    (id, heard)
 }
 
 /// Where all our homes are.

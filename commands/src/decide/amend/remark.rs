@@ -89,6 +89,21 @@ fn find<'e, 'a>(
     Some((entry, found))
 }
 
+/// A remark of whoever asks, and its entry.
+fn own<'e, 'a>(
+    asked: &Asked<'_>,
+    entries: &'e [Entry<'a>],
+    no: RecordNo,
+    remark: RecordNo,
+) -> Result<(&'e Entry<'a>, &'a Record), Refusal> {
+    let stale = || Refusal::new("fault-stale-tap");
+    let (entry, said) = find(entries, no, remark).ok_or_else(stale)?;
+    if said.who != Some(asked.ask.who) {
+        return Err(Refusal::new("fault-take-back-other"));
+    }
+    Ok((entry, said))
+}
+
 /// "The reading was that": the entry is corrected, with the remark as its reason.
 pub(in crate::decide) fn meant(
     asked: &Asked<'_>,
@@ -101,14 +116,10 @@ pub(in crate::decide) fn meant(
         return Ok(Decision::wanting(wanted));
     };
     let entries = past::entries(read);
-    let stale = || Refusal::new("fault-stale-tap");
-    let (entry, said) = find(&entries, no, remark).ok_or_else(stale)?;
-    if said.who != Some(asked.ask.who) {
-        return Err(Refusal::new("fault-take-back-other"));
-    }
+    let (entry, said) = own(asked, &entries, no, remark)?;
     // Corrected since, or the remark is gone: what the card asked is answered.
     if entry.unremarked(remark) || entry.amended.iter().any(|record| record.no > remark) {
-        return Err(stale());
+        return Err(Refusal::new("fault-stale-tap"));
     }
     let typed = Amend {
         entry: no.to_string(),
@@ -140,11 +151,7 @@ pub(in crate::decide) fn take_back(
         return Ok(Decision::wanting(wanted));
     };
     let entries = past::entries(read);
-    let stale = || Refusal::new("fault-stale-tap");
-    let (entry, said) = find(&entries, no, remark).ok_or_else(stale)?;
-    if said.who != Some(asked.ask.who) {
-        return Err(Refusal::new("fault-take-back-other"));
-    }
+    let (entry, said) = own(asked, &entries, no, remark)?;
     if entry.unremarked(remark) {
         return Err(Refusal::new("fault-remark-gone").text("entry", no));
     }
