@@ -11,10 +11,9 @@ const DAYS: u32 = 3;
 /// Each broke a promise once: a call that came twice because the computer's clock was ahead of the chat's.
 const BROKE: &[(u64, u32)] = &[(1, 4)];
 
-#[test]
-fn promises_hold_through_faults() {
+/// Tells stories and returns what was counted.
+fn tell(seeds: impl Iterator<Item = (u64, u32)>) -> Tally {
     let scenarios = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    let seeds = SEEDS.map(|seed| (seed, DAYS)).chain(BROKE.iter().copied());
     let mut all = Tally::default();
     let mut broken = Vec::new();
     for (seed, days) in seeds {
@@ -25,17 +24,31 @@ fn promises_hold_through_faults() {
         }
     }
     assert!(broken.is_empty(), "\n{}", broken.join("\n"));
-    // A story in which nothing happens keeps every promise.
-    let Tally {
-        confirmed,
-        calls,
-        lists,
-        dark,
-        faults,
-        ..
-    } = all;
-    assert!(
-        confirmed > 50 && calls > 500 && lists > 200 && dark > 20 && faults > 200,
-        "{all:?}"
-    );
+    all
+}
+
+/// A story in which nothing happens keeps every promise.
+fn much_happened(all: Tally) {
+    let enough = all.confirmed > 20 && all.calls > 200 && all.lists > 80;
+    assert!(enough && all.dark > 5 && all.faults > 80, "{all:?}");
+}
+
+// Two tests, so that two cores tell.
+#[test]
+fn promises_hold_through_faults_of_even_seeds() {
+    much_happened(tell(
+        SEEDS.filter(|seed| seed % 2 == 0).map(|seed| (seed, DAYS)),
+    ));
+}
+
+#[test]
+fn promises_hold_through_faults_of_odd_seeds() {
+    much_happened(tell(
+        SEEDS.filter(|seed| seed % 2 == 1).map(|seed| (seed, DAYS)),
+    ));
+}
+
+#[test]
+fn what_once_broke_a_promise_keeps_it() {
+    tell(BROKE.iter().copied());
 }
