@@ -236,12 +236,7 @@ async fn subcommands_with_roles_channels_and_a_file() {
     let unit = house.unit().await;
     let import = house.import().await;
     let refused = house
-        .says(
-            house.ana,
-            "fleet list",
-            &[],
-            "For this you need one of these roles",
-        )
+        .says(house.ana, "fleet list", &[], "you need one of these roles")
         .await;
     let listed = house.says(house.cy, "fleet list", &[], "2 surfaces").await;
     assert!(listed.text().contains("LW-08"), "{}", listed.text());

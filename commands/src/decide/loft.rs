@@ -4,7 +4,7 @@
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
-use super::check::{band_of, escaped};
+use super::check::{band_of, escaped, show_air};
 use super::draft::{Asked, button, take_back};
 use super::{items, out};
 use crate::choice::LoftAnswer;
@@ -20,7 +20,7 @@ use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::rules::air::{INCH_TENTHS, Tenths, Units, show};
 use crate::rules::drift::{self, How, Losing};
-use crate::rules::hand_check::{Air, Judgement};
+use crate::rules::hand_check::{Air, Band, Judgement};
 use crate::rules::trend::{Chart, Crossing};
 use crate::say;
 use crate::state::{CHECKS_KEPT, Life, State, Surface};
@@ -313,15 +313,20 @@ fn crossing(asked: &Asked<'_>, found: &Losing, low: Tenths) -> String {
 
 /// How the readings of a control unit stand against what is usual for it, over all its beds.
 fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
-    let (tag, _) = asked.surface(tag.as_str())?;
+    let (tag, surface) = asked.surface(tag.as_str())?;
     let read = match asked.past.whole(&Wanted::Surface(tag.clone())) {
         Ok(read) => read,
         Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
     let lang = asked.lang;
-    let mut readings = readings(&past::entries(&read), tag);
+    // "Under 1" is no number: its edge beside numbers would read as one, and as adequate.
+    let (mut readings, mut open): (Vec<Compared>, Vec<Compared>) =
+        readings(&past::entries(&read), tag)
+            .into_iter()
+            .partition(|one| matches!(one.found, Air::Measured(_)));
     let older = readings.len().saturating_sub(USUAL_MOST);
     readings.drain(..older);
+    open.retain(|one| readings.first().is_none_or(|first| one.at >= first.at));
     let values: Vec<f64> = readings.iter().map(|one| f64::from(one.air.0)).collect();
     let chart = Chart::of(&values).filter(|_| values.len() >= USUAL_LEAST);
     let Some(chart) = chart else {
@@ -350,13 +355,30 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         out = out.len() as i64,
         count = values.len() as i64
     )];
-    if !out.is_empty() {
-        let more = out.len().saturating_sub(NAMED_MOST) as i64;
-        let mut these: String = out[..out.len().min(NAMED_MOST)].join(", ");
+    let these = |all: &[String]| {
+        let more = all.len().saturating_sub(NAMED_MOST) as i64;
+        let mut these: String = all[..all.len().min(NAMED_MOST)].join(", ");
         if more > 0 {
             these.push_str(&say!(lang, "due-more", count = more));
         }
-        lines.push(say!(lang, "loft-usual-out", these = these));
+        these
+    };
+    if !out.is_empty() {
+        lines.push(say!(lang, "loft-usual-out", these = these(&out)));
+    }
+    let open: Vec<String> = open
+        .iter()
+        .rev()
+        .map(|one| {
+            let air = show_air(lang, one.found, one.band);
+            say!(lang, "loft-usual-one", air = air, day = day(asked, one.at))
+        })
+        .collect();
+    if !open.is_empty() {
+        lines.push(say!(lang, "loft-usual-open", these = these(&open)));
+    }
+    if falls(asked.state, surface).is_some() {
+        lines.push(say!(lang, "loft-usual-falls"));
     }
     lines.push(say!(
         lang,
@@ -391,6 +413,8 @@ struct Compared {
     /// As it was found.
     found: Air,
     judged: Judgement,
+    /// What was adequate.
+    band: Band,
 }
 
 /// The readings of a surface that can be compared, whatever its bed and setting, oldest first.
@@ -425,6 +449,7 @@ fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<Compared> {
                 air,
                 found: *found,
                 judged: *judged,
+                band: *band,
             };
             (of == tag).then_some((entry.record.no, one))
         })

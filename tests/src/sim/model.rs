@@ -118,6 +118,8 @@ pub struct Model {
     asked: BTreeMap<u64, Asked>,
     confirmed: Vec<(u64, u64)>,
     nothing: Vec<u64>,
+    /// Calls that said that they may be a repeat: their channel could not be read back.
+    repeats: BTreeSet<u64>,
     calls: Vec<Call>,
     /// Lists: channel, title, the moment that each was meant for, and when it came.
     lists: Vec<(u64, String, NaiveDateTime, Duration)>,
@@ -161,6 +163,7 @@ impl Model {
             asked: BTreeMap::new(),
             confirmed: Vec::new(),
             nothing: Vec::new(),
+            repeats: BTreeSet::new(),
             calls: Vec::new(),
             lists: Vec::new(),
             dark: Vec::new(),
@@ -209,6 +212,10 @@ impl Model {
             return false;
         };
         let text = &new.look.text;
+        let repeat = text.contains("You may have seen this call already");
+        if repeat {
+            self.repeats.insert(new.id);
+        }
         let alarm = new
             .look
             .ids()
@@ -224,7 +231,7 @@ impl Model {
                 alarm,
                 minutes: minutes.unwrap_or(0),
                 at,
-                repeat: text.contains("You may have seen this call already"),
+                repeat,
                 says: text.lines().take(3).collect::<Vec<_>>().join(" / "),
             });
         }
@@ -337,7 +344,8 @@ impl Model {
         let mut nonces = BTreeMap::new();
         for one in &chat.messages {
             let Some(nonce) = &one.nonce else { continue };
-            if let Some(before) = nonces.insert((one.channel, nonce), one) {
+            let before = nonces.insert((one.channel, nonce), one);
+            if let Some(before) = before.filter(|_| !self.repeats.contains(&one.id)) {
                 let text = one.look.text.lines().next().unwrap_or_default();
                 why.push(format!("came twice, {} and {}: {text}", before.at, one.at));
             }

@@ -29,6 +29,8 @@ loft-usual = **{ $tag }**: out of its usual range, { $out } of the last { $count
 loft-usual-out = - These: { $these }
 loft-usual-one = { $air } ({ $day })
 loft-usual-range = - Usual: { $from } to { $to } in, mean { $mean } in.
+loft-usual-open = - No numbers, and so not among them: { $these }
+loft-usual-falls = - Its readings fall now: what is usual was reckoned from the fall, too. It is no comfort.
 loft-usual-method = - Chart of single values: mean and three standard deviations by the mean moving range / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2).
 loft-usual-assumes = - Takes readings at all its beds and settings as one: another person or setting moves them too, and quarters of an inch make the range coarse. Usual is not safe.
 

@@ -51,7 +51,7 @@ unit-gallon = { $count ->
     }
 
 fault-mix-off = Bleach is not mixed in this home. Use a ready-made product of your home's list. A supervisor can change that: `/facility policy name:bleach-mixing value:yes`
-fault-mix-not-below = Water makes nothing stronger: **target** must be below the { $stock } on the label. Type a weaker one, such as 5000 ppm.
+fault-mix-not-below = Water makes nothing stronger: **target** must be below the { $stock } on the label. Type a weaker one, or read the label again: household bleach says 5 to 9 %.
 fault-mix-little = That is too little bleach to measure. Mix more at once: type a larger **volume**, such as 1 L.
 fault-mix-stock = I cannot read **stock**. Type the percentage on the label, such as 8.25.
 fault-mix-stock-ppm = {"**"}stock** is the percentage on the label, such as 8.25, and no label says more than 100. If you mean ppm, write it: 52500 ppm.

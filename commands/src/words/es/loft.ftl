@@ -29,6 +29,8 @@ loft-usual = **{ $tag }**: fuera de lo habitual, { $out } de las últimas { $cou
 loft-usual-out = - Estas: { $these }
 loft-usual-one = { $air } ({ $day })
 loft-usual-range = - Lo habitual: { $from } a { $to } in, media { $mean } in.
+loft-usual-open = - No son números, y no están entre ellas: { $these }
+loft-usual-falls = - Ahora sus lecturas bajan: lo habitual se calculó también con la bajada. No es un consuelo.
 loft-usual-method = - Gráfico de valores individuales: media y tres desviaciones, por el recorrido móvil medio / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2).
 loft-usual-assumes = - Toma como una sola serie las lecturas de todas sus camas y ajustes: otra persona u otro ajuste también las mueve, y los cuartos de pulgada hacen el margen grueso. Habitual no es seguro.
 

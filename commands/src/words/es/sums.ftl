@@ -51,7 +51,7 @@ unit-gallon = { $count ->
     }
 
 fault-mix-off = En esta residencia no se mezcla cloro. Use un producto listo de la lista de la residencia. Supervisión puede cambiarlo: `/facility policy name:bleach-mixing value:yes`
-fault-mix-not-below = El agua no hace nada más fuerte: **target** tiene que ser menos que el { $stock } de la etiqueta. Escriba algo más débil, por ejemplo 5000 ppm.
+fault-mix-not-below = El agua no hace nada más fuerte: **target** tiene que ser menos que el { $stock } de la etiqueta. Escriba algo más débil, o lea otra vez la etiqueta: el cloro doméstico dice de 5 a 9 %.
 fault-mix-little = Es muy poco cloro para medirlo. Prepare más de una vez: escriba un **volume** mayor, por ejemplo 1 L.
 fault-mix-stock = No entiendo **stock**. Escriba el porcentaje de la etiqueta, por ejemplo 8.25.
 fault-mix-stock-ppm = {"**"}stock** es el porcentaje de la etiqueta, por ejemplo 8.25, y ninguna dice más de 100. Si son ppm, escríbalo: 52500 ppm.
