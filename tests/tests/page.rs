@@ -96,12 +96,16 @@ fn an_alarm_left_alone_calls_one_phone_after_another() {
         step_5(page, "07:17");
         let again = aide.entry(&["after 10 min nobody has said that the resident is safe"]);
         assert!(again.contains("calls you"), "{again}");
-        // Taking it stopped the ladder: by now it would have called twice more.
-        let calls = |minutes| {
-            let words = format!("open for {minutes} min");
-            aide.entries().iter().any(|entry| entry.contains(&words))
+        // Taking it stopped the ladder: by now it would have called twice more. A call that is past says what became of it.
+        let called_at = |time: &str| {
+            let call = |entry: &String| entry.starts_with(time) && entry.contains("\nLW-02: ");
+            aide.entries().iter().any(call)
         };
-        assert!(calls(15) && !calls(20), "{:?}", aide.entries());
+        assert!(
+            called_at("07:07") && !called_at("07:12"),
+            "{:?}",
+            aide.entries()
+        );
 
         nurse.tap("button-on-my-way");
         aide.entry(&["LW-02", "On the way: Ines, 07:17"]);
@@ -112,7 +116,7 @@ fn an_alarm_left_alone_calls_one_phone_after_another() {
         }
         let again = aide.entry(&["taken, but not fixed after 30 min"]);
         assert!(again.contains("calls you"), "{again}");
-        assert!(!calls(25), "{:?}", aide.entries());
+        assert!(!called_at("07:22"), "{:?}", aide.entries());
         page.shoot("not-fixed");
         page.is_sound();
     });
