@@ -554,7 +554,7 @@ impl Model {
                         continue;
                     };
                     if at > ends {
-                        return self.nothing_more();
+                        return;
                     }
                     let near = |one: Duration| {
                         one + Duration::from_secs(6 * 3_600) >= at
@@ -577,8 +577,6 @@ impl Model {
             }
         }
     }
-
-    fn nothing_more(&self) {}
 
     /// Whether the computer's clock is right.
     fn right(&self, at: Duration) -> bool {
