@@ -10,7 +10,8 @@ use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, PostKind};
-use commands::words::{self, Lang};
+use commands::message::Message;
+use commands::words::{self, Arg, Lang};
 use store::OutRow;
 
 use crate::clock::{Ages, Moment};
@@ -27,6 +28,9 @@ const NONCE_LASTS: TimeDelta = TimeDelta::seconds(90);
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
 const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
+/// A message that goes out this long after it was written says so: the chat was gone, or the program, or the file came from
+/// elsewhere. Nobody is called for something old as if it were new.
+const LATE_AFTER: TimeDelta = TimeDelta::minutes(30);
 const BACKOFF_FIRST: Duration = Duration::from_secs(1);
 const BACKOFF_MAX: Duration = Duration::from_secs(300);
 /// Escalations are not kept waiting as long.
@@ -46,6 +50,8 @@ pub struct Delivery {
     /// Rows that went back to the store and are not taken again before this moment.
     resting: BTreeMap<i64, Duration>,
     us: Option<u64>,
+    /// What channels read.
+    lang: Lang,
 }
 
 #[derive(Debug)]
@@ -98,6 +104,11 @@ impl Delivery {
         self.us = Some(us);
     }
 
+    /// The language that channels read.
+    pub fn speak(&mut self, lang: Lang) {
+        self.lang = lang;
+    }
+
     /// Takes over rows that an earlier run left on their way.
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
         for row in rows {
@@ -146,7 +157,7 @@ impl Delivery {
             if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
                 held.stage = Stage::Flying;
                 held.tries += 1;
-                out.push(held.request(*id, now.wall));
+                out.push(held.request(*id, self.lang, now));
             }
         }
         out
@@ -308,8 +319,8 @@ impl Held {
         (!(failed && new)).then(|| Turn::of(&self.row))
     }
 
-    fn request(&self, id: i64, wall: DateTime<Utc>) -> (Tag, Request) {
-        let row = &self.row;
+    fn request(&self, id: i64, lang: Lang, now: Moment) -> (Tag, Request) {
+        let (row, wall) = (&self.row, now.wall);
         let lane = row.lane;
         if let (PostKind::Edit { .. }, Some((channel, message))) = (&row.kind, row.edit_message) {
             let route = Route::Edit {
@@ -339,7 +350,10 @@ impl Held {
                 },
             );
         }
-        let body = write::post(&row.message, &row.nonce, None);
+        let body = match self.late(lang, now) {
+            Some(message) => write::post(&message, &row.nonce, None),
+            None => write::post(&row.message, &row.nonce, None),
+        };
         (
             Tag::Row(id),
             Request {
@@ -348,6 +362,21 @@ impl Held {
                 lane,
             },
         )
+    }
+}
+
+impl Held {
+    /// The message as it says that it is late, where it is.
+    fn late(&self, lang: Lang, now: Moment) -> Option<Message> {
+        let at = self.row.entered?;
+        if now.facility - at < LATE_AFTER {
+            return None;
+        }
+        let at = format!("<t:{}:f>", at.timestamp());
+        let mark = words::say(lang, "bot-late-call", &[("at", Arg::Text(&at))]);
+        let mut message = self.row.message.clone();
+        message.text.insert_str(0, &format!("{mark}\n"));
+        Some(message)
     }
 }
 
@@ -391,7 +420,12 @@ fn find(
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
         .filter(|one| Ages::made_ms(one.id) >= since_ms)
-        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || one.text == row.message.text)
+        .find(|one| {
+            // A line of ours may stand above what the row says.
+            let below = one.text.strip_suffix(row.message.text.as_str());
+            one.nonce.as_deref() == Some(&row.nonce)
+                || below.is_some_and(|above| above.is_empty() || above.ends_with('\n'))
+        })
         .map(|one| one.id)
 }
 
@@ -422,6 +456,7 @@ mod tests {
                 ..Message::default()
             },
             nonce: format!("n{id}"),
+            entered: Some(at(0).facility),
             attempts: 0,
             edit_message: None,
             sending_at: None,
@@ -549,6 +584,41 @@ mod tests {
                 message: Some(_)
             })
         ));
+    }
+
+    #[test]
+    fn what_goes_out_late_says_so_and_is_still_known_by_its_words() {
+        let text = |sent: &[(Tag, Request)]| {
+            let crate::request::Body::Json(body) = &sent[0].1.body else {
+                panic!("not JSON")
+            };
+            String::from_utf8_lossy(body).into_owned()
+        };
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(1_799));
+        assert!(!text(&delivery.send(at(1_799))).contains("late"));
+        delivery.sent(1, &Outcome::Unsure, at(1_800));
+        let again = text(&delivery.send(at(1_801)));
+        let wanted = format!("it was to be said on <t:{}:f>.", at(0).wall.timestamp());
+        assert!(again.contains(&wanted), "{again}");
+        assert!(again.contains("Low air 1"), "{again}");
+        let made_ms = at(1_801).wall.timestamp_millis() - 1_420_070_400_000;
+        let found = Past {
+            id: (made_ms as u64) << 22,
+            author: 5,
+            text: "This comes late: it was to be said on Monday.\nLow air 1".into(),
+            nonce: None,
+            taps: Vec::new(),
+        };
+        let since = at(0).wall;
+        let known = BTreeSet::new();
+        let sent = row(1, Lane::Escalation);
+        assert!(find(&sent, &[found.clone()], None, since, &known).is_some());
+        let longer = Past {
+            text: "Not Low air 1".into(),
+            ..found
+        };
+        assert!(find(&sent, &[longer], None, since, &known).is_none());
     }
 
     #[test]

@@ -16,7 +16,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::Guild;
 use commands::said::{FetchFault, FileRef};
 use commands::words::Lang;
-use commands::{Said, Source, State};
+use commands::{Decision, Said, Source, State};
 use store::{OutRow, Prepared, StoreError};
 
 use crate::clock::Moment;
@@ -73,6 +73,11 @@ pub enum Input {
         app: u64,
         /// Our user.
         us: u64,
+    },
+    /// No backup of this facility could be made.
+    NoBackup {
+        /// When the newest there is was made.
+        last: Option<DateTime<Utc>>,
     },
 }
 
@@ -192,6 +197,13 @@ impl Desk {
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
                 Input::Joined { app, us } => self.joined(app, us, now),
+                Input::NoBackup { last } => {
+                    self.say(
+                        |state| commands::without_backup(state, last, now.facility),
+                        now,
+                        &mut out,
+                    );
+                }
             }
         }
         self.say_if_away(now, &mut out);
@@ -362,22 +374,8 @@ impl Desk {
 
     /// A call that its channel does not take goes to another one, once.
     fn call_elsewhere(&mut self, row: &OutRow, now: Moment) {
-        let Some(memory) = &mut self.memory else {
-            return;
-        };
-        let Some((source, decision)) = commands::undelivered(&memory.state, &row.key, row.channel)
-        else {
-            return;
-        };
-        if !matches!(memory.store.seen(&source), Ok(None)) {
-            return;
-        }
-        match memory.apply(source, None, decision, now) {
-            Ok(cause) => {
-                self.commit(vec![cause], now, &mut Vec::new());
-            }
-            Err(_spoilt) => self.rebuild(now),
-        }
+        let what = |state: &State| commands::undelivered(state, &row.key, row.channel);
+        self.say(what, now, &mut Vec::new());
     }
 
     /// Tells the facility from when to when the program was away.
@@ -388,18 +386,55 @@ impl Desk {
         let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
             return;
         };
+        let put_back = self.memory.as_ref().map(|memory| memory.store.put_back());
+        if !matches!(put_back, Some(Ok(Some(_)))) {
+            self.say(
+                |state| commands::returned(state, from, now.facility),
+                now,
+                out,
+            );
+            return;
+        }
+        tracing::warn!(guild = self.guild.0, since = %from, "the file was restored from a backup");
+        let said = self.say(
+            |state| commands::put_back(state, from, now.facility),
+            now,
+            out,
+        );
+        if said
+            && let Some(memory) = &mut self.memory
+            && let Err(fault) = memory.store.told_of_put_back()
+        {
+            tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
+        }
+    }
+
+    /// What the program itself has to tell the facility, once. Whether there is nothing left of it to say.
+    fn say(
+        &mut self,
+        what: impl FnOnce(&State) -> Option<(Source, Decision)>,
+        now: Moment,
+        out: &mut Vec<Output>,
+    ) -> bool {
         let Some(memory) = &mut self.memory else {
-            return;
+            return false;
         };
-        let Some((source, decision)) = commands::returned(&memory.state, from, now.facility) else {
-            return;
+        let Some((source, decision)) = what(&memory.state) else {
+            return true;
         };
-        if matches!(memory.store.seen(&source), Ok(None)) {
-            match memory.apply(source, None, decision, now) {
-                Ok(cause) => {
-                    self.commit(vec![cause], now, out);
-                }
-                Err(_spoilt) => self.rebuild(now),
+        match memory.store.seen(&source) {
+            Ok(None) => {}
+            Ok(Some(_)) => return true,
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "what was said cannot be looked up");
+                return false;
+            }
+        }
+        match memory.apply(source, None, decision, now) {
+            Ok(cause) => self.commit(vec![cause], now, out),
+            Err(_spoilt) => {
+                self.rebuild(now);
+                false
             }
         }
     }
@@ -651,6 +686,8 @@ impl Desk {
                 }
             }
         }
+        let lang = self.lang();
+        self.delivery.speak(lang);
         sends.extend(self.delivery.send(now));
         out.extend(
             sends
@@ -732,7 +769,7 @@ impl Desk {
         if self.memory.is_some() || now.mono < self.reopen_at {
             return;
         }
-        match Memory::open(&self.folder, self.guild) {
+        match Memory::reopen(&self.folder, self.guild) {
             Ok(memory) => self.memory = Some(memory),
             Err(fault) => {
                 tracing::error!(guild = self.guild.0, %fault, "the facility's file cannot be used");

@@ -22,6 +22,8 @@ pub mod event;
 pub mod gateway;
 pub mod http;
 pub mod inbox;
+pub mod keep;
+mod keeper;
 pub mod limiter;
 pub mod log;
 pub mod owed;

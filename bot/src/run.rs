@@ -1,5 +1,5 @@
 //! Threads and runtimes around the step machines: one thread a desk, one for all requests, one for the
-//! gateway. Decides how the program starts, waits and stops; everything else is decided by the parts.
+//! gateway, one for backups where they are wished for. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -17,11 +17,12 @@ use crate::courier::{self, Parcel};
 use crate::crew::Crew;
 use crate::gateway::{self, Ears, Router};
 use crate::http::{Fault, Http};
+use crate::keeper::Keeper;
 use crate::register::Catalogue;
 use crate::status::{Status, Stop};
 use crate::threads::{locked, thread};
 
-/// The gateway's thread is waited for this long.
+/// The gateway's thread, and one at a backup, are waited for this long.
 const GOODBYE: Duration = Duration::from_millis(1_500);
 /// Tries of the chat service's address at start.
 const ADDRESS_TRIES: u32 = 4;
@@ -36,6 +37,7 @@ pub struct Running {
     courier_stop: Arc<Notify>,
     courier: JoinHandle<()>,
     gateway: Arc<Mutex<Option<JoinHandle<()>>>>,
+    keeper: Option<(Stop, JoinHandle<()>)>,
 }
 
 /// Why a bot could not start.
@@ -82,6 +84,8 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
             router.open(guild);
         }
     }
+    let keeper = Keeper::start(&router)
+        .map_err(|fault| StartError::System("a thread for backups", fault))?;
     let (gateway_stop, courier_stop) = (Arc::new(Notify::new()), Arc::new(Notify::new()));
     let gateway = Arc::new(Mutex::new(None));
     let ears = Ears {
@@ -113,6 +117,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         courier_stop,
         courier,
         gateway,
+        keeper,
     })
 }
 
@@ -146,24 +151,30 @@ impl Running {
         if self.courier.join().is_err() {
             tracing::error!("the requests' thread had failed");
         }
-        leave(&self.gateway);
+        if let Some((stop, keeper)) = self.keeper {
+            stop.ask();
+            if !left(&Mutex::new(Some(keeper))) {
+                tracing::warn!("a backup was cut short, because the program stops");
+            }
+        }
+        if !left(&self.gateway) {
+            tracing::warn!("the gateway did not let go in time");
+        }
         self.stop.ask();
         self.status.ended().unwrap_or(Exit::Stopped)
     }
 }
 
-/// Waits a little for the library to say goodbye; a frozen one is left behind.
-fn leave(gateway: &Mutex<Option<JoinHandle<()>>>) {
-    let Some(gateway) = locked(gateway).take() else {
-        return;
+/// Waits a little for a thread to come to its end; whether it did. A frozen one is left behind.
+fn left(thread: &Mutex<Option<JoinHandle<()>>>) -> bool {
+    let Some(thread) = locked(thread).take() else {
+        return true;
     };
     let until = clock::mono() + GOODBYE;
-    while !gateway.is_finished() && clock::mono() < until {
+    while !thread.is_finished() && clock::mono() < until {
         std::thread::sleep(Duration::from_millis(5));
     }
-    if !gateway.is_finished() {
-        tracing::warn!("the gateway did not let go in time");
-    }
+    thread.is_finished()
 }
 
 /// What the gateway's thread is started with and known by.

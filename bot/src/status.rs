@@ -34,6 +34,16 @@ impl Stop {
         drop(asked.unwrap_or_else(PoisonError::into_inner));
     }
 
+    /// Waits for that at most this long; whether somebody asked.
+    pub fn wait_for(&self, most: Duration) -> bool {
+        let waiting = |asked: &mut bool| !*asked;
+        let waited = self
+            .0
+            .bell
+            .wait_timeout_while(locked(&self.0.asked), most, waiting);
+        !waited.unwrap_or_else(PoisonError::into_inner).1.timed_out()
+    }
+
     /// Asks when the operating system does (SIGTERM, SIGINT).
     ///
     /// # Errors

@@ -39,6 +39,6 @@ pub use log::{Committed, Owed, Prepared, Seen};
 pub use open::{APPLICATION_ID, SQLITE_OLDEST, Store};
 pub use outbox::{EDIT_KEPT_DAYS, OutRow, POST_KEPT_DAYS};
 pub use place::{free_bytes, inspect};
-pub use restore::{Before, Past, Restored, restore};
+pub use restore::{Before, Past, Restored, owner_of, restore};
 pub use snapshots::SNAPSHOTS_KEPT;
 pub use verify::{Trouble, Verified};

@@ -98,8 +98,8 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     sync(&data)?;
     // The lock remembers the file that was there.
     held.set_len(0).map_err(|why| at(&path, why))?;
-    let verified = Store::look(&path, guild)?.verify()?;
-    drop(held);
+    let size = fs::metadata(&path).map_err(|why| at(&path, why))?.len();
+    let verified = Store::settled(path, guild, size, Some(held))?.verify()?;
     Ok(Restored {
         guild,
         verified,
@@ -147,8 +147,12 @@ impl Store {
     }
 }
 
-/// Whose file it is, which is asked before anything is known of it.
-fn owner_of(file: &Path) -> Result<Guild, StoreError> {
+/// Whose file it says that it is, which is asked before anything else is known of it.
+///
+/// # Errors
+/// [`StoreError::Damaged`] where it does not say.
+pub fn owner_of(file: &Path) -> Result<Guild, StoreError> {
+    let file = &fs::canonicalize(file).map_err(|why| at(file, why))?;
     let conn = reader(file)?;
     owner(&conn).map_err(|why| match why {
         StoreError::Sqlite(_) | StoreError::Damaged { .. } => StoreError::Damaged {

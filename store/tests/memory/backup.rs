@@ -32,10 +32,17 @@ fn backed_up(folder: &TempDir, to: &Path) -> Backup {
     back_up(folder.path(), GUILD, to, now()).unwrap()
 }
 
+/// Without what SQLite puts beside a file that somebody reads.
 fn names(folder: &Path) -> Vec<String> {
     let mut names: Vec<String> = fs::read_dir(folder)
         .unwrap()
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .map(Result::unwrap)
+        .filter(|entry| {
+            let name = entry.file_name().into_string().unwrap();
+            let empty_log = name.ends_with("-wal") && entry.metadata().unwrap().len() == 0;
+            !empty_log && !name.ends_with("-shm")
+        })
+        .map(|entry| entry.file_name().into_string().unwrap())
         .collect();
     names.sort();
     names

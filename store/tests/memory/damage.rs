@@ -121,13 +121,19 @@ fn a_bit_in_the_body_of_any_record_is_found() {
     assert_eq!(bodies.len() as u64, 2 * CAUSES);
     let (mut state, mut missed, mut hit) = (SEED, Vec::new(), 0);
     for (no, body) in bodies {
-        // Bodies name their surface, so each stands once in the file.
-        let Some(start) = whole.windows(body.len()).position(|w| w == body.as_bytes()) else {
+        // Bodies name their surface, so one stands once in the file; a second one is what SQLite left where it moved a page.
+        let starts: Vec<usize> = (0..whole.len() - body.len())
+            .filter(|start| whole[*start..].starts_with(body.as_bytes()))
+            .collect();
+        if starts.is_empty() {
             continue;
-        };
+        }
         hit += 1;
         let mut bytes = whole.clone();
-        bytes[start + dice(&mut state, body.len())] ^= 1 << dice(&mut state, 8);
+        let (byte, bit) = (dice(&mut state, body.len()), dice(&mut state, 8));
+        for start in starts {
+            bytes[start + byte] ^= 1 << bit;
+        }
         let beside = tempfile::tempdir().unwrap();
         fs::write(path(beside.path()), &bytes).unwrap();
         let looked = Store::look(&path(beside.path()), GUILD).unwrap();

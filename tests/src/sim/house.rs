@@ -382,9 +382,10 @@ impl House {
                     heard.ask.at = now.facility;
                     Input::Heard(heard)
                 }
-                other @ (Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. }) => {
-                    other
-                }
+                other @ (Input::Fetched { .. }
+                | Input::Came { .. }
+                | Input::Joined { .. }
+                | Input::NoBackup { .. }) => other,
             })
             .collect();
         let out = desk.step(inputs, now);

@@ -65,6 +65,9 @@ post-recheck-shift = **{ $surface }**: **low, and not looked at again** since { 
 post-try-again = **{ $surface }**: could not be checked before. Please try now. How much air under the person?
 post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
+post-put-back = loftwatch was put back, from a backup, to how it stood on { $from }. **What was entered since then is not in it.** Enter it again from paper and from this chat, with the option **when**. Calls that were on their way then are not repeated. Please look at `/due` now.
+post-no-backup = No backup of loftwatch's records could be made; the newest is from { $last }. Everything is recorded and called as usual, but if this computer's disk fails, what was entered since is lost. Please tell whoever runs loftwatch today.
+post-no-backup-yet = No backup of loftwatch's records could be made, and there is none yet. Everything is recorded and called as usual, but if this computer's disk fails, all of it is lost. Please tell whoever runs loftwatch today.
 
 ## Rounds that are not entered
 

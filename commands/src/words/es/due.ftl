@@ -65,6 +65,9 @@ post-recheck-shift = **{ $surface }**: **bajo, y nadie lo ha vuelto a mirar** de
 post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por favor. ¿Cuánto aire hay debajo de la persona?
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
+post-put-back = loftwatch volvió, desde una copia de seguridad, a como estaba el { $from }. **Lo que se anotó desde entonces no está.** Anótenlo otra vez, del papel y de este chat, con la opción **when**. Los avisos que iban a salir entonces no se repiten. Miren `/due` ahora, por favor.
+post-no-backup = No se pudo hacer una copia de seguridad de los registros de loftwatch; la más nueva es del { $last }. Todo se anota y se avisa como siempre, pero si falla el disco de esta computadora se pierde lo anotado desde entonces. Avisen hoy a quien maneja loftwatch, por favor.
+post-no-backup-yet = No se pudo hacer una copia de seguridad de los registros de loftwatch, y todavía no hay ninguna. Todo se anota y se avisa como siempre, pero si falla el disco de esta computadora se pierde todo. Avisen hoy a quien maneja loftwatch, por favor.
 
 ## Rounds that are not entered
 
