@@ -239,11 +239,11 @@ async fn find_gateway(http: &Http) -> Result<String, Exit> {
                 return Err(Exit::Refused);
             }
             Err(fault) if tries >= ADDRESS_TRIES => {
-                tracing::error!(%fault, "giving up");
+                tracing::error!(%fault, "the chat service did not say where its gateway is; giving up");
                 return Err(Exit::Unreachable);
             }
             Err(fault) => {
-                tracing::warn!(%fault, "trying again");
+                tracing::warn!(%fault, "the chat service did not say where its gateway is; trying again");
                 tokio::time::sleep(Duration::from_millis(250 << tries)).await;
             }
         }
