@@ -7,6 +7,7 @@ use std::io::Read;
 use std::net::IpAddr;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::time::Duration;
 
 use chrono::TimeDelta;
 use clap::{Args, Parser, Subcommand};
@@ -307,6 +308,11 @@ fn beside(backups: PathBuf, data: &Path) -> Result<PathBuf, Senseless> {
         return Err(Senseless::BackupsInData);
     }
     Ok(backups)
+}
+
+/// How long the supervisor of services waits for a word that the program is alive, where it does.
+pub fn watched() -> Option<Duration> {
+    sd_notify::watchdog_enabled()
 }
 
 fn token_in(path: &Path) -> Result<String, Senseless> {

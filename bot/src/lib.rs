@@ -32,6 +32,7 @@ pub mod request;
 pub mod run;
 pub mod status;
 mod threads;
+mod watchdog;
 pub mod wire;
 
 pub use clock::{Clock, SteppedClock, WallClock};

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use bot::clock::wall;
-use bot::config::{Cli, Command, Settings, log_wish};
+use bot::config::{Cli, Command, Settings, log_wish, watched};
 use bot::{Exit, Stop, WallClock, check, keep, log};
 use clap::Parser;
 use commands::ids::RecordNo;
@@ -45,7 +45,9 @@ fn main() -> ExitCode {
 fn serve(settings: Settings) -> anyhow::Result<ExitCode> {
     let stop = Stop::default();
     stop.at_signals()?;
-    Ok(bot::run(settings, WallClock::start()?, stop)?.wait().into())
+    let mut running = bot::run(settings, WallClock::start()?, stop)?;
+    running.watched(watched())?;
+    Ok(running.wait().into())
 }
 
 fn say(fault: &dyn std::fmt::Display, exit: Exit) -> ExitCode {

@@ -21,6 +21,7 @@ use crate::keeper::Keeper;
 use crate::register::Catalogue;
 use crate::status::{Status, Stop};
 use crate::threads::{locked, thread};
+use crate::watchdog;
 
 /// The gateway's thread, and one at a backup, are waited for this long.
 const GOODBYE: Duration = Duration::from_millis(1_500);
@@ -38,6 +39,7 @@ pub struct Running {
     courier: JoinHandle<()>,
     gateway: Arc<Mutex<Option<JoinHandle<()>>>>,
     keeper: Option<(Stop, JoinHandle<()>)>,
+    watchdog: Option<(Stop, JoinHandle<()>)>,
 }
 
 /// Why a bot could not start.
@@ -118,6 +120,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         courier,
         gateway,
         keeper,
+        watchdog: None,
     })
 }
 
@@ -130,6 +133,15 @@ impl Running {
         self.status.ready(within)
     }
 
+    /// Tells the supervisor of services that the program is up, and that it is alive as often as `waited` asks for.
+    ///
+    /// # Errors
+    /// When no thread can be had.
+    pub fn watched(&mut self, waited: Option<Duration>) -> std::io::Result<()> {
+        self.watchdog = watchdog::start(waited, &self.router, &self.status)?;
+        Ok(())
+    }
+
     /// Serves until somebody asks to stop or something ends it, then stops.
     pub fn wait(self) -> Exit {
         self.stop.wait();
@@ -138,6 +150,13 @@ impl Running {
 
     /// Takes no more requests, finishes those that wait, gives their answers and closes the files.
     pub fn stop(self) -> Exit {
+        watchdog::stopping();
+        if let Some((stop, watchdog)) = self.watchdog {
+            stop.ask();
+            if watchdog.join().is_err() {
+                tracing::error!("the watchdog's thread had failed");
+            }
+        }
         self.gateway_stop.notify_one();
         let inboxes: Vec<_> = locked(&self.router.desks).values().cloned().collect();
         inboxes.iter().for_each(|inbox| inbox.close());
@@ -201,9 +220,17 @@ fn requests(
         return;
     };
     runtime.block_on(async move {
+        tokio::spawn(turn(listening.status.clone()));
         tokio::spawn(listen_and_watch(http.clone(), ears, listening));
         courier::carry(http, parcels, stop).await;
     });
+}
+
+/// Shows, when it is asked, that this runtime is not stuck.
+async fn turn(status: Arc<Status>) {
+    loop {
+        status.turn().await;
+    }
 }
 
 async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {

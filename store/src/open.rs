@@ -16,7 +16,7 @@ use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior};
 use crate::StoreError;
 use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
-use crate::place::{at, local_disk, lock, private_file, private_folder};
+use crate::place::{at, keeps_numbers, local_disk, lock, private_file, private_folder};
 use crate::views;
 
 /// "loft" in ASCII: marks the file as ours for `file(1)` and for this crate.
@@ -59,8 +59,8 @@ pub struct Store {
     _lock: Option<File>,
 }
 
-/// Which file it is, whatever its name: device and number.
-type Inode = (u64, u64);
+/// Which file it is, whatever its name. Its number alone: a disk may be another device after the computer was started again.
+type Inode = u64;
 
 impl Store {
     /// Creates or opens `<folder>/<guild>.loft`. The folder is made, owner-only, if it is not there.
@@ -245,7 +245,7 @@ pub(crate) fn reader(path: &Path) -> Result<Connection, StoreError> {
 }
 
 fn inode(about: &fs::Metadata) -> Inode {
-    (about.dev(), about.ino())
+    about.ino()
 }
 
 /// SQLite would read the write-ahead log of one file into another that was put in its place, and destroy it. The lock
@@ -256,27 +256,25 @@ fn not_beside_anothers_log(path: &Path, lock: &mut File) -> Result<(), StoreErro
         Err(_) => None,
     };
     let log = fs::metadata(log_of(path)).map_or(0, |about| about.len());
-    if log == 0 {
+    if log == 0 || !keeps_numbers(path) {
         return Ok(());
     }
     let mut known = String::new();
     lock.read_to_string(&mut known)
         .map_err(|why| at(path, why))?;
-    let mut words = known.split_whitespace().map(str::parse);
-    match (words.next(), words.next()) {
-        (Some(Ok(device)), Some(Ok(number))) if about != Some((device, number)) => {
-            Err(StoreError::Replaced {
-                path: path.to_owned(),
-            })
-        }
-        _ => Ok(()),
+    match known.trim().parse() {
+        Ok(number) if about != Some(number) => Err(StoreError::Replaced {
+            path: path.to_owned(),
+        }),
+        // Nothing is known of it: the lock file is new, or a restore emptied it.
+        Ok(_) | Err(_) => Ok(()),
     }
 }
 
-fn note_inode(lock: &mut File, (device, number): Inode) -> std::io::Result<()> {
+fn note_inode(lock: &mut File, number: Inode) -> std::io::Result<()> {
     lock.set_len(0)?;
     lock.seek(SeekFrom::Start(0))?;
-    writeln!(lock, "{device} {number}")
+    writeln!(lock, "{number}")
 }
 
 fn new_enough(found: i32) -> Result<(), StoreError> {

@@ -179,6 +179,29 @@ pub(crate) fn local_disk(folder: &Path) -> Result<(), StoreError> {
     }
 }
 
+/// Whether a file has the same number after the computer was started again, as far as is known. FUSE and layered file systems may
+/// make numbers up.
+#[cfg(target_os = "linux")]
+pub(crate) fn keeps_numbers(path: &Path) -> bool {
+    let folder = path.parent().unwrap_or(path);
+    let Ok(stat) = rustix::fs::statfs(folder) else {
+        return false;
+    };
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "file-system numbers are 32 bits in a field of the machine's own width"
+    )]
+    let magic = stat.f_type as u32;
+    !matches!(magic, 0x6573_5546 | 0x794c_7630)
+}
+
+/// Nothing is known of other systems' file systems.
+#[cfg(not(target_os = "linux"))]
+pub(crate) fn keeps_numbers(_path: &Path) -> bool {
+    false
+}
+
 /// Other systems give no such number; the README tells to use a disk of the computer.
 #[cfg(not(target_os = "linux"))]
 pub(crate) fn local_disk(_folder: &Path) -> Result<(), StoreError> {

@@ -110,7 +110,7 @@ impl House {
         let (ana, care) = (self.guild.person("Ana"), self.guild.channel("care"));
         let options = [("surface", json!(tag(n))), ("air", json!("1.25"))];
         let outcome = self.guild.command(ana, care, "handcheck", &options).await;
-        (outcome.interaction, outcome.text())
+        (outcome.interaction, outcome.text().to_owned())
     }
 
     /// Waits until readings are answered again.
@@ -363,6 +363,35 @@ async fn check_says_what_is_there_and_what_lacks() {
     assert!(exit == 2 && said.contains("not in guild 77"), "{said}");
     let (said, exit) = house.does(&["backup"]).await;
     assert!(exit == 2 && said.contains("LOFTWATCH_BACKUPS"), "{said}");
+}
+
+/// What systemd hears of a program that it waits for: that it is up, that it is alive, that it stops.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_supervisor_of_services_hears_that_it_is_alive() {
+    let house = House::open().await;
+    let at = house.safe.path().join("notify");
+    let socket = std::os::unix::net::UnixDatagram::bind(&at).unwrap();
+    socket.set_read_timeout(Some(PATIENCE)).unwrap();
+    let mut command = house.command();
+    command
+        .arg("run")
+        .env("NOTIFY_SOCKET", &at)
+        .env("WATCHDOG_USEC", "6000000");
+    let running = Process::start(command, house.data.path()).unwrap();
+    let heard = tokio::task::spawn_blocking(move || {
+        let mut word = || {
+            let mut bytes = [0; 256];
+            let length = socket.recv(&mut bytes).unwrap();
+            String::from_utf8_lossy(&bytes[..length]).trim().to_owned()
+        };
+        assert_eq!(word(), "READY=1");
+        assert_eq!([word(), word()], ["WATCHDOG=1"; 2]);
+        (0..60).map(|_| word()).find(|word| word != "WATCHDOG=1")
+    });
+    house.serves().await;
+    tokio::time::sleep(Duration::from_secs(5)).await;
+    assert!(!running.stop().unwrap());
+    assert_eq!(heard.await.unwrap().as_deref(), Some("STOPPING=1"));
 }
 
 /// Another account than the folder's, and a folder that takes no writes. Only the administrator can become somebody else.

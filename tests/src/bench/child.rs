@@ -77,7 +77,7 @@ impl Programs {
         guilds: &[u64],
     ) -> anyhow::Result<Process> {
         let guilds: Vec<String> = guilds.iter().map(u64::to_string).collect();
-        let mut command = Command::new(self.folder.join("loftwatch"));
+        let mut command = Command::new(self.path());
         command
             .arg("run")
             .env("LOFTWATCH_TOKEN", token)
