@@ -1,5 +1,5 @@
-//! What becomes of the rows of the outbox. Decides when a row goes, what its outcome means and when to
-//! try again; a step machine without I/O, clock or thread. Leaves the rows to `store` and the sending
+//! What becomes of the rows of the outbox. Decides when a row goes, what its outcome means, when to
+//! try again and that what goes late says so; a step machine without I/O, clock or thread. Leaves the rows to `store` and the sending
 //! to [`crate::courier`].
 //!
 //! A message is made at most once as far as the platform lets us know: one whose fate is unsure is sent

@@ -73,10 +73,13 @@ impl Store {
         local_disk(&folder)?;
         let mut lock = lock(folder.join(format!("{guild}.lock")))?;
         let path = file_in(&folder, guild);
-        not_beside_anothers_log(&path, &mut lock)?;
+        let known = known(&mut lock);
+        not_beside_anothers_log(&path, known)?;
         let size = private_file(&path)?;
         let store = Store::settled(path, guild, size, None)?;
-        note_inode(&mut lock, store.file.1).map_err(|why| at(&folder, why))?;
+        if known != Some(store.file.1) {
+            remember(&mut lock, store.file.1).map_err(|why| at(&folder, why))?;
+        }
         Ok(Store {
             _lock: Some(lock),
             ..store
@@ -250,31 +253,33 @@ fn inode(about: &fs::Metadata) -> Inode {
 
 /// SQLite would read the write-ahead log of one file into another that was put in its place, and destroy it. The lock
 /// file remembers which file the log belongs to.
-fn not_beside_anothers_log(path: &Path, lock: &mut File) -> Result<(), StoreError> {
-    let about = match fs::metadata(path) {
-        Ok(about) => Some(inode(&about)),
-        Err(_) => None,
-    };
+fn not_beside_anothers_log(path: &Path, known: Option<Inode>) -> Result<(), StoreError> {
     let log = fs::metadata(log_of(path)).map_or(0, |about| about.len());
     if log == 0 || !keeps_numbers(path) {
         return Ok(());
     }
-    let mut known = String::new();
-    lock.read_to_string(&mut known)
-        .map_err(|why| at(path, why))?;
-    match known.trim().parse() {
-        Ok(number) if about != Some(number) => Err(StoreError::Replaced {
-            path: path.to_owned(),
-        }),
-        // Nothing is known of it: the lock file is new, or a restore emptied it.
-        Ok(_) | Err(_) => Ok(()),
+    let there = fs::metadata(path).ok().map(|about| inode(&about));
+    if known.is_none() || known == there {
+        return Ok(());
     }
+    Err(StoreError::Replaced {
+        path: path.to_owned(),
+    })
 }
 
-fn note_inode(lock: &mut File, number: Inode) -> std::io::Result<()> {
+/// What the lock file remembers; nothing where it is new, or a restore emptied it.
+fn known(lock: &mut File) -> Option<Inode> {
+    let mut text = String::new();
+    lock.read_to_string(&mut text).ok()?;
+    text.trim().parse().ok()
+}
+
+/// On disk before the first commit: an old number beside a new file would be a refusal after a power cut.
+fn remember(lock: &mut File, number: Inode) -> std::io::Result<()> {
     lock.set_len(0)?;
     lock.seek(SeekFrom::Start(0))?;
-    writeln!(lock, "{number}")
+    writeln!(lock, "{number}")?;
+    lock.sync_all()
 }
 
 fn new_enough(found: i32) -> Result<(), StoreError> {

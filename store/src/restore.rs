@@ -94,10 +94,12 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     } else {
         None
     };
+    // The lock remembers the file that was there.
+    held.set_len(0)
+        .and_then(|()| held.sync_all())
+        .map_err(|why| at(&path, why))?;
     fs::rename(&fresh, &path).map_err(|why| at(&path, why))?;
     sync(&data)?;
-    // The lock remembers the file that was there.
-    held.set_len(0).map_err(|why| at(&path, why))?;
     let size = fs::metadata(&path).map_err(|why| at(&path, why))?.len();
     let verified = Store::settled(path, guild, size, Some(held))?.verify()?;
     Ok(Restored {

@@ -379,7 +379,7 @@ async fn a_supervisor_of_services_hears_that_it_is_alive() {
         .env("WATCHDOG_USEC", "6000000");
     let running = Process::start(command, house.data.path()).unwrap();
     let heard = tokio::task::spawn_blocking(move || {
-        let mut word = || {
+        let word = || {
             let mut bytes = [0; 256];
             let length = socket.recv(&mut bytes).unwrap();
             String::from_utf8_lossy(&bytes[..length]).trim().to_owned()

@@ -103,19 +103,27 @@ fn the_page_has_no_warning_that_is_gone() {
     }
 }
 
-#[test]
-fn every_exit_code_is_on_the_page() {
+/// The exit codes of `config.rs`: number, and what stands above it.
+fn exits() -> Vec<(String, String)> {
     let config = fs::read_to_string(house().join("bot/src/config.rs")).expect("a source");
     let (_, rest) = config
         .split_once("pub enum Exit {")
         .expect("the exit codes");
     let (body, _) = rest.split_once("\n}").expect("their end");
-    let codes: Vec<&str> = body
-        .lines()
-        .filter_map(|line| line.trim().strip_suffix(',')?.split_once(" = "))
-        .map(|(_, number)| number)
-        .collect();
-    assert!(codes.len() >= 9, "{codes:?}");
+    let (mut exits, mut about) = (Vec::new(), String::new());
+    for line in body.lines().map(str::trim) {
+        if let Some(words) = line.strip_prefix("///") {
+            about.push_str(words);
+        } else if let Some((_, number)) = line.trim_end_matches(',').split_once(" = ") {
+            exits.push((number.to_owned(), std::mem::take(&mut about)));
+        }
+    }
+    assert!(exits.len() >= 9, "{exits:?}");
+    exits
+}
+
+#[test]
+fn every_exit_code_is_on_the_page() {
     let page = page();
     let table = page
         .split("| exit |")
@@ -128,5 +136,26 @@ fn every_exit_code_is_on_the_page() {
         .filter_map(|line| line.split('|').nth(1))
         .map(str::trim)
         .collect();
+    let exits = exits();
+    let codes: Vec<&str> = exits.iter().map(|(number, _)| number.as_str()).collect();
     assert_eq!(listed, codes);
+}
+
+/// The chat service resets the token after 1,000 new connections a day (its published documentation of gateway sessions).
+#[test]
+fn the_unit_starts_again_only_what_that_helps_and_not_too_often() {
+    let unit = fs::read_to_string(house().join("bot/deploy/loftwatch.service")).expect("the unit");
+    let value = |name: &str| {
+        let line = unit.lines().find_map(|line| line.strip_prefix(name));
+        line.unwrap_or_else(|| panic!("the unit has no {name}"))
+            .to_owned()
+    };
+    let hopeless: Vec<String> = exits()
+        .into_iter()
+        .filter(|(_, about)| about.contains("Starting again does not help"))
+        .map(|(number, _)| number)
+        .collect();
+    assert_eq!(value("RestartPreventExitStatus="), hopeless.join(" "));
+    let seconds: u32 = value("RestartSec=").parse().expect("seconds");
+    assert!(86_400 / seconds < 950, "too many starts a day");
 }
