@@ -613,7 +613,7 @@ mod tests {
         let since = at(0).wall;
         let known = BTreeSet::new();
         let sent = row(1, Lane::Escalation);
-        assert!(find(&sent, &[found.clone()], None, since, &known).is_some());
+        assert!(find(&sent, std::slice::from_ref(&found), None, since, &known).is_some());
         let longer = Past {
             text: "Not Low air 1".into(),
             ..found

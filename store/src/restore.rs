@@ -156,11 +156,13 @@ impl Store {
 pub fn owner_of(file: &Path) -> Result<Guild, StoreError> {
     let file = &fs::canonicalize(file).map_err(|why| at(file, why))?;
     let conn = reader(file)?;
-    owner(&conn).map_err(|why| match why {
-        StoreError::Sqlite(_) | StoreError::Damaged { .. } => StoreError::Damaged {
+    owner(&conn).map_err(|why| {
+        if !matches!(why, StoreError::Sqlite(_) | StoreError::Damaged { .. }) {
+            return why;
+        }
+        StoreError::Damaged {
             what: format!("{} does not say whose it is", file.display()),
-        },
-        other => other,
+        }
     })
 }
 
