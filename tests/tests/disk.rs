@@ -314,12 +314,13 @@ async fn the_running_bot_keeps_backups_and_tells_when_it_cannot() {
     std::fs::remove_file(&folder).unwrap();
     let running = start();
     let begun = mono();
-    while std::fs::read_dir(&folder).is_ok_and(|files| {
+    let made = || {
+        let files = std::fs::read_dir(&folder).into_iter().flatten().flatten();
         files
-            .flatten()
-            .any(|file| file.path().extension().is_some_and(|end| end == "loft"))
-    }) == false
-    {
+            .filter(|file| file.path().extension().is_some_and(|end| end == "loft"))
+            .count()
+    };
+    while made() == 0 {
         assert!(mono() - begun < PATIENCE, "no backup was made");
         tokio::time::sleep(Duration::from_millis(50)).await;
     }
