@@ -326,12 +326,14 @@ pub(super) fn said(
     asked: &Asked<'_>,
     tag: &Tag,
     surface: &Surface,
-    next: Next,
+    (next, action): (Next, Action),
 ) -> (String, Option<Button>) {
     let lang = asked.lang;
     let days_now = i64::from(next.days);
     let before = i64::from(days(asked.state, surface));
-    let known = surface.filter.is_some();
+    // A new filter at the profile's days begins anew: how little the old one had left is no news of it.
+    let anew = action != Action::Left && next.by == By::Profile;
+    let known = surface.filter.is_some() && !anew;
     let text = if next.by == By::Limit {
         say!(lang, "filter-limit", days = days_now)
     } else if known && before != days_now {
@@ -361,7 +363,11 @@ pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> 
             .filter_changed
             .unwrap_or(day_of(state, surface.added));
         if let Some((age, most)) = age_and_limit(state, surface, new, day_of(state, asked.now)) {
-            return Some(say!(lang, "surface-filter-over", age = age, most = most));
+            let key = match kind {
+                FilterKind::Rinsable => "surface-filter-over-rinse",
+                FilterKind::Replaceable | FilterKind::None => "surface-filter-over",
+            };
+            return Some(say!(lang, key, age = age, most = most));
         }
     }
     let look = surface.filter.as_ref()?;

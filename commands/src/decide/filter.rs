@@ -145,7 +145,7 @@ fn look(
         at: draft.at,
     };
     let too_old = next.filter(|_| left).and_then(|_| left_in.too_old(asked));
-    let said = next.map(|next| cycle::said(asked, tag, surface, next));
+    let said = next.map(|next| cycle::said(asked, tag, surface, (next, action)));
     let (text, why) = said.unzip();
     if let Some(too_old) = too_old {
         lines.push(too_old);

@@ -269,6 +269,10 @@ impl<'a> Figures<'a> {
                         "cost-used-of",
                         days = whole(used.days),
                         count = self.of_own.surfaces as i64,
+                        part = match self.of_own.part {
+                            0 => String::new(),
+                            part => say!(lang, "cost-used-part", count = part as i64),
+                        },
                         had = whole(self.of_own.had_days),
                         known = self.records.days()
                     ),

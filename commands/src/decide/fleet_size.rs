@@ -28,6 +28,8 @@ const ENDED_ENOUGH: u32 = 5;
 /// Rows of the curve before and after the number that keeps the promise.
 const ROWS_BEFORE: u32 = 3;
 const ROWS_AFTER: u32 = 2;
+/// Shares below this are said to be under it.
+const LEAST_SAID: f64 = 0.001;
 /// A bed's worth that is left free where the records say that none ever was.
 const NEARLY_ALL: f64 = 0.999;
 
@@ -305,7 +307,13 @@ impl<'a> Figures<'a> {
                 (true, false) => say!(lang, "size-row-need"),
                 (false, false) => String::new(),
             };
-            let line = format!("{surfaces:>4}  {:18}{mark}", one_in(lang, *share));
+            // In a row there is no room for more words than these.
+            let share = if *share < LEAST_SAID {
+                say!(lang, "size-row-under")
+            } else {
+                one_in(lang, *share)
+            };
+            let line = format!("{surfaces:>4}  {share:18}{mark}");
             lines.push(line.trim_end().to_owned());
         }
         lines.push("```".to_owned());
@@ -383,14 +391,14 @@ fn load(
 }
 
 /// How many more beds can ask than there are, as it were: for each surface that is in its turnover on average one, because
-/// it is in use and the bed it came from can ask again.
+/// it is in use and the bed it came from can ask again. To the nearest whole one, as the beds are.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "no more than there are surfaces"
 )]
 fn turning(records: &OnRecord<'_>) -> u32 {
-    records.in_use().turning.ceil() as u32
+    records.in_use().turning.round() as u32
 }
 
 fn size_fault(fault: FleetFault) -> Refusal {
@@ -428,7 +436,7 @@ fn one_in(lang: Lang, share: f64) -> String {
         let tens = figure::show((share * 10.0).round(), 0);
         return say!(lang, "share-in-ten", count = tens);
     }
-    if share < 0.001 {
+    if share < LEAST_SAID {
         return say!(lang, "share-under");
     }
     say!(lang, "share-one-in", count = figure::show(1.0 / share, 0))

@@ -231,7 +231,7 @@ fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     lines.push(say!(
         lang,
         "loft-why-chance",
-        odds = seldom(surface.line.chance())
+        odds = say!(lang, seldom(surface.line.chance()))
     ));
     lines.push(say!(lang, "loft-why-method"));
     lines.push(say!(lang, "loft-why-assumes"));
@@ -288,9 +288,9 @@ fn falling(
 /// hundred at least.
 fn seldom(chance: u32) -> &'static str {
     match chance {
-        0..=100 => "ten-thousand",
-        101..=1_000 => "thousand",
-        1_001.. => "hundred",
+        0..=100 => "loft-rows-ten-thousand",
+        101..=1_000 => "loft-rows-thousand",
+        1_001.. => "loft-rows-hundred",
     }
 }
 

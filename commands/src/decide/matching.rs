@@ -383,7 +383,10 @@ pub(crate) fn target(state: &State, turnover: &Turnover) -> DateTime<Utc> {
 fn renting(asked: &Asked<'_>, kind: Kind, first: Option<DateTime<Utc>>) -> String {
     let (state, lang) = (asked.state, asked.lang);
     let Some((rate, _)) = rates(state, Some(kind)) else {
-        return say!(lang, "match-no-rate");
+        return rates(state, None).map_or_else(
+            || say!(lang, "match-no-rate"),
+            |(other, _)| say!(lang, "match-rate-of-other", rate = rent::money(other)),
+        );
     };
     let Some(until) = first else {
         return say!(lang, "match-rent-a-day", rate = rent::money(rate));

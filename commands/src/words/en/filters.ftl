@@ -32,6 +32,7 @@ surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
        *[other] { $days } days
     })
 surface-filter-over = {"**"}Its filter is { $age } days old, and its maker's limit is { $most }: change it.**
+surface-filter-over-rinse = {"**"}Its filter is { $age } days from new or rinsed, and its maker's limit is { $most }: rinse or change it.**
 surface-filter-shelf = Looks at its filter wait until it is under a bed.
 amend-filter-days = { $tag }: look again { $days ->
         [one] 1 day
@@ -50,8 +51,8 @@ cycle-head = **{ $surface }**: { $days ->
 cycle-own = Its own looks: { $looks }, dirty or clogged at { $dirty }.
 cycle-moved = Only those since it came to this care unit: other air, other dust.
 cycle-by-own = Enough to go by themselves: { $filters } filters, one after another.
-cycle-by-unit = Too few alone, so with the others of its care unit: { $looks } looks at { $units } control units, dirty at { $dirty }. They tell how long { $filters } filters stayed clean.
-cycle-by-home = Too few alone, so with the others of the home: { $looks } looks at { $units } control units, dirty at { $dirty }. They tell how long { $filters } filters stayed clean.
+cycle-by-unit = Its own filters say too little alone, so with the others of its care unit: { $looks } looks at { $units } control units, dirty at { $dirty }. They tell how long { $filters } filters stayed clean.
+cycle-by-home = Its own filters say too little alone, so with the others of the home: { $looks } looks at { $units } control units, dirty at { $dirty }. They tell how long { $filters } filters stayed clean.
 cycle-few = Nothing is learned before there are { $looks } looks that tell something: the profile's days hold.
 cycle-never = None was dirty, so nobody knows how long one lasts: on average { $mean } days at least (95% sure). The profile's days hold.
 cycle-all-dirty = Each was dirty at its first look, the soonest after { $by ->

@@ -25,11 +25,10 @@ loft-why-week-open = - A week takes { $week } in; so few days leave open how sur
 loft-why-day = - Going on so, the line is below { $low } around { $day } (between { $from } and { $to }).
 loft-why-day-open = - Going on so, the line is below { $low } around { $day } (from { $from } on, or much later).
 loft-why-past = - The line is at { $low }, or below it, already.
-loft-why-chance = - Such a fall would happen by chance at most once in { $odds ->
-        [hundred] a hundred
-        [thousand] a thousand
-       *[ten-thousand] ten thousand
-    } such rows of readings.
+loft-why-chance = - Such a fall would happen by chance at most once in { $odds } such rows of readings.
+loft-rows-hundred = a hundred
+loft-rows-thousand = a thousand
+loft-rows-ten-thousand = ten thousand
 loft-why-method = - Middle slope of all pairs of days (Theil–Sen, 95 % limits), order of the readings by Mann–Kendall.
 loft-why-assumes = - Takes it that person, place of the hand and linen stayed the same, and that readings do not follow each other. A surface that is not named is not shown to be safe.
 

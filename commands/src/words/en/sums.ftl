@@ -93,10 +93,14 @@ cost-rental-of = rent { $rate } a day ({ $count ->
     }{ $kind })
 cost-of-kind = { "" }, { $kind } only
 cost-used = used { $days } days a year
-cost-used-of = used { $days } days a year ({ $count ->
+cost-used-of = used { $days } days a year (in the last { $known } days { $count ->
         [one] 1 surface of your own
        *[other] { $count } surfaces of your own
-    }, { $had } days together, in the last { $known } days)
+    }{ $part }: { $had } days together)
+cost-used-part = , { $count ->
+        [one] 1 of them only for a part
+       *[other] { $count } of them only for a part
+    }
 cost-not-policy = Not used: the { $set } a day of the policy rental-day. What you rent for comes first; type `rental` to try another figure.
 cost-no-upkeep = Repairs, covers, filters and tests are not in it. Type `upkeep`, or set the policy own-upkeep.
 cost-too-little = { $known ->
@@ -156,6 +160,7 @@ size-rented = { $count ->
 size-table-head = Surfaces owned, and how many will find none ready:
 size-row-need = enough
 size-row-own = yours
+size-row-under = under 1 in 1,000
 size-from-records = From your own records: on average { $load } were in use in the last { $known } days. To try other figures type `admissions`, `stay` or `shortfall`.
 size-from-both = From what you typed, and for the rest from your own records of { $known } days.
 size-from-typed = From what you typed. Without it your own records are used.
@@ -173,7 +178,7 @@ size-why-records = From { $requests } placements and { $ended } uses that ended 
 size-why-admissions = Typed: { $count } a day need one.
 size-why-stay = Typed: one is needed for { $days } days.
 size-why-beds = Engset's formula, because only { $beds } beds can ask and each asks only while it has none.
-size-why-beds-turning = Engset's formula, because only your { $beds } beds can ask and each asks only while it has none. They count as { $asking }: while a surface is in its turnover, the bed it came from can ask for another ({ $more } at a time, rounded up).
+size-why-beds-turning = Engset's formula, because only your { $beds } beds can ask and each asks only while it has none. They count as { $asking }: while a surface is in its turnover, the bed it came from can ask for another (about { $more } at a time).
 size-why-open = Erlang's loss formula, because those who may ask are many beside those who have one.
 size-why-taken = Taken as given: people come independently of each other, whoever finds none is helped elsewhere, days in turnover count as in use and days in repair do not, and those who found none before are on record only where one was rented.
 

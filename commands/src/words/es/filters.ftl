@@ -32,6 +32,7 @@ surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
        *[other] { $days } días
     })
 surface-filter-over = {"**"}Su filtro tiene { $age } días, y el límite de su fabricante es { $most }: cámbielo.**
+surface-filter-over-rinse = {"**"}Su filtro lleva { $age } días desde nuevo o enjuagado, y el límite de su fabricante es { $most }: enjuáguelo o cámbielo.**
 surface-filter-shelf = Las miradas a su filtro esperan hasta que esté en una cama.
 amend-filter-days = { $tag }: mirarlo otra vez { $days ->
         [one] 1 día
@@ -50,8 +51,8 @@ cycle-head = **{ $surface }**: { $days ->
 cycle-own = Veces que se miró: { $looks }; con polvo u obstruido: { $dirty }.
 cycle-moved = Solo desde que está en esta unidad: otro aire, otro polvo.
 cycle-by-own = Bastan por sí solas: { $filters } filtros, uno tras otro.
-cycle-by-unit = Son pocas, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
-cycle-by-home = Son pocas, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
+cycle-by-unit = Sus filtros solos dicen poco, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
+cycle-by-home = Sus filtros solos dicen poco, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
 cycle-few = No se aprende nada antes de { $looks } veces que digan algo: valen los días del perfil.
 cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95% seguro). Valen los días del perfil.
 cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by ->

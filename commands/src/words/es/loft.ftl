@@ -15,8 +15,8 @@ surface-loft = **Tendencia a la baja, { $when }: revisar.** { $readings } lectur
 surface-loft-aside = { $line } Aparte hasta el { $day }.
 
 loft-by-past = ya en el límite de { $low }
-loft-by-now = baja a estas alturas, si siguió así
-loft-by-day = baja hacia el { $day }
+loft-by-now = a estas alturas por debajo del límite, si siguió así
+loft-by-day = por debajo del límite hacia el { $day }
 
 loft-why = **{ $surface }: tendencia a la baja, { $when }: revisar.** { $readings } lecturas en { $days } días, en esta cama y con este ajuste.
 loft-why-fall = - Su línea bajó de { $from } in a { $to } in.
@@ -25,11 +25,10 @@ loft-why-week-open = - Una semana quita { $week } in; tan pocos días dejan abie
 loft-why-day = - Si sigue así, la línea está por debajo de { $low } hacia el { $day } (entre el { $from } y el { $to }).
 loft-why-day-open = - Si sigue así, la línea está por debajo de { $low } hacia el { $day } (desde el { $from }, o mucho después).
 loft-why-past = - La línea ya está en { $low } o por debajo.
-loft-why-chance = - Una bajada así ocurriría por azar como mucho una vez en { $odds ->
-        [hundred] cien
-        [thousand] mil
-       *[ten-thousand] diez mil
-    } series de lecturas como esta.
+loft-why-chance = - Una bajada así ocurriría por azar como mucho una vez en { $odds } series de lecturas como esta.
+loft-rows-hundred = cien
+loft-rows-thousand = mil
+loft-rows-ten-thousand = diez mil
 loft-why-method = - Pendiente mediana de todos los pares de días (Theil–Sen, límites del 95 %), orden de las lecturas según Mann–Kendall.
 loft-why-assumes = - Supone que la persona, el lugar de la mano y la ropa de cama no cambiaron, y que una lectura no sigue a la otra. De una superficie que no se señala no se sabe que sea segura.
 

@@ -93,10 +93,14 @@ cost-rental-of = alquiler { $rate } por día ({ $count ->
     }{ $kind })
 cost-of-kind = { "" }, solo { $kind }
 cost-used = uso { $days } días al año
-cost-used-of = uso { $days } días al año ({ $count ->
+cost-used-of = uso { $days } días al año (en los últimos { $known } días { $count ->
         [one] 1 superficie propia
        *[other] { $count } superficies propias
-    }, { $had } días en total, en los últimos { $known } días)
+    }{ $part }: { $had } días en total)
+cost-used-part = , { $count ->
+        [one] 1 de ellas solo una parte
+       *[other] { $count } de ellas solo una parte
+    }
 cost-not-policy = No se usa: los { $set } por día de la norma rental-day. Cuenta antes lo que paga por sus alquileres; para probar otra cifra escriba `rental`.
 cost-no-upkeep = No incluye reparaciones, fundas, filtros ni pruebas. Escriba `upkeep`, o fije la norma own-upkeep.
 cost-too-little = { $known ->
@@ -156,6 +160,7 @@ size-rented = { $count ->
 size-table-head = Superficies propias, y en cuántos casos no hay ninguna lista:
 size-row-need = alcanza
 size-row-own = suyas
+size-row-under = < 1 de cada 1,000
 size-from-records = De su propio historial: en promedio hubo { $load } en uso en los últimos { $known } días. Para probar otros números escriba `admissions`, `stay` o `shortfall`.
 size-from-both = De lo que escribió, y para lo demás de su propio historial de { $known } días.
 size-from-typed = De lo que escribió. Sin eso se usa su propio historial.
@@ -173,7 +178,7 @@ size-why-records = De { $requests } colocaciones y { $ended } usos que terminaro
 size-why-admissions = Escrito: { $count } por día necesitan una.
 size-why-stay = Escrito: se necesita una durante { $days } días.
 size-why-beds = La fórmula de Engset, porque solo { $beds } camas pueden pedir y cada una pide solo mientras no tiene ninguna.
-size-why-beds-turning = La fórmula de Engset, porque solo sus { $beds } camas pueden pedir y cada una pide solo mientras no tiene ninguna. Cuentan como { $asking }: mientras una superficie está en su puesta a punto, la cama de la que salió puede pedir otra ({ $more } a la vez, redondeado hacia arriba).
+size-why-beds-turning = La fórmula de Engset, porque solo sus { $beds } camas pueden pedir y cada una pide solo mientras no tiene ninguna. Cuentan como { $asking }: mientras una superficie está en su puesta a punto, la cama de la que salió puede pedir otra (cerca de { $more } a la vez).
 size-why-open = La fórmula de pérdida de Erlang, porque quienes pueden pedir son muchos al lado de quienes tienen una.
 size-why-taken = Se da por hecho: la gente llega sin depender una de otra, a quien no encuentra ninguna se le ayuda de otro modo, los días de puesta a punto cuentan como uso y los de reparación no, y quien no encontró ninguna antes solo está anotado si se alquiló una.
 
