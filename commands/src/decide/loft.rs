@@ -231,7 +231,7 @@ fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     lines.push(say!(
         lang,
         "loft-why-chance",
-        odds = say!(lang, seldom(surface.line.chance()))
+        odds = say!(lang, seldom_key(surface.line.chance()))
     ));
     lines.push(say!(lang, "loft-why-method"));
     lines.push(say!(lang, "loft-why-assumes"));
@@ -286,7 +286,7 @@ fn falling(
 
 /// How seldom chance brings it, of a million, in few steps: more digits would say more than anybody knows. A home asks for a
 /// hundred at least.
-fn seldom(chance: u32) -> &'static str {
+fn seldom_key(chance: u32) -> &'static str {
     match chance {
         0..=100 => "loft-rows-ten-thousand",
         101..=1_000 => "loft-rows-thousand",

@@ -97,10 +97,7 @@ cost-used-of = used { $days } days a year (in the last { $known } days { $count 
         [one] 1 surface of your own
        *[other] { $count } surfaces of your own
     }{ $part }: { $had } days together)
-cost-used-part = , { $count ->
-        [one] 1 of them only for a part
-       *[other] { $count } of them only for a part
-    }
+cost-used-part = , { $count } of them only for a part
 cost-not-policy = Not used: the { $set } a day of the policy rental-day. What you rent for comes first; type `rental` to try another figure.
 cost-no-upkeep = Repairs, covers, filters and tests are not in it. Type `upkeep`, or set the policy own-upkeep.
 cost-too-little = { $known ->

@@ -97,10 +97,7 @@ cost-used-of = uso { $days } días al año (en los últimos { $known } días { $
         [one] 1 superficie propia
        *[other] { $count } superficies propias
     }{ $part }: { $had } días en total)
-cost-used-part = , { $count ->
-        [one] 1 de ellas solo una parte
-       *[other] { $count } de ellas solo una parte
-    }
+cost-used-part = , { $count } de ellas solo una parte
 cost-not-policy = No se usa: los { $set } por día de la norma rental-day. Cuenta antes lo que paga por sus alquileres; para probar otra cifra escriba `rental`.
 cost-no-upkeep = No incluye reparaciones, fundas, filtros ni pruebas. Escriba `upkeep`, o fije la norma own-upkeep.
 cost-too-little = { $known ->
