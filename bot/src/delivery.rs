@@ -31,6 +31,8 @@ const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
 /// A message that goes out this long after it was written says so: the chat was gone, or the program, or the file came from
 /// elsewhere. Nobody is called for something old as if it were new.
 const LATE_AFTER: TimeDelta = TimeDelta::minutes(30);
+/// A channel that could not be read so often in a row cannot be read.
+const UNREAD_MOST: u32 = 2;
 const BACKOFF_FIRST: Duration = Duration::from_secs(1);
 const BACKOFF_MAX: Duration = Duration::from_secs(300);
 /// Escalations are not kept waiting as long.
@@ -60,6 +62,8 @@ struct Held {
     stage: Stage,
     first_try: DateTime<Utc>,
     tries: u32,
+    /// How often in a row its channel could not be read back.
+    unread: u32,
 }
 
 #[derive(Debug, PartialEq)]
@@ -114,6 +118,7 @@ impl Delivery {
         for row in rows {
             let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
             let held = Held {
+                unread: 0,
                 row,
                 stage: Stage::Waits(now.mono),
                 first_try,
@@ -139,6 +144,7 @@ impl Delivery {
             }
             picked.push(row.id);
             let held = Held {
+                unread: 0,
                 // It may have been made by an earlier try.
                 first_try: row.sending_at.unwrap_or(now.wall),
                 row,
@@ -230,20 +236,30 @@ impl Delivery {
                 held.stage = Stage::Waits(now.mono);
                 self.give_up_if_tired(id)
             }
+            Outcome::Limited(asked) => {
+                held.stage = Stage::Waits(now.mono + *asked);
+                self.give_up_if_tired(id)
+            }
             Outcome::Refused { .. }
-            | Outcome::Limited(_)
             | Outcome::NotMade
             | Outcome::Unsure
             | Outcome::Made(_)
             | Outcome::Named(_) => {
                 let unread = now.wall - held.first_try;
-                if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
+                held.unread += 1;
+                if held.unread < UNREAD_MOST {
+                    // One failure says little: most channels are read at the second try.
+                    held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
+                } else if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
                     tracing::warn!(
                         row = id,
                         "an escalation is repeated: its channel cannot be read back"
                     );
                     let mark = words::say(lang, "bot-possible-repeat", &[]);
-                    held.row.message.text.insert_str(0, &format!("{mark}\n"));
+                    if !held.row.message.text.starts_with(&mark) {
+                        held.row.message.text.insert_str(0, &format!("{mark}\n"));
+                    }
+                    held.unread = 0;
                     held.first_try = now.wall;
                     held.stage = Stage::Waits(now.mono);
                 } else {
@@ -372,8 +388,7 @@ impl Held {
         if now.facility - at < LATE_AFTER {
             return None;
         }
-        let at = format!("<t:{}:f>", at.timestamp());
-        let mark = words::say(lang, "bot-late-call", &[("at", Arg::Text(&at))]);
+        let mark = late_mark(&self.row, lang)?;
         let mut message = self.row.message.clone();
         message.text.insert_str(0, &format!("{mark}\n"));
         Some(message)
@@ -407,6 +422,28 @@ fn backoff(attempts: u32, lane: Lane) -> Duration {
         .min(most)
 }
 
+/// Whether a message there is this one, perhaps with a line of ours above: that it comes late, or that it may be a repeat, by a run
+/// of the program that did not live to note it.
+fn says(there: &str, row: &OutRow) -> bool {
+    there
+        .strip_suffix(row.message.text.as_str())
+        .is_some_and(|above| {
+            let ours = |line: &str| {
+                Lang::ALL.iter().any(|lang| {
+                    line == words::say(*lang, "bot-possible-repeat", &[])
+                        || late_mark(row, *lang).is_some_and(|mark| line == mark)
+                })
+            };
+            (above.is_empty() || above.ends_with('\n')) && above.lines().all(ours)
+        })
+}
+
+/// The line that says when a message was to be said.
+fn late_mark(row: &OutRow, lang: Lang) -> Option<String> {
+    let at = format!("<t:{}:f>", row.entered?.timestamp());
+    Some(words::say(lang, "bot-late-call", &[("at", Arg::Text(&at))]))
+}
+
 /// Our message among those of the channel: by its nonce, or by writer, text and age, where no other row made it.
 fn find(
     row: &OutRow,
@@ -420,12 +457,7 @@ fn find(
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
         .filter(|one| Ages::made_ms(one.id) >= since_ms)
-        .find(|one| {
-            // A line of ours may stand above what the row says.
-            let below = one.text.strip_suffix(row.message.text.as_str());
-            one.nonce.as_deref() == Some(&row.nonce)
-                || below.is_some_and(|above| above.is_empty() || above.ends_with('\n'))
-        })
+        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || says(&one.text, row))
         .map(|one| one.id)
 }
 
@@ -441,6 +473,7 @@ mod tests {
             facility: time,
             wall: time,
             mono: Duration::from_secs((1_000 + s) as u64),
+            stepped: chrono::TimeDelta::zero(),
         }
     }
 
@@ -606,7 +639,10 @@ mod tests {
         let found = Past {
             id: (made_ms as u64) << 22,
             author: 5,
-            text: "This comes late: it was to be said on Monday.\nLow air 1".into(),
+            text: format!(
+                "This comes late: it was to be said on <t:{}:f>.\nLow air 1",
+                at(0).wall.timestamp()
+            ),
             nonce: None,
             taps: Vec::new(),
         };
@@ -629,18 +665,21 @@ mod tests {
             row.sending_at = Some(at(-200).wall);
         }
         delivery.found_sending(left, at(0));
-        assert_eq!(routes(&delivery.send(at(0))), ["history", "history"]);
         let unread = Outcome::Refused {
             status: 403,
             code: 50_013,
         };
-        assert_eq!(
-            (
-                delivery.looked(1, &unread, &BTreeSet::new(), Lang::default(), at(0)),
-                delivery.looked(2, &unread, &BTreeSet::new(), Lang::default(), at(0))
-            ),
-            (None, None)
-        );
+        // One failure says little: a second try follows.
+        for tried in [at(0), at(1)] {
+            assert_eq!(routes(&delivery.send(tried)), ["history", "history"]);
+            assert_eq!(
+                (
+                    delivery.looked(1, &unread, &BTreeSet::new(), Lang::default(), tried),
+                    delivery.looked(2, &unread, &BTreeSet::new(), Lang::default(), tried)
+                ),
+                (None, None)
+            );
+        }
         assert_eq!(routes(&delivery.send(at(120))), ["history"]);
         delivery.looked(2, &unread, &BTreeSet::new(), Lang::Spanish, at(120));
         let sent = delivery.send(at(121));

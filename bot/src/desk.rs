@@ -45,6 +45,12 @@ const SNAPSHOT_STOP: u64 = 100;
 const EARLY: Duration = Duration::from_secs(60);
 /// A file that failed is opened again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(5);
+/// A clock that shows less than it did, by more than this, was set back.
+const SET_BACK: TimeDelta = TimeDelta::seconds(2);
+/// A clock that goes forward by less is not worth a record.
+const SET_ON: TimeDelta = TimeDelta::minutes(1);
+/// After so many tries that the file refused, the rests between them grow no longer.
+const REFUSED_MOST: u32 = 6;
 /// Rows looked at for delivery at once.
 const ROWS_MAX: usize = 512;
 
@@ -136,7 +142,11 @@ pub struct Desk {
     outbox_dirty: bool,
     alive_at: Option<DateTime<Utc>>,
     away_since: Option<DateTime<Utc>>,
+    /// How far the clock had been stepped when the file was last told.
+    stepped: TimeDelta,
     tick_rests_until: Duration,
+    /// How often in a row the file took nothing.
+    refused: u32,
     opened: Duration,
 }
 
@@ -165,11 +175,16 @@ impl Desk {
             outbox_dirty: true,
             alive_at: None,
             away_since: None,
+            stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
+            refused: 0,
             opened: now.mono,
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
+        // A clock that shows less than it did before was set back while nobody looked, by that much at least.
+        let back = memory.newest_moment()?.map(|known| known - now.facility);
+        desk.stepped += back.filter(|back| *back > SET_BACK).unwrap_or_default();
         for (source, owed) in memory.store.owed()? {
             desk.answers.owe(source, owed, true, now);
         }
@@ -198,15 +213,15 @@ impl Desk {
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
                 Input::Joined { app, us } => self.joined(app, us, now),
                 Input::NoBackup { last } => {
-                    self.say(
-                        |state| commands::without_backup(state, last, now.facility),
-                        now,
-                        &mut out,
-                    );
+                    let state = self.memory.as_ref().map(|memory| &memory.state);
+                    let decided =
+                        state.and_then(|state| commands::without_backup(state, last, now.facility));
+                    self.say_itself(decided, now, &mut out);
                 }
             }
         }
         self.say_if_away(now, &mut out);
+        self.say_if_stepped(now, &mut out);
         while !asked.is_empty() {
             self.answer_group(&mut asked, now, &mut out);
         }
@@ -374,8 +389,11 @@ impl Desk {
 
     /// A call that its channel does not take goes to another one, once.
     fn call_elsewhere(&mut self, row: &OutRow, now: Moment) {
-        let what = |state: &State| commands::undelivered(state, &row.key, row.channel);
-        self.say(what, now, &mut Vec::new());
+        let Some(memory) = &self.memory else {
+            return;
+        };
+        let decided = commands::undelivered(&memory.state, &row.key, row.channel);
+        self.say_itself(decided, now, &mut Vec::new());
     }
 
     /// Tells the facility from when to when the program was away.
@@ -386,47 +404,65 @@ impl Desk {
         let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
             return;
         };
-        let put_back = self.memory.as_ref().map(|memory| memory.store.put_back());
-        if !matches!(put_back, Some(Ok(Some(_)))) {
-            self.say(
-                |state| commands::returned(state, from, now.facility),
-                now,
-                out,
-            );
+        let Some(memory) = &self.memory else {
+            return;
+        };
+        if matches!(memory.store.put_back(), Ok(Some(_))) {
+            tracing::warn!(guild = self.guild.0, since = %from, "the file was restored from a backup");
+            let decided = commands::put_back(&memory.state, from, now.facility);
+            if self.say_itself(decided, now, out)
+                && let Some(memory) = &mut self.memory
+                && let Err(fault) = memory.store.told_of_put_back()
+            {
+                tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
+            }
             return;
         }
-        tracing::warn!(guild = self.guild.0, since = %from, "the file was restored from a backup");
-        let said = self.say(
-            |state| commands::put_back(state, from, now.facility),
-            now,
-            out,
-        );
-        if said
-            && let Some(memory) = &mut self.memory
-            && let Err(fault) = memory.store.told_of_put_back()
-        {
-            tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
+        let decided = commands::returned(&memory.state, from, now.facility);
+        self.say_itself(decided, now, out);
+    }
+
+    /// Tells the facility that the clock was stepped, before anything is counted by it.
+    fn say_if_stepped(&mut self, now: Moment, out: &mut Vec<Output>) {
+        let step = now.stepped - self.stepped;
+        if step.is_zero() || self.tick_rests_until > now.mono {
+            return;
+        }
+        let Some(memory) = &self.memory else {
+            return;
+        };
+        let tells = step < TimeDelta::zero() || step >= SET_ON;
+        let decided = tells
+            .then(|| commands::clock_stepped(&memory.state, step, now.facility))
+            .flatten();
+        if self.say_itself(decided, now, out) {
+            self.stepped = now.stepped;
+        } else {
+            self.rest(now);
         }
     }
 
-    /// What the program itself has to tell the facility, once. Whether there is nothing left of it to say.
-    fn say(
+    /// What the clock asks for could not be written: the next try is later each time, since each reads the log anew.
+    fn rest(&mut self, now: Moment) {
+        self.refused = (self.refused + 1).min(REFUSED_MOST);
+        self.tick_rests_until = now.mono + REOPEN_AFTER * self.refused;
+    }
+
+    /// What the desk says unasked, once. Returns whether it is on disk, or nothing was to be said.
+    fn say_itself(
         &mut self,
-        what: impl FnOnce(&State) -> Option<(Source, Decision)>,
+        decided: Option<(Source, Decision)>,
         now: Moment,
         out: &mut Vec<Output>,
     ) -> bool {
-        let Some(memory) = &mut self.memory else {
-            return false;
-        };
-        let Some((source, decision)) = what(&memory.state) else {
+        let (Some((source, decision)), Some(memory)) = (decided, &mut self.memory) else {
             return true;
         };
         match memory.store.seen(&source) {
             Ok(None) => {}
             Ok(Some(_)) => return true,
             Err(fault) => {
-                tracing::error!(guild = self.guild.0, %fault, "what was said cannot be looked up");
+                tracing::error!(guild = self.guild.0, %fault, "the log could not be read");
                 return false;
             }
         }
@@ -551,7 +587,7 @@ impl Desk {
             }
         }
         if !self.commit(group, now, out) {
-            self.tick_rests_until = now.mono + REOPEN_AFTER;
+            self.rest(now);
         }
         if spoilt {
             self.rebuild(now);
@@ -588,6 +624,7 @@ impl Desk {
         {
             Ok(committed) => {
                 self.given.clear();
+                self.refused = 0;
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();

@@ -47,7 +47,10 @@ pub(super) fn raise(
     if matches!(surface.life, Life::Retired { .. }) {
         return Err(Refusal::new("fault-retired").text("tag", tag));
     }
-    if let Some(mark) = &surface.cpr {
+    let quiet = asked.state.quiet_until(tag);
+    if let Some(mark) = &surface.cpr
+        && quiet.is_some_and(|until| asked.now < until)
+    {
         return Ok(super::cpr::expected(asked, tag, mark));
     }
     if let Some(no) = surface.alarm
@@ -401,6 +404,10 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
 
 /// "Fixed": asks for the cause first.
 pub(super) fn fixed(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
+    let (open, surface) = opened(asked, no)?;
+    if out_under_nobody(surface) {
+        return Ok(close_out(asked, no, open));
+    }
     let (open, _) = mendable(asked, no)?;
     let lang = asked.lang;
     let entries = Cause::ALL
@@ -638,6 +645,9 @@ pub(super) fn fixed_air(
 pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
     let (open, surface) = opened(asked, no)?;
     let lang = asked.lang;
+    if out_under_nobody(surface) {
+        return Ok(close_out(asked, no, open));
+    }
     if matches!(surface.life, Life::OutOfService { .. }) {
         return Ok(Decision::private(Message::text(say!(
             lang,
@@ -664,6 +674,23 @@ pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
             .buttons(vec![take_back(lang, &draft, &open.tag)]);
     }
     Ok(draft.private(message))
+}
+
+/// Nothing waits on such a surface but its repair.
+fn out_under_nobody(surface: &Surface) -> bool {
+    matches!(surface.life, Life::OutOfService { under: None, .. })
+}
+
+/// An alarm of a surface that was out of service before, and under nobody: there is no bed at which it could end.
+fn close_out(asked: &Asked<'_>, no: AlarmNo, open: &Alarm) -> Decision {
+    let mut draft = asked.draft();
+    end(asked, &mut draft, no, open, AlarmEnd::OutOfService);
+    let surface = asked.with_bed(&open.tag);
+    draft.private(Message::text(say!(
+        asked.lang,
+        "alarm-out-closed",
+        surface = surface
+    )))
 }
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
@@ -890,11 +917,18 @@ enum SeenBy {
     One,
 }
 
-/// What a surface is out of service for.
+/// What a surface is out of service for while somebody still lies on it.
 pub(super) fn pulled_for(surface: &Surface) -> Option<Fault> {
     match &surface.life {
-        Life::OutOfService { fault, .. } => Some(*fault),
-        Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => None,
+        Life::OutOfService {
+            fault,
+            under: Some(_),
+        } => Some(*fault),
+        Life::OutOfService { under: None, .. }
+        | Life::Placed { .. }
+        | Life::Soiled(_)
+        | Life::Ready { .. }
+        | Life::Retired { .. } => None,
     }
 }
 

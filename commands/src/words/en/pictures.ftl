@@ -19,8 +19,6 @@ picture-so-many = { $made } of { $of }
 picture-span = { $from } to { $to }
 picture-day-year = { $day } { $year }
 picture-newest-of = { $span }; the newest { $shown } of { $count }
-picture-seconds = under a minute
-picture-minutes = { $minutes } min
 
 ## Readings
 
