@@ -891,14 +891,14 @@ pub(crate) fn card(
     ended: Option<&EndedAlarm>,
 ) -> Message {
     let surface = state.surfaces.get(&alarm.tag);
-    let pulled = surface.and_then(pulled_for);
+    let pulled = surface.and_then(pulled_under);
     lay_out(state, lang, no, alarm, ended, pulled, SeenBy::Channel)
 }
 
 /// An alarm's card for whoever asks: it names the bed, and lets who is on the way say that they cannot go.
 pub(super) fn own_card(asked: &Asked<'_>, no: AlarmNo, alarm: &Alarm) -> Message {
     let (state, lang) = (asked.state, asked.lang);
-    let pulled = state.surfaces.get(&alarm.tag).and_then(pulled_for);
+    let pulled = state.surfaces.get(&alarm.tag).and_then(pulled_under);
     let message = lay_out(state, lang, no, alarm, None, pulled, SeenBy::One);
     match alarm.taken {
         Some((who, _)) if who == asked.ask.who => {
@@ -917,19 +917,17 @@ enum SeenBy {
     One,
 }
 
-/// What a surface is out of service for while somebody still lies on it.
+/// What a surface is out of service for.
 pub(super) fn pulled_for(surface: &Surface) -> Option<Fault> {
     match &surface.life {
-        Life::OutOfService {
-            fault,
-            under: Some(_),
-        } => Some(*fault),
-        Life::OutOfService { under: None, .. }
-        | Life::Placed { .. }
-        | Life::Soiled(_)
-        | Life::Ready { .. }
-        | Life::Retired { .. } => None,
+        Life::OutOfService { fault, .. } => Some(*fault),
+        Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => None,
     }
+}
+
+/// What it is out of service for while somebody still lies on it: its alarm waits for another surface then.
+fn pulled_under(surface: &Surface) -> Option<Fault> {
+    pulled_for(surface).filter(|_| !out_under_nobody(surface))
 }
 
 /// The card of an alarm whose surface is out of service, or is not.
