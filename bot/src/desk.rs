@@ -13,7 +13,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::ids::Guild;
+use commands::ids::{ChatRole, Guild};
 use commands::said::{FetchFault, FileRef};
 use commands::words::Lang;
 use commands::{Said, Source, State};
@@ -73,7 +73,13 @@ pub enum Input {
         app: u64,
         /// Our user.
         us: u64,
+        /// The chat's roles.
+        roles: BTreeSet<ChatRole>,
     },
+    /// The chat has a role more.
+    RoleMade(ChatRole),
+    /// The chat has a role less.
+    RoleGone(ChatRole),
 }
 
 /// Which request an outcome belongs to.
@@ -133,6 +139,8 @@ pub struct Desk {
     away_since: Option<DateTime<Utc>>,
     tick_rests_until: Duration,
     opened: Duration,
+    /// The chat's roles, once it has told them.
+    roles: Option<BTreeSet<ChatRole>>,
 }
 
 impl Desk {
@@ -162,6 +170,7 @@ impl Desk {
             away_since: None,
             tick_rests_until: Duration::ZERO,
             opened: now.mono,
+            roles: None,
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
@@ -187,11 +196,27 @@ impl Desk {
                     if matches!(heard.way, Way::Message { .. }) {
                         heard.ask.lang = self.lang();
                     }
+                    heard.ask.deleted = self.deleted();
                     asked.push_back(heard);
                 }
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
-                Input::Joined { app, us } => self.joined(app, us, now),
+                Input::Joined { app, us, roles } => {
+                    self.joined(app, us, now);
+                    self.roles = Some(roles);
+                    self.say_deleted(now, &mut out);
+                }
+                Input::RoleMade(role) => {
+                    self.roles.iter_mut().for_each(|roles| {
+                        roles.insert(role);
+                    });
+                }
+                Input::RoleGone(role) => {
+                    self.roles.iter_mut().for_each(|roles| {
+                        roles.remove(&role);
+                    });
+                    self.say_deleted(now, &mut out);
+                }
             }
         }
         self.say_if_away(now, &mut out);
@@ -395,6 +420,39 @@ impl Desk {
             return;
         };
         if matches!(memory.store.seen(&source), Ok(None)) {
+            match memory.apply(source, None, decision, now) {
+                Ok(cause) => {
+                    self.commit(vec![cause], now, out);
+                }
+                Err(_spoilt) => self.rebuild(now),
+            }
+        }
+    }
+
+    /// Chat roles that the home goes by and that the chat has no more.
+    fn deleted(&self) -> Vec<ChatRole> {
+        let facility = self.state().and_then(|state| state.facility.as_ref());
+        let (Some(facility), Some(roles)) = (facility, &self.roles) else {
+            return Vec::new();
+        };
+        let of_home = facility.roles.values().copied();
+        of_home.filter(|role| !roles.contains(role)).collect()
+    }
+
+    /// Tells the facility, once for each, of a chat role that nobody can hold any more.
+    fn say_deleted(&mut self, now: Moment, out: &mut Vec<Output>) {
+        for role in self.deleted() {
+            let Some(memory) = &mut self.memory else {
+                return;
+            };
+            let Some((source, decision)) =
+                commands::role_deleted(&memory.state, role, now.facility)
+            else {
+                continue;
+            };
+            if !matches!(memory.store.seen(&source), Ok(None)) {
+                continue;
+            }
             match memory.apply(source, None, decision, now) {
                 Ok(cause) => {
                     self.commit(vec![cause], now, out);

@@ -74,6 +74,14 @@ pub enum Body {
         /// What the home is called, for what is printed.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         home: Option<String>,
+        /// The sign or the ISO 4217 code of its money.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        currency: Option<String>,
+    },
+    /// A unit left the home's list; its beds are in none.
+    UnitDropped {
+        /// The unit.
+        unit: Unit,
     },
     /// A unit was named, or its beds or channel changed.
     UnitSet {
@@ -188,6 +196,11 @@ pub enum Body {
     },
     /// A surface left for good.
     SurfaceRetired {
+        /// The surface.
+        tag: Tag,
+    },
+    /// A surface that had left is in the register again, and is turned over before it is used.
+    SurfaceBroughtBack {
         /// The surface.
         tag: Tag,
     },
@@ -563,6 +576,9 @@ pub enum Body {
     Held {
         /// The surface.
         tag: Tag,
+        /// The day on which somebody of the home first knew of the injury; that of the hold if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        known: Option<NaiveDate>,
     },
     /// The injury was reported to those who must know.
     HoldReported {
@@ -1262,6 +1278,7 @@ impl Body {
         match self {
             Body::FacilitySet { .. } => "facility-set",
             Body::UnitSet { .. } => "unit-set",
+            Body::UnitDropped { .. } => "unit-dropped",
             Body::ScheduleSet { .. } => "schedule-set",
             Body::LadderSet { .. } => "ladder-set",
             Body::LadderAsked { .. } => "ladder-asked",
@@ -1273,6 +1290,7 @@ impl Body {
             Body::BedsApproved { .. } => "beds-approved",
             Body::ProfileSet(_) => "profile-set",
             Body::SurfaceAdded { .. } => "surface-added",
+            Body::SurfaceBroughtBack { .. } => "surface-brought-back",
             Body::SurfaceRetired { .. } => "surface-retired",
             Body::Placed { .. } => "placed",
             Body::Released { .. } => "released",
@@ -1374,6 +1392,7 @@ impl Body {
         match self {
             Body::SurfaceAdded { tag, .. }
             | Body::SurfaceRetired { tag }
+            | Body::SurfaceBroughtBack { tag, .. }
             | Body::Placed { tag, .. }
             | Body::Released { tag, .. }
             | Body::HandChecked { tag, .. }
@@ -1433,6 +1452,7 @@ impl Body {
             },
             Body::FacilitySet { .. }
             | Body::UnitSet { .. }
+            | Body::UnitDropped { .. }
             | Body::ScheduleSet { .. }
             | Body::LadderSet { .. }
             | Body::LadderAsked { .. }

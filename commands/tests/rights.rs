@@ -44,6 +44,7 @@ fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
             .chain([ChatRole(999)])
             .collect(),
         manages: held.contains(&Role::Admin),
+        deleted: Vec::new(),
         channel: CARE,
         lang: Lang::English,
         at: home.now,

@@ -21,6 +21,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: House) -> Result<Decision, Refusal>
     match tap {
         House::Acted { bed, no, did } => zones::acted(asked, &bed, no, did),
         House::Retire { tag, seen } => fleet::retired(asked, &tag, seen),
+        House::BringBack { tag } => fleet::bring_back(asked, &tag),
+        House::BroughtBack { tag, reason } => fleet::brought_back(asked, &tag, reason),
         House::Waive {
             tag,
             bed,

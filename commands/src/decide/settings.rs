@@ -19,7 +19,7 @@ use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::policy::{Group, Name, POLICIES, Policy};
 use crate::rules::zone::Zone;
-use crate::rules::{beds, zone};
+use crate::rules::{beds, rent, zone};
 use crate::say;
 use crate::state::{BedsApproval, Facility, Life, State, Surface, Waiting};
 use crate::tap::{Page, Setting, Tap};
@@ -145,11 +145,11 @@ pub(super) fn on_page(state: &State, lang: Lang, group: Group) -> Vec<String> {
             "policy-on-page",
             name = row.word,
             mark = mark(row),
-            value = value_words(lang, row, state.policies.get(row.name)),
+            value = value_words(state, lang, row, state.policies.get(row.name)),
             meaning = meaning(lang, row),
-            default = value_words(lang, row, row.default),
-            least = value_words(lang, row, row.least),
-            most = value_words(lang, row, row.most)
+            default = value_words(state, lang, row, row.default),
+            least = value_words(state, lang, row, row.least),
+            most = value_words(state, lang, row, row.most)
         )
     });
     let mut lines: Vec<String> = cards.collect();
@@ -172,11 +172,11 @@ fn card(state: &State, lang: Lang, row: &Policy, alone: bool) -> String {
         "policy-card",
         name = row.word,
         mark = if row.clinical && !alone { MARK } else { "" },
-        value = value_words(lang, row, value),
+        value = value_words(state, lang, row, value),
         meaning = meaning(lang, row),
-        default = value_words(lang, row, row.default),
-        least = value_words(lang, row, row.least),
-        most = value_words(lang, row, row.most),
+        default = value_words(state, lang, row, row.default),
+        least = value_words(state, lang, row, row.least),
+        most = value_words(state, lang, row, row.most),
         source = say!(lang, row.source)
     )];
     if alone && row.clinical {
@@ -240,8 +240,8 @@ fn own_line(state: &State, lang: Lang, row: &Policy) -> String {
         lang,
         "show-policy-set",
         name = row.word,
-        value = value_words(lang, row, state.policies.get(row.name)),
-        default = value_words(lang, row, row.default)
+        value = value_words(state, lang, row, state.policies.get(row.name)),
+        default = value_words(state, lang, row, row.default)
     )
 }
 
@@ -275,6 +275,12 @@ pub(super) fn home_line(lang: Lang, home: Option<&str>) -> String {
     }
 }
 
+/// How amounts of money are written.
+pub(super) fn currency_line(lang: Lang, sign: Option<&str>) -> String {
+    let example = super::check::escaped(&rent::signed(lang, sign, 123_450));
+    say!(lang, "currency-shown", example = example)
+}
+
 fn home(asked: &Asked<'_>) -> Vec<String> {
     let (facility, lang) = (asked.facility, asked.lang);
     let mut lines = vec![say!(
@@ -302,6 +308,7 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
     }
     lines.push(say!(lang, "show-admins"));
     lines.push(home_line(lang, facility.home.as_deref()));
+    lines.push(currency_line(lang, facility.currency.as_deref()));
     lines.push(beds_now(asked.state, lang));
     lines
 }

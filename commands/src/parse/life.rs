@@ -73,6 +73,7 @@ pub(crate) fn return_it(given: &Given<'_>) -> Read {
 pub(crate) fn hold(given: &Given<'_>) -> Read {
     Ok(Request::Hold {
         surface: given.must("surface")?,
+        known: given.word("known")?,
     })
 }
 

@@ -382,9 +382,11 @@ impl House {
                     heard.ask.at = now.facility;
                     Input::Heard(heard)
                 }
-                other @ (Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. }) => {
-                    other
-                }
+                other @ (Input::Fetched { .. }
+                | Input::Came { .. }
+                | Input::Joined { .. }
+                | Input::RoleMade(_)
+                | Input::RoleGone(_)) => other,
             })
             .collect();
         let out = desk.step(inputs, now);
@@ -519,7 +521,8 @@ impl House {
             self.catalogue.clone(),
             now,
         )?);
-        self.give(joined(), Duration::ZERO);
+        let joined = joined(&self.cast);
+        self.give(joined, Duration::ZERO);
         Ok(())
     }
 

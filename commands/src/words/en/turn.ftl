@@ -154,7 +154,8 @@ held-under = **A resident is on it:** get them onto another surface now. `/relea
 held-steps = 1. Leave it as it is, plugged in or not. Nobody cleans, resets, opens or repairs it.
     2. Write down on paper what the panel shows, and how cord, hoses and settings are.
     3. No photo and no names into this chat: your risk manager says how to take one.
-held-report = Reports (21 CFR 803; your risk manager decides what applies): a death to the FDA and the maker, a serious injury to the maker, within { $days } work days, so by **{ $by }**. Local rules and licensed staff come first.
+held-report = Reports (21 CFR 803; your risk manager decides what applies): a death to the FDA and the maker, a serious injury to the maker, within { $days } work days of { $from }, so by **{ $by }**. The days count from when somebody here first knew; another day: `/hold` again with `known:`. Local rules and licensed staff come first.
+held-report-over = **The days to report were over on { $by }** ({ $days } work days of { $from }, when somebody here first knew; 21 CFR 803). Call your risk manager now. Another day: `/hold` again with `known:`.
 hold-head = **{ $surface }** is held for an inquiry by { $who } since { $since }.
 hold-reported = Reported { $at }, { $who }.
 hold-reported-now = **{ $tag }**: reported. Nobody is reminded any more. It stays held.

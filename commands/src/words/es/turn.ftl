@@ -154,7 +154,8 @@ held-under = **Hay una persona encima:** pásela ya a otra superficie. `/release
 held-steps = 1. Déjela como está, enchufada o no. Nadie la limpia, reinicia, abre ni repara.
     2. Escriba en papel lo que muestra el panel, y cómo están cable, mangueras y ajustes.
     3. Ninguna foto ni nombres en este chat: gestión de riesgos dice cómo tomar una.
-held-report = Informes (21 CFR 803; decide gestión de riesgos qué corresponde): una muerte, a la FDA y al fabricante; una lesión grave, al fabricante; en { $days } días laborables, es decir, hasta **{ $by }**. Las reglas locales y el personal con licencia van primero.
+held-report = Informes (21 CFR 803; decide gestión de riesgos qué corresponde): una muerte, a la FDA y al fabricante; una lesión grave, al fabricante; en { $days } días laborables desde el { $from }, es decir, hasta **{ $by }**. Los días cuentan desde que alguien de aquí lo supo; otro día: otra vez `/hold` con `known:`. Las reglas locales y el personal con licencia van primero.
+held-report-over = **El plazo para informar terminó el { $by }** ({ $days } días laborables desde el { $from }, cuando alguien de aquí lo supo; 21 CFR 803). Llame ya a gestión de riesgos. Otro día: otra vez `/hold` con `known:`.
 hold-head = **{ $surface }** está retenida por una investigación por { $who } desde { $since }.
 hold-reported = Informado { $at }, { $who }.
 hold-reported-now = **{ $tag }**: informado. Ya no se recuerda a nadie. Sigue retenida.
