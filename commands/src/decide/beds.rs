@@ -185,5 +185,9 @@ pub(super) fn card_lines(asked: &Asked<'_>, surface: &Surface) -> Vec<String> {
 
 /// The buttons of a surface's card that are about the house.
 pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<Button> {
-    rental::card_buttons(asked, tag, surface)
+    let mut buttons = rental::card_buttons(asked, tag, surface);
+    if matches!(surface.life, Life::Retired { .. }) {
+        buttons.extend(fleet::way_back(asked, tag));
+    }
+    buttons
 }

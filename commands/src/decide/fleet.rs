@@ -691,9 +691,11 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
             surface
                 .filter_changed
                 .map_or_else(String::new, |day| day.to_string()),
+            // As the evidence has it: since it came into the register, where nobody said otherwise.
             surface
                 .in_service
-                .map_or_else(String::new, |day| day.to_string()),
+                .unwrap_or_else(|| asked.facility.zone.local(surface.added).date())
+                .to_string(),
             surface
                 .served
                 .get(&Work::SafetyTest)

@@ -503,6 +503,26 @@ pub(crate) fn lines(state: &State, lang: Lang) -> Vec<String> {
     )]
 }
 
+/// Changes that a list offers to settle; the rest are in the settings.
+const ON_A_LIST: usize = 2;
+
+/// The buttons of what waits under somebody's own list, a row for each: to agree or decline for whoever may, to take back
+/// for whoever asked.
+pub(super) fn on_a_list(asked: &Asked<'_>) -> Vec<Vec<Button>> {
+    let (state, lang) = (asked.state, asked.lang);
+    let decides = authorize(state, asked.ask, Right::ConfirmPolicy).is_ok();
+    let rows = state.wishes.iter().filter_map(|(no, waiting)| {
+        if waiting.who == Some(asked.ask.who) {
+            Some(vec![named_withdraw(lang, *no, &waiting.wish)])
+        } else if decides {
+            Some(named_buttons(lang, *no, &waiting.wish))
+        } else {
+            None
+        }
+    });
+    rows.take(ON_A_LIST).collect()
+}
+
 /// A line of one that waits, with who asked for it and since when.
 pub(super) fn line(state: &State, lang: Lang, waiting: &Waiting) -> String {
     say!(

@@ -627,6 +627,13 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             tag: LONGEST_TAG.into(),
             seen: 9_999_999_999,
         },
+        House::BringBack {
+            tag: LONGEST_TAG.into(),
+        },
+        House::BroughtBack {
+            tag: LONGEST_TAG.into(),
+            reason: None,
+        },
         House::Waive {
             tag: LONGEST_TAG.into(),
             bed: "114ABCDE".into(),

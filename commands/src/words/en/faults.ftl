@@ -6,7 +6,10 @@ fault-cannot-go-other = { $who } is on the way to **{ $surface }**, so only { $w
 fault-cannot-go-nobody = Nobody is on the way to **{ $surface }** now: the others are being asked already.
 fault-not-safe-nobody = Nobody has said that the resident on **{ $surface }** is safe: nothing to take back.
 fault-not-safe-late = This can be taken back for { $minutes } minutes. Is the resident on **{ $surface }** in danger now? Go, and call the nurse by voice.
-fault-role = For { $act } you need one of these roles: { $roles }. Ask one of them to do it.
+fault-role = For { $act } you need { $count ->
+        [one] the role { $roles }. Ask somebody who has it to do it.
+       *[other] one of these roles: { $roles }. Ask one of them to do it.
+    }
 fault-role-alarm = For { $act } you need one of these roles: { $roles }. **Is a surface alarming? Tell a nurse now, in person.**
 act-read = **reading this**
 act-check = **checking the air**

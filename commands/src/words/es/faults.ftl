@@ -6,7 +6,10 @@ fault-cannot-go-other = { $who } va en camino a **{ $surface }**, así que solo 
 fault-cannot-go-nobody = Ahora nadie va en camino a **{ $surface }**: ya se avisa a los demás.
 fault-not-safe-nobody = Nadie ha dicho que la persona en **{ $surface }** está a salvo: no hay nada que deshacer.
 fault-not-safe-late = Esto se puede deshacer durante { $minutes } minutos. ¿La persona en **{ $surface }** está en peligro ahora? Vaya y llame a enfermería de viva voz.
-fault-role = Para { $act } hace falta uno de estos roles: { $roles }. Pídaselo a alguien que lo tenga.
+fault-role = Para { $act } hace falta { $count ->
+        [one] el rol { $roles }. Pídaselo a alguien que lo tenga.
+       *[other] uno de estos roles: { $roles }. Pídaselo a alguien que lo tenga.
+    }
 fault-role-alarm = Para { $act } hace falta uno de estos roles: { $roles }. **¿Da alarma una superficie? Dígaselo ahora a enfermería, en persona.**
 act-read = **leer esto**
 act-check = **revisar el aire**
