@@ -947,6 +947,9 @@ pub enum Body {
         /// Until when it waits.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         until: Option<DateTime<Utc>>,
+        /// What was found, where it was mended.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        cause: Option<Cause>,
     },
     /// A schedule's slot was posted.
     SlotFired {

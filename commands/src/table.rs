@@ -358,7 +358,7 @@ pub const COMMANDS: &[Command] = &[
         options: &[
             must("kind", "option-kind", Takes::Choice(Kind::WORDS)),
             may("width", "option-width", Takes::Text),
-            may("capacity", "option-capacity", Takes::Whole(1, 1_500)),
+            may("capacity", "option-capacity", Takes::Text),
             may("bed", "option-bed", Takes::Suggested),
         ],
         examples: &[

@@ -218,16 +218,15 @@ fn begin(
 /// called again. `alarm` is the alarm with what else this decision changed.
 pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mut alarm: Alarm) {
     let kind = AlarmKind::BottomedOut;
-    if alarm.kind != kind {
-        let priority = Priority::High;
-        alarm.newest = draft.fact(Body::AlarmNamed {
-            alarm: no,
-            kind,
-            priority,
-        });
-        alarm.kind = kind;
-        alarm.priority = priority;
-    }
+    let priority = Priority::High;
+    // Said again of one that is that already: its call is one more that comes to say what became of it.
+    alarm.newest = draft.fact(Body::AlarmNamed {
+        alarm: no,
+        kind,
+        priority,
+    });
+    alarm.kind = kind;
+    alarm.priority = priority;
     edit(asked.state, asked.facility, draft, no, &alarm, None);
     edit_newest_call(asked.state, asked.facility, draft, &alarm);
     let lang = asked.state.lang();

@@ -1038,6 +1038,7 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::NotANumber { column } => {
             Refusal::new("csv-not-a-number").text("column", column)
         }
+        ImportFault::NotALoad { column } => Refusal::new("csv-not-a-load").text("column", column),
         ImportFault::OutOfRange {
             column,
             least,

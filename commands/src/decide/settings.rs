@@ -9,6 +9,8 @@ use regex::{Captures, Regex};
 use super::draft::{Asked, day_time, person};
 use super::duty::phone_line;
 use super::facility::{channel, ladder_words, meaning};
+use super::fleet::profiles;
+use super::frame;
 use super::shelf;
 use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
@@ -390,14 +392,28 @@ fn whole(asked: &Asked<'_>) -> String {
         lines.push(String::new());
     }
     lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
-    let waiting = state.wishes.values();
-    lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
-    without_markup(&lines.join("\n"), &asked.facility.zone)
+    lines.push(String::new());
+    lines.push(say!(lang, "file-profiles"));
+    lines.extend(state.profiles.values().map(profiles::line));
+    lines.push(String::new());
+    lines.push(say!(lang, "file-frames"));
+    lines.extend(frame::all(asked));
+    let waiting: Vec<String> = state
+        .wishes
+        .values()
+        .map(|waiting| wish::line(state, lang, waiting))
+        .collect();
+    if !waiting.is_empty() {
+        lines.push(String::new());
+        lines.push(say!(lang, "show-wishes", count = waiting.len() as i64));
+        lines.extend(waiting);
+    }
+    without_markup(lang, &lines.join("\n"), &asked.facility.zone)
 }
 
 /// As a file has it, which shows no markup: times of day in the home's zone, and the numbers of people, roles and channels
 /// in place of their names.
-fn without_markup(text: &str, zone: &Zone) -> String {
+fn without_markup(lang: Lang, text: &str, zone: &Zone) -> String {
     let text = TIME.replace_all(text, |found: &Captures<'_>| {
         let at = found[1].parse().ok();
         let at = at.and_then(|seconds| DateTime::from_timestamp(seconds, 0));
@@ -405,7 +421,11 @@ fn without_markup(text: &str, zone: &Zone) -> String {
             zone.local(at).format("%Y-%m-%d %H:%M").to_string()
         })
     });
-    let text = MENTION.replace_all(&text, "$sign$number");
+    let text = MENTION.replace_all(&text, |found: &Captures<'_>| match &found["sign"] {
+        "@&" => say!(lang, "file-role", number = &found["number"]),
+        "@" => say!(lang, "file-person", number = &found["number"]),
+        _channel => format!("#{}", &found["number"]),
+    });
     text.replace("**", "").replace('`', "")
 }
 
@@ -414,7 +434,7 @@ static TIME: LazyLock<Regex> =
     LazyLock::new(|| Regex::new("<t:(-?[0-9]+):[a-zA-Z]>").expect("a pattern"));
 /// A person, role or channel, as the chat shows it by its name.
 static MENTION: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new("<(?<sign>@|#)&?(?<number>[0-9]+)>").expect("a pattern"));
+    LazyLock::new(|| Regex::new("<(?<sign>@&|@|#)(?<number>[0-9]+)>").expect("a pattern"));
 
 fn pages(lang: Lang) -> Menu {
     let tap = Tap::Setting(Setting::Page { page: Page::Home });

@@ -170,6 +170,11 @@ pub enum ImportFault {
         /// The column.
         column: &'static str,
     },
+    /// Not a load in pounds or kilograms.
+    NotALoad {
+        /// The column.
+        column: &'static str,
+    },
     /// A number outside of what can be.
     OutOfRange {
         /// The column.

@@ -906,9 +906,20 @@ fn loft() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         Loft::Pull { tag: tag(), since },
     ];
     taps.extend(LoftAnswer::ALL.iter().map(answer));
-    taps.into_iter()
+    let mut taps: Vec<_> = taps
+        .into_iter()
         .map(|tap| (Tap::Loft(tap), None, BTreeMap::new()))
-        .collect()
+        .collect();
+    taps.extend(Cause::ALL.iter().map(|cause| {
+        let found = Loft::Found {
+            tag: tag(),
+            since,
+            cause: *cause,
+        };
+        let chosen = Some(cause.as_str().to_owned());
+        (Tap::Loft(found), chosen, BTreeMap::new())
+    }));
+    taps
 }
 /// Figures that were reckoned, with the longest of everything that can be typed, and with nothing.
 fn sums() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {

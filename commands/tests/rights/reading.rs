@@ -336,6 +336,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("loft why", &["/surface"]),
     ("loft usual", &["/surface"]),
     ("loft answer", &["/service"]),
+    ("loft found", &["/service"]),
     ("loft pull", &["/pull"]),
     ("work swapsure", &["/swap"]),
     ("entry page", &["all"]),

@@ -223,6 +223,18 @@ fn cells(of: &Profile) -> [String; 18] {
     ]
 }
 
+/// A profile in a line, under the names of its columns; what is not said is left out.
+pub(in crate::decide) fn line(of: &Profile) -> String {
+    let cells = cells(of);
+    let said = COLUMNS
+        .iter()
+        .zip(&cells)
+        .skip(1)
+        .filter(|(_, cell)| !cell.is_empty());
+    let each: Vec<String> = said.map(|(name, cell)| format!("{name} {cell}")).collect();
+    format!("- {}: {}", of.name, each.join(", "))
+}
+
 /// Inches as a cell holds them; a thousandth of one is less than what is kept.
 fn in_inches(length: Tenths) -> String {
     let text = format!("{:.3}", f64::from(length.0) / f64::from(INCH_TENTHS));

@@ -275,6 +275,13 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             task = say!(lang, &format!("task-{}", task.as_str()))
         ),
         Body::Told { .. } => say!(lang, "line-called"),
+        Body::LoftAnswered {
+            cause: Some(cause), ..
+        } => say!(
+            lang,
+            "line-loft-found",
+            cause = alarm::cause_words(lang, *cause)
+        ),
         Body::LoftAnswered { answer, .. } => {
             say!(lang, &format!("line-loft-{}", answer.as_str()))
         }

@@ -173,12 +173,7 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Scanned<ProfileRow>, Rejected> {
         }
         let width = faults.take(cells::inches("width_in", line.cell(9), 1, WIDTH_IN_MAX));
         let length = faults.take(cells::inches("length_in", line.cell(10), 1, LENGTH_IN_MAX));
-        let capacity_lb = faults.take(cells::whole(
-            "capacity_lb",
-            line.cell(11),
-            1,
-            CAPACITY_LB_MAX,
-        ));
+        let capacity_lb = faults.take(cells::pounds("capacity_lb", line.cell(11), CAPACITY_LB_MAX));
         let settings = faults.take(settings(line.cell(12)));
         let band = faults.take(band(line.cell(13), line.cell(14)));
         let holds_minutes = faults.take(cells::whole(

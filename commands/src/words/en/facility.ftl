@@ -186,6 +186,10 @@ wish-overtaken = **{ $what }**: { $wished } is not asked for any more. { $who } 
 wish-withdrawn = **{ $what }** stays: { $now }. { $who } asked for { $wished } and has taken that back.
 due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facility show`
 
+file-profiles = Profiles
+file-frames = Frames of the beds
+file-role = chat role { $number }
+file-person = person { $number }
 show-wishes = **Waiting for a supervisor ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, asked by { $who } { $since }
 show-wishes-more = - and { $count } more, once these are answered.

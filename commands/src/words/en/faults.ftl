@@ -106,6 +106,7 @@ fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one
 fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Leave it out here, or add `take:yes` and it comes over with what is under it.
 fault-unit-in-use = Unit { $unit } is not removed: { $tag } is under bed { $bed } there. Release or move what is under its beds first, or move the bed to another unit with `/facility unit`.
 fault-unit-outage = Unit { $unit } is not removed: it is without power. Say first that power is back, on its card.
+fault-capacity = I cannot use "{ $typed }" as a load. Write pounds or kilograms, such as 600 lb or 272 kg, up to { $most } lb.
 fault-currency = I cannot use "{ $typed }" as a currency. Write its sign, such as $ or €, or its code of three letters, such as USD; `none` for amounts without.
 fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.
 fault-unit-name = A unit's name is short, at most { $most } letters, and has no | in it. Type one like Elm.

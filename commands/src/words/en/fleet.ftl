@@ -84,6 +84,7 @@ csv-break-in-cell = A line break inside a cell. Often a quotation mark is not cl
 csv-blank = { $column } is blank. Fill it in.
 csv-not-one-of = { $column }: I do not know this word there. Write: { $words }
 csv-not-a-number = { $column } must be a number, such as 30.
+csv-not-a-load = { $column } must be a load, such as 600 (pounds), 600 lb or 272 kg.
 csv-out-of-range = { $column } must be from { $least } to { $most }.
 csv-not-a-date = { $column } must be a date like 2026-03-08.
 csv-bad-name = { $column }: use letters, digits, spaces and dashes, at most { $most } characters.

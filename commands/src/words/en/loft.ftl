@@ -1,7 +1,9 @@
 ### Surfaces that lose loft: trending lower, inspect; the figures behind it; what was found; what is usual for a control unit.
 
 work-loft = **{ $surface }**: trending lower, inspect. Hose and connectors, CPR valve, cover and cells, filter, the setting; then a hand check. It is no alarm: a low reading goes its own way.
-button-loft-mended = Found and mended
+button-loft-found-ask = **{ $surface }**: what was it?
+loft-found-hint = What was found
+loft-mended = Found and mended
 button-loft-nothing = Nothing found
 button-loft-later = In 3 days
 button-loft-pull = Leak: out of service
@@ -34,6 +36,7 @@ loft-usual-falls = - Its readings fall now: what is usual was reckoned from the 
 loft-usual-method = - Chart of single values: mean and three standard deviations by the mean moving range / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2).
 loft-usual-assumes = - Takes readings at all its beds and settings as one: another person or setting moves them too, and quarters of an inch make the range coarse. Usual is not safe.
 
+line-loft-found = trending lower: found and mended: { $cause }
 line-loft-mended = trending lower: found and mended
 line-loft-nothing = trending lower: nothing found
 line-loft-later = trending lower: put aside

@@ -186,6 +186,10 @@ wish-overtaken = **{ $what }**: ya no se pide { $wished }. { $who } puso otro va
 wish-withdrawn = **{ $what }** queda: { $now }. { $who } pidió { $wished } y retiró el pedido.
 due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility show`
 
+file-profiles = Perfiles
+file-frames = Armazones de las camas
+file-role = rol del chat { $number }
+file-person = persona { $number }
 show-wishes = **Esperan a supervisión ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, lo pidió { $who } { $since }
 show-wishes-more = - y { $count } más, cuando estos tengan respuesta.

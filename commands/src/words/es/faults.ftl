@@ -106,6 +106,7 @@ fault-bed-taken = En la cama { $bed } ya está { $tag }. Quite esa primero, o el
 fault-bed-elsewhere = La cama { $bed } es de { $unit }. No la ponga aquí, o elija en **take** sí y pasa con lo que tiene puesto.
 fault-unit-in-use = La unidad no se quita: { $tag } está en la cama { $bed } de { $unit }. Antes quite o mueva lo que hay en sus camas, o pase la cama a otra unidad con `/facility unit`.
 fault-unit-outage = La unidad { $unit } no se quita: está sin corriente. Antes diga en su tarjeta que volvió la corriente.
+fault-capacity = No puedo usar "{ $typed }" como carga. Escriba libras o kilogramos, por ejemplo 600 lb o 272 kg, hasta { $most } lb.
 fault-currency = No puedo usar "{ $typed }" como moneda. Escriba su signo, como $ o €, o su código de tres letras, como USD; `ninguna` para importes sin él.
 fault-bed-in-use = La cama { $bed } no se puede sacar: tiene { $tag }. Quite esa primero, o deje la cama.
 fault-unit-name = El nombre de una unidad es corto, como máximo { $most } letras, y sin |. Escriba uno como Elm.

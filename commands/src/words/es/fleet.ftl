@@ -84,6 +84,7 @@ csv-break-in-cell = Un salto de línea dentro de una celda. Muchas veces falta c
 csv-blank = { $column } está en blanco. Complétela.
 csv-not-one-of = { $column }: no conozco esta palabra ahí. Escriba: { $words }
 csv-not-a-number = { $column } debe ser un número, por ejemplo 30.
+csv-not-a-load = { $column } debe ser una carga, por ejemplo 600 (libras), 600 lb o 272 kg.
 csv-out-of-range = { $column } debe ir de { $least } a { $most }.
 csv-not-a-date = { $column } debe ser una fecha como 2026-03-08.
 csv-bad-name = { $column }: use letras, cifras, espacios y guiones, como máximo { $most } caracteres.

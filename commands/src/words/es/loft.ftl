@@ -1,7 +1,9 @@
 ### Superficies que pierden altura: tendencia a la baja, revisar; las cifras; lo encontrado; lo habitual de una unidad de control.
 
 work-loft = **{ $surface }**: tendencia a la baja, revisar. Manguera y conectores, válvula de RCP, funda y celdas, filtro, el ajuste; luego una comprobación a mano. No es una alarma: una lectura baja sigue su propio camino.
-button-loft-mended = Encontrado y reparado
+button-loft-found-ask = **{ $surface }**: ¿qué era?
+loft-found-hint = Qué se encontró
+loft-mended = Encontrado y reparado
 button-loft-nothing = No se encontró nada
 button-loft-later = En 3 días
 button-loft-pull = Fuga: fuera de servicio
@@ -34,6 +36,7 @@ loft-usual-falls = - Ahora sus lecturas bajan: lo habitual se calculó también 
 loft-usual-method = - Gráfico de valores individuales: media y tres desviaciones, por el recorrido móvil medio / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2).
 loft-usual-assumes = - Toma como una sola serie las lecturas de todas sus camas y ajustes: otra persona u otro ajuste también las mueve, y los cuartos de pulgada hacen el margen grueso. Habitual no es seguro.
 
+line-loft-found = tendencia a la baja: se encontró y se arregló: { $cause }
 line-loft-mended = tendencia a la baja: encontrado y reparado
 line-loft-nothing = tendencia a la baja: no se encontró nada
 line-loft-later = tendencia a la baja: queda aparte
