@@ -14,6 +14,7 @@ use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::{ChatRole, Guild};
+use commands::record::Body;
 use commands::said::{FetchFault, FileRef};
 use commands::words::Lang;
 use commands::{Said, Source, State};
@@ -139,6 +140,8 @@ pub struct Desk {
     away_since: Option<DateTime<Utc>>,
     tick_rests_until: Duration,
     opened: Duration,
+    /// When what was erased is to leave the file, if there is any.
+    scrub_at: Option<Duration>,
     /// The chat's roles, once it has told them.
     roles: Option<BTreeSet<ChatRole>>,
 }
@@ -170,6 +173,8 @@ impl Desk {
             away_since: None,
             tick_rests_until: Duration::ZERO,
             opened: now.mono,
+            // An earlier run may have been cut short.
+            scrub_at: Some(now.mono),
             roles: None,
         };
         let memory = Memory::open(folder, guild)?;
@@ -227,6 +232,7 @@ impl Desk {
         self.deliver(now, &mut out);
         self.settle(now);
         self.note_alive(now);
+        self.scrub(now);
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
         out
     }
@@ -264,6 +270,7 @@ impl Desk {
             self.delivery.next(),
             self.registrar.next(),
             self.settle_at,
+            self.scrub_at,
             reopen,
             rest,
         ]
@@ -427,6 +434,29 @@ impl Desk {
                 Err(_spoilt) => self.rebuild(now),
             }
         }
+    }
+
+    /// What was erased leaves the file, too. While somebody else reads that it is tried again.
+    fn scrub(&mut self, now: Moment) {
+        if self.scrub_at.is_none_or(|at| at > now.mono) {
+            return;
+        }
+        let Some(memory) = &mut self.memory else {
+            self.scrub_at = Some(now.mono + REOPEN_AFTER);
+            return;
+        };
+        let scrubbed = match memory.store.wants_scrub() {
+            Ok(false) => Ok(()),
+            Ok(true) => memory.store.scrub(),
+            Err(fault) => Err(fault),
+        };
+        self.scrub_at = match scrubbed {
+            Ok(()) => None,
+            Err(fault) => {
+                tracing::warn!(guild = self.guild.0, %fault, "what was erased is still in the file's free pages");
+                Some(now.mono + REOPEN_AFTER)
+            }
+        };
     }
 
     /// Chat roles that the home goes by and that the chat has no more.
@@ -605,6 +635,10 @@ impl Desk {
             return true;
         }
         let records: usize = prepared.iter().map(|one| one.records.len()).sum();
+        let erases = prepared
+            .iter()
+            .flat_map(|one| one.records)
+            .any(|record| matches!(record.body, Body::NoteErased { .. }));
         match memory
             .store
             .commit_settling(&prepared, &self.given, now.facility)
@@ -613,6 +647,9 @@ impl Desk {
                 self.given.clear();
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
+                if erases {
+                    self.scrub_at = Some(now.mono);
+                }
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();

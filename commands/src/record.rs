@@ -928,6 +928,16 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         undoes: Option<RecordNo>,
     },
+    /// The note of a record was erased from the file, because it held what it should not; the record stays.
+    NoteErased {
+        /// The record.
+        of: RecordNo,
+        /// The first record of what brought that about: the same words beside another of them went too.
+        first: RecordNo,
+        /// The surface that it is about.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tag: Option<Tag>,
+    },
     /// A supervisor signs an entry of somebody else, as it reads at this moment.
     Countersigned {
         /// The entry.
@@ -1384,6 +1394,7 @@ impl Body {
             Body::Amended { .. } => "amended",
             Body::Annotated { .. } => "annotated",
             Body::Countersigned { .. } => "countersigned",
+            Body::NoteErased { .. } => "note-erased",
             Body::LoftAnswered { .. } => "loft-answered",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
@@ -1445,7 +1456,8 @@ impl Body {
             | Body::TakenBack { tag, .. } => Some(tag),
             Body::ZonesMeasured { tag, .. }
             | Body::Annotated { tag, .. }
-            | Body::Countersigned { tag, .. } => tag.as_ref(),
+            | Body::Countersigned { tag, .. }
+            | Body::NoteErased { tag, .. } => tag.as_ref(),
             Body::Booked { on, .. }
             | Body::Unbooked { on, .. }
             | Body::Called { on, .. }

@@ -252,6 +252,10 @@ impl State {
                 beds,
                 channel,
             } => self.set_unit(unit, beds, *channel),
+            Body::NoteErased { of, first, tag } => {
+                self.forget_note(*of, *first, tag.as_ref());
+                Ok(())
+            }
             Body::UnitDropped { unit } => {
                 self.drop_unit(unit);
                 Ok(())

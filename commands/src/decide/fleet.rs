@@ -676,9 +676,12 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
                 Start::Soiled.as_str()
             }
         };
-        let rate = surface.daily_cents.map_or_else(String::new, |cents| {
-            format!("{}.{:02}", cents / 100, cents % 100)
-        });
+        let rented = surface.rental.as_ref().map(|rental| rental.daily_cents);
+        let rate = rented
+            .or(surface.daily_cents)
+            .map_or_else(String::new, |cents| {
+                format!("{}.{:02}", cents / 100, cents % 100)
+            });
         [
             tag.to_string(),
             surface.profile.to_string(),

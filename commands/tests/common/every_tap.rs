@@ -876,6 +876,9 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         seen: far,
     };
     taps.push((sign, None));
+    let (entry, of) = (far, far);
+    taps.push((Entry::Erase { entry, of }, None));
+    taps.push((Entry::EraseSure { entry, of }, None));
     let meant = Entry::Meant {
         remark: far,
         entry: far,

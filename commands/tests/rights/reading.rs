@@ -264,6 +264,8 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("turn recall", &["supervisor"]),
     ("house acted", &["/zones"]),
     ("house retire", &["/fleet retire"]),
+    ("entry erase", &["supervisor"]),
+    ("entry erasesure", &["supervisor"]),
     ("house back", &["supervisor"]),
     ("house brought", &["supervisor"]),
     ("house waive", &["/place"]),

@@ -79,6 +79,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             say!(lang, "line-added", profile = typed(profile.as_str()))
         }
         Body::SurfaceRetired { .. } => say!(lang, "line-retired"),
+        Body::NoteErased { of, .. } => say!(lang, "line-note-erased", entry = of.to_string()),
         Body::SurfaceBroughtBack { .. } => say!(lang, "line-brought-back"),
         Body::Placed { .. } if !beds => say!(lang, "line-placed-unnamed"),
         Body::Placed { bed, .. } => say!(lang, "line-placed", bed = bed.as_str()),
