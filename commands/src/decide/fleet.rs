@@ -890,11 +890,14 @@ pub(super) fn brought_back(
     draft.fact_at(asked.now, body, reason);
     let profile = &surface.profile;
     let recalled = recall::join(asked, &mut draft, tag, profile, surface.lot.as_deref());
-    let key = if recalled {
+    if recalled {
         recall::tell_joined(asked, &mut draft);
-        "brought-back-recalled"
     } else {
         turnover::open_for(asked, &mut draft, tag, filter_of(asked, profile));
+    }
+    let key = if recalled {
+        "brought-back-recalled"
+    } else {
         "brought-back"
     };
     let text = say!(asked.lang, key, tag = tag.as_str());

@@ -329,7 +329,7 @@ mod tests {
         }
         assert_eq!(signed(Lang::English, Some("$"), -5), "-$0.05");
         assert_eq!(
-            signed_whole(Lang::Spanish, Some("€"), 123_450.0),
+            signed_whole(Lang::Spanish, Some("€"), 123_460.0),
             "1.235\u{a0}€"
         );
     }

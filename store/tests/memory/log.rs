@@ -2,6 +2,7 @@
 
 use commands::Source;
 use commands::ids::RecordNo;
+use commands::record::Body;
 use store::{Prepared, StoreError};
 
 use crate::samples::{added, at, enqueue, open, owed, plain, post, raw, records, say};

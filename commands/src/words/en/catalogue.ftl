@@ -161,6 +161,6 @@ option-policy-value = Its new value, such as 20 min, 1 in, 07:00 or yes. Leave i
 option-topic = A command's name, such as alarm
 option-beds-in-posts = Whether your privacy officer has approved beds in posts
 option-known = The day somebody here first knew of the injury, such as 2026-03-01; today if empty
-option-currency = Sign or code of your money for amounts, such as $ or USD; none for amounts without
+option-currency = Sign or code of your money for amounts, such as € or USD; none for amounts without
 option-home = What the home is called on printed pages, such as Maple House
 option-unit-take = Yes: beds of other units come over, with what is under them

@@ -1,14 +1,14 @@
 ### Surfaces that lose loft: trending lower, inspect; the figures behind it; what was found; what is usual for a control unit.
 
 work-loft = **{ $surface }**: trending lower, inspect. Hose and connectors, CPR valve, cover and cells, filter, the setting; then a hand check. It is no alarm: a low reading goes its own way.
-button-loft-found-ask = **{ $surface }**: what was it?
-loft-found-hint = What was found
-loft-mended = Found and mended
+button-loft-mended = Found and mended
 button-loft-nothing = Nothing found
 button-loft-later = In 3 days
 button-loft-pull = Leak: out of service
 button-loft-usual = Usual range?
 
+loft-found-ask = **{ $surface }**: what was it?
+loft-found-hint = What was found
 loft-mended = **{ $surface }**: found and mended. It is off the list, and its readings count anew from now. Next: a hand check, `/handcheck`.
 loft-nothing = **{ $surface }**: looked at, nothing found. It is off the list until readings from now on trend lower by themselves.
 loft-later = **{ $surface }** is put aside until { $day }. If it still trends lower then, it is back on the list.

@@ -161,6 +161,6 @@ option-policy-value = Su valor nuevo, por ejemplo 20 min, 1 in, 07:00 o sí. Dé
 option-topic = El nombre de un comando, por ejemplo alarm
 option-beds-in-posts = Si su responsable de privacidad aprobó las camas en las publicaciones
 option-known = El día en que alguien de aquí supo de la lesión, como 2026-03-01; hoy si se deja vacío
-option-currency = Signo o código de su moneda para los importes, como $ o USD; ninguna para importes sin él
+option-currency = Signo o código de su moneda para los importes, como € o USD; ninguna para importes sin él
 option-home = Cómo se llama la residencia en las hojas impresas, por ejemplo Casa Arce
 option-unit-take = sí: las camas de otras unidades pasan a esta, con lo que tienen puesto

@@ -1,14 +1,14 @@
 ### Superficies que pierden altura: tendencia a la baja, revisar; las cifras; lo encontrado; lo habitual de una unidad de control.
 
 work-loft = **{ $surface }**: tendencia a la baja, revisar. Manguera y conectores, válvula de RCP, funda y celdas, filtro, el ajuste; luego una comprobación a mano. No es una alarma: una lectura baja sigue su propio camino.
-button-loft-found-ask = **{ $surface }**: ¿qué era?
-loft-found-hint = Qué se encontró
-loft-mended = Encontrado y reparado
+button-loft-mended = Encontrado y reparado
 button-loft-nothing = No se encontró nada
 button-loft-later = En 3 días
 button-loft-pull = Fuga: fuera de servicio
 button-loft-usual = ¿Lo habitual?
 
+loft-found-ask = **{ $surface }**: ¿qué era?
+loft-found-hint = Qué se encontró
 loft-mended = **{ $surface }**: encontrado y reparado. Sale de la lista, y sus lecturas cuentan de nuevo desde ahora. Sigue: una comprobación a mano, `/handcheck`.
 loft-nothing = **{ $surface }**: revisada, no se encontró nada. Sale de la lista hasta que las lecturas de ahora en adelante bajen por sí solas.
 loft-later = **{ $surface }** queda aparte hasta el { $day }. Si entonces la tendencia sigue a la baja, vuelve a la lista.
