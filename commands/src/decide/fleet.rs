@@ -211,14 +211,18 @@ fn unrated(lang: Lang, draft: &Draft) -> Option<String> {
         .decision
         .entries
         .iter()
-        .filter_map(|entry| match &entry.body {
-            Body::SurfaceAdded {
+        .filter_map(|entry| {
+            if let Body::SurfaceAdded {
                 tag,
                 owned: Owned::Rented,
                 daily_cents: None,
                 ..
-            } => Some(tag.as_str()),
-            _other => None,
+            } = &entry.body
+            {
+                Some(tag.as_str())
+            } else {
+                None
+            }
         })
         .collect();
     (!tags.is_empty()).then(|| say!(lang, "import-unrated", tags = tags.join(", ")))
