@@ -149,7 +149,9 @@ impl Crew {
                     Input::Fetched { .. }
                     | Input::Came { .. }
                     | Input::Joined { .. }
-                    | Input::NoBackup { .. } => None,
+                    | Input::NoBackup { .. }
+                    | Input::RoleMade(_)
+                    | Input::RoleGone(_) => None,
                 });
                 let outputs: Vec<Output> = heard.collect();
                 let _ = self.courier.send(Parcel {

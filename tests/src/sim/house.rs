@@ -396,7 +396,9 @@ impl House {
                 other @ (Input::Fetched { .. }
                 | Input::Came { .. }
                 | Input::Joined { .. }
-                | Input::NoBackup { .. }) => other,
+                | Input::NoBackup { .. }
+                | Input::RoleMade(_)
+                | Input::RoleGone(_)) => other,
             })
             .collect();
         let out = desk.step(inputs, now);
@@ -535,7 +537,8 @@ impl House {
             self.catalogue.clone(),
             now,
         )?);
-        self.give(joined(), Duration::ZERO);
+        let joined = joined(&self.cast);
+        self.give(joined, Duration::ZERO);
         Ok(())
     }
 
