@@ -21,6 +21,7 @@ use crate::words::Lang;
 mod alarms;
 mod care;
 mod fleet;
+pub(super) mod settings;
 
 /// The longest word of a cell that is never broken, in characters.
 const WORD_MOST: usize = 14;
