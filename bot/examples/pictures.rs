@@ -176,7 +176,7 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
             };
             add(name, picture::usual(lang, &of));
         }
-        let span = "2026-11-01 – 2026-11-26";
+        let span = "2026-11-01 to 2026-11-26";
         add("coverage", picture::coverage(lang, span, &rows(lang)));
         add("coverage-full", picture::coverage(lang, span, &full()));
         add("waits", waits(lang, span));

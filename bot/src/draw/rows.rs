@@ -70,7 +70,13 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, rows: &Rows) -> Drew<'
         }
         for mark in &row.marks {
             let (shape, color) = shape(mark.kind);
-            paper.mark(shape, (across(mark.at), middle), 20, color)?;
+            // A share's dot leaves the ends of its line to be seen.
+            let reach = if mark.kind == RowMarkKind::Share {
+                13
+            } else {
+                20
+            };
+            paper.mark(shape, (across(mark.at), middle), reach, color)?;
         }
         for piece in words(row) {
             let Piece {
