@@ -344,7 +344,24 @@ impl<'p> Plan<'p> {
                     let points: Vec<_> = points.iter().map(|(x, y)| self.at(*x, *y)).collect();
                     room.take_along(&points, LINE_REACH);
                 }
-                Layer::Band { .. } | Layer::Upright { .. } | Layer::Between { .. } => {}
+                Layer::Between { points } => {
+                    let edge = |upper: bool| {
+                        let up = move |(_, low, high): &(i64, i64, i64)| {
+                            if upper { *high } else { *low }
+                        };
+                        points.iter().map(move |point| (point.0, up(point)))
+                    };
+                    for upper in [false, true] {
+                        let edge: Vec<_> = edge(upper).map(|(x, y)| self.at(x, y)).collect();
+                        room.take_along(&edge, LINE_REACH);
+                    }
+                    // Its ends as well, where it begins and ends all at once.
+                    for point in points.first().into_iter().chain(points.last()) {
+                        let ends = [self.at(point.0, point.1), self.at(point.0, point.2)];
+                        room.take_along(&ends, LINE_REACH);
+                    }
+                }
+                Layer::Band { .. } | Layer::Upright { .. } => {}
             }
         }
         let low = self.foot.map_or(plot.bottom, |foot| foot.bottom);

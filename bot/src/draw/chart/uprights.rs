@@ -187,16 +187,20 @@ fn numbered(lines: &[Line<'_>]) -> Named {
     let mut key: Vec<(Vec<(usize, usize)>, &str)> = Vec::new();
     for (place, line) in order.iter().enumerate() {
         let number = place + 1;
-        let mut said = key.iter_mut().rev();
-        let known = said.find(|(_, words)| *words == line.label);
-        match known.map(|(runs, _)| runs) {
-            Some(runs) => match runs.last_mut() {
-                Some((_, last)) if *last + 1 == number => *last = number,
-                _ if runs.len() < RUNS_MAX => runs.push((number, number)),
-                _ => key.push((vec![(number, number)], line.label)),
-            },
-            None => key.push((vec![(number, number)], line.label)),
+        let known = key.iter().rposition(|(_, words)| *words == line.label);
+        if let Some(runs) = known.map(|place| &mut key[place].0) {
+            if let Some((_, last)) = runs.last_mut()
+                && *last + 1 == number
+            {
+                *last = number;
+                continue;
+            }
+            if runs.len() < RUNS_MAX {
+                runs.push((number, number));
+                continue;
+            }
         }
+        key.push((vec![(number, number)], line.label));
     }
     let run = |run: &(usize, usize)| Group::numbers(*run);
     let key = key
