@@ -300,7 +300,7 @@ fn what_was_set_otherwise_is_said_with_who_agreed() {
     does(&mut home, Role::Supervisor, "facility ladder", &ladder);
     does(
         &mut home,
-        Role::Supervisor,
+        Role::Admin,
         "facility unit",
         &[("name", "Elm"), ("beds", "101-108")],
     );
@@ -344,7 +344,7 @@ fn what_was_set_otherwise_is_said_with_who_agreed() {
     reads(
         3,
         "Unit: Elm",
-        ["6 beds", "8 beds", "supervisor", "needs nobody else"],
+        ["6 beds", "8 beds", "admin", "needs nobody else"],
     );
     let csv = file(&report, ".csv");
     for line in [

@@ -177,7 +177,7 @@ fn sound(text: &str, lang: &str) -> Html {
     assert_eq!(all(&page, boxed).len(), all(&page, "table").len());
     assert!(text.contains("@media screen") && text.contains(".wide{overflow-x:auto"));
     // The paper is the printer's.
-    assert!(text.contains("@page{margin") && !text.contains("size:"));
+    assert!(text.contains("@page{margin") && !text.contains("{size:") && !text.contains(";size:"));
     for table in all(&page, "table") {
         let of = |css| {
             table

@@ -52,7 +52,7 @@ static FILES: LazyLock<Vec<File>> = LazyLock::new(|| {
     let mut all = Vec::new();
     for (path, option, value) in [
         ("report", "period", "last 90 days"),
-        ("surface", "surface", "LW-07"),
+        ("timeline", "what", "LW-07"),
         ("fleet export", "what", "wall"),
     ] {
         let said = Said::Command {

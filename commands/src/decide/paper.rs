@@ -28,9 +28,9 @@ const SCREEN: &str = "@media screen{\
 body{font-size:12pt;padding:0 4mm 8mm}\
 .wide{overflow-x:auto;margin:2mm 0}\
 .wide:focus{outline:2px solid #0072b2}\
-table{font-size:10.5pt}\
-th,td{padding:1mm 1.5mm;min-width:4em}\
-tbody th{position:sticky;left:0;background:#fff;min-width:0}\
+table{font-size:10.5pt;width:max-content;min-width:100%}\
+th,td{padding:1mm 1.5mm;max-width:15em}\
+tbody th{position:sticky;left:0;background:#fff}\
 }";
 
 /// Where a table ends.

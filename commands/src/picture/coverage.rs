@@ -31,13 +31,20 @@ pub struct Covered<'a> {
 pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
     let said = |row: &Covered<'_>| match share(row.made, row.of) {
         None => say!(lang, "picture-coverage-none"),
+        Some(found) if percents(lang, found.low) == percents(lang, found.high) => say!(
+            lang,
+            "picture-coverage-sure",
+            made = i64::from(row.made),
+            of = i64::from(row.of),
+            share = percents(lang, found.low)
+        ),
         Some(found) => say!(
             lang,
             "picture-coverage-said",
             made = i64::from(row.made),
             of = i64::from(row.of),
-            low = percent(lang, millionths(found.low)),
-            high = percent(lang, millionths(found.high))
+            low = percents(lang, found.low),
+            high = percents(lang, found.high)
         ),
     };
     let drawn = rows.iter().take(super::ROWS_MAX).map(|row| {
@@ -96,6 +103,10 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
             rows: drawn.collect(),
         }),
     }
+}
+
+fn percents(lang: Lang, share: f64) -> String {
+    percent(lang, millionths(share))
 }
 
 /// Where the axis begins: just below the lowest of what is drawn, so that shares that are near to each other are told apart.

@@ -224,9 +224,9 @@ fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
         })
         .collect();
     // The newest reading says what it is; so does the lowest that is not adequate.
-    let said = |key: &str, mark: &Mark| {
+    let air = |mark: &Mark| {
         let found = i32::try_from(mark.from).unwrap_or(0);
-        say!(lang, key, air = show(Tenths(found), Units::Inches))
+        show(Tenths(found), Units::Inches)
     };
     let single = |mark: &Mark| mark.from == mark.to;
     let lowest = (0..marks.len())
@@ -236,13 +236,11 @@ fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
         .rev()
         .take(1)
         .find(|place| single(&marks[*place]));
-    for (key, place) in [
-        ("picture-mark-lowest", lowest),
-        ("picture-mark-newest", newest),
-    ] {
-        if let Some(place) = place {
-            marks[place].label = said(key, &marks[place]);
-        }
+    if let Some(mark) = lowest.map(|place| &mut marks[place]) {
+        mark.label = say!(lang, "picture-mark-lowest", air = air(mark));
+    }
+    if let Some(mark) = newest.map(|place| &mut marks[place]) {
+        mark.label = say!(lang, "picture-mark-newest", air = air(mark));
     }
     marks
 }

@@ -120,7 +120,8 @@ picture-usual-out = { $count ->
 
 picture-coverage = Comprobaciones hechas a tiempo
 picture-coverage-across = parte hecha a tiempo; la línea: donde puede estar
-picture-coverage-said = { $made } de { $of }, probable { $low } a { $high }
+picture-coverage-said = { $made } de { $of }, probable de { $low } a { $high }
+picture-coverage-sure = { $made } de { $of }, probable { $share }
 picture-coverage-about = { $span }; el eje empieza en { $from }
 picture-coverage-none = ninguna pendiente
 picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }, y dónde puede estar cada parte si solo la movió el azar. { $rows }.

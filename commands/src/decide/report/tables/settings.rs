@@ -90,7 +90,8 @@ fn reads(lang: Lang, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
                 say!(lang, "report-set-usual", value = value)
             };
             (
-                format!("{name}: {}", facility::meaning(lang, row)),
+                // Marks of the chat are none on paper.
+                format!("{name}: {}", facility::meaning(lang, row)).replace('`', ""),
                 from.map_or_else(usual, |from| value_words(lang, row, from)),
                 value_words(lang, row, *to),
             )
