@@ -72,9 +72,21 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
                 .collect(),
         }
     });
-    let told = rows
-        .iter()
-        .map(|row| format!("{}: {}", row.name, said(row)));
+    // In few words: twelve rows with long names are read out whole.
+    let told = rows.iter().map(|row| {
+        let told = match share(row.made, row.of) {
+            None => said(row),
+            Some(found) => say!(
+                lang,
+                "picture-coverage-told",
+                made = i64::from(row.made),
+                of = i64::from(row.of),
+                low = percents(lang, found.low),
+                high = percents(lang, found.high)
+            ),
+        };
+        format!("{}: {told}", row.name)
+    });
     let told: Vec<String> = told.collect();
     let from = begins(rows);
     let mut across = shares_from(lang, from, WHOLE);

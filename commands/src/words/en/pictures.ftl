@@ -122,9 +122,10 @@ picture-coverage = Checks made on time
 picture-coverage-across = share made on time; the line: where it likely lies
 picture-coverage-said = { $made } of { $of }, likely { $low } to { $high }
 picture-coverage-sure = { $made } of { $of }, likely { $share }
+picture-coverage-told = { $made } of { $of }, { $low } to { $high }
 picture-coverage-about = { $span }; the axis begins at { $from }
 picture-coverage-none = none to make
-picture-coverage-text = Picture of the checks made on time, { $span }, and where each share likely lies if chance alone moved it. { $rows }.
+picture-coverage-text = Picture of the checks made on time, { $span }. Behind each: from where to where its share likely lies. { $rows }.
 
 picture-rows = { $span }; rows { $from } to { $to } of { $rows }
 

@@ -122,9 +122,10 @@ picture-coverage = Comprobaciones hechas a tiempo
 picture-coverage-across = parte hecha a tiempo; la línea: donde puede estar
 picture-coverage-said = { $made } de { $of }, probable de { $low } a { $high }
 picture-coverage-sure = { $made } de { $of }, probable { $share }
+picture-coverage-told = { $made } de { $of }, de { $low } a { $high }
 picture-coverage-about = { $span }; el eje empieza en { $from }
 picture-coverage-none = ninguna pendiente
-picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }, y dónde puede estar cada parte si solo la movió el azar. { $rows }.
+picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }. Detrás de cada una, dónde puede estar su parte. { $rows }.
 
 picture-rows = { $span }; filas { $from } a { $to } de { $rows }
 
