@@ -27,6 +27,11 @@ pub trait Clock: Send + Sync {
     fn real_until(&self, at: DateTime<Utc>) -> Duration;
     /// Calls `wake` whenever a wait computed before may be wrong.
     fn subscribe(&self, wake: Wake);
+    /// How far facility time was stepped since the program started, all steps together: below 0 if it was set back. One
+    /// that is stepped on purpose, stopping wherever something is due, was not.
+    fn stepped(&self) -> TimeDelta {
+        TimeDelta::zero()
+    }
     /// This desk has done all that was due and looks again at this moment.
     fn armed(&self, desk: Guild, next: Option<DateTime<Utc>>);
     /// This desk has something on its way to the chat, or no more: a clock that is stepped waits for it, so that what
@@ -43,6 +48,8 @@ pub struct Moment {
     pub wall: DateTime<Utc>,
     /// Time since the program started; never jumps.
     pub mono: Duration,
+    /// How far facility time was stepped since then.
+    pub stepped: TimeDelta,
 }
 
 /// Reads all three times.
@@ -51,6 +58,7 @@ pub fn moment(clock: &dyn Clock) -> Moment {
         facility: clock.now(),
         wall: wall(),
         mono: mono(),
+        stepped: clock.stepped(),
     }
 }
 
@@ -83,7 +91,30 @@ fn locked<T>(mutex: &Mutex<T>) -> MutexGuard<'_, T> {
 
 /// Facility time is the computer's time.
 pub struct WallClock {
-    wakes: Arc<Mutex<Vec<Wake>>>,
+    wakes: Mutex<Vec<Wake>>,
+    watch: Mutex<Watch>,
+}
+
+/// Steps of the computer's clock.
+struct Watch {
+    /// How far it was ahead of the steady one when it was last looked at.
+    offset: TimeDelta,
+    /// All of them together.
+    stepped: TimeDelta,
+}
+
+impl Watch {
+    /// Looks again. Returns the step since the last look, if there was one.
+    fn look(&mut self, offset: TimeDelta) -> Option<TimeDelta> {
+        let step = offset - self.offset;
+        self.offset = offset;
+        // Less is how clocks are set right without a step, or the time between two readings.
+        let stepped = step.abs().to_std().unwrap_or_default() > STEP_TOLERANCE;
+        stepped.then(|| {
+            self.stepped += step;
+            step
+        })
+    }
 }
 
 impl WallClock {
@@ -93,29 +124,38 @@ impl WallClock {
     /// When no thread can be had.
     pub fn start() -> std::io::Result<Arc<Self>> {
         let clock = Arc::new(Self {
-            wakes: Arc::default(),
+            wakes: Mutex::default(),
+            watch: Mutex::new(Watch {
+                offset: offset(),
+                stepped: TimeDelta::zero(),
+            }),
         });
-        let wakes = Arc::downgrade(&clock.wakes);
+        let watched = Arc::downgrade(&clock);
         std::thread::Builder::new()
             .name("clock".into())
             .stack_size(64 << 10)
             .spawn(move || {
-                let mut offset = offset();
                 loop {
                     std::thread::sleep(WATCH_EVERY);
-                    let Some(wakes) = wakes.upgrade() else { return };
-                    let now = self::offset();
-                    if let Some(step) = stepped(offset, now) {
-                        tracing::warn!(
-                            step_ms = step.num_milliseconds(),
-                            "the computer's clock was stepped"
-                        );
-                        locked(&wakes).iter().for_each(|wake| wake());
-                    }
-                    offset = now;
+                    let Some(clock) = watched.upgrade() else {
+                        return;
+                    };
+                    clock.look();
                 }
             })?;
         Ok(clock)
+    }
+
+    /// Looks whether the computer's clock was stepped, and wakes everybody if it was.
+    fn look(&self) {
+        let Some(step) = locked(&self.watch).look(offset()) else {
+            return;
+        };
+        tracing::warn!(
+            step_ms = step.num_milliseconds(),
+            "the computer's clock was stepped"
+        );
+        locked(&self.wakes).iter().for_each(|wake| wake());
     }
 }
 
@@ -124,15 +164,15 @@ fn offset() -> TimeDelta {
     TimeDelta::milliseconds(wall().timestamp_millis() - mono().as_millis() as i64)
 }
 
-/// The step between two offsets, when it is more than an adjustment.
-fn stepped(before: TimeDelta, after: TimeDelta) -> Option<TimeDelta> {
-    let step = after - before;
-    (step.abs().to_std().unwrap_or_default() > STEP_TOLERANCE).then_some(step)
-}
-
 impl Clock for WallClock {
     fn now(&self) -> DateTime<Utc> {
+        // No time after a step is told before the step is.
+        self.look();
         wall()
+    }
+
+    fn stepped(&self) -> TimeDelta {
+        locked(&self.watch).stepped
     }
 
     fn real_until(&self, at: DateTime<Utc>) -> Duration {
@@ -456,7 +496,14 @@ mod tests {
     #[test]
     fn only_a_jump_is_a_step() {
         let second = TimeDelta::seconds(1);
-        assert_eq!(stepped(second, second * 2), None);
-        assert_eq!(stepped(second * 10, second), Some(second * -9));
+        let mut watch = Watch {
+            offset: TimeDelta::zero(),
+            stepped: TimeDelta::zero(),
+        };
+        assert_eq!(watch.look(second), None);
+        assert_eq!(watch.look(second * -9), Some(second * -10));
+        assert_eq!(watch.look(second * -8), None);
+        assert_eq!(watch.look(second * 20), Some(second * 28));
+        assert_eq!(watch.stepped, second * 18);
     }
 }

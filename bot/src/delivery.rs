@@ -27,6 +27,8 @@ const NONCE_LASTS: TimeDelta = TimeDelta::seconds(90);
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
 const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
+/// A channel that could not be read so often in a row cannot be read.
+const UNREAD_MOST: u32 = 2;
 const BACKOFF_FIRST: Duration = Duration::from_secs(1);
 const BACKOFF_MAX: Duration = Duration::from_secs(300);
 /// Escalations are not kept waiting as long.
@@ -54,6 +56,8 @@ struct Held {
     stage: Stage,
     first_try: DateTime<Utc>,
     tries: u32,
+    /// How often in a row its channel could not be read back.
+    unread: u32,
 }
 
 #[derive(Debug, PartialEq)]
@@ -103,6 +107,7 @@ impl Delivery {
         for row in rows {
             let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
             let held = Held {
+                unread: 0,
                 row,
                 stage: Stage::Waits(now.mono),
                 first_try,
@@ -128,6 +133,7 @@ impl Delivery {
             }
             picked.push(row.id);
             let held = Held {
+                unread: 0,
                 // It may have been made by an earlier try.
                 first_try: row.sending_at.unwrap_or(now.wall),
                 row,
@@ -219,20 +225,30 @@ impl Delivery {
                 held.stage = Stage::Waits(now.mono);
                 self.give_up_if_tired(id)
             }
+            Outcome::Limited(asked) => {
+                held.stage = Stage::Waits(now.mono + *asked);
+                self.give_up_if_tired(id)
+            }
             Outcome::Refused { .. }
-            | Outcome::Limited(_)
             | Outcome::NotMade
             | Outcome::Unsure
             | Outcome::Made(_)
             | Outcome::Named(_) => {
                 let unread = now.wall - held.first_try;
-                if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
+                held.unread += 1;
+                if held.unread < UNREAD_MOST {
+                    // One failure says little: most channels are read at the second try.
+                    held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
+                } else if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
                     tracing::warn!(
                         row = id,
                         "an escalation is repeated: its channel cannot be read back"
                     );
                     let mark = words::say(lang, "bot-possible-repeat", &[]);
-                    held.row.message.text.insert_str(0, &format!("{mark}\n"));
+                    if !held.row.message.text.starts_with(&mark) {
+                        held.row.message.text.insert_str(0, &format!("{mark}\n"));
+                    }
+                    held.unread = 0;
                     held.first_try = now.wall;
                     held.stage = Stage::Waits(now.mono);
                 } else {
@@ -378,6 +394,14 @@ fn backoff(attempts: u32, lane: Lane) -> Duration {
         .min(most)
 }
 
+/// Whether a message there is this one, perhaps sent again to be sure by a run of the program that did not live to note it.
+fn says(there: &str, text: &str) -> bool {
+    there.strip_suffix(text).is_some_and(|before| {
+        let mark = |lang: &Lang| words::say(*lang, "bot-possible-repeat", &[]);
+        before.is_empty() || Lang::ALL.iter().any(|lang| before.trim_end() == mark(lang))
+    })
+}
+
 /// Our message among those of the channel: by its nonce, or by writer, text and age, where no other row made it.
 fn find(
     row: &OutRow,
@@ -391,7 +415,7 @@ fn find(
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
         .filter(|one| Ages::made_ms(one.id) >= since_ms)
-        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || one.text == row.message.text)
+        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || says(&one.text, &row.message.text))
         .map(|one| one.id)
 }
 
@@ -407,6 +431,7 @@ mod tests {
             facility: time,
             wall: time,
             mono: Duration::from_secs((1_000 + s) as u64),
+            stepped: chrono::TimeDelta::zero(),
         }
     }
 
@@ -559,18 +584,21 @@ mod tests {
             row.sending_at = Some(at(-200).wall);
         }
         delivery.found_sending(left, at(0));
-        assert_eq!(routes(&delivery.send(at(0))), ["history", "history"]);
         let unread = Outcome::Refused {
             status: 403,
             code: 50_013,
         };
-        assert_eq!(
-            (
-                delivery.looked(1, &unread, &BTreeSet::new(), Lang::default(), at(0)),
-                delivery.looked(2, &unread, &BTreeSet::new(), Lang::default(), at(0))
-            ),
-            (None, None)
-        );
+        // One failure says little: a second try follows.
+        for tried in [at(0), at(1)] {
+            assert_eq!(routes(&delivery.send(tried)), ["history", "history"]);
+            assert_eq!(
+                (
+                    delivery.looked(1, &unread, &BTreeSet::new(), Lang::default(), tried),
+                    delivery.looked(2, &unread, &BTreeSet::new(), Lang::default(), tried)
+                ),
+                (None, None)
+            );
+        }
         assert_eq!(routes(&delivery.send(at(120))), ["history"]);
         delivery.looked(2, &unread, &BTreeSet::new(), Lang::Spanish, at(120));
         let sent = delivery.send(at(121));

@@ -16,7 +16,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::Guild;
 use commands::said::{FetchFault, FileRef};
 use commands::words::Lang;
-use commands::{Said, Source, State};
+use commands::{Decision, Said, Source, State};
 use store::{OutRow, Prepared, StoreError};
 
 use crate::clock::Moment;
@@ -45,6 +45,12 @@ const SNAPSHOT_STOP: u64 = 100;
 const EARLY: Duration = Duration::from_secs(60);
 /// A file that failed is opened again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(5);
+/// A clock that shows less than it did, by more than this, was set back.
+const SET_BACK: TimeDelta = TimeDelta::seconds(2);
+/// A clock that goes forward by less is not worth a record.
+const SET_ON: TimeDelta = TimeDelta::minutes(1);
+/// After so many tries that the file refused, the rests between them grow no longer.
+const REFUSED_MOST: u32 = 6;
 /// Rows looked at for delivery at once.
 const ROWS_MAX: usize = 512;
 
@@ -131,7 +137,11 @@ pub struct Desk {
     outbox_dirty: bool,
     alive_at: Option<DateTime<Utc>>,
     away_since: Option<DateTime<Utc>>,
+    /// How far the clock had been stepped when the file was last told.
+    stepped: TimeDelta,
     tick_rests_until: Duration,
+    /// How often in a row the file took nothing.
+    refused: u32,
     opened: Duration,
 }
 
@@ -160,11 +170,16 @@ impl Desk {
             outbox_dirty: true,
             alive_at: None,
             away_since: None,
+            stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
+            refused: 0,
             opened: now.mono,
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
+        // A clock that shows less than it did before was set back while nobody looked, by that much at least.
+        let back = memory.newest_moment()?.map(|known| known - now.facility);
+        desk.stepped += back.filter(|back| *back > SET_BACK).unwrap_or_default();
         for (source, owed) in memory.store.owed()? {
             desk.answers.owe(source, owed, true, now);
         }
@@ -195,6 +210,7 @@ impl Desk {
             }
         }
         self.say_if_away(now, &mut out);
+        self.say_if_stepped(now, &mut out);
         while !asked.is_empty() {
             self.answer_group(&mut asked, now, &mut out);
         }
@@ -365,19 +381,8 @@ impl Desk {
         let Some(memory) = &mut self.memory else {
             return;
         };
-        let Some((source, decision)) = commands::undelivered(&memory.state, &row.key, row.channel)
-        else {
-            return;
-        };
-        if !matches!(memory.store.seen(&source), Ok(None)) {
-            return;
-        }
-        match memory.apply(source, None, decision, now) {
-            Ok(cause) => {
-                self.commit(vec![cause], now, &mut Vec::new());
-            }
-            Err(_spoilt) => self.rebuild(now),
-        }
+        let decided = commands::undelivered(&memory.state, &row.key, row.channel);
+        self.say_itself(decided, now, &mut Vec::new());
     }
 
     /// Tells the facility from when to when the program was away.
@@ -391,15 +396,59 @@ impl Desk {
         let Some(memory) = &mut self.memory else {
             return;
         };
-        let Some((source, decision)) = commands::returned(&memory.state, from, now.facility) else {
+        let decided = commands::returned(&memory.state, from, now.facility);
+        self.say_itself(decided, now, out);
+    }
+
+    /// Tells the facility that the clock was stepped, before anything is counted by it.
+    fn say_if_stepped(&mut self, now: Moment, out: &mut Vec<Output>) {
+        let step = now.stepped - self.stepped;
+        if step.is_zero() || self.tick_rests_until > now.mono {
+            return;
+        }
+        let Some(memory) = &self.memory else {
             return;
         };
-        if matches!(memory.store.seen(&source), Ok(None)) {
-            match memory.apply(source, None, decision, now) {
-                Ok(cause) => {
-                    self.commit(vec![cause], now, out);
-                }
-                Err(_spoilt) => self.rebuild(now),
+        let tells = step < TimeDelta::zero() || step >= SET_ON;
+        let decided = tells
+            .then(|| commands::clock_stepped(&memory.state, step, now.facility))
+            .flatten();
+        if self.say_itself(decided, now, out) {
+            self.stepped = now.stepped;
+        } else {
+            self.rest(now);
+        }
+    }
+
+    /// What the clock asks for could not be written: the next try is later each time, since each reads the log anew.
+    fn rest(&mut self, now: Moment) {
+        self.refused = (self.refused + 1).min(REFUSED_MOST);
+        self.tick_rests_until = now.mono + REOPEN_AFTER * self.refused;
+    }
+
+    /// What the desk says unasked, once. Returns whether it is on disk, or nothing was to be said.
+    fn say_itself(
+        &mut self,
+        decided: Option<(Source, Decision)>,
+        now: Moment,
+        out: &mut Vec<Output>,
+    ) -> bool {
+        let (Some((source, decision)), Some(memory)) = (decided, &mut self.memory) else {
+            return true;
+        };
+        match memory.store.seen(&source) {
+            Ok(None) => {}
+            Ok(Some(_)) => return true,
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "the log could not be read");
+                return false;
+            }
+        }
+        match memory.apply(source, None, decision, now) {
+            Ok(cause) => self.commit(vec![cause], now, out),
+            Err(_spoilt) => {
+                self.rebuild(now);
+                false
             }
         }
     }
@@ -516,7 +565,7 @@ impl Desk {
             }
         }
         if !self.commit(group, now, out) {
-            self.tick_rests_until = now.mono + REOPEN_AFTER;
+            self.rest(now);
         }
         if spoilt {
             self.rebuild(now);
@@ -553,6 +602,7 @@ impl Desk {
         {
             Ok(committed) => {
                 self.given.clear();
+                self.refused = 0;
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();

@@ -272,6 +272,7 @@ mod tests {
             facility: time,
             wall: time,
             mono: Duration::from_millis(ms),
+            stepped: chrono::TimeDelta::zero(),
         }
     }
 

@@ -32,6 +32,9 @@ struct Room {
     folder: tempfile::TempDir,
     desk: Option<Desk>,
     seconds: i64,
+    /// How far the computer's clock is ahead, and how far it was stepped since the program started.
+    ahead: i64,
+    stepped: i64,
     next: u64,
 }
 
@@ -42,6 +45,8 @@ impl Room {
             folder,
             desk: None,
             seconds: 0,
+            ahead: 0,
+            stepped: 0,
             next: 100,
         };
         room.open();
@@ -60,15 +65,17 @@ impl Room {
     /// The program ends without a word and starts again.
     fn crash(&mut self) {
         self.desk = None;
+        self.stepped = 0;
         self.open();
     }
 
     fn now(&self) -> Moment {
-        let at = DateTime::from_timestamp(1_790_000_000 + self.seconds, 0).unwrap();
+        let at = DateTime::from_timestamp(1_790_000_000 + self.seconds + self.ahead, 0).unwrap();
         Moment {
             facility: at,
             wall: at,
             mono: Duration::from_secs(1_000 + self.seconds as u64),
+            stepped: TimeDelta::seconds(self.stepped),
         }
     }
 
@@ -484,4 +491,56 @@ fn being_away_is_told_once() {
             .next_due(room.now())
             .is_none_or(|due| due > room.now().facility - TimeDelta::seconds(1))
     );
+}
+
+/// Somebody calls for a surface, and the first call is out.
+fn alarm_raised(room: &mut Room) {
+    room.set_up();
+    let options = [("surface", text("LW-07")), ("kind", text("low-pressure"))];
+    let heard = room.heard(AIDE, "alarm", &options);
+    room.step(vec![Input::Heard(heard)]);
+}
+
+#[test]
+fn a_clock_that_is_set_back_delays_no_call() {
+    for restarted in [false, true] {
+        let mut room = Room::new();
+        room.ahead = 3_600;
+        alarm_raised(&mut room);
+        room.later(100);
+        room.ahead = 0;
+        room.stepped = -3_600;
+        if restarted {
+            room.crash();
+        }
+        let told = room.records();
+        room.step(Vec::new());
+        assert_eq!(room.records(), told + 1, "that it was set back");
+        let due = room.desk.as_ref().unwrap().next_due(room.now());
+        let left = due.unwrap() - room.now().facility;
+        // Of five minutes a hundred seconds had passed; a program that starts knows no better than its newest record.
+        let expected = if restarted { 300 } else { 200 };
+        assert_eq!(left, TimeDelta::seconds(expected), "{restarted}");
+        room.step(Vec::new());
+        assert_eq!(room.records(), told + 1, "once");
+    }
+}
+
+#[test]
+fn a_clock_that_is_set_forward_is_told_and_moves_nothing() {
+    let mut room = Room::new();
+    alarm_raised(&mut room);
+    let (due, told) = (
+        room.desk.as_ref().unwrap().next_due(room.now()),
+        room.records(),
+    );
+    room.ahead = 30;
+    room.stepped = 30;
+    room.step(Vec::new());
+    assert_eq!(room.records(), told, "too little to tell");
+    room.ahead = 120;
+    room.stepped = 120;
+    room.step(Vec::new());
+    assert_eq!(room.records(), told + 1);
+    assert_eq!(room.desk.as_ref().unwrap().next_due(room.now()), due);
 }

@@ -158,7 +158,7 @@ fn home(random: &mut Random, cares: &[(f64, f64)], terms: Terms, learning: bool)
             };
             let learned =
                 learn(&groups[0], &groups[1], &groups[2], terms.looks).filter(|_| learning);
-            let said = next(learned.as_ref(), at, terms);
+            let said = next(learned.as_ref(), at, Some(terms));
             if today > LEARNING {
                 let told = &mut told[care];
                 told.looks += 1;

@@ -134,7 +134,10 @@ fn fleet_size(inputs: &Value) -> Value {
             "offered": fleet_size::offered_load(promise, number(inputs, "load"))?,
             "requests_a_day": estimate(recorded.requests_a_day),
             "stay_days": estimate(recorded.stay_days),
-            "load": estimate(recorded.load),
+            "load": [
+                estimate(recorded.load(None)),
+                estimate(recorded.load(Some(count(inputs, "beds")))),
+            ],
         }))
     };
     figures().unwrap_or_else(|why| fault(&why))
@@ -166,7 +169,7 @@ fn trend(inputs: &Value) -> Value {
     };
     let newest = number(inputs, "newest");
     let crossing = crossing(found.crossing(number(inputs, "limit"), true, newest));
-    let chart = Chart::of(&values);
+    let chart = Chart::of(&values).map(|chart| chart.in_steps(number(inputs, "step")));
     let out = |chart: &Chart| {
         values
             .iter()
@@ -276,7 +279,7 @@ fn filter_cycle(inputs: &Value) -> Value {
     json!({
         "shape": matches!(learned.life, Life::Weibull { .. }),
         "days": sure.map(|cycle| cycle.days),
-        "step": filter_cycle::next(Some(&learned), at, terms).days,
+        "step": filter_cycle::next(Some(&learned), at, Some(terms)).days,
     })
 }
 

@@ -110,6 +110,16 @@ pub fn returned(
         .then(|| slots::returned_post(state, facility, from, to))
 }
 
+/// The computer's clock was stepped: forward, or back where `step` is below 0. What it counted goes on counting.
+pub fn clock_stepped(
+    state: &State,
+    step: TimeDelta,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let facility = state.facility.as_ref()?;
+    Some(slots::stepped_post(state, facility, step, now))
+}
+
 /// A post could not be put in its channel, for good: who is told instead, where it called somebody.
 pub fn undelivered(state: &State, key: &str, channel: Channel) -> Option<(Source, Decision)> {
     slots::undelivered(state, state.facility.as_ref()?, key, channel)

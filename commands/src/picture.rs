@@ -24,7 +24,7 @@ pub use fleet::fleet;
 pub use lives::lives;
 pub use readings::readings;
 pub use usual::usual;
-pub use waits::waits;
+pub use waits::{lasted, waits};
 
 /// The longest text in the place of a picture, in characters: the platform's own limit.
 pub const TEXT_CHARS_MAX: usize = 1_024;

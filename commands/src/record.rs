@@ -948,6 +948,11 @@ pub enum Body {
         /// To.
         to: DateTime<Utc>,
     },
+    /// The computer's clock was stepped while it counted. Moments of before read as that clock had it.
+    ClockStepped {
+        /// How far it went forward; below 0 if it was set back.
+        seconds: i64,
+    },
 }
 
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {
@@ -1366,6 +1371,7 @@ impl Body {
             Body::LoftAnswered { .. } => "loft-answered",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
+            Body::ClockStepped { .. } => "clock-stepped",
         }
     }
 
@@ -1480,7 +1486,8 @@ impl Body {
             | Body::HandoverAccepted { .. }
             | Body::PhoneSet { .. }
             | Body::SlotFired { .. }
-            | Body::Away { .. } => None,
+            | Body::Away { .. }
+            | Body::ClockStepped { .. } => None,
         }
     }
 

@@ -5,6 +5,7 @@
 mod alarm;
 mod bed;
 mod call;
+mod clock;
 mod duty;
 mod entries;
 mod facility;
@@ -496,6 +497,10 @@ impl State {
             }
             Body::AlarmClosed { alarm, end } => self.close_alarm(record, *alarm, *end),
             Body::Away { .. } => Ok(()),
+            Body::ClockStepped { seconds } => {
+                self.clock_stepped(*seconds);
+                Ok(())
+            }
             Body::LetIn {
                 person,
                 stand,

@@ -237,21 +237,45 @@ fn asks(home: &mut Home, role: Role, path: &str, options: &[(&str, Value)]) -> S
 }
 
 /// Three stand under beds all the time, one comes each week for eleven days and a day of turnover. Worked out by hand over
-/// 70 days from the midnight after the register: 10 placements, 9 uses that ended, 3 x 70 + 9 x 12 + 7 days of use.
+/// 70 days from the midnight after the register to the last: 3 x 70 + 9 x 11 + 6.7 days under a bed, of which 4.5 a day, and 9 of turnover.
 #[test]
 fn how_many_to_own_comes_from_the_records() {
     let mut home = ten_weeks();
     let said = asks(&mut home, Role::Supervisor, "fleet size", &[]);
-    assert!(said.contains("10 placements in 70 days"), "{said}");
+    assert!(
+        said.contains("on average 4.6 were in use in the last 70 days"),
+        "{said}"
+    );
     assert!(said.contains("You own **5**"), "{said}");
     let decision = home.ask(Role::Supervisor, &command("fleet size", &[]));
     let why = buttons(&decision).remove(0);
     let why = answer_text(&home.taps(Role::Supervisor, &why, &[])).to_owned();
+    for part in [
+        "If there were always one, **4.6** would be in use on average (95 of 100 sure: ",
+        "Your records of 70 whole days: on average 4.5 of your own under a bed, 0 rented ones, 0.1 in their turnover",
+        "9 ended in that time",
+        "only 10 beds can ask",
+    ] {
+        assert!(why.contains(part), "{part}: {why}");
+    }
+    // The other command tells the same of the same days.
+    let options = [("price", text("4200")), ("rental", text("38.50"))];
+    let cost = home.ask(Role::Supervisor, &command("fleet cost", &options));
+    let cost_why = buttons(&cost).remove(0);
+    let cost_why = answer_text(&home.taps(Role::Supervisor, &cost_why, &[])).to_owned();
     assert!(
-        why.contains("10 placements and 9 uses that ended in 70 days"),
-        "{why}"
+        cost_why.contains("On average 4.5 of 5 were under a bed"),
+        "{cost_why}"
     );
-    assert!(why.contains("Engset"), "{why}");
+    // Of one that is typed, the other is what placements and their ends say.
+    let options = [("stay", text("12"))];
+    let half = home.ask(Role::Supervisor, &command("fleet size", &options));
+    let half = buttons(&half).remove(0);
+    let half = answer_text(&home.taps(Role::Supervisor, &half, &[])).to_owned();
+    assert!(
+        half.contains("10 placements and 9 uses that ended in 70 days"),
+        "{half}"
+    );
     // The same for whoever may ask, and nothing for whoever may not.
     let admin = asks(&mut home, Role::Admin, "fleet size", &[]);
     assert_eq!(said, admin);
@@ -275,7 +299,7 @@ fn how_many_to_own_comes_from_the_records() {
     }
 }
 
-/// 3 x 70.26 days, 9 x 11 and the 7 since the tenth came, of 5 x 70.26 days: 329 days of use a year.
+/// 3 x 70 days, 9 x 11 and the 6.7 since the tenth came, of 5 x 70 days: 329 days of use a year.
 #[test]
 fn days_of_use_come_from_the_records_and_are_typed_over() {
     let mut home = ten_weeks();
@@ -284,7 +308,10 @@ fn days_of_use_come_from_the_records_and_are_typed_over() {
     let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
     assert!(said.contains("yours were used **329**"), "{said}");
     assert!(
-        said.contains("From your records: used 329 days a year (5 surfaces over the last 70 days)")
+        said.contains(
+            "From your records: used 329 days a year (in the last 70 days 5 surfaces of your own: 350 days together)"
+        ),
+        "{said}"
     );
     let same = asks(&mut home, Role::Admin, "fleet cost", &options);
     assert_eq!(said, same);
@@ -331,7 +358,9 @@ fn a_year_is_looked_back_on() {
     let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
     // Three of five all year round.
     assert!(
-        said.contains("used 219 days a year (5 surfaces over the last 365 days)"),
+        said.contains(
+            "used 219 days a year (in the last 365 days 5 surfaces of your own: 1,825 days together)"
+        ),
         "{said}"
     );
 }

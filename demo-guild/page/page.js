@@ -521,8 +521,11 @@ class Phone {
     const picture = el('img', { src: url, alt: file.text || `Picture: ${file.name}`, loading: 'eager', ...size, on: { load: stay } });
     const link = el('a', { href: url, target: '_blank', rel: 'noopener noreferrer', test: 'attachment' }, picture);
     if (!file.text) return el('figure', { class: 'picture' }, link);
+    // The words are in the language of the phone, and so is what opens them.
+    const spanish = this.person.locale.startsWith('es');
+    const opens = el('summary', { lang: spanish ? 'es' : 'en' }, spanish ? 'el gráfico en palabras' : 'the picture in words');
     return el('figure', { class: 'picture' }, link,
-      el('details', { test: 'in-words', on: { toggle: stay } }, el('summary', {}, 'the picture in words'), el('p', {}, file.text)));
+      el('details', { test: 'in-words', on: { toggle: stay } }, opens, el('p', {}, file.text)));
   }
 
   part(part, message, view, trouble) {

@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use commands::ids::{Guild, RecordNo};
+use rusqlite::config::DbConfig;
 use rusqlite::types::{FromSql, ToSql};
 use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior};
 use rustix::fs::FlockOperation;
@@ -343,6 +344,8 @@ fn settle_pragmas(conn: &Connection) -> Result<(), StoreError> {
     expect(conn, "cache_size", CACHE_KIB)?;
     // How large the WAL grows before it is moved into the file: the file's reader-visible size stays bounded.
     expect(conn, "wal_autocheckpoint", CHECKPOINT_PAGES)?;
+    // A kept statement is not planned anew for every other value that is bound to it.
+    conn.set_db_config(DbConfig::SQLITE_DBCONFIG_ENABLE_QPSG, true)?;
     let busy = i64::try_from(BUSY.as_millis()).unwrap_or(i64::MAX);
     expect(conn, "busy_timeout", busy)
 }

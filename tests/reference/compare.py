@@ -47,6 +47,7 @@ import numpy as np  # noqa: E402
 import numpy_financial  # noqa: E402
 import pymannkendall  # noqa: E402
 from scipy import stats  # noqa: E402
+from scipy.integrate import quad  # noqa: E402
 from scipy.optimize import minimize  # noqa: E402
 
 
@@ -116,7 +117,7 @@ def work_out_own_or_rent(inputs):
     }
 
 
-# --- fleet_size: scipy's Poisson, binomial, gamma and exact binomial interval ----------------------------------------
+# --- fleet_size: scipy's Poisson, binomial, gamma, Student's t and quadrature ----------------------------------------
 
 
 def draw_fleet_size(rng):
@@ -169,8 +170,22 @@ def work_out_fleet_size(inputs):
     used = sum(max(0, min(to if end is None else end, to) - max(start, 0)) for start, end in inputs["uses"])
     days = to / 86_400
     low = stats.gamma.ppf(0.025, requests) if requests else 0.0
-    shares = stats.binomtest(requests, requests + ended).proportion_ci(0.95, "exact")
-    odds = [share / (1 - share) * used / to for share in (shares.low, shares.high)]
+    stay, mean = used / 86_400 / ended, used / to
+
+    def in_use(begin, end):
+        return sum(max(0, min(end, to if out is None else out) - max(begin, start)) for start, out in inputs["uses"])
+
+    parts = [in_use(to * part / 5, to * (part + 1) / 5) / (to / 5) for part in range(5)]
+    by_parts = stats.t.ppf(0.975, 4) * stats.sem(parts)
+
+    def between(of_beds):
+        # The variance of a mean over a time is the double integral of the correlation; here by quadrature.
+        free = max(0.0, 1 - mean / of_beds) if of_beds else 1.0
+        variance, alike = mean * free, stay * free
+        over = quad(lambda lag: 2 * (1 - lag) * math.exp(-lag * days / alike), 0, 1, epsabs=1e-13, epsrel=1e-12, points=[min(1, alike / days)])[0] if alike else 0.0
+        off = max(by_parts, float(stats.t.ppf(0.975, max(1, ended - 1)) * math.sqrt(variance * over)))
+        return [mean, max(0.0, mean - off), min(mean + off, max(of_beds, mean) if of_beds else math.inf)]
+
     return {
         "erlang": erlang(inputs["surfaces"]),
         "engset": engset(inputs["surfaces"]),
@@ -183,7 +198,7 @@ def work_out_fleet_size(inputs):
             float(used / 86_400 / stats.gamma.ppf(0.975, ended + 1)),
             float(used / 86_400 / stats.gamma.ppf(0.025, ended)),
         ],
-        "load": [requests / ended * used / to, *map(float, odds)],
+        "load": [between(None), between(beds)],
     }
 
 
@@ -219,6 +234,7 @@ def draw_trend(rng):
         "values": values.tolist(),
         "limit": float(rng.uniform(150, 290)),
         "newest": float(days[-1]),
+        "step": float(rng.choice([0.001, 5.0, 31.75])),
     }
 
 
@@ -244,8 +260,8 @@ def work_out_trend(inputs):
         "level": level,
         "limits": limits,
         "crossing": crossing(inputs, slope, limits),
-        "chart": chart(values),
-        "stand_out": int((np.abs(values - values.mean()) > 3 * np.abs(np.diff(values)).mean() / 1.128).sum()),
+        "chart": chart(values, inputs["step"]),
+        "stand_out": int((np.abs(values - values.mean()) > 3 * max(np.abs(np.diff(values)).mean() / 1.128, inputs["step"])).sum()),
     }
     if untied_days:
         test = pymannkendall.original_test(values)
@@ -292,9 +308,9 @@ def crossing(inputs, slope, limits):
     return [meets(limits[0]), meets(slope), meets(limits[1])]
 
 
-def chart(values):
+def chart(values, step):
     ranges = np.abs(np.diff(values))
-    mean, spread = float(values.mean()), 3 * float(ranges.mean()) / 1.128
+    mean, spread = float(values.mean()), 3 * max(float(ranges.mean()) / 1.128, step)
     return [mean, float(ranges.mean()), mean - spread, mean + spread, 3.267 * float(ranges.mean())]
 
 

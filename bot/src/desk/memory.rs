@@ -4,8 +4,9 @@
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
+use chrono::{DateTime, Utc};
 use commands::decision::Post;
-use commands::ids::{Guild, Person};
+use commands::ids::{Guild, Person, RecordNo};
 use commands::message::Answer;
 use commands::past::Read;
 use commands::record::Record;
@@ -80,6 +81,14 @@ impl Memory {
             state,
             since_snapshot: 0,
         })
+    }
+
+    /// The newest moment that the file knows of, by the clock of then.
+    pub(super) fn newest_moment(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
+        let before = RecordNo(self.state.next_no().0.saturating_sub(2));
+        let newest = self.store.records_after(before, 1)?;
+        let entered = newest.first().map(|record| record.entered);
+        Ok(entered.max(self.store.last_alive()?))
     }
 
     /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not

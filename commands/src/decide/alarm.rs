@@ -47,7 +47,10 @@ pub(super) fn raise(
     if matches!(surface.life, Life::Retired { .. }) {
         return Err(Refusal::new("fault-retired").text("tag", tag));
     }
-    if let Some(mark) = &surface.cpr {
+    let quiet = asked.state.quiet_until(tag);
+    if let Some(mark) = &surface.cpr
+        && quiet.is_some_and(|until| asked.now < until)
+    {
         return Ok(super::cpr::expected(asked, tag, mark));
     }
     if let Some(no) = surface.alarm
@@ -401,6 +404,10 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
 
 /// "Fixed": asks for the cause first.
 pub(super) fn fixed(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
+    let (open, surface) = opened(asked, no)?;
+    if out_under_nobody(surface) {
+        return Ok(close_out(asked, no, open));
+    }
     let (open, _) = mendable(asked, no)?;
     let lang = asked.lang;
     let entries = Cause::ALL
@@ -638,6 +645,9 @@ pub(super) fn fixed_air(
 pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
     let (open, surface) = opened(asked, no)?;
     let lang = asked.lang;
+    if out_under_nobody(surface) {
+        return Ok(close_out(asked, no, open));
+    }
     if matches!(surface.life, Life::OutOfService { .. }) {
         return Ok(Decision::private(Message::text(say!(
             lang,
@@ -664,6 +674,23 @@ pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
             .buttons(vec![take_back(lang, &draft, &open.tag)]);
     }
     Ok(draft.private(message))
+}
+
+/// Nothing waits on such a surface but its repair.
+fn out_under_nobody(surface: &Surface) -> bool {
+    matches!(surface.life, Life::OutOfService { under: None, .. })
+}
+
+/// An alarm of a surface that was out of service before, and under nobody: there is no bed at which it could end.
+fn close_out(asked: &Asked<'_>, no: AlarmNo, open: &Alarm) -> Decision {
+    let mut draft = asked.draft();
+    end(asked, &mut draft, no, open, AlarmEnd::OutOfService);
+    let surface = asked.with_bed(&open.tag);
+    draft.private(Message::text(say!(
+        asked.lang,
+        "alarm-out-closed",
+        surface = surface
+    )))
 }
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
@@ -864,14 +891,14 @@ pub(crate) fn card(
     ended: Option<&EndedAlarm>,
 ) -> Message {
     let surface = state.surfaces.get(&alarm.tag);
-    let pulled = surface.and_then(pulled_for);
+    let pulled = surface.and_then(pulled_under);
     lay_out(state, lang, no, alarm, ended, pulled, SeenBy::Channel)
 }
 
 /// An alarm's card for whoever asks: it names the bed, and lets who is on the way say that they cannot go.
 pub(super) fn own_card(asked: &Asked<'_>, no: AlarmNo, alarm: &Alarm) -> Message {
     let (state, lang) = (asked.state, asked.lang);
-    let pulled = state.surfaces.get(&alarm.tag).and_then(pulled_for);
+    let pulled = state.surfaces.get(&alarm.tag).and_then(pulled_under);
     let message = lay_out(state, lang, no, alarm, None, pulled, SeenBy::One);
     match alarm.taken {
         Some((who, _)) if who == asked.ask.who => {
@@ -896,6 +923,11 @@ pub(super) fn pulled_for(surface: &Surface) -> Option<Fault> {
         Life::OutOfService { fault, .. } => Some(*fault),
         Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::Retired { .. } => None,
     }
+}
+
+/// What it is out of service for while somebody still lies on it: its alarm waits for another surface then.
+fn pulled_under(surface: &Surface) -> Option<Fault> {
+    pulled_for(surface).filter(|_| !out_under_nobody(surface))
 }
 
 /// The card of an alarm whose surface is out of service, or is not.

@@ -150,7 +150,7 @@ pub(super) fn over(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
     Ok(draft.answer(Answer::Private(next)))
 }
 
-/// The valve has been open for a while: the one call about it.
+/// The valve has been open for a while: the call about it, and the one after which nobody is spared any more.
 pub(super) fn notice(
     state: &State,
     facility: &Facility,
@@ -160,9 +160,14 @@ pub(super) fn notice(
     let surface = state.surfaces.get(tag)?;
     let mark = surface.cpr?;
     let lang = state.lang();
+    let forgotten = state.quiet_until(tag).is_some_and(|until| until <= now);
     let text = say!(
         lang,
-        "post-cpr-open",
+        if forgotten {
+            "post-cpr-forgotten"
+        } else {
+            "post-cpr-open"
+        },
         surface = in_post(state, lang, tag),
         minutes = (now - mark.at).num_minutes()
     );

@@ -130,16 +130,10 @@ pub(super) fn after_look(
         return None;
     }
     let (surface, today) = (before.surface, day_of(state, at));
-    let mut looks = before.looks.clone();
-    looks.push(Looked {
-        no: RecordNo(u64::MAX),
-        on: today,
-        finding,
-        action,
-    });
+    let looks = before.with(finding, action, today);
     let learned = learn(state, tag, surface, &looks);
     let changed = match action {
-        Action::Left => before.changed.unwrap_or(day_of(state, surface.added)),
+        Action::Left => before.new_on(state),
         Action::Replaced | Action::Rinsed => today,
     };
     let at = At {
@@ -148,12 +142,116 @@ pub(super) fn after_look(
         longest: looks.longest(),
         ..at_age(state, surface, changed, today)
     };
-    terms(&state.policies)
-        .map(|terms| filter_cycle::next(learned.as_ref(), at, terms))
-        .or(Some(Next {
-            days: at.usual,
-            by: By::Profile,
-        }))
+    Some(filter_cycle::next(
+        learned.as_ref(),
+        at,
+        terms(&state.policies),
+    ))
+}
+
+impl Before<'_> {
+    /// The looks with this one.
+    fn with(&self, finding: Finding, action: Action, on: NaiveDate) -> FilterLooks {
+        let mut looks = self.looks.clone();
+        looks.push(Looked {
+            no: RecordNo(u64::MAX),
+            on,
+            finding,
+            action,
+        });
+        looks
+    }
+
+    /// The day the filter that was found was new; the day the surface came where nobody knows.
+    fn new_on(&self, state: &State) -> NaiveDate {
+        let surface = self.surface;
+        self.changed.unwrap_or(day_of(state, surface.added))
+    }
+}
+
+/// A look at a filter that was left in.
+#[derive(Clone, Copy)]
+pub(super) struct Left<'a> {
+    /// The surface's tag.
+    pub tag: &'a Tag,
+    /// What it was made at.
+    pub before: &'a Before<'a>,
+    /// What was found.
+    pub finding: Finding,
+    /// When.
+    pub at: DateTime<Utc>,
+}
+
+impl Left<'_> {
+    /// What is said instead of the next look where the filter is as old as its maker lets one be: from then on a look each day says
+    /// nothing that the day before did not. Nothing where it is younger.
+    pub(super) fn too_old(&self, asked: &Asked<'_>) -> Option<String> {
+        let (state, lang) = (asked.state, asked.lang);
+        let (age, most) = age_and_limit(
+            state,
+            self.before.surface,
+            self.before.new_on(state),
+            day_of(state, self.at),
+        )?;
+        let rinsable = state.profile_of(self.before.surface).filter == FilterKind::Rinsable;
+        let (key, action) = if rinsable {
+            ("filter-over-rinse", Action::Rinsed)
+        } else {
+            ("filter-over", Action::Replaced)
+        };
+        let new = after_look(
+            state,
+            self.tag,
+            self.before,
+            (self.finding, action),
+            self.at,
+        )?;
+        Some(say!(
+            lang,
+            key,
+            age = age,
+            most = most,
+            days = i64::from(new.days)
+        ))
+    }
+
+    /// Why the next look comes sooner than it did, though it was clean; nothing where it does not, or where the sentence says so.
+    pub(super) fn sooner(&self, asked: &Asked<'_>, next: Next) -> Option<String> {
+        let (state, surface) = (asked.state, self.before.surface);
+        let sooner = surface.filter.is_some() && next.days < u32::from(days(state, surface));
+        if self.finding != Finding::Clean || !sooner || next.by == By::Limit {
+            return None;
+        }
+        let looks = self
+            .before
+            .with(self.finding, Action::Left, day_of(state, self.at));
+        let wears = || {
+            let learned = learn(state, self.tag, surface, &looks);
+            learned.is_some_and(
+                |learned| matches!(learned.life, Life::Weibull { shape, .. } if shape > 1.0),
+            )
+        };
+        let key = match next.by {
+            By::NoLonger | By::Most | By::Profile => "filter-sooner-policy",
+            By::Chance | By::Growing if wears() => "filter-sooner-older",
+            By::Chance | By::Growing | By::Dusty | By::AllDirty | By::Limit => {
+                "filter-sooner-looks"
+            }
+        };
+        Some(say!(asked.lang, key))
+    }
+}
+
+/// How old a filter is that was new on a day, and the most days that its maker lets it be, where it is as old as that.
+fn age_and_limit(
+    state: &State,
+    surface: &Surface,
+    new: NaiveDate,
+    today: NaiveDate,
+) -> Option<(i64, i64)> {
+    let most = i64::from(state.profile_of(surface).filter_max_days);
+    let age = (today - new).num_days();
+    (age >= most).then_some((age, most))
 }
 
 /// An old filter that was left in and is to be looked at soon for its age: its age in days of use, and the days that a new one
@@ -171,8 +269,7 @@ pub(super) fn new_instead(
         return None;
     }
     let new = after_look(state, tag, before, (finding, Action::Replaced), at)?;
-    let changed = before.changed.unwrap_or(day_of(state, surface.added));
-    let age = at_age(state, surface, changed, day_of(state, at)).age;
+    let age = at_age(state, surface, before.new_on(state), day_of(state, at)).age;
     (new.days >= 2 * next.days).then_some((age, new.days))
 }
 
@@ -229,13 +326,17 @@ pub(super) fn said(
     asked: &Asked<'_>,
     tag: &Tag,
     surface: &Surface,
-    next: Next,
+    (next, action): (Next, Action),
 ) -> (String, Option<Button>) {
     let lang = asked.lang;
     let days_now = i64::from(next.days);
     let before = i64::from(days(asked.state, surface));
-    let known = surface.filter.is_some();
-    let text = if known && before != days_now {
+    // A new filter at the profile's days begins anew: how little the old one had left is no news of it.
+    let anew = action != Action::Left && next.by == By::Profile;
+    let known = surface.filter.is_some() && !anew;
+    let text = if next.by == By::Limit {
+        say!(lang, "filter-limit", days = days_now)
+    } else if known && before != days_now {
         say!(lang, "filter-every-now", days = days_now, before = before)
     } else if next.by == By::Profile {
         say!(lang, "filter-next", days = days_now)
@@ -255,6 +356,20 @@ fn why_button(lang: Lang, tag: &Tag) -> Button {
 
 /// The line of a surface's card: only where the days are not just the profile's.
 pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let (state, lang) = (asked.state, asked.lang);
+    let kind = state.profile_of(surface).filter;
+    if kind != FilterKind::None && surface.bed().is_some() {
+        let new = surface
+            .filter_changed
+            .unwrap_or(day_of(state, surface.added));
+        if let Some((age, most)) = age_and_limit(state, surface, new, day_of(state, asked.now)) {
+            let key = match kind {
+                FilterKind::Rinsable => "surface-filter-over-rinse",
+                FilterKind::Replaceable | FilterKind::None => "surface-filter-over",
+            };
+            return Some(say!(lang, key, age = age, most = most));
+        }
+    }
     let look = surface.filter.as_ref()?;
     // Nothing wears on a shelf, and nothing is due there.
     if surface.bed().is_none() {
@@ -318,9 +433,15 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         lines.push(say!(lang, "cycle-off"));
     }
     let limit = changed.checked_add_days(Days::new(profile.filter_max_days.into()));
+    let over = age_and_limit(state, surface, changed, day_of(state, asked.now)).is_some();
+    let key = if over {
+        "cycle-limit-over"
+    } else {
+        "cycle-limit"
+    };
     lines.push(say!(
         lang,
-        "cycle-limit",
+        key,
         days = i64::from(profile.filter_check_days),
         limit = i64::from(profile.filter_max_days),
         day = limit.map_or_else(String::new, |day| day.to_string())
@@ -377,21 +498,25 @@ fn reasons(
     };
     let from = &learned.from;
     let [looks, dirty, units] = [from.looks, from.dirty, from.units].map(i64::from);
+    // As many as the picture says.
+    let filters = from.spans.len() as i64;
     let by = match learned.whose {
-        Whose::Own => say!(lang, "cycle-by-own"),
+        Whose::Own => say!(lang, "cycle-by-own", filters = filters),
         Whose::Unit => say!(
             lang,
             "cycle-by-unit",
             looks = looks,
             dirty = dirty,
-            units = units
+            units = units,
+            filters = filters
         ),
         Whose::Home => say!(
             lang,
             "cycle-by-home",
             looks = looks,
             dirty = dirty,
-            units = units
+            units = units,
+            filters = filters
         ),
     };
     let mut lines = vec![by];

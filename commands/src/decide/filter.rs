@@ -138,20 +138,31 @@ fn look(
     if action != Action::Left && surface.bed().is_some() {
         lines.push(say!(lang, "filter-under"));
     }
-    let said = next.map(|next| cycle::said(asked, tag, surface, next));
+    let left_in = cycle::Left {
+        tag,
+        before: &before,
+        finding,
+        at: draft.at,
+    };
+    let too_old = next.filter(|_| left).and_then(|_| left_in.too_old(asked));
+    let said = next.map(|next| cycle::said(asked, tag, surface, (next, action)));
     let (text, why) = said.unzip();
-    lines.extend(text);
-    if action == Action::Left
-        && let Some(next) = next
-        && let Some((age, days)) =
-            cycle::new_instead(asked.state, tag, &before, finding, draft.at, next)
-    {
-        lines.push(say!(
-            lang,
-            "filter-new-instead",
-            age = i64::from(age),
-            days = i64::from(days)
-        ));
+    if let Some(too_old) = too_old {
+        lines.push(too_old);
+    } else if let Some(next) = next.filter(|_| left) {
+        lines.extend(text);
+        lines.extend(left_in.sooner(asked, next));
+        let new = cycle::new_instead(asked.state, tag, &before, finding, draft.at, next);
+        if let Some((age, days)) = new {
+            lines.push(say!(
+                lang,
+                "filter-new-instead",
+                age = i64::from(age),
+                days = i64::from(days)
+            ));
+        }
+    } else {
+        lines.extend(text);
     }
     lines.extend(left_on_shelf);
     Ok((lines.join("\n"), why.flatten()))

@@ -3,7 +3,7 @@
 
 use super::draft::{Asked, button};
 use super::matching;
-use super::use_on_record::{DAYS_ENOUGH, OnRecord};
+use super::use_on_record::{DAYS_ENOUGH, OfOwn, OnRecord};
 use crate::decision::Decision;
 use crate::message::{Look, Message};
 use crate::past::Wanted;
@@ -44,9 +44,12 @@ struct Figures<'a> {
     rental: Origin,
     /// How many rentals the recorded rate is of.
     rentals: usize,
+    /// What the home has set for renting, where its rentals say something else.
+    instead_of: Option<i64>,
     own: f64,
     from_days: BreakEven,
     used: Option<Used>,
+    of_own: OfOwn,
     records: OnRecord<'a>,
 }
 
@@ -108,17 +111,27 @@ pub(super) fn why(asked: &Asked<'_>, costing: Costing) -> Result<Decision, Refus
         rate = cents(terms.rental_cents),
         days = figure::show(days, 1)
     )];
-    let (used, owned, left) = figures.records.of_own();
+    let of = figures.of_own;
     let known = figures.records.days();
-    if known >= DAYS_ENOUGH && owned > 0.0 {
+    if known >= DAYS_ENOUGH && of.had_days > 0.0 {
         lines.push(say!(
             lang,
             "cost-why-used",
-            used = whole(used),
-            owned = whole(owned),
-            year = whole(used / owned * YEAR_DAYS),
+            used = whole(of.under_days),
+            had = whole(of.had_days),
+            year = whole(of.under_days / of.had_days * YEAR_DAYS),
             known = known,
-            turns = figure::show(left as f64 / owned * YEAR_DAYS, 1)
+            count = of.surfaces as i64,
+            turns = figure::show(of.left as f64 / of.had_days * YEAR_DAYS, 1)
+        ));
+        if of.part > 0 {
+            lines.push(say!(lang, "cost-why-part", count = of.part as i64));
+        }
+        lines.push(say!(
+            lang,
+            "cost-why-mean",
+            under = figure::show(figures.records.on_average(of.under_days), 1),
+            had = figure::show(figures.records.on_average(of.had_days), 1)
         ));
     }
     lines.push(say!(lang, "cost-why-taken"));
@@ -130,6 +143,8 @@ impl<'a> Figures<'a> {
     fn of(asked: &Asked<'a>, costing: &Costing) -> Result<Result<Self, Wanted>, Refusal> {
         let state = asked.state;
         let (rental_cents, rental, rentals) = rental(state, costing)?;
+        let set = Some(state.policies.get(Name::RentalDay)).filter(|cents| *cents > 0);
+        let instead_of = set.filter(|cents| rental == Origin::Records && *cents != rental_cents);
         let records = match OnRecord::read(asked, costing.kind) {
             Ok(records) => records,
             Err(wanted) => return Ok(Err(wanted)),
@@ -157,14 +172,14 @@ impl<'a> Figures<'a> {
         // The reader of the options has refused what is out of range; a tap that is none of ours comes here too.
         let own = annual_cost(&terms).map_err(|_| Refusal::new("fault-stale-tap"))?;
         let from_days = break_even(&terms).map_err(|_| Refusal::new("fault-stale-tap"))?;
-        let (under, owned, _) = records.of_own();
+        let of_own = records.of_own();
         let used = match costing.days {
             Some(hundredths) => Some(Used {
                 days: f64::from(hundredths) / 100.0,
                 from: Origin::Typed,
             }),
-            None if records.days() >= DAYS_ENOUGH && owned > 0.0 => Some(Used {
-                days: under / owned * YEAR_DAYS,
+            None if records.days() >= DAYS_ENOUGH && of_own.had_days > 0.0 => Some(Used {
+                days: of_own.under_days / of_own.had_days * YEAR_DAYS,
                 from: Origin::Records,
             }),
             None => None,
@@ -176,9 +191,11 @@ impl<'a> Figures<'a> {
             upkeep: upkeep_from,
             rental,
             rentals,
+            instead_of,
             own,
             from_days,
             used,
+            of_own,
             records,
         }))
     }
@@ -225,6 +242,11 @@ impl<'a> Figures<'a> {
             by.push((from, say!(lang, "cost-upkeep", upkeep = upkeep)));
         }
         let rate = cents(terms.rental_cents);
+        // A median of all kinds says little of a kind: which it is of stands beside it.
+        let of_kind = costing.kind.map_or_else(String::new, |kind| {
+            let kind = say!(lang, matching::kind_key(kind));
+            say!(lang, "cost-of-kind", kind = kind)
+        });
         by.push((
             self.rental,
             match self.rental {
@@ -232,6 +254,7 @@ impl<'a> Figures<'a> {
                     lang,
                     "cost-rental-of",
                     rate = rate,
+                    kind = of_kind,
                     count = self.rentals as i64
                 ),
                 Origin::Typed | Origin::Policy => say!(lang, "cost-rental", rate = rate),
@@ -245,7 +268,12 @@ impl<'a> Figures<'a> {
                         lang,
                         "cost-used-of",
                         days = whole(used.days),
-                        count = self.records.own() as i64,
+                        count = self.of_own.surfaces as i64,
+                        part = match self.of_own.part {
+                            0 => String::new(),
+                            part => say!(lang, "cost-used-part", count = part as i64),
+                        },
+                        had = whole(self.of_own.had_days),
                         known = self.records.days()
                     ),
                     Origin::Typed | Origin::Policy => {
@@ -270,6 +298,10 @@ impl<'a> Figures<'a> {
                 });
             }
         }
+        if let Some(set) = self.instead_of {
+            let set = rent::money(set);
+            lines.push(say!(lang, "cost-not-policy", set = set));
+        }
         if self.upkeep.is_none() {
             lines.push(say!(lang, "cost-no-upkeep"));
         }
@@ -286,12 +318,12 @@ impl<'a> Figures<'a> {
     }
 }
 
-/// What renting one costs a day, in cents, where that is from, and of how many rentals it is the median.
+/// What renting one of the kind costs a day, in cents, where that is from, and of how many rentals it is the median.
 fn rental(state: &State, costing: &Costing) -> Result<(i64, Origin, usize), Refusal> {
     if let Some(cents) = costing.rental {
         return Ok((cents, Origin::Typed, 0));
     }
-    match matching::rates(state) {
+    match matching::rates(state, costing.kind) {
         Some((cents, 0)) => Ok((cents, Origin::Policy, 0)),
         Some((cents, rentals)) => Ok((cents, Origin::Records, rentals)),
         None => Err(Refusal::new("fault-no-rental")),

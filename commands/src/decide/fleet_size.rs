@@ -1,9 +1,11 @@
-//! How many surfaces to own. Decides which demand it rests on, typed or from the home's own placements, which formula
+//! How many surfaces to own. Decides which demand it rests on, typed or from the home's own records, which formula
 //! applies, and how the answer is said; leaves the arithmetic to `rules::fleet_size` and the promise to the home. Nothing is
 //! recorded.
 //!
-//! Each time that a surface went under a bed is a request, a rented one's and a spare's too: each took one that was
-//! ready. Requests that found none are on record nowhere, unless one was rented for them.
+//! From the records it takes how many were in use day by day, which is what `/fleet cost` tells of the same days. Only where
+//! one of both is typed is the other reckoned: each time that a surface went under a bed is a request, a rented one's and a
+//! spare's too, because each took one that was ready. Requests that found none are on record nowhere, unless one was rented
+//! for them.
 
 use super::draft::{Asked, button};
 use super::use_on_record::{DAYS_ENOUGH, OnRecord};
@@ -26,6 +28,8 @@ const ENDED_ENOUGH: u32 = 5;
 /// Rows of the curve before and after the number that keeps the promise.
 const ROWS_BEFORE: u32 = 3;
 const ROWS_AFTER: u32 = 2;
+/// Shares below this are said to be under it.
+const LEAST_SAID: f64 = 0.001;
 /// A bed's worth that is left free where the records say that none ever was.
 const NEARLY_ALL: f64 = 0.999;
 
@@ -40,6 +44,8 @@ struct Figures<'a> {
     /// The same by the limits of the load; `None` where all of it was typed.
     range: Option<(u32, u32)>,
     recorded: Option<Recorded>,
+    /// The home's beds, where all of what can ask is on record.
+    home_beds: Option<u32>,
     records: OnRecord<'a>,
 }
 
@@ -134,14 +140,7 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
         say!(lang, "size-why-load", load = tenth(load.value))
     }];
     if let Some(recorded) = &figures.recorded {
-        lines.push(say!(
-            lang,
-            "size-why-records",
-            known = figures.records.days(),
-            requests = i64::from(recorded.requests),
-            ended = i64::from(recorded.ended),
-            stay = tenth(recorded.stay_days.value)
-        ));
+        lines.extend(figures.of_records(lang, &sizing, recorded));
     }
     if let Some(count) = sizing.admissions {
         let count = figure::show(f64::from(count) / 1e6, 3);
@@ -152,7 +151,16 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
         lines.push(say!(lang, "size-why-stay", days = days));
     }
     lines.push(match figures.demand {
-        Demand::Beds { beds, .. } => say!(lang, "size-why-beds", beds = i64::from(beds)),
+        Demand::Beds { beds, .. } => match figures.home_beds {
+            Some(home) if home < beds => say!(
+                lang,
+                "size-why-beds-turning",
+                beds = i64::from(home),
+                more = i64::from(beds - home),
+                asking = i64::from(beds)
+            ),
+            Some(_) | None => say!(lang, "size-why-beds", beds = i64::from(beds)),
+        },
         Demand::Open { .. } => say!(lang, "size-why-open"),
     });
     lines.push(say!(lang, "size-why-taken"));
@@ -187,12 +195,22 @@ impl<'a> Figures<'a> {
             (Some(_), Some(_)) => None,
             (None, _) | (_, None) => Some(enough(&records)?),
         };
-        let load = load(admissions, stay, recorded.as_ref())?;
         // What comes from outside has no end; what was typed about beds, and what is on record of the home's own, has.
-        let asking = match (sizing.beds, &recorded) {
-            (Some(beds), _) => Some(beds),
-            (None, Some(_)) => beds_that_ask(asked, &records),
-            (None, None) => None,
+        let home_beds = match (sizing.beds, &recorded) {
+            (None, Some(_)) => u32::try_from(asked.state.bed_units.len())
+                .ok()
+                .filter(|beds| *beds > 0),
+            (Some(_), _) | (None, None) => None,
+        };
+        let asking = sizing
+            .beds
+            .or(home_beds.map(|beds| beds + turning(&records)));
+        let few = |load: f64| asking.filter(|beds| f64::from(*beds) < FEW_BEDS * load);
+        let load = match (admissions, stay, &recorded) {
+            (None, None, Some(known)) => known.load(few(known.in_use())),
+            (Some(_), _, _) | (_, Some(_), _) | (None, None, None) => {
+                load(admissions, stay, recorded.as_ref())?
+            }
         };
         // What is typed beside what is on record of another time can be more than there is.
         let typed = admissions.is_some() || stay.is_some();
@@ -201,7 +219,7 @@ impl<'a> Figures<'a> {
                 .text("load", figure::show(load.value, 0))
                 .number("beds", i64::from(beds)));
         }
-        let few = asking.filter(|beds| f64::from(*beds) < FEW_BEDS * load.value);
+        let few = few(load.value);
         let demand = |load: f64| match few {
             Some(beds) => Demand::Beds {
                 load: load.min(f64::from(beds) * NEARLY_ALL),
@@ -221,8 +239,45 @@ impl<'a> Figures<'a> {
             promise,
             load,
             recorded,
+            home_beds,
             records,
         }))
+    }
+
+    /// What the records say: how many were in use, or of what was not typed, how many ask and how long one is needed.
+    fn of_records(&self, lang: Lang, sizing: &Sizing, recorded: &Recorded) -> Vec<String> {
+        let tenth = |value: f64| figure::show(value, 1);
+        let known = self.records.days();
+        if sizing.admissions.is_some() || sizing.stay.is_some() {
+            return vec![say!(
+                lang,
+                "size-why-records",
+                known = known,
+                requests = i64::from(recorded.requests),
+                ended = i64::from(recorded.ended),
+                stay = tenth(recorded.stay_days.value)
+            )];
+        }
+        let in_use = self.records.in_use();
+        let [own, rented, all] = [in_use.own, in_use.rented, recorded.in_use()]
+            .map(|count| (count * 10.0).round() / 10.0);
+        vec![
+            say!(
+                lang,
+                "size-why-in-use",
+                known = known,
+                own = tenth(own),
+                rented = tenth(rented),
+                // What is left of the sum as it is shown, so that the three add up to it.
+                turning = tenth((all - own - rented).max(0.0))
+            ),
+            say!(
+                lang,
+                "size-why-sure",
+                ended = i64::from(recorded.ended),
+                stay = figure::show(recorded.stay_days.value, 0)
+            ),
+        ]
     }
 
     /// No more can be in use at once than beds can ask.
@@ -252,7 +307,13 @@ impl<'a> Figures<'a> {
                 (true, false) => say!(lang, "size-row-need"),
                 (false, false) => String::new(),
             };
-            let line = format!("{surfaces:>4}  {:18}{mark}", one_in(lang, *share));
+            // In a row there is no room for more words than these.
+            let share = if *share < LEAST_SAID {
+                say!(lang, "size-row-under")
+            } else {
+                one_in(lang, *share)
+            };
+            let line = format!("{surfaces:>4}  {share:18}{mark}");
             lines.push(line.trim_end().to_owned());
         }
         lines.push("```".to_owned());
@@ -268,7 +329,7 @@ impl<'a> Figures<'a> {
                 lang,
                 "size-from-records",
                 known = self.records.days(),
-                count = i64::from(recorded.requests)
+                load = figure::show(recorded.in_use(), 1)
             ),
             None => say!(lang, "size-from-typed"),
         }
@@ -302,7 +363,7 @@ fn enough(records: &OnRecord<'_>) -> Result<Recorded, Refusal> {
         })
 }
 
-/// The offered load: recorded, or what was typed with what is recorded of the rest.
+/// The offered load of what was typed, with what is recorded of the rest.
 fn load(
     admissions: Option<f64>,
     stay: Option<f64>,
@@ -314,11 +375,12 @@ fn load(
         high: value,
     };
     let (admissions, stay) = match (admissions, stay, recorded) {
-        (None, None, Some(known)) => return Ok(known.load),
         (Some(admissions), None, Some(known)) => (exact(admissions), known.stay_days),
         (None, Some(stay), Some(known)) => (known.requests_a_day, exact(stay)),
         (Some(admissions), Some(stay), _) => (exact(admissions), exact(stay)),
-        (None, _, None) | (_, None, None) => return Err(Refusal::new("fault-stale-tap")),
+        (None, None, _) | (None, _, None) | (_, None, None) => {
+            return Err(Refusal::new("fault-stale-tap"));
+        }
     };
     let times = |a: f64, b: f64| offered_load(a, b).map_err(size_fault);
     Ok(Estimate {
@@ -328,16 +390,15 @@ fn load(
     })
 }
 
-/// The home's beds, and one more for each surface that is in its turnover on average: the bed it came from can ask again.
-fn beds_that_ask(asked: &Asked<'_>, records: &OnRecord<'_>) -> Option<u32> {
-    let beds = u32::try_from(asked.state.bed_units.len()).ok()?;
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "no more than there are surfaces"
-    )]
-    let turning = records.in_turnover().ceil() as u32;
-    (beds > 0).then_some(beds + turning)
+/// How many more beds can ask than there are, as it were: for each surface that is in its turnover on average one, because
+/// it is in use and the bed it came from can ask again. To the nearest whole one, as the beds are.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "no more than there are surfaces"
+)]
+fn turning(records: &OnRecord<'_>) -> u32 {
+    records.in_use().turning.round() as u32
 }
 
 fn size_fault(fault: FleetFault) -> Refusal {
@@ -375,7 +436,7 @@ fn one_in(lang: Lang, share: f64) -> String {
         let tens = figure::show((share * 10.0).round(), 0);
         return say!(lang, "share-in-ten", count = tens);
     }
-    if share < 0.001 {
+    if share < LEAST_SAID {
         return say!(lang, "share-under");
     }
     say!(lang, "share-one-in", count = figure::show(1.0 / share, 0))

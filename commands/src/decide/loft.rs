@@ -14,7 +14,7 @@ use crate::message::{Button, Look, Message};
 use crate::past::{self, Wanted};
 use crate::picture::readings::{Checked, Readings, Trending};
 use crate::picture::usual::Usual;
-use crate::picture::{self, Picture};
+use crate::picture::{self, Picture, axis};
 use crate::record::{Body, Fault};
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -62,9 +62,11 @@ fn aside(surface: &Surface, now: DateTime<Utc>) -> Option<DateTime<Utc>> {
 pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
     let found = falls(asked.state, surface)?;
     let lang = asked.lang;
+    // The card's other days are written as they are typed, and so is this one.
     let line = say!(
         lang,
         "surface-loft",
+        when = when(asked, surface, &found, &|at| day(asked, at)),
         readings = found.readings as i64,
         days = whole(found.days)
     );
@@ -102,7 +104,15 @@ fn why_button(lang: Lang, tag: &Tag) -> Button {
 /// The card of one that was chosen from the due list.
 pub(super) fn card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
     let lang = asked.lang;
-    let message = Message::text(say!(lang, "work-loft", surface = asked.with_bed(tag)));
+    let when = falls(asked.state, surface).map_or_else(String::new, |found| {
+        when(asked, surface, &found, &|at| said_day(asked, at))
+    });
+    let message = Message::text(say!(
+        lang,
+        "work-loft",
+        surface = asked.with_bed(tag),
+        when = when
+    ));
     let mut buttons = Vec::new();
     if let Some(since) = surface
         .line
@@ -195,6 +205,7 @@ fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
             lang,
             "loft-why",
             surface = asked.with_bed(tag),
+            when = when(asked, surface, &found, &|at| said_day(asked, at)),
             readings = found.readings as i64,
             days = whole(found.days)
         ),
@@ -217,10 +228,11 @@ fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         (Some(_) | None, _) => say!(lang, "loft-why-week-open", week = week),
     });
     lines.push(crossing(asked, &found, low));
-    let odds = 1_000_000 / i64::from(surface.line.chance().max(1));
-    // "More seldom than once in 23,456 looks" says more than anybody knows.
-    let round = 10_i64.pow(odds.ilog10().saturating_sub(1));
-    lines.push(say!(lang, "loft-why-chance", odds = odds / round * round));
+    lines.push(say!(
+        lang,
+        "loft-why-chance",
+        odds = say!(lang, seldom_key(surface.line.chance()))
+    ));
     lines.push(say!(lang, "loft-why-method"));
     lines.push(say!(lang, "loft-why-assumes"));
     let mut message = Message::text(lines.join("\n"));
@@ -272,16 +284,50 @@ fn falling(
     picture::readings(asked.lang, &of)
 }
 
+/// How seldom chance brings it, of a million, in few steps: more digits would say more than anybody knows. A home asks for a
+/// hundred at least.
+fn seldom_key(chance: u32) -> &'static str {
+    match chance {
+        0..=100 => "loft-rows-ten-thousand",
+        101..=1_000 => "loft-rows-thousand",
+        1_001.. => "loft-rows-hundred",
+    }
+}
+
+/// How near the limit is, in a few words: there already, by a day to come, or by one that is past.
+fn when(
+    asked: &Asked<'_>,
+    surface: &Surface,
+    found: &Losing,
+    day: &dyn Fn(DateTime<Utc>) -> String,
+) -> String {
+    let lang = asked.lang;
+    let Crossing::At { likely, .. } = found.crossing else {
+        let low = show(band_of(asked.state, surface).low, Units::Inches);
+        return say!(lang, "loft-by-past", low = low);
+    };
+    let on = on_line(found, likely);
+    if on <= asked.now {
+        say!(lang, "loft-by-now")
+    } else {
+        say!(lang, "loft-by-day", day = day(on))
+    }
+}
+
+/// The moment that many days after the line begins.
+fn on_line(found: &Losing, days: f64) -> DateTime<Utc> {
+    // Further ahead than anybody forecasts, so that no sum overflows.
+    let days = days.clamp(0.0, found.days + 100.0 * AHEAD_DAYS_MOST);
+    found.first + TimeDelta::seconds((days * 86_400.0).round() as i64)
+}
+
 /// When the line meets the limit, and between which days.
 fn crossing(asked: &Asked<'_>, found: &Losing, low: Tenths) -> String {
     let lang = asked.lang;
     let low = show(low, Units::Inches);
     let on = |days: f64| {
         let ahead = days - found.days;
-        (ahead <= AHEAD_DAYS_MOST).then(|| {
-            let seconds = (days * 86_400.0).round() as i64;
-            day(asked, found.first + TimeDelta::seconds(seconds))
-        })
+        (ahead <= AHEAD_DAYS_MOST).then(|| said_day(asked, on_line(found, days)))
     };
     let Crossing::At {
         earliest,
@@ -306,7 +352,7 @@ fn crossing(asked: &Asked<'_>, found: &Losing, low: Tenths) -> String {
             "loft-why-day-open",
             low = low,
             day = likely_day,
-            from = from.unwrap_or_else(|| day(asked, found.newest))
+            from = from.unwrap_or_else(|| said_day(asked, found.newest))
         ),
     }
 }
@@ -328,7 +374,9 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     readings.drain(..older);
     open.retain(|one| readings.first().is_none_or(|first| one.at >= first.at));
     let values: Vec<f64> = readings.iter().map(|one| f64::from(one.air.0)).collect();
+    let eighth = f64::from(INCH_TENTHS) / 8.0;
     let chart = Chart::of(&values).filter(|_| values.len() >= USUAL_LEAST);
+    let chart = chart.map(|chart| chart.in_steps(eighth));
     let Some(chart) = chart else {
         return Err(Refusal::new("fault-loft-few")
             .text("tag", escaped(tag.as_str()))
@@ -344,7 +392,7 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
                 lang,
                 "loft-usual-one",
                 air = show(one.air, Units::Inches),
-                day = day(asked, one.at)
+                day = said_day(asked, one.at)
             )
         })
         .collect();
@@ -371,7 +419,8 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         .rev()
         .map(|one| {
             let air = show_air(lang, one.found, one.band);
-            say!(lang, "loft-usual-one", air = air, day = day(asked, one.at))
+            let day = said_day(asked, one.at);
+            say!(lang, "loft-usual-one", air = air, day = day)
         })
         .collect();
     if !open.is_empty() {
@@ -456,6 +505,11 @@ fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<Compared> {
         .collect();
     readings.sort_by_key(|(no, one)| (one.at, *no));
     readings.into_iter().map(|(_, one)| one).collect()
+}
+
+/// A day as the pictures write it, for answers with one.
+fn said_day(asked: &Asked<'_>, at: DateTime<Utc>) -> String {
+    axis::day(asked.lang, asked.facility.zone.local(at))
 }
 
 fn day(asked: &Asked<'_>, at: DateTime<Utc>) -> String {

@@ -134,7 +134,7 @@ pub(super) fn find(
     }
     if fit.is_empty() {
         let first = next_ones(asked, &wanted, &mut lines);
-        lines.push(renting(asked, first));
+        lines.push(renting(asked, kind, first));
     }
     lines.push(say!(lang, "match-limits"));
     let mut text = lines.join("\n");
@@ -380,10 +380,13 @@ pub(crate) fn target(state: &State, turnover: &Turnover) -> DateTime<Utc> {
 }
 
 /// What a rental costs until the first of them is ready.
-fn renting(asked: &Asked<'_>, first: Option<DateTime<Utc>>) -> String {
+fn renting(asked: &Asked<'_>, kind: Kind, first: Option<DateTime<Utc>>) -> String {
     let (state, lang) = (asked.state, asked.lang);
-    let Some((rate, _)) = rates(state) else {
-        return say!(lang, "match-no-rate");
+    let Some((rate, _)) = rates(state, Some(kind)) else {
+        return rates(state, None).map_or_else(
+            || say!(lang, "match-no-rate"),
+            |(other, _)| say!(lang, "match-rate-of-other", rate = rent::money(other)),
+        );
     };
     let Some(until) = first else {
         return say!(lang, "match-rent-a-day", rate = rent::money(rate));
@@ -401,13 +404,16 @@ fn renting(asked: &Asked<'_>, first: Option<DateTime<Utc>>) -> String {
     )
 }
 
-/// What renting one costs a day, in cents, and of how many rentals that is: the median of what this home pays and paid,
-/// else what it has said, of none; `None` if neither.
-pub(super) fn rates(state: &State) -> Option<(i64, usize)> {
+/// What renting one of a kind costs a day, in cents, and of how many rentals that is: the median of what this home pays and
+/// paid for those that do it, else what it has said, of none; `None` if neither. Of all kinds if none is asked for.
+pub(super) fn rates(state: &State, kind: Option<Kind>) -> Option<(i64, usize)> {
+    let of_kind =
+        |surface: &&Surface| kind.is_none_or(|kind| does(state.profile_of(surface).kind, kind));
     let mut rates: Vec<i64> = state
         .surfaces
         .values()
         .filter(|surface| surface.owned == Owned::Rented)
+        .filter(of_kind)
         .filter_map(|surface| {
             surface
                 .rental

@@ -14,6 +14,7 @@ use crate::evidence::{
 };
 use crate::message::{Look, Message};
 use crate::past::{Entry, Wanted};
+use crate::picture;
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::rules::hand_check::Judgement;
@@ -467,14 +468,9 @@ fn quantiles(lang: Lang, waits: &Waits) -> String {
     }
 }
 
-/// A wait in whole minutes, hours or days, never shorter than it was.
+/// A wait in whole minutes, hours or days, as the pictures say it.
 fn minutes(lang: Lang, time: f64) -> String {
-    let whole = (time.ceil() as i64).max(1);
-    match whole {
-        ..180 => say!(lang, "report-minutes", count = whole),
-        180..4_320 => say!(lang, "report-hours", count = (whole + 59) / 60),
-        _ => say!(lang, "report-days", count = (whole + 1_439) / 1_440),
-    }
+    picture::lasted(lang, time)
 }
 
 /// From one moment to another.

@@ -1,7 +1,8 @@
 //! What the home's own records say about how its surfaces were used: over which days, under which beds, for how long.
 //! Decides which surfaces and which days count; leaves what follows from it to `fleet_cost` and `fleet_size`.
 //!
-//! A year at most is looked back on, so that summers and winters weigh alike and a home's newer ways count. What was under
+//! A year at most is looked back on, so that summers and winters weigh alike and a home's newer ways count; whole days of it, up to
+//! the last midnight, so that days added up and divided by how many they are come out as they are said. What was under
 //! somebody when a home began to record is in use from the first day on, and was not asked for then. Surfaces of a
 //! resident or a hospice are not the home's to give, and do not count.
 
@@ -23,7 +24,7 @@ pub(super) const DAYS_ENOUGH: i64 = 28;
 
 /// What was read.
 pub(super) struct OnRecord<'a> {
-    /// From this moment on.
+    /// From this midnight on.
     pub from: DateTime<Utc>,
     /// Up to this one.
     pub to: DateTime<Utc>,
@@ -40,7 +41,7 @@ impl<'a> OnRecord<'a> {
     /// What of the log must be read first.
     pub fn read(asked: &Asked<'a>, kind: Option<Kind>) -> Result<Self, Wanted> {
         let surfaces = counting(asked, kind);
-        let (from, to) = (begins(asked, &surfaces), asked.now);
+        let (from, to) = span(asked, &surfaces);
         let wanted = Wanted::Uses(from);
         let Some(records) = asked.past.get(&wanted) else {
             return Err(wanted);
@@ -55,9 +56,9 @@ impl<'a> OnRecord<'a> {
         })
     }
 
-    /// Whole days on record.
+    /// Whole days on record: a day on which clocks change is one, too.
     pub fn days(&self) -> i64 {
-        (self.to - self.from).num_days().max(0)
+        days(self.to - self.from).round() as i64
     }
 
     /// The home's own surfaces that count and are not gone.
@@ -87,46 +88,87 @@ impl<'a> OnRecord<'a> {
             .count()
     }
 
-    /// Days that the home's own surfaces were under a bed, days that it owned them, and how often one came from its bed.
-    pub fn of_own(&self) -> (f64, f64, usize) {
-        let own = |tag: &Tag| {
-            let mut own = self.surfaces.iter();
-            own.any(|(of, surface)| *of == tag && surface.owned == Owned::Owned)
-        };
-        let stays = || self.stays.iter().filter(|stay| own(&stay.tag));
-        let used: f64 = stays()
-            .map(|stay| days(stay.under(self.from, self.to)))
-            .sum();
-        let left = stays().filter(|stay| stay.left.is_some_and(|left| left >= self.from));
-        let owned = self
-            .surfaces
-            .iter()
-            .filter(|(_, surface)| surface.owned == Owned::Owned)
-            .map(|(_, surface)| {
-                let gone = match &surface.life {
-                    Life::Retired { since } => Some(*since),
-                    Life::Placed { .. }
-                    | Life::Soiled(_)
-                    | Life::Ready { .. }
-                    | Life::OutOfService { .. } => None,
-                };
-                days(overlap((Some(surface.added), gone), self.from, self.to))
-            })
-            .sum();
-        (used, owned, left.count())
+    /// How the home's own surfaces were used.
+    pub fn of_own(&self) -> OfOwn {
+        let mut of = OfOwn::default();
+        for (tag, surface) in &self.surfaces {
+            if surface.owned != Owned::Owned {
+                continue;
+            }
+            let gone = match &surface.life {
+                Life::Retired { since } => Some(*since),
+                Life::Placed { .. }
+                | Life::Soiled(_)
+                | Life::Ready { .. }
+                | Life::OutOfService { .. } => None,
+            };
+            let had = overlap((Some(surface.added), gone), self.from, self.to);
+            if had <= TimeDelta::zero() {
+                continue;
+            }
+            of.surfaces += 1;
+            of.part += usize::from(had < self.to - self.from);
+            of.had_days += days(had);
+            for stay in self.stays.iter().filter(|stay| stay.tag == **tag) {
+                of.under_days += days(stay.under(self.from, self.to));
+                let left = stay
+                    .left
+                    .is_some_and(|left| (self.from..self.to).contains(&left));
+                of.left += usize::from(left);
+            }
+        }
+        of
     }
 
-    /// How many surfaces were in their turnover on average.
-    pub fn in_turnover(&self) -> f64 {
-        let all: f64 = self
-            .stays
-            .iter()
-            .filter(|stay| stay.left.is_some())
-            .map(|stay| days(overlap((stay.left, stay.free), self.from, self.to)))
-            .sum();
-        let days = days(self.to - self.from);
-        if days > 0.0 { all / days } else { 0.0 }
+    /// How many surfaces were in use on average, from a bed to ready again: the home's own under a bed, others under one, and
+    /// those in their turnover.
+    pub fn in_use(&self) -> InUse {
+        let own = self.of_own().under_days;
+        let (mut under, mut turning) = (0.0, 0.0);
+        for stay in &self.stays {
+            under += days(stay.under(self.from, self.to));
+            if stay.left.is_some() {
+                turning += days(overlap((stay.left, stay.free), self.from, self.to));
+            }
+        }
+        InUse {
+            own: self.on_average(own),
+            rented: self.on_average((under - own).max(0.0)),
+            turning: self.on_average(turning),
+        }
     }
+
+    /// So many at once on average, where this is what their days add up to.
+    pub fn on_average(&self, added_up: f64) -> f64 {
+        let all = days(self.to - self.from);
+        if all > 0.0 { added_up / all } else { 0.0 }
+    }
+}
+
+/// How the home's own surfaces were used in that time.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct OfOwn {
+    /// Days that they were under a bed, added up.
+    pub under_days: f64,
+    /// Days that the home had them, added up.
+    pub had_days: f64,
+    /// How many they were, those that have gone since among them.
+    pub surfaces: usize,
+    /// How many of them came or went in that time.
+    pub part: usize,
+    /// How often one came from its bed.
+    pub left: usize,
+}
+
+/// Surfaces in use on average.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct InUse {
+    /// The home's own, under a bed.
+    pub own: f64,
+    /// Rented ones, under a bed.
+    pub rented: f64,
+    /// In their turnover.
+    pub turning: f64,
 }
 
 /// So much time in days.
@@ -144,9 +186,9 @@ fn counting<'a>(asked: &Asked<'a>, kind: Option<Kind>) -> Vec<(&'a Tag, &'a Surf
     all.filter(|(_, surface)| counts(surface)).collect()
 }
 
-/// From which midnight on records count: of a year, or from the day after half of the surfaces that are here had come
-/// into the register.
-fn begins(asked: &Asked<'_>, surfaces: &[(&Tag, &Surface)]) -> DateTime<Utc> {
+/// From which midnight to which records count: of a year, or from the day after half of the surfaces that are here had come
+/// into the register, up to the last one.
+fn span(asked: &Asked<'_>, surfaces: &[(&Tag, &Surface)]) -> (DateTime<Utc>, DateTime<Utc>) {
     let zone = &asked.facility.zone;
     let midnight = |day: chrono::NaiveDate| zone.instant(day.and_time(NaiveTime::MIN));
     let mut added: Vec<DateTime<Utc>> = surfaces
@@ -155,10 +197,12 @@ fn begins(asked: &Asked<'_>, surfaces: &[(&Tag, &Surface)]) -> DateTime<Utc> {
         .map(|(_, surface)| surface.added)
         .collect();
     added.sort_unstable();
-    let Some(half) = added.get(added.len().saturating_sub(1) / 2) else {
-        return asked.now;
-    };
     let today = zone.local(asked.now).date();
+    let to = midnight(today).min(asked.now);
+    let Some(half) = added.get(added.len().saturating_sub(1) / 2) else {
+        return (to, to);
+    };
     let known = zone.local(*half).date() + Days::new(1);
-    midnight(known.max(today - Days::new(WINDOW_DAYS))).min(asked.now)
+    let from = midnight(known.max(today - Days::new(WINDOW_DAYS)));
+    (from.min(to), to)
 }

@@ -46,8 +46,13 @@ fn plan(state: &State, call: Call) -> Plan {
             soon * 2,
             times,
         ),
-        // One call and no more: whoever is in that room has other things to do.
-        Call::Cpr => (&[Role::Nurse], &[], 0, 1),
+        // One call: whoever is in that room has other things to do. And one more where that was forgotten.
+        Call::Cpr => (
+            &[Role::Nurse],
+            &[Role::Nurse, Role::Supervisor],
+            state.policies.get(Name::CprQuiet),
+            2,
+        ),
         // The first time the person who cleaned is called by name.
         Call::Contact => (&[], &[Role::Upkeep], soon, times),
         Call::Turnover => (

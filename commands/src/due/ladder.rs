@@ -114,9 +114,12 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, AlarmNo)> {
     state
         .alarms
         .iter()
-        // While the CPR valve is open nobody is called; the ladder begins again when that is over.
-        .filter(|(_, alarm)| !state.in_emergency(&alarm.tag))
-        .map(|(no, alarm)| (wakes(state, alarm), *no))
+        // While the CPR valve is open nobody is called, unless it was forgotten; the ladder begins again when that is over.
+        .map(|(no, alarm)| {
+            let at = wakes(state, alarm);
+            let quiet = state.quiet_until(&alarm.tag);
+            (quiet.map_or(at, |until| at.max(until)), *no)
+        })
         .min()
 }
 

@@ -19,6 +19,8 @@ use crate::words::Lang;
 
 /// How many missed slots are counted one by one; there may be more after a long time away.
 const SLOTS_MAX: usize = 200;
+/// A step of the clock that makes the times of entries misleading, and not only odd.
+const STEP_SAID: TimeDelta = TimeDelta::minutes(1);
 
 /// The schedule whose slot comes next.
 pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, &ScheduleName)> {
@@ -234,6 +236,41 @@ pub(crate) fn returned_post(
         message,
     );
     (Source(format!("away{}", from.timestamp())), draft.decision)
+}
+
+/// The clock by which everything is called was stepped: what counts from a moment goes on counting, and who reads times
+/// of before learns what is wrong with them.
+pub(crate) fn stepped_post(
+    state: &State,
+    facility: &Facility,
+    step: TimeDelta,
+    now: DateTime<Utc>,
+) -> (Source, Decision) {
+    let mut draft = Draft::for_clock(state, now);
+    let seconds = step.num_seconds();
+    draft.fact(Body::ClockStepped { seconds });
+    let source = format!("clock{}.{seconds}", now.timestamp_millis());
+    if step.abs() >= STEP_SAID {
+        let lang = state.lang();
+        let key = if seconds < 0 {
+            "post-clock-back"
+        } else {
+            "post-clock-on"
+        };
+        let text = say!(
+            lang,
+            key,
+            minutes = step.num_minutes().abs(),
+            now = day_time(now)
+        );
+        draft.post(
+            source.clone(),
+            facility.supervisor_channel,
+            Lane::Reminder,
+            Message::text(text),
+        );
+    }
+    (Source(source), draft.decision)
 }
 
 /// A call that its channel does not take: the supervisors are told, or everybody where theirs is the one that fails.

@@ -3,6 +3,7 @@
 //! resident waited, and ranks no one.
 
 use super::axis::counts;
+use super::waits::lasted;
 use super::{
     Drawn, MARKS_MAX, Picture, ROWS_MAX, Row, RowMark, RowMarkKind, Rows, Said, Stretch,
     StretchKind, cut, file_name,
@@ -197,11 +198,9 @@ fn name(lang: Lang, kind: RowMarkKind) -> String {
     say!(lang, key)
 }
 
+/// As the report says it.
 fn minutes(lang: Lang, seconds: i64) -> String {
-    if seconds < 60 {
-        return say!(lang, "picture-seconds");
-    }
-    say!(lang, "picture-minutes", minutes = (seconds + 30) / 60)
+    lasted(lang, seconds as f64 / 60.0)
 }
 
 /// What followed, in words: how often somebody was asked, then each other step once.

@@ -6,6 +6,7 @@ use super::axis::counts;
 use super::{
     Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
 };
+use crate::rules::waits::Whole;
 use crate::say;
 use crate::words::Lang;
 
@@ -97,6 +98,16 @@ pub fn waits(
             across: counts(0, axis, 60, say!(lang, "picture-alarms-across")),
             rows: drawn.collect(),
         }),
+    }
+}
+
+/// How long something took, in words: one rule for paper and pictures ([`Whole::of`]).
+#[must_use]
+pub fn lasted(lang: Lang, minutes: f64) -> String {
+    match Whole::of(minutes) {
+        Whole::Minutes(count) => say!(lang, "report-minutes", count = count),
+        Whole::Hours(count) => say!(lang, "report-hours", count = count),
+        Whole::Days(count) => say!(lang, "report-days", count = count),
     }
 }
 

@@ -144,7 +144,7 @@ pub enum By {
     Dusty,
     /// It would be longer, and the home lets none go longer.
     Most,
-    /// It would be longer, and the maker's limit comes first.
+    /// It would be longer, or the profile's days would, and the maker's limit comes first.
     Limit,
     /// Every filter was dirty at its first look: half of the soonest.
     AllDirty,
@@ -250,16 +250,21 @@ fn plainest(spans: &[Span]) -> Option<Life> {
     Some(shaped)
 }
 
-/// When to look again after a look.
+/// When to look again after a look: by the profile where nothing was learned, or the home allows nothing to be (`terms`), and never
+/// beyond the maker's limit.
 #[must_use]
-pub fn next(learned: Option<&Learned>, at: At, terms: Terms) -> Next {
+pub fn next(learned: Option<&Learned>, at: At, terms: Option<Terms>) -> Next {
     let limit = at.limit.max(1);
     let usual = at.usual.clamp(1, limit);
     let profile = Next {
         days: usual,
-        by: By::Profile,
+        by: if limit < at.usual {
+            By::Limit
+        } else {
+            By::Profile
+        },
     };
-    let Some(learned) = learned else {
+    let (Some(learned), Some(terms)) = (learned, terms) else {
         return profile;
     };
     if let Life::AllDirty { by } = learned.life {

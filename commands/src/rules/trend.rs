@@ -7,7 +7,7 @@
 //! Sources. Slope: the median of all slopes between two readings at different times (Theil 1950; Sen, JASA 1968, who gives
 //! the limits too; Gilbert, Statistical Methods for Environmental Pollution Monitoring, 1987, ch. 16). Significance: Mann and Kendall's S,
 //! with Kendall's variance where values or times are tied; up to ten readings by counting every order they could have come in, as Gilbert
-//! prefers for so few. Chart of single values: mean and moving range (NIST/SEMATECH e-Handbook 6.3.2.2).
+//! prefers for so few. Chart of single values: mean and moving range (NIST/SEMATECH e-Handbook 6.3.2.2), no finer than the step of a value.
 //!
 //! Tried: `mann_kendall` 0.1.0, the only crate found, takes evenly spaced single-precision values, rounds the variance down to a
 //! whole number and mistakes ties: p is .0244 for 1, 2, 3, 4, 5 (pymannkendall 1.4.3: .0275) and .535 for the EPA's example below (.0920).
@@ -415,6 +415,23 @@ impl Chart {
             range_high: D4 * range,
         };
         (chart.low.is_finite() && chart.high.is_finite()).then_some(chart)
+    }
+
+    /// The same where values are told in steps: the standard deviation is taken as one step at least.
+    ///
+    /// Where most values tie, the ranges between them are nearly none, and one step away would stand out as if the hand had
+    /// told it finer than it can. That limits are too narrow where the deviation is below the step of the measure is Wheeler's
+    /// rule (Wheeler, EMP III: Evaluating the Measurement Process, "probable error"; from memory); to take the step instead is our own.
+    #[must_use]
+    pub fn in_steps(self, step: f64) -> Self {
+        if self.range / D2 >= step {
+            return self;
+        }
+        Self {
+            low: self.mean - 3.0 * step,
+            high: self.mean + 3.0 * step,
+            ..self
+        }
     }
 
     /// Whether a value stands out.

@@ -30,6 +30,36 @@ pub struct Step {
     pub waiting: f64,
 }
 
+/// A wait in whole units, as it is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Whole {
+    /// Minutes, below three hours.
+    Minutes(i64),
+    /// Hours, below three days.
+    Hours(i64),
+    /// Days.
+    Days(i64),
+}
+
+impl Whole {
+    /// So many minutes, never said shorter than they were, and one minute at least: whoever reads that a resident was safe
+    /// within ten minutes can rely on it. Parts of a unit count as a whole one, on paper and in pictures alike.
+    #[must_use]
+    pub fn of(minutes: f64) -> Self {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "a float beyond the whole numbers is cut to the last of them"
+        )]
+        let whole = (minutes.ceil() as i64).max(1);
+        let up = |unit: i64| whole / unit + i64::from(whole % unit > 0);
+        match whole {
+            ..180 => Self::Minutes(whole),
+            180..4_320 => Self::Hours(up(60)),
+            _ => Self::Days(up(1_440)),
+        }
+    }
+}
+
 /// How waits are spread.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Waits {
@@ -251,7 +281,44 @@ mod tests {
         prop::collection::vec(wait, 1..60)
     }
 
+    #[test]
+    fn no_wait_is_said_shorter_than_it_was() {
+        for (minutes, said) in [
+            (0.0, Whole::Minutes(1)),
+            (0.3, Whole::Minutes(1)),
+            (1.0, Whole::Minutes(1)),
+            (1.0 + 1.0 / 60.0, Whole::Minutes(2)),
+            (9.5, Whole::Minutes(10)),
+            (179.0, Whole::Minutes(179)),
+            (179.1, Whole::Hours(3)),
+            (180.0, Whole::Hours(3)),
+            (181.0, Whole::Hours(4)),
+            (4_319.0, Whole::Hours(72)),
+            (4_320.0, Whole::Days(3)),
+            (4_321.0, Whole::Days(4)),
+        ] {
+            assert_eq!(Whole::of(minutes), said, "{minutes}");
+        }
+        for odd in [f64::NAN, -1.0, f64::NEG_INFINITY] {
+            assert_eq!(Whole::of(odd), Whole::Minutes(1));
+        }
+        assert!(matches!(Whole::of(f64::INFINITY), Whole::Days(_)));
+    }
+
     proptest! {
+        /// Whole seconds: never shorter than they were, and by less than one unit longer.
+        #[test]
+        fn what_is_said_is_the_next_whole_unit(seconds in 1i64..10_000_000) {
+            let (count, unit) = match Whole::of(seconds as f64 / 60.0) {
+                Whole::Minutes(count) => (count, 60),
+                Whole::Hours(count) => (count, 3_600),
+                Whole::Days(count) => (count, 86_400),
+            };
+            prop_assert!(count * unit >= seconds);
+            // Up to a minute, and then up to the unit.
+            prop_assert!(count * unit - seconds < unit + 60);
+        }
+
         /// The curve falls; a wait that is over sooner makes no figure longer; the order of the list says nothing.
         #[test]
         fn it_follows_the_waits(all in waits(), sooner in 0u16..30) {

@@ -248,10 +248,11 @@ impl Duty {
         roles: &[Role],
         people: &[(Person, Role)],
     ) {
-        self.told.retain(|told| record.at - told.at < TOLD_KEPT);
-        if self.told.len() >= TOLD_MOST {
-            self.told.remove(0);
-        }
+        // The oldest stand first: each word looks at those that go, and not at all that stay.
+        let kept = |told: &Told| record.at - told.at < TOLD_KEPT;
+        let over = (self.told.len() + 1).saturating_sub(TOLD_MOST);
+        let old = self.told.iter().position(kept);
+        self.told.drain(..old.unwrap_or(self.told.len()).max(over));
         self.told.push(Told {
             at: record.at,
             on: on.clone(),

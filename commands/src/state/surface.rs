@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, VecDeque};
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use super::call::Booking;
@@ -18,6 +18,7 @@ use crate::choice::{
 use crate::ids::{AlarmNo, Bed, Person, ProfileName, RecordNo, Tag};
 use crate::record::{AlarmEnd, Fault, Record};
 use crate::rules::hand_check::{Air, Judgement};
+use crate::rules::policy::Name;
 use crate::rules::priority::{AlarmKind, Priority};
 use crate::rules::turnover::disinfects;
 pub use crate::rules::turnover::filter_fit;
@@ -445,6 +446,14 @@ impl State {
         self.surfaces
             .get(tag)
             .is_some_and(|surface| surface.cpr.is_some())
+    }
+
+    /// Until when an open CPR valve keeps everybody quiet about its surface, if it does: once a nurse was called about it
+    /// and nobody said for as long again that it is over, it was forgotten, and whoever lies there lies on no air.
+    pub(crate) fn quiet_until(&self, tag: &Tag) -> Option<DateTime<Utc>> {
+        let opened = self.surfaces.get(tag)?.cpr?.at;
+        let quiet = TimeDelta::minutes(self.policies.get(Name::CprQuiet));
+        Some(opened + quiet * 2)
     }
 
     /// The day on which something happened, in the home's time.

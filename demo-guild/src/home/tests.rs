@@ -297,7 +297,7 @@ fn the_months_say_what_owning_pays_and_how_many_to_own() {
         "yours were used",
         "upkeep 340.00",
         "rentals)",
-        "over the last 89 days",
+        "in the last 89 days 39 surfaces of your own, 2 of them only for a part",
     ] {
         assert!(cost.contains(part), "{part}: {cost}");
     }
@@ -305,7 +305,7 @@ fn the_months_say_what_owning_pays_and_how_many_to_own() {
     for part in [
         "keep the promise",
         "Between",
-        "placements in 89 days",
+        "were in use in the last 89 days",
         "that work now",
     ] {
         assert!(size.contains(part), "{part}: {size}");

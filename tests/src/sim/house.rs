@@ -29,7 +29,7 @@ use crate::talk::chat::Chat;
 use crate::talk::disk::{self, Commits};
 use crate::talk::stage::{Kept, Scene, Thing};
 use crate::talk::talker;
-use crate::talk::world::{self, GUILD, World, home_zone, joined, private, scratch};
+use crate::talk::world::{self, ACT_WITHIN, GUILD, World, home_zone, joined, private, scratch};
 
 /// The mornings on which stories begin: before each change of the clocks in the home's zone, and far from both.
 const BEGINS: [&str; 3] = ["2026-03-01 06:10", "2026-10-20 06:10", "2026-06-01 06:10"];
@@ -82,6 +82,8 @@ pub struct House {
     ends: Duration,
     /// How far the computer's clock is ahead of the time.
     ahead: TimeDelta,
+    /// How far it was stepped since the program started.
+    stepped: TimeDelta,
     /// When the program started.
     started: Duration,
     queue: BTreeMap<(Duration, u64), Next>,
@@ -126,6 +128,7 @@ impl House {
             passed: Duration::ZERO,
             ends: Duration::from_secs(u64::from(story.days) * 86_400),
             ahead: TimeDelta::zero(),
+            stepped: TimeDelta::zero(),
             started: Duration::ZERO,
             queue: BTreeMap::new(),
             turns: 0,
@@ -238,13 +241,11 @@ impl House {
                     self.somebody_acts();
                 }
                 // The quiet of the night is as good as any.
-                self.soon(Next::Act, 80 * 60);
+                self.soon(Next::Act, 120 * 60);
             }
             Next::Respond { who, taps } => {
-                if let Some((thing, line)) =
-                    people::responds(&mut self.dice, &self.cast, &self.chat, who)
-                {
-                    self.does(&thing, line);
+                if let Some(act) = people::responds(&mut self.dice, &self.cast, &self.chat, who) {
+                    self.acts(act);
                 }
                 if taps > 0 {
                     let wait = Duration::from_secs(self.dice.u64(5..240));
@@ -291,6 +292,7 @@ impl House {
                 };
                 self.tell(&format!("the clock is stepped by {} s", step.num_seconds()));
                 self.ahead += step;
+                self.stepped += step;
                 self.model.stepped(self.passed, step);
                 let hours = self.weather.step_hours;
                 self.soon(Next::Step, hours * 7_200);
@@ -312,9 +314,12 @@ impl House {
     }
 
     fn somebody_acts(&mut self) {
-        let Some(act) = people::act(&mut self.dice, &self.cast, &self.chat) else {
-            return;
-        };
+        if let Some(act) = people::act(&mut self.dice, &self.cast, &self.chat) {
+            self.acts(act);
+        }
+    }
+
+    fn acts(&mut self, act: Act) {
         let (thing, line) = match act {
             Act::Tap(thing, line) => (thing, line),
             Act::Line(line) => {
@@ -380,6 +385,12 @@ impl House {
             .map(|input| match input {
                 Input::Heard(mut heard) => {
                     heard.ask.at = now.facility;
+                    // How old it is shows from its number, also to a program that started since.
+                    if let Some(made) = self.model.when(&heard.way)
+                        && made + ACT_WITHIN < self.passed
+                    {
+                        heard.act_by = Duration::ZERO;
+                    }
                     Input::Heard(heard)
                 }
                 other @ (Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. }) => {
@@ -465,13 +476,16 @@ impl House {
         let (outcome, _) = self.chat.carry(request, there);
         if matches!(outcome, Outcome::Made(_)) {
             let new = self.chat.messages.get(messages);
+            let said = new.map(|new| new.look.text.lines().next().unwrap_or_default());
+            let said = said.map(|said| format!("    > {said}"));
             let called = self.model.reached(request, new, self.passed, self.now());
-            // Not everybody hears it, and at night it takes longer.
-            if called && self.dice.u8(0..10) < 6 {
+            said.iter().for_each(|said| self.tell(said));
+            // Not everybody hears it, and not everybody who does is near.
+            if called && self.dice.u8(0..10) < 8 {
                 let people = self.cast.people();
                 let who = people[self.dice.usize(..people.len())].id;
                 let wait = Duration::from_secs(self.dice.u64(20..900));
-                self.queue_at(self.passed + wait, Next::Respond { who, taps: 5 });
+                self.queue_at(self.passed + wait, Next::Respond { who, taps: 6 });
             }
         }
         outcome
@@ -511,6 +525,7 @@ impl House {
         }
         self.tell("loftwatch starts");
         self.started = self.passed;
+        self.stepped = TimeDelta::zero();
         self.model.light(self.passed);
         let now = self.moment();
         self.desk = Some(Desk::open(
@@ -549,6 +564,7 @@ impl House {
             facility: self.now(),
             wall: self.now(),
             mono: self.passed - self.started + BOOT,
+            stepped: self.stepped,
         }
     }
 
@@ -558,6 +574,7 @@ impl House {
             facility: self.now(),
             wall: self.now() - self.ahead,
             mono: self.passed + BOOT,
+            stepped: TimeDelta::zero(),
         }
     }
 

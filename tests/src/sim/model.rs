@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 use std::time::Duration;
 
 use anyhow::Result;
+use bot::event::Way;
 use bot::request::{Body, Request, Route};
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 use commands::Ask;
@@ -45,9 +46,12 @@ const NEEDS: &[(&str, &str)] = &[
     ("wish-asked", "m"),
 ];
 
-/// A rung comes after five minutes; a clock that was set back runs a little slower until it is right.
+/// A rung comes after five minutes, whatever the clock shows.
 const RUNG: Duration = Duration::from_secs(300);
-const SLOW: f64 = 1.06;
+/// So long after it was opened a CPR valve keeps everybody quiet at most.
+const CPR_MOST: Duration = Duration::from_secs(2 * 3_600);
+/// A program that starts knows what the clock showed so long before it stopped at best.
+const UNKNOWN: Duration = Duration::from_secs(300);
 /// How late anything may be where nothing went wrong.
 const SLACK: Duration = Duration::from_secs(3);
 /// How much later for each fault on the way.
@@ -143,14 +147,12 @@ struct Row {
     entered: DateTime<Utc>,
 }
 
-static NUMBER: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"Recorded\. \(#(\d+)\)|Adequate\. \(#(\d+)\)").expect("a pattern")
-});
+static NUMBER: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\A[^\n]*\(#(\d+)\)").expect("a pattern"));
 static OPEN_FOR: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"alarm open for (\d+) min").expect("a pattern"));
-static MEANT: LazyLock<Regex> = LazyLock::new(|| {
-    Regex::new(r"^Late: this was meant for (\d+) (\w+) (\d\d):(\d\d)").expect("a pattern")
-});
+static MEANT: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"^Late: this was meant for <t:(\d+):f>").expect("a pattern"));
 static LIST: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\*\*(New shift|Handover), ([^.*]+?)\.?\*\*").expect("a pattern"));
 
@@ -197,6 +199,14 @@ impl Model {
         );
     }
 
+    /// When somebody did what this is the answer's way of, if it was no message.
+    pub fn when(&self, way: &Way) -> Option<Duration> {
+        match way {
+            Way::Interaction { id, .. } => self.asked.get(id).map(|asked| asked.at),
+            Way::Message { .. } => None,
+        }
+    }
+
     /// The chat did what it was asked; `new` is the message that it made. Returns whether that called somebody to an alarm.
     pub fn reached(
         &mut self,
@@ -238,15 +248,8 @@ impl Model {
         if let Some(list) = LIST.captures(text) {
             let local = self.zone.local(now);
             let meant = MEANT.captures(text).and_then(|found| {
-                let day = format!(
-                    "{} {} {} {}:{}",
-                    &found[1],
-                    &found[2],
-                    local.format("%Y"),
-                    &found[3],
-                    &found[4]
-                );
-                NaiveDateTime::parse_from_str(&day, "%d %B %Y %H:%M").ok()
+                let at = DateTime::from_timestamp(found[1].parse().ok()?, 0)?;
+                Some(self.zone.local(at))
             });
             let hours = LISTS.iter().find(|(title, _)| *title == &list[1]);
             let Some((_, hours)) = hours else {
@@ -271,10 +274,7 @@ impl Model {
         {
             self.nothing.push(id);
         } else if let Some(found) = NUMBER.captures(text) {
-            let number = found
-                .get(1)
-                .or(found.get(2))
-                .and_then(|one| one.as_str().parse().ok());
+            let number = found[1].parse();
             self.confirmed.extend(number.map(|number| (id, number)));
         }
     }
@@ -320,6 +320,15 @@ impl Model {
         let dark = self.dark.iter().map(|(a, b)| (*a, b.unwrap_or(to) + SLACK));
         let out: Duration = dark.chain(self.full.iter().copied()).map(overlap).sum();
         let near = |at: &&Duration| **at + Duration::from_secs(300) >= from && **at <= to;
+        // A step back that nobody saw is known only as far as the file knows what the clock showed before.
+        let unseen = self.dark.iter().filter(|(a, b)| {
+            let b = b.unwrap_or(to);
+            let during = |at: Duration| at >= *a && at <= b;
+            let back =
+                |(at, step): &(Duration, TimeDelta)| *step < TimeDelta::zero() && during(*at);
+            *a <= to && b >= from && self.steps.iter().any(back)
+        });
+        let out = out + UNKNOWN * u32::try_from(unseen.count()).unwrap_or(u32::MAX);
         let faults = self.faults.iter().filter(near).count()
             + self.dark.iter().filter(|(at, _)| near(&at)).count();
         out + PER_FAULT * u32::try_from(faults).unwrap_or(u32::MAX)
@@ -463,6 +472,25 @@ impl Model {
                 continue;
             };
             let raised = taken(opened).unwrap_or(came.at);
+            let tag = &opened.body["tag"];
+            let of_tag = |kind: &'static str| {
+                let of = rows
+                    .values()
+                    .filter(move |row| row.kind == kind && row.body["tag"] == *tag);
+                of.filter_map(taken)
+            };
+            let quiet: Vec<_> = of_tag("cpr-opened")
+                .map(|from| {
+                    let over = of_tag("cpr-over").find(|at| *at >= from);
+                    let most = from + CPR_MOST;
+                    (from, over.map_or(most, |over| over.min(most)))
+                })
+                .collect();
+            let excuse = |from: Duration, to: Duration| {
+                let within =
+                    |(a, b): &(Duration, Duration)| (*b).min(to).saturating_sub((*a).max(from));
+                self.excuse(from, to) + quiet.iter().map(within).sum::<Duration>()
+            };
             let late = came.at.saturating_sub(raised);
             if late > Duration::from_secs(12) + self.excuse(raised, came.at) {
                 why.push(format!(
@@ -477,7 +505,7 @@ impl Model {
                     break;
                 }
                 let gap = call.at - before.at;
-                if gap > RUNG.mul_f64(SLOW) + SLACK + self.excuse(before.at, call.at) {
+                if gap > RUNG + SLACK + excuse(before.at, call.at) {
                     why.push(format!(
                         "alarm {no}: {} s between two calls, at {} min",
                         gap.as_secs(),
@@ -512,7 +540,7 @@ impl Model {
                 .rfind(|call| call.at <= until)
                 .map_or(raised, |call| call.at);
             let left = until.saturating_sub(last);
-            if left > RUNG.mul_f64(SLOW) + SLACK + self.excuse(last, until) {
+            if left > RUNG + SLACK + excuse(last, until) {
                 why.push(format!(
                     "alarm {no}: nobody was called in the last {} s",
                     left.as_secs()

@@ -163,30 +163,41 @@ fn tap(dice: &mut Rng, who: &Member, chat: &Chat) -> Option<Act> {
 }
 
 /// What somebody who was called taps next: what they alone were asked last, or the newest card of an alarm.
-pub fn responds(dice: &mut Rng, cast: &Cast, chat: &Chat, who: Person) -> Option<(Thing, String)> {
+pub fn responds(dice: &mut Rng, cast: &Cast, chat: &Chat, who: Person) -> Option<Act> {
     let who = cast.person_of(who)?;
     let own = |one: &&Posted| one.only == Some(who.id.0) && !one.look.rows.is_empty();
     let card = |one: &&Posted| {
-        one.only.is_none() && one.look.ids().iter().any(|id| id.starts_with("fixed|"))
+        let ids = one.look.ids();
+        one.only.is_none()
+            && ids
+                .iter()
+                .any(|id| id.starts_with("fixed|") || id.starts_with("take|"))
     };
-    let newest = chat.messages.iter().rev().take(40);
-    let on = newest
-        .clone()
-        .find(own)
-        .or_else(|| newest.clone().find(card))?;
+    let mut newest = chat.messages.iter().rev().take(40);
+    let on = newest.find(|one| own(one) || card(one))?;
+    // What cannot be mended is taken from the bed.
+    let tag = on.look.text.strip_prefix("**LW-");
+    if let Some(tag) = tag
+        .and_then(|text| text.get(..2))
+        .filter(|_| dice.u8(0..6) == 0)
+    {
+        let line = format!("{}: /release surface:LW-{tag} reason:discharge", who.name);
+        return Some(Act::Line(line));
+    }
     // Whoever has a card of an alarm before them goes on with it.
     let ids = on.look.ids();
     let verbs = ["fixair|", "fixed|", "safe|", "take|"];
     let wanted = verbs.iter().find_map(|verb| {
-        let id = ids.iter().find(|id| id.starts_with(verb))?;
-        (dice.u8(0..10) < 6).then(|| id.clone())
+        let of: Vec<_> = ids.iter().filter(|id| id.starts_with(verb)).collect();
+        let id = of.get(dice.usize(..of.len().max(1)))?;
+        (dice.u8(0..10) < 8).then(|| (*id).clone())
     });
     match wanted {
         Some(id) => {
             let line = format!("{} taps {id:?}", who.name);
-            Some((on_it(who, on, &id, Vec::new()), line))
+            Some(Act::Tap(on_it(who, on, &id, Vec::new()), line))
         }
-        None => any_of(dice, who, on),
+        None => any_of(dice, who, on).map(|(thing, line)| Act::Tap(thing, line)),
     }
 }
 

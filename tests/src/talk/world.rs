@@ -28,7 +28,7 @@ use super::stage::{Kept, Scene, Stage, Thing};
 pub(crate) const GUILD: Guild = Guild(77);
 const APP: u64 = US;
 /// An interaction older than this on arrival is not acted on.
-const ACT_WITHIN: Duration = Duration::from_millis(2_500);
+pub(crate) const ACT_WITHIN: Duration = Duration::from_millis(2_500);
 /// What the desk wants to do by steady time is waited for this long before the next thing happens.
 const PATIENCE: Duration = Duration::from_secs(90);
 /// More turns than this between two things that happen mean that it never comes to rest.
@@ -177,6 +177,7 @@ impl World {
             facility: self.facility,
             wall,
             mono: self.mono,
+            stepped: TimeDelta::zero(),
         }
     }
 

@@ -312,7 +312,10 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         | Body::StockCounted { .. }
         | Body::StockUsed { .. }
         | Body::SlotFired { .. }
-        | Body::Away { .. } => say!(lang, "line-other", kind = body.kind().replace('-', " ")),
+        | Body::Away { .. }
+        | Body::ClockStepped { .. } => {
+            say!(lang, "line-other", kind = body.kind().replace('-', " "))
+        }
     }
 }
 

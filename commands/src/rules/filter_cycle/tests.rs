@@ -60,7 +60,7 @@ fn steady_mean(mean: f64) -> Learned {
 }
 
 fn days(mean: f64, at: At, terms: Terms) -> (u32, By) {
-    let next = next(Some(&steady_mean(mean)), at, terms);
+    let next = next(Some(&steady_mean(mean)), at, Some(terms));
     (next.days, next.by)
 }
 
@@ -122,15 +122,23 @@ fn what_cannot_be_learned() {
         days: 7,
         by: By::Profile,
     };
-    assert_eq!(next(Some(&found), NEW, TERMS), profile);
-    assert_eq!(next(None, NEW, TERMS), profile);
+    assert_eq!(next(Some(&found), NEW, Some(TERMS)), profile);
+    assert_eq!(next(None, NEW, Some(TERMS)), profile);
+    assert_eq!(next(Some(&found), NEW, None), profile);
+    // The maker's limit cuts the profile's days, too, learned or not, down to a day.
+    for (limit, days) in [(5, 5), (0, 1)] {
+        let near = At { limit, ..NEW };
+        let by = By::Limit;
+        assert_eq!(next(None, near, Some(TERMS)), Next { days, by });
+        assert_eq!(next(None, near, None), Next { days, by });
+    }
     let dirty = looks(&[(0.0, Some(7.0), 9)]);
     let found = learn(&dirty, &none, &none, 8).unwrap();
     let half = Next {
         days: 3,
         by: By::AllDirty,
     };
-    assert_eq!(next(Some(&found), NEW, TERMS), half);
+    assert_eq!(next(Some(&found), NEW, Some(TERMS)), half);
 }
 
 /// A shape is taken where twice the gain is above 3.841. Nelson's turbine wheels insist on theirs (shape 1.485, deviation .147: some 11);
@@ -243,12 +251,12 @@ proptest! {
         let learned = learn(&looks(&rows), &Looks::default(), &Looks::default(), 1);
         let at = At { age, left_dusty, usual, limit, before, longest };
         let terms = Terms { chance, looks: 1, longer, most };
-        let said = next(learned.as_ref(), at, terms);
+        let said = next(learned.as_ref(), at, Some(terms));
         prop_assert!(said.days >= 1 && said.days <= limit.max(1));
         prop_assert!(said.days <= most.max(usual));
         prop_assert!((longer && !left_dusty) || said.days <= usual);
         let free = At { before: None, ..at };
-        let [less, more] = [terms.chance, 0.3].map(|chance| next(learned.as_ref(), free, Terms { chance, ..terms }).days);
+        let [less, more] = [terms.chance, 0.3].map(|chance| next(learned.as_ref(), free, Some(Terms { chance, ..terms })).days);
         prop_assert!(less <= more);
         // Said once, it is not longer than what holds.
         prop_assert!(holds(Some(said.days), usual, Some(terms)) <= said.days);

@@ -153,6 +153,12 @@ fn the_chart_of_the_handbook() {
     close(chart.high, chart.mean + 2.660 * chart.range, 0.0008);
     assert!(!values.iter().any(|value| chart.stands_out(*value)));
     assert!(chart.stands_out(45.8) && chart.stands_out(55.81) && chart.stands_out(f64::NAN));
+    // A step that is below the deviation changes nothing; one above it stands in its place.
+    assert_eq!(chart.clone().in_steps(1.6), chart);
+    let coarse = chart.clone().in_steps(2.0);
+    close(coarse.low, 44.81, 1e-12);
+    close(coarse.high, 56.81, 1e-12);
+    assert_eq!((coarse.mean, coarse.range), (chart.mean, chart.range));
     assert_eq!(Chart::of(&[1.0]), None);
     assert_eq!(Chart::of(&[1.0, f64::NAN]), None);
     assert_eq!(Chart::of(&[f64::MAX, -f64::MAX]), None);
@@ -287,6 +293,10 @@ proptest! {
         prop_assert!(one.low <= one.mean && one.mean <= one.high && !one.stands_out(one.mean));
         let same = Chart::of(&vec![more; values.len()]).unwrap();
         prop_assert!(!same.stands_out(more));
+        // In steps it is never narrower, and three steps from where all tie is not outside yet.
+        let coarse = one.clone().in_steps(by);
+        prop_assert!(coarse.low <= one.low && coarse.high >= one.high && coarse.high - coarse.mean >= 3.0 * by - 1e-9);
+        prop_assert!(!same.in_steps(by).stands_out(more - by));
     }
 
     #[test]

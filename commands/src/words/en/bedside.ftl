@@ -212,6 +212,7 @@ surface-cpr = **CPR valve open** since { $at }
 button-cpr-over = It is over
 
 post-cpr-open = **{ $surface }**: its CPR valve was opened { $minutes } min ago. Is it over? Then the valve, the air and the setting must be put right.
+post-cpr-forgotten = **{ $surface }**: its CPR valve was opened { $minutes } min ago, and nobody has said that it is over. With it open there is no air under whoever lies there: look now. From now on its alarms call as usual.
 post-cpr-over = **{ $surface }**: the emergency is over, the valve is being seen to. { $who }, { $at }
 
 fault-cpr-open = The CPR valve of { $surface } is open, so nothing was recorded. When it is over: tap **It is over**, or type `/cpr surface:{ $tag }`.

@@ -64,6 +64,8 @@ post-recheck = **{ $surface }**: time to check again. How much air under the per
 post-recheck-shift = **{ $surface }**: **low, and not looked at again** since { $at }. How much air under the person now?
 post-try-again = **{ $surface }**: could not be checked before. Please try now. How much air under the person?
 post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
+post-clock-back = This computer's clock was set back by { $minutes } min; it is now { $now } by it. Calls go on as if nothing had been. Times of entries just before are as the old clock had them: look them through with `/timeline`, and put right with `/amend` what matters.
+post-clock-on = This computer's clock was set forward by { $minutes } min; it is now { $now } by it. What was to come meanwhile comes now. Times of entries just before are as the old clock had them: look them through with `/timeline`, and put right with `/amend` what matters.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
 
 ## Rounds that are not entered

@@ -8,6 +8,21 @@ filter-every-now = Look every { $days ->
         [one] day
        *[other] { $days } days
     } from now on (before: { $before }).
+filter-limit = Next look in { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }: then it is as old as its maker lets it be.
+filter-over = {"**"}This filter is { $age } days old, and its maker's limit is { $most }: change it**, then look in { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }.
+filter-over-rinse = {"**"}This filter is { $age } days from new or rinsed, and its maker's limit is { $most }: rinse or change it**, then look in { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }.
+filter-sooner-older = Sooner, though it was clean: by the looks on record an old filter gets dirty faster than a new one.
+filter-sooner-looks = Sooner, though it was clean: by all the looks on record such filters get dirty sooner than was thought.
+filter-sooner-policy = Sooner, though it was clean: your home's policy lets it go no longer.
 filter-new-instead = This filter has run { $age ->
         [one] 1 day
        *[other] { $age } days
@@ -16,6 +31,8 @@ surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
         [one] day
        *[other] { $days } days
     })
+surface-filter-over = {"**"}Its filter is { $age } days old, and its maker's limit is { $most }: change it.**
+surface-filter-over-rinse = {"**"}Its filter is { $age } days from new or rinsed, and its maker's limit is { $most }: rinse or change it.**
 surface-filter-shelf = Looks at its filter wait until it is under a bed.
 amend-filter-days = { $tag }: look again { $days ->
         [one] 1 day
@@ -33,9 +50,9 @@ cycle-head = **{ $surface }**: { $days ->
     } from the last look at its filter to the next
 cycle-own = Its own looks: { $looks }, dirty or clogged at { $dirty }.
 cycle-moved = Only those since it came to this care unit: other air, other dust.
-cycle-by-own = Enough to go by themselves.
-cycle-by-unit = Too few alone, so with the others of its care unit: { $looks } looks at { $units } control units, dirty at { $dirty }.
-cycle-by-home = Too few alone, so with the others of the home: { $looks } looks at { $units } control units, dirty at { $dirty }.
+cycle-by-own = Enough to go by themselves: { $filters } filters, one after another.
+cycle-by-unit = Its own filters say too little alone, so with the others of its care unit: { $looks } looks at { $units } control units, dirty at { $dirty }. They tell how long { $filters } filters stayed clean.
+cycle-by-home = Its own filters say too little alone, so with the others of the home: { $looks } looks at { $units } control units, dirty at { $dirty }. They tell how long { $filters } filters stayed clean.
 cycle-few = Nothing is learned before there are { $looks } looks that tell something: the profile's days hold.
 cycle-never = None was dirty, so nobody knows how long one lasts: on average { $mean } days at least (95% sure). The profile's days hold.
 cycle-all-dirty = Each was dirty at its first look, the soonest after { $by ->
@@ -49,7 +66,7 @@ cycle-half-younger = By them half of the filters are dirty after { $half } days,
 cycle-chance = Dirty before the next look, after { $days ->
         [one] 1 day
        *[other] { $days } days
-    }: about { $chance } in 100. The home allows { $most } in 100, reckoned on the careful side (four to one).
+    }: about { $chance } in 100. The home allows { $most } in 100, and the careful side is taken of what few looks leave open: it holds in 8 of 10 such cases.
 cycle-held = The looks would allow { $free } days. A cycle grows by half at a time, to { $most } days at most, and a dusty filter that was left in, or the home's rule, may keep it to the profile's.
 cycle-sooner = By what is known now it would be { $free ->
         [one] 1 day
@@ -59,6 +76,10 @@ cycle-limit = The profile says { $days ->
         [one] 1 day
        *[other] { $days } days
     }. The maker's limit stays { $limit } days from new: { $day }.
+cycle-limit-over = The profile says { $days ->
+        [one] 1 day
+       *[other] { $days } days
+    }. The maker's limit of { $limit } days from new ended on { $day }: a new filter comes before another look.
 cycle-assumed = Assumed: it got dirty some day between two looks; days on a shelf are left out; the air stays as it was.
 
 ## By care unit

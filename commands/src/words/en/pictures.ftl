@@ -18,8 +18,6 @@ picture-percent = { $part }%
 picture-span = { $from } to { $to }
 picture-day-year = { $day } { $year }
 picture-newest-of = { $span }; the newest { $shown } of { $count }
-picture-seconds = under a minute
-picture-minutes = { $minutes } min
 
 ## Readings
 

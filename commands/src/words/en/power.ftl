@@ -222,7 +222,8 @@ match-rent = Renting until the first is ready, at { $rate } a day: { $days ->
        *[other] { $days } days
     }, { $cost }. The vendor's contract decides.
 match-rent-a-day = Renting costs { $rate } a day. The vendor's contract decides.
-match-no-rate = What renting costs is not on record. A supervisor sets it with `/facility policy name:rental-day`
+match-rate-of-other = What renting one of this kind costs is not on record; those of other kinds cost { $rate } a day.
+match-no-rate = What renting one of this kind costs is not on record. A supervisor sets it with `/facility policy name:rental-day`
 match-limits = Look up the limits of the surface, the frame and the lift, each, and the maker's list of frames. They are never assumed here.
 
 ## Kinds of surfaces

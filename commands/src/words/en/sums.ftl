@@ -90,12 +90,15 @@ cost-rental = rent { $rate } a day
 cost-rental-of = rent { $rate } a day ({ $count ->
         [one] 1 rental
        *[other] the middle of { $count } rentals
-    })
+    }{ $kind })
+cost-of-kind = { "" }, { $kind } only
 cost-used = used { $days } days a year
-cost-used-of = used { $days } days a year ({ $count ->
-        [one] 1 surface
-       *[other] { $count } surfaces
-    } over the last { $known } days)
+cost-used-of = used { $days } days a year (in the last { $known } days { $count ->
+        [one] 1 surface of your own
+       *[other] { $count } surfaces of your own
+    }{ $part }: { $had } days together)
+cost-used-part = , { $count } of them only for a part
+cost-not-policy = Not used: the { $set } a day of the policy rental-day. What you rent for comes first; type `rental` to try another figure.
 cost-no-upkeep = Repairs, covers, filters and tests are not in it. Type `upkeep`, or set the policy own-upkeep.
 cost-too-little = { $known ->
         [one] Only 1 day is on record
@@ -112,7 +115,15 @@ input-upkeep = upkeep
 input-rental = rent a day
 cost-foot = A yardstick before tax and without staff time. Whoever buys decides.
 cost-why = Owning a year: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } is what each year pays back of 1 at { $interest } % over { $years } years (the uniform series of engineering economy texts). { $own } ÷ { $rate } a day = **{ $days } days**.
-cost-why-used = Use: your own surfaces were under a bed { $used } of the { $owned } days that you had them in the last { $known } days, { $year } days a year each. Each came from its bed { $turns } times a year.
+cost-why-used = Use: in the last { $known } whole days you had { $count ->
+        [one] 1 surface of your own
+       *[other] { $count } surfaces of your own
+    }, for { $had } days together. They were under a bed { $used } of these, { $year } days a year each. Each came from its bed { $turns } times a year.
+cost-why-part = { $count ->
+        [one] 1 of them came or went in that time, and counts for its days in the register.
+       *[other] { $count } of them came or went in that time, and count for their days in the register.
+    }
+cost-why-mean = On average { $under } of { $had } were under a bed.
 cost-why-taken = Taken as given: the same upkeep each year, a rental that is billed for its days under a bed only, and a vendor who has one when you need it.
 
 fault-amount = I cannot read **{ $option }**. Type an amount of money, such as { $example }.
@@ -121,7 +132,7 @@ fault-amount-comma = Does the mark in **{ $option }** set off thousands? Type 42
 fault-amount-much = {"**"}{ $option }** is more than { $most }. Type what one surface costs, such as { $example }.
 fault-salvage = {"**"}salvage** is more than the price of { $price }. Type what it still brings at the end of its life, or leave it out.
 fault-rental-free = A rental that costs nothing needs no reckoning. Type what one costs a day, such as 38.50.
-fault-no-rental = What renting costs is not on record. Type it with `rental`, such as 38.50, or set the policy rental-day.
+fault-no-rental = What renting costs is not on record, or not for this kind. Type it with `rental`, such as 38.50, or set the policy rental-day.
 fault-interest-share = Is that { $percent } % a year? Then type it so. If you mean { $typed } %, type the sign too.
 fault-share = Is that { $percent } %? Then type it so. If you mean { $typed } %, type the sign too.
 fault-figure = I cannot read **{ $option }**. Type a number, such as { $example }.
@@ -146,10 +157,8 @@ size-rented = { $count ->
 size-table-head = Surfaces owned, and how many will find none ready:
 size-row-need = enough
 size-row-own = yours
-size-from-records = From your own records: { $count ->
-        [one] 1 placement
-       *[other] { $count } placements
-    } in { $known } days. To try other figures type `admissions`, `stay` or `shortfall`.
+size-row-under = under 1 in 1,000
+size-from-records = From your own records: on average { $load } were in use in the last { $known } days. To try other figures type `admissions`, `stay` or `shortfall`.
 size-from-both = From what you typed, and for the rest from your own records of { $known } days.
 size-from-typed = From what you typed. Without it your own records are used.
 size-foot = A yardstick. Your home decides what it promises, and whom it helps elsewhere meanwhile.
@@ -160,10 +169,13 @@ share-under = under 1 in 1,000
 share-all = over 9 in 10
 size-why-load = If there were always one, **{ $load }** would be in use on average.
 size-why-load-range = If there were always one, **{ $load }** would be in use on average (95 of 100 sure: { $low } to { $high }).
+size-why-in-use = Your records of { $known } whole days: on average { $own } of your own under a bed, { $rented } rented ones, { $turning } in their turnover.
+size-why-sure = How sure that is allows for days that are alike, because who has one today has it tomorrow: a use lasts about { $stay } days, and { $ended } ended in that time.
 size-why-records = From { $requests } placements and { $ended } uses that ended in { $known } days; a use lasts { $stay } days, its turnover included.
 size-why-admissions = Typed: { $count } a day need one.
 size-why-stay = Typed: one is needed for { $days } days.
-size-why-beds = Engset's formula, because only { $beds } can ask and each asks only while it has none.
+size-why-beds = Engset's formula, because only { $beds } beds can ask and each asks only while it has none.
+size-why-beds-turning = Engset's formula, because only your { $beds } beds can ask and each asks only while it has none. They count as { $asking }: while a surface is in its turnover, the bed it came from can ask for another (about { $more } at a time).
 size-why-open = Erlang's loss formula, because those who may ask are many beside those who have one.
 size-why-taken = Taken as given: people come independently of each other, whoever finds none is helped elsewhere, days in turnover count as in use and days in repair do not, and those who found none before are on record only where one was rented.
 

@@ -63,6 +63,7 @@ alarm-pulled-under-nurse = **{ $surface }** está fuera de servicio y la persona
     1. Quédese. Llame a otra persona.
     2. Traiga una superficie lista. Mueva a la persona según el plan de cuidados.
     3. Elíjala aquí, o con `/swap`. Hasta entonces la alarma sigue abierta.
+alarm-out-closed = **{ $surface }** está fuera de servicio y debajo de nadie: su alarma queda cerrada. Apáguenla y sepárenla hasta que se repare.
 alarm-pulled-already = **{ $surface }** ya está fuera de servicio. La alarma sigue abierta hasta que enfermería ponga otra en su lugar con `/swap`.
 
 ## An alarm's card

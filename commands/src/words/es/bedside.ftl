@@ -212,6 +212,7 @@ surface-cpr = **Válvula de RCP abierta** desde { $at }
 button-cpr-over = Ya terminó
 
 post-cpr-open = **{ $surface }**: su válvula de RCP se abrió hace { $minutes } min. ¿Ya terminó? Entonces hay que dejar bien la válvula, el aire y el ajuste.
+post-cpr-forgotten = **{ $surface }**: su válvula de RCP se abrió hace { $minutes } min y nadie ha dicho que terminó. Con ella abierta no hay aire debajo de quien esté acostado: miren ahora. Desde este momento sus alarmas avisan como siempre.
 post-cpr-over = **{ $surface }**: la emergencia terminó y se está atendiendo la válvula. { $who }, { $at }
 
 fault-cpr-open = La válvula de RCP de { $surface } está abierta, así que no se anotó nada. Cuando termine: toque **Ya terminó**, o escriba `/cpr surface:{ $tag }`.

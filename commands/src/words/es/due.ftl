@@ -64,6 +64,8 @@ post-recheck = **{ $surface }**: toca comprobar otra vez. ¿Cuánto aire hay deb
 post-recheck-shift = **{ $surface }**: **bajo, y nadie lo ha vuelto a mirar** desde { $at }. ¿Cuánto aire hay ahora debajo de la persona?
 post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por favor. ¿Cuánto aire hay debajo de la persona?
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
+post-clock-back = El reloj de esta computadora se atrasó { $minutes } min; ahora marca { $now }. Los avisos siguen como si nada. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
+post-clock-on = El reloj de esta computadora se adelantó { $minutes } min; ahora marca { $now }. Lo que debía venir entretanto viene ahora. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
 
 ## Rounds that are not entered

@@ -8,6 +8,21 @@ filter-every-now = Desde ahora, mirarlo cada { $days ->
         [one] día
        *[other] { $days } días
     } (antes: { $before }).
+filter-limit = La próxima mirada es en { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    }: entonces tendrá la edad máxima de su fabricante.
+filter-over = {"**"}Este filtro tiene { $age } días, y el límite de su fabricante es { $most }: cámbielo**, y luego mírelo en { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    }.
+filter-over-rinse = {"**"}Este filtro lleva { $age } días desde nuevo o enjuagado, y el límite de su fabricante es { $most }: enjuáguelo o cámbielo**, y luego mírelo en { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    }.
+filter-sooner-older = Antes, aunque estaba limpio: por lo anotado, un filtro viejo se ensucia más rápido que uno nuevo.
+filter-sooner-looks = Antes, aunque estaba limpio: por todo lo anotado, estos filtros se ensucian antes de lo que se pensaba.
+filter-sooner-policy = Antes, aunque estaba limpio: la norma de la residencia no deja más días.
 filter-new-instead = Este filtro lleva { $age ->
         [one] 1 día
        *[other] { $age } días
@@ -16,13 +31,15 @@ surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
         [one] día
        *[other] { $days } días
     })
+surface-filter-over = {"**"}Su filtro tiene { $age } días, y el límite de su fabricante es { $most }: cámbielo.**
+surface-filter-over-rinse = {"**"}Su filtro lleva { $age } días desde nuevo o enjuagado, y el límite de su fabricante es { $most }: enjuáguelo o cámbielo.**
 surface-filter-shelf = Las miradas a su filtro esperan hasta que esté en una cama.
 amend-filter-days = { $tag }: mirarlo otra vez { $days ->
         [one] 1 día
        *[other] { $days } días
     } después de la última vez (antes: { $before }).
 
-button-filter-why = ¿Por qué?
+button-filter-why = ¿Por qué tan a menudo?
 button-cycles = Todas las unidades
 
 ## Why
@@ -33,9 +50,9 @@ cycle-head = **{ $surface }**: { $days ->
     } desde que se miró su filtro hasta la próxima vez
 cycle-own = Veces que se miró: { $looks }; con polvo u obstruido: { $dirty }.
 cycle-moved = Solo desde que está en esta unidad: otro aire, otro polvo.
-cycle-by-own = Bastan por sí solas.
-cycle-by-unit = Son pocas, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }.
-cycle-by-home = Son pocas, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }.
+cycle-by-own = Bastan por sí solas: { $filters } filtros, uno tras otro.
+cycle-by-unit = Sus filtros solos dicen poco, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
+cycle-by-home = Sus filtros solos dicen poco, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
 cycle-few = No se aprende nada antes de { $looks } veces que digan algo: valen los días del perfil.
 cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95% seguro). Valen los días del perfil.
 cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by ->
@@ -49,7 +66,7 @@ cycle-half-younger = Según ellas, la mitad de los filtros está sucia a los { $
 cycle-chance = Sucio antes de la próxima vez, a { $days ->
         [one] 1 día
        *[other] { $days } días
-    }: unos { $chance } de cada 100. La residencia permite { $most } de cada 100, calculado con prudencia (cuatro contra uno).
+    }: unos { $chance } de cada 100. La residencia permite { $most } de cada 100, y de lo que pocas miradas dejan abierto se toma lo más prudente: se cumple en 8 de 10 casos así.
 cycle-held = Por lo visto bastarían { $free } días. El plazo crece la mitad cada vez, hasta { $most } días como mucho, y un filtro con polvo que se dejó puesto, o la norma de la residencia, puede dejarlo en el del perfil.
 cycle-sooner = Por lo que se sabe ahora sería { $free ->
         [one] 1 día
@@ -59,6 +76,10 @@ cycle-limit = El perfil dice { $days ->
         [one] 1 día
        *[other] { $days } días
     }. El límite del fabricante sigue en { $limit } días desde que era nuevo: { $day }.
+cycle-limit-over = El perfil dice { $days ->
+        [one] 1 día
+       *[other] { $days } días
+    }. El límite del fabricante, { $limit } días desde nuevo, terminó el { $day }: un filtro nuevo va antes que otra mirada.
 cycle-assumed = Se supone que se ensució algún día entre dos veces; los días en el almacén no cuentan; el aire sigue como estaba.
 
 ## By care unit

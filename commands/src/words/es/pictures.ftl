@@ -18,8 +18,6 @@ picture-percent = { $part } %
 picture-span = del { $from } al { $to }
 picture-day-year = { $day } { $year }
 picture-newest-of = { $span }; las últimas { $shown } de { $count }
-picture-seconds = menos de un minuto
-picture-minutes = { $minutes } min
 
 ## Readings
 

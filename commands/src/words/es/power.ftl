@@ -222,7 +222,8 @@ match-rent = Alquilar hasta que la primera esté lista, a { $rate } por día: { 
        *[other] { $days } días
     }, { $cost }. Decide el contrato del proveedor.
 match-rent-a-day = Alquilar cuesta { $rate } por día. Decide el contrato del proveedor.
-match-no-rate = No está anotado lo que cuesta alquilar. Supervisión lo fija con `/facility policy name:rental-day`
+match-rate-of-other = No está anotado lo que cuesta alquilar una de esta clase; las de otra clase cuestan { $rate } por día.
+match-no-rate = No está anotado lo que cuesta alquilar una de esta clase. Supervisión lo fija con `/facility policy name:rental-day`
 match-limits = Mire los límites de la superficie, del armazón y de la grúa, cada uno, y la lista de armazones del fabricante. Aquí nunca se dan por hechos.
 
 ## Kinds of surfaces

@@ -90,12 +90,15 @@ cost-rental = alquiler { $rate } por día
 cost-rental-of = alquiler { $rate } por día ({ $count ->
         [one] 1 alquiler
        *[other] el del medio de { $count } alquileres
-    })
+    }{ $kind })
+cost-of-kind = { "" }, solo { $kind }
 cost-used = uso { $days } días al año
-cost-used-of = uso { $days } días al año ({ $count ->
-        [one] 1 superficie
-       *[other] { $count } superficies
-    } en los últimos { $known } días)
+cost-used-of = uso { $days } días al año (en los últimos { $known } días { $count ->
+        [one] 1 superficie propia
+       *[other] { $count } superficies propias
+    }{ $part }: { $had } días en total)
+cost-used-part = , { $count } de ellas solo una parte
+cost-not-policy = No se usa: los { $set } por día de la norma rental-day. Cuenta antes lo que paga por sus alquileres; para probar otra cifra escriba `rental`.
 cost-no-upkeep = No incluye reparaciones, fundas, filtros ni pruebas. Escriba `upkeep`, o fije la norma own-upkeep.
 cost-too-little = { $known ->
         [one] Solo hay 1 día anotado
@@ -112,7 +115,15 @@ input-upkeep = mantenimiento
 input-rental = alquiler/día
 cost-foot = Una referencia antes de impuestos y sin el tiempo del personal. Decide quien compra.
 cost-why = Una propia al año: ({ $price } − { $salvage }) × { $factor } + { $salvage } × { $interest } % + { $upkeep } = **{ $own }**. { $factor } es lo que cada año devuelve de 1 al { $interest } % en { $years } años (la serie uniforme de los textos de ingeniería económica). { $own } ÷ { $rate } por día = **{ $days } días**.
-cost-why-used = Uso: las superficies propias estuvieron bajo una cama { $used } de los { $owned } días que las tuvo en los últimos { $known } días, { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
+cost-why-used = Uso: en los últimos { $known } días enteros tuvo { $count ->
+        [one] 1 superficie propia
+       *[other] { $count } superficies propias
+    }, { $had } días en total. Estuvieron bajo una cama { $used } de ellos, { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
+cost-why-part = { $count ->
+        [one] 1 de ellas llegó o se fue en ese tiempo y cuenta por sus días en el registro.
+       *[other] { $count } de ellas llegaron o se fueron en ese tiempo y cuentan por sus días en el registro.
+    }
+cost-why-mean = En promedio estuvieron bajo una cama { $under } de { $had }.
 cost-why-taken = Se da por hecho: el mismo mantenimiento cada año, un alquiler que se cobra solo por los días bajo una cama y un proveedor que tiene una cuando hace falta.
 
 fault-amount = No entiendo **{ $option }**. Escriba una cantidad de dinero, por ejemplo { $example }.
@@ -121,7 +132,7 @@ fault-amount-comma = ¿El signo en **{ $option }** separa miles? Escriba 4200, o
 fault-amount-much = {"**"}{ $option }** es más de { $most }. Escriba lo que cuesta una superficie, por ejemplo { $example }.
 fault-salvage = {"**"}salvage** es más que el precio de { $price }. Escriba lo que todavía vale al final de su vida, o no lo escriba.
 fault-rental-free = Un alquiler que no cuesta nada no hay que calcularlo. Escriba lo que cuesta un día, por ejemplo 38.50.
-fault-no-rental = No está anotado lo que cuesta alquilar. Escríbalo en `rental`, por ejemplo 38.50, o fije la norma rental-day.
+fault-no-rental = No está anotado lo que cuesta alquilar, o no para esta clase. Escríbalo en `rental`, por ejemplo 38.50, o fije la norma rental-day.
 fault-interest-share = ¿Es { $percent } % al año? Entonces escríbalo así. Si es { $typed } %, escriba también el signo.
 fault-share = ¿Es { $percent } %? Entonces escríbalo así. Si es { $typed } %, escriba también el signo.
 fault-figure = No entiendo **{ $option }**. Escriba un número, por ejemplo { $example }.
@@ -146,10 +157,8 @@ size-rented = { $count ->
 size-table-head = Superficies propias, y en cuántos casos no hay ninguna lista:
 size-row-need = alcanza
 size-row-own = suyas
-size-from-records = De su propio historial: { $count ->
-        [one] 1 colocación
-       *[other] { $count } colocaciones
-    } en { $known } días. Para probar otros números escriba `admissions`, `stay` o `shortfall`.
+size-row-under = < 1 de cada 1,000
+size-from-records = De su propio historial: en promedio hubo { $load } en uso en los últimos { $known } días. Para probar otros números escriba `admissions`, `stay` o `shortfall`.
 size-from-both = De lo que escribió, y para lo demás de su propio historial de { $known } días.
 size-from-typed = De lo que escribió. Sin eso se usa su propio historial.
 size-foot = Una referencia. La residencia decide qué promete y a quién ayuda de otro modo mientras tanto.
@@ -158,12 +167,15 @@ share-in-hundred = { $count } de cada 100
 share-in-ten = { $count } de cada 10
 share-under = menos de 1 de cada 1,000
 share-all = más de 9 de cada 10
-size-why-load = Si siempre hubiera una, habría en uso **{ $load }** de media.
-size-why-load-range = Si siempre hubiera una, habría en uso **{ $load }** de media (seguro en 95 de 100: de { $low } a { $high }).
+size-why-load = Si siempre hubiera una, habría en uso **{ $load }** en promedio.
+size-why-load-range = Si siempre hubiera una, habría en uso **{ $load }** en promedio (seguro en 95 de 100: de { $low } a { $high }).
+size-why-in-use = Su historial de { $known } días enteros: en promedio { $own } propias bajo una cama, { $rented } alquiladas, { $turning } en su puesta a punto.
+size-why-sure = Lo seguro que es tiene en cuenta que los días se parecen, porque quien tiene una hoy la tiene mañana: un uso dura unos { $stay } días, y en ese tiempo terminaron { $ended }.
 size-why-records = De { $requests } colocaciones y { $ended } usos que terminaron en { $known } días; un uso dura { $stay } días, con su puesta a punto.
 size-why-admissions = Escrito: { $count } por día necesitan una.
 size-why-stay = Escrito: se necesita una durante { $days } días.
-size-why-beds = La fórmula de Engset, porque solo { $beds } pueden pedir y cada una pide solo mientras no tiene ninguna.
+size-why-beds = La fórmula de Engset, porque solo { $beds } camas pueden pedir y cada una pide solo mientras no tiene ninguna.
+size-why-beds-turning = La fórmula de Engset, porque solo sus { $beds } camas pueden pedir y cada una pide solo mientras no tiene ninguna. Cuentan como { $asking }: mientras una superficie está en su puesta a punto, la cama de la que salió puede pedir otra (cerca de { $more } a la vez).
 size-why-open = La fórmula de pérdida de Erlang, porque quienes pueden pedir son muchos al lado de quienes tienen una.
 size-why-taken = Se da por hecho: la gente llega sin depender una de otra, a quien no encuentra ninguna se le ayuda de otro modo, los días de puesta a punto cuentan como uso y los de reparación no, y quien no encontró ninguna antes solo está anotado si se alquiló una.
 
