@@ -85,6 +85,10 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
         let long = Tag::from(LONG_TAG);
         add("readings-one", picture::readings(lang, &one(&long)));
         add("readings-many", picture::readings(lang, &many(&tag)));
+        add(
+            "readings-crowded",
+            picture::readings(lang, &crowded(&tag, lang)),
+        );
         let spans = looks();
         let masses = filter_life::turnbull(&spans).map_err(|fault| format!("{fault:?}"))?;
         let life = filter_life::life(&spans).map_err(|fault| format!("{fault:?}"))?;
@@ -176,7 +180,7 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
             };
             add(name, picture::usual(lang, &of));
         }
-        let span = "2026-11-01 – 2026-11-26";
+        let span = "2026-11-01 to 2026-11-26";
         add("coverage", picture::coverage(lang, span, &rows(lang)));
         add("coverage-full", picture::coverage(lang, span, &full()));
         add("waits", waits(lang, span));
@@ -267,6 +271,26 @@ fn weeks<'a>(tag: &'a Tag, lang: Lang) -> Readings<'a> {
         ],
         trend: None,
     }
+}
+
+/// As [`weeks`], with many things at almost the same time, in long words, and a line through the readings.
+fn crowded<'a>(tag: &'a Tag, lang: Lang) -> Readings<'a> {
+    let long = match lang {
+        Lang::English => "filter replaced after it was found clogged",
+        Lang::Spanish => "filtro cambiado tras encontrarlo atascado",
+    };
+    let mut all = losing(tag);
+    all.events = (0..12)
+        .map(|nth| Event {
+            at: at(6 + nth / 6, 8 + nth % 6, 10),
+            kind: [Upright::Upkeep, Upright::Setting, Upright::Alarm][nth as usize % 3],
+            words: match nth % 3 {
+                0 => long.to_owned(),
+                _ => format!("{nth}"),
+            },
+        })
+        .collect();
+    all
 }
 
 /// A surface that loses loft, with its line.

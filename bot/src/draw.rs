@@ -20,6 +20,7 @@ use paper::Paper;
 mod chart;
 pub mod ink;
 mod paper;
+mod room;
 mod rows;
 
 pub use paper::{Spot, WIDTH};

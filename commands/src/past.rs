@@ -41,13 +41,19 @@ pub enum Wanted {
 pub const BEFORE: TimeDelta = TimeDelta::days(2);
 
 /// The kinds of record that say what was due at a later time and what stood where: few beside what they frame.
-pub const FRAMES: [&str; 35] = [
+pub const FRAMES: [&str; 41] = [
     "facility-set",
     "unit-set",
     "policy-set",
     "policy-asked",
     "ladder-set",
     "ladder-asked",
+    "schedule-set",
+    "schedule-dropped",
+    "beds-approved",
+    "product-set",
+    "product-dropped",
+    "storage-set",
     "wish-asked",
     "wish-ended",
     "profile-set",

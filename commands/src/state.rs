@@ -733,35 +733,10 @@ impl State {
                 recall.open.insert(tag.clone());
                 Ok(())
             }
-            Body::FrameSet {
-                beds,
-                width,
-                length,
-                rails,
-                outlet,
-                outlet_tested,
-                outlet_failed,
-                approved,
-            } => {
+            Body::FrameSet { beds, .. } => {
                 for bed in beds {
                     let frame = self.frames.entry(bed.clone()).or_default();
-                    let before = (frame.width, frame.length, frame.rails);
-                    frame.width = width.or(frame.width);
-                    frame.length = length.or(frame.length);
-                    frame.rails = rails.or(frame.rails);
-                    if before != (frame.width, frame.length, frame.rails) {
-                        frame.changed = Some(record.at);
-                    }
-                    frame.outlet = outlet.or(frame.outlet);
-                    frame.outlet_tested = outlet_tested.or(frame.outlet_tested);
-                    // A test that it passed is of the outlet as it is after that.
-                    if outlet_tested.is_some() {
-                        frame.outlet_failed = None;
-                    }
-                    frame.outlet_failed = outlet_failed.or(frame.outlet_failed);
-                    if let Some(approved) = approved {
-                        frame.approved = approved.iter().cloned().collect();
-                    }
+                    frame.takes(&record.body, record.at);
                 }
                 Ok(())
             }

@@ -122,7 +122,7 @@ fn sound(text: &str, lang: &str) -> Html {
     let known = [
         "html", "head", "meta", "title", "style", "body", "h1", "h2", "h3", "section", "p", "ul",
         "li", "a", "table", "thead", "tbody", "tr", "th", "td", "span", "small", "s", "code",
-        "img",
+        "img", "div",
     ];
     let mut ids = BTreeSet::new();
     for one in all(&page, "*") {
@@ -141,7 +141,10 @@ fn sound(text: &str, lang: &str) -> Html {
                     "id",
                     "href",
                     "src",
-                    "alt"
+                    "alt",
+                    "role",
+                    "tabindex",
+                    "aria-label"
                 ]
                 .contains(&attribute),
                 "{attribute}=\"{value}\""
@@ -169,6 +172,12 @@ fn sound(text: &str, lang: &str) -> Html {
     for address in ["http:", "https:", "url(", "@import"] {
         assert!(!text.contains(address), "{address} in the page");
     }
+    // No table makes the page wider than a phone: each is moved in a box of its own, by keys as well.
+    let boxed = "div.wide[role=group][tabindex='0'][aria-label] > table";
+    assert_eq!(all(&page, boxed).len(), all(&page, "table").len());
+    assert!(text.contains("@media screen") && text.contains(".wide{overflow-x:auto"));
+    // The paper is the printer's.
+    assert!(text.contains("@page{margin") && !text.contains("{size:") && !text.contains(";size:"));
     for table in all(&page, "table") {
         let of = |css| {
             table
@@ -214,6 +223,33 @@ fn the_page_is_read_strictly_and_all_that_was_typed_is_text() {
         );
     }
     assert!(notes > 20, "{notes} texts");
+}
+
+/// The numbers by which a chat knows people, roles and channels: none is anywhere in what leaves the house.
+#[test]
+fn no_number_of_the_chat_is_on_the_page_or_in_its_rows() {
+    const FAR: u64 = 880_000_000_000;
+    let mut home = hostile();
+    for record in &mut home.log {
+        record.who = record.who.map(|who| Person(FAR + who.0));
+    }
+    for lang in [Lang::English, Lang::Spanish] {
+        let command = command("report", &[("period", text("2026"))]);
+        let mut ask = |who| home.ask_by(Person(who), &[103], &command);
+        let report = match lang {
+            Lang::English => ask(FAR),
+            Lang::Spanish => report(&mut home, lang, &[("period", "2026")]),
+        };
+        let (page, rows) = files(&report);
+        let page = shown(Html::parse_document(page).root_element());
+        for (of, text) in [("page", page.as_str()), ("rows", rows)] {
+            for mention in ["88000000", "<@", "<#"] {
+                assert!(!text.contains(mention), "{mention} in the {of}");
+            }
+        }
+        // The home's own changes are there, by role.
+        assert!(rows.contains("policy-set") && rows.contains("unit-set"));
+    }
 }
 
 #[test]

@@ -710,6 +710,8 @@ fn posts_begin_with_the_surface() {
         // These are about the home, not about one surface.
         let elsewhere = [
             "post-away",
+            "post-clock-back",
+            "post-clock-on",
             "post-put-back",
             "post-no-backup",
             "post-no-backup-yet",

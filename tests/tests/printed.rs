@@ -1,6 +1,7 @@
 //! The pages that the bot hands out, on paper: printed by a real browser on A4 and on Letter, and read back from what it printed.
 //! Decides that a sheet is as large as the paper, that nothing on it is cut or beyond its margins, that every line of every
-//! table is there whole, and that a table's head stands on every sheet that it reaches; leaves what the pages say to the core.
+//! table is there whole, and that a table's head stands on every sheet that it reaches; and that on a phone no page is wider
+//! than the screen. Leaves what the pages say to the core.
 
 #[path = "page/driver.rs"]
 #[allow(dead_code, reason = "the demo's page needs more of it")]
@@ -18,9 +19,10 @@ use commands::record::Record;
 use commands::said::Value;
 use commands::{Said, Source};
 use demo_guild::home::{self, Job};
+use driver::Screen;
 use fantoccini::wd::PrintSize;
 use scraper::{ElementRef, Html, Selector};
-use sheets::{Sheet, print};
+use sheets::{Sheet, Shown, print, shown};
 use store::Store;
 
 /// Somebody's own words, wider than any column.
@@ -32,7 +34,7 @@ const PAPERS: [(&str, PrintSize, (f64, f64)); 2] = [
     ("Letter", PrintSize::US_LETTER, (612.0, 792.0)),
 ];
 
-/// What the invented home hands out after its months: a report and a surface's line.
+/// What the invented home hands out after its months: a report, a surface's line and the sheets for the wall.
 static FILES: LazyLock<Vec<File>> = LazyLock::new(|| {
     let folder = tempfile::tempdir().expect("a folder");
     let mut store = Store::open(folder.path(), home::guild()).expect("a store");
@@ -50,7 +52,8 @@ static FILES: LazyLock<Vec<File>> = LazyLock::new(|| {
     let mut all = Vec::new();
     for (path, option, value) in [
         ("report", "period", "last 90 days"),
-        ("surface", "surface", "LW-07"),
+        ("timeline", "what", "LW-07"),
+        ("fleet export", "what", "wall"),
     ] {
         let said = Said::Command {
             path: path.to_owned(),
@@ -86,17 +89,50 @@ fn a_report_fits_both_papers_and_nothing_is_cut() {
     fits("report");
 }
 
-fn fits(name: &str) {
+#[test]
+fn the_sheets_for_the_wall_fit_both_papers() {
+    fits("wall");
+}
+
+/// A page with everything in its place, on a phone held upright: only boxes of tables are moved sideways.
+#[test]
+fn no_page_is_wider_than_a_phone() {
     if !driver::is_here() {
         return;
     }
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("printed");
+    fs::create_dir_all(&folder).expect("a folder for pictures of pages");
+    for name in ["report", "timeline", "wall"] {
+        let page = bot::draw::page(file(name));
+        let page = String::from_utf8_lossy(&page);
+        fs::write(folder.join(format!("{name}.html")), page.as_bytes()).expect("a file");
+        let Shown {
+            wide,
+            widest,
+            tables,
+            picture,
+        } = shown(&page, Screen::Phone);
+        fs::write(folder.join(format!("{name}-phone.png")), picture).expect("a file");
+        assert_eq!(wide, u64::from(Screen::Phone.size().0), "{name}: {widest}");
+        assert!(tables > 0, "{name} has no table");
+    }
+}
+
+fn file(name: &str) -> &'static File {
     let file = FILES.iter().find(|file| file.name.contains(name));
-    let file = file.unwrap_or_else(|| {
+    file.unwrap_or_else(|| {
         panic!(
             "no {name} among {:?}",
             FILES.iter().map(|file| &file.name).collect::<Vec<_>>()
         )
-    });
+    })
+}
+
+fn fits(name: &str) {
+    if !driver::is_here() {
+        return;
+    }
+    let file = file(name);
     let page = Html::parse_document(&file.text);
     let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("printed");
     fs::create_dir_all(&folder).expect("a folder for sheets");

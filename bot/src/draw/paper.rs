@@ -1,4 +1,4 @@
-//! The sheet that is drawn on: words with their measure, shapes, and who stands where, so that no words cover others.
+//! The sheet that is drawn on: words with their measure, shapes, and who stands where.
 //! Decides how a word or a shape is put down; leaves what and where to those who draw.
 
 use commands::picture::Picture;
@@ -147,8 +147,6 @@ pub struct Paper<'a> {
     height: i32,
     words: Vec<Spot>,
     marks: Vec<Spot>,
-    /// Lines that words had better not cover either.
-    lines: Vec<Spot>,
 }
 
 /// What a mark looks like.
@@ -191,7 +189,6 @@ impl<'a> Paper<'a> {
             height,
             words: Vec::new(),
             marks: Vec::new(),
-            lines: Vec::new(),
         };
         let all = paper.all();
         paper.frame(all, ink::EDGE, 3)?;
@@ -249,32 +246,6 @@ impl<'a> Paper<'a> {
         !self.words.iter().any(|other| other.meets(spot))
     }
 
-    /// How much words there would cover, marks above lines; 0 where nothing.
-    pub fn covers(&self, spot: &Spot) -> usize {
-        let count = |all: &[Spot]| all.iter().filter(|other| other.meets(spot)).count();
-        // A covered mark says nothing any more; a line goes on beside the words.
-        count(&self.marks) * 10 + count(&self.lines)
-    }
-
-    /// Words keep off this where they can.
-    pub fn keep_off(&mut self, line: Spot) {
-        self.lines.push(line);
-    }
-
-    /// Words keep off the whole of this line where they can.
-    pub fn keep_off_along(&mut self, points: &[(i32, i32)]) {
-        const STEP: i32 = 24;
-        for pair in points.windows(2) {
-            let (from, to) = (pair[0], pair[1]);
-            let steps = ((to.0 - from.0).abs().max((to.1 - from.1).abs()) / STEP).max(1);
-            for step in 0..=steps {
-                let x = from.0 + (to.0 - from.0) * step / steps;
-                let y = from.1 + (to.1 - from.1) * step / steps;
-                self.lines.push(Spot::around((x, y), 3));
-            }
-        }
-    }
-
     /// Puts words down.
     pub fn words_at(
         &mut self,
@@ -292,34 +263,6 @@ impl<'a> Paper<'a> {
         self.area.draw_text(text, &kind.style(color), (left, y))?;
         self.words.push(Self::spot(kind, text, left, top));
         Ok(())
-    }
-
-    /// Puts words down at the first of these places that is free and covers the fewest marks; nowhere where
-    /// none is free.
-    pub fn words_near(
-        &mut self,
-        kind: Type,
-        text: &str,
-        places: &[(i32, i32)],
-    ) -> Result<bool, Fault<'a>> {
-        let spots = places
-            .iter()
-            .map(|(left, top)| Self::spot(kind, text, *left, *top));
-        let free = spots.filter(|spot| self.free(spot));
-        let Some(best) = free.min_by_key(|spot| self.covers(spot)) else {
-            return Ok(false);
-        };
-        // So that they can be read over a line or a mark.
-        if self.covers(&best) > 0 {
-            let back = Spot {
-                left: best.left - 4,
-                right: best.right + 4,
-                ..best
-            };
-            self.fill(back, ink::GROUND.mix(0.75))?;
-        }
-        self.words_at(kind, text, best.left, best.top, ink::INK)?;
-        Ok(true)
     }
 
     /// Fills an area.

@@ -13,7 +13,7 @@ const GAP: i32 = 16;
 /// The part of a row with its marks.
 const LANE: i32 = 60;
 /// A mark among words.
-const MARK: i32 = 40;
+const MARK: i32 = 46;
 /// Marks at the ends stay on the sheet.
 const INSET: i32 = 26;
 
@@ -70,7 +70,13 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, rows: &Rows) -> Drew<'
         }
         for mark in &row.marks {
             let (shape, color) = shape(mark.kind);
-            paper.mark(shape, (across(mark.at), middle), 20, color)?;
+            // A share's dot leaves the ends of its line to be seen.
+            let reach = if mark.kind == RowMarkKind::Share {
+                13
+            } else {
+                20
+            };
+            paper.mark(shape, (across(mark.at), middle), reach, color)?;
         }
         for piece in words(row) {
             let Piece {
@@ -82,7 +88,7 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, rows: &Rows) -> Drew<'
             if let Some(mark) = mark {
                 let (shape, color) = shape(mark);
                 let middle = top + at.1 + Type::Plain.size() * 3 / 5;
-                paper.mark(shape, (at.0 - MARK / 2 - 4, middle), MARK / 2 - 2, color)?;
+                paper.mark(shape, (at.0 - MARK / 2 - 4, middle), MARK / 2 - 5, color)?;
             }
             paper.words_at(kind, &words, at.0, top + at.1, ink::INK)?;
         }

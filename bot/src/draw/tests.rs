@@ -98,7 +98,151 @@ fn tidy(drawing: &Drawing) {
             .iter()
             .find(|other| other.meets(words));
         assert_eq!(other, None, "{words:?} stand over others");
+        let mark = drawing.marks.iter().find(|mark| mark.meets(words));
+        assert_eq!(mark, None, "{words:?} stand over a mark");
     }
+}
+
+/// How many pieces of words have this width: words are looked for by what they measure.
+fn said(drawing: &Drawing, kind: paper::Type, text: &str) -> usize {
+    let wide = kind.width(text);
+    let of = |spot: &&Spot| spot.right - spot.left == wide;
+    drawing.words.iter().filter(of).count()
+}
+
+fn upright(at: i64, label: &str) -> Layer {
+    Layer::Upright {
+        at,
+        kind: Upright::Upkeep,
+        label: label.into(),
+    }
+}
+
+#[test]
+fn every_line_of_what_happened_has_its_words_or_a_number_that_the_key_explains() {
+    // Room for both: each has its words.
+    let two = [
+        upright(100, "filter replaced"),
+        upright(900, "filter replaced"),
+    ];
+    let drawing = drawn(&chart(two.to_vec())).unwrap();
+    tidy(&drawing);
+    assert_eq!(said(&drawing, paper::Type::Plain, "filter replaced"), 2);
+    // No room: numbers, and the words once, below the chart.
+    let words = "se cambió el filtro de la unidad de control por otro";
+    let many: Vec<Layer> = (0..24).map(|nth| upright(480 + nth, words)).collect();
+    let drawing = drawn(&chart(many)).unwrap();
+    tidy(&drawing);
+    assert_eq!(said(&drawing, paper::Type::Plain, words), 1);
+    assert_eq!(said(&drawing, paper::Type::Strong, "1–24"), 1);
+    // Near to each other, with words of their own: each is in the key.
+    let names: Vec<String> = (0..24)
+        .map(|nth| format!("event {nth} x{}", "m".repeat(nth)))
+        .collect();
+    let many = names
+        .iter()
+        .zip(0..)
+        .map(|(name, nth)| upright(nth * 40, name));
+    let drawing = drawn(&chart(many.collect())).unwrap();
+    tidy(&drawing);
+    for name in &names {
+        assert_eq!(said(&drawing, paper::Type::Plain, name), 1, "{name}");
+    }
+    // Those that stand apart keep a number of their own.
+    let apart = drawing
+        .words
+        .iter()
+        .filter(|spot| spot.bottom < 330 && spot.top > 150);
+    assert!(apart.count() > 8, "{:?}", drawing.words);
+}
+
+#[test]
+fn words_that_have_no_room_in_the_chart_are_in_its_key() {
+    let full: Vec<Mark> = (0..400)
+        .map(|nth| mark(nth % 20 * 50, nth / 20 * 50, MarkKind::Low))
+        .collect();
+    let label = |text: &str| text.to_owned();
+    let mut named = full.clone();
+    named[210].label = label("newest 1 in");
+    let drawing = drawn(&chart(vec![
+        Layer::Band {
+            from: 300,
+            to: 600,
+            label: label("adequate: from here to there"),
+        },
+        Layer::Level {
+            at: 700,
+            label: label("promised: so many"),
+        },
+        Layer::Line {
+            points: vec![(0, 0), (1_000, 1_000)],
+            kind: Line::Fitted,
+            label: label("trend"),
+        },
+        Layer::Marks(named),
+        Layer::Missing {
+            at: (0..40).map(|nth| nth * 25).collect(),
+            label: label("could not check"),
+        },
+    ]))
+    .unwrap();
+    tidy(&drawing);
+    let lowest = drawing.marks.iter().map(|mark| mark.bottom).min().unwrap();
+    let below = |text: &str| {
+        let wide = paper::Type::Plain.width(text);
+        let found = drawing
+            .words
+            .iter()
+            .find(|spot| spot.right - spot.left == wide);
+        found.is_some_and(|spot| spot.top > lowest + 500)
+    };
+    for text in [
+        "adequate: from here to there",
+        "promised: so many",
+        "trend",
+        "newest 1 in",
+        "could not check",
+    ] {
+        assert!(below(text), "{text} is not in the key");
+    }
+    // With room they stand in the chart, and there is no key.
+    let room = chart(vec![Layer::Level {
+        at: 700,
+        label: label("promised: so many"),
+    }]);
+    let empty = chart(vec![Layer::Level {
+        at: 700,
+        label: String::new(),
+    }]);
+    assert_eq!(drawn(&room).unwrap().height, drawn(&empty).unwrap().height);
+}
+
+#[test]
+fn a_line_through_many_readings_is_seen_whole_and_so_is_its_crossing() {
+    let marks: Vec<Mark> = (0..200)
+        .map(|nth| mark(nth * 4, 800 - nth * 2, MarkKind::Good))
+        .collect();
+    let points = vec![(0, 800), (1_000, 300)];
+    let with = |layers: Vec<Layer>| drawn(&chart(layers)).unwrap();
+    let line = Layer::Line {
+        points: points.clone(),
+        kind: Line::Fitted,
+        label: String::new(),
+    };
+    let crossing = Layer::Marks(vec![mark(600, 500, MarkKind::Chosen)]);
+    let alone = with(vec![line.clone()]);
+    let among = with(vec![line, Layer::Marks(marks), crossing]);
+    // Every dot of the line that is alone is there among the readings as well, but for what the crossing covers.
+    let (alone, among_line) = (dots_of(&alone, ink::BLUE), dots_of(&among, ink::BLUE));
+    let green = dots_of(&among, ink::GREEN);
+    let (x, y) = middle(&green);
+    let far = |dot: &&(i32, i32)| (dot.0 - x).abs() > 30 || (dot.1 - y).abs() > 30;
+    let hidden = alone
+        .iter()
+        .filter(far)
+        .filter(|dot| among_line.binary_search(dot).is_err());
+    assert_eq!(hidden.count(), 0);
+    assert!(green.len() > 500, "{} dots of the crossing", green.len());
 }
 
 #[test]

@@ -1,6 +1,8 @@
 //! Pages to print: the head and the foot that they share, and how text becomes part of one. Decides that nothing in a page runs
-//! or is fetched (a picture stands in the page itself), and that it is as wide as the paper it meets, A4 and Letter both; leaves what stands on it to each sheet.
+//! or is fetched (a picture stands in the page itself), that it is as wide as the paper it meets, A4 and Letter both, and that on a
+//! phone's screen no page is wider than the screen; leaves what stands on it to each sheet.
 
+use crate::say;
 use crate::state::Facility;
 use crate::words::Lang;
 
@@ -17,8 +19,22 @@ thead th{background:#eee}\
 tbody th{font-weight:normal}\
 th.no,td.at{white-space:nowrap}\
 small{display:block}\
-s{color:#555}";
+s{color:#555}\
+p,li,h1,h2,h3{overflow-wrap:break-word}";
 
+/// On a screen: letters as large as a phone needs them, and a table that is wider than it is moved sideways in a box of its own,
+/// with the head of each line staying in sight. Behind a page's own style, and no part of what is printed.
+const SCREEN: &str = "@media screen{\
+body{font-size:12pt;padding:0 4mm 8mm}\
+.wide{overflow-x:auto;margin:2mm 0}\
+.wide:focus{outline:2px solid #0072b2}\
+table{font-size:10.5pt;width:max-content;min-width:100%}\
+th,td{padding:1mm 1.5mm;max-width:15em}\
+tbody th{position:sticky;left:0;background:#fff}\
+}";
+
+/// Where a table ends.
+pub(super) const TABLE_END: &str = "</tbody></table>\n</div>\n";
 /// Where the page ends.
 pub(super) const END: &str = "</body>\n</html>\n";
 
@@ -28,13 +44,19 @@ pub(super) fn home(facility: &Facility) -> String {
     name.map_or_else(String::new, |name| element("p", name))
 }
 
-/// Up to and with its title. The policy forbids whatever a page could run or fetch, so that no mistake of ours lets it.
+/// Up to and with its title.
 pub(super) fn begin(lang: Lang, title: &str, style: &str) -> String {
+    format!("{}<h1>{}</h1>\n", untitled(lang, title, style), html(title))
+}
+
+/// As [`begin`], for a page of several sheets with a title each. The policy forbids whatever a page could run or fetch, so
+/// that no mistake of ours lets it.
+pub(super) fn untitled(lang: Lang, title: &str, style: &str) -> String {
     format!(
         "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
          <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; img-src data:; style-src 'unsafe-inline'\">\n\
          <meta name=\"viewport\" content=\"width=device-width\">\n<title>{title}</title>\n\
-         <style>{STYLE}{style}</style>\n</head>\n<body>\n<h1>{title}</h1>\n",
+         <style>{STYLE}{style}{SCREEN}</style>\n</head>\n<body>\n",
         lang.code(),
         title = html(title),
     )
@@ -45,12 +67,17 @@ pub(super) fn element(name: &str, text: &str) -> String {
     format!("<{name}>{}</{name}>\n", html(text))
 }
 
-/// A table up to its first row, with a head over each column.
-pub(super) fn heads(heads: impl Iterator<Item = String>) -> String {
+/// A table up to its first row, with a head over each column, in the box that it is moved in where it is wider than a screen:
+/// by keys as well, and by its name for whoever hears it.
+pub(super) fn heads(lang: Lang, heads: impl Iterator<Item = String>) -> String {
     let heads: String = heads
         .map(|head| format!("<th scope=\"col\">{}</th>", html(&head)))
         .collect();
-    format!("<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n")
+    let name = html(&say!(lang, "page-table"));
+    format!(
+        "<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"{name}\">\n\
+         <table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
+    )
 }
 
 /// Text with what HTML would take for its own taken apart, and without what no page may hold.

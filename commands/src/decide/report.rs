@@ -9,8 +9,8 @@ use super::draft::{Asked, button};
 use super::timeline::cut;
 use crate::decision::Decision;
 use crate::evidence::{
-    AlarmStory, Coverage, Evidence, Figures, HoldStory, LowReading, OutStory, OutageStory, Part,
-    SetUpStory, Span, Tally, TurnStory, figures,
+    AlarmStory, Changed, Coverage, Evidence, Figures, HoldStory, LowReading, OutStory, OutageStory,
+    Part, SetUpStory, Span, Tally, TurnStory, figures,
 };
 use crate::message::{Look, Message};
 use crate::past::{Entry, Wanted};
@@ -217,6 +217,8 @@ struct Facts<'a> {
     turns: Vec<TurnStory<'a>>,
     holds: Vec<HoldStory<'a>>,
     outages: Vec<OutageStory<'a>>,
+    /// What was set otherwise.
+    changes: Vec<Changed<'a>>,
     /// Everything that happened in these days and counts, in order.
     counting: Vec<(&'a Entry<'a>, &'a Body)>,
     /// What was corrected, remarked on, signed or taken back.
@@ -251,9 +253,17 @@ impl<'a> Facts<'a> {
             turns: evidence.turnovers(),
             holds: evidence.holds(),
             outages: evidence.outages(),
+            changes: evidence.changes(),
             counting: evidence.counting(),
             corrected,
         }
+    }
+
+    /// What an entry set otherwise, if it did.
+    fn changed(&self, entry: &Entry<'_>) -> Option<&Changed<'a>> {
+        let no = entry.record.no;
+        let found = self.changes.binary_search_by_key(&no, |of| of.record.no);
+        found.ok().map(|place| &self.changes[place])
     }
 
     fn count(&self, of: impl Fn(&Body) -> bool) -> i64 {

@@ -1,5 +1,5 @@
 //! The sheets for the wall: bed lists and empty forms for when chat or network are gone. Decides what they hold; one
-//! printable page in plain HTML, nothing in it that runs or is fetched. Everybody reads the wall, so it speaks the
+//! printable page in plain HTML. Everybody reads the wall, so it speaks the
 //! home's language, whoever printed it.
 
 use super::draft::Asked;
@@ -24,18 +24,13 @@ const PHONES: [&str; 5] = [
     "wall-phone-power",
 ];
 
-/// For US Letter, in a type that is read from a step away.
-const STYLE: &str = "@page{size:letter;margin:12mm}\
-body{font:13pt/1.35 sans-serif;color:#000;background:#fff;margin:0 auto;max-width:190mm}\
+/// In a type that is read from a step away, each part on a sheet of its own, whatever the paper.
+const STYLE: &str = "body{font-size:13pt}\
 section{break-after:page}\
 section:last-child{break-after:auto}\
 h1{font-size:20pt;margin:0 0 2mm}\
-h2{font-size:15pt;margin:5mm 0 2mm}\
-p,li{margin:1mm 0}\
-table{border-collapse:collapse;width:100%}\
-thead{display:table-header-group}\
-tr{break-inside:avoid}\
-th,td{border:1px solid #000;padding:1.5mm 2mm;text-align:left;vertical-align:top}\
+h2{font-size:15pt;margin:5mm 0 2mm;break-after:avoid}\
+th,td{border-color:#000;padding:1.5mm 2mm}\
 td.tall{height:9mm}\
 .line{border-bottom:1px solid #000;display:inline-block;min-width:60mm}";
 
@@ -46,16 +41,13 @@ pub(super) fn file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         return Err(Refusal::new("fault-no-units"));
     }
     let day = asked.facility.zone.local(asked.now).date();
-    let mut page = format!(
-        "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n",
-        state.lang().code(),
-        html(&say!(state.lang(), "wall-title", day = day.to_string()))
-    );
+    let title = say!(state.lang(), "wall-title", day = day.to_string());
+    let mut page = paper::untitled(state.lang(), &title, STYLE);
     for unit in state.units.keys() {
         page.push_str(&bed_list(asked, unit, &day.to_string()));
         page.push_str(&form(asked, unit));
     }
-    page.push_str("</body>\n</html>\n");
+    page.push_str(paper::END);
     let mut message = Message::text(say!(lang, "wall-made", count = state.units.len() as i64));
     message
         .files
@@ -112,7 +104,7 @@ fn bed_list(asked: &Asked<'_>, unit: &Unit, day: &str) -> String {
             outlet,
         ]));
     }
-    text.push_str("</tbody></table>\n");
+    text.push_str(paper::TABLE_END);
     let ready: Vec<&str> = state
         .surfaces
         .iter()
@@ -218,7 +210,7 @@ fn form(asked: &Asked<'_>, unit: &Unit) -> String {
         }
         text.push_str("</tr>\n");
     }
-    text.push_str("</tbody></table>\n");
+    text.push_str(paper::TABLE_END);
     text.push_str(&element("p", &say!(lang, "wall-form-after")));
     text.push_str("</section>\n");
     text
@@ -226,7 +218,7 @@ fn form(asked: &Asked<'_>, unit: &Unit) -> String {
 
 fn head_row(asked: &Asked<'_>, keys: &[&str]) -> String {
     let lang = asked.state.lang();
-    paper::heads(keys.iter().map(|key| say!(lang, key)))
+    paper::heads(lang, keys.iter().map(|key| say!(lang, key)))
 }
 
 fn row(cells: &[String]) -> String {

@@ -15,20 +15,24 @@
 )]
 
 mod alarms;
+mod changes;
 mod coverage;
 mod places;
 mod settings;
 mod stories;
+mod turnovers;
 
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveTime, Utc};
 
 pub use alarms::{AlarmStory, Figures, figures};
+pub use changes::{Change, Changed, sets};
 pub use coverage::{Coverage, Missed, Missing, Rechecks, Tally};
 pub use places::{Place, Stretches};
 pub use settings::Settings;
-pub use stories::{Followed, HoldStory, LowReading, OutStory, OutageStory, SetUpStory, TurnStory};
+pub use stories::{Followed, HoldStory, LowReading, OutStory, OutageStory, SetUpStory};
+pub use turnovers::{TurnEnd, TurnStory};
 
 use crate::ids::{Tag, Unit};
 use crate::past::{self, Entry};

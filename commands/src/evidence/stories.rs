@@ -1,12 +1,12 @@
 //! What else a survey asks for, each from its beginning to its end: low readings and what followed, placements with their
-//! checklists, surfaces out of service and back, turnovers, holds, power failures. Decides which entries belong together.
+//! checklists, surfaces out of service and back, holds, power failures. Decides which entries belong together.
 
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::{AlarmStory, Evidence};
-use crate::choice::{Method, Opening, Outcome, Paper, ReleaseReason, Step, Work};
+use crate::choice::{Opening, Outcome, Paper, Step, Work};
 use crate::ids::{AlarmNo, OutageNo, RecordNo, Tag, Unit};
 use crate::past::Entry;
 use crate::record::{Body, Fault};
@@ -94,25 +94,6 @@ pub struct OutStory<'a> {
     pub returned: Option<DateTime<Utc>>,
     /// Clean, whole, working again.
     pub ready: Option<DateTime<Utc>>,
-}
-
-/// A surface between two residents.
-#[derive(Clone, Debug, PartialEq)]
-pub struct TurnStory<'a> {
-    /// The record that released it.
-    pub no: RecordNo,
-    /// When.
-    pub at: DateTime<Utc>,
-    /// The surface.
-    pub tag: &'a Tag,
-    /// Why.
-    pub reason: ReleaseReason,
-    /// With what it was cleaned: what kind, and which product.
-    pub cleaned: Vec<(Method, Option<&'a str>)>,
-    /// When it was ready.
-    pub ready: Option<DateTime<Utc>>,
-    /// It went out of service before that.
-    pub pulled: bool,
 }
 
 /// A surface that was kept for an inquiry.
@@ -288,51 +269,6 @@ impl<'a> Evidence<'a> {
             }
         }
         all.sort_by_key(|out| (out.at, out.no));
-        all
-    }
-
-    /// Turnovers that began in the period.
-    #[must_use]
-    pub fn turnovers(&self) -> Vec<TurnStory<'a>> {
-        let mut all = Vec::new();
-        for (tag, story) in self.by_surface() {
-            for (nth, (entry, body)) in story.iter().enumerate() {
-                let Body::Released { reason, .. } = body else {
-                    continue;
-                };
-                if !self.span.has(entry.at) {
-                    continue;
-                }
-                let mut turn = TurnStory {
-                    no: entry.record.no,
-                    at: entry.at,
-                    tag,
-                    reason: *reason,
-                    cleaned: Vec::new(),
-                    ready: None,
-                    pulled: false,
-                };
-                for (entry, body) in &story[nth + 1..] {
-                    match body {
-                        Body::Cleaned {
-                            method, product, ..
-                        } => turn.cleaned.push((*method, product.as_deref())),
-                        Body::Readied { .. } => turn.ready = Some(entry.at),
-                        Body::Pulled { .. } => turn.pulled = true,
-                        _ => {}
-                    }
-                    let ended = matches!(
-                        body,
-                        Body::Placed { .. } | Body::Released { .. } | Body::SurfaceRetired { .. }
-                    );
-                    if turn.ready.is_some() || ended {
-                        break;
-                    }
-                }
-                all.push(turn);
-            }
-        }
-        all.sort_by_key(|turn| (turn.at, turn.no));
         all
     }
 

@@ -94,16 +94,22 @@ pub fn day_time(lang: Lang, at: NaiveDateTime) -> String {
 
 /// Shares from 0 to `to` millionths.
 pub fn shares(lang: Lang, to: i64) -> Axis {
+    shares_from(lang, 0, to)
+}
+
+/// Shares from one to another, in millionths.
+pub fn shares_from(lang: Lang, from: i64, to: i64) -> Axis {
     let step = [10_000, 20_000, 50_000, 100_000, 250_000]
         .into_iter()
-        .find(|step| to / step <= 5)
+        .find(|step| (to - from) / step <= 5)
         .unwrap_or(250_000);
-    let ticks = (0..=to / step).map(|place| Tick {
+    let first = from.div_euclid(step) + i64::from(from.rem_euclid(step) > 0);
+    let ticks = (first..=to / step).map(|place| Tick {
         at: place * step,
         label: percent(lang, place * step),
     });
     Axis {
-        from: 0,
+        from,
         to,
         ticks: ticks.collect(),
         title: String::new(),

@@ -1,14 +1,19 @@
 //! What share of the checks was made, by unit and shift, with how far chance alone may have moved it. Decides what is
-//! drawn and read out; leaves what counts, and in which order the rows stand, to the caller. A row is a unit's work on a
+//! drawn and read out, and where the axis begins, which is said where that is not at nothing; leaves what counts, and in which order the rows stand, to the caller. A row is a unit's work on a
 //! shift, never one person's.
 
-use super::axis::{WHOLE, millionths, percent, shares};
+use super::axis::{WHOLE, millionths, percent, shares_from};
 use super::{
     Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
 };
 use crate::rules::share::share;
 use crate::say;
 use crate::words::Lang;
+
+/// An axis begins at a multiple of this share, in millionths.
+const STEP: i64 = 50_000;
+/// Where it would begin below this, it begins at nothing.
+const FROM_LEAST: i64 = 250_000;
 
 /// A row.
 #[derive(Clone, Copy, Debug)]
@@ -24,13 +29,22 @@ pub struct Covered<'a> {
 /// The picture of these rows, in this order. `span` says from when to when; shares stand in it in millionths.
 #[must_use]
 pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
-    let said = |row: &Covered<'_>| match row.of {
-        0 => say!(lang, "picture-coverage-none"),
-        of => say!(
+    let said = |row: &Covered<'_>| match share(row.made, row.of) {
+        None => say!(lang, "picture-coverage-none"),
+        Some(found) if percents(lang, found.low) == percents(lang, found.high) => say!(
             lang,
-            "picture-so-many",
+            "picture-coverage-sure",
             made = i64::from(row.made),
-            of = i64::from(of)
+            of = i64::from(row.of),
+            share = percents(lang, found.low)
+        ),
+        Some(found) => say!(
+            lang,
+            "picture-coverage-said",
+            made = i64::from(row.made),
+            of = i64::from(row.of),
+            low = percents(lang, found.low),
+            high = percents(lang, found.high)
         ),
     };
     let drawn = rows.iter().take(super::ROWS_MAX).map(|row| {
@@ -58,26 +72,38 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
                 .collect(),
         }
     });
+    // In few words: twelve rows with long names are read out whole.
     let told = rows.iter().map(|row| {
         let told = match share(row.made, row.of) {
             None => said(row),
             Some(found) => say!(
                 lang,
                 "picture-coverage-told",
-                said = said(row),
-                low = percent(lang, millionths(found.low)),
-                high = percent(lang, millionths(found.high))
+                made = i64::from(row.made),
+                of = i64::from(row.of),
+                low = percents(lang, found.low),
+                high = percents(lang, found.high)
             ),
         };
         format!("{}: {told}", row.name)
     });
     let told: Vec<String> = told.collect();
-    let mut across = shares(lang, WHOLE);
+    let from = begins(rows);
+    let mut across = shares_from(lang, from, WHOLE);
     across.title = say!(lang, "picture-coverage-across");
+    let about = match from {
+        0 => span.to_owned(),
+        _ => say!(
+            lang,
+            "picture-coverage-about",
+            span = span,
+            from = percent(lang, from)
+        ),
+    };
     Picture {
         name: file_name("coverage", span),
         title: say!(lang, "picture-coverage"),
-        about: span.to_owned(),
+        about,
         text: cut(say!(
             lang,
             "picture-coverage-text",
@@ -89,4 +115,19 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
             rows: drawn.collect(),
         }),
     }
+}
+
+fn percents(lang: Lang, share: f64) -> String {
+    percent(lang, millionths(share))
+}
+
+/// Where the axis begins: just below the lowest of what is drawn, so that shares that are near to each other are told apart.
+/// A dot and a line say where they stand whatever the beginning; a bar would not.
+fn begins(rows: &[Covered<'_>]) -> i64 {
+    let rows = rows.iter().take(super::ROWS_MAX);
+    let lows = rows.filter_map(|row| Some(millionths(share(row.made, row.of)?.low)));
+    let lowest = lows.min().unwrap_or(0);
+    // A mark at the very end would look cut.
+    let from = (lowest - 1).div_euclid(STEP) * STEP;
+    if from < FROM_LEAST { 0 } else { from }
 }

@@ -1,4 +1,4 @@
-//! How many surfaces are enough: the chance that none is free against how many are owned, with the promise, today's count
+//! How many surfaces are enough: the share of requests that find none ready against how many are owned, with the promise, today's count
 //! and the fewest that keep it. Decides what is drawn and read out; leaves the figures to the rule.
 
 use super::axis::{counts, millionths, percent, shares};
@@ -116,7 +116,7 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
                 MarkKind::Plain
             },
             label: if chosen || *count == i64::from(of.owned) {
-                percent(lang, *chance)
+                say!(lang, "picture-fleet-none", chance = percent(lang, *chance))
             } else {
                 String::new()
             },

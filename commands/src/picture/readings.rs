@@ -133,7 +133,7 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
         label: event.words.clone(),
     }));
     let top = height(of.band, checks);
-    layers.push(Layer::Marks(marks(checks, of.band, top)));
+    layers.push(Layer::Marks(marks(lang, checks, of.band, top)));
     let missing = checks
         .iter()
         .filter(|check| matches!(check.air, Air::CouldNot(_)));
@@ -194,7 +194,7 @@ pub(super) fn depth(top: i32) -> Axis {
     }
 }
 
-fn marks(checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
+fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
     let (low, high) = (band.low.0, band.high.0);
     let mut marks: Vec<Mark> = checks
         .iter()
@@ -224,7 +224,7 @@ fn marks(checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
         })
         .collect();
     // The newest reading says what it is; so does the lowest that is not adequate.
-    let said = |mark: &Mark| {
+    let air = |mark: &Mark| {
         let found = i32::try_from(mark.from).unwrap_or(0);
         show(Tenths(found), Units::Inches)
     };
@@ -236,8 +236,11 @@ fn marks(checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
         .rev()
         .take(1)
         .find(|place| single(&marks[*place]));
-    for place in [lowest, newest].into_iter().flatten() {
-        marks[place].label = said(&marks[place]);
+    if let Some(mark) = lowest.map(|place| &mut marks[place]) {
+        mark.label = say!(lang, "picture-mark-lowest", air = air(mark));
+    }
+    if let Some(mark) = newest.map(|place| &mut marks[place]) {
+        mark.label = say!(lang, "picture-mark-newest", air = air(mark));
     }
     marks
 }
@@ -277,6 +280,20 @@ fn trend_layers(lang: Lang, of: &Trending, to: NaiveDateTime) -> (Vec<Layer>, Na
         label: say!(lang, "picture-trend"),
     });
     let crossed = likely.and_then(at);
+    // Where it meets the limit, which is what is pointed out.
+    layers.extend(
+        likely
+            .and_then(|likely| place(likely, trend.value_at(likely)))
+            .map(|(across, up)| {
+                Layer::Marks(vec![Mark {
+                    at: across,
+                    from: up,
+                    to: up,
+                    kind: MarkKind::Chosen,
+                    label: String::new(),
+                }])
+            }),
+    );
     layers.extend(crossed.map(|crossed| Layer::Upright {
         at: moment(crossed),
         kind: Upright::Chosen,

@@ -7,9 +7,10 @@
 
 use chrono::{NaiveDate, NaiveDateTime, TimeDelta};
 
+use super::coverage::Covered;
 use super::fleet::Fleet;
 use super::lives::Lives;
-use super::readings::{Checked, Readings};
+use super::readings::{Checked, Readings, Trending};
 use super::usual::Usual;
 use super::*;
 use crate::ids::Tag;
@@ -145,9 +146,9 @@ fn far_more_than_are_needed_leave_room_for_the_curve() {
     // Tables of Erlang's loss formula at 2 % (from memory): 18 lines carry 11.5 erlang, 19 carry 12.3; so 12 need 19.
     let far = of(900);
     assert_eq!(uprights(&far, Upright::Chosen), [(19, "enough: 19")]);
-    assert_eq!(uprights(&far, Upright::Now), [(900, "today 900 →")]);
+    assert_eq!(uprights(&far, Upright::Now), [(900, "owned today: 900 →")]);
     assert_eq!(end(&far), 41);
-    assert_eq!(uprights(&of(22), Upright::Now), [(22, "today 22")]);
+    assert_eq!(uprights(&of(22), Upright::Now), [(22, "owned today: 22")]);
     assert_eq!(end(&of(22)), 25);
 }
 
@@ -185,4 +186,109 @@ fn a_reading_that_stands_out_has_its_shape_and_its_words() {
     assert_eq!(low, [(120, MarkKind::Low)]);
     assert!(!out[0].label.is_empty());
     assert!(picture.text.contains("One stands out"), "{}", picture.text);
+}
+
+fn across(picture: &Picture) -> &Axis {
+    match &picture.drawn {
+        Drawn::Chart(chart) => &chart.across,
+        Drawn::Rows(rows) => &rows.across,
+    }
+}
+
+#[test]
+fn shares_near_to_each_other_are_told_apart_and_the_axis_says_where_it_begins() {
+    let of = |made: &[u32]| {
+        let rows: Vec<Covered<'_>> = made
+            .iter()
+            .map(|made| Covered {
+                name: "West, night",
+                made: *made,
+                of: 1_000,
+            })
+            .collect();
+        coverage(Lang::English, "March", &rows)
+    };
+    // Wilson by scipy 1.17.1 for 940 of 1000: 0.9235 to 0.9531; the next multiple of five below is 90 %.
+    let near = of(&[940, 970]);
+    assert_eq!((across(&near).from, across(&near).to), (900_000, 1_000_000));
+    assert_eq!(across(&near).ticks[0].label, "90%");
+    assert_eq!(near.about, "March; the axis begins at 90%");
+    // Two shares that are three in a hundred apart are three tenths of the axis apart.
+    let Drawn::Rows(rows) = &near.drawn else {
+        panic!("no rows")
+    };
+    let apart = rows.rows[1].marks[0].at - rows.rows[0].marks[0].at;
+    assert_eq!(apart * 10, (across(&near).to - across(&near).from) * 3);
+    // From nothing where a share is that low, and where none is known.
+    for none in [of(&[200, 970]), of(&[])] {
+        assert_eq!(across(&none).from, 0);
+        assert_eq!(none.about, "March");
+    }
+}
+
+#[test]
+fn every_share_is_read_out_with_where_it_likely_lies() {
+    for (lang, name, part) in [
+        (
+            Lang::English,
+            "Garden House by the Mill, shift from 23:00",
+            "30 of 30, 89% to 100%",
+        ),
+        (
+            Lang::Spanish,
+            "Garden House West, turno desde las 23:00",
+            "30 de 30, de 89 % a 100 %",
+        ),
+    ] {
+        let row = Covered {
+            name,
+            made: 30,
+            of: 30,
+        };
+        // As many as one picture of a report has. Wilson for 30 of 30: 1 / (1 + 1.96² / 30) = 0.8865.
+        let picture = coverage(lang, "2026-03-01 to 2026-03-31", &[row; waits::ROWS_MAX]);
+        let told = picture.text.matches(part).count();
+        assert_eq!(told, waits::ROWS_MAX, "{}", picture.text);
+    }
+}
+
+#[test]
+fn where_a_trend_meets_the_limit_is_marked() {
+    let tag = Tag::from("LW-07");
+    let points: Vec<trend::Point> = (0..40)
+        .map(|nth| trend::Point {
+            days: f64::from(nth),
+            value: 420.0 - 4.0 * f64::from(nth),
+        })
+        .collect();
+    let line = trend::trend(&points).unwrap();
+    let crossing = line.crossing(f64::from(INCH_TENTHS), true, 39.0);
+    let picture = readings(
+        Lang::English,
+        &Readings {
+            tag: &tag,
+            band: Band::default(),
+            from: at(0),
+            to: at(39 * 24),
+            checks: Vec::new(),
+            events: Vec::new(),
+            trend: Some(Trending {
+                since: at(0),
+                oldest_days: 0.0,
+                newest_days: 39.0,
+                trend: line,
+                crossing,
+                ahead: 28.0,
+            }),
+        },
+    );
+    let chosen = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Marks(marks) => marks.iter().find(|mark| mark.kind == MarkKind::Chosen),
+        _ => None,
+    });
+    // From 420 by 4 a day to 254 in 41.5 days.
+    let chosen = chosen.expect("it is marked");
+    assert_eq!(chosen.from, i64::from(INCH_TENTHS));
+    assert_eq!(chosen.at, moment(at(41 * 24 + 12)));
+    assert_eq!(uprights(&picture, Upright::Chosen)[0].0, chosen.at);
 }

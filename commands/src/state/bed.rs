@@ -10,7 +10,7 @@ use super::State;
 use super::steps::Mark;
 use crate::choice::{GapAct, Outlet, Rails};
 use crate::ids::{Bed, Person, ProfileName, RecordNo, Tag};
-use crate::record::{GapReading, Record};
+use crate::record::{Body, GapReading, Record};
 use crate::rules::air::Tenths;
 
 /// A bed's frame, as far as it is known.
@@ -36,6 +36,42 @@ pub struct Frame {
     pub over: Option<OverFact>,
     /// When its measures or its rails last changed.
     pub changed: Option<DateTime<Utc>>,
+}
+
+impl Frame {
+    /// Takes what was set of it; nothing from a record of another kind.
+    pub fn takes(&mut self, body: &Body, at: DateTime<Utc>) {
+        let Body::FrameSet {
+            beds: _,
+            width,
+            length,
+            rails,
+            outlet,
+            outlet_tested,
+            outlet_failed,
+            approved,
+        } = body
+        else {
+            return;
+        };
+        let before = (self.width, self.length, self.rails);
+        self.width = width.or(self.width);
+        self.length = length.or(self.length);
+        self.rails = rails.or(self.rails);
+        if before != (self.width, self.length, self.rails) {
+            self.changed = Some(at);
+        }
+        self.outlet = outlet.or(self.outlet);
+        self.outlet_tested = outlet_tested.or(self.outlet_tested);
+        // A test that it passed is of the outlet as it is after that.
+        if outlet_tested.is_some() {
+            self.outlet_failed = None;
+        }
+        self.outlet_failed = outlet_failed.or(self.outlet_failed);
+        if let Some(approved) = approved {
+            self.approved = approved.iter().cloned().collect();
+        }
+    }
 }
 
 /// Gaps over the limit.

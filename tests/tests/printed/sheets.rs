@@ -1,5 +1,5 @@
-//! Sheets of paper: a page as the browser prints it, and what stands where on each sheet. Decides how they are read; leaves
-//! what they must show to the tests.
+//! Sheets of paper: a page as the browser prints it, and what stands where on each sheet; and a page as a screen shows it.
+//! Decides how they are read; leaves what they must show to the tests.
 
 use std::fs;
 
@@ -57,6 +57,52 @@ pub fn print(html: &str, size: PrintSize) -> Vec<u8> {
         let printed = client.print(wanted).await.expect("a printed page");
         client.close().await.expect("the browser ends");
         printed
+    })
+}
+
+/// A page on a screen.
+pub struct Shown {
+    /// How wide the page is, in CSS pixels.
+    pub wide: u64,
+    /// What reaches farthest to the right of all that is in no box of its own.
+    pub widest: String,
+    /// How many tables are on it.
+    pub tables: u64,
+    /// The first screen of it.
+    pub picture: Vec<u8>,
+}
+
+/// Shows a page.
+pub fn shown(html: &str, screen: Screen) -> Shown {
+    const MEASURE: &str = "const right = (one) => one.getBoundingClientRect().right; \
+        const all = [...document.body.querySelectorAll('*')].filter((one) => !one.closest('.wide table')); \
+        const most = all.reduce((most, one) => right(one) > right(most) ? one : most); \
+        return [document.documentElement.scrollWidth, most.outerHTML.slice(0, 200), document.querySelectorAll('table').length];";
+    let driver = Driver::start();
+    let profile = tempfile::tempdir().expect("a folder for the browser");
+    let file = profile.path().join("page.html");
+    fs::write(&file, html).expect("the page as a file");
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .enable_all()
+        .build()
+        .expect("a runtime");
+    runtime.block_on(async {
+        let client = ClientBuilder::new(HttpConnector::new())
+            .capabilities(capabilities(profile.path(), screen))
+            .connect(&driver.url)
+            .await
+            .expect("a session of the browser");
+        let url = format!("file://{}", file.display());
+        client.goto(&url).await.expect("the page");
+        let found = client.execute(MEASURE, Vec::new()).await.expect("measures");
+        let picture = client.screenshot().await.expect("a picture of it");
+        client.close().await.expect("the browser ends");
+        Shown {
+            wide: found[0].as_u64().expect("a width"),
+            widest: found[1].to_string(),
+            tables: found[2].as_u64().expect("a count"),
+            picture,
+        }
     })
 }
 

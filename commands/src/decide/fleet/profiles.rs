@@ -2,7 +2,7 @@
 //! waits for a supervisor where surfaces of the register have it, and how a profile is written so that it reads back.
 
 use super::super::draft::{Asked, Draft};
-use super::super::{check, facility, wish};
+use super::super::{check, facility, paper, wish};
 use super::{Done, near, rejected};
 use crate::choice::{FirstFill, YesNo};
 use crate::ids::ProfileName;
@@ -170,24 +170,43 @@ fn profile(row: ProfileRow) -> Profile {
 /// are typed words and the same in every language.
 pub(in crate::decide) fn changes(before: &Profile, after: &Profile) -> (String, String) {
     let (old, new) = (cells(before), cells(after));
-    let differs: Vec<usize> = (0..COLUMNS.len())
-        .filter(|at| CLINICAL.contains(&COLUMNS[*at]) && old[*at] != new[*at])
-        .collect();
-    let shown = |cells: &[String; 18]| {
-        let each = differs.iter().map(|at| {
-            let cell = match cells[*at].as_str() {
-                "" => "–",
-                cell => cell,
-            };
-            format!(
-                "{} {}",
-                COLUMNS[*at].replace('_', "\\_"),
-                check::escaped(cell)
-            )
-        });
-        each.collect::<Vec<_>>().join(", ")
-    };
+    let clinical = |at: usize| CLINICAL.contains(&COLUMNS[at]) && old[at] != new[at];
+    let differs: Vec<usize> = (0..COLUMNS.len()).filter(|at| clinical(*at)).collect();
+    let column = |column: &str| column.replace('_', "\\_");
+    let shown = |cells| shown(cells, &differs, &column, check::escaped);
     (shown(&old), shown(&new))
+}
+
+/// As [`changes`] for a page: every cell that differs, and of a profile that was not there before every one that says
+/// something.
+pub(in crate::decide) fn changes_on_paper(
+    before: Option<&Profile>,
+    after: &Profile,
+) -> (String, String) {
+    let (old, new) = (before.map(cells).unwrap_or_default(), cells(after));
+    let name = |at: usize| COLUMNS[at] == "profile";
+    let differs: Vec<usize> = (0..COLUMNS.len())
+        .filter(|at| old[*at] != new[*at] && !name(*at))
+        .collect();
+    let shown = |cells| shown(cells, &differs, &str::to_owned, paper::plain);
+    let old = before.map_or_else(String::new, |_| shown(&old));
+    (old, shown(&new))
+}
+
+fn shown(
+    cells: &[String; 18],
+    differs: &[usize],
+    column: &dyn Fn(&str) -> String,
+    typed: fn(&str) -> String,
+) -> String {
+    let each = differs.iter().map(|at| {
+        let cell = match cells[*at].as_str() {
+            "" => "–",
+            cell => cell,
+        };
+        format!("{} {}", column(COLUMNS[*at]), typed(cell))
+    });
+    each.collect::<Vec<_>>().join(", ")
 }
 
 /// A profile as a row of its file.

@@ -90,7 +90,12 @@ fn sheets<T>(
     let span = if first == last {
         first.clone()
     } else {
-        format!("{first} – {last}")
+        say!(
+            lang,
+            "picture-span",
+            from = first.as_str(),
+            to = last.as_str()
+        )
     };
     let sheet = |(place, some): (usize, &[T])| {
         let mut of = format!("{first}-to-{last}");

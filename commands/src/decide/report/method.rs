@@ -26,6 +26,7 @@ pub(super) fn page(asked: &Asked<'_>, facts: &Facts<'_>) -> Vec<String> {
         say!(lang, "report-how-set-ups"),
         say!(lang, "report-how-turns"),
         say!(lang, "report-how-register"),
+        say!(lang, "report-how-settings"),
         say!(lang, "report-how-corrected"),
         say!(
             lang,

@@ -69,7 +69,12 @@ const ASKED_FOR: [(&str, &[&str]); 9] = [
     ),
     (
         "report-ask-true",
-        &["report-h-corrected", "report-h-method", "report-h-seal"],
+        &[
+            "report-h-settings",
+            "report-h-corrected",
+            "report-h-method",
+            "report-h-seal",
+        ],
     ),
 ];
 
@@ -104,13 +109,12 @@ fn with_rows(asked: &Asked<'_>, facts: &Facts<'_>, rows_most: usize) -> File {
     let mut page = paper::begin(lang, &title, &format!("{STYLE}{}", drawn::STYLE));
     page.push_str(&paper::home(asked.facility));
     let (checks, waits) = (drawn::checks(lang, facts), drawn::waits(lang, facts));
-    let who = format!("{} {}", role_word(lang, asked.role), asked.ask.who);
     page.push_str(&element(
         "p",
         &say!(
             lang,
             "report-made",
-            who = who,
+            who = role_word(lang, asked.role),
             at = moment(asked.now),
             zone = zone.name()
         ),
@@ -168,6 +172,7 @@ fn with_rows(asked: &Asked<'_>, facts: &Facts<'_>, rows_most: usize) -> File {
     part("h3", "report-h-away", &[sheet.away()]);
     part("h2", "report-h-overrides", &[sheet.overrides()]);
     part("h2", "report-h-sign-offs", &[sheet.sign_offs()]);
+    part("h2", "report-h-settings", &[sheet.settings()]);
     part("h2", "report-h-corrected", &[sheet.corrected()]);
     let lines: Vec<String> = method::page(asked, facts)
         .iter()

@@ -1,9 +1,10 @@
-//! The rows of a report: every entry of the period about care and equipment, one line each, as a spreadsheet opens it. Decides
-//! which entries and columns; leaves the writing to `rules::export`, which defuses formulas.
+//! The rows of a report: every entry of the period about care and equipment, and every setting that was changed, one line each,
+//! as a spreadsheet opens it. Decides which entries and columns; leaves the writing to `rules::export`, which defuses formulas.
 
 use chrono::{DateTime, FixedOffset, NaiveDate, SecondsFormat, Utc};
 
 use super::Facts;
+use super::tables::settings;
 use crate::decide::draft::Asked;
 use crate::decide::duty::role_word;
 use crate::decide::paper::plain;
@@ -39,7 +40,8 @@ const AROUND_CELLS: usize = 3 * COLUMNS.len();
 /// What the platform's own part of the message takes at most, in bytes.
 const AROUND_FILES: usize = 20_000;
 
-/// Whether an entry is about care or equipment: what is about staff, calls and settings is no part of a report.
+/// Whether an entry is about care or equipment: what is about staff and calls is no part of a report, and of
+/// settings only what was changed.
 pub(super) fn of_care(body: &Body) -> bool {
     let about = body.surface().is_some()
         || body.alarm().is_some()
@@ -92,7 +94,8 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>, page: usize) -> (File, 
     let mut entries: Vec<&Entry<'_>> = evidence
         .entries
         .iter()
-        .filter(|entry| evidence.span.has(entry.at) && of_care(&entry.record.body))
+        .filter(|entry| evidence.span.has(entry.at))
+        .filter(|entry| of_care(&entry.record.body) || facts.changed(entry).is_some())
         .collect();
     entries.sort_by_key(|entry| (entry.at, entry.record.no));
     let mut room = FILE_BYTES_MAX.saturating_sub(page + AROUND_FILES);
@@ -164,6 +167,10 @@ fn cells(asked: &Asked<'_>, facts: &Facts<'_>, entry: &Entry<'_>) -> [String; CO
     } else {
         String::new()
     };
+    let what = match facts.changed(entry) {
+        Some(changed) => settings::line(asked.state, asked.lang, changed, facts.beds),
+        None => words(pen, reads),
+    };
     let corrections = entry.amended.iter().chain(entry.taken_back.iter());
     let (mut by, mut reason) = (Vec::new(), Vec::new());
     for correction in corrections {
@@ -179,7 +186,7 @@ fn cells(asked: &Asked<'_>, facts: &Facts<'_>, entry: &Entry<'_>) -> [String; CO
         text(tag.map(crate::ids::Tag::as_str)),
         text(unit.map(crate::ids::Unit::as_str)),
         text(bed.filter(|_| facts.beds).map(crate::ids::Bed::as_str)),
-        words(pen, reads),
+        what,
         status.to_owned(),
         was,
         by.join(" "),

@@ -21,6 +21,7 @@ use crate::words::Lang;
 mod alarms;
 mod care;
 mod fleet;
+pub(super) mod settings;
 
 /// The longest word of a cell that is never broken, in characters.
 const WORD_MOST: usize = 14;
@@ -49,12 +50,9 @@ fn table(sheet: &Sheet<'_, '_>, heads: &[&str], rows: Vec<Vec<Cell>>) -> String 
         let cells: String = cells.map(|(nth, text)| cell(text, nth == 0)).collect();
         text.push_str(&format!("<tr>{cells}</tr>\n"));
     }
-    text.push_str(CLOSED);
+    text.push_str(paper::TABLE_END);
     text
 }
-
-/// The end of a table.
-const CLOSED: &str = "</tbody></table>\n";
 
 /// The beginning of one, with so many of its oldest lines left out.
 fn opened(lang: Lang, heads: &[&str], left: usize) -> String {
@@ -62,7 +60,7 @@ fn opened(lang: Lang, heads: &[&str], left: usize) -> String {
     if left > 0 {
         text = element("p", &say!(lang, "report-table-left", count = left as i64));
     }
-    text.push_str(&paper::heads(heads.iter().map(|key| say!(lang, key))));
+    text.push_str(&paper::heads(lang, heads.iter().map(|key| say!(lang, key))));
     text
 }
 
@@ -366,7 +364,7 @@ impl Sheet<'_, '_> {
             };
             text.push_str(&cells(self.asked, &row, &self.pen(), &who));
         }
-        text.push_str(CLOSED);
+        text.push_str(paper::TABLE_END);
         text
     }
 

@@ -84,9 +84,9 @@ pub(super) fn sheet(
         "timeline-col-who",
         "timeline-col-later",
     ];
-    page.push_str(&paper::heads(heads.iter().map(|key| say!(lang, key))));
+    page.push_str(&paper::heads(lang, heads.iter().map(|key| say!(lang, key))));
     page.extend(rows);
-    page.push_str("</tbody></table>\n");
+    page.push_str(paper::TABLE_END);
     page.push_str(&gaps);
     page.push_str(&element("h2", &say!(lang, "timeline-h-who")));
     page.push_str(&key);

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use super::super::draft::person;
 use super::super::duty::role_word;
-use super::super::paper::html;
+use super::super::paper::{self, html};
 use super::Told;
 use crate::ids::Person;
 use crate::record::Record;
@@ -78,15 +78,13 @@ impl People {
 
     /// The key on the sheet, with room for the names.
     pub fn key(&self, lang: Lang) -> String {
-        let heads: String = [
+        let heads = [
             "timeline-col-number",
             "timeline-col-role",
             "timeline-col-chat",
             "timeline-col-name",
-        ]
-        .iter()
-        .map(|key| format!("<th>{}</th>", html(&say!(lang, key))))
-        .collect();
+        ];
+        let heads = paper::heads(lang, heads.iter().map(|key| say!(lang, key)));
         let rows = self
             .all
             .iter()
@@ -98,6 +96,6 @@ impl People {
                 format!("<tr><td>{number}</td><td>{roles}</td><td>{chat}</td><td></td></tr>\n")
             });
         let rows: String = rows.collect();
-        format!("<table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n{rows}</tbody></table>\n")
+        format!("{heads}{rows}{}", paper::TABLE_END)
     }
 }

@@ -95,3 +95,8 @@ form-air = Air under the person
 form-air-hint = 1 1/4, 3/4", 3 cm, or none if you could not check
 form-note = Note (no names)
 form-note-hint = About the surface only: no name, no weight, no diagnosis
+
+## Pages
+
+# Read out before a table of a page.
+page-table = A table; move it sideways where it is wider than the screen

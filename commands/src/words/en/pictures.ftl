@@ -15,7 +15,6 @@ picture-day = { $day } { $month ->
    *[12] Dec
 }
 picture-percent = { $part }%
-picture-so-many = { $made } of { $of }
 picture-span = { $from } to { $to }
 picture-day-year = { $day } { $year }
 picture-newest-of = { $span }; the newest { $shown } of { $count }
@@ -29,6 +28,8 @@ picture-nothing = **{ $surface }** has no reading to draw yet. Log one with `/ha
 picture-readings = { $tag }: air under the person
 picture-band = adequate: { $band }
 picture-could-not = could not check
+picture-mark-newest = newest { $air }
+picture-mark-lowest = lowest { $air }
 picture-trend = trend
 picture-crosses = low on { $day }
 picture-placed = placed
@@ -87,14 +88,15 @@ picture-lives-next-text = This one was clean on day { $age }. The next look is o
 ## How many to own
 
 picture-fleet = How many surfaces are enough
-picture-fleet-up = Chance that none is free
+picture-fleet-up = Share of requests with no ready surface
 picture-fleet-across = surfaces owned
+picture-fleet-none = { $chance } find none
 picture-fleet-promise = promised: { $chance } or less
-picture-fleet-now = today { $count }
-picture-fleet-now-beyond = today { $count } →
+picture-fleet-now = owned today: { $count }
+picture-fleet-now-beyond = owned today: { $count } →
 picture-fleet-fewest = enough: { $count }
-picture-fleet-both = today { $count }: enough
-picture-fleet-text = Picture of the chance that none is free, by how many surfaces are owned. Today, with { $owned }: { $now }. Promised: { $promise } or less. The fewest that keep it: { $fewest }, with { $then }.
+picture-fleet-both = owned today: { $count }, enough
+picture-fleet-text = Picture of the share of requests for which no surface is ready, by how many surfaces are owned. With the { $owned } owned today: { $now }. Promised: { $promise } or less. The fewest that keep it: { $fewest }, with { $then }.
 
 ## What is usual for a surface
 
@@ -115,10 +117,13 @@ picture-usual-out = { $count ->
 ## Coverage
 
 picture-coverage = Checks made on time
-picture-coverage-across = share made on time; the line is what chance allows
-picture-coverage-told = { $said } (by chance from { $low } to { $high })
+picture-coverage-across = share made on time; the line: where it likely lies
+picture-coverage-said = { $made } of { $of }, likely { $low } to { $high }
+picture-coverage-sure = { $made } of { $of }, likely { $share }
+picture-coverage-told = { $made } of { $of }, { $low } to { $high }
+picture-coverage-about = { $span }; the axis begins at { $from }
 picture-coverage-none = none to make
-picture-coverage-text = Picture of the checks made on time, { $span }. { $rows }.
+picture-coverage-text = Picture of the checks made on time, { $span }. Behind each: from where to where its share likely lies. { $rows }.
 
 picture-rows = { $span }; rows { $from } to { $to } of { $rows }
 

@@ -28,6 +28,7 @@ report-h-outages = Power failures
 report-h-away = loftwatch away
 report-h-overrides = Placed without a paper, with the reason
 report-h-sign-offs = Sign-offs
+report-h-settings = Settings changed in this period
 report-h-corrected = Corrected, remarked on, signed or taken back
 report-h-method = How it was worked out
 report-h-seal = Seal of the log
@@ -72,7 +73,9 @@ report-no-list = no checklist
 report-complete-after = after { $after }
 report-done-of = { $done } of { $of }
 report-rails-not-wanted = no rails
-report-went-out = out of service first
+report-went-out = broken off, out of service: { $why }
+report-went-for-good = broken off, left for good
+report-went-into-use = placed; ready not on record
 report-life-placed = in use, { $at }
 report-life-soiled = to be turned over
 report-life-ready = ready
@@ -150,3 +153,30 @@ report-col-looked-at = Looked at
 report-col-task = Task
 report-col-current = Current
 report-col-lapsed = Lapsed
+report-col-was = Was
+report-col-set-to = Set to
+report-col-agreed = Agreed to by
+
+## Settings that were changed
+
+report-set = { $what }: { $from } → { $to }
+report-set-agreed = { $what } (asked for by { $asker }, agreed to by { $who })
+report-agreed-none = needs nobody else
+report-set-none = not set
+report-set-usual = { $value }, as usual
+report-set-one = one
+report-set-another = another
+report-set-up = Home set up; time zone
+report-set-role = Chat role: { $role }
+report-set-channel-of = { $what }, its channel
+report-set-product = Disinfectant { $name }
+report-set-not-same = { $what }, not the same ones
+report-set-beds = { $count ->
+        [one] 1 bed
+       *[other] { $count } beds
+    }
+report-set-frame = Frame: beds { $beds }
+report-set-frames = { $count ->
+        [one] Frame of 1 bed
+       *[other] Frames of { $count } beds
+    }

@@ -117,3 +117,8 @@ form-air = Aire debajo de la persona
 form-air-hint = 1 1/4, 3/4", 3 cm, o ninguno si no se pudo comprobar
 form-note = Nota (sin nombres)
 form-note-hint = Solo sobre la superficie: sin nombre, sin peso, sin diagnóstico
+
+## Pages
+
+# Read out before a table of a page.
+page-table = Una tabla; muévala de lado si es más ancha que la pantalla

@@ -15,7 +15,6 @@ picture-day = { $day } { $month ->
    *[12] dic
 }
 picture-percent = { $part } %
-picture-so-many = { $made } de { $of }
 picture-span = del { $from } al { $to }
 picture-day-year = { $day } { $year }
 picture-newest-of = { $span }; las últimas { $shown } de { $count }
@@ -29,6 +28,8 @@ picture-nothing = **{ $surface }** todavía no tiene lecturas que dibujar. Anote
 picture-readings = { $tag }: aire debajo de la persona
 picture-band = adecuado: { $band }
 picture-could-not = sin comprobar
+picture-mark-newest = última { $air }
+picture-mark-lowest = más baja { $air }
 picture-trend = tendencia
 picture-crosses = bajo el { $day }
 picture-placed = colocada
@@ -87,14 +88,15 @@ picture-lives-next-text = Este estaba limpio el día { $age }. Se mira otra vez 
 ## How many to own
 
 picture-fleet = Cuántas superficies bastan
-picture-fleet-up = Probabilidad de que no haya ninguna libre
+picture-fleet-up = Parte de las peticiones sin ninguna lista
 picture-fleet-across = superficies propias
+picture-fleet-none = { $chance } sin ninguna
 picture-fleet-promise = prometido: { $chance } o menos
-picture-fleet-now = hoy { $count }
-picture-fleet-now-beyond = hoy { $count } →
+picture-fleet-now = propias hoy: { $count }
+picture-fleet-now-beyond = propias hoy: { $count } →
 picture-fleet-fewest = bastan: { $count }
-picture-fleet-both = hoy { $count }: bastan
-picture-fleet-text = Gráfico de la probabilidad de que no haya ninguna libre, según cuántas superficies se tengan. Hoy, con { $owned }: { $now }. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }, con { $then }.
+picture-fleet-both = propias hoy: { $count }, bastan
+picture-fleet-text = Gráfico de la parte de las peticiones para las que no hay ninguna superficie lista, según cuántas sean propias. Con las { $owned } propias hoy: { $now }. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }, con { $then }.
 
 ## What is usual for a surface
 
@@ -115,10 +117,13 @@ picture-usual-out = { $count ->
 ## Coverage
 
 picture-coverage = Comprobaciones hechas a tiempo
-picture-coverage-across = parte hecha a tiempo; la línea es lo que permite el azar
-picture-coverage-told = { $said } (por azar de { $low } a { $high })
+picture-coverage-across = parte hecha a tiempo; la línea: donde puede estar
+picture-coverage-said = { $made } de { $of }, probable de { $low } a { $high }
+picture-coverage-sure = { $made } de { $of }, probable { $share }
+picture-coverage-told = { $made } de { $of }, de { $low } a { $high }
+picture-coverage-about = { $span }; el eje empieza en { $from }
 picture-coverage-none = ninguna pendiente
-picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }. { $rows }.
+picture-coverage-text = Gráfico de las comprobaciones hechas a tiempo, { $span }. Detrás de cada una, dónde puede estar su parte. { $rows }.
 
 picture-rows = { $span }; filas { $from } a { $to } de { $rows }
 

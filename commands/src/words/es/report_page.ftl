@@ -28,6 +28,7 @@ report-h-outages = Cortes de luz
 report-h-away = loftwatch ausente
 report-h-overrides = Colocadas sin un papel, con el motivo
 report-h-sign-offs = Autorizaciones
+report-h-settings = Ajustes de la residencia cambiados en este periodo
 report-h-corrected = Corregidas, comentadas, con visto bueno o deshechas
 report-h-method = Cómo se calculó
 report-h-seal = Sello del historial
@@ -72,7 +73,9 @@ report-no-list = sin lista
 report-complete-after = a los { $after }
 report-done-of = { $done } de { $of }
 report-rails-not-wanted = sin barandillas
-report-went-out = antes salió de servicio
+report-went-out = interrumpida, fuera de servicio: { $why }
+report-went-for-good = interrumpida, ya no está en la residencia
+report-went-into-use = colocada; no consta lista
 report-life-placed = en uso, { $at }
 report-life-soiled = por poner a punto
 report-life-ready = lista
@@ -150,3 +153,30 @@ report-col-looked-at = Miradas
 report-col-task = Tarea
 report-col-current = Vigentes
 report-col-lapsed = Vencidas
+report-col-was = Era
+report-col-set-to = Pasó a
+report-col-agreed = Con el acuerdo de
+
+## Settings that were changed
+
+report-set = { $what }: { $from } → { $to }
+report-set-agreed = { $what } (a petición de { $asker }, con el acuerdo de { $who })
+report-agreed-none = no hace falta
+report-set-none = sin fijar
+report-set-usual = { $value }, lo habitual
+report-set-one = uno
+report-set-another = otro
+report-set-up = Residencia dada de alta; zona horaria
+report-set-role = Rol del chat: { $role }
+report-set-channel-of = { $what }, su canal
+report-set-product = Desinfectante { $name }
+report-set-not-same = { $what }, no las mismas
+report-set-beds = { $count ->
+        [one] 1 cama
+       *[other] { $count } camas
+    }
+report-set-frame = Armazón: camas { $beds }
+report-set-frames = { $count ->
+        [one] Armazón de 1 cama
+       *[other] Armazones de { $count } camas
+    }

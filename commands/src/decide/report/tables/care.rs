@@ -6,8 +6,9 @@ use super::super::{FEW, between, quantiles};
 use super::{Cell, Sheet, table};
 use crate::choice::Task;
 use crate::decide::duty::role_word;
+use crate::decide::look;
 use crate::decide::paper::{element, html, plain};
-use crate::evidence::SetUpStory;
+use crate::evidence::{SetUpStory, TurnEnd};
 use crate::record::Body;
 use crate::rules::waits::{Wait, Waits};
 use crate::say;
@@ -93,10 +94,16 @@ impl Sheet<'_, '_> {
                     None => say!(lang, &format!("method-{}", method.as_str())),
                 })
                 .collect();
-            let ready = match (turn.ready, turn.pulled) {
-                (Some(at), _) => html(&between(lang, turn.at, at)),
-                (None, true) => self.words("report-went-out"),
-                (None, false) => self.dash(),
+            let took = match turn.end {
+                Some((at, TurnEnd::Ready)) => html(&between(lang, turn.at, at)),
+                Some((_, TurnEnd::Out(fault))) => html(&say!(
+                    lang,
+                    "report-went-out",
+                    why = say!(lang, look::fault_key(fault))
+                )),
+                Some((_, TurnEnd::Gone)) => self.words("report-went-for-good"),
+                Some((_, TurnEnd::Placed)) => self.words("report-went-into-use"),
+                None => self.words("report-still-open"),
             };
             let with = if with.is_empty() {
                 self.dash()
@@ -109,8 +116,8 @@ impl Sheet<'_, '_> {
                 html(turn.tag.as_str()),
                 html(&say!(lang, "line-released", reason = turn.reason.as_str())),
                 with,
-                self.maybe(turn.ready),
-                ready,
+                self.maybe(turn.ready()),
+                took,
             ]
         };
         table(
@@ -136,10 +143,11 @@ impl Sheet<'_, '_> {
             .turns
             .iter()
             .map(|turn| {
-                let lasted = turn.ready.unwrap_or(now) - turn.at;
+                // One that was broken off waits no more: it counts as longer than it had lasted then.
+                let lasted = turn.end.map_or(now, |(at, _)| at) - turn.at;
                 Wait {
                     time: lasted.num_seconds().max(0) as f64 / 60.0,
-                    over: turn.ready.is_some(),
+                    over: turn.ready().is_some(),
                 }
             })
             .collect();
