@@ -146,7 +146,11 @@ impl Crew {
                 let closed = inbox.take(until.saturating_sub(clock::mono()), &mut inputs);
                 let heard = inputs.drain(..).filter_map(|input| match input {
                     Input::Heard(heard) => fail(&heard, "bot-nothing-recorded"),
-                    Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. } => None,
+                    Input::Fetched { .. }
+                    | Input::Came { .. }
+                    | Input::Joined { .. }
+                    | Input::RoleMade(_)
+                    | Input::RoleGone(_) => None,
                 });
                 let outputs: Vec<Output> = heard.collect();
                 let _ = self.courier.send(Parcel {

@@ -13,7 +13,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::ids::Guild;
+use commands::ids::{ChatRole, Guild};
+use commands::record::Body;
 use commands::said::{FetchFault, FileRef};
 use commands::words::Lang;
 use commands::{Decision, Said, Source, State};
@@ -79,7 +80,13 @@ pub enum Input {
         app: u64,
         /// Our user.
         us: u64,
+        /// The chat's roles.
+        roles: BTreeSet<ChatRole>,
     },
+    /// The chat has a role more.
+    RoleMade(ChatRole),
+    /// The chat has a role less.
+    RoleGone(ChatRole),
 }
 
 /// Which request an outcome belongs to.
@@ -143,6 +150,10 @@ pub struct Desk {
     /// How often in a row the file took nothing.
     refused: u32,
     opened: Duration,
+    /// When what was erased is to leave the file, if there is any.
+    scrub_at: Option<Duration>,
+    /// The chat's roles, once it has told them.
+    roles: Option<BTreeSet<ChatRole>>,
 }
 
 impl Desk {
@@ -174,6 +185,9 @@ impl Desk {
             tick_rests_until: Duration::ZERO,
             refused: 0,
             opened: now.mono,
+            // An earlier run may have been cut short.
+            scrub_at: Some(now.mono),
+            roles: None,
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
@@ -202,11 +216,27 @@ impl Desk {
                     if matches!(heard.way, Way::Message { .. }) {
                         heard.ask.lang = self.lang();
                     }
+                    heard.ask.deleted = self.deleted();
                     asked.push_back(heard);
                 }
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
-                Input::Joined { app, us } => self.joined(app, us, now),
+                Input::Joined { app, us, roles } => {
+                    self.joined(app, us, now);
+                    self.roles = Some(roles);
+                    self.say_deleted(now, &mut out);
+                }
+                Input::RoleMade(role) => {
+                    self.roles.iter_mut().for_each(|roles| {
+                        roles.insert(role);
+                    });
+                }
+                Input::RoleGone(role) => {
+                    self.roles.iter_mut().for_each(|roles| {
+                        roles.remove(&role);
+                    });
+                    self.say_deleted(now, &mut out);
+                }
             }
         }
         self.say_if_away(now, &mut out);
@@ -218,6 +248,7 @@ impl Desk {
         self.deliver(now, &mut out);
         self.settle(now);
         self.note_alive(now);
+        self.scrub(now);
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
         out
     }
@@ -255,6 +286,7 @@ impl Desk {
             self.delivery.next(),
             self.registrar.next(),
             self.settle_at,
+            self.scrub_at,
             reopen,
             rest,
         ]
@@ -453,6 +485,62 @@ impl Desk {
         }
     }
 
+    /// What was erased leaves the file, too. While somebody else reads that it is tried again.
+    fn scrub(&mut self, now: Moment) {
+        if self.scrub_at.is_none_or(|at| at > now.mono) {
+            return;
+        }
+        let Some(memory) = &mut self.memory else {
+            self.scrub_at = Some(now.mono + REOPEN_AFTER);
+            return;
+        };
+        let scrubbed = match memory.store.wants_scrub() {
+            Ok(false) => Ok(()),
+            Ok(true) => memory.store.scrub(),
+            Err(fault) => Err(fault),
+        };
+        self.scrub_at = match scrubbed {
+            Ok(()) => None,
+            Err(fault) => {
+                tracing::warn!(guild = self.guild.0, %fault, "what was erased is still in the file's free pages");
+                Some(now.mono + REOPEN_AFTER)
+            }
+        };
+    }
+
+    /// Chat roles that the home goes by and that the chat has no more.
+    fn deleted(&self) -> Vec<ChatRole> {
+        let facility = self.state().and_then(|state| state.facility.as_ref());
+        let (Some(facility), Some(roles)) = (facility, &self.roles) else {
+            return Vec::new();
+        };
+        let of_home = facility.roles.values().copied();
+        of_home.filter(|role| !roles.contains(role)).collect()
+    }
+
+    /// Tells the facility, once for each, of a chat role that nobody can hold any more.
+    fn say_deleted(&mut self, now: Moment, out: &mut Vec<Output>) {
+        for role in self.deleted() {
+            let Some(memory) = &mut self.memory else {
+                return;
+            };
+            let Some((source, decision)) =
+                commands::role_deleted(&memory.state, role, now.facility)
+            else {
+                continue;
+            };
+            if !matches!(memory.store.seen(&source), Ok(None)) {
+                continue;
+            }
+            match memory.apply(source, None, decision, now) {
+                Ok(cause) => {
+                    self.commit(vec![cause], now, out);
+                }
+                Err(_spoilt) => self.rebuild(now),
+            }
+        }
+    }
+
     /// Answers as many as go into one commit.
     fn answer_group(&mut self, asked: &mut VecDeque<Heard>, now: Moment, out: &mut Vec<Output>) {
         let mut group = Vec::with_capacity(asked.len());
@@ -596,6 +684,10 @@ impl Desk {
             return true;
         }
         let records: usize = prepared.iter().map(|one| one.records.len()).sum();
+        let erases = prepared
+            .iter()
+            .flat_map(|one| one.records)
+            .any(|record| matches!(record.body, Body::NoteErased { .. }));
         match memory
             .store
             .commit_settling(&prepared, &self.given, now.facility)
@@ -605,6 +697,9 @@ impl Desk {
                 self.refused = 0;
                 memory.since_snapshot += records as u64;
                 self.outbox_dirty |= !committed.outbox.is_empty();
+                if erases {
+                    self.scrub_at = Some(now.mono);
+                }
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();

@@ -8,13 +8,13 @@
     reason = "the chat library's lists are not ours and grow"
 )]
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering};
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use commands::decision::Lane;
-use commands::ids::Guild;
+use commands::ids::{ChatRole, Guild};
 use commands::words;
 use serenity::Client;
 use serenity::all::{
@@ -269,7 +269,19 @@ impl Ears {
         match event {
             Event::InteractionCreate(event) => self.interaction(event.interaction),
             Event::MessageCreate(event) => self.message(event.message),
-            Event::GuildCreate(event) => self.guild(Guild(event.guild.id.get())),
+            Event::GuildCreate(event) => {
+                let roles = event.guild.roles.keys();
+                let roles = roles.map(|role| ChatRole(role.get())).collect();
+                self.guild(Guild(event.guild.id.get()), roles);
+            }
+            Event::GuildRoleCreate(event) => {
+                let role = ChatRole(event.role.id.get());
+                self.told(event.role.guild_id, Input::RoleMade(role));
+            }
+            Event::GuildRoleDelete(event) => {
+                let role = ChatRole(event.role_id.get());
+                self.told(event.guild_id, Input::RoleGone(role));
+            }
             Event::Ready(event) => {
                 let ready = event.ready;
                 self.connected(context);
@@ -336,7 +348,14 @@ impl Ears {
         }
     }
 
-    fn guild(&self, guild: Guild) {
+    /// A desk that is open hears of it.
+    fn told(&self, guild: GuildId, input: Input) {
+        if let Some(inbox) = self.router.inbox(Guild(guild.get())) {
+            inbox.tell(input);
+        }
+    }
+
+    fn guild(&self, guild: Guild, roles: BTreeSet<ChatRole>) {
         if !self.router.settings.serves(guild) {
             tracing::warn!(guild = guild.0, "leaving a guild that is not on the list");
             let route = Route::Leave { guild: guild.0 };
@@ -357,6 +376,7 @@ impl Ears {
             inbox.tell(Input::Joined {
                 app: app.load(Ordering::Relaxed),
                 us: us.load(Ordering::Relaxed),
+                roles,
             });
         }
     }

@@ -118,6 +118,7 @@ mod tests {
             who: Person(1),
             chat_roles: Vec::new(),
             manages: false,
+            deleted: Vec::new(),
             channel: Channel(1),
             lang: Lang::default(),
             at: DateTime::UNIX_EPOCH,

@@ -171,6 +171,7 @@ fn heard(id: u64, role: u64, said: Said, now: Moment) -> Heard {
         who: Person(50 + role),
         chat_roles: vec![ChatRole(role)],
         manages: role == 0,
+        deleted: Vec::new(),
         channel: Channel(CARE),
         lang: Lang::default(),
         at: now.facility,

@@ -287,7 +287,7 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
             note,
         } => out::pull(asked, &surface, fault, note),
         Request::Return { surface } => out::return_it(asked, &surface),
-        Request::Hold { surface } => hold::hold(asked, &surface),
+        Request::Hold { surface, known } => hold::hold(asked, &surface, known.as_deref()),
         Request::Recall { profile, lot } => recall::recall(asked, &profile, lot.as_deref()),
         Request::Zones { bed, zones, angle4 } => {
             zones::zones(asked, &bed, &zones, angle4.as_deref())
@@ -351,7 +351,10 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
             beds,
             channel,
             take,
-        } => facility::unit(asked, &name, &beds, channel, take == Some(YesNo::Yes)),
+        } => match beds {
+            Some(beds) => facility::unit(asked, &name, &beds, channel, take == Some(YesNo::Yes)),
+            None => facility::drop_unit(asked, &name),
+        },
         Request::FacilitySchedule { what, when, unit } => {
             facility::schedule(asked, what, when.as_ref(), unit.as_deref())
         }

@@ -23,7 +23,7 @@ pub use list::{Ahead, DueItem, DueKind, list};
 pub(crate) use weekend::ready_by_kind;
 
 use crate::decision::Decision;
-use crate::ids::{Channel, Tag};
+use crate::ids::{Channel, ChatRole, Tag};
 use crate::rules::hand_check::Check;
 use crate::rules::policy::Name;
 use crate::rules::zone::Zone;
@@ -118,6 +118,15 @@ pub fn clock_stepped(
 ) -> Option<(Source, Decision)> {
     let facility = state.facility.as_ref()?;
     Some(slots::stepped_post(state, facility, step, now))
+}
+
+/// The chat has deleted a role that the home goes by: everybody is told that nobody acts in it any more.
+pub fn role_deleted(
+    state: &State,
+    role: ChatRole,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    slots::role_deleted(state, state.facility.as_ref()?, role, now)
 }
 
 /// A post could not be put in its channel, for good: who is told instead, where it called somebody.

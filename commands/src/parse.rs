@@ -24,10 +24,11 @@ use std::collections::BTreeMap;
 use crate::choice::{Export, Import, Owned, Start, YesNo};
 use crate::ids::{Channel, ChatRole, Person};
 use crate::refusal::Refusal;
-use crate::request::{Clean, FacilitySetup, FleetAdd, HandCheck, Request};
+use crate::request::{Clean, Currency, FacilitySetup, FleetAdd, HandCheck, Request};
 use crate::rules::air::{self, AirFault, Units};
 use crate::rules::hand_check::{Air, Why};
 use crate::rules::priority::AlarmKind;
+use crate::rules::rent;
 use crate::rules::schedule::{Pattern, PatternFault};
 use crate::said::{Options, Picked, Said, Value};
 use crate::state::Ladder;
@@ -415,6 +416,22 @@ pub(crate) fn fleet_retire(given: &Given<'_>) -> Result<Request, Refusal> {
 /// The longest name of a home: one line at the head of a printed page.
 const HOME_CHARS_MAX: usize = 60;
 
+/// The longest sign or code of a currency, in characters.
+const CURRENCY_CHARS_MAX: usize = 20;
+
+/// The sign or the ISO 4217 code of a currency, as it is written; or the word for none.
+fn currency(typed: &str) -> Result<Currency, Refusal> {
+    if NO_CURRENCY.contains(&typed.trim().to_lowercase().as_str()) {
+        return Ok(Currency::None);
+    }
+    rent::currency(typed)
+        .map(Currency::Sign)
+        .ok_or_else(|| Refusal::new("fault-currency").text("typed", crate::decide::escaped(typed)))
+}
+
+/// What is typed for amounts without a sign.
+const NO_CURRENCY: [&str; 3] = ["none", "ninguna", "ninguno"];
+
 pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilitySetup(FacilitySetup {
         timezone: given.word("timezone")?,
@@ -428,15 +445,24 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
         beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
         home: given.short("home", HOME_CHARS_MAX)?,
+        currency: given
+            .short("currency", CURRENCY_CHARS_MAX)?
+            .map(|typed| currency(&typed))
+            .transpose()?,
     }))
 }
+
+/// What is typed for the beds of a unit that there is no more.
+const NO_BEDS: [&str; 3] = ["none", "ninguna", "ningunas"];
 
 pub(crate) fn facility_unit(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FacilityUnit {
         name: given.must("name")?,
         beds: given
             .short("beds", 1_000)?
-            .ok_or_else(|| Refusal::new("fault-missing").text("option", "beds"))?,
+            .map(Some)
+            .ok_or_else(|| Refusal::new("fault-missing").text("option", "beds"))?
+            .filter(|beds| !NO_BEDS.contains(&beds.trim().to_lowercase().as_str())),
         channel: given.channel("channel"),
         take: given.choice("take", YesNo::from_text, YesNo::WORDS)?,
     })

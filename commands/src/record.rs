@@ -74,6 +74,14 @@ pub enum Body {
         /// What the home is called, for what is printed.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         home: Option<String>,
+        /// The sign or the ISO 4217 code of its money.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        currency: Option<String>,
+    },
+    /// A unit left the home's list; its beds are in none.
+    UnitDropped {
+        /// The unit.
+        unit: Unit,
     },
     /// A unit was named, or its beds or channel changed.
     UnitSet {
@@ -188,6 +196,11 @@ pub enum Body {
     },
     /// A surface left for good.
     SurfaceRetired {
+        /// The surface.
+        tag: Tag,
+    },
+    /// A surface that had left is in the register again, and is turned over before it is used.
+    SurfaceBroughtBack {
         /// The surface.
         tag: Tag,
     },
@@ -563,6 +576,9 @@ pub enum Body {
     Held {
         /// The surface.
         tag: Tag,
+        /// The day on which somebody of the home first knew of the injury; that of the hold if none.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        known: Option<NaiveDate>,
     },
     /// The injury was reported to those who must know.
     HoldReported {
@@ -912,6 +928,16 @@ pub enum Body {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         undoes: Option<RecordNo>,
     },
+    /// The note of a record was erased from the file, because it held what it should not; the record stays.
+    NoteErased {
+        /// The record.
+        of: RecordNo,
+        /// The first record of what brought that about: the same words beside another of them went too.
+        first: RecordNo,
+        /// The surface that it is about.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        tag: Option<Tag>,
+    },
     /// A supervisor signs an entry of somebody else, as it reads at this moment.
     Countersigned {
         /// The entry.
@@ -931,6 +957,9 @@ pub enum Body {
         /// Until when it waits.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         until: Option<DateTime<Utc>>,
+        /// What was found, where it was mended.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        cause: Option<Cause>,
     },
     /// A schedule's slot was posted.
     SlotFired {
@@ -1267,6 +1296,7 @@ impl Body {
         match self {
             Body::FacilitySet { .. } => "facility-set",
             Body::UnitSet { .. } => "unit-set",
+            Body::UnitDropped { .. } => "unit-dropped",
             Body::ScheduleSet { .. } => "schedule-set",
             Body::LadderSet { .. } => "ladder-set",
             Body::LadderAsked { .. } => "ladder-asked",
@@ -1278,6 +1308,7 @@ impl Body {
             Body::BedsApproved { .. } => "beds-approved",
             Body::ProfileSet(_) => "profile-set",
             Body::SurfaceAdded { .. } => "surface-added",
+            Body::SurfaceBroughtBack { .. } => "surface-brought-back",
             Body::SurfaceRetired { .. } => "surface-retired",
             Body::Placed { .. } => "placed",
             Body::Released { .. } => "released",
@@ -1368,6 +1399,7 @@ impl Body {
             Body::Amended { .. } => "amended",
             Body::Annotated { .. } => "annotated",
             Body::Countersigned { .. } => "countersigned",
+            Body::NoteErased { .. } => "note-erased",
             Body::LoftAnswered { .. } => "loft-answered",
             Body::SlotFired { .. } => "slot-fired",
             Body::Away { .. } => "away",
@@ -1380,6 +1412,7 @@ impl Body {
         match self {
             Body::SurfaceAdded { tag, .. }
             | Body::SurfaceRetired { tag }
+            | Body::SurfaceBroughtBack { tag, .. }
             | Body::Placed { tag, .. }
             | Body::Released { tag, .. }
             | Body::HandChecked { tag, .. }
@@ -1429,7 +1462,8 @@ impl Body {
             | Body::TakenBack { tag, .. } => Some(tag),
             Body::ZonesMeasured { tag, .. }
             | Body::Annotated { tag, .. }
-            | Body::Countersigned { tag, .. } => tag.as_ref(),
+            | Body::Countersigned { tag, .. }
+            | Body::NoteErased { tag, .. } => tag.as_ref(),
             Body::Booked { on, .. }
             | Body::Unbooked { on, .. }
             | Body::Called { on, .. }
@@ -1439,6 +1473,7 @@ impl Body {
             },
             Body::FacilitySet { .. }
             | Body::UnitSet { .. }
+            | Body::UnitDropped { .. }
             | Body::ScheduleSet { .. }
             | Body::LadderSet { .. }
             | Body::LadderAsked { .. }

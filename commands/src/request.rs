@@ -142,6 +142,8 @@ pub enum Request {
     Hold {
         /// The surface as typed.
         surface: String,
+        /// The day on which somebody of the home first knew of the injury, as typed; today if none.
+        known: Option<String>,
     },
     /// `/recall`.
     Recall {
@@ -292,8 +294,8 @@ pub enum Request {
     FacilityUnit {
         /// The unit's name.
         name: String,
-        /// Its beds as typed.
-        beds: String,
+        /// Its beds as typed; none if it is to be removed.
+        beds: Option<String>,
         /// Its channel.
         channel: Option<Channel>,
         /// Whether beds of other units come along.
@@ -524,6 +526,17 @@ pub struct FacilitySetup {
     pub beds_in_posts: Option<YesNo>,
     /// What the home is called.
     pub home: Option<String>,
+    /// How its amounts of money are signed.
+    pub currency: Option<Currency>,
+}
+
+/// How amounts of money are signed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Currency {
+    /// Not at all.
+    None,
+    /// With this sign, or this ISO 4217 code.
+    Sign(String),
 }
 
 /// What may be allowed or refused: coarser than a request, so that a command, its buttons, its menus,

@@ -184,6 +184,7 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
                 "fault-role"
             };
             Refusal::new(key)
+                .number("count", may.len() as i64)
                 .keys("act", [right.act_key().to_owned()])
                 .keys(
                     "roles",

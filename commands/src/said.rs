@@ -35,6 +35,8 @@ pub struct Ask {
     pub chat_roles: Vec<ChatRole>,
     /// Whether the chat lets them manage the guild.
     pub manages: bool,
+    /// Chat roles that the home goes by and that the chat has no more, as far as the chat has told.
+    pub deleted: Vec<ChatRole>,
     /// Where they typed or tapped.
     pub channel: Channel,
     /// The language of their chat client.

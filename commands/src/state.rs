@@ -156,7 +156,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 12;
+    pub const VERSION: u32 = 13;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -232,6 +232,7 @@ impl State {
                 lang,
                 upkeep_channel,
                 home,
+                currency,
             } => {
                 self.set_facility(Facility {
                     zone: Self::known_zone(record, zone)?,
@@ -241,6 +242,7 @@ impl State {
                     lang: *lang,
                     upkeep_channel: *upkeep_channel,
                     home: home.clone(),
+                    currency: currency.clone(),
                 });
                 // The shifts before are nobody's fault.
                 self.duty.rounds.get_or_insert(record.at);
@@ -251,6 +253,14 @@ impl State {
                 beds,
                 channel,
             } => self.set_unit(unit, beds, *channel),
+            Body::NoteErased { of, first, tag } => {
+                self.forget_note(*of, *first, tag.as_ref());
+                Ok(())
+            }
+            Body::UnitDropped { unit } => {
+                self.drop_unit(unit);
+                Ok(())
+            }
             Body::ScheduleSet {
                 name,
                 what,
@@ -336,7 +346,7 @@ impl State {
                 daily_cents,
                 start,
                 filter_changed,
-                in_service: _,
+                in_service,
                 tested,
             } => {
                 let mut surface = Surface::new(
@@ -349,6 +359,7 @@ impl State {
                 surface.lot.clone_from(lot);
                 surface.daily_cents = *daily_cents;
                 surface.filter_changed = *filter_changed;
+                surface.in_service = *in_service;
                 surface.filter_looks = FilterLooks::new(*filter_changed);
                 surface.in_use.left_bed(self.day_of(record));
                 if let Some(on) = *tested {
@@ -680,10 +691,16 @@ impl State {
                 Ok(())
             }
             Body::Returned { tag } => self.returned(record, tag),
-            Body::Held { tag } => self.change_hold(record, tag, |record| {
+            Body::SurfaceBroughtBack { tag } => self.brought_back(record, tag),
+            Body::Held {
+                tag,
+                known: Some(day),
+            } if self.is_held(tag) => self.known_since(record, tag, *day),
+            Body::Held { tag, known } => self.change_hold(record, tag, |record| {
                 Some(Hold {
                     no: record.no,
                     mark: Mark::of(record),
+                    known: *known,
                     reported: None,
                 })
             }),
@@ -894,6 +911,27 @@ impl State {
         surface.repaired = None;
         surface.before = None;
         surface.newest = record.no;
+        Ok(())
+    }
+
+    fn is_held(&self, tag: &Tag) -> bool {
+        self.surfaces
+            .get(tag)
+            .is_some_and(|surface| surface.hold.is_some())
+    }
+
+    /// The days of a hold count from another day: the hold itself goes on.
+    fn known_since(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+        day: chrono::NaiveDate,
+    ) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        surface.newest = record.no;
+        if let Some(hold) = &mut surface.hold {
+            hold.known = Some(day);
+        }
         Ok(())
     }
 

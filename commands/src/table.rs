@@ -358,7 +358,7 @@ pub const COMMANDS: &[Command] = &[
         options: &[
             must("kind", "option-kind", Takes::Choice(Kind::WORDS)),
             may("width", "option-width", Takes::Text),
-            may("capacity", "option-capacity", Takes::Whole(1, 1_500)),
+            may("capacity", "option-capacity", Takes::Text),
             may("bed", "option-bed", Takes::Suggested),
         ],
         examples: &[
@@ -455,8 +455,11 @@ pub const COMMANDS: &[Command] = &[
         path: "hold",
         about: "about-hold",
         right: Right::Supervise,
-        options: &[SURFACE],
-        examples: &["/hold surface:LW-07"],
+        options: &[SURFACE, may("known", "option-known", Takes::Text)],
+        examples: &[
+            "/hold surface:LW-07",
+            "/hold surface:LW-07 known:2026-03-01",
+        ],
         parse: life::hold,
     },
     Command {
@@ -714,6 +717,7 @@ pub const COMMANDS: &[Command] = &[
                 Takes::Choice(YesNo::WORDS),
             ),
             may("home", "option-home", Takes::Text),
+            may("currency", "option-currency", Takes::Text),
         ],
         examples: &[],
         parse: parse::facility_setup,

@@ -526,7 +526,7 @@ impl Tap {
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest, chosen)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),
-            [loft::GROUP, rest @ ..] => Tap::Loft(Loft::read(rest)?),
+            [loft::GROUP, rest @ ..] => Tap::Loft(Loft::read(rest, chosen)?),
             [sum::GROUP, rest @ ..] => Tap::Sum(Sum::read(rest)?),
             [report::GROUP, rest @ ..] => Tap::Report(Report::read(rest)?),
             _ => return Err(NotOurs),

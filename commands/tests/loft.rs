@@ -3,7 +3,7 @@
 
 mod common;
 
-use commands::choice::LoftAnswer;
+use commands::choice::{Cause, LoftAnswer};
 use commands::decision::PostKind;
 use commands::due::{DueKind, list};
 use commands::ids::{RecordNo, Tag};
@@ -55,16 +55,22 @@ fn falls(home: &mut Home) -> (usize, RecordNo) {
 }
 
 fn tap(home: &mut Home, role: Role, tap: Loft) -> String {
-    answer_text(&home.taps(role, &Tap::Loft(tap).id(), &[])).to_owned()
+    // What was found is chosen from a menu.
+    let chosen: &[&str] = match &tap {
+        Loft::Found { cause, .. } => &[cause.as_str()],
+        Loft::Why { .. } | Loft::Usual { .. } | Loft::Answer { .. } | Loft::Pull { .. } => &[],
+    };
+    answer_text(&home.taps(role, &Tap::Loft(tap).id(), chosen)).to_owned()
 }
 
 fn answer(home: &Home, answer: LoftAnswer) -> Loft {
     let since = home.state.surfaces["LW-01"].line.since.expect("a line");
-    Loft::Answer {
-        tag: "LW-01".into(),
-        since: since.timestamp(),
-        answer,
+    let (tag, since) = ("LW-01".into(), since.timestamp());
+    if answer == LoftAnswer::Mended {
+        let cause = Cause::Hose;
+        return Loft::Found { tag, since, cause };
     }
+    Loft::Answer { tag, since, answer }
 }
 
 #[test]

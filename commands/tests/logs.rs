@@ -27,7 +27,7 @@ fn folder() -> PathBuf {
 }
 
 /// The kinds of record that each version knew.
-const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 106)];
+const KINDS: &[(&str, usize)] = &[("v1", 29), ("v2", 80), ("v3", 110)];
 
 /// Every kind of record that there is now: the words of `Body::kind`, whose match is total.
 fn every_kind() -> BTreeSet<&'static str> {
@@ -294,6 +294,11 @@ fn a_day() -> Vec<Record> {
     let (_, decision) =
         commands::returned(&home.state, from, home.now).expect("two hours are long");
     home.take(None, &decision);
+    home.now -= chrono::TimeDelta::minutes(5);
+    let step = chrono::TimeDelta::minutes(-5);
+    let (_, decision) =
+        commands::clock_stepped(&home.state, step, home.now).expect("a home that is set up");
+    home.take(None, &decision);
     home.log
 }
 
@@ -353,12 +358,12 @@ fn loses_loft(home: &mut Home) {
         );
     }
     let line = &home.state.surfaces["LW-06"].line;
-    let looked = commands::tap::Loft::Answer {
+    let looked = commands::tap::Loft::Found {
         tag: "LW-06".into(),
         since: line.since.expect("a line").timestamp(),
-        answer: commands::choice::LoftAnswer::Mended,
+        cause: Cause::Hose,
     };
-    home.taps(Role::Upkeep, &Tap::Loft(looked).id(), &[]);
+    home.taps(Role::Upkeep, &Tap::Loft(looked).id(), &["hose"]);
 }
 
 fn write(record: &Record) -> String {

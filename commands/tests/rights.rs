@@ -44,6 +44,7 @@ fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
             .chain([ChatRole(999)])
             .collect(),
         manages: held.contains(&Role::Admin),
+        deleted: Vec::new(),
         channel: CARE,
         lang: Lang::English,
         at: home.now,
@@ -52,15 +53,26 @@ fn ask(home: &Home, held: &[Role], said: &Said) -> Decision {
 }
 
 /// What the refusal of a right says whatever is refused.
-fn refusal_says() -> String {
-    let whole = say!(Lang::English, "fault-role", act = "|", roles = "|");
-    whole.split('|').nth(1).unwrap_or_default().to_owned()
+fn refusal_says() -> [String; 2] {
+    [1, 2].map(|count| {
+        let whole = say!(
+            Lang::English,
+            "fault-role",
+            act = "|",
+            roles = "|",
+            count = count
+        );
+        whole.split('|').nth(1).unwrap_or_default().to_owned()
+    })
 }
 
 /// Whether somebody with these roles is let through; a refusal leaves no mark.
 fn may(home: &Home, held: &[Role], said: &Said) -> bool {
     let decision = ask(home, held, said);
-    let refused = answer_text(&decision).contains(&refusal_says());
+    let text = answer_text(&decision);
+    let refused = refusal_says()
+        .iter()
+        .any(|says| text.contains(says.as_str()));
     if refused {
         assert!(
             decision.entries.is_empty() && decision.posts.is_empty(),
@@ -350,8 +362,9 @@ fn a_refusal_says_which_roles_may() {
         let allowed = allowed(&home, &asked.said);
         for held in everybody().iter().filter(|role| !allowed.contains(role)) {
             let said = answer_text(&ask(&home, &[*held], &asked.said)).to_owned();
-            let list = said
-                .split_once(&refusal_says())
+            let list = refusal_says()
+                .iter()
+                .find_map(|says| said.split_once(says.as_str()))
                 .and_then(|(_, list)| list.split('.').next());
             let named: BTreeSet<String> = list
                 .unwrap_or_default()

@@ -38,6 +38,7 @@ fn dora(home: &Home, lang: Lang, said: &Said) -> Decision {
         who: DORA,
         chat_roles: Vec::new(),
         manages: false,
+        deleted: Vec::new(),
         channel: CARE,
         lang,
         at: home.now,

@@ -711,6 +711,7 @@ fn posts_begin_with_the_surface() {
             "post-gap-over-empty",
             "post-stock-order",
             "post-recall",
+            "post-role-deleted",
             "post-recall-unit",
             "post-turnover-late",
             "post-turnover-more",

@@ -179,6 +179,11 @@ impl Guild {
         self.hub.chat().foreign_channel
     }
 
+    /// Deletes a role: nobody has it any more, and whoever listens to the guild is told.
+    pub fn delete_role(&self, role: Id) {
+        self.hub.delete_role(role);
+    }
+
     /// Gives a person those roles in place of the ones they have.
     pub fn set_roles(&self, person: Id, roles: &[Id]) {
         let mut chat = self.hub.chat();

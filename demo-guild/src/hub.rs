@@ -297,6 +297,25 @@ impl Hub {
         true
     }
 
+    /// Deletes a role, and tells the gateway.
+    pub(crate) fn delete_role(&self, role: Id) {
+        let mut chat = self.chat();
+        chat.roles.retain(|there| there.id != role);
+        for person in &mut chat.people {
+            person.roles.retain(|held| *held != role);
+            person.redraw();
+        }
+        let guild = chat.guild;
+        drop(chat);
+        let hearing = Hearing {
+            intents: intent::GUILDS,
+            guild: guild.0,
+        };
+        let data = serde_json::json!({"guild_id": guild, "role_id": role});
+        self.sessions
+            .tell(hearing, "GUILD_ROLE_DELETE", &data.to_string());
+    }
+
     /// Tells the gateway of a message, unless the bot may not see the channel, one person alone
     /// sees the message, or nobody hears.
     fn tell(&self, chat: &Chat, message: &Message, event: &str, data: impl FnOnce() -> String) {

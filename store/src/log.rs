@@ -19,7 +19,7 @@ use serde::de::IntoDeserializer;
 use serde::de::value::Error as WordError;
 
 use crate::chain::{self, Hash, Link};
-use crate::notes::Salted;
+use crate::notes::{self, Salted};
 use crate::outbox;
 use crate::source::{FromKey, Key};
 use crate::{Store, StoreError};
@@ -328,6 +328,9 @@ impl<'c> Writer<'c> {
             &&hash[..],
         ];
         self.record.execute(fields)?;
+        if let Body::NoteErased { of, .. } = &record.body {
+            notes::erase(self.conn, *of)?;
+        }
         if let Some(note) = note {
             note.insert(self.conn, record.no)?;
         }

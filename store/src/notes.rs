@@ -10,6 +10,9 @@ use crate::{Store, StoreError};
 /// Enough that a short note cannot be guessed from its hash once it is erased.
 const SALT_BYTES: usize = 16;
 
+/// Records that one cause makes, at most, beside which the same words are looked for.
+const TOGETHER_MOST: i64 = 256;
+
 /// A note ready to be written: made before its record, because the record holds its hash.
 pub(crate) struct Salted<'a> {
     salt: [u8; SALT_BYTES],
@@ -35,7 +38,59 @@ impl<'a> Salted<'a> {
     }
 }
 
+/// The setting that says that text is gone from the tables and not yet from the file.
+const SCRUB: &str = "scrub";
+
+/// Takes the note of a record out of its table, and the same words from beside the other records of its cause; what else
+/// may hold a copy goes too. The record stays and still verifies. Until [`Store::scrub`] the file's free pages hold it.
+pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<bool> {
+    let gone = conn.execute(
+        "DELETE FROM notes WHERE no IN (
+             SELECT n.no FROM notes n JOIN records r ON r.no = n.no
+             JOIN records o ON o.no = ?1 JOIN notes t ON t.no = ?1
+             WHERE n.no BETWEEN o.cause AND o.cause + ?2 AND r.cause = o.cause AND n.text = t.text)",
+        (of.0.cast_signed(), TOGETHER_MOST),
+    )?;
+    // A message that could never be sent, and the state as it was, are copies. Nothing needs either.
+    conn.execute("UPDATE outbox SET message = '' WHERE state = 'dead'", [])?;
+    conn.execute("DELETE FROM snapshots", [])?;
+    conn.execute(
+        "INSERT INTO settings (name, value) VALUES (?1, '1') ON CONFLICT (name) DO NOTHING",
+        [SCRUB],
+    )?;
+    Ok(gone > 0)
+}
+
 impl Store {
+    /// Whether text that was erased is still in the file's free pages or its WAL.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn wants_scrub(&self) -> Result<bool, StoreError> {
+        Ok(self.setting(SCRUB)?.is_some())
+    }
+
+    /// Takes what was erased out of the free pages and the WAL. Rewrites the whole file, so it is slow: some tenths of a
+    /// second.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] when another program reads the file at this moment, others when it cannot be written: call
+    /// again.
+    pub fn scrub(&mut self) -> Result<(), StoreError> {
+        self.conn.execute_batch("VACUUM")?;
+        let kept_back: bool =
+            self.conn
+                .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
+        // A reader beside us still needs the old pages, and so the text is still in the WAL.
+        if kept_back {
+            return Err(StoreError::Busy);
+        }
+        self.write(|conn| {
+            conn.execute("DELETE FROM settings WHERE name = ?1", [SCRUB])?;
+            Ok(())
+        })
+    }
+
     /// Erases the note of a record from the file, its free pages and its WAL; the record stays and still
     /// verifies. Says whether there was one. Rewrites the whole file, so it is slow: some tenths of a second.
     ///
@@ -45,19 +100,9 @@ impl Store {
     /// [`StoreError`]; the note may then be gone from the table but not yet from the free pages: call again.
     /// [`StoreError::Busy`] when another program reads the file at this moment.
     pub fn erase_note(&mut self, no: RecordNo) -> Result<bool, StoreError> {
-        let gone = self.write(|conn| {
-            let gone = conn.execute("DELETE FROM notes WHERE no = ?1", [no.0.cast_signed()])?;
-            Ok(gone > 0)
-        })?;
+        let gone = self.write(|conn| Ok(erase(conn, no)?))?;
         // Also when it was gone already: an earlier call may have been cut short here.
-        self.conn.execute_batch("VACUUM")?;
-        let kept_back: bool =
-            self.conn
-                .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
-        // A reader beside us still needs the old pages, and so the text is still in the WAL.
-        if kept_back {
-            return Err(StoreError::Busy);
-        }
+        self.scrub()?;
         Ok(gone)
     }
 }

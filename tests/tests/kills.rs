@@ -182,6 +182,7 @@ fn prepare(folder: &std::path::Path, guild: &Guild) -> Vec<Climbing> {
             who: Person(guild.person("Aide 0").0),
             chat_roles: vec![places.aide],
             manages: false,
+            deleted: Vec::new(),
             channel: places.care,
             lang: Lang::default(),
             at: opened,

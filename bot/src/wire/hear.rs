@@ -104,6 +104,8 @@ pub fn interaction(
         who: Person(edge.who.get()),
         chat_roles: edge.roles,
         manages: edge.manages,
+        // The desk knows what the chat has told of its roles.
+        deleted: Vec::new(),
         channel: Channel(edge.channel),
         lang: edge.lang,
         at,
@@ -153,6 +155,7 @@ pub fn mention(
             .collect(),
         // A message does not say so; what needs it is typed as a command.
         manages: false,
+        deleted: Vec::new(),
         channel: Channel(message.channel_id.get()),
         lang: Lang::default(),
         at,

@@ -200,10 +200,8 @@ fn begin(
     };
     let lang = asked.state.lang();
     let message = lay_out(asked.state, lang, no, &alarm, None, pulled, SeenBy::Channel);
-    let mut asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
-    if nurse::acts(asked) {
-        asks = asks.by(asked.ask.who);
-    }
+    let asks = asking::safety(asked.state, asked.state.unit_of(tag), roles, asked.now);
+    let asks = asks.by(asked.ask.who);
     let post = (
         card_key(no),
         channel(asked.state, asked.facility, tag),
@@ -223,16 +221,15 @@ fn begin(
 /// called again. `alarm` is the alarm with what else this decision changed.
 pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mut alarm: Alarm) {
     let kind = AlarmKind::BottomedOut;
-    if alarm.kind != kind {
-        let priority = Priority::High;
-        alarm.newest = draft.fact(Body::AlarmNamed {
-            alarm: no,
-            kind,
-            priority,
-        });
-        alarm.kind = kind;
-        alarm.priority = priority;
-    }
+    let priority = Priority::High;
+    // Said again of one that is that already: its call is one more that comes to say what became of it.
+    alarm.newest = draft.fact(Body::AlarmNamed {
+        alarm: no,
+        kind,
+        priority,
+    });
+    alarm.kind = kind;
+    alarm.priority = priority;
     edit(asked.state, asked.facility, draft, no, &alarm, None);
     edit_newest_call(asked.state, asked.facility, draft, &alarm);
     let lang = asked.state.lang();
@@ -248,6 +245,7 @@ pub(super) fn bottomed_out(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, mu
     let message = Message::text(text).buttons(std::iter::once(take).chain(bed).collect());
     let unit = asked.state.unit_of(&alarm.tag);
     let asks = asking::safety(asked.state, unit, &[Role::Aide, Role::Nurse], asked.now);
+    let asks = asks.by(asked.ask.who);
     let post = (
         worse_key(draft.first()),
         channel(asked.state, asked.facility, &alarm.tag),
@@ -610,6 +608,7 @@ pub(super) fn fixed_air(
             let buttons = std::iter::once(fixed).chain(bed).collect();
             let message = Message::text(text).buttons(buttons);
             let asks = asking::safety(state, state.unit_of(&open.tag), &[Role::Nurse], asked.now);
+            let asks = asks.by(asked.ask.who);
             let post = (
                 unchecked_key(record),
                 channel(state, asked.facility, &open.tag),

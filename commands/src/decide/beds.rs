@@ -21,6 +21,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: House) -> Result<Decision, Refusal>
     match tap {
         House::Acted { bed, no, did } => zones::acted(asked, &bed, no, did),
         House::Retire { tag, seen } => fleet::retired(asked, &tag, seen),
+        House::BringBack { tag } => fleet::bring_back(asked, &tag),
+        House::BroughtBack { tag, reason } => fleet::brought_back(asked, &tag, reason),
         House::Waive {
             tag,
             bed,
@@ -183,5 +185,9 @@ pub(super) fn card_lines(asked: &Asked<'_>, surface: &Surface) -> Vec<String> {
 
 /// The buttons of a surface's card that are about the house.
 pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Vec<Button> {
-    rental::card_buttons(asked, tag, surface)
+    let mut buttons = rental::card_buttons(asked, tag, surface);
+    if matches!(surface.life, Life::Retired { .. }) {
+        buttons.extend(fleet::way_back(asked, tag));
+    }
+    buttons
 }

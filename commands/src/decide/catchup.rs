@@ -399,6 +399,7 @@ fn call_nurses(asked: &Asked<'_>, draft: &mut Draft, call: &[&Reading]) {
         };
         let nurse = &[Role::Nurse];
         let asks = asking::in_channel(state, asked.facility, channel, nurse, asked.now);
+        let asks = asks.by(asked.ask.who);
         for reading in &readings {
             draft.tell(On::Surface(reading.tag.clone()), &asks);
         }

@@ -434,7 +434,7 @@ fn policies(state: &State, ask: &Ask, typed: &str) -> Vec<Choice> {
             .any(|text| fold(text).contains(&wanted))
         })
         .map(|row| {
-            let now = super::wish::value_words(ask.lang, row, state.policies.get(row.name));
+            let now = super::wish::value_words(state, ask.lang, row, state.policies.get(row.name));
             choice(
                 say!(ask.lang, "suggest-policy", name = row.word, value = now),
                 row.word.to_owned(),

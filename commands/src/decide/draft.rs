@@ -15,6 +15,7 @@ use crate::role::{Role, held};
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest::{self, Match};
 use crate::rules::policy::Name;
+use crate::rules::rent;
 use crate::said::Ask;
 use crate::state::{Facility, State, Surface};
 use crate::tap::{Tap, Then};
@@ -71,6 +72,11 @@ impl<'a> Asked<'a> {
             Some(typed) => find_unit(self.state, typed).map(Some),
             None => Ok(unit_of_asker(self.state, self.ask)),
         }
+    }
+
+    /// An amount with the home's sign of currency.
+    pub fn money(&self, cents: i64) -> String {
+        rent::signed(self.lang, self.facility.currency.as_deref(), cents)
     }
 
     /// Free text, once the guard has read it.

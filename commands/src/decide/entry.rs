@@ -1,5 +1,8 @@
 //! One entry of the log: how it reads, how it read before, who said so and why. Decides who may sign it beside its author;
-//! leaves correcting it to `amend`.
+//! leaves correcting it to `amend`, and
+//! erasing a note to `erase`.
+
+mod erase;
 
 use super::amend::{in_short, remark};
 use super::check::{escaped, quoted};
@@ -31,6 +34,8 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: tap::Entry) -> Result<Decision, Ref
         tap::Entry::Readings { tag } => pictures::readings(asked, tag.as_str()),
         tap::Entry::Alarm { tag } => pictures::alarm(asked, tag.as_str()),
         tap::Entry::Sign { entry, seen } => sign(asked, entry, seen),
+        tap::Entry::Erase { entry, of } => erase::ask(asked, entry, of),
+        tap::Entry::EraseSure { entry, of } => erase::sure(asked, entry, of),
         tap::Entry::Meant { remark, entry, air } => remark::meant(asked, remark, entry, air),
         tap::Entry::Unremark { remark, entry } => remark::take_back(asked, remark, entry),
     }
@@ -103,7 +108,11 @@ fn shown(asked: &Asked<'_>, entry: &Entry<'_>) -> Message {
     let sign = sign_button(asked, entry, entry.newest());
     let mut text = lines.join("\n");
     timeline::cut(&mut text);
-    Message::text(text).buttons(sign.into_iter().collect())
+    let message = Message::text(text).buttons(sign.into_iter().collect());
+    match erase::buttons(asked, entry) {
+        none if none.is_empty() => message,
+        some => message.buttons(some),
+    }
 }
 
 /// A line with the number of the entry that it is about, in a small way: what `/amend` is told.

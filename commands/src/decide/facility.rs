@@ -20,7 +20,7 @@ use crate::rules::policy::{self, Measure, Name, POLICIES, Policy, PolicyFault};
 use crate::rules::schedule::{DAY_WORDS, Pattern};
 use crate::rules::zone::Zone;
 use crate::say;
-use crate::state::{Facility, Ladder, State, UnitState};
+use crate::state::{Facility, Ladder, Schedule, State, UnitState};
 use crate::tap::UNIT_BYTES_MAX;
 use crate::words::Lang;
 
@@ -162,6 +162,46 @@ pub(super) fn unit(
         count = count,
         beds = beds::show(&names),
         channel = place
+    );
+    Ok(draft.private(Message::text(text)))
+}
+
+/// `/facility unit` with no beds: it was typed by mistake, or its beds are other units' by now.
+pub(super) fn drop_unit(asked: &Asked<'_>, name: &str) -> Result<Decision, Refusal> {
+    let state = asked.state;
+    let unit = find_unit(state, name)?;
+    let Some(before) = state.units.get(unit) else {
+        return Err(Refusal::new("fault-unit-name").number("most", UNIT_BYTES_MAX as i64));
+    };
+    let used = before
+        .beds
+        .iter()
+        .find_map(|bed| state.under.get_key_value(bed));
+    if let Some((bed, tag)) = used {
+        return Err(Refusal::new("fault-unit-in-use")
+            .text("unit", unit)
+            .text("bed", bed)
+            .text("tag", tag));
+    }
+    if state.outage_of(unit).is_some() {
+        return Err(Refusal::new("fault-unit-outage").text("unit", unit));
+    }
+    let mut draft = asked.draft();
+    let of_unit = |schedule: &&Schedule| schedule.unit.as_ref() == Some(unit);
+    for schedule in state.schedules.values().filter(of_unit) {
+        let name = wish::schedule_name(schedule.what, schedule.unit.as_ref());
+        draft.fact(Body::ScheduleDropped { name });
+    }
+    draft.fact(Body::UnitDropped { unit: unit.clone() });
+    let names: Vec<String> = before.beds.iter().map(Bed::to_string).collect();
+    let gone = say!(state.lang(), "not-on-the-list");
+    let change = (unit.to_string(), beds::show(&names), gone);
+    tell(asked, &mut draft, vec![change]);
+    let text = say!(
+        asked.lang,
+        "unit-dropped",
+        unit = unit.as_str(),
+        beds = beds::show(&names)
     );
     Ok(draft.private(Message::text(text)))
 }
@@ -382,13 +422,13 @@ pub(super) fn policy(
         | PolicyFault::OutOfBounds(_)
         | PolicyFault::Crossed
         | PolicyFault::ShiftsDoNotDivide
-        | PolicyFault::OfficeBackwards => policy_fault(lang, fault),
+        | PolicyFault::OfficeBackwards => policy_fault(asked.state, lang, fault),
     })?;
     // Who approved beds in posts, and when, is recorded with the set-up.
     if row.name == Name::BedsInPosts && value == 1 {
         return Err(Refusal::new("fault-policy-beds"));
     }
-    let shown = wish::value_words(lang, row, value);
+    let shown = wish::value_words(state, lang, row, value);
     let wish = Wish::Policy {
         name: row.word.to_owned(),
         value,
@@ -411,8 +451,8 @@ pub(super) fn policy(
         &mut draft,
         vec![(
             row.word.to_owned(),
-            wish::value_words(post_lang, row, state.policies.get(row.name)),
-            wish::value_words(post_lang, row, value),
+            wish::value_words(state, post_lang, row, state.policies.get(row.name)),
+            wish::value_words(state, post_lang, row, value),
         )],
     );
     draft.fact(if row.name == Name::BedsInPosts {
@@ -485,13 +525,13 @@ fn example(row: &Policy) -> i64 {
 }
 
 /// Why a value cannot be set.
-pub(super) fn policy_fault(lang: Lang, fault: PolicyFault) -> Refusal {
+pub(super) fn policy_fault(state: &State, lang: Lang, fault: PolicyFault) -> Refusal {
     let bounds = |key, row: &Policy| {
         Refusal::new(key)
             .text("name", row.word)
-            .text("least", wish::value_words(lang, row, row.least))
-            .text("most", wish::value_words(lang, row, row.most))
-            .text("default", wish::value_words(lang, row, example(row)))
+            .text("least", wish::value_words(state, lang, row, row.least))
+            .text("most", wish::value_words(state, lang, row, row.most))
+            .text("default", wish::value_words(state, lang, row, example(row)))
     };
     match fault {
         PolicyFault::NoSuch => Refusal::new("fault-wish-gone"),

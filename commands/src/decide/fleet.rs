@@ -5,7 +5,7 @@ pub(super) mod profiles;
 
 use std::collections::BTreeSet;
 
-use chrono::NaiveDate;
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::draft::{Asked, Draft};
 use super::{facility, frame, recall, turnover, wish};
@@ -13,7 +13,7 @@ use crate::choice::{Export, FilterKind, Import, Outcome, Outlet, Owned, Rails, S
 use crate::decision::Decision;
 use crate::due::ready_by_kind;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
-use crate::message::{Answer, Button, File, Look, Message};
+use crate::message::{Answer, Button, Field as FormField, File, Form, Look, Message};
 use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::request::{FleetAdd, Right};
@@ -21,7 +21,7 @@ use crate::role::authorize;
 use crate::rules::air::Tenths;
 use crate::rules::beds::BedFault;
 use crate::rules::guard::{self, Field, Found};
-use crate::rules::import::{self, BedRow, ImportFault, Imported, LineFault, Rejected, SurfaceRow};
+use crate::rules::import::{self, BedRow, ImportFault, LineFault, Rejected, Scanned, SurfaceRow};
 use crate::rules::{export, nearest};
 use crate::said::{FetchFault, FileRef};
 use crate::say;
@@ -50,15 +50,11 @@ pub(super) fn add(asked: &Asked<'_>, typed: FleetAdd) -> Result<Decision, Refusa
         .iter()
         .find(|(there, _)| nearest::fold(there.as_str()) == nearest::fold(tag.as_str()))
     {
-        // Its history stays its own: what comes back is a surface with a tag of its own.
-        let key = match surface.life {
-            Life::Retired { .. } => "fault-tag-retired",
-            Life::Placed { .. }
-            | Life::Soiled(_)
-            | Life::Ready { .. }
-            | Life::OutOfService { .. } => "fault-tag-taken",
-        };
-        return Err(Refusal::new(key).text("tag", there));
+        // Its history stays its own: it comes back with that, or what is added is another surface with another tag.
+        if let Life::Retired { since } = surface.life {
+            return Ok(Decision::private(retired_card(asked, there, since)));
+        }
+        return Err(Refusal::new("fault-tag-taken").text("tag", there));
     }
     let profile = find_profile(asked, &typed.profile)?;
     for text in [&typed.serial, &typed.lot].into_iter().flatten() {
@@ -165,6 +161,10 @@ pub(super) fn import(
                 text.push('\n');
                 text.push_str(&say!(lang, "import-recalled", tags = tags));
             }
+            if let Some(unrated) = unrated(lang, &draft) {
+                text.push('\n');
+                text.push_str(&unrated);
+            }
             if !extra.is_empty() {
                 text.push('\n');
                 text.push_str(&say!(
@@ -205,6 +205,29 @@ fn brought_under(asked: &Asked<'_>, draft: &mut Draft) -> Option<String> {
     Some(say!(asked.lang, "import-placed", count = count))
 }
 
+/// Rented surfaces whose rows do not say what a day costs: that is as well on record later, and nothing is reckoned till then.
+fn unrated(lang: Lang, draft: &Draft) -> Option<String> {
+    let tags: Vec<&str> = draft
+        .decision
+        .entries
+        .iter()
+        .filter_map(|entry| {
+            if let Body::SurfaceAdded {
+                tag,
+                owned: Owned::Rented,
+                daily_cents: None,
+                ..
+            } = &entry.body
+            {
+                Some(tag.as_str())
+            } else {
+                None
+            }
+        })
+        .collect();
+    (!tags.is_empty()).then(|| say!(lang, "import-unrated", tags = tags.join(", ")))
+}
+
 type Done = Result<(usize, Vec<String>), Rejected>;
 
 /// The bed that a tag would be taken for.
@@ -228,12 +251,17 @@ pub(super) fn identifies(text: &str) -> Option<Found> {
 fn beds(
     asked: &Asked<'_>,
     draft: &mut Draft,
-    file: Imported<BedRow>,
+    file: Scanned<BedRow>,
     waiting: &mut Vec<String>,
 ) -> Done {
-    let mut faults = Vec::new();
+    let Scanned {
+        imported: file,
+        mut faults,
+        more,
+    } = file;
     let mut units: Vec<(Unit, Vec<Bed>)> = Vec::new();
-    for row in &file.rows {
+    let read = |row: &&BedRow| !row.unit.is_empty() && !row.bed.is_empty();
+    for row in file.rows.iter().filter(read) {
         let unit = super::draft::find_unit(asked.state, &row.unit)
             .cloned()
             .unwrap_or_else(|_| Unit::from(row.unit.as_str()));
@@ -295,7 +323,7 @@ fn beds(
             },
         });
     }
-    rejected(faults)?;
+    rejected(faults, more)?;
     for (unit, new) in units {
         let before = asked.state.units.get(&unit).cloned().unwrap_or(UnitState {
             beds: Vec::new(),
@@ -401,8 +429,13 @@ fn frames(
     groups
 }
 
-fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) -> Done {
+fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> Done {
     let state = asked.state;
+    let Scanned {
+        imported: file,
+        mut faults,
+        more,
+    } = file;
     let taken: BTreeSet<String> = state
         .surfaces
         .keys()
@@ -410,7 +443,6 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
         .collect();
     // The fleet that a home begins with is under its residents already; after that a surface is placed by whoever may.
     let may_place = state.under.is_empty() || authorize(state, asked.ask, Right::Place).is_ok();
-    let mut faults = Vec::new();
     let mut rows = Vec::new();
     for row in &file.rows {
         let mut fault = |fault| {
@@ -419,7 +451,8 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
                 fault,
             })
         };
-        if tag(&row.tag).is_none() {
+        // What did not read is a fault already.
+        if !row.tag.is_empty() && tag(&row.tag).is_none() {
             fault(ImportFault::BadName {
                 column: "tag",
                 most: TAG_CHARS_MAX,
@@ -442,7 +475,9 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
             });
         }
         let profile = profiles::named(asked, &row.profile);
-        if let Err(nearest) = &profile {
+        if let Err(nearest) = &profile
+            && !row.profile.is_empty()
+        {
             fault(ImportFault::NoSuch {
                 column: "profile",
                 nearest: nearest.clone(),
@@ -474,7 +509,7 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Imported<SurfaceRow>) ->
         };
         rows.push((row, profile, bed));
     }
-    rejected(faults)?;
+    rejected(faults, more)?;
     for (row, profile, bed) in rows {
         let Ok(profile) = profile else { continue };
         let Some(tag) = tag(&row.tag) else {
@@ -517,11 +552,13 @@ fn filter_of(asked: &Asked<'_>, profile: &ProfileName) -> FilterKind {
         .map_or(FilterKind::Replaceable, |profile| profile.filter)
 }
 
-fn rejected(mut faults: Vec<LineFault>) -> Result<(), Rejected> {
+/// All that is wrong with a file, by line: what it says by itself, and what does not fit the facility.
+fn rejected(mut faults: Vec<LineFault>, more: usize) -> Result<(), Rejected> {
     if faults.is_empty() {
         return Ok(());
     }
-    let more = faults.len().saturating_sub(import::FAULTS_MAX);
+    faults.sort_by_key(|fault| fault.line);
+    let more = more + faults.len().saturating_sub(import::FAULTS_MAX);
     faults.truncate(import::FAULTS_MAX);
     Err(Rejected { faults, more })
 }
@@ -620,7 +657,7 @@ fn profiles_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
 }
 
 fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
-    const COLUMNS: [&str; 11] = [
+    const COLUMNS: [&str; 12] = [
         "tag",
         "profile",
         "serial",
@@ -630,6 +667,7 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         "state",
         "bed",
         "filter_changed",
+        "in_service",
         "tested",
         // Not read back: where a surface is kept from use is no word of a spreadsheet's.
         "now",
@@ -642,9 +680,12 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
                 Start::Soiled.as_str()
             }
         };
-        let rate = surface.daily_cents.map_or_else(String::new, |cents| {
-            format!("{}.{:02}", cents / 100, cents % 100)
-        });
+        let rented = surface.rental.as_ref().map(|rental| rental.daily_cents);
+        let rate = rented
+            .or(surface.daily_cents)
+            .map_or_else(String::new, |cents| {
+                format!("{}.{:02}", cents / 100, cents % 100)
+            });
         [
             tag.to_string(),
             surface.profile.to_string(),
@@ -657,6 +698,11 @@ fn register_file(asked: &Asked<'_>) -> Result<Decision, Refusal> {
             surface
                 .filter_changed
                 .map_or_else(String::new, |day| day.to_string()),
+            // As the evidence has it: since it came into the register, where nobody said otherwise.
+            surface
+                .in_service
+                .unwrap_or_else(|| asked.facility.zone.local(surface.added).date())
+                .to_string(),
             surface
                 .served
                 .get(&Work::SafetyTest)
@@ -767,7 +813,99 @@ pub(super) fn retired(asked: &Asked<'_>, tag: &Tag, seen: i64) -> Result<Decisio
     super::rental::gone(asked, &mut draft, tag);
     draft.fact(Body::SurfaceRetired { tag: tag.clone() });
     let text = say!(asked.lang, "fleet-retired", tag = tag.as_str());
-    Ok(draft.answer(Answer::Replace(Message::text(text))))
+    let message = Message::text(text).buttons(way_back(asked, tag));
+    Ok(draft.answer(Answer::Replace(message)))
+}
+
+/// What is said of a tag that is retired.
+fn retired_card(asked: &Asked<'_>, tag: &Tag, since: DateTime<Utc>) -> Message {
+    let buttons = way_back(asked, tag);
+    let key = if buttons.is_empty() {
+        "retired-ask-supervisor"
+    } else {
+        "retired-ask"
+    };
+    let since = super::draft::day_time(since);
+    let text = say!(asked.lang, key, tag = tag.as_str(), since = since);
+    Message::text(text).buttons(buttons)
+}
+
+/// The button that brings a retired surface back, for whoever may.
+pub(super) fn way_back(asked: &Asked<'_>, tag: &Tag) -> Vec<Button> {
+    let tap = House::BringBack { tag: tag.clone() };
+    if authorize(asked.state, asked.ask, tap.right()).is_err() {
+        return Vec::new();
+    }
+    vec![Button {
+        id: Tap::House(tap).id(),
+        label: say!(asked.lang, "button-bring-back", tag = tag.as_str()),
+        look: Look::Plain,
+    }]
+}
+
+fn still_retired<'a>(asked: &Asked<'a>, tag: &Tag) -> Result<(&'a Tag, &'a Surface), Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    match surface.life {
+        Life::Retired { .. } => Ok((tag, surface)),
+        Life::Placed { .. } | Life::Soiled(_) | Life::Ready { .. } | Life::OutOfService { .. } => {
+            Err(Refusal::new("fault-back-already").text("tag", tag))
+        }
+    }
+}
+
+/// "Bring it back": why?
+pub(super) fn bring_back(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
+    let (tag, _) = still_retired(asked, tag)?;
+    let lang = asked.lang;
+    let tap = House::BroughtBack {
+        tag: tag.clone(),
+        reason: None,
+    };
+    let form = Form {
+        id: Tap::House(tap).id(),
+        title: say!(lang, "form-bring-back-title", tag = tag.as_str()),
+        fields: vec![FormField {
+            id: "reason".to_owned(),
+            label: say!(lang, "form-bring-back"),
+            hint: say!(lang, "form-bring-back-hint"),
+            required: true,
+            long: false,
+        }],
+    };
+    Ok(Decision {
+        answer: Some(Answer::Form(form)),
+        ..Decision::default()
+    })
+}
+
+/// It is in the register again, whatever it was as it left: nobody knows where it has been, so it is turned over first.
+pub(super) fn brought_back(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    reason: Option<String>,
+) -> Result<Decision, Refusal> {
+    let (tag, surface) = still_retired(asked, tag)?;
+    let reason = asked.guarded(reason)?;
+    if reason.is_none() {
+        return Err(Refusal::new("fault-back-reason"));
+    }
+    let mut draft = asked.draft();
+    let body = Body::SurfaceBroughtBack { tag: tag.clone() };
+    draft.fact_at(asked.now, body, reason);
+    let profile = &surface.profile;
+    let recalled = recall::join(asked, &mut draft, tag, profile, surface.lot.as_deref());
+    if recalled {
+        recall::tell_joined(asked, &mut draft);
+    } else {
+        turnover::open_for(asked, &mut draft, tag, filter_of(asked, profile));
+    }
+    let key = if recalled {
+        "brought-back-recalled"
+    } else {
+        "brought-back"
+    };
+    let text = say!(asked.lang, key, tag = tag.as_str());
+    Ok(draft.private(Message::text(text)))
 }
 
 fn register<'a>(asked: &Asked<'a>) -> impl Iterator<Item = (&'a Tag, &'a Surface)> {
@@ -875,6 +1013,7 @@ fn import_fault(fault: &ImportFault) -> Refusal {
             Refusal::new("csv-too-many-rows").number("most", *most as i64)
         }
         ImportFault::NotUtf8 => Refusal::new("csv-not-utf8"),
+        ImportFault::Workbook => Refusal::new("csv-workbook"),
         ImportFault::MissingColumn {
             column,
             nearest: Some(near),
@@ -909,6 +1048,7 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::NotANumber { column } => {
             Refusal::new("csv-not-a-number").text("column", column)
         }
+        ImportFault::NotALoad { column } => Refusal::new("csv-not-a-load").text("column", column),
         ImportFault::OutOfRange {
             column,
             least,

@@ -60,24 +60,25 @@ pub(super) fn cost(asked: &Asked<'_>, costing: Costing) -> Result<Decision, Refu
         Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
     let lang = asked.lang;
+    let money = Money::of(asked);
     let swings = sensitivity(&figures.terms).map_err(|_| Refusal::new("fault-stale-tap"))?;
     let mut lines = vec![figures.verdict(lang)];
     lines.push(say!(
         lang,
         "cost-each",
-        own = rent::whole_money(figures.own),
-        rate = cents(figures.terms.rental_cents)
+        own = money.whole(figures.own),
+        rate = money.cents(figures.terms.rental_cents)
     ));
     if let Some(used) = &figures.used {
         lines.push(say!(
             lang,
             "cost-year",
             days = whole(used.days),
-            rent = rent::whole_money(used.days * figures.terms.rental_cents),
-            own = rent::whole_money(figures.own)
+            rent = money.whole(used.days * figures.terms.rental_cents),
+            own = money.whole(figures.own)
         ));
     }
-    lines.extend(figures.sources(lang, &costing));
+    lines.extend(figures.sources(lang, money, &costing));
     lines.push(say!(lang, "cost-table-head"));
     lines.push(table(lang, &swings));
     lines.push(say!(lang, "cost-foot"));
@@ -94,21 +95,21 @@ pub(super) fn why(asked: &Asked<'_>, costing: Costing) -> Result<Decision, Refus
         Ok(figures) => figures,
         Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
-    let (lang, terms) = (asked.lang, &figures.terms);
+    let (lang, money, terms) = (asked.lang, Money::of(asked), &figures.terms);
     let factor = capital_recovery(terms.interest, terms.years)
         .map_err(|_| Refusal::new("fault-stale-tap"))?;
     let (BreakEven::Days(days) | BreakEven::Never { days }) = figures.from_days;
     let mut lines = vec![say!(
         lang,
         "cost-why",
-        price = cents(terms.price_cents),
-        salvage = cents(terms.salvage_cents),
+        price = money.cents(terms.price_cents),
+        salvage = money.cents(terms.salvage_cents),
         factor = figure::show(factor, 5),
         interest = percent(terms.interest),
         years = figure::show(terms.years, 2),
-        upkeep = cents(terms.upkeep_cents),
-        own = cents(figures.own),
-        rate = cents(terms.rental_cents),
+        upkeep = money.cents(terms.upkeep_cents),
+        own = money.cents(figures.own),
+        rate = money.cents(terms.rental_cents),
         days = figure::show(days, 1)
     )];
     let of = figures.of_own;
@@ -220,14 +221,14 @@ impl<'a> Figures<'a> {
     }
 
     /// Which figure is typed, which is the home's policy and which is on record.
-    fn sources(&self, lang: Lang, costing: &Costing) -> Vec<String> {
+    fn sources(&self, lang: Lang, money: Money<'_>, costing: &Costing) -> Vec<String> {
         let terms = &self.terms;
         let mut by = vec![(
             Origin::Typed,
-            say!(lang, "cost-price", price = cents(terms.price_cents)),
+            say!(lang, "cost-price", price = money.cents(terms.price_cents)),
         )];
         if costing.salvage.is_some() {
-            let salvage = cents(terms.salvage_cents);
+            let salvage = money.cents(terms.salvage_cents);
             by.push((Origin::Typed, say!(lang, "cost-salvage", salvage = salvage)));
         }
         let years = figure::show(terms.years, 2);
@@ -238,10 +239,10 @@ impl<'a> Figures<'a> {
             say!(lang, "cost-interest", interest = interest),
         ));
         if let Some(from) = self.upkeep {
-            let upkeep = cents(terms.upkeep_cents);
+            let upkeep = money.cents(terms.upkeep_cents);
             by.push((from, say!(lang, "cost-upkeep", upkeep = upkeep)));
         }
-        let rate = cents(terms.rental_cents);
+        let rate = money.cents(terms.rental_cents);
         // A median of all kinds says little of a kind: which it is of stands beside it.
         let of_kind = costing.kind.map_or_else(String::new, |kind| {
             let kind = say!(lang, matching::kind_key(kind));
@@ -378,10 +379,30 @@ fn percent(share: f64) -> String {
     figure::show(share * 100.0, 2)
 }
 
-fn cents(value: f64) -> String {
-    #[expect(
-        clippy::cast_possible_truncation,
-        reason = "sums of money within the ranges of the rule"
-    )]
-    rent::money(value.round() as i64)
+/// How amounts are written: as the home does, in the language of whoever asked.
+#[derive(Clone, Copy)]
+struct Money<'a> {
+    lang: Lang,
+    sign: Option<&'a str>,
+}
+
+impl<'a> Money<'a> {
+    fn of(asked: &Asked<'a>) -> Self {
+        Self {
+            lang: asked.lang,
+            sign: asked.facility.currency.as_deref(),
+        }
+    }
+
+    fn whole(self, cents: f64) -> String {
+        rent::signed_whole(self.lang, self.sign, cents)
+    }
+
+    fn cents(self, value: f64) -> String {
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "sums of money within the ranges of the rule"
+        )]
+        rent::signed(self.lang, self.sign, value.round() as i64)
+    }
 }

@@ -203,8 +203,26 @@ pub(super) fn words(lang: Lang, frame: &Frame) -> Option<String> {
     (!parts.is_empty()).then(|| parts.join(" · "))
 }
 
+/// What is known of every bed's frame, for a file: none is only counted.
+pub(super) fn all(asked: &Asked<'_>) -> Vec<String> {
+    let beds = asked.state.bed_units.keys();
+    let frames: Vec<(Bed, Frame)> = beds
+        .map(|bed| {
+            (
+                bed.clone(),
+                asked.state.frame(bed).cloned().unwrap_or_default(),
+            )
+        })
+        .collect();
+    grouped(asked.lang, &frames, usize::MAX)
+}
+
 /// Beds that are alike share a line.
 fn shown(lang: Lang, frames: &[(Bed, Frame)]) -> Vec<String> {
+    grouped(lang, frames, LINES_SHOWN)
+}
+
+fn grouped(lang: Lang, frames: &[(Bed, Frame)], most: usize) -> Vec<String> {
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
     for (bed, frame) in frames {
         let words = words(lang, frame).unwrap_or_else(|| say!(lang, "frame-unknown"));
@@ -213,10 +231,10 @@ fn shown(lang: Lang, frames: &[(Bed, Frame)]) -> Vec<String> {
             None => groups.push((words, vec![bed.to_string()])),
         }
     }
-    let more = groups.len().saturating_sub(LINES_SHOWN);
+    let more = groups.len().saturating_sub(most);
     let mut lines: Vec<String> = groups
         .into_iter()
-        .take(LINES_SHOWN)
+        .take(most)
         .map(|(words, names)| say!(lang, "frame-line", beds = beds::show(&names), frame = words))
         .collect();
     if more > 0 {

@@ -126,6 +126,9 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Duty(_) => None,
             Tap::House(
                 House::Acted { .. }
+                // A held surface is not retired.
+                | House::BringBack { .. }
+                | House::BroughtBack { .. }
                 | House::Confirm { .. }
                 | House::Confirmed { .. }
                 | House::NewItem { .. },
@@ -224,26 +227,43 @@ fn touches(request: &Request) -> Option<&str> {
 }
 
 /// `/hold`.
-pub(super) fn hold(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
+pub(super) fn hold(
+    asked: &Asked<'_>,
+    typed: &str,
+    known: Option<&str>,
+) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     super::clean::in_register(tag, surface)?;
+    let known = known.map(|day| asked.day_past(day)).transpose()?;
     if let Some(hold) = &surface.hold {
-        return Ok(Decision::private(card(asked, tag, surface, hold)));
+        return Ok(
+            match known.filter(|day| *day != counted_from(asked.facility, hold)) {
+                Some(day) => known_since(asked, tag, surface, hold, day),
+                None => Decision::private(card(asked, tag, surface, hold)),
+            },
+        );
     }
     let mut draft = asked.draft();
     let out_already = matches!(surface.life, Life::OutOfService { .. });
     if !out_already {
         out::take_out(asked, &mut draft, tag, surface, Fault::Inquiry, None);
     }
-    let no = draft.fact(Body::Held { tag: tag.clone() });
+    let no = draft.fact(Body::Held {
+        tag: tag.clone(),
+        known,
+    });
     if out_already {
         out::tell_held(asked, &mut draft, tag, surface);
     }
-    let began = asked.facility.zone.local(asked.now).date();
+    let today = asked.facility.zone.local(asked.now).date();
+    let began = known.unwrap_or(today);
+    // What was known long ago is brought up at the next moment that is not yet past.
+    let due = remind(asked.state, asked.facility, began);
+    let soonest = remind_on(asked.state, asked.facility, nth_work_day_after(today, 1));
     draft.fact(Body::Booked {
         on: On::Surface(tag.clone()),
         call: Call::Hold,
-        due: remind(asked.state, asked.facility, began),
+        due: if due > asked.now { due } else { soonest },
     });
     let lang = asked.lang;
     let mut lines = vec![say!(lang, "held", surface = asked.with_bed(tag))];
@@ -252,29 +272,69 @@ pub(super) fn hold(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
     }
     lines.push(say!(lang, "held-steps"));
     let by = nth_work_day_after(began, REPORT_WORK_DAYS);
-    lines.push(report_words(lang, by));
+    lines.push(report_words(lang, began, by, today));
     // Whoever lies on it needs another first of all.
     let message = spare::offered(asked, Message::text(lines.join("\n")), tag, surface);
     let buttons = vec![reported_button(lang, tag, no)];
     Ok(draft.private(message.buttons(buttons)))
 }
 
+/// The days to report are counted from another day: the hold itself is as old as it was.
+fn known_since(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    surface: &Surface,
+    hold: &Hold,
+    day: NaiveDate,
+) -> Decision {
+    let mut draft = asked.draft();
+    draft.fact(Body::Held {
+        tag: tag.clone(),
+        known: Some(day),
+    });
+    let after = Hold {
+        known: Some(day),
+        ..*hold
+    };
+    draft.private(card(asked, tag, surface, &after))
+}
+
 /// The moment of the first reminder: when the office opens on the work day of the home's policy.
 fn remind(state: &State, facility: &Facility, began: NaiveDate) -> DateTime<Utc> {
     let days = state.policies.get(Name::HoldRemind);
-    let day = nth_work_day_after(began, u16::try_from(days).unwrap_or(1));
+    remind_on(
+        state,
+        facility,
+        nth_work_day_after(began, u16::try_from(days).unwrap_or(1)),
+    )
+}
+
+/// When the office opens on this day.
+fn remind_on(state: &State, facility: &Facility, day: NaiveDate) -> DateTime<Utc> {
     let opens = TimeDelta::minutes(state.policies.get(Name::OfficeFrom));
     facility.zone.instant(day.and_time(NaiveTime::MIN) + opens)
 }
 
 /// What reports are made by when: 21 CFR 803.30, figures from memory (see `rules::work_days`).
-fn report_words(lang: Lang, by: NaiveDate) -> String {
+fn report_words(lang: Lang, began: NaiveDate, by: NaiveDate, today: NaiveDate) -> String {
+    let key = if today > by {
+        "held-report-over"
+    } else {
+        "held-report"
+    };
     say!(
         lang,
-        "held-report",
+        key,
         days = i64::from(REPORT_WORK_DAYS),
+        from = began.to_string(),
         by = by.to_string()
     )
+}
+
+/// The day from which the days to report are counted: that on which somebody of the home first knew.
+fn counted_from(facility: &Facility, hold: &Hold) -> NaiveDate {
+    hold.known
+        .unwrap_or_else(|| facility.zone.local(hold.mark.at).date())
 }
 
 fn reported_button(lang: Lang, tag: &Tag, no: RecordNo) -> Button {
@@ -307,9 +367,10 @@ fn card(asked: &Asked<'_>, tag: &Tag, surface: &Surface, hold: &Hold) -> Message
             at = day_time(mark.at)
         )),
         None => {
-            let began = asked.facility.zone.local(hold.mark.at).date();
+            let began = counted_from(asked.facility, hold);
             let by = nth_work_day_after(began, REPORT_WORK_DAYS);
-            lines.push(report_words(lang, by));
+            let today = asked.facility.zone.local(asked.now).date();
+            lines.push(report_words(lang, began, by, today));
             buttons.push(reported_button(lang, tag, hold.no));
         }
     }
@@ -419,7 +480,7 @@ pub(super) fn notice(
     let hold = state.surfaces.get(tag)?.hold.as_ref()?;
     let lang = state.lang();
     let today = facility.zone.local(now).date();
-    let began = facility.zone.local(hold.mark.at).date();
+    let began = counted_from(facility, hold);
     let by = nth_work_day_after(began, REPORT_WORK_DAYS);
     let surface = in_post(state, lang, tag);
     let text = if today > by {

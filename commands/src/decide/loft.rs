@@ -2,12 +2,14 @@
 //! records; leaves the line and the arithmetic to `rules::drift`, and what is drawn of both to [`crate::picture`]. It is
 //! routine work: nothing here calls anybody.
 
+mod found;
+
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
 use super::check::{band_of, escaped, show_air};
 use super::draft::{Asked, button, take_back};
 use super::{items, out};
-use crate::choice::LoftAnswer;
+use crate::choice::{Cause, LoftAnswer};
 use crate::decision::Decision;
 use crate::ids::Tag;
 use crate::message::{Button, Look, Message};
@@ -144,7 +146,13 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Loft) -> Result<Decision, Refusal> 
     match tap {
         Loft::Why { tag } => why(asked, &tag),
         Loft::Usual { tag } => usual(asked, &tag),
-        Loft::Answer { tag, since, answer } => answered(asked, &tag, since, answer),
+        Loft::Answer {
+            tag,
+            since,
+            answer: LoftAnswer::Mended,
+        } => found::ask(asked, &tag, since),
+        Loft::Answer { tag, since, answer } => answered(asked, &tag, since, answer, None),
+        Loft::Found { tag, since, cause } => found::found(asked, &tag, since, cause),
         Loft::Pull { tag, since } => {
             still(asked, &tag, since)?;
             out::pull(asked, tag.as_str(), Fault::Leak, None)
@@ -167,6 +175,7 @@ fn answered(
     tag: &Tag,
     since: i64,
     answer: LoftAnswer,
+    cause: Option<Cause>,
 ) -> Result<Decision, Refusal> {
     still(asked, tag, since)?;
     let (tag, _) = asked.surface(tag.as_str())?;
@@ -176,6 +185,7 @@ fn answered(
         tag: tag.clone(),
         answer,
         until,
+        cause,
     });
     let text = say!(
         asked.lang,

@@ -389,16 +389,16 @@ fn renting(asked: &Asked<'_>, kind: Kind, first: Option<DateTime<Utc>>) -> Strin
         );
     };
     let Some(until) = first else {
-        return say!(lang, "match-rent-a-day", rate = rent::money(rate));
+        return say!(lang, "match-rent-a-day", rate = asked.money(rate));
     };
     let day = |at| asked.facility.zone.local(at).date();
     // One that is over its target is still not ready today.
     let days = rent::days(day(asked.now), day(until.max(asked.now)));
-    let cost = rent::cost(rate, days).map_or_else(String::new, rent::money);
+    let cost = rent::cost(rate, days).map_or_else(String::new, |cents| asked.money(cents));
     say!(
         lang,
         "match-rent",
-        rate = rent::money(rate),
+        rate = asked.money(rate),
         days = days,
         cost = cost
     )

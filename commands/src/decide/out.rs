@@ -38,10 +38,10 @@ pub(super) fn pull(
         under,
     } = &surface.life
     {
-        let key = if under.is_some() {
-            "fault-pulled-under"
-        } else {
-            "fault-pulled"
+        let key = match (under.is_some(), nurse::acts(asked)) {
+            (true, false) => "fault-pulled-under",
+            (true, true) => "fault-pulled-under-nurse",
+            (false, _) => "fault-pulled",
         };
         return Err(Refusal::new(key)
             .text("surface", asked.with_bed(tag))
@@ -51,9 +51,14 @@ pub(super) fn pull(
     let mut draft = asked.draft();
     let under = take_out(asked, &mut draft, tag, surface, fault, note);
     let text = if under {
+        let key = if nurse::acts(asked) {
+            "pulled-under-nurse"
+        } else {
+            "pulled-under"
+        };
         say!(
             lang,
-            "pulled-under",
+            key,
             surface = asked.with_bed(tag),
             fault = say!(lang, super::look::fault_key(fault))
         )
@@ -191,14 +196,9 @@ fn under_key(asked: &Asked<'_>, held: bool) -> &'static str {
 fn asks_for(asked: &Asked<'_>, tag: &Tag, surface: &Surface, roles: &[Role]) -> Asks {
     let unit = asked.state.unit_of(tag);
     if surface.bed().is_some() {
-        let asks = asking::safety(asked.state, unit, roles, asked.now);
-        if nurse::acts(asked) {
-            asks.by(asked.ask.who)
-        } else {
-            asks
-        }
+        asking::safety(asked.state, unit, roles, asked.now).by(asked.ask.who)
     } else {
-        asking::routine(asked.state, unit, roles, asked.now)
+        asking::routine(asked.state, unit, roles, asked.now).by(asked.ask.who)
     }
 }
 

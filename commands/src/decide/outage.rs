@@ -486,6 +486,7 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
         crate::due::truncate(&mut text);
         let unit = Some(&open.unit);
         let asks = asking::safety(state, unit, &[Role::Aide, Role::Nurse], asked.now);
+        let asks = asks.by(asked.ask.who);
         let post = (format!("outage:{no}:back"), channel, Lane::Reminder);
         let on = On::Unit(open.unit.clone());
         draft.ask(asked.facility, on, &asks, post, Message::text(text));

@@ -244,6 +244,7 @@ fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &
             tags = listed(lang, names.clone())
         );
         let asks = asking::in_channel(state, facility, *channel, &[Role::Nurse], asked.now);
+        let asks = asks.by(asked.ask.who);
         let post = (format!("recall:{no}:{channel}"), *channel, Lane::Escalation);
         draft.ask(facility, On::Recall(no), &asks, post, Message::text(text));
     }
@@ -263,7 +264,7 @@ fn tell(asked: &Asked<'_>, draft: &mut Draft, no: RecallNo, what: &str, found: &
         posts.push(("upkeep", facility.upkeep_reads(), vec![Role::Upkeep]));
     }
     for (whose, channel, roles) in posts {
-        let asks = asking::safety(state, None, &roles, asked.now);
+        let asks = asking::safety(state, None, &roles, asked.now).by(asked.ask.who);
         let post = (format!("recall:{no}:{whose}"), channel, Lane::Reminder);
         let message = Message::text(text.clone());
         draft.ask(facility, On::Recall(no), &asks, post, message);
@@ -340,6 +341,7 @@ pub(super) fn tell_joined(asked: &Asked<'_>, draft: &mut Draft) {
             tags = listed(lang, names)
         );
         let asks = asking::in_channel(state, facility, channel, &[Role::Nurse], asked.now);
+        let asks = asks.by(asked.ask.who);
         let post = (
             format!("recall:{no}:{channel}:{first}"),
             channel,

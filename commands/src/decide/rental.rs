@@ -71,7 +71,7 @@ pub(super) fn start(
         lang,
         "rental-started",
         surface = asked.with_bed(tag),
-        rate = rent::money(cents)
+        rate = asked.money(cents)
     );
     let back = take_back(lang, &draft, tag);
     let mut buttons = arrival_buttons(lang, &card);
@@ -212,7 +212,7 @@ pub(super) fn confirmed(
         "rental-confirmed",
         tag = tag.as_str(),
         days = days,
-        cost = rent::money(cents)
+        cost = asked.money(cents)
     );
     let collected = collected_button(lang, card);
     let back = take_back(lang, &draft, tag);
@@ -259,7 +259,7 @@ pub(super) fn collected(asked: &Asked<'_>, card: &RentalCard) -> Result<Decision
         "rental-collected",
         tag = tag.as_str(),
         days = days,
-        cost = rent::money(cents)
+        cost = asked.money(cents)
     )];
     if rental.confirmed.is_none() {
         lines.push(say!(lang, "rental-collected-unconfirmed"));
@@ -294,7 +294,7 @@ pub(super) fn list(asked: &Asked<'_>) -> Result<Decision, Refusal> {
         lang,
         "rental-head",
         count = all.len() as i64,
-        cost = rent::money(total)
+        cost = asked.money(total)
     )];
     lines.extend(
         all.iter()
@@ -335,7 +335,7 @@ pub(super) fn notice(
                 surface = in_post(state, lang, tag),
                 since = day_time(since),
                 days = days,
-                cost = rent::money(cents)
+                cost = rent::signed(lang, facility.currency.as_deref(), cents)
             );
             (text, Vec::new())
         }
@@ -475,7 +475,7 @@ fn list_line(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> String {
         "rental-line",
         surface = name,
         days = days,
-        cost = rent::money(cents)
+        cost = asked.money(cents)
     );
     let more = if rental.confirmed.is_some() {
         Some(say!(lang, "rental-line-confirmed"))

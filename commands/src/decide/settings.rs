@@ -9,6 +9,8 @@ use regex::{Captures, Regex};
 use super::draft::{Asked, day_time, person};
 use super::duty::phone_line;
 use super::facility::{channel, ladder_words, meaning};
+use super::fleet::profiles;
+use super::frame;
 use super::shelf;
 use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
@@ -19,7 +21,7 @@ use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::policy::{Group, Name, POLICIES, Policy};
 use crate::rules::zone::Zone;
-use crate::rules::{beds, zone};
+use crate::rules::{beds, rent, zone};
 use crate::say;
 use crate::state::{BedsApproval, Facility, Life, State, Surface, Waiting};
 use crate::tap::{Page, Setting, Tap};
@@ -145,11 +147,11 @@ pub(super) fn on_page(state: &State, lang: Lang, group: Group) -> Vec<String> {
             "policy-on-page",
             name = row.word,
             mark = mark(row),
-            value = value_words(lang, row, state.policies.get(row.name)),
+            value = value_words(state, lang, row, state.policies.get(row.name)),
             meaning = meaning(lang, row),
-            default = value_words(lang, row, row.default),
-            least = value_words(lang, row, row.least),
-            most = value_words(lang, row, row.most)
+            default = value_words(state, lang, row, row.default),
+            least = value_words(state, lang, row, row.least),
+            most = value_words(state, lang, row, row.most)
         )
     });
     let mut lines: Vec<String> = cards.collect();
@@ -172,11 +174,11 @@ fn card(state: &State, lang: Lang, row: &Policy, alone: bool) -> String {
         "policy-card",
         name = row.word,
         mark = if row.clinical && !alone { MARK } else { "" },
-        value = value_words(lang, row, value),
+        value = value_words(state, lang, row, value),
         meaning = meaning(lang, row),
-        default = value_words(lang, row, row.default),
-        least = value_words(lang, row, row.least),
-        most = value_words(lang, row, row.most),
+        default = value_words(state, lang, row, row.default),
+        least = value_words(state, lang, row, row.least),
+        most = value_words(state, lang, row, row.most),
         source = say!(lang, row.source)
     )];
     if alone && row.clinical {
@@ -240,8 +242,8 @@ fn own_line(state: &State, lang: Lang, row: &Policy) -> String {
         lang,
         "show-policy-set",
         name = row.word,
-        value = value_words(lang, row, state.policies.get(row.name)),
-        default = value_words(lang, row, row.default)
+        value = value_words(state, lang, row, state.policies.get(row.name)),
+        default = value_words(state, lang, row, row.default)
     )
 }
 
@@ -275,6 +277,12 @@ pub(super) fn home_line(lang: Lang, home: Option<&str>) -> String {
     }
 }
 
+/// How amounts of money are written.
+pub(super) fn currency_line(lang: Lang, sign: Option<&str>) -> String {
+    let example = super::check::escaped(&rent::signed(lang, sign, 123_450));
+    say!(lang, "currency-shown", example = example)
+}
+
 fn home(asked: &Asked<'_>) -> Vec<String> {
     let (facility, lang) = (asked.facility, asked.lang);
     let mut lines = vec![say!(
@@ -302,6 +310,7 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
     }
     lines.push(say!(lang, "show-admins"));
     lines.push(home_line(lang, facility.home.as_deref()));
+    lines.push(currency_line(lang, facility.currency.as_deref()));
     lines.push(beds_now(asked.state, lang));
     lines
 }
@@ -383,14 +392,28 @@ fn whole(asked: &Asked<'_>) -> String {
         lines.push(String::new());
     }
     lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
-    let waiting = state.wishes.values();
-    lines.extend(waiting.map(|waiting| wish::line(state, lang, waiting)));
-    without_markup(&lines.join("\n"), &asked.facility.zone)
+    lines.push(String::new());
+    lines.push(say!(lang, "file-profiles"));
+    lines.extend(state.profiles.values().map(profiles::line));
+    lines.push(String::new());
+    lines.push(say!(lang, "file-frames"));
+    lines.extend(frame::all(asked));
+    let waiting: Vec<String> = state
+        .wishes
+        .values()
+        .map(|waiting| wish::line(state, lang, waiting))
+        .collect();
+    if !waiting.is_empty() {
+        lines.push(String::new());
+        lines.push(say!(lang, "show-wishes", count = waiting.len() as i64));
+        lines.extend(waiting);
+    }
+    without_markup(lang, &lines.join("\n"), &asked.facility.zone)
 }
 
 /// As a file has it, which shows no markup: times of day in the home's zone, and the numbers of people, roles and channels
 /// in place of their names.
-fn without_markup(text: &str, zone: &Zone) -> String {
+fn without_markup(lang: Lang, text: &str, zone: &Zone) -> String {
     let text = TIME.replace_all(text, |found: &Captures<'_>| {
         let at = found[1].parse().ok();
         let at = at.and_then(|seconds| DateTime::from_timestamp(seconds, 0));
@@ -398,7 +421,11 @@ fn without_markup(text: &str, zone: &Zone) -> String {
             zone.local(at).format("%Y-%m-%d %H:%M").to_string()
         })
     });
-    let text = MENTION.replace_all(&text, "$sign$number");
+    let text = MENTION.replace_all(&text, |found: &Captures<'_>| match &found["sign"] {
+        "@&" => say!(lang, "file-role", number = &found["number"]),
+        "@" => say!(lang, "file-person", number = &found["number"]),
+        _channel => format!("#{}", &found["number"]),
+    });
     text.replace("**", "").replace('`', "")
 }
 
@@ -407,7 +434,7 @@ static TIME: LazyLock<Regex> =
     LazyLock::new(|| Regex::new("<t:(-?[0-9]+):[a-zA-Z]>").expect("a pattern"));
 /// A person, role or channel, as the chat shows it by its name.
 static MENTION: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new("<(?<sign>@|#)&?(?<number>[0-9]+)>").expect("a pattern"));
+    LazyLock::new(|| Regex::new("<(?<sign>@&|@|#)(?<number>[0-9]+)>").expect("a pattern"));
 
 fn pages(lang: Lang) -> Menu {
     let tap = Tap::Setting(Setting::Page { page: Page::Home });

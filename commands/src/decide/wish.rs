@@ -20,6 +20,7 @@ use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::beds;
 use crate::rules::policy::{self, Name, Policy};
+use crate::rules::rent;
 use crate::rules::schedule::Pattern;
 use crate::say;
 use crate::state::{Facility, Ladder, Product, State, Waiting};
@@ -153,7 +154,8 @@ pub(super) fn agree(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal
             let row = policy::find(name).ok_or_else(gone)?;
             // What was safe when it was asked for may cross another threshold by now.
             let read = state.policies.read(name, &row.measure.show(*value));
-            let (_, value) = read.map_err(|fault| facility::policy_fault(asked.lang, fault))?;
+            let (_, value) =
+                read.map_err(|fault| facility::policy_fault(state, asked.lang, fault))?;
             Body::PolicySet {
                 name: name.clone(),
                 value,
@@ -459,9 +461,9 @@ fn wish_words(state: &State, key: &str, wish: &Wish, who: String) -> String {
             lang,
             "wish-meaning",
             meaning = facility::meaning(lang, row),
-            default = value_words(lang, row, row.default),
-            least = value_words(lang, row, row.least),
-            most = value_words(lang, row, row.most)
+            default = value_words(state, lang, row, row.default),
+            least = value_words(state, lang, row, row.least),
+            most = value_words(state, lang, row, row.most)
         ));
         if let Some(lists) = facility::lists_stay(state, lang, name) {
             text.push('\n');
@@ -501,6 +503,26 @@ pub(crate) fn lines(state: &State, lang: Lang) -> Vec<String> {
     )]
 }
 
+/// Changes that a list offers to settle; the rest are in the settings.
+const ON_A_LIST: usize = 2;
+
+/// The buttons of what waits under somebody's own list, a row for each: to agree or decline for whoever may, to take back
+/// for whoever asked.
+pub(super) fn on_a_list(asked: &Asked<'_>) -> Vec<Vec<Button>> {
+    let (state, lang) = (asked.state, asked.lang);
+    let decides = authorize(state, asked.ask, Right::ConfirmPolicy).is_ok();
+    let rows = state.wishes.iter().filter_map(|(no, waiting)| {
+        if waiting.who == Some(asked.ask.who) {
+            Some(vec![named_withdraw(lang, *no, &waiting.wish)])
+        } else if decides {
+            Some(named_buttons(lang, *no, &waiting.wish))
+        } else {
+            None
+        }
+    });
+    rows.take(ON_A_LIST).collect()
+}
+
 /// A line of one that waits, with who asked for it and since when.
 pub(super) fn line(state: &State, lang: Lang, waiting: &Waiting) -> String {
     say!(
@@ -538,7 +560,7 @@ pub(super) fn subject(lang: Lang, wish: &Wish) -> String {
 fn wished(state: &State, lang: Lang, wish: &Wish) -> String {
     match wish {
         Wish::Policy { name, value } => match policy::find(name) {
-            Some(row) => value_words(lang, row, *value),
+            Some(row) => value_words(state, lang, row, *value),
             None => value.to_string(),
         },
         Wish::Ladder {
@@ -580,7 +602,7 @@ fn wished(state: &State, lang: Lang, wish: &Wish) -> String {
 fn now(state: &State, lang: Lang, wish: &Wish) -> String {
     match wish {
         Wish::Policy { name, .. } => match policy::find(name) {
-            Some(row) => value_words(lang, row, state.policies.get(row.name)),
+            Some(row) => value_words(state, lang, row, state.policies.get(row.name)),
             None => String::new(),
         },
         Wish::Ladder { .. } => facility::ladder_figures(lang, state.ladder),
@@ -624,7 +646,7 @@ fn roles_words<'a>(lang: Lang, roles: impl Iterator<Item = (&'a Role, &'a ChatRo
 }
 
 /// A value as people read it, with its words in their language.
-pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
+pub(super) fn value_words(state: &State, lang: Lang, row: &Policy, value: i64) -> String {
     use crate::rules::policy::Measure;
     match (row.measure, value) {
         (Measure::YesNo, 0) => say!(lang, "value-no"),
@@ -633,13 +655,19 @@ pub(super) fn value_words(lang: Lang, row: &Policy, value: i64) -> String {
         (Measure::Months, months) => say!(lang, "value-months", count = months),
         (Measure::Years, years) => say!(lang, "value-years", count = years),
         (Measure::Strength, 0) => say!(lang, "value-unset"),
+        (Measure::Money, amount) => {
+            let sign = state
+                .facility
+                .as_ref()
+                .and_then(|of| of.currency.as_deref());
+            rent::signed(lang, sign, amount)
+        }
         (
             Measure::Length
             | Measure::Minutes
             | Measure::Hours
             | Measure::Count
             | Measure::TimeOfDay
-            | Measure::Money
             | Measure::Days
             | Measure::Percent
             | Measure::HoursOrShift

@@ -4,7 +4,7 @@
 
 use super::check::{name_buttons, named_label};
 use super::draft::{Asked, button, clock_time, person, state_after};
-use super::{items, second_check};
+use super::{items, second_check, wish};
 use crate::decision::Decision;
 use crate::due::{self, DueItem, DueKind, card};
 use crate::ids::{Tag, Unit};
@@ -153,6 +153,11 @@ pub(super) fn message(asked: &Asked<'_>, list: &List, said: Option<String>) -> M
     }
     if asked.role == Role::Supervisor {
         head = due::for_supervisors(asked.state, lang, unit, asked.now, head);
+    } else if asked.role == Role::Admin {
+        head = std::iter::once(head)
+            .chain(wish::lines(asked.state, lang))
+            .collect::<Vec<_>>()
+            .join("\n");
     } else if asked.role == Role::Upkeep
         && let Some(line) = super::stock::order_line(asked.state, lang, asked.now)
     {
@@ -175,6 +180,9 @@ pub(super) fn message(asked: &Asked<'_>, list: &List, said: Option<String>) -> M
     });
     if let Some(unit) = unit.filter(|_| checks) {
         message = message.buttons(vec![super::look::start_round(lang, unit)]);
+    }
+    for row in wish::on_a_list(asked) {
+        message = message.buttons(row);
     }
     message
 }

@@ -1,13 +1,15 @@
 //! What schedules post, and when: a slot is posted once, under its own key. Decides where each post goes, the summary, and
 //! the word to supervisors that loftwatch was away; leaves the shift card to `card`, the handover to `handover`.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
 use super::{asking, card, handover};
 use crate::choice::{Call, What};
 use crate::decide::{Draft, day_time, unit_channel};
 use crate::decision::{Decision, Lane};
-use crate::ids::{Channel, ScheduleName, Unit};
+use crate::ids::{Channel, ChatRole, ScheduleName, Unit};
 use crate::message::Message;
 use crate::record::{Body, On};
 use crate::role::Role;
@@ -271,6 +273,35 @@ pub(crate) fn stepped_post(
         );
     }
     (Source(source), draft.decision)
+}
+
+/// A chat role that is gone. Nobody acts in ours any more and its calls reach nobody, so it is said where everybody reads.
+pub(crate) fn role_deleted(
+    state: &State,
+    facility: &Facility,
+    gone: ChatRole,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let (role, _) = facility.roles.iter().find(|(_, chat)| **chat == gone)?;
+    let lang = state.lang();
+    let mut draft = Draft::for_clock(state, now);
+    let text = say!(
+        lang,
+        "post-role-deleted",
+        role = say!(lang, &format!("role-{}", role.as_str())),
+        option = role.as_str()
+    );
+    let channels = BTreeSet::from([facility.care_channel, facility.supervisor_channel]);
+    for (at, channel) in channels.into_iter().enumerate() {
+        let message = Message::text(text.as_str());
+        draft.post(
+            format!("gone:{gone}:{at}"),
+            channel,
+            Lane::Reminder,
+            message,
+        );
+    }
+    Some((Source(format!("gone{gone}")), draft.decision))
 }
 
 /// A call that its channel does not take: the supervisors are told, or everybody where theirs is the one that fails.

@@ -277,7 +277,12 @@ impl<'a> Evidence<'a> {
     pub fn holds(&self) -> Vec<HoldStory<'a>> {
         let mut all: Vec<HoldStory<'a>> = Vec::new();
         for (entry, body) in self.all_counting() {
-            if let Body::Held { tag } = body {
+            if let Body::Held { tag, .. } = body {
+                // Said again, it is the same hold, counted from another day.
+                let open = |hold: &&HoldStory<'_>| hold.tag == tag && hold.ended.is_none();
+                if all.iter().any(|hold| open(&hold)) {
+                    continue;
+                }
                 all.push(HoldStory {
                     no: entry.record.no,
                     at: entry.at,

@@ -4,6 +4,7 @@
 use super::Given;
 use crate::refusal::Refusal;
 use crate::request::{FacilityFrame, Request};
+use crate::rules::load::{self, Side};
 
 type Read = Result<Request, Refusal>;
 
@@ -73,6 +74,7 @@ pub(crate) fn return_it(given: &Given<'_>) -> Read {
 pub(crate) fn hold(given: &Given<'_>) -> Read {
     Ok(Request::Hold {
         surface: given.must("surface")?,
+        known: given.word("known")?,
     })
 }
 
@@ -141,11 +143,27 @@ pub(crate) fn catchup(given: &Given<'_>) -> Read {
     })
 }
 
+/// The most that a surface is asked to carry, in pounds.
+const CARRIED_MOST: u32 = 1_500;
+
+/// What it must carry, in pounds.
+fn capacity(typed: &str) -> Result<i64, Refusal> {
+    match load::pounds(typed, Side::Up) {
+        Ok(pounds) if (1..=CARRIED_MOST).contains(&pounds) => Ok(i64::from(pounds)),
+        Ok(_) | Err(_) => Err(Refusal::new("fault-capacity")
+            .text("typed", crate::decide::escaped(typed))
+            .number("most", i64::from(CARRIED_MOST))),
+    }
+}
+
 pub(crate) fn match_for(given: &Given<'_>) -> Read {
     Ok(Request::Match {
         kind: must_choose!(given, "kind", crate::rules::hand_check::Kind)?,
         width: given.word("width")?,
-        capacity: given.may_whole("capacity", 1, 1_500)?,
+        capacity: given
+            .word("capacity")?
+            .map(|typed| capacity(&typed))
+            .transpose()?,
         bed: given.word("bed")?,
     })
 }

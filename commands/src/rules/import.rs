@@ -49,6 +49,34 @@ pub struct Imported<Row> {
     pub extra_columns: Vec<String>,
 }
 
+/// A file as read so far: its rows, and every fault of its own. Of a row with faults, what does not read stands there
+/// empty; whoever knows the facility looks at the rest, adds what does not fit and refuses all together.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Scanned<Row> {
+    /// The rows.
+    pub imported: Imported<Row>,
+    /// What is wrong, by line.
+    pub faults: Vec<LineFault>,
+    /// How many faults were found beyond those listed.
+    pub more: usize,
+}
+
+impl<Row> Scanned<Row> {
+    /// The rows, where the file itself has no fault.
+    ///
+    /// # Errors
+    /// [`Rejected`] with every fault that was found.
+    pub fn all_or_none(self) -> Result<Imported<Row>, Rejected> {
+        if self.faults.is_empty() {
+            return Ok(self.imported);
+        }
+        Err(Rejected {
+            faults: self.faults,
+            more: self.more,
+        })
+    }
+}
+
 /// A file that is refused as a whole.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Rejected {
@@ -93,6 +121,8 @@ pub enum ImportFault {
     },
     /// Bytes that are no UTF-8: save the file as "CSV UTF-8".
     NotUtf8,
+    /// A workbook of a spreadsheet program, whatever its name: save it as "CSV UTF-8".
+    Workbook,
     /// A column that must be there is not.
     MissingColumn {
         /// Its name.
@@ -137,6 +167,11 @@ pub enum ImportFault {
     },
     /// Not a number, or not a whole one where it must be.
     NotANumber {
+        /// The column.
+        column: &'static str,
+    },
+    /// Not a load in pounds or kilograms.
+    NotALoad {
         /// The column.
         column: &'static str,
     },
@@ -340,8 +375,8 @@ pub struct SurfaceRow {
 /// `holds_minutes`, `cover_opens` (yes, no), `service_days`.
 ///
 /// # Errors
-/// [`Rejected`] with every fault that was found.
-pub fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
+/// [`Rejected`] where no row can be read at all.
+pub fn profiles(bytes: &[u8]) -> Result<Scanned<ProfileRow>, Rejected> {
     rows::profiles(bytes)
 }
 
@@ -351,8 +386,8 @@ pub fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
 /// `frame_length_in`, `rails`, `outlet`, `outlet_tested`, `approved` (names with `;` between, or `all`).
 ///
 /// # Errors
-/// [`Rejected`] with every fault that was found.
-pub fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
+/// [`Rejected`] where no row can be read at all.
+pub fn beds(bytes: &[u8]) -> Result<Scanned<BedRow>, Rejected> {
     rows::beds(bytes)
 }
 
@@ -363,8 +398,8 @@ pub fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
 /// `tested`.
 ///
 /// # Errors
-/// [`Rejected`] with every fault that was found.
-pub fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
+/// [`Rejected`] where no row can be read at all.
+pub fn surfaces(bytes: &[u8]) -> Result<Scanned<SurfaceRow>, Rejected> {
     rows::surfaces(bytes)
 }
 

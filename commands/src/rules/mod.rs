@@ -24,6 +24,7 @@ pub mod guard;
 pub mod hand_check;
 pub mod holding;
 pub mod import;
+pub mod load;
 pub mod look_first;
 pub mod nearest;
 pub mod order_point;

@@ -1,9 +1,11 @@
 //! What a rental has cost so far, and amounts of money as people write them.
 //!
 //! Decides days charged and amounts in cents. Leaves to the caller which rental is meant, what its vendor really
-//! charges, and every sentence. No currency is named: a facility has one, and its bills say which.
+//! charges, and every sentence. Whatever sign is typed with an amount is the home's own: nothing is ever exchanged.
 
 use chrono::NaiveDate;
+
+use crate::words::Lang;
 
 /// The dearest a rental is for one day, in cents: 100,000 in whole money. More is a slip of the finger.
 pub const MAX_DAILY_CENTS: i64 = 10_000_000;
@@ -66,6 +68,73 @@ pub fn cost(daily_cents: i64, days: i64) -> Option<i64> {
 #[must_use]
 pub fn whole_money(cents: f64) -> String {
     super::figure::show(cents / 100.0, 0)
+}
+
+/// The sign or code of a currency as it is kept: three letters are an ISO 4217 code, in capitals; else up to four signs and
+/// letters without a digit, such as `$`, `US$`, `kr`. `None` for what is neither.
+#[must_use]
+pub fn currency(typed: &str) -> Option<String> {
+    let typed = typed.trim();
+    let fits = |c: char| !c.is_control() && !c.is_whitespace() && !c.is_numeric();
+    let marks = [
+        '-', '+', '.', ',', '*', '_', '`', '<', '>', '@', '#', '|', '~', '\\', '/',
+    ];
+    if !(1..=4).contains(&typed.chars().count())
+        || !typed.chars().all(|c| fits(c) && !marks.contains(&c))
+    {
+        return None;
+    }
+    Some(if is_code(&typed.to_uppercase()) {
+        typed.to_uppercase()
+    } else {
+        typed.to_owned()
+    })
+}
+
+/// Whether it has the shape of an ISO 4217 code: three capitals.
+fn is_code(sign: &str) -> bool {
+    sign.len() == 3 && sign.bytes().all(|b| b.is_ascii_uppercase())
+}
+
+/// Shows cents with the home's sign of currency, where it has one.
+///
+/// English puts it in front, a code with a space. Spanish puts a code and all but a dollar's sign behind, with a space, and
+/// writes what is not dollars with a comma and points: `1.234,50 €` (the EU's style guide for Spanish; CLDR for es-ES, and
+/// es-MX and es-US for the dollar, from memory). Without a sign both write `1,234.50`.
+#[must_use]
+pub fn signed(lang: Lang, sign: Option<&str>, cents: i64) -> String {
+    placed(lang, sign, &money(cents))
+}
+
+/// As [`signed`], to the whole of money.
+#[must_use]
+pub fn signed_whole(lang: Lang, sign: Option<&str>, cents: f64) -> String {
+    placed(lang, sign, &whole_money(cents))
+}
+
+fn placed(lang: Lang, sign: Option<&str>, amount: &str) -> String {
+    let Some(sign) = sign else {
+        return amount.to_owned();
+    };
+    let (minus, amount) = match amount.strip_prefix('-') {
+        Some(size) => ("-", size),
+        None => ("", amount),
+    };
+    match lang {
+        Lang::English if is_code(sign) => format!("{sign}\u{a0}{minus}{amount}"),
+        Lang::Spanish if sign == "USD" => format!("{minus}{amount}\u{a0}{sign}"),
+        Lang::English => format!("{minus}{sign}{amount}"),
+        Lang::Spanish if sign.contains('$') => format!("{minus}{sign}{amount}"),
+        Lang::Spanish => {
+            let other = |c: char| match c {
+                ',' => '.',
+                '.' => ',',
+                c => c,
+            };
+            let amount: String = amount.chars().map(other).collect();
+            format!("{minus}{amount}\u{a0}{sign}")
+        }
+    }
 }
 
 /// Shows cents as `1,234.50`, without a sign of currency.
@@ -136,15 +205,26 @@ fn amount(text: &str, tails: &[&str], most: i64) -> Result<i64, MoneyFault> {
     }
 }
 
-/// Takes a minus and a dollar sign off the front, in either order.
+/// What stands beside an amount, in lower case; longer ones first.
+const SIGNS: [&str; 14] = [
+    "us$", "mx$", "ca$", "usd", "mxn", "cad", "eur", "gbp", "chf", "c$", "$", "€", "£", "¥",
+];
+
+/// Takes a minus and a sign of currency off, the minus in front and the sign on either side.
 fn unsigned(plain: &str) -> (bool, &str) {
-    let plain = plain.trim();
-    let plain = plain.strip_prefix('$').unwrap_or(plain).trim_start();
+    let plain = unmarked(plain);
     let Some(rest) = plain.strip_prefix(['-', '−', '–']) else {
         return (false, plain);
     };
-    let rest = rest.trim_start();
-    (true, rest.strip_prefix('$').unwrap_or(rest).trim_start())
+    (true, unmarked(rest))
+}
+
+fn unmarked(plain: &str) -> &str {
+    let plain = plain.trim();
+    let front = SIGNS.iter().find_map(|sign| plain.strip_prefix(sign));
+    let plain = front.unwrap_or(plain).trim();
+    let back = SIGNS.iter().find_map(|sign| plain.strip_suffix(sign));
+    back.filter(|_| front.is_none()).unwrap_or(plain).trim()
 }
 
 /// The cents of what stands behind the point: nothing, one digit (tenths) or two.
@@ -231,6 +311,43 @@ mod tests {
             (i64::MIN, "-92,233,720,368,547,758.08"),
         ] {
             assert_eq!(money(cents), shown);
+        }
+    }
+
+    #[test]
+    fn signed_as_each_language_does() {
+        for (sign, english, spanish) in [
+            (None, "1,234.50", "1,234.50"),
+            (Some("$"), "$1,234.50", "$1,234.50"),
+            (Some("US$"), "US$1,234.50", "US$1,234.50"),
+            (Some("USD"), "USD\u{a0}1,234.50", "1,234.50\u{a0}USD"),
+            (Some("EUR"), "EUR\u{a0}1,234.50", "1.234,50\u{a0}EUR"),
+            (Some("€"), "€1,234.50", "1.234,50\u{a0}€"),
+        ] {
+            assert_eq!(signed(Lang::English, sign, 123_450), english);
+            assert_eq!(signed(Lang::Spanish, sign, 123_450), spanish);
+        }
+        assert_eq!(signed(Lang::English, Some("$"), -5), "-$0.05");
+        assert_eq!(
+            signed_whole(Lang::Spanish, Some("€"), 123_460.0),
+            "1.235\u{a0}€"
+        );
+    }
+
+    #[test]
+    fn a_currency_is_a_code_or_a_sign() {
+        for (typed, kept) in [
+            ("eur", Some("EUR")),
+            (" $ ", Some("$")),
+            ("US$", Some("US$")),
+            ("kr", Some("kr")),
+            ("dollars", None),
+            ("1$", None),
+            ("", None),
+            ("**", None),
+            ("a b", None),
+        ] {
+            assert_eq!(currency(typed).as_deref(), kept, "{typed:?}");
         }
     }
 

@@ -13,6 +13,9 @@ use crate::rules::priority::{AlarmKind, Priority};
 /// Posts of an alarm's calls that are remembered. Older ones say that it was called again, which stays true.
 const CALLS_MOST: usize = 8;
 
+/// Records that one event makes, at most, between a note and an alarm that it opens.
+const TOGETHER_MOST: u64 = 16;
+
 /// The key of the post of a rung, of the ladder that began `from` then.
 pub(crate) fn rung_key(no: AlarmNo, from: DateTime<Utc>, rung: u32) -> String {
     format!("rung:{no}:{}:{rung}", from.timestamp())
@@ -176,6 +179,17 @@ impl State {
         let tag = alarm.tag.clone();
         self.surface_mut(record, &tag)?.newest = record.no;
         Ok(())
+    }
+
+    /// What somebody wrote is not kept any more: an alarm that is open holds a copy.
+    pub(super) fn forget_note(&mut self, of: RecordNo, first: RecordNo, tag: Option<&Tag>) {
+        for (no, alarm) in &mut self.alarms {
+            let with_it = no.0 == of.0 || (no.0 >= first.0 && Some(&alarm.tag) == tag);
+            // What was opened by another event has words of its own, unless nobody could tell them apart.
+            if with_it && no.0 < of.0 + TOGETHER_MOST {
+                alarm.note = None;
+            }
+        }
     }
 
     /// A check that could not be made after what was put right, in the same entry: that was called out too.

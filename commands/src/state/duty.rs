@@ -230,6 +230,14 @@ impl Duty {
         }
     }
 
+    /// There is no such unit any more.
+    pub(super) fn drop_unit(&mut self, unit: &Unit) {
+        let of = |there: &Option<Unit>| there.as_ref() == Some(unit);
+        self.taken.retain(|duty| !of(&duty.unit));
+        self.handovers.retain(|handover| !of(&handover.unit));
+        self.unclaimed.retain(|there| there != unit);
+    }
+
     pub(super) fn hand_over(&mut self, record: &Record, unit: Option<&Unit>, shift: DateTime<Utc>) {
         self.handovers.retain(|old| old.unit.as_ref() != unit);
         self.handovers.push(Handover {

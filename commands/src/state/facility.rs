@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::{Impossible, State, impossible};
 use crate::choice::{FilterKind, FirstFill, What};
 use crate::ids::{Bed, Channel, ChatRole, ScheduleName, Unit};
-use crate::record::{Profile, Record};
+use crate::record::{On, Profile, Record};
 use crate::role::Role;
 use crate::rules::hand_check::{Check, Class, Kind};
 use crate::rules::schedule::Pattern;
@@ -36,6 +36,9 @@ pub struct Facility {
     pub home: Option<String>,
     /// Where upkeep reads, if it has a channel.
     pub upkeep_channel: Option<Channel>,
+    /// The sign or the ISO 4217 code of its money.
+    #[serde(default)]
+    pub currency: Option<String>,
 }
 
 impl Facility {
@@ -159,6 +162,19 @@ impl State {
             },
         );
         Ok(())
+    }
+
+    /// What is booked for its people, and who had it, is over with it.
+    pub(super) fn drop_unit(&mut self, unit: &Unit) {
+        self.units.remove(unit);
+        self.bed_units.retain(|_, of| of != unit);
+        self.last_unit.retain(|_, of| of != unit);
+        self.duty.drop_unit(unit);
+        let on = On::Unit(unit.clone());
+        for booked in self.calls.values_mut() {
+            booked.remove(&on);
+        }
+        self.calls.retain(|_, booked| !booked.is_empty());
     }
 
     pub(super) fn set_schedule(

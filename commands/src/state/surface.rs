@@ -51,6 +51,8 @@ pub struct Surface {
     pub filter: Option<FilterFact>,
     /// The day its filter was last changed or rinsed.
     pub filter_changed: Option<NaiveDate>,
+    /// The day it came into service, where the register was told.
+    pub in_service: Option<NaiveDate>,
     /// The newest looks at its filter, of which its cycle is learned.
     pub filter_looks: FilterLooks,
     /// Where its filter drew air.
@@ -189,6 +191,8 @@ pub struct Hold {
     pub no: RecordNo,
     /// Who said so, and when.
     pub mark: Mark,
+    /// The day on which somebody of the home first knew of the injury, where that was said.
+    pub known: Option<NaiveDate>,
     /// Who said that the injury was reported, and when.
     pub reported: Option<Mark>,
 }
@@ -344,6 +348,7 @@ impl Surface {
             line: Line::default(),
             filter: None,
             filter_changed: None,
+            in_service: None,
             filter_looks: FilterLooks::default(),
             in_use: InUse::default(),
             cleaned: None,
@@ -617,6 +622,20 @@ impl State {
                 format!("{tag}, which is not out of service and under no bed"),
             ));
         };
+        let filterless = self.profile_of(&surface).filter == FilterKind::None;
+        let surface = self.surface_mut(record, tag)?;
+        surface.life = Life::Soiled(Turnover::begun(record.at, None, filterless));
+        surface.before = None;
+        surface.newest = record.no;
+        Ok(())
+    }
+
+    /// It comes back as one that is to be turned over, whatever it was when it left.
+    pub(super) fn brought_back(&mut self, record: &Record, tag: &Tag) -> Result<(), Impossible> {
+        let surface = self.surface_mut(record, tag)?.clone();
+        if !matches!(surface.life, Life::Retired { .. }) {
+            return Err(impossible(record, format!("{tag}, which is not retired")));
+        }
         let filterless = self.profile_of(&surface).filter == FilterKind::None;
         let surface = self.surface_mut(record, tag)?;
         surface.life = Life::Soiled(Turnover::begun(record.at, None, filterless));

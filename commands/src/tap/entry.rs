@@ -48,6 +48,20 @@ pub enum Entry {
         /// The newest record about it that was shown.
         seen: RecordNo,
     },
+    /// Erase a note: are you sure?
+    Erase {
+        /// The entry that it is of, or about.
+        entry: RecordNo,
+        /// The record beside which it stands.
+        of: RecordNo,
+    },
+    /// Yes, erase it.
+    EraseSure {
+        /// The entry that it is of, or about.
+        entry: RecordNo,
+        /// The record beside which it stands.
+        of: RecordNo,
+    },
     /// The reading that stands in a reason is what the entry should have read.
     Meant {
         /// The remark with that reason.
@@ -82,6 +96,8 @@ verbs! { Entry:
     Readings => "readings",
     Alarm => "alarm",
     Sign => "sign",
+    Erase => "erase",
+    EraseSure => "erasesure",
     Meant => "meant",
     Unremark => "unremark",
 }
@@ -95,7 +111,9 @@ impl Entry {
             | Entry::Look { .. }
             | Entry::Readings { .. }
             | Entry::Alarm { .. } => Right::Read,
-            Entry::Sign { .. } => Right::Countersign,
+            Entry::Sign { .. } | Entry::Erase { .. } | Entry::EraseSure { .. } => {
+                Right::Countersign
+            }
             Entry::Meant { .. } | Entry::Unremark { .. } => Right::Amend,
         }
     }
@@ -123,6 +141,12 @@ impl Entry {
             ]),
             Entry::Unremark { remark, entry } => {
                 join(&[GROUP, "unremark", &remark.to_string(), &entry.to_string()])
+            }
+            Entry::Erase { entry, of } => {
+                join(&[GROUP, "erase", &entry.to_string(), &of.to_string()])
+            }
+            Entry::EraseSure { entry, of } => {
+                join(&[GROUP, "erasesure", &entry.to_string(), &of.to_string()])
             }
             Entry::Sign { entry, seen } => {
                 join(&[GROUP, "sign", &entry.to_string(), &seen.to_string()])
@@ -159,6 +183,14 @@ impl Entry {
             ["unremark", remark, entry] => Entry::Unremark {
                 remark: number(remark)?,
                 entry: number(entry)?,
+            },
+            ["erase", entry, of] => Entry::Erase {
+                entry: number(entry)?,
+                of: number(of)?,
+            },
+            ["erasesure", entry, of] => Entry::EraseSure {
+                entry: number(entry)?,
+                of: number(of)?,
             },
             ["sign", entry, seen] => Entry::Sign {
                 entry: number(entry)?,

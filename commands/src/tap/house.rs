@@ -32,6 +32,18 @@ pub enum House {
         /// When its newest entry was made as that was asked, in seconds since 1970.
         seen: i64,
     },
+    /// Bring one that is retired back: the form for the reason, please.
+    BringBack {
+        /// The surface.
+        tag: Tag,
+    },
+    /// The form with the reason.
+    BroughtBack {
+        /// The surface.
+        tag: Tag,
+        /// The reason; none if it was left empty.
+        reason: Option<String>,
+    },
     /// Place it without its papers.
     Waive {
         /// The surface.
@@ -89,6 +101,8 @@ pub struct RentalCard {
 verbs! { House:
     Acted => "acted",
     Retire => "retire",
+    BringBack => "back",
+    BroughtBack => "brought",
     Waive => "waive",
     ArrivedWell => "well",
     ArrivedBadly => "badly",
@@ -108,9 +122,11 @@ impl House {
             House::ArrivedWell { .. } | House::ArrivedBadly { .. } | House::NewItem { .. } => {
                 Right::Maintain
             }
-            House::Confirm { .. } | House::Confirmed { .. } | House::Collected { .. } => {
-                Right::Supervise
-            }
+            House::BringBack { .. }
+            | House::BroughtBack { .. }
+            | House::Confirm { .. }
+            | House::Confirmed { .. }
+            | House::Collected { .. } => Right::Supervise,
         }
     }
 
@@ -127,6 +143,8 @@ impl House {
             House::Retire { tag, seen } => {
                 join(&[GROUP, "retire", tag.as_str(), &seen.to_string()])
             }
+            House::BringBack { tag } => join(&[GROUP, "back", tag.as_str()]),
+            House::BroughtBack { tag, .. } => join(&[GROUP, "brought", tag.as_str()]),
             House::Waive {
                 tag,
                 bed,
@@ -177,6 +195,14 @@ impl House {
             ["retire", tag, seen] => House::Retire {
                 tag: (*tag).into(),
                 seen: seen.parse().map_err(|_| NotOurs)?,
+            },
+            ["back", tag] => House::BringBack { tag: (*tag).into() },
+            ["brought", tag] => House::BroughtBack {
+                tag: (*tag).into(),
+                reason: field("reason")
+                    .map(str::trim)
+                    .filter(|reason| !reason.is_empty())
+                    .map(str::to_owned),
             },
             ["waive", tag, bed, old] => House::Waive {
                 tag: (*tag).into(),

@@ -2,7 +2,7 @@
 //! it usually does. Leaves what they do to `decide::loft`.
 
 use super::{NotOurs, join};
-use crate::choice::LoftAnswer;
+use crate::choice::{Cause, LoftAnswer};
 use crate::ids::Tag;
 use crate::request::Right;
 
@@ -31,6 +31,15 @@ pub enum Loft {
         /// What was found, or that it waits.
         answer: LoftAnswer,
     },
+    /// It was mended, and this is what was found.
+    Found {
+        /// The surface.
+        tag: Tag,
+        /// When the line began that was shown, in seconds since 1970.
+        since: i64,
+        /// What it was.
+        cause: Cause,
+    },
     /// Something was found that cannot be mended at the bed.
     Pull {
         /// The surface.
@@ -44,6 +53,7 @@ verbs! { Loft:
     Why => "why",
     Usual => "usual",
     Answer => "answer",
+    Found => "found",
     Pull => "pull",
 }
 
@@ -52,7 +62,7 @@ impl Loft {
     pub fn right(&self) -> Right {
         match self {
             Loft::Why { .. } | Loft::Usual { .. } => Right::Read,
-            Loft::Answer { .. } => Right::Maintain,
+            Loft::Answer { .. } | Loft::Found { .. } => Right::Maintain,
             Loft::Pull { .. } => Right::Pull,
         }
     }
@@ -68,12 +78,16 @@ impl Loft {
                 &since.to_string(),
                 answer.as_str(),
             ]),
+            // A menu brings what it was.
+            Loft::Found { tag, since, .. } => {
+                join(&[GROUP, "found", tag.as_str(), &since.to_string()])
+            }
             Loft::Pull { tag, since } => join(&[GROUP, "pull", tag.as_str(), &since.to_string()]),
         }
     }
 
     /// Reads what follows the group's word.
-    pub(super) fn read(parts: &[&str]) -> Result<Self, NotOurs> {
+    pub(super) fn read(parts: &[&str], chosen: Option<&str>) -> Result<Self, NotOurs> {
         let seconds = |text: &str| text.parse().map_err(|_| NotOurs);
         Ok(match parts {
             ["why", tag] => Loft::Why { tag: (*tag).into() },
@@ -82,6 +96,11 @@ impl Loft {
                 tag: (*tag).into(),
                 since: seconds(since)?,
                 answer: LoftAnswer::from_text(answer).ok_or(NotOurs)?,
+            },
+            ["found", tag, since] => Loft::Found {
+                tag: (*tag).into(),
+                since: seconds(since)?,
+                cause: chosen.and_then(Cause::from_text).ok_or(NotOurs)?,
             },
             ["pull", tag, since] => Loft::Pull {
                 tag: (*tag).into(),

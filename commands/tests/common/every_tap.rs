@@ -627,6 +627,13 @@ fn house_taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             tag: LONGEST_TAG.into(),
             seen: 9_999_999_999,
         },
+        House::BringBack {
+            tag: LONGEST_TAG.into(),
+        },
+        House::BroughtBack {
+            tag: LONGEST_TAG.into(),
+            reason: None,
+        },
         House::Waive {
             tag: LONGEST_TAG.into(),
             bed: "114ABCDE".into(),
@@ -869,6 +876,9 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         seen: far,
     };
     taps.push((sign, None));
+    let (entry, of) = (far, far);
+    taps.push((Entry::Erase { entry, of }, None));
+    taps.push((Entry::EraseSure { entry, of }, None));
     let meant = Entry::Meant {
         remark: far,
         entry: far,
@@ -899,9 +909,20 @@ fn loft() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         Loft::Pull { tag: tag(), since },
     ];
     taps.extend(LoftAnswer::ALL.iter().map(answer));
-    taps.into_iter()
+    let mut taps: Vec<_> = taps
+        .into_iter()
         .map(|tap| (Tap::Loft(tap), None, BTreeMap::new()))
-        .collect()
+        .collect();
+    taps.extend(Cause::ALL.iter().map(|cause| {
+        let found = Loft::Found {
+            tag: tag(),
+            since,
+            cause: *cause,
+        };
+        let chosen = Some(cause.as_str().to_owned());
+        (Tap::Loft(found), chosen, BTreeMap::new())
+    }));
+    taps
 }
 /// Figures that were reckoned, with the longest of everything that can be typed, and with nothing.
 fn sums() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {

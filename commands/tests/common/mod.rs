@@ -124,6 +124,7 @@ impl Home {
                 .map(|(_, number)| ChatRole(*number))
                 .collect(),
             manages: held.contains(&Role::Admin),
+            deleted: Vec::new(),
             channel: CARE,
             lang,
             at: self.now,
@@ -139,6 +140,7 @@ impl Home {
             who,
             chat_roles: roles.iter().map(|number| ChatRole(*number)).collect(),
             manages: false,
+            deleted: Vec::new(),
             channel: CARE,
             lang: Lang::English,
             at: self.now,

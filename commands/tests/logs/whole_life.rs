@@ -53,6 +53,35 @@ pub fn live(home: &mut Home) {
     power(home);
     staff(home);
     people(home);
+    by_mistake(home);
+}
+
+/// What was done by mistake and put right: a unit, a surface that was retired, a note that says too much.
+fn by_mistake(home: &mut Home) {
+    for beds in ["301-302", "none"] {
+        let unit = [("name", text("Mapel")), ("beds", text(beds))];
+        home.does(Role::Admin, "facility unit", &unit);
+    }
+    let added = [("tag", text("LW-91")), ("profile", text("general"))];
+    home.does(Role::Supervisor, "fleet add", &added);
+    let entry = home.state.next_no();
+    let pulled = [
+        ("surface", text("LW-91")),
+        ("fault", text("cord")),
+        ("note", text("cut near the plug")),
+    ];
+    home.does(Role::Aide, "pull", &pulled);
+    let sure = format!("entry|erasesure|{entry}|{entry}");
+    home.taps(Role::Supervisor, &sure, &[]);
+    let surface = [("surface", text("LW-91"))];
+    let card = look(home, Role::Supervisor, "fleet retire", &surface);
+    press(home, Role::Supervisor, &card, "house|retire", &[]);
+    let said = Said::Form {
+        id: "house|brought|LW-91".to_owned(),
+        fields: [("reason".to_owned(), "retired by mistake".to_owned())].into(),
+    };
+    let back = home.ask(Role::Supervisor, &said);
+    home.take(Some(Person(1_000 + Role::Supervisor as u64)), &back);
 }
 
 /// Changes that wait for a supervisor, a list that stops, beds in posts.

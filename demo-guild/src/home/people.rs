@@ -185,6 +185,7 @@ impl Staff {
             who: self.person(),
             chat_roles: self.roles().map(Job::role).collect(),
             manages: self.job == Job::Admin,
+            deleted: Vec::new(),
             channel: self.channel(),
             lang: Lang::of_locale(self.locale()),
             at,

@@ -2,6 +2,7 @@
 
 use commands::Source;
 use commands::ids::RecordNo;
+use commands::record::Body;
 use store::{Prepared, StoreError};
 
 use crate::samples::{added, at, enqueue, open, owed, plain, post, raw, records, say};
@@ -175,6 +176,45 @@ fn an_erased_note_is_nowhere_in_the_files_and_the_chain_holds() {
     );
     let verified = store.verify().unwrap();
     assert_eq!((verified.notes, verified.erased), (1, 1));
+}
+
+#[test]
+fn a_record_that_a_note_is_erased_takes_it_out_of_the_table_at_once_and_then_out_of_the_file() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let secret = "heron heron heron heron";
+    let made = records(
+        RecordNo(0),
+        vec![
+            (added("LW-01"), Some(secret)),
+            (added("LW-02"), Some(secret)),
+            (added("LW-03"), Some("stays")),
+        ],
+    );
+    store
+        .commit(&[plain(&Source::interaction(1), &made)], at(0))
+        .unwrap();
+    assert!(!store.wants_scrub().unwrap());
+    let erased = Body::NoteErased {
+        of: RecordNo(1),
+        first: RecordNo(1),
+        tag: None,
+    };
+    let ordered = records(RecordNo(3), vec![(erased, None)]);
+    store
+        .commit(&[plain(&Source::interaction(2), &ordered)], at(0))
+        .unwrap();
+    // The same words beside another record of the same event went too.
+    let read = store.records_after(RecordNo(0), 9).unwrap();
+    let notes: Vec<_> = read.iter().map(|record| record.note.as_deref()).collect();
+    assert_eq!(notes, [None, None, Some("stays"), None]);
+    // A run that is cut short here is told by the file.
+    drop(store);
+    let mut store = open(&folder);
+    assert!(store.wants_scrub().unwrap());
+    store.scrub().unwrap();
+    assert!(!store.wants_scrub().unwrap() && !on_disk(&folder, secret));
+    assert_eq!(store.verify().unwrap().erased, 2);
 }
 
 #[test]

@@ -101,6 +101,7 @@ fn bodies(surfaces: usize, places: Places) -> impl Iterator<Item = Body> {
         roles: [(Role::Aide, places.aide)].into(),
         lang: commands::words::Lang::default(),
         home: None,
+        currency: None,
     };
     let units = (0..surfaces.div_ceil(UNIT_BEDS)).map(move |unit| {
         let beds = unit * UNIT_BEDS..((unit + 1) * UNIT_BEDS).min(surfaces);

@@ -393,9 +393,11 @@ impl House {
                     }
                     Input::Heard(heard)
                 }
-                other @ (Input::Fetched { .. } | Input::Came { .. } | Input::Joined { .. }) => {
-                    other
-                }
+                other @ (Input::Fetched { .. }
+                | Input::Came { .. }
+                | Input::Joined { .. }
+                | Input::RoleMade(_)
+                | Input::RoleGone(_)) => other,
             })
             .collect();
         let out = desk.step(inputs, now);
@@ -534,7 +536,8 @@ impl House {
             self.catalogue.clone(),
             now,
         )?);
-        self.give(joined(), Duration::ZERO);
+        let joined = joined(&self.cast);
+        self.give(joined, Duration::ZERO);
         Ok(())
     }
 

@@ -155,6 +155,16 @@ fn act(stage: &mut impl Stage, step: &Step) -> Result<bool> {
         }
         _ => {}
     }
+    if let Some(name) = says.strip_prefix("the chat loses its role @") {
+        let role = stage
+            .scene()
+            .cast
+            .role(name)
+            .context("there is such a role")?;
+        stage.scene().cast.delete(role);
+        stage.role_deleted(role)?;
+        return Ok(false);
+    }
     if let Some(rest) = says.strip_prefix("the file ") {
         let (name, how) = rest
             .strip_suffix(':')

@@ -1,17 +1,18 @@
 //! Who and what there is in a conversation's chat: people with their roles and languages, channels, roles, files.
 //! Decides their numbers, which no conversation shows.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use commands::ids::{Channel, ChatRole, Person};
 use commands::words::Lang;
 
 /// The chat's roles, and the word a person's line names each by.
-const ROLES: [(&str, &str, u64); 4] = [
+const ROLES: [(&str, &str, u64); 5] = [
     ("aide", "aides", 71),
     ("nurse", "nurses", 72),
     ("supervisor", "supervisors", 73),
     ("upkeep", "upkeep", 74),
+    ("charge nurse", "charge-nurses", 75),
 ];
 const FIRST_PERSON: u64 = 1_001;
 const FIRST_CHANNEL: u64 = 501;
@@ -21,6 +22,8 @@ const FIRST_CHANNEL: u64 = 501;
 pub struct Cast {
     people: Vec<Member>,
     channels: Vec<String>,
+    /// Chat roles that were deleted.
+    pub deleted: BTreeSet<ChatRole>,
     /// Files that can be attached, by name.
     pub files: BTreeMap<String, Vec<u8>>,
 }
@@ -96,6 +99,14 @@ impl Cast {
             None => self.people.push(member),
         }
         Ok(())
+    }
+
+    /// The chat has a role less: nobody holds it any more.
+    pub fn delete(&mut self, role: ChatRole) {
+        self.deleted.insert(role);
+        for person in &mut self.people {
+            person.roles.retain(|held| *held != role);
+        }
     }
 
     /// The person of this name.

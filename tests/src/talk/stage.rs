@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 use anyhow::Result;
 use chrono::{DateTime, Utc};
 use commands::Said;
-use commands::ids::{Channel, Person};
+use commands::ids::{Channel, ChatRole, Person};
 use commands::rules::zone::Zone;
 use commands::said::Value;
 
@@ -48,6 +48,11 @@ pub trait Stage {
     /// # Errors
     /// When the stage cannot show that.
     fn cast_changed(&mut self) -> Result<()>;
+    /// The chat has a role less.
+    ///
+    /// # Errors
+    /// When what follows cannot be done.
+    fn role_deleted(&mut self, role: ChatRole) -> Result<()>;
     /// The program stops in good order.
     ///
     /// # Errors

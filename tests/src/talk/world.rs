@@ -11,7 +11,7 @@ use bot::desk::{Desk, Input, Output};
 use bot::event::{Heard, Way};
 use bot::register::Catalogue;
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::ids::{Guild, Person};
+use commands::ids::{ChatRole, Guild, Person};
 use commands::rules::zone::Zone;
 use commands::said::FetchFault;
 use commands::words::{self, Lang};
@@ -210,7 +210,7 @@ impl World {
         let desk = Desk::open(&self.folder, GUILD, self.catalogue.clone(), self.moment())?;
         self.desk = Some(desk);
         self.mark = Commits::of(&self.database()).mark();
-        self.turn(vec![joined()])
+        self.turn(vec![joined(&self.cast)])
     }
 
     /// Time passes up to `until`, and all happens on the way that is due.
@@ -449,7 +449,7 @@ impl World {
             self.moment(),
         )?);
         self.mark = Commits::of(&self.database()).mark();
-        Ok(vec![joined()])
+        Ok(vec![joined(&self.cast)])
     }
 
     fn set_clock(&mut self, at: DateTime<Utc>) {
@@ -489,6 +489,10 @@ impl Stage for World {
 
     fn cast_changed(&mut self) -> anyhow::Result<()> {
         Ok(())
+    }
+
+    fn role_deleted(&mut self, role: ChatRole) -> anyhow::Result<()> {
+        self.turn(vec![Input::RoleGone(role)])
     }
 
     fn stop(&mut self) -> anyhow::Result<()> {
@@ -552,6 +556,7 @@ pub(crate) fn heard(
             .unwrap_or_default(),
         // A message does not say so.
         manages: !thing.is_message() && member.is_some_and(|member| member.manages),
+        deleted: Vec::new(),
         channel: thing.channel,
         lang: member.map(|member| member.lang).unwrap_or_default(),
         at: now.facility,
@@ -570,8 +575,13 @@ pub fn home_zone() -> Zone {
     Zone::parse("America/Chicago").unwrap_or_else(|_| Zone::utc())
 }
 
-pub(crate) fn joined() -> Input {
-    Input::Joined { app: APP, us: US }
+pub(crate) fn joined(cast: &Cast) -> Input {
+    let roles = Cast::roles().map(|(_, role)| role);
+    Input::Joined {
+        app: APP,
+        us: US,
+        roles: roles.filter(|role| !cast.deleted.contains(role)).collect(),
+    }
 }
 
 /// Memory serves as disk where there is some: a crash is made by hand here, and syncing costs nothing.

@@ -12,7 +12,7 @@ use bot::clock::mono;
 use bot::{Running, Settings, Stop};
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::Said;
-use commands::ids::{Channel, Guild as Facility, Person};
+use commands::ids::{Channel, ChatRole, Guild as Facility, Person};
 use commands::rules::zone::Zone;
 use commands::said::{Picked, Value};
 use commands::words::Lang;
@@ -383,6 +383,11 @@ impl Stage for House {
             self.guild.set_manages(Id(member.id.0), member.manages);
             self.guild.set_locale(Id(member.id.0), locale(member.lang));
         }
+        Ok(())
+    }
+
+    fn role_deleted(&mut self, role: ChatRole) -> Result<()> {
+        self.guild.delete_role(Id(role.0));
         Ok(())
     }
 

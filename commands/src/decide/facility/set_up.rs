@@ -8,13 +8,13 @@ use super::super::draft::{Asked, Draft, person, private_fault};
 use super::super::{check, fleet, settings, wish};
 use super::{channel, schedule_body, told};
 use crate::choice::{What, YesNo};
-use crate::decision::Decision;
+use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ChatRole};
 use crate::message::{Button, Message};
 use crate::past::Past;
 use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
-use crate::request::{FacilitySetup, Right};
+use crate::request::{Currency, FacilitySetup, Right};
 use crate::role::{Role, authorize};
 use crate::rules::policy::Name;
 use crate::rules::schedule::Pattern;
@@ -77,6 +77,9 @@ pub(in crate::decide) fn set_up(
     if after.home.is_some() {
         lines.push(settings::home_line(lang, after.home.as_deref()));
     }
+    if after.currency.is_some() || typed.currency.is_some() {
+        lines.push(settings::currency_line(lang, after.currency.as_deref()));
+    }
     if let Some(approved) = typed.beds_in_posts {
         draft.fact(Body::BedsApproved {
             approved: approved == YesNo::Yes,
@@ -85,6 +88,7 @@ pub(in crate::decide) fn set_up(
     lines.push(beds_words(state, typed.beds_in_posts, lang, ask));
     if let Some(before) = before {
         tell_set_up(state, &mut draft, ask, before, typed.beds_in_posts, &after);
+        tell_instead(state, &mut draft, ask, before, &after);
     }
     if state.schedules.is_empty() && before.is_none() {
         for (what, when) in FIRST_SCHEDULES {
@@ -153,7 +157,13 @@ fn wanted(state: &State, typed: &FacilitySetup) -> Result<Facility, Refusal> {
     if let Some(found) = typed.home.as_deref().and_then(fleet::identifies) {
         return Err(private_fault(found));
     }
+    let currency = match &typed.currency {
+        Some(Currency::Sign(sign)) => Some(sign.clone()),
+        Some(Currency::None) => None,
+        None => before.and_then(|before| before.currency.clone()),
+    };
     Ok(Facility {
+        currency,
         zone,
         care_channel,
         supervisor_channel,
@@ -194,6 +204,10 @@ fn distinct(roles: &BTreeMap<Role, ChatRole>) -> Result<(), Refusal> {
 
 /// Who may judge what is clinical is no matter of whoever manages the chat: what they say of nurses and supervisors stays
 /// as it was in `after`, and comes back to be asked for. While nobody lies on a surface the home is still being set up.
+///
+/// In place of a role that the chat has deleted another holds at once, since nobody can act in it and perhaps nobody could
+/// agree. That gives whoever manages the chat no more than the chat does, which lets them give anybody the old role; what
+/// they asked for before they still cannot agree to, and everybody is told.
 fn held_back(
     state: &State,
     ask: &Ask,
@@ -208,6 +222,7 @@ fn held_back(
         let (old, new) = (before.roles.get(&role), after.roles.get(&role));
         if let (Some(old), Some(new)) = (old.copied(), new.copied())
             && old != new
+            && !ask.deleted.contains(&old)
         {
             asked_for.insert(role, new);
             after.roles.insert(role, old);
@@ -234,6 +249,7 @@ fn body(facility: &Facility) -> Body {
         lang: facility.lang,
         upkeep_channel: facility.upkeep_channel,
         home: facility.home.clone(),
+        currency: facility.currency.clone(),
     }
 }
 
@@ -261,6 +277,28 @@ fn beds_words(state: &State, said: Option<YesNo>, lang: Lang, ask: &Ask) -> Stri
     };
     let until_now = state.policies.get(Name::BedsInPosts) == 1;
     settings::beds_line(lang, said.unwrap_or(until_now), approval)
+}
+
+/// Everybody reads who acts now in place of a role that the chat has deleted.
+fn tell_instead(state: &State, draft: &mut Draft, ask: &Ask, before: &Facility, after: &Facility) {
+    let lang = state.lang();
+    for (role, old) in &before.roles {
+        let new = after.roles.get(role).filter(|new| *new != old);
+        let (Some(new), true) = (new, ask.deleted.contains(old)) else {
+            continue;
+        };
+        let text = say!(
+            lang,
+            "told-role-instead",
+            role = say!(lang, &format!("role-{}", role.as_str())),
+            new = format!("<@&{new}>"),
+            who = person(ask.who)
+        );
+        let mut message = Message::text(text);
+        message.ping_roles.push(*new);
+        let key = format!("told:{}:{}", draft.first(), role.as_str());
+        draft.post(key, after.care_channel, Lane::Routine, message);
+    }
 }
 
 /// Supervisors read what changed where they read until now.
@@ -311,6 +349,12 @@ fn tell_set_up(
         |home: Option<&str>| home.map_or_else(|| say!(lang, "not-on-the-list"), check::escaped);
     let (old, new) = (before.home.as_deref(), after.home.as_deref());
     changed(say!(lang, "what-home"), shown(old), shown(new));
+    let shown = |of: &Option<String>| {
+        of.as_deref()
+            .map_or_else(|| say!(lang, "not-on-the-list"), check::escaped)
+    };
+    let (old, new) = (shown(&before.currency), shown(&after.currency));
+    changed(say!(lang, "what-currency"), old, new);
     if let Some(approved) = beds_in_posts {
         let words = |yes: bool| say!(lang, if yes { "value-yes" } else { "value-no" });
         let old = state.policies.get(Name::BedsInPosts) == 1;

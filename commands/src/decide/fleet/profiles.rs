@@ -3,14 +3,14 @@
 
 use super::super::draft::{Asked, Draft};
 use super::super::{check, facility, paper, wish};
-use super::{Done, identifies, near, rejected};
+use super::{Done, near, rejected};
 use crate::choice::{FirstFill, YesNo};
 use crate::ids::ProfileName;
 use crate::record::{Body, Profile, Wish};
 use crate::refusal::Refusal;
 use crate::rules::air::{INCH_TENTHS, Tenths};
 use crate::rules::export;
-use crate::rules::import::{ImportFault, Imported, LineFault, ProfileRow};
+use crate::rules::import::{ImportFault, LineFault, ProfileRow, Scanned};
 use crate::rules::nearest;
 use crate::say;
 use crate::state::{GENERAL, Life, State};
@@ -60,22 +60,15 @@ const CLINICAL: [&str; 12] = [
 pub(super) fn import(
     asked: &Asked<'_>,
     draft: &mut Draft,
-    file: Imported<ProfileRow>,
+    file: Scanned<ProfileRow>,
     waiting: &mut Vec<String>,
 ) -> Done {
     let state = asked.state;
-    let guarded = |row: &ProfileRow| {
-        let found = identifies(&row.profile)?;
-        let fault = ImportFault::Guarded {
-            column: "profile",
-            found,
-        };
-        Some(LineFault {
-            line: row.line,
-            fault,
-        })
-    };
-    let mut faults: Vec<LineFault> = file.rows.iter().filter_map(guarded).collect();
+    let Scanned {
+        imported: file,
+        mut faults,
+        more,
+    } = file;
     let count = file.rows.len();
     let mut at_once = Vec::new();
     let mut to_ask = Vec::new();
@@ -104,7 +97,7 @@ pub(super) fn import(
             fault: ImportFault::TooManyToAsk { most: ASKED_MOST },
         });
     }
-    rejected(faults)?;
+    rejected(faults, more)?;
     for after in at_once {
         let profile = Box::new(after);
         let wish = Wish::Profile {
@@ -247,6 +240,18 @@ fn cells(of: &Profile) -> [String; 18] {
             .map_or_else(String::new, |yes| opens(yes).as_str().to_owned()),
         whole(of.service_days),
     ]
+}
+
+/// A profile in a line, under the names of its columns; what is not said is left out.
+pub(in crate::decide) fn line(of: &Profile) -> String {
+    let cells = cells(of);
+    let said = COLUMNS
+        .iter()
+        .zip(&cells)
+        .skip(1)
+        .filter(|(_, cell)| !cell.is_empty());
+    let each: Vec<String> = said.map(|(name, cell)| format!("{name} {cell}")).collect();
+    format!("- {}: {}", of.name, each.join(", "))
 }
 
 /// Inches as a cell holds them; a thousandth of one is less than what is kept.

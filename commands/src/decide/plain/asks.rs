@@ -26,6 +26,7 @@ use crate::tap::{Plain, Spoken, Tap};
 pub(super) fn asked_back(asked: &Asked<'_>, ask: Asks) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let message = match ask {
+        Asks::Which { tags, each } if both(&tags, &each) => return self::each(asked, &each),
         Asks::Which { tags, each } => which(asked, &tags, &each),
         Asks::Surface { of, likely, each } => no_name(asked, of, &likely, &each),
         Asks::NoSurface { typed, near, each } => {
@@ -75,34 +76,72 @@ pub(super) fn asked_back(asked: &Asked<'_>, ask: Asks) -> Result<Decision, Refus
     Ok(Decision::private(message))
 }
 
-/// Several things in one message: an echo for each, so that each is confirmed by itself.
+/// More surfaces than these in one message are asked about: which one?
+const TOGETHER_MOST: usize = 3;
+
+/// Whether a few surfaces were named with one thing that is whole for each: none of them is forgotten over the others.
+fn both(tags: &[String], each: &[Understood]) -> bool {
+    let entry = |what: &Understood| match what {
+        Understood::HandCheck { .. }
+        | Understood::Alarm { .. }
+        | Understood::Filter { .. }
+        | Understood::Clean { .. } => true,
+        Understood::Due { .. }
+        | Understood::Where(_)
+        | Understood::Outage { .. }
+        | Understood::Match { .. }
+        | Understood::OnDuty { .. }
+        | Understood::Deed { .. }
+        | Understood::Gaps { .. }
+        | Understood::LookFirst { .. }
+        | Understood::Help => false,
+    };
+    (2..=TOGETHER_MOST).contains(&tags.len()) && tags.len() == each.len() && each.iter().all(entry)
+}
+
+/// Several things in one message: an echo for each, so that each is confirmed by itself. What cannot be is said in its
+/// place, unless that is all there is.
 fn each(asked: &Asked<'_>, several: &[Understood]) -> Result<Decision, Refusal> {
     let mut messages = Vec::new();
+    let mut good = false;
     for what in several {
-        messages.push(match what {
-            Understood::LookFirst { .. } => super::understood(asked, what, false)?,
-            Understood::HandCheck { .. }
-            | Understood::Alarm { .. }
-            | Understood::Filter { .. }
-            | Understood::Clean { .. }
-            | Understood::Due { .. }
-            | Understood::Where(_)
-            | Understood::Help => echo(asked, what, false)?,
-            Understood::Outage { .. }
-            | Understood::OnDuty { .. }
-            | Understood::Match { .. }
-            | Understood::Gaps { .. }
-            | Understood::Deed { .. } => super::understood(asked, what, false)?,
-        });
+        let said = one_of_several(asked, what);
+        good |= said.is_ok();
+        messages.push(said);
     }
+    if !good {
+        messages.into_iter().next().transpose()?;
+        return Ok(Decision::default());
+    }
+    let lang = asked.lang;
+    let mut messages = messages
+        .into_iter()
+        .map(|said| said.unwrap_or_else(|no| Message::text(no.say(lang))));
     let mut draft = asked.draft();
-    let mut messages = messages.into_iter();
     let first = messages.next().unwrap_or_default();
     for (place, message) in messages.enumerate() {
         let key = format!("plain:{}:{}", asked.ask.source.0, place + 2);
         draft.post(key, asked.ask.channel, Lane::Routine, message);
     }
     Ok(draft.private(first))
+}
+
+fn one_of_several(asked: &Asked<'_>, what: &Understood) -> Result<Message, Refusal> {
+    match what {
+        Understood::LookFirst { .. } => super::understood(asked, what, false),
+        Understood::HandCheck { .. }
+        | Understood::Alarm { .. }
+        | Understood::Filter { .. }
+        | Understood::Clean { .. }
+        | Understood::Due { .. }
+        | Understood::Where(_)
+        | Understood::Help => echo(asked, what, false),
+        Understood::Outage { .. }
+        | Understood::OnDuty { .. }
+        | Understood::Match { .. }
+        | Understood::Gaps { .. }
+        | Understood::Deed { .. } => super::understood(asked, what, false),
+    }
 }
 
 fn names(asked: &Asked<'_>, tags: &[String]) -> String {

@@ -79,6 +79,8 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             say!(lang, "line-added", profile = typed(profile.as_str()))
         }
         Body::SurfaceRetired { .. } => say!(lang, "line-retired"),
+        Body::NoteErased { of, .. } => say!(lang, "line-note-erased", entry = of.to_string()),
+        Body::SurfaceBroughtBack { .. } => say!(lang, "line-brought-back"),
         Body::Placed { .. } if !beds => say!(lang, "line-placed-unnamed"),
         Body::Placed { bed, .. } => say!(lang, "line-placed", bed = bed.as_str()),
         Body::Released { reason, .. } => say!(lang, "line-released", reason = reason.as_str()),
@@ -204,6 +206,9 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         }
         Body::Repaired { .. } => say!(lang, "line-repaired"),
         Body::Returned { .. } => say!(lang, "line-returned"),
+        Body::Held {
+            known: Some(day), ..
+        } => say!(lang, "line-held-known", day = day.to_string()),
         Body::Held { .. } => say!(lang, "line-held"),
         Body::HoldReported { .. } => say!(lang, "line-hold-reported"),
         Body::HoldReleased { .. } => say!(lang, "line-hold-released"),
@@ -271,6 +276,13 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             task = say!(lang, &format!("task-{}", task.as_str()))
         ),
         Body::Told { .. } => say!(lang, "line-called"),
+        Body::LoftAnswered {
+            cause: Some(cause), ..
+        } => say!(
+            lang,
+            "line-loft-found",
+            cause = alarm::cause_words(lang, *cause)
+        ),
         Body::LoftAnswered { answer, .. } => {
             say!(lang, &format!("line-loft-{}", answer.as_str()))
         }
@@ -294,6 +306,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         | Body::BedsApproved { .. }
         | Body::FacilitySet { .. }
         | Body::UnitSet { .. }
+        | Body::UnitDropped { .. }
         | Body::ScheduleSet { .. }
         | Body::LadderSet { .. }
         | Body::LadderAsked { .. }

@@ -28,7 +28,7 @@ pub(super) fn history(asked: &Asked<'_>, row: &Policy) -> Decision {
         Err(wanted) => return Decision::wanting(wanted),
     };
     let lang = asked.lang;
-    let now = value_words(lang, row, asked.state.policies.get(row.name));
+    let now = value_words(asked.state, lang, row, asked.state.policies.get(row.name));
     let mut lines = vec![say!(lang, "history-head", name = row.word, value = now)];
     let changes = changes(&read, row.word);
     if changes.is_empty() {
@@ -48,8 +48,8 @@ pub(super) fn history(asked: &Asked<'_>, row: &Policy) -> Decision {
             lang,
             key,
             at = day_time(record.at),
-            old = value_words(lang, row, before),
-            new = value_words(lang, row, value),
+            old = value_words(asked.state, lang, row, before),
+            new = value_words(asked.state, lang, row, value),
             who = who,
             asker = asker.map_or_else(String::new, person)
         ));

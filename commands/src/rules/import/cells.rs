@@ -4,7 +4,8 @@ use chrono::NaiveDate;
 
 use super::ImportFault;
 use crate::rules::air::{INCH_TENTHS, Tenths};
-use crate::rules::guard::{self, Field};
+use crate::rules::guard::{self, Field, Found};
+use crate::rules::load::{self, Side};
 
 /// Words as alike as this (Jaro-Winkler, 0 to 1) are offered for one that is not known.
 const ALIKE_MIN: f64 = 0.75;
@@ -26,6 +27,15 @@ pub(super) fn name(column: &'static str, cell: &str, most: usize) -> Result<Stri
         Ok(cell.to_owned())
     } else {
         Err(ImportFault::BadName { column, most })
+    }
+}
+
+/// A maker's name for a model. Makers name theirs as they like, so a word that could be somebody's name is let through.
+pub(super) fn model(column: &'static str, cell: &str, most: usize) -> Result<String, ImportFault> {
+    let name = name(column, cell, most)?;
+    match guard::check(&name, Field::Register) {
+        Err(found) if found != Found::Name => Err(ImportFault::Guarded { column, found }),
+        Ok(()) | Err(_) => Ok(name),
     }
 }
 
@@ -95,6 +105,26 @@ pub(super) fn whole(
             least,
             most,
         }),
+    }
+}
+
+/// A load in pounds, bare or with its unit: `600`, `600 lb`, `272 kg`; or nothing.
+pub(super) fn pounds(
+    column: &'static str,
+    cell: &str,
+    most: u32,
+) -> Result<Option<u32>, ImportFault> {
+    if cell.is_empty() {
+        return Ok(None);
+    }
+    match load::pounds(cell, Side::Down) {
+        Ok(pounds) if (1..=most).contains(&pounds) => Ok(Some(pounds)),
+        Ok(_) => Err(ImportFault::OutOfRange {
+            column,
+            least: 1,
+            most,
+        }),
+        Err(_) => Err(ImportFault::NotALoad { column }),
     }
 }
 

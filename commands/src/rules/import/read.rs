@@ -1,6 +1,8 @@
 //! From bytes to lines of cells under known columns: encodings, separators, line ends, headers, limits.
 
-use super::{FAULTS_MAX, FILE_BYTES_MAX, ImportFault, LineFault, ROWS_MAX, Rejected};
+use super::{
+    FAULTS_MAX, FILE_BYTES_MAX, ImportFault, Imported, LineFault, ROWS_MAX, Rejected, Scanned,
+};
 use crate::rules::export::FORMULA_STARTS;
 
 /// Columns as alike as this (Jaro-Winkler, 0 to 1) are taken for a slip of the finger.
@@ -9,6 +11,10 @@ const ALIKE_MIN: f64 = 0.85;
 /// How much of a file's own column name is said back, and how many of them.
 const COLUMN_CHARS_MAX: usize = 40;
 const EXTRA_COLUMNS_MAX: usize = 20;
+
+/// How the files of spreadsheet programs begin: a ZIP archive's local header (APPNOTE 4.3.7), which ECMA-376 and ISO/IEC
+/// 26300 workbooks are, and a compound file (MS-CFB 2.2), which the older ones are.
+const WORKBOOKS: [&[u8]; 2] = [b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"];
 
 /// A column that a file may have.
 pub(super) struct Column {
@@ -33,6 +39,8 @@ pub(super) struct Line {
 pub(super) struct Faults {
     listed: Vec<LineFault>,
     more: usize,
+    /// Columns that the file lacks: that is one fault, not one in each row.
+    missing: Vec<&'static str>,
 }
 
 impl Line {
@@ -44,6 +52,11 @@ impl Line {
 
 impl Faults {
     pub(super) fn add(&mut self, line: u64, fault: ImportFault) {
+        if let ImportFault::Blank { column } = &fault
+            && self.missing.contains(column)
+        {
+            return;
+        }
         if self.listed.len() < FAULTS_MAX {
             self.listed.push(LineFault { line, fault });
         } else {
@@ -51,16 +64,13 @@ impl Faults {
         }
     }
 
-    /// The value, where there was no fault at all.
-    pub(super) fn or<T>(mut self, value: T) -> Result<T, Rejected> {
+    /// The rows, with all that was found.
+    pub(super) fn with<Row>(mut self, imported: Imported<Row>) -> Scanned<Row> {
         self.listed.sort_by_key(|fault| fault.line);
-        if self.listed.is_empty() {
-            Ok(value)
-        } else {
-            Err(Rejected {
-                faults: self.listed,
-                more: self.more,
-            })
+        Scanned {
+            imported,
+            faults: self.listed,
+            more: self.more,
         }
     }
 }
@@ -87,7 +97,7 @@ pub(super) fn sheet(
     let Ok(header) = header else {
         return whole(1, ImportFault::NotUtf8);
     };
-    let (places, extra_columns) = places(&header, columns)?;
+    let (places, extra_columns) = places(&header, columns, faults);
     let mut lines = Vec::new();
     for record in records {
         let Ok(record) = record else {
@@ -155,6 +165,9 @@ fn text(bytes: &[u8]) -> Result<String, Rejected> {
             },
         );
     }
+    if WORKBOOKS.iter().any(|magic| bytes.starts_with(magic)) {
+        return whole(0, ImportFault::Workbook);
+    }
     let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     match std::str::from_utf8(bytes) {
         Ok(text) if text.trim().is_empty() => whole(0, ImportFault::Empty),
@@ -201,8 +214,8 @@ fn plain_cell(cell: &str) -> String {
 fn places(
     header: &csv::StringRecord,
     columns: &[Column],
-) -> Result<(Vec<Option<usize>>, Vec<String>), Rejected> {
-    let mut faults = Faults::default();
+    faults: &mut Faults,
+) -> (Vec<Option<usize>>, Vec<String>) {
     let found: Vec<String> = header.iter().map(column_name).collect();
     let known = |name: &str| columns.iter().any(|column| column.name == name);
     let extra: Vec<String> = found
@@ -228,6 +241,10 @@ fn places(
         }
         if place.is_none() {
             let nearest = nearest(column.name, &extra);
+            // Only what is told once here need not be told in each row.
+            if column.required || nearest.is_some() {
+                faults.missing.push(column.name);
+            }
             match nearest {
                 nearest if column.required => {
                     faults.add(
@@ -250,7 +267,7 @@ fn places(
         }
         places.push(place);
     }
-    faults.or((places, extra.into_iter().take(EXTRA_COLUMNS_MAX).collect()))
+    (places, extra.into_iter().take(EXTRA_COLUMNS_MAX).collect())
 }
 
 fn column_name(written: &str) -> String {

@@ -6,7 +6,7 @@ use super::cells;
 use super::read::{Column, Faults, Line, sheet};
 use super::{
     BUILT_IN_PROFILE, BedRow, FilterKind, FirstFill, ImportFault, Imported, Outlet, Owned,
-    ProfileRow, Rails, Rejected, SettingStep, Start, SurfaceRow, YesNo,
+    ProfileRow, Rails, Rejected, Scanned, SettingStep, Start, SurfaceRow, YesNo,
 };
 use crate::rules::hand_check::{Band, Check, Class, Kind};
 use crate::rules::{beds as bed_names, nearest};
@@ -58,12 +58,13 @@ const fn optional(name: &'static str) -> Column {
     }
 }
 
-/// Reads one row after another; a row's faults are all told.
+/// Reads one row after another; a row's faults are all told. What reads well of a row with faults may come along, so that
+/// the caller tells what does not fit the facility in the same answer.
 fn rows<Row>(
     bytes: &[u8],
     columns: &[Column],
     mut read: impl FnMut(&Line, &mut RowFaults<'_>) -> Option<Row>,
-) -> Result<Imported<Row>, Rejected> {
+) -> Result<Scanned<Row>, Rejected> {
     let mut faults = Faults::default();
     let sheet = sheet(bytes, columns, &mut faults)?;
     let mut rows = Vec::with_capacity(sheet.lines.len());
@@ -74,10 +75,10 @@ fn rows<Row>(
         };
         rows.extend(read(line, &mut row_faults));
     }
-    faults.or(Imported {
+    Ok(faults.with(Imported {
         rows,
         extra_columns: sheet.extra_columns,
-    })
+    }))
 }
 
 struct RowFaults<'a> {
@@ -127,10 +128,10 @@ pub(super) const PROFILES: [Column; 18] = [
     optional("service_days"),
 ];
 
-pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
+pub(super) fn profiles(bytes: &[u8]) -> Result<Scanned<ProfileRow>, Rejected> {
     let mut seen = HashMap::new();
     rows(bytes, &PROFILES, |line, faults| {
-        let profile = faults.take(cells::name("profile", line.cell(0), PROFILE_MAX));
+        let profile = faults.take(cells::model("profile", line.cell(0), PROFILE_MAX));
         if let Some(profile) = &profile {
             faults.once("profile", profile, &mut seen);
             if nearest::fold(profile) == BUILT_IN_PROFILE {
@@ -172,12 +173,7 @@ pub(super) fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
         }
         let width = faults.take(cells::inches("width_in", line.cell(9), 1, WIDTH_IN_MAX));
         let length = faults.take(cells::inches("length_in", line.cell(10), 1, LENGTH_IN_MAX));
-        let capacity_lb = faults.take(cells::whole(
-            "capacity_lb",
-            line.cell(11),
-            1,
-            CAPACITY_LB_MAX,
-        ));
+        let capacity_lb = faults.take(cells::pounds("capacity_lb", line.cell(11), CAPACITY_LB_MAX));
         let settings = faults.take(settings(line.cell(12)));
         let band = faults.take(band(line.cell(13), line.cell(14)));
         let holds_minutes = faults.take(cells::whole(
@@ -231,7 +227,7 @@ pub(super) const BEDS: [Column; 8] = [
     optional("approved"),
 ];
 
-pub(super) fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
+pub(super) fn beds(bytes: &[u8]) -> Result<Scanned<BedRow>, Rejected> {
     let mut seen = HashMap::new();
     rows(bytes, &BEDS, |line, faults| {
         let unit = faults.take(cells::name("unit", line.cell(0), UNIT_BYTES_MAX));
@@ -264,13 +260,13 @@ pub(super) fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
         let outlet_tested = faults.take(cells::date("outlet_tested", line.cell(6)));
         Some(BedRow {
             line: line.number,
-            unit: unit?,
-            bed: bed?,
-            width: width?,
-            length: length?,
-            rails: rails?,
-            outlet: outlet?,
-            outlet_tested: outlet_tested?,
+            unit: unit.unwrap_or_default(),
+            bed: bed.unwrap_or_default(),
+            width: width.flatten(),
+            length: length.flatten(),
+            rails: rails.flatten(),
+            outlet: outlet.flatten(),
+            outlet_tested: outlet_tested.flatten(),
             approved: approved(line.cell(7)),
         })
     })
@@ -308,7 +304,7 @@ pub(super) const SURFACES: [Column; 11] = [
     optional("tested"),
 ];
 
-pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
+pub(super) fn surfaces(bytes: &[u8]) -> Result<Scanned<SurfaceRow>, Rejected> {
     let (mut tags, mut under) = (HashMap::new(), HashMap::new());
     rows(bytes, &SURFACES, |line, faults| {
         let tag = faults.take(cells::name("tag", line.cell(0), TAG_CHARS_MAX));
@@ -340,17 +336,17 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
         let tested = faults.take(cells::date("tested", line.cell(10)));
         Some(SurfaceRow {
             line: line.number,
-            tag: tag?,
-            profile: profile?,
-            serial: serial?,
-            lot: lot?,
-            owned: owned?,
-            daily_rate_cents: daily_rate_cents?,
-            state: state?,
-            bed: bed?,
-            filter_changed: filter_changed?,
-            in_service: in_service?,
-            tested: tested?,
+            tag: tag.unwrap_or_default(),
+            profile: profile.unwrap_or_default(),
+            serial: serial.flatten(),
+            lot: lot.flatten(),
+            owned: owned.unwrap_or(Owned::Owned),
+            daily_rate_cents: daily_rate_cents.flatten(),
+            state: state.unwrap_or(Start::Soiled),
+            bed: bed.flatten(),
+            filter_changed: filter_changed.flatten(),
+            in_service: in_service.flatten(),
+            tested: tested.flatten(),
         })
     })
 }

@@ -8,6 +8,18 @@ use crate::rules::export;
 const SURFACES: &str =
     "tag,profile,serial,lot,owned,daily_rate,state,bed,filter_changed,in_service\n";
 
+fn profiles(bytes: &[u8]) -> Result<Imported<ProfileRow>, Rejected> {
+    super::profiles(bytes).and_then(Scanned::all_or_none)
+}
+
+fn beds(bytes: &[u8]) -> Result<Imported<BedRow>, Rejected> {
+    super::beds(bytes).and_then(Scanned::all_or_none)
+}
+
+fn surfaces(bytes: &[u8]) -> Result<Imported<SurfaceRow>, Rejected> {
+    super::surfaces(bytes).and_then(Scanned::all_or_none)
+}
+
 fn faults<Row: std::fmt::Debug>(read: Result<Imported<Row>, Rejected>) -> Vec<(u64, ImportFault)> {
     let rejected = read.expect_err("should be refused");
     rejected
@@ -154,6 +166,12 @@ fn the_whole_file_is_wrong() {
         (b"unit,bed\n,\n", 0, ImportFault::NoRows),
         (b"unit,bed\nElm,101\nPe\xf1a,102\n", 3, ImportFault::NotUtf8),
         (b"\xff\xfeu\0n\0", 1, ImportFault::NotUtf8),
+        (b"PK\x03\x04\x14\0", 0, ImportFault::Workbook),
+        (
+            b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1",
+            0,
+            ImportFault::Workbook,
+        ),
         (b"u\0n\0i\0t\0", 1, ImportFault::NotUtf8),
         (
             b"unit\nElm\n",

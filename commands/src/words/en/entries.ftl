@@ -154,6 +154,8 @@ fault-no-timeline-near = There is no "{ $typed }". Did you mean: { $these }?
 line-none = none
 line-struck = entered by mistake
 line-added = in the register, profile { $profile }
+line-brought-back = in the register again
+line-note-erased = what was written beside entry #{ $entry } was erased
 line-retired = retired
 line-placed = placed under bed { $bed }
 line-placed-unnamed = placed under a bed
@@ -204,6 +206,7 @@ line-marked = marked: clean last
 line-unmarked = mark "clean last" off
 line-repaired = repaired, or found whole
 line-returned = back from repair, to its turnover
+line-held-known = held for an inquiry; the injury was known { $day }
 line-held = held for an inquiry
 line-hold-reported = the inquiry's report was made
 line-hold-released = hold released
@@ -228,3 +231,12 @@ line-countersigned = countersigned entry #{ $entry }
 line-second-wanted = second check wanted: { $task }
 line-second-checked = second check done: { $task }
 line-other = { $kind }
+
+## Erasing a note
+
+erase-ask = **Erase what is written beside entry #{ $entry }?** The text goes from the file for good; the entry stays, and so does who erased it and when. Messages in the chat that show it are deleted there, by whoever may. Backups made before still hold it: tell whoever runs loftwatch.
+note-erased = What was written beside entry #{ $entry } is erased. The entry stays. Now delete the messages in the chat that show it, and tell whoever runs loftwatch of backups made before.
+button-erase-note = Erase the note
+button-erase-reason = Erase the reason
+button-erase-sure = Erase it for good
+fault-note-gone = Beside entry #{ $entry } nothing is written any more. Nothing was recorded.

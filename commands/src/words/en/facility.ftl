@@ -6,6 +6,7 @@ facility-first-schedules = Posted from now on: the due list at 07:00, 15:00 and 
 facility-next-units = Next, the units and their beds: `/facility unit name:Elm beds:101-112, 114A`. Then the surfaces: `/fleet add` or `/fleet import`.
 facility-set-again = Units, beds, schedules and policies stay as they were. See all of it: `/facility show`
 
+unit-dropped = Unit { $unit } is removed, with what was posted for it. Its beds are in no unit now: { $beds }
 unit-set = Unit **{ $unit }**: { $count ->
         [one] 1 bed
        *[other] { $count } beds
@@ -151,6 +152,7 @@ what-storage = Storage, soiled and ready
 what-ladder = Ladder
 what-for = { $what }, { $unit }
 what-approved = Surfaces approved for { $beds }
+what-currency = Currency
 what-roles = Chat roles
 what-profile = Profile { $profile }
 
@@ -158,6 +160,8 @@ what-profile = Profile { $profile }
 told-change = **{ $what }**: { $old } → **{ $new }**
 told-by = { $changes }
     Changed by { $who }.
+told-role-instead = The chat's role for **{ $role }** had been deleted. { $new } has it from now on, mapped by { $who }. Whoever did not expect that asks the administrator.
+post-role-deleted = The chat's role for **{ $role }** was deleted: nobody can act in it, and calls for it reach nobody. Whoever manages the chat maps another at once: `/facility setup { $option }:@role`
 
 wish-waits = **{ $what }** is to be: { $wished }. A supervisor must agree first: they have been asked. Until then: { $now }.
 post-wish = **{ $what }**: { $who } asks for a change.
@@ -182,6 +186,10 @@ wish-overtaken = **{ $what }**: { $wished } is not asked for any more. { $who } 
 wish-withdrawn = **{ $what }** stays: { $now }. { $who } asked for { $wished } and has taken that back.
 due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facility show`
 
+file-profiles = Profiles
+file-frames = Frames of the beds
+file-role = chat role { $number }
+file-person = person { $number }
 show-wishes = **Waiting for a supervisor ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, asked by { $who } { $since }
 show-wishes-more = - and { $count } more, once these are answered.
@@ -217,6 +225,7 @@ beds-approved = **Beds in posts:** approved, recorded by { $who } { $at }
 beds-withdrawn = **Beds in posts:** tags only, recorded by { $who } { $at }
 beds-shown = **Beds in posts:** shown. Who approved it is not recorded: `/facility setup`, option beds-in-posts
 beds-hidden = **Beds in posts:** tags only, until your privacy officer approves beds: `/facility setup`, option beds-in-posts
+currency-shown = **Amounts of money:** such as { $example }
 home-called = **On printed pages:** { $home }
 home-unnamed = **On printed pages:** no name of the home yet: `/facility setup`, option home
 

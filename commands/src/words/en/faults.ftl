@@ -6,7 +6,10 @@ fault-cannot-go-other = { $who } is on the way to **{ $surface }**, so only { $w
 fault-cannot-go-nobody = Nobody is on the way to **{ $surface }** now: the others are being asked already.
 fault-not-safe-nobody = Nobody has said that the resident on **{ $surface }** is safe: nothing to take back.
 fault-not-safe-late = This can be taken back for { $minutes } minutes. Is the resident on **{ $surface }** in danger now? Go, and call the nurse by voice.
-fault-role = For { $act } you need one of these roles: { $roles }. Ask one of them to do it.
+fault-role = For { $act } you need { $count ->
+        [one] the role { $roles }. Ask somebody who has it to do it.
+       *[other] one of these roles: { $roles }. Ask one of them to do it.
+    }
 fault-role-alarm = For { $act } you need one of these roles: { $roles }. **Is a surface alarming? Tell a nurse now, in person.**
 act-read = **reading this**
 act-check = **checking the air**
@@ -101,6 +104,10 @@ fault-bed-empty = Bed { $bed } has no surface now. Type the tag of the surface y
 fault-bed-taken-swap = Under bed { $bed } there is { $other } already. To put { $tag } in its place: `/swap bed:{ $bed } surface:{ $tag }`.
 fault-bed-taken = Under bed { $bed } there is { $tag } already. Release that one first, or choose another bed.
 fault-bed-elsewhere = Bed { $bed } belongs to { $unit }. Leave it out here, or add `take:yes` and it comes over with what is under it.
+fault-unit-in-use = Unit { $unit } is not removed: { $tag } is under bed { $bed } there. Release or move what is under its beds first, or move the bed to another unit with `/facility unit`.
+fault-unit-outage = Unit { $unit } is not removed: it is without power. Say first that power is back, on its card.
+fault-capacity = I cannot use "{ $typed }" as a load. Write pounds or kilograms, such as 600 lb or 272 kg, up to { $most } lb.
+fault-currency = I cannot use "{ $typed }" as a currency. Write its sign, such as €, or its code of three letters, such as USD; `none` for amounts without.
 fault-bed-in-use = Bed { $bed } cannot go: { $tag } is under it. Release that one first, or keep the bed.
 fault-unit-name = A unit's name is short, at most { $most } letters, and has no | in it. Type one like Elm.
 fault-too-many-units = There are { $most } units already, which is the most.
@@ -124,7 +131,6 @@ fault-no-filter = { $tag } has no filter, its profile says. There is nothing to 
 fault-filter-not-rinsed = { $tag } has a filter that is not rinsed, its profile says. Put a new one in and choose replaced, or choose left.
 fault-tag = A tag has letters, digits and dashes, at most { $most } of them, such as LW-41.
 fault-tag-taken = { $tag } is in the register already. Use another tag.
-fault-tag-retired = { $tag } is retired, and its history stays under that tag. If the surface is back, add it under a new one, such as { $tag }-2, and clean and test it as one that is new.
 fault-no-profile = There is no profile "{ $typed }". Type one of these: { $these }
 fault-export = The file could not be made. Try again, and tell whoever runs loftwatch if it fails again.
 fault-file-large = The file is too large. It may have { $most } MB. Split it.

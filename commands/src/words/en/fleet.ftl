@@ -5,12 +5,22 @@ fleet-added-untested = **{ $tag }** is in the register, profile { $profile }, an
 fleet-added-rented = **{ $tag }** is in the register, profile { $profile }. Next, as it arrives: `/rental start surface:{ $tag }`, and its arrival check.
 fleet-added-soiled = **{ $tag }** is in the register, profile { $profile }, and soiled. Next: `/clean` with the reason between-residents, then every step.
 fleet-retired = **{ $tag }** is retired. Its history stays in the log.
-retire-ask = **Retire { $tag }?** (profile { $profile }, { $state }, under nobody.) It leaves every list for good, and nothing brings it back: its tag is not used again. Its history stays in the log.
+retire-ask = **Retire { $tag }?** (profile { $profile }, { $state }, under nobody.) It leaves every list, and its tag is not used for another. Its history stays in the log.
 retire-ask-alarm = Its alarm ends with it.
 retire-ask-rental = It is rented, and paid for until the vendor is told: `/rental stop surface:{ $tag }` first.
 retire-ask-foot = Only out of service for now? Then `/pull`.
 retire-changed = Something was entered about it since. Look again:
 button-retire = Retire { $tag }
+retired-ask = **{ $tag }** was retired { $since }, and its history stays under that tag. Is it that same surface? Bring it back. Is it another one? Give it another tag, such as { $tag }-2.
+retired-ask-supervisor = **{ $tag }** was retired { $since }, and its history stays under that tag. Is it that same surface? A supervisor brings it back, with the same command. Is it another one? Give it another tag, such as { $tag }-2.
+button-bring-back = Bring back { $tag }
+form-bring-back-title = Bring back { $tag }
+form-bring-back = Why
+form-bring-back-hint = such as: retired by mistake
+fault-back-already = { $tag } is in the register already. Nothing was recorded.
+fault-back-reason = Say why it comes back, such as "retired by mistake". Nothing was recorded.
+brought-back = **{ $tag }** is in the register again, with its history, as soiled: it is cleaned and checked before anybody lies on it. Next: `/clean` with the reason between-residents.
+brought-back-recalled = **{ $tag }** is in the register again, with its history. **It is of a recall, and out of service.** See `/recall`.
 fleet-exported = The register, { $count ->
         [one] 1 surface
        *[other] { $count } surfaces
@@ -43,6 +53,7 @@ import-done = Read: { $what }, { $count ->
         [one] 1 row
        *[other] { $count } rows
     }.
+import-unrated = **Rented, and what a day costs is not on record:** { $tags }. Say it with `/rental start`; until then no cost is reckoned for them.
 import-extra = Not read, because I do not know these columns: { $columns }
 import-placed = { $count ->
         [one] One of them is under a bed
@@ -61,6 +72,7 @@ csv-empty = The file is empty. Its first line must name the columns, such as tag
 csv-no-rows = The file has a header and no rows below it.
 csv-too-many-rows = The file has too many rows. Split it into files of at most { $most } rows.
 csv-not-utf8 = I cannot read these letters. Save the file as "CSV UTF-8" and send it again.
+csv-workbook = This is a spreadsheet's own file (such as .xlsx), not CSV. In the spreadsheet choose "Save as", then "CSV UTF-8", and send that file.
 csv-missing-column = The column { $column } is missing. Add it to the first line.
 csv-missing-column-near = The column { $column } is missing. Is it "{ $near }"? Rename that one in the first line.
 csv-column-twice = The column { $column } stands there twice. Keep one.
@@ -72,6 +84,7 @@ csv-break-in-cell = A line break inside a cell. Often a quotation mark is not cl
 csv-blank = { $column } is blank. Fill it in.
 csv-not-one-of = { $column }: I do not know this word there. Write: { $words }
 csv-not-a-number = { $column } must be a number, such as 30.
+csv-not-a-load = { $column } must be a load, such as 600 (pounds), 600 lb or 272 kg.
 csv-out-of-range = { $column } must be from { $least } to { $most }.
 csv-not-a-date = { $column } must be a date like 2026-03-08.
 csv-bad-name = { $column }: use letters, digits, spaces and dashes, at most { $most } characters.

@@ -7,6 +7,8 @@ button-loft-later = In 3 days
 button-loft-pull = Leak: out of service
 button-loft-usual = Usual range?
 
+loft-found-ask = **{ $surface }**: what was it?
+loft-found-hint = What was found
 loft-mended = **{ $surface }**: found and mended. It is off the list, and its readings count anew from now. Next: a hand check, `/handcheck`.
 loft-nothing = **{ $surface }**: looked at, nothing found. It is off the list until readings from now on trend lower by themselves.
 loft-later = **{ $surface }** is put aside until { $day }. If it still trends lower then, it is back on the list.
@@ -41,6 +43,7 @@ loft-usual-falls = - Its readings fall now: what is usual was reckoned from the 
 loft-usual-method = - Chart of single values: mean and three standard deviations by the mean moving range / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2), a deviation taken as an eighth of an inch at least: hands tell no finer.
 loft-usual-assumes = - Takes readings at all its beds and settings as one: another person or setting moves them too. Usual is not safe.
 
+line-loft-found = trending lower: found and mended: { $cause }
 line-loft-mended = trending lower: found and mended
 line-loft-nothing = trending lower: nothing found
 line-loft-later = trending lower: put aside

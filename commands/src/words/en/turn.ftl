@@ -118,7 +118,8 @@ fault-storage-same = Soiled and ready surfaces must not stand in one place. Type
 ## Out of service and back
 
 pulled = **{ $tag }** is out of service: { $fault }. Put a label on it and keep it apart. Upkeep brings it back with `/return`.
-pulled-under = **{ $surface }** is out of service: { $fault }. **A resident is on it:** nurse, bring a ready surface now. The unit has been called, and the alarm stays open until the resident is on another surface.
+pulled-under = **{ $surface }** is out of service: { $fault }. **A resident is on it:** stay, and have a nurse come with a ready surface. The unit has been called, and the alarm stays open until the resident is on another surface.
+pulled-under-nurse = **{ $surface }** is out of service: { $fault }. **A resident is on it:** stay with them, have a ready surface brought, and move them by the care plan. The unit has been called, and the alarm stays open until they are on another surface.
 returned = **{ $tag }**: repaired, and the safety test passed. Its turnover is next.
 return-head = **{ $tag }**, back into service:
 return-repair = 1. **Repaired, or looked through and found whole: now**
@@ -141,7 +142,8 @@ post-pulled-under = **{ $surface }**: out of service, { $fault }, and still unde
 post-pulled-under-nurse = **{ $surface }**: out of service, { $fault }, and still under a resident. { $who } is there and decides. Bring a ready surface.
 
 fault-pulled = { $surface } is out of service already, since { $since }: { $fault }. Upkeep brings it back with `/return`.
-fault-pulled-under = { $surface } is out of service already, since { $since }: { $fault }. A resident is on it: nurse, bring a ready surface.
+fault-pulled-under = { $surface } is out of service already, since { $since }: { $fault }. **A resident is on it:** stay, and have a nurse come with a ready surface.
+fault-pulled-under-nurse = { $surface } is out of service already, since { $since }: { $fault }. **A resident is on it:** stay with them, have a ready surface brought, and move them by the care plan.
 fault-return-under = { $tag } is still under bed { $bed }. A nurse gets the resident onto another surface first: `/release`
 fault-return-in-use = { $surface } is in use and not out of service. There is nothing to bring back.
 fault-return-turnover = { $tag } is back already and in its turnover. Go on with `/clean` or `/surface`.
@@ -154,7 +156,8 @@ held-under = **A resident is on it:** get them onto another surface now. `/relea
 held-steps = 1. Leave it as it is, plugged in or not. Nobody cleans, resets, opens or repairs it.
     2. Write down on paper what the panel shows, and how cord, hoses and settings are.
     3. No photo and no names into this chat: your risk manager says how to take one.
-held-report = Reports (21 CFR 803; your risk manager decides what applies): a death to the FDA and the maker, a serious injury to the maker, within { $days } work days, so by **{ $by }**. Local rules and licensed staff come first.
+held-report = Reports (21 CFR 803; your risk manager decides what applies): a death to the FDA and the maker, a serious injury to the maker, within { $days } work days of { $from }, so by **{ $by }**. The days count from when somebody here first knew; another day: `/hold` again with `known:`. Local rules and licensed staff come first.
+held-report-over = **The days to report were over on { $by }** ({ $days } work days of { $from }, when somebody here first knew; 21 CFR 803). Call your risk manager now. Another day: `/hold` again with `known:`.
 hold-head = **{ $surface }** is held for an inquiry by { $who } since { $since }.
 hold-reported = Reported { $at }, { $who }.
 hold-reported-now = **{ $tag }**: reported. Nobody is reminded any more. It stays held.

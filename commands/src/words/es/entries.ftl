@@ -154,6 +154,8 @@ fault-no-timeline-near = No hay ninguna "{ $typed }". ¿Quiso decir: { $these }?
 line-none = ninguno
 line-struck = se anotó por error
 line-added = en el inventario, perfil { $profile }
+line-brought-back = otra vez en el inventario
+line-note-erased = se borró lo escrito junto a la anotación #{ $entry }
 line-retired = dada de baja
 line-placed = colocada en la cama { $bed }
 line-placed-unnamed = colocada en una cama
@@ -204,6 +206,7 @@ line-marked = marcada: limpiar al final
 line-unmarked = se quitó la marca "limpiar al final"
 line-repaired = reparada, o hallada entera
 line-returned = volvió de reparación, a su puesta a punto
+line-held-known = retenida por una investigación; la lesión se supo el { $day }
 line-held = retenida por una investigación
 line-hold-reported = se informó de la lesión
 line-hold-released = ya no está retenida
@@ -228,3 +231,12 @@ line-countersigned = dio el visto bueno a la anotación #{ $entry }
 line-second-wanted = se pide una segunda mirada: { $task }
 line-second-checked = segunda mirada hecha: { $task }
 line-other = { $kind }
+
+## Erasing a note
+
+erase-ask = **¿Borrar lo escrito junto a la anotación #{ $entry }?** El texto sale del archivo para siempre; la anotación queda, y también quién lo borró y cuándo. Los mensajes del chat que lo muestran los borra allí quien pueda. Las copias de seguridad anteriores aún lo tienen: avise a quien maneja loftwatch.
+note-erased = Lo escrito junto a la anotación #{ $entry } está borrado. La anotación queda. Ahora borre los mensajes del chat que lo muestran, y avise a quien maneja loftwatch de las copias de seguridad anteriores.
+button-erase-note = Borrar la nota
+button-erase-reason = Borrar el motivo
+button-erase-sure = Borrar para siempre
+fault-note-gone = Junto a la anotación #{ $entry } ya no hay nada escrito. No se anotó nada.

@@ -6,6 +6,7 @@ facility-first-schedules = Desde ahora se publica: la lista de pendientes a las 
 facility-next-units = Siguen las unidades y sus camas: `/facility unit name:Elm beds:101-112, 114A`. Después las superficies: `/fleet add` o `/fleet import`.
 facility-set-again = Unidades, camas, horarios y normas quedan como estaban. Para ver todo: `/facility show`
 
+unit-dropped = La unidad { $unit } se quitó, con lo que se publicaba para ella. Sus camas no están ahora en ninguna unidad: { $beds }
 unit-set = Unidad **{ $unit }**: { $count ->
         [one] 1 cama
        *[other] { $count } camas
@@ -151,6 +152,7 @@ what-storage = Almacén: sucias y listas
 what-ladder = Escala de avisos
 what-for = { $what }, { $unit }
 what-approved = Superficies aprobadas para { $beds }
+what-currency = Moneda
 what-roles = Roles del chat
 what-profile = Perfil { $profile }
 
@@ -158,6 +160,8 @@ what-profile = Perfil { $profile }
 told-change = **{ $what }**: { $old } → **{ $new }**
 told-by = { $changes }
     Lo cambió { $who }.
+told-role-instead = Se había borrado el rol del chat de **{ $role }**. Desde ahora es { $new }, asignado por { $who }. Quien no lo esperaba pregunta a la administración.
+post-role-deleted = Se borró el rol del chat de **{ $role }**: nadie puede actuar en él y sus llamadas no llegan a nadie. Quien gestiona el chat asigna otro enseguida: `/facility setup { $option }:@rol`
 
 wish-waits = **{ $what }** debe ser: { $wished }. Antes debe estar de acuerdo supervisión: ya se le preguntó. Hasta entonces: { $now }.
 post-wish = **{ $what }**: { $who } pide un cambio.
@@ -182,6 +186,10 @@ wish-overtaken = **{ $what }**: ya no se pide { $wished }. { $who } puso otro va
 wish-withdrawn = **{ $what }** queda: { $now }. { $who } pidió { $wished } y retiró el pedido.
 due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility show`
 
+file-profiles = Perfiles
+file-frames = Armazones de las camas
+file-role = rol del chat { $number }
+file-person = persona { $number }
 show-wishes = **Esperan a supervisión ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, lo pidió { $who } { $since }
 show-wishes-more = - y { $count } más, cuando estos tengan respuesta.
@@ -217,6 +225,7 @@ beds-approved = **Camas en las publicaciones:** aprobadas, lo anotó { $who } { 
 beds-withdrawn = **Camas en las publicaciones:** solo etiquetas, lo anotó { $who } { $at }
 beds-shown = **Camas en las publicaciones:** se muestran. No consta quién lo aprobó: `/facility setup`, opción beds-in-posts
 beds-hidden = **Camas en las publicaciones:** solo etiquetas, hasta que su responsable de privacidad las apruebe: `/facility setup`, opción beds-in-posts
+currency-shown = **Importes:** por ejemplo { $example }
 home-called = **En las hojas impresas:** { $home }
 home-unnamed = **En las hojas impresas:** aún sin el nombre de la residencia: `/facility setup`, opción home
 

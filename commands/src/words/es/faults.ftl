@@ -6,7 +6,10 @@ fault-cannot-go-other = { $who } va en camino a **{ $surface }**, así que solo 
 fault-cannot-go-nobody = Ahora nadie va en camino a **{ $surface }**: ya se avisa a los demás.
 fault-not-safe-nobody = Nadie ha dicho que la persona en **{ $surface }** está a salvo: no hay nada que deshacer.
 fault-not-safe-late = Esto se puede deshacer durante { $minutes } minutos. ¿La persona en **{ $surface }** está en peligro ahora? Vaya y llame a enfermería de viva voz.
-fault-role = Para { $act } hace falta uno de estos roles: { $roles }. Pídaselo a alguien que lo tenga.
+fault-role = Para { $act } hace falta { $count ->
+        [one] el rol { $roles }. Pídaselo a alguien que lo tenga.
+       *[other] uno de estos roles: { $roles }. Pídaselo a alguien que lo tenga.
+    }
 fault-role-alarm = Para { $act } hace falta uno de estos roles: { $roles }. **¿Da alarma una superficie? Dígaselo ahora a enfermería, en persona.**
 act-read = **leer esto**
 act-check = **revisar el aire**
@@ -101,6 +104,10 @@ fault-bed-empty = La cama { $bed } no tiene ahora ninguna superficie. Escriba la
 fault-bed-taken-swap = En la cama { $bed } ya está { $other }. Para poner { $tag } en su lugar: `/swap bed:{ $bed } surface:{ $tag }`.
 fault-bed-taken = En la cama { $bed } ya está { $tag }. Quite esa primero, o elija otra cama.
 fault-bed-elsewhere = La cama { $bed } es de { $unit }. No la ponga aquí, o elija en **take** sí y pasa con lo que tiene puesto.
+fault-unit-in-use = La unidad no se quita: { $tag } está en la cama { $bed } de { $unit }. Antes quite o mueva lo que hay en sus camas, o pase la cama a otra unidad con `/facility unit`.
+fault-unit-outage = La unidad { $unit } no se quita: está sin corriente. Antes diga en su tarjeta que volvió la corriente.
+fault-capacity = No puedo usar "{ $typed }" como carga. Escriba libras o kilogramos, por ejemplo 600 lb o 272 kg, hasta { $most } lb.
+fault-currency = No puedo usar "{ $typed }" como moneda. Escriba su signo, como €, o su código de tres letras, como USD; `ninguna` para importes sin él.
 fault-bed-in-use = La cama { $bed } no se puede sacar: tiene { $tag }. Quite esa primero, o deje la cama.
 fault-unit-name = El nombre de una unidad es corto, como máximo { $most } letras, y sin |. Escriba uno como Elm.
 fault-too-many-units = Ya hay { $most } unidades, que es el máximo.
@@ -124,7 +131,6 @@ fault-no-filter = { $tag } no tiene filtro, según su perfil. No hay nada que an
 fault-filter-not-rinsed = { $tag } tiene un filtro que no se enjuaga, según su perfil. Ponga uno nuevo y elija que se cambió, o que se dejó puesto.
 fault-tag = Una etiqueta tiene letras, cifras y guiones, como máximo { $most }, por ejemplo LW-41.
 fault-tag-taken = { $tag } ya está en el inventario. Use otra etiqueta.
-fault-tag-retired = { $tag } está dada de baja, y su historial queda con esa etiqueta. Si la superficie volvió, añádala con una nueva, por ejemplo { $tag }-2, y límpiela y pruébela como nueva.
 fault-no-profile = No hay ningún perfil "{ $typed }". Escriba uno de estos: { $these }
 fault-export = No se pudo hacer el archivo. Pruebe otra vez, y si vuelve a fallar avise a quien maneja loftwatch.
 fault-file-large = El archivo es demasiado grande. Puede tener { $most } MB. Divídalo.

@@ -5,12 +5,22 @@ fleet-added-untested = **{ $tag }** está en el inventario, perfil { $profile },
 fleet-added-rented = **{ $tag }** está en el inventario, perfil { $profile }. Sigue, cuando llegue: `/rental start surface:{ $tag }`, y su revisión de llegada.
 fleet-added-soiled = **{ $tag }** está en el inventario, perfil { $profile }, y sucia. Sigue: `/clean` con el motivo entre residentes, y después cada paso.
 fleet-retired = **{ $tag }** está dada de baja. Su historial se conserva.
-retire-ask = **¿Dar de baja { $tag }?** (perfil { $profile }, { $state }, sin nadie encima.) Sale de todas las listas para siempre y nada la trae de vuelta: su etiqueta no se usa otra vez. Su historial se conserva.
+retire-ask = **¿Dar de baja { $tag }?** (perfil { $profile }, { $state }, sin nadie encima.) Sale de todas las listas, y su etiqueta no se usa para otra. Su historial se conserva.
 retire-ask-alarm = Su alarma termina con esto.
 retire-ask-rental = Es de alquiler, y se paga hasta que el proveedor lo sepa: primero `/rental stop surface:{ $tag }`.
 retire-ask-foot = ¿Solo fuera de servicio por ahora? Entonces `/pull`.
 retire-changed = Se anotó algo de ella desde entonces. Mire otra vez:
 button-retire = Dar de baja { $tag }
+retired-ask = **{ $tag }** se dio de baja { $since }, y su historial queda con esa etiqueta. ¿Es esa misma superficie? Tráigala de vuelta. ¿Es otra? Póngale otra etiqueta, como { $tag }-2.
+retired-ask-supervisor = **{ $tag }** se dio de baja { $since }, y su historial queda con esa etiqueta. ¿Es esa misma superficie? Supervisión la trae de vuelta con el mismo comando. ¿Es otra? Póngale otra etiqueta, como { $tag }-2.
+button-bring-back = Traer de vuelta { $tag }
+form-bring-back-title = Traer de vuelta { $tag }
+form-bring-back = Por qué
+form-bring-back-hint = por ejemplo: baja por error
+fault-back-already = { $tag } ya está en el inventario. No se anotó nada.
+fault-back-reason = Diga por qué vuelve, por ejemplo "baja por error". No se anotó nada.
+brought-back = **{ $tag }** está otra vez en el inventario, con su historial, como sucia: se limpia y se revisa antes de que nadie se acueste. Sigue: `/clean` con el motivo entre residentes.
+brought-back-recalled = **{ $tag }** está otra vez en el inventario, con su historial. **Es de una retirada del mercado y está fuera de servicio.** Vea `/recall`.
 fleet-exported = El inventario, { $count ->
         [one] 1 superficie
        *[other] { $count } superficies
@@ -43,6 +53,7 @@ import-done = Leído: { $what }, { $count ->
         [one] 1 fila
        *[other] { $count } filas
     }.
+import-unrated = **Alquiladas, y no consta lo que cuesta un día:** { $tags }. Dígalo con `/rental start`; hasta entonces no se calcula ningún costo de ellas.
 import-extra = No se leyeron estas columnas, porque no las conozco: { $columns }
 import-placed = { $count ->
         [one] Una de ellas está en una cama
@@ -61,6 +72,7 @@ csv-empty = El archivo está vacío. Su primera línea debe nombrar las columnas
 csv-no-rows = El archivo tiene títulos y ninguna fila debajo.
 csv-too-many-rows = El archivo tiene demasiadas filas. Divídalo en archivos de { $most } filas como máximo.
 csv-not-utf8 = No entiendo estas letras. Guarde el archivo como "CSV UTF-8" y mándelo otra vez.
+csv-workbook = Este es un archivo propio de una hoja de cálculo (como .xlsx), no CSV. En la hoja de cálculo elija "Guardar como", luego "CSV UTF-8", y envíe ese archivo.
 csv-missing-column = Falta la columna { $column }. Agréguela a la primera línea.
 csv-missing-column-near = Falta la columna { $column }. ¿Es "{ $near }"? Cámbiele el nombre en la primera línea.
 csv-column-twice = La columna { $column } está dos veces. Deje una.
@@ -72,6 +84,7 @@ csv-break-in-cell = Un salto de línea dentro de una celda. Muchas veces falta c
 csv-blank = { $column } está en blanco. Complétela.
 csv-not-one-of = { $column }: no conozco esta palabra ahí. Escriba: { $words }
 csv-not-a-number = { $column } debe ser un número, por ejemplo 30.
+csv-not-a-load = { $column } debe ser una carga, por ejemplo 600 (libras), 600 lb o 272 kg.
 csv-out-of-range = { $column } debe ir de { $least } a { $most }.
 csv-not-a-date = { $column } debe ser una fecha como 2026-03-08.
 csv-bad-name = { $column }: use letras, cifras, espacios y guiones, como máximo { $most } caracteres.

@@ -7,6 +7,8 @@ button-loft-later = En 3 días
 button-loft-pull = Fuga: fuera de servicio
 button-loft-usual = ¿Lo habitual?
 
+loft-found-ask = **{ $surface }**: ¿qué era?
+loft-found-hint = Qué se encontró
 loft-mended = **{ $surface }**: encontrado y reparado. Sale de la lista, y sus lecturas cuentan de nuevo desde ahora. Sigue: una comprobación a mano, `/handcheck`.
 loft-nothing = **{ $surface }**: revisada, no se encontró nada. Sale de la lista hasta que las lecturas de ahora en adelante bajen por sí solas.
 loft-later = **{ $surface }** queda aparte hasta el { $day }. Si entonces la tendencia sigue a la baja, vuelve a la lista.
@@ -41,6 +43,7 @@ loft-usual-falls = - Ahora sus lecturas bajan: lo habitual se calculó también 
 loft-usual-method = - Gráfico de valores individuales: media y tres desviaciones, por el recorrido móvil medio / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2); la desviación se toma como un octavo de pulgada, o más: la mano no dice menos.
 loft-usual-assumes = - Toma como una sola serie las lecturas de todas sus camas y ajustes: otra persona u otro ajuste también las mueve. Habitual no es seguro.
 
+line-loft-found = tendencia a la baja: se encontró y se arregló: { $cause }
 line-loft-mended = tendencia a la baja: encontrado y reparado
 line-loft-nothing = tendencia a la baja: no se encontró nada
 line-loft-later = tendencia a la baja: queda aparte

@@ -118,7 +118,8 @@ fault-storage-same = Las superficies sucias y las listas no deben estar en el mi
 ## Out of service and back
 
 pulled = **{ $tag }** está fuera de servicio: { $fault }. Póngale un aviso y sepárela. Mantenimiento la vuelve a poner en servicio con `/return`.
-pulled-under = **{ $surface }** está fuera de servicio: { $fault }. **Hay una persona encima:** enfermería, traiga ya una superficie lista. Se avisó a la unidad, y la alarma sigue abierta hasta que la persona esté en otra superficie.
+pulled-under = **{ $surface }** está fuera de servicio: { $fault }. **Hay una persona encima:** quédese, y que enfermería venga con una superficie lista. Se avisó a la unidad, y la alarma sigue abierta hasta que la persona esté en otra superficie.
+pulled-under-nurse = **{ $surface }** está fuera de servicio: { $fault }. **Hay una persona encima:** quédese con ella, que traigan una superficie lista, y cámbiela según el plan de cuidados. Se avisó a la unidad, y la alarma sigue abierta hasta que la persona esté en otra superficie.
 returned = **{ $tag }**: reparada, y pasó la prueba de seguridad. Ahora va su puesta a punto.
 return-head = **{ $tag }**, de vuelta al servicio:
 return-repair = 1. **Reparada, o revisada y hallada entera: ahora**
@@ -141,7 +142,8 @@ post-pulled-under = **{ $surface }**: fuera de servicio, { $fault }, y la person
 post-pulled-under-nurse = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima. { $who } está allí y decide. Traigan una superficie lista.
 
 fault-pulled = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Mantenimiento la vuelve a poner en servicio con `/return`.
-fault-pulled-under = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Hay una persona encima: enfermería, traiga una superficie lista.
+fault-pulled-under = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. **Hay una persona encima:** quédese, y que enfermería venga con una superficie lista.
+fault-pulled-under-nurse = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. **Hay una persona encima:** quédese con ella, que traigan una superficie lista, y cámbiela según el plan de cuidados.
 fault-return-under = { $tag } sigue en la cama { $bed }. Enfermería pasa antes a la persona a otra superficie: `/release`
 fault-return-in-use = { $surface } está en uso y no fuera de servicio. No hay nada que devolver al servicio.
 fault-return-turnover = { $tag } ya volvió y está en su puesta a punto. Siga con `/clean` o `/surface`.
@@ -154,7 +156,8 @@ held-under = **Hay una persona encima:** pásela ya a otra superficie. `/release
 held-steps = 1. Déjela como está, enchufada o no. Nadie la limpia, reinicia, abre ni repara.
     2. Escriba en papel lo que muestra el panel, y cómo están cable, mangueras y ajustes.
     3. Ninguna foto ni nombres en este chat: gestión de riesgos dice cómo tomar una.
-held-report = Informes (21 CFR 803; decide gestión de riesgos qué corresponde): una muerte, a la FDA y al fabricante; una lesión grave, al fabricante; en { $days } días laborables, es decir, hasta **{ $by }**. Las reglas locales y el personal con licencia van primero.
+held-report = Informes (21 CFR 803; decide gestión de riesgos qué corresponde): una muerte, a la FDA y al fabricante; una lesión grave, al fabricante; en { $days } días laborables desde el { $from }, es decir, hasta **{ $by }**. Los días cuentan desde que alguien de aquí lo supo; otro día: otra vez `/hold` con `known:`. Las reglas locales y el personal con licencia van primero.
+held-report-over = **El plazo para informar terminó el { $by }** ({ $days } días laborables desde el { $from }, cuando alguien de aquí lo supo; 21 CFR 803). Llame ya a gestión de riesgos. Otro día: otra vez `/hold` con `known:`.
 hold-head = **{ $surface }** está retenida por una investigación por { $who } desde { $since }.
 hold-reported = Informado { $at }, { $who }.
 hold-reported-now = **{ $tag }**: informado. Ya no se recuerda a nadie. Sigue retenida.

@@ -3,6 +3,7 @@
 //! channels, are said of none: "another" is all that a reader outside of the chat can take from them.
 
 use super::{Cell, Sheet, table};
+use crate::decide::draft::Asked;
 use crate::decide::duty::role_word;
 use crate::decide::fleet::profiles;
 use crate::decide::paper::{html, plain};
@@ -29,7 +30,7 @@ impl Sheet<'_, '_> {
                 Some(asker) => (asker, role_word(lang, changed.record.role)),
                 None => (changed.record.role, say!(lang, "report-agreed-none")),
             };
-            let lines = reads(lang, changed, self.facts.beds).into_iter();
+            let lines = reads(self.asked, changed, self.facts.beds).into_iter();
             let line = |(what, from, to): Reads| {
                 vec![
                     Self::no(changed.record.no),
@@ -58,8 +59,13 @@ impl Sheet<'_, '_> {
 }
 
 /// A change in one line, as a row of the file has it.
-pub(in crate::decide::report) fn line(lang: Lang, changed: &Changed<'_>, beds: bool) -> String {
-    let each = reads(lang, changed, beds).into_iter();
+pub(in crate::decide::report) fn line(
+    asked: &Asked<'_>,
+    changed: &Changed<'_>,
+    beds: bool,
+) -> String {
+    let lang = asked.lang;
+    let each = reads(asked, changed, beds).into_iter();
     let each =
         each.map(|(what, from, to)| say!(lang, "report-set", what = what, from = from, to = to));
     let what = plain(&each.collect::<Vec<_>>().join("; "));
@@ -76,7 +82,8 @@ pub(in crate::decide::report) fn line(lang: Lang, changed: &Changed<'_>, beds: b
 }
 
 /// How it reads; `named` says whether beds may be.
-fn reads(lang: Lang, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
+fn reads(asked: &Asked<'_>, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
+    let lang = asked.lang;
     let none = || say!(lang, "report-set-none");
     let one = match &changed.what {
         Change::Policy { name, from, to } => {
@@ -86,14 +93,14 @@ fn reads(lang: Lang, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
                 return vec![((*name).to_owned(), from, to.to_string())];
             };
             let usual = || {
-                let value = value_words(lang, row, row.default);
+                let value = value_words(asked.state, lang, row, row.default);
                 say!(lang, "report-set-usual", value = value)
             };
             (
                 // Marks of the chat are none on paper.
                 format!("{name}: {}", facility::meaning(lang, row)).replace('`', ""),
-                from.map_or_else(usual, |from| value_words(lang, row, from)),
-                value_words(lang, row, *to),
+                from.map_or_else(usual, |from| value_words(asked.state, lang, row, from)),
+                value_words(asked.state, lang, row, *to),
             )
         }
         Change::Ladder { from, to } => (
@@ -144,7 +151,7 @@ fn reads(lang: Lang, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
             from,
             to,
             channel,
-        } => return unit_reads(lang, unit.as_str(), (*from, to), *channel, named),
+        } => return unit_reads(lang, unit.as_str(), (*from, *to), *channel, named),
         Change::Facility { from, to } => return facility_reads(lang, *from, to),
         Change::Frame { beds, from, to } => {
             let what = if named {
@@ -174,17 +181,18 @@ fn frames(lang: Lang, frames: &[Frame]) -> String {
 fn unit_reads(
     lang: Lang,
     unit: &str,
-    (from, to): (Option<&[Bed]>, &[Bed]),
+    (from, to): (Option<&[Bed]>, Option<&[Bed]>),
     channel: bool,
     named: bool,
 ) -> Vec<Reads> {
     let what = || say!(lang, "report-by-unit", unit = plain(unit));
     let mut all = Vec::new();
-    if from != Some(to) {
+    if from != to {
         let count = |beds: &[Bed]| say!(lang, "report-set-beds", count = beds.len() as i64);
         let of = |beds: &[Bed]| if named { bed_names(beds) } else { count(beds) };
-        let old = from.map_or_else(|| say!(lang, "report-set-none"), of);
-        let mut new = of(to);
+        let none = || say!(lang, "report-set-none");
+        let old = from.map_or_else(none, of);
+        let mut new = to.map_or_else(|| say!(lang, "not-on-the-list"), of);
         if old == new {
             new = say!(lang, "report-set-not-same", what = new);
         }
@@ -210,6 +218,7 @@ fn facility_reads(lang: Lang, from: Option<&Body>, to: &Body) -> Vec<Reads> {
         lang: speaks,
         upkeep_channel,
         home,
+        currency,
     } = to
     else {
         return Vec::new();
@@ -223,6 +232,7 @@ fn facility_reads(lang: Lang, from: Option<&Body>, to: &Body) -> Vec<Reads> {
         lang: spoke,
         upkeep_channel: upkeep_before,
         home: home_before,
+        currency: currency_before,
     }) = from
     else {
         return vec![(say!(lang, "report-set-up"), none(), zone.clone())];
@@ -238,6 +248,8 @@ fn facility_reads(lang: Lang, from: Option<&Body>, to: &Body) -> Vec<Reads> {
     add(say!(lang, "what-language"), both.into());
     let both = [home_before, home].map(|home| home.as_deref().map_or_else(none, plain));
     add(say!(lang, "what-home"), both.into());
+    let both = [currency_before, currency].map(|sign| sign.as_deref().map_or_else(none, plain));
+    add(say!(lang, "what-currency"), both.into());
     // Of what the chat knows by a number only that it is another.
     let other = |old: bool, new: bool, same: bool| {
         let word = |is: bool, key: &str| if is { say!(lang, key) } else { none() };

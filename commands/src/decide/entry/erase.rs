@@ -1,0 +1,121 @@
+//! Erasing a note that holds what it should not, such as somebody's name. Decides who may, that it is asked first, and that
+//! the erasing is a record of its own: the entry stays and still verifies. Leaves taking the text out of the file to `store`.
+
+use super::super::alarm;
+use super::super::draft::{Asked, button};
+use super::read;
+use crate::decision::Decision;
+use crate::ids::{AlarmNo, RecordNo};
+use crate::message::{Answer, BUTTONS_MAX, Button, Look, Message};
+use crate::past::{self, Entry, Wanted};
+use crate::record::{Body, Record};
+use crate::refusal::Refusal;
+use crate::request::Right;
+use crate::role::authorize;
+use crate::say;
+use crate::tap::{self, Tap};
+
+/// A button for each note of an entry and of what was said about it, for whoever may.
+pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
+    if authorize(asked.state, asked.ask, Right::Countersign).is_err() {
+        return Vec::new();
+    }
+    let no = entry.record.no;
+    with_notes(entry)
+        .take(BUTTONS_MAX)
+        .map(|record| {
+            let tap = tap::Entry::Erase {
+                entry: no,
+                of: record.no,
+            };
+            let key = if record.no == no {
+                "button-erase-note"
+            } else {
+                "button-erase-reason"
+            };
+            button(asked.lang, key, Look::Plain, &Tap::Entry(tap))
+        })
+        .collect()
+}
+
+/// The records of an entry beside which something is written.
+fn with_notes<'e, 'a>(entry: &'e Entry<'a>) -> impl Iterator<Item = &'a Record> + use<'e, 'a> {
+    std::iter::once(entry.record)
+        .chain(entry.amended.iter().copied())
+        .chain(entry.remarks.iter().copied())
+        .filter(|record| record.note.is_some())
+}
+
+/// What is asked about, if its note is there still.
+fn found<'a>(
+    asked: &Asked<'a>,
+    no: RecordNo,
+    of: RecordNo,
+) -> Result<Option<(&'a Record, &'a Record)>, Refusal> {
+    let Some(read) = read(asked, no)? else {
+        return Ok(None);
+    };
+    let entries = past::entries(read);
+    let gone = || Refusal::new("fault-note-gone").text("entry", of);
+    let entry = entries
+        .iter()
+        .find(|entry| entry.record.no == no)
+        .ok_or_else(gone)?;
+    let record = with_notes(entry)
+        .find(|record| record.no == of)
+        .ok_or_else(gone)?;
+    Ok(Some((entry.record, record)))
+}
+
+/// "Erase the note": what that does, before it does.
+pub(super) fn ask(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Decision, Refusal> {
+    if found(asked, no, of)?.is_none() {
+        return Ok(Decision::wanting(Wanted::Entry(no)));
+    }
+    let tap = tap::Entry::EraseSure { entry: no, of };
+    let yes = button(
+        asked.lang,
+        "button-erase-sure",
+        Look::Caution,
+        &Tap::Entry(tap),
+    );
+    // The text is not shown again.
+    let text = say!(asked.lang, "erase-ask", entry = of.to_string());
+    Ok(Decision {
+        answer: Some(Answer::Private(Message::text(text).buttons(vec![yes]))),
+        ..Decision::default()
+    })
+}
+
+/// Yes.
+pub(super) fn sure(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Decision, Refusal> {
+    let Some((entry, record)) = found(asked, no, of)? else {
+        return Ok(Decision::wanting(Wanted::Entry(no)));
+    };
+    let mut draft = asked.draft();
+    draft.fact(Body::NoteErased {
+        of,
+        first: record.first,
+        tag: entry.body.surface().cloned(),
+    });
+    // A card in the chat that shows it is written anew without it.
+    let opened = asked
+        .state
+        .alarms
+        .range(AlarmNo(record.first.0)..)
+        .find(|(_, alarm)| alarm.note.is_some() && alarm.note == record.note);
+    if let Some((alarm, open)) = opened {
+        let mut without = open.clone();
+        without.note = None;
+        alarm::edit(
+            asked.state,
+            asked.facility,
+            &mut draft,
+            *alarm,
+            &without,
+            None,
+        );
+    }
+    let text = say!(asked.lang, "note-erased", entry = of.to_string());
+    Ok(draft.answer(Answer::Replace(Message::text(text))))
+}
