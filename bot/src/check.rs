@@ -1,112 +1,360 @@
-//! `loftwatch check` and `loftwatch verify`: says in sentences for whoever runs the computer whether
-//! settings, chat service, files and zone rules are in order. Decides nothing and changes nothing.
+//! `loftwatch check`: says in sentences for whoever runs the computer whether settings, chat service, clock, zone rules,
+//! folders, files and backups are in order. Decides what is worth a sentence and the exit code; changes nothing, also while the
+//! bot runs. What only shows in a connection (whether an intent is granted) is left to `run`, which needs no privileged one.
 
 use std::path::Path;
 use std::time::Duration;
 
-use commands::ids::RecordNo;
-use store::{Store, StoreError};
+use chrono::{DateTime, Datelike, TimeDelta, Utc};
 
-use crate::config::{Exit, Settings};
-use crate::http::{Fault, Http};
+use crate::clock;
+use crate::config::{Backups, Exit, Settings};
+use crate::http::{Around, Fault, Http};
+use crate::keep::{self, newest_backup};
 use crate::run::files;
+
+/// The chat service is waited for this long.
+const PATIENCE: Duration = Duration::from_secs(15);
+/// A clock may be off by this much before it is said: the service's time comes to the second, and late.
+const CLOCK_OFF_MAX: TimeDelta = TimeDelta::seconds(5);
+/// Less room than this is said: months of a large home.
+const FREE_BYTES_MIN: u64 = 200 << 20;
+/// New connections left of the platform's day that are worth a word.
+const SESSIONS_MIN: u64 = 100;
+
+/// What our posts need, by the platform's published bits of permissions and its own names for them.
+const NEEDED: [(u64, &str); 5] = [
+    (1 << 10, "View Channels"),
+    (1 << 11, "Send Messages"),
+    (1 << 15, "Attach Files"),
+    (1 << 16, "Read Message History"),
+    (1 << 17, "Mention @everyone, @here and All Roles"),
+];
+/// Whoever has this has them all.
+const ADMINISTRATOR: u64 = 1 << 3;
+
+/// What is found, and the worst of it as an exit code.
+struct Findings {
+    said: Vec<String>,
+    exit: Exit,
+}
+
+impl Findings {
+    fn good(&mut self, sentence: String) {
+        self.said.push(sentence);
+    }
+
+    fn bad(&mut self, exit: Exit, sentence: String) {
+        if self.exit == Exit::Stopped {
+            self.exit = exit;
+        }
+        self.said.push(format!("WRONG: {sentence}"));
+    }
+}
 
 /// Looks at everything; every finding is a sentence.
 pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
-    let mut said = vec![format!(
+    let mut found = Findings {
+        said: Vec::new(),
+        exit: Exit::Stopped,
+    };
+    found.good(format!(
         "Settings: the chat service is at {}.",
         settings.service.host()
-    )];
-    said.push(match &settings.guilds {
+    ));
+    found.good(match &settings.guilds {
         Some(guilds) => format!("Settings: {} guild(s) are served.", guilds.len()),
         None => "Settings: every guild of this chat service is served.".to_owned(),
     });
-    let chat = chat(settings, &mut said);
-    let files = verify(&settings.data, None, &mut said);
-    said.push(format!(
-        "Zone rules: version {}.",
-        commands::rules::zone::database_version()
-    ));
-    (said, if chat == Exit::Stopped { files } else { chat })
+    chat(settings, &mut found);
+    zones(
+        commands::rules::zone::database_version(),
+        clock::wall(),
+        &mut found,
+    );
+    folder(&settings.data, &mut found);
+    let files = keep::verify(&settings.data, None, &mut found.said);
+    if found.exit == Exit::Stopped {
+        found.exit = files;
+    }
+    backups(settings, &mut found);
+    (found.said, found.exit)
 }
 
-/// Reads every facility's file from end to end, and says the hash of its newest record and of the one that is asked for.
-pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
-    let guilds = files(folder);
-    if guilds.is_empty() {
-        said.push(format!("Files: none in {} yet.", folder.display()));
-    }
-    let mut exit = Exit::Stopped;
-    for guild in guilds {
-        let sentence = match Store::open(folder, guild) {
-            Err(fault @ StoreError::Locked { .. }) => {
-                exit = Exit::Busy;
-                format!("{guild}.loft: {fault}.")
-            }
-            Err(fault) => {
-                exit = Exit::Files;
-                format!("{guild}.loft cannot be opened: {fault}.")
-            }
-            Ok(store) => match store.verify() {
-                Ok(whole) => {
-                    let mut sentence = format!(
-                        "{guild}.loft is whole: {} records. The newest has the hash {}.",
-                        whole.records, whole.tip
-                    );
-                    if let Some(no) = record {
-                        let found = match store.hash_of(no) {
-                            Ok(Some(hash)) => format!(" Record {no} has the hash {hash}."),
-                            Ok(None) => format!(" There is no record {no} in it."),
-                            Err(fault) => format!(" Record {no} cannot be read: {fault}."),
-                        };
-                        sentence.push_str(&found);
-                    }
-                    sentence
-                }
-                Err(trouble) => {
-                    exit = Exit::Files;
-                    format!("{guild}.loft is not whole: {trouble}.")
-                }
-            },
-        };
-        said.push(sentence);
-    }
-    exit
-}
-
-fn chat(settings: &Settings, said: &mut Vec<String>) -> Exit {
+fn chat(settings: &Settings, found: &mut Findings) {
     let Ok(runtime) = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()
     else {
-        said.push("Chat: no runtime could be started.".to_owned());
-        return Exit::Trouble;
+        return found.bad(
+            Exit::Trouble,
+            "Chat: no runtime could be started.".to_owned(),
+        );
     };
     let asked = runtime.block_on(async {
         let http = Http::new(&settings.service, &settings.token).ok()?;
-        let asked = async {
-            http.gateway().await?;
-            http.me().await
-        };
-        tokio::time::timeout(Duration::from_secs(15), asked)
+        tokio::time::timeout(PATIENCE, http.look_around())
             .await
             .ok()
     });
-    let (sentence, exit) = match asked {
-        Some(Ok(_)) => (
-            "Chat: reached, and the token is right.".to_owned(),
-            Exit::Stopped,
-        ),
-        Some(Err(Fault::Status { status: 401, .. })) => (
-            "Chat: reached, but the token was refused.".to_owned(),
+    match asked {
+        Some(Ok(around)) => {
+            found.good("Chat: reached, and the token is right.".to_owned());
+            there(settings, &around, clock::wall(), found);
+        }
+        Some(Err(Fault::Status { status: 401, .. })) => found.bad(
             Exit::Refused,
+            "Chat: reached, but the token was refused. Copy it again from the application's page, or make a new one there."
+                .to_owned(),
         ),
-        Some(Err(fault)) => (format!("Chat: {fault}."), Exit::Unreachable),
-        None => (
-            "Chat: no answer in 15 seconds.".to_owned(),
+        Some(Err(fault)) => found.bad(
             Exit::Unreachable,
+            format!("Chat: {fault}. Look at the address, the network and any firewall."),
         ),
+        None => found.bad(
+            Exit::Unreachable,
+            "Chat: no answer in 15 seconds. Look at the network and any firewall.".to_owned(),
+        ),
+    }
+}
+
+/// What the service says of itself and of us.
+fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut Findings) {
+    match around.time {
+        None => {
+            found.good("Clock: the chat service does not say what time it is there.".to_owned())
+        }
+        Some(theirs) => clock_beside(now - theirs, found),
+    }
+    match around.sessions {
+        Some(left) if left < SESSIONS_MIN => found.bad(
+            Exit::Trouble,
+            format!(
+                "Chat: only {left} new connections are left of today's. Something starts loftwatch again and again; at none the \
+                 token is reset."
+            ),
+        ),
+        Some(left) => found.good(format!("Chat: {left} new connections are left of today's.")),
+        None => found.good("Chat: it is not told how many new connections are left.".to_owned()),
+    }
+    let Some(guilds) = &around.guilds else {
+        return found.good(
+            "Permissions: the chat service does not say in which guilds the bot is.".to_owned(),
+        );
     };
-    said.push(sentence);
-    exit
+    let served = guilds.iter().filter(|(guild, _)| settings.serves(**guild));
+    for (guild, may) in served.clone() {
+        let lacks: Vec<&str> = NEEDED
+            .iter()
+            .filter(|(bit, _)| may & (bit | ADMINISTRATOR) == 0)
+            .map(|(_, name)| *name)
+            .collect();
+        if lacks.is_empty() {
+            found.good(format!(
+                "Permissions: in guild {guild} the bot's roles may do what it needs; a channel's own settings can still forbid \
+                 it there."
+            ));
+        } else {
+            found.bad(
+                Exit::Refused,
+                format!(
+                    "Permissions: in guild {guild} the bot's roles lack {}. Give them to its role in the guild's settings.",
+                    lacks.join(", ")
+                ),
+            );
+        }
+    }
+    for guild in settings.guilds.iter().flatten() {
+        if !guilds.contains_key(guild) {
+            found.bad(
+                Exit::Settings,
+                format!("Permissions: the bot is not in guild {guild}. Invite it, or mend LOFTWATCH_GUILDS."),
+            );
+        }
+    }
+    if served.count() == 0 && settings.guilds.is_none() {
+        found.good("Permissions: the bot is in no guild yet. Invite it.".to_owned());
+    }
+}
+
+/// `ahead` is how far the computer's clock is ahead of the service's, which is cut to whole seconds.
+fn clock_beside(ahead: TimeDelta, found: &mut Findings) {
+    if ahead.abs() <= CLOCK_OFF_MAX {
+        return found.good("Clock: it agrees with the chat service's.".to_owned());
+    }
+    let way = if ahead > TimeDelta::zero() {
+        "ahead of"
+    } else {
+        "behind"
+    };
+    found.bad(
+        Exit::Trouble,
+        format!(
+            "Clock: this computer is {} s {way} the chat service. Entries get wrong times and reminders come at wrong times: \
+             switch on the computer's time synchronisation.",
+            ahead.num_seconds().abs()
+        ),
+    );
+}
+
+/// Zone rules change a few times a year.
+fn zones(version: &str, now: DateTime<Utc>, found: &mut Findings) {
+    let year: Option<i32> = version.get(..4).and_then(|year| year.parse().ok());
+    let old = year.is_none_or(|year| year + 1 < now.year());
+    if old {
+        found.bad(
+            Exit::Trouble,
+            format!(
+                "Zone rules: version {version} is over a year old. Where clocks or zones were changed by law since, reminders \
+                 come an hour off: install a newer loftwatch."
+            ),
+        );
+    } else {
+        found.good(format!("Zone rules: version {version}."));
+    }
+}
+
+fn folder(data: &Path, found: &mut Findings) {
+    if let Err(fault) = store::inspect(data) {
+        return found.bad(Exit::Files, format!("Data folder: {fault}."));
+    }
+    if !data.exists() {
+        return found.good(format!(
+            "Data folder: {} is not there yet and will be made, for its owner alone.",
+            data.display()
+        ));
+    }
+    match store::free_bytes(data) {
+        Some(free) if free < FREE_BYTES_MIN => found.bad(
+            Exit::Files,
+            format!(
+                "Data folder: only {} MB are free on its disk. Make room.",
+                free >> 20
+            ),
+        ),
+        Some(free) => found.good(format!(
+            "Data folder: {} is its owner's alone, on a disk of this computer, with {} MB free.",
+            data.display(),
+            free >> 20
+        )),
+        None => found.good(format!(
+            "Data folder: {} is its owner's alone.",
+            data.display()
+        )),
+    }
+}
+
+fn backups(settings: &Settings, found: &mut Findings) {
+    let Some(Backups { folder, every, .. }) = &settings.backups else {
+        return found.good(
+            "Backups: the running bot makes none. Set LOFTWATCH_BACKUPS to a folder, best on another disk.".to_owned(),
+        );
+    };
+    if same_disk(folder, &settings.data) {
+        found.good(format!(
+            "Backups: {} is on the same disk as the data. When that disk fails, both are gone: copy the backups elsewhere.",
+            folder.display()
+        ));
+    }
+    let now = clock::wall();
+    for guild in files(&settings.data) {
+        match newest_backup(folder, guild) {
+            // As long again as from one to the next: it may be off for a night.
+            Some(at) if now - at > *every * 2 => found.bad(
+                Exit::Files,
+                format!(
+                    "Backups: the newest of {guild}.loft is of {}. Look into the log of the running bot for why there is no newer one.",
+                    at.format("%Y-%m-%d %H:%M UTC")
+                ),
+            ),
+            Some(at) => found.good(format!(
+                "Backups: the newest of {guild}.loft is of {}.",
+                at.format("%Y-%m-%d %H:%M UTC")
+            )),
+            None => found.good(format!("Backups: none of {guild}.loft yet.")),
+        }
+    }
+}
+
+fn same_disk(one: &Path, other: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let disk = |folder: &Path| std::fs::metadata(folder).map(|about| about.dev()).ok();
+    disk(one).is_some() && disk(one) == disk(other)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use commands::ids::Guild;
+
+    fn found(look: impl FnOnce(&mut Findings)) -> (String, Exit) {
+        let mut found = Findings {
+            said: Vec::new(),
+            exit: Exit::Stopped,
+        };
+        look(&mut found);
+        (found.said.join("\n"), found.exit)
+    }
+
+    #[test]
+    fn a_clock_that_is_off_is_said_with_the_way() {
+        let off = |seconds| found(|found| clock_beside(TimeDelta::seconds(seconds), found));
+        assert_eq!(off(5).1, Exit::Stopped);
+        assert_eq!(off(-5).1, Exit::Stopped);
+        let (said, exit) = off(90);
+        assert!(
+            said.contains("90 s ahead of") && exit == Exit::Trouble,
+            "{said}"
+        );
+        assert!(off(-90).0.contains("90 s behind"));
+    }
+
+    #[test]
+    fn old_zone_rules_are_said() {
+        let on = |version, year| {
+            let now = DateTime::UNIX_EPOCH.with_year(year).unwrap();
+            found(|found| zones(version, now, found)).1
+        };
+        assert_eq!(on("2026f", 2026), Exit::Stopped);
+        assert_eq!(on("2025b", 2026), Exit::Stopped);
+        assert_eq!(on("2025b", 2027), Exit::Trouble);
+        assert_eq!(on("none", 2026), Exit::Trouble);
+    }
+
+    #[test]
+    fn a_missing_permission_and_a_missing_guild_are_named() {
+        let guilds = [Guild(1), Guild(2)].into();
+        let settings = Settings::new("x", "http://127.0.0.1:1", "x".into(), Some(guilds)).unwrap();
+        let all: u64 = NEEDED.iter().map(|(bit, _)| bit).sum();
+        let around = |of_one: u64, both: bool| Around {
+            time: None,
+            sessions: Some(1_000),
+            guilds: Some(
+                [
+                    (Guild(1), of_one),
+                    (Guild(if both { 2 } else { 3 }), ADMINISTRATOR),
+                ]
+                .into(),
+            ),
+        };
+        let look =
+            |around: &Around| found(|found| there(&settings, around, DateTime::UNIX_EPOCH, found));
+        assert_eq!(look(&around(all, true)).1, Exit::Stopped);
+        let (said, exit) = look(&around(all & !(1 << 16), true));
+        assert!(
+            said.contains("guild 1 the bot's roles lack Read Message History."),
+            "{said}"
+        );
+        assert_eq!(exit, Exit::Refused);
+        let (said, exit) = look(&around(all, false));
+        assert!(
+            said.contains("not in guild 2") && exit == Exit::Settings,
+            "{said}"
+        );
+        let few = Around {
+            sessions: Some(3),
+            ..around(all, true)
+        };
+        assert!(look(&few).0.contains("only 3 new connections"));
+    }
 }

@@ -7,7 +7,9 @@ use std::io::Read;
 use std::net::IpAddr;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::time::Duration;
 
+use chrono::TimeDelta;
 use clap::{Args, Parser, Subcommand};
 use commands::ids::Guild;
 use hyper::Uri;
@@ -37,6 +39,8 @@ pub enum Exit {
     Unreachable = 6,
     /// The connection to the chat had gone silent. Start again.
     Silent = 7,
+    /// `verify`, `backup` or `restore` found a file that is not whole. Starting again does not help.
+    Damaged = 8,
 }
 
 impl From<Exit> for ExitCode {
@@ -50,7 +54,8 @@ impl From<Exit> for ExitCode {
 #[command(name = "loftwatch", version)]
 #[command(
     after_help = "Exit codes: 0 stopped, 1 trouble, 2 settings, 3 files, 4 already running, \
-    5 token refused, 6 chat service unreachable, 7 connection gone silent. \
+    5 token refused, 6 chat service unreachable, 7 connection gone silent, \
+    8 a file is damaged. \
     Only 1, 6 and 7 are worth starting again for."
 )]
 pub struct Cli {
@@ -63,7 +68,7 @@ pub struct Cli {
 }
 
 /// What to do.
-#[derive(Clone, Copy, Debug, Subcommand)]
+#[derive(Clone, Debug, Subcommand)]
 pub enum Command {
     /// Serve the facilities until asked to stop.
     Run,
@@ -74,6 +79,18 @@ pub enum Command {
         /// Say the hash of the record with this number too, to compare it with the seal of a report.
         #[arg(long)]
         record: Option<u64>,
+        /// Read this one file instead, for example a backup.
+        file: Option<PathBuf>,
+    },
+    /// Copy every facility's file, also while the bot runs; each copy is read back and verified.
+    Backup {
+        /// The folder for the copies; the one of `--backup-folder` if none is said.
+        folder: Option<PathBuf>,
+    },
+    /// Put a backup in the place of its facility's file. The bot must be stopped; the file that was there is kept.
+    Restore {
+        /// The backup.
+        file: PathBuf,
     },
 }
 
@@ -105,6 +122,27 @@ pub struct Told {
     /// The guilds that are served, with commas between. On the public service they must be said.
     #[arg(long, env = "LOFTWATCH_GUILDS", global = true, value_delimiter = ',')]
     guilds: Vec<u64>,
+    /// The folder that the running bot copies every facility's file to; without one it makes no backups.
+    #[arg(long, env = "LOFTWATCH_BACKUPS", global = true)]
+    backup_folder: Option<PathBuf>,
+    /// Hours from one backup to the next, 1 to 168.
+    #[arg(
+        long,
+        env = "LOFTWATCH_BACKUP_HOURS",
+        global = true,
+        default_value_t = 24,
+        value_parser = clap::value_parser!(i64).range(1..=168)
+    )]
+    backup_hours: i64,
+    /// How many backups of each facility are kept, 1 to 1000; the oldest go first.
+    #[arg(
+        long,
+        env = "LOFTWATCH_BACKUP_KEEP",
+        global = true,
+        default_value_t = 14,
+        value_parser = clap::value_parser!(u32).range(1..=1_000)
+    )]
+    backup_keep: u32,
 }
 
 impl fmt::Debug for Told {
@@ -126,6 +164,19 @@ pub struct Settings {
     pub data: PathBuf,
     /// The guilds that are served; `None` for every guild of a service of one's own.
     pub guilds: Option<BTreeSet<Guild>>,
+    /// Backups by the running bot, where they are wished for.
+    pub backups: Option<Backups>,
+}
+
+/// How the running bot keeps backups.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Backups {
+    /// Where.
+    pub folder: PathBuf,
+    /// From one to the next.
+    pub every: TimeDelta,
+    /// How many of each facility, 1 at least.
+    pub keep: usize,
 }
 
 /// Settings that make no sense, in a sentence.
@@ -147,6 +198,16 @@ pub enum Senseless {
         "LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service"
     )]
     NoGuilds,
+    /// No folder for backups.
+    #[error(
+        "no folder for the backup: name one, as in loftwatch backup /mnt/safe, or set LOFTWATCH_BACKUPS"
+    )]
+    NoBackupFolder,
+    /// Backups beside what they are to save.
+    #[error(
+        "the backups' folder is the data folder itself: name another, best on another disk or computer"
+    )]
+    BackupsInData,
 }
 
 impl Told {
@@ -170,12 +231,30 @@ impl Told {
             return Err(Senseless::NoGuilds);
         }
         let guilds = (!guilds.is_empty()).then_some(guilds);
+        let backups = match self.backup_folder {
+            None => None,
+            Some(folder) => Some(Backups {
+                folder: beside(folder, &self.data)?,
+                every: TimeDelta::hours(self.backup_hours),
+                keep: self.backup_keep as usize,
+            }),
+        };
         Ok(Settings {
             token: Secret(token),
             service,
             data: self.data,
             guilds,
+            backups,
         })
+    }
+
+    /// Where a backup goes that is asked for now.
+    ///
+    /// # Errors
+    /// [`Senseless`] when no folder is named, or the data folder is.
+    pub fn backups_at(&self, named: Option<PathBuf>) -> Result<PathBuf, Senseless> {
+        let folder = named.or_else(|| self.backup_folder.clone());
+        beside(folder.ok_or(Senseless::NoBackupFolder)?, &self.data)
     }
 
     /// The folder with the facilities' files, for work that needs no chat.
@@ -201,6 +280,7 @@ impl Settings {
             service,
             data,
             guilds,
+            backups: None,
         })
     }
 
@@ -219,6 +299,20 @@ pub fn log_wish() -> Option<String> {
         reason = "this file is where the environment is read"
     )]
     std::env::var("RUST_LOG").ok()
+}
+
+/// The backups' folder, if it is another one than that of the data.
+fn beside(backups: PathBuf, data: &Path) -> Result<PathBuf, Senseless> {
+    let real = |folder: &Path| std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
+    if real(&backups) == real(data) {
+        return Err(Senseless::BackupsInData);
+    }
+    Ok(backups)
+}
+
+/// How long the supervisor of services waits for a word that the program is alive, where it does.
+pub fn watched() -> Option<Duration> {
+    sd_notify::watchdog_enabled()
 }
 
 fn token_in(path: &Path) -> Result<String, Senseless> {
@@ -394,6 +488,26 @@ mod tests {
         assert_eq!(told(&["--token", "x"]).unwrap_err(), Senseless::NoGuilds);
         let settings = told(&["--token", "x", "--guilds", "1,2"]).unwrap();
         assert!(settings.serves(Guild(2)) && !settings.serves(Guild(3)));
+    }
+
+    #[test]
+    fn backups_have_bounds_and_a_folder_of_their_own() {
+        let told_so = |words: &[&str]| {
+            let all = ["--token", "x", "--chat-url", "http://127.0.0.1:1"];
+            told(&[&all, words].concat())
+        };
+        assert_eq!(told_so(&[]).unwrap().backups, None);
+        let backups = told_so(&["--backup-folder", "b"]).unwrap().backups.unwrap();
+        assert_eq!((backups.every, backups.keep), (TimeDelta::hours(24), 14));
+        let same = told_so(&["--data", "/tmp/.", "--backup-folder", "/tmp"]).unwrap_err();
+        assert_eq!(same, Senseless::BackupsInData);
+        for wrong in [
+            ["--backup-hours", "0"],
+            ["--backup-hours", "169"],
+            ["--backup-keep", "0"],
+        ] {
+            assert!(Cli::try_parse_from(["loftwatch", "run", wrong[0], wrong[1]]).is_err());
+        }
     }
 
     #[test]

@@ -149,6 +149,7 @@ impl Crew {
                     Input::Fetched { .. }
                     | Input::Came { .. }
                     | Input::Joined { .. }
+                    | Input::NoBackup { .. }
                     | Input::RoleMade(_)
                     | Input::RoleGone(_) => None,
                 });

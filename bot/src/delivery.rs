@@ -1,5 +1,5 @@
-//! What becomes of the rows of the outbox. Decides when a row goes, what its outcome means and when to
-//! try again; a step machine without I/O, clock or thread. Leaves the rows to `store` and the sending
+//! What becomes of the rows of the outbox. Decides when a row goes, what its outcome means, when to
+//! try again and that what goes late says so; a step machine without I/O, clock or thread. Leaves the rows to `store` and the sending
 //! to [`crate::courier`].
 //!
 //! A message is made at most once as far as the platform lets us know: one whose fate is unsure is sent
@@ -10,7 +10,8 @@ use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, PostKind};
-use commands::words::{self, Lang};
+use commands::message::Message;
+use commands::words::{self, Arg, Lang};
 use store::OutRow;
 
 use crate::clock::{Ages, Moment};
@@ -27,6 +28,9 @@ const NONCE_LASTS: TimeDelta = TimeDelta::seconds(90);
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
 const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
+/// A message that goes out this long after it was written says so: the chat was gone, or the program, or the file came from
+/// elsewhere. Nobody is called for something old as if it were new.
+const LATE_AFTER: TimeDelta = TimeDelta::minutes(30);
 /// A channel that could not be read so often in a row cannot be read.
 const UNREAD_MOST: u32 = 2;
 const BACKOFF_FIRST: Duration = Duration::from_secs(1);
@@ -48,6 +52,8 @@ pub struct Delivery {
     /// Rows that went back to the store and are not taken again before this moment.
     resting: BTreeMap<i64, Duration>,
     us: Option<u64>,
+    /// What channels read.
+    lang: Lang,
 }
 
 #[derive(Debug)]
@@ -102,6 +108,11 @@ impl Delivery {
         self.us = Some(us);
     }
 
+    /// The language that channels read.
+    pub fn speak(&mut self, lang: Lang) {
+        self.lang = lang;
+    }
+
     /// Takes over rows that an earlier run left on their way.
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
         for row in rows {
@@ -152,7 +163,7 @@ impl Delivery {
             if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
                 held.stage = Stage::Flying;
                 held.tries += 1;
-                out.push(held.request(*id, now.wall));
+                out.push(held.request(*id, self.lang, now));
             }
         }
         out
@@ -324,8 +335,8 @@ impl Held {
         (!(failed && new)).then(|| Turn::of(&self.row))
     }
 
-    fn request(&self, id: i64, wall: DateTime<Utc>) -> (Tag, Request) {
-        let row = &self.row;
+    fn request(&self, id: i64, lang: Lang, now: Moment) -> (Tag, Request) {
+        let (row, wall) = (&self.row, now.wall);
         let lane = row.lane;
         if let (PostKind::Edit { .. }, Some((channel, message))) = (&row.kind, row.edit_message) {
             let route = Route::Edit {
@@ -355,7 +366,10 @@ impl Held {
                 },
             );
         }
-        let body = write::post(&row.message, &row.nonce, None);
+        let body = match self.late(lang, now) {
+            Some(message) => write::post(&message, &row.nonce, None),
+            None => write::post(&row.message, &row.nonce, None),
+        };
         (
             Tag::Row(id),
             Request {
@@ -364,6 +378,20 @@ impl Held {
                 lane,
             },
         )
+    }
+}
+
+impl Held {
+    /// The message as it says that it is late, where it is.
+    fn late(&self, lang: Lang, now: Moment) -> Option<Message> {
+        let at = self.row.entered?;
+        if now.facility - at < LATE_AFTER {
+            return None;
+        }
+        let mark = late_mark(&self.row, lang)?;
+        let mut message = self.row.message.clone();
+        message.text.insert_str(0, &format!("{mark}\n"));
+        Some(message)
     }
 }
 
@@ -394,12 +422,26 @@ fn backoff(attempts: u32, lane: Lane) -> Duration {
         .min(most)
 }
 
-/// Whether a message there is this one, perhaps sent again to be sure by a run of the program that did not live to note it.
-fn says(there: &str, text: &str) -> bool {
-    there.strip_suffix(text).is_some_and(|before| {
-        let mark = |lang: &Lang| words::say(*lang, "bot-possible-repeat", &[]);
-        before.is_empty() || Lang::ALL.iter().any(|lang| before.trim_end() == mark(lang))
-    })
+/// Whether a message there is this one, perhaps with a line of ours above: that it comes late, or that it may be a repeat, by a run
+/// of the program that did not live to note it.
+fn says(there: &str, row: &OutRow) -> bool {
+    there
+        .strip_suffix(row.message.text.as_str())
+        .is_some_and(|above| {
+            let ours = |line: &str| {
+                Lang::ALL.iter().any(|lang| {
+                    line == words::say(*lang, "bot-possible-repeat", &[])
+                        || late_mark(row, *lang).is_some_and(|mark| line == mark)
+                })
+            };
+            (above.is_empty() || above.ends_with('\n')) && above.lines().all(ours)
+        })
+}
+
+/// The line that says when a message was to be said.
+fn late_mark(row: &OutRow, lang: Lang) -> Option<String> {
+    let at = format!("<t:{}:f>", row.entered?.timestamp());
+    Some(words::say(lang, "bot-late-call", &[("at", Arg::Text(&at))]))
 }
 
 /// Our message among those of the channel: by its nonce, or by writer, text and age, where no other row made it.
@@ -415,7 +457,7 @@ fn find(
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
         .filter(|one| Ages::made_ms(one.id) >= since_ms)
-        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || says(&one.text, &row.message.text))
+        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || says(&one.text, row))
         .map(|one| one.id)
 }
 
@@ -447,6 +489,7 @@ mod tests {
                 ..Message::default()
             },
             nonce: format!("n{id}"),
+            entered: Some(at(0).facility),
             attempts: 0,
             edit_message: None,
             sending_at: None,
@@ -574,6 +617,44 @@ mod tests {
                 message: Some(_)
             })
         ));
+    }
+
+    #[test]
+    fn what_goes_out_late_says_so_and_is_still_known_by_its_words() {
+        let text = |sent: &[(Tag, Request)]| {
+            let crate::request::Body::Json(body) = &sent[0].1.body else {
+                panic!("not JSON")
+            };
+            String::from_utf8_lossy(body).into_owned()
+        };
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(1_799));
+        assert!(!text(&delivery.send(at(1_799))).contains("late"));
+        delivery.sent(1, &Outcome::Unsure, at(1_800));
+        let again = text(&delivery.send(at(1_801)));
+        let wanted = format!("it was to be said on <t:{}:f>.", at(0).wall.timestamp());
+        assert!(again.contains(&wanted), "{again}");
+        assert!(again.contains("Low air 1"), "{again}");
+        let made_ms = at(1_801).wall.timestamp_millis() - 1_420_070_400_000;
+        let found = Past {
+            id: (made_ms as u64) << 22,
+            author: 5,
+            text: format!(
+                "This comes late: it was to be said on <t:{}:f>.\nLow air 1",
+                at(0).wall.timestamp()
+            ),
+            nonce: None,
+            taps: Vec::new(),
+        };
+        let since = at(0).wall;
+        let known = BTreeSet::new();
+        let sent = row(1, Lane::Escalation);
+        assert!(find(&sent, std::slice::from_ref(&found), None, since, &known).is_some());
+        let longer = Past {
+            text: "Not Low air 1".into(),
+            ..found
+        };
+        assert!(find(&sent, &[longer], None, since, &known).is_none());
     }
 
     #[test]

@@ -83,6 +83,11 @@ pub enum Input {
         /// The chat's roles.
         roles: BTreeSet<ChatRole>,
     },
+    /// No backup of this facility could be made.
+    NoBackup {
+        /// When the newest there is was made.
+        last: Option<DateTime<Utc>>,
+    },
     /// The chat has a role more.
     RoleMade(ChatRole),
     /// The chat has a role less.
@@ -221,6 +226,12 @@ impl Desk {
                 }
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
+                Input::NoBackup { last } => {
+                    let state = self.memory.as_ref().map(|memory| &memory.state);
+                    let decided =
+                        state.and_then(|state| commands::without_backup(state, last, now.facility));
+                    self.say_itself(decided, now, &mut out);
+                }
                 Input::Joined { app, us, roles } => {
                     self.joined(app, us, now);
                     self.roles = Some(roles);
@@ -410,7 +421,7 @@ impl Desk {
 
     /// A call that its channel does not take goes to another one, once.
     fn call_elsewhere(&mut self, row: &OutRow, now: Moment) {
-        let Some(memory) = &mut self.memory else {
+        let Some(memory) = &self.memory else {
             return;
         };
         let decided = commands::undelivered(&memory.state, &row.key, row.channel);
@@ -425,9 +436,20 @@ impl Desk {
         let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
             return;
         };
-        let Some(memory) = &mut self.memory else {
+        let Some(memory) = &self.memory else {
             return;
         };
+        if matches!(memory.store.put_back(), Ok(Some(_))) {
+            tracing::warn!(guild = self.guild.0, since = %from, "the file was restored from a backup");
+            let decided = commands::put_back(&memory.state, from, now.facility);
+            if self.say_itself(decided, now, out)
+                && let Some(memory) = &mut self.memory
+                && let Err(fault) = memory.store.told_of_put_back()
+            {
+                tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
+            }
+            return;
+        }
         let decided = commands::returned(&memory.state, from, now.facility);
         self.say_itself(decided, now, out);
     }
@@ -796,6 +818,8 @@ impl Desk {
                 }
             }
         }
+        let lang = self.lang();
+        self.delivery.speak(lang);
         sends.extend(self.delivery.send(now));
         out.extend(
             sends
@@ -877,7 +901,7 @@ impl Desk {
         if self.memory.is_some() || now.mono < self.reopen_at {
             return;
         }
-        match Memory::open(&self.folder, self.guild) {
+        match Memory::reopen(&self.folder, self.guild) {
             Ok(memory) => self.memory = Some(memory),
             Err(fault) => {
                 tracing::error!(guild = self.guild.0, %fault, "the facility's file cannot be used");

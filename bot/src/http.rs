@@ -2,11 +2,14 @@
 //! and what an answer means; leaves the order of requests to [`crate::courier`]. No error here carries
 //! an address, a body or a secret.
 
+use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
 use bytes::Bytes;
+use chrono::{DateTime, Utc};
+use commands::ids::Guild;
 use commands::said::{FetchFault, FileRef};
 use http_body_util::{BodyExt, Full, Limited};
 use hyper::header::{AUTHORIZATION, CONTENT_TYPE, HeaderValue, USER_AGENT};
@@ -86,6 +89,17 @@ pub enum Fault {
         /// Which question.
         route: &'static str,
     },
+}
+
+/// What the service says of itself and of us.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Around {
+    /// What time it is there, to the second.
+    pub time: Option<DateTime<Utc>>,
+    /// How many new connections it lets us begin before its day is over.
+    pub sessions: Option<u64>,
+    /// The guilds that we are in, with the platform's bits of what our roles there may do.
+    pub guilds: Option<BTreeMap<Guild, u64>>,
 }
 
 impl Http {
@@ -186,14 +200,39 @@ impl Http {
             .map(|gateway| gateway.url)
     }
 
-    /// Asks who we are: proves that the token is right.
+    /// Asks what whoever runs the computer wants to know before the bot runs; whatever is not told is left out.
     ///
     /// # Errors
-    /// [`Fault`]
-    pub async fn me(&self) -> Result<u64, Fault> {
-        let me: Id = self.question(&Route::Me).await?;
-        me.id.parse().map_err(|_| Fault::Senseless {
-            route: Route::Me.name(),
+    /// [`Fault`], when it is not even told who we are.
+    pub async fn look_around(&self) -> Result<Around, Fault> {
+        #[derive(serde::Deserialize)]
+        struct Sessions {
+            session_start_limit: Limit,
+        }
+        #[derive(serde::Deserialize)]
+        struct Limit {
+            remaining: u64,
+        }
+        #[derive(serde::Deserialize)]
+        struct In {
+            id: String,
+            #[serde(default)]
+            permissions: String,
+        }
+        self.gateway().await?;
+        let me = self.build(Method::GET, &Route::Me.path(0), &Body::Empty);
+        let (_, headers): (Id, _) = self.told(Route::Me.name(), me).await?;
+        let date = headers.get(hyper::header::DATE);
+        let date = date.and_then(|date| DateTime::parse_from_rfc2822(date.to_str().ok()?).ok());
+        let sessions = self.build(Method::GET, "/api/v10/gateway/bot", &Body::Empty);
+        let sessions = self.told::<Sessions>("sessions", sessions).await.ok();
+        let guilds = self.build(Method::GET, "/api/v10/users/@me/guilds", &Body::Empty);
+        let guilds = self.told::<Vec<In>>("guilds", guilds).await.ok();
+        let guild = |one: In| Some((Guild(one.id.parse().ok()?), one.permissions.parse().ok()?));
+        Ok(Around {
+            time: date.map(|date| date.to_utc()),
+            sessions: sessions.map(|(told, _)| told.session_start_limit.remaining),
+            guilds: guilds.map(|(told, _)| told.into_iter().filter_map(guild).collect()),
         })
     }
 
@@ -239,10 +278,17 @@ impl Http {
     }
 
     async fn question<T: serde::de::DeserializeOwned>(&self, route: &Route) -> Result<T, Fault> {
-        let name = route.name();
         let built = self.build(route.method(), &route.path(0), &Body::Empty);
+        self.told(route.name(), built).await.map(|(told, _)| told)
+    }
+
+    async fn told<T: serde::de::DeserializeOwned>(
+        &self,
+        name: &'static str,
+        built: Option<hyper::Request<Full<Bytes>>>,
+    ) -> Result<(T, HeaderMap), Fault> {
         let built = built.ok_or(Fault::Senseless { route: name })?;
-        let (status, _, bytes) = tokio::time::timeout(TIMEOUT, self.exchange(built))
+        let (status, headers, bytes) = tokio::time::timeout(TIMEOUT, self.exchange(built))
             .await
             .map_err(|_| Fault::Unreachable { route: name })?
             .map_err(|_| Fault::Unreachable { route: name })?;
@@ -252,7 +298,8 @@ impl Http {
                 status: status.as_u16(),
             });
         }
-        serde_json::from_slice(&bytes).map_err(|_| Fault::Senseless { route: name })
+        let told = serde_json::from_slice(&bytes).map_err(|_| Fault::Senseless { route: name })?;
+        Ok((told, headers))
     }
 
     fn build(

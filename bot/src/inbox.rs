@@ -2,6 +2,7 @@
 //! box refuses, so that one stalled desk never blocks the gateway.
 
 use std::collections::VecDeque;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
@@ -18,6 +19,8 @@ pub const TAKEN_MAX: usize = 64;
 pub struct Inbox {
     inner: Mutex<Inner>,
     bell: Condvar,
+    /// How often letters were looked for.
+    taken: AtomicU64,
 }
 
 #[derive(Default)]
@@ -68,6 +71,11 @@ impl Inbox {
         self.bell.notify_one();
     }
 
+    /// How often the desk looked for letters so far: one that is rung looks.
+    pub fn taken(&self) -> u64 {
+        self.taken.load(Ordering::Relaxed)
+    }
+
     /// Takes no more requests; what waits is still handed over.
     pub fn close(&self) {
         self.inner().closed = true;
@@ -86,6 +94,7 @@ impl Inbox {
             let waited = self.bell.wait_timeout_while(self.inner(), limit, nothing);
             waited.unwrap_or_else(PoisonError::into_inner).0
         };
+        self.taken.fetch_add(1, Ordering::Relaxed);
         inner.rung = false;
         into.append(&mut inner.quiet);
         let count = inner.letters.len().min(TAKEN_MAX);

@@ -22,6 +22,8 @@ pub mod event;
 pub mod gateway;
 pub mod http;
 pub mod inbox;
+pub mod keep;
+mod keeper;
 pub mod limiter;
 pub mod log;
 pub mod owed;
@@ -30,6 +32,7 @@ pub mod request;
 pub mod run;
 pub mod status;
 mod threads;
+mod watchdog;
 pub mod wire;
 
 pub use clock::{Clock, SteppedClock, WallClock};

@@ -2,36 +2,52 @@
 
 use std::process::ExitCode;
 
-use bot::config::{Cli, Command, Settings, log_wish};
-use bot::{Exit, Stop, WallClock, check, log};
+use bot::clock::wall;
+use bot::config::{Cli, Command, Settings, log_wish, watched};
+use bot::{Exit, Stop, WallClock, check, keep, log};
 use clap::Parser;
 use commands::ids::RecordNo;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
     log::start(log_wish().as_deref());
-    if let Command::Verify { record } = cli.command {
-        let mut said = Vec::new();
-        let exit = check::verify(cli.told.data(), record.map(RecordNo), &mut said);
-        said.iter().for_each(|sentence| println!("{sentence}"));
-        return exit.into();
-    }
-    let settings = match cli.told.settings() {
-        Ok(settings) => settings,
-        Err(senseless) => return say(&senseless, Exit::Settings),
+    let (data, mut said) = (cli.told.data().to_owned(), Vec::new());
+    let exit = match cli.command {
+        Command::Verify { record, file } => {
+            let record = record.map(RecordNo);
+            match file {
+                Some(file) => keep::verify_file(&file, record, &mut said),
+                None => keep::verify(&data, record, &mut said),
+            }
+        }
+        Command::Backup { folder } => match cli.told.backups_at(folder) {
+            Ok(folder) => keep::back_up(&data, &folder, wall(), &mut said),
+            Err(senseless) => return say(&senseless, Exit::Settings),
+        },
+        Command::Restore { file } => keep::restore(&file, &data, wall(), &mut said),
+        Command::Check | Command::Run => {
+            let settings = match cli.told.settings() {
+                Ok(settings) => settings,
+                Err(senseless) => return say(&senseless, Exit::Settings),
+            };
+            if let Command::Run = cli.command {
+                return serve(settings).unwrap_or_else(|fault| say(&fault, Exit::Trouble));
+            }
+            let exit;
+            (said, exit) = check::check(&settings);
+            exit
+        }
     };
-    if let Command::Check = cli.command {
-        let (said, exit) = check::check(&settings);
-        said.iter().for_each(|sentence| println!("{sentence}"));
-        return exit.into();
-    }
-    serve(settings).unwrap_or_else(|fault| say(&fault, Exit::Trouble))
+    said.iter().for_each(|sentence| println!("{sentence}"));
+    exit.into()
 }
 
 fn serve(settings: Settings) -> anyhow::Result<ExitCode> {
     let stop = Stop::default();
     stop.at_signals()?;
-    Ok(bot::run(settings, WallClock::start()?, stop)?.wait().into())
+    let mut running = bot::run(settings, WallClock::start()?, stop)?;
+    running.watched(watched())?;
+    Ok(running.wait().into())
 }
 
 fn say(fault: &dyn std::fmt::Display, exit: Exit) -> ExitCode {

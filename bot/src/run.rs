@@ -1,5 +1,5 @@
 //! Threads and runtimes around the step machines: one thread a desk, one for all requests, one for the
-//! gateway. Decides how the program starts, waits and stops; everything else is decided by the parts.
+//! gateway, one for backups where they are wished for. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
 use std::collections::BTreeMap;
 use std::path::Path;
@@ -17,11 +17,13 @@ use crate::courier::{self, Parcel};
 use crate::crew::Crew;
 use crate::gateway::{self, Ears, Router};
 use crate::http::{Fault, Http};
+use crate::keeper::Keeper;
 use crate::register::Catalogue;
 use crate::status::{Status, Stop};
 use crate::threads::{locked, thread};
+use crate::watchdog;
 
-/// The gateway's thread is waited for this long.
+/// The gateway's thread, and one at a backup, are waited for this long.
 const GOODBYE: Duration = Duration::from_millis(1_500);
 /// Tries of the chat service's address at start.
 const ADDRESS_TRIES: u32 = 4;
@@ -36,6 +38,8 @@ pub struct Running {
     courier_stop: Arc<Notify>,
     courier: JoinHandle<()>,
     gateway: Arc<Mutex<Option<JoinHandle<()>>>>,
+    keeper: Option<(Stop, JoinHandle<()>)>,
+    watchdog: Option<(Stop, JoinHandle<()>)>,
 }
 
 /// Why a bot could not start.
@@ -82,6 +86,8 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
             router.open(guild);
         }
     }
+    let keeper = Keeper::start(&router)
+        .map_err(|fault| StartError::System("a thread for backups", fault))?;
     let (gateway_stop, courier_stop) = (Arc::new(Notify::new()), Arc::new(Notify::new()));
     let gateway = Arc::new(Mutex::new(None));
     let ears = Ears {
@@ -113,6 +119,8 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         courier_stop,
         courier,
         gateway,
+        keeper,
+        watchdog: None,
     })
 }
 
@@ -125,6 +133,15 @@ impl Running {
         self.status.ready(within)
     }
 
+    /// Tells the supervisor of services that the program is up, and that it is alive as often as `waited` asks for.
+    ///
+    /// # Errors
+    /// When no thread can be had.
+    pub fn watched(&mut self, waited: Option<Duration>) -> std::io::Result<()> {
+        self.watchdog = watchdog::start(waited, &self.router, &self.status)?;
+        Ok(())
+    }
+
     /// Serves until somebody asks to stop or something ends it, then stops.
     pub fn wait(self) -> Exit {
         self.stop.wait();
@@ -133,6 +150,13 @@ impl Running {
 
     /// Takes no more requests, finishes those that wait, gives their answers and closes the files.
     pub fn stop(self) -> Exit {
+        watchdog::stopping();
+        if let Some((stop, watchdog)) = self.watchdog {
+            stop.ask();
+            if watchdog.join().is_err() {
+                tracing::error!("the watchdog's thread had failed");
+            }
+        }
         self.gateway_stop.notify_one();
         let inboxes: Vec<_> = locked(&self.router.desks).values().cloned().collect();
         inboxes.iter().for_each(|inbox| inbox.close());
@@ -146,24 +170,30 @@ impl Running {
         if self.courier.join().is_err() {
             tracing::error!("the requests' thread had failed");
         }
-        leave(&self.gateway);
+        if let Some((stop, keeper)) = self.keeper {
+            stop.ask();
+            if !left(&Mutex::new(Some(keeper))) {
+                tracing::warn!("a backup was cut short, because the program stops");
+            }
+        }
+        if !left(&self.gateway) {
+            tracing::warn!("the gateway did not let go in time");
+        }
         self.stop.ask();
         self.status.ended().unwrap_or(Exit::Stopped)
     }
 }
 
-/// Waits a little for the library to say goodbye; a frozen one is left behind.
-fn leave(gateway: &Mutex<Option<JoinHandle<()>>>) {
-    let Some(gateway) = locked(gateway).take() else {
-        return;
+/// Waits a little for a thread to come to its end; whether it did. A frozen one is left behind.
+fn left(thread: &Mutex<Option<JoinHandle<()>>>) -> bool {
+    let Some(thread) = locked(thread).take() else {
+        return true;
     };
     let until = clock::mono() + GOODBYE;
-    while !gateway.is_finished() && clock::mono() < until {
+    while !thread.is_finished() && clock::mono() < until {
         std::thread::sleep(Duration::from_millis(5));
     }
-    if !gateway.is_finished() {
-        tracing::warn!("the gateway did not let go in time");
-    }
+    thread.is_finished()
 }
 
 /// What the gateway's thread is started with and known by.
@@ -190,9 +220,17 @@ fn requests(
         return;
     };
     runtime.block_on(async move {
+        tokio::spawn(turn(listening.status.clone()));
         tokio::spawn(listen_and_watch(http.clone(), ears, listening));
         courier::carry(http, parcels, stop).await;
     });
+}
+
+/// Shows, when it is asked, that this runtime is not stuck.
+async fn turn(status: Arc<Status>) {
+    loop {
+        status.turn().await;
+    }
 }
 
 async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
@@ -228,11 +266,11 @@ async fn find_gateway(http: &Http) -> Result<String, Exit> {
                 return Err(Exit::Refused);
             }
             Err(fault) if tries >= ADDRESS_TRIES => {
-                tracing::error!(%fault, "giving up");
+                tracing::error!(%fault, "the chat service did not say where its gateway is; giving up");
                 return Err(Exit::Unreachable);
             }
             Err(fault) => {
-                tracing::warn!(%fault, "trying again");
+                tracing::warn!(%fault, "the chat service did not say where its gateway is; trying again");
                 tokio::time::sleep(Duration::from_millis(250 << tries)).await;
             }
         }

@@ -2,10 +2,12 @@
 //! counts as ready and which reason for its end counts.
 
 use std::collections::BTreeSet;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::time::Duration;
 
 use commands::ids::Guild;
+use tokio::sync::Notify;
 
 use crate::config::Exit;
 use crate::threads::{locked, thread};
@@ -32,6 +34,16 @@ impl Stop {
         let waiting = |asked: &mut bool| !*asked;
         let asked = self.0.bell.wait_while(locked(&self.0.asked), waiting);
         drop(asked.unwrap_or_else(PoisonError::into_inner));
+    }
+
+    /// Waits for that at most this long; whether somebody asked.
+    pub fn wait_for(&self, most: Duration) -> bool {
+        let waiting = |asked: &mut bool| !*asked;
+        let waited = self
+            .0
+            .bell
+            .wait_timeout_while(locked(&self.0.asked), most, waiting);
+        !waited.unwrap_or_else(PoisonError::into_inner).1.timed_out()
     }
 
     /// Asks when the operating system does (SIGTERM, SIGINT).
@@ -64,6 +76,9 @@ pub struct Status {
     inner: Mutex<Progress>,
     bell: Condvar,
     stop: Stop,
+    /// Turns of the requests' runtime, and the wish for one more.
+    turns: AtomicU64,
+    nudge: Notify,
 }
 
 #[derive(Default)]
@@ -82,6 +97,8 @@ impl Status {
             inner: Mutex::default(),
             bell: Condvar::new(),
             stop,
+            turns: AtomicU64::new(0),
+            nudge: Notify::new(),
         })
     }
 
@@ -118,6 +135,18 @@ impl Status {
         if none_left {
             self.end(Exit::Files);
         }
+    }
+
+    /// The requests' runtime turns once more, when it is asked to.
+    pub(crate) async fn turn(&self) {
+        self.nudge.notified().await;
+        self.turns.fetch_add(1, Ordering::Relaxed);
+    }
+
+    /// How often it has turned so far; asks for one more.
+    pub(crate) fn turns(&self) -> u64 {
+        self.nudge.notify_one();
+        self.turns.load(Ordering::Relaxed)
     }
 
     /// Why it ended, if it did.

@@ -494,6 +494,104 @@ fn being_away_is_told_once() {
     );
 }
 
+#[test]
+fn a_file_that_is_taken_away_records_nothing_and_is_used_again_when_it_is_back() {
+    let mut room = Room::new();
+    room.set_up();
+    let before = room.records();
+    let (here, away) = (room.data().join("3.loft"), room.data().join("away.loft"));
+    std::fs::rename(&here, &away).unwrap();
+    for _ in 0..2 {
+        let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+        let out = room.step(vec![Input::Heard(heard)]);
+        let (_, answer) = callback(&out).expect("an answer");
+        let said = json(answer)["data"]["content"].to_string();
+        assert!(said.contains("Nothing was recorded"), "{said}");
+        room.seconds += 6;
+    }
+    assert!(!here.exists(), "a home was begun anew");
+    std::fs::rename(&away, &here).unwrap();
+    room.later(6);
+    assert_eq!(room.records(), before);
+    room.say(AIDE, "handcheck", &check("1 1/4"));
+    assert!(room.records() > before);
+}
+
+#[test]
+fn a_home_that_was_put_back_is_told_so_once_and_old_calls_are_not_repeated() {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    // The card is on its way when the backup is made.
+    let out = room.step(vec![Input::Heard(heard)]);
+    assert_eq!(posts(&out).len(), 1);
+    let at = room.now().facility;
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, at).unwrap();
+    room.desk = None;
+    let restored = store::restore(&made.path, &room.data(), at).unwrap();
+    assert!(restored.given_up > 0);
+    room.seconds += 3 * 86_400;
+    room.open();
+    let mut told = Vec::new();
+    for _ in 0..4 {
+        let out = room.step(Vec::new());
+        for (tag, request) in posts(&out) {
+            told.push(json(request)["content"].as_str().unwrap().to_owned());
+            let came = Input::Came {
+                tag: tag.clone(),
+                outcome: Outcome::Made(Some(9_000 + told.len() as u64)),
+            };
+            room.step(vec![came]);
+        }
+        room.seconds += 1;
+    }
+    let put_back = |text: &&String| text.contains("loftwatch was put back, from a backup");
+    assert_eq!(told.iter().filter(put_back).count(), 1, "{told:#?}");
+    // The alarm is open by the backup: it is called for anew, in words that say since when, and its old card does not come.
+    assert!(
+        !told.iter().any(|text| text.contains("This comes late")),
+        "{told:#?}"
+    );
+    room.crash();
+    let again = room.later(10);
+    let again: Vec<String> = posts(&again)
+        .iter()
+        .map(|(_, one)| json(one).to_string())
+        .collect();
+    assert!(
+        !again.iter().any(|text| text.contains("put back")),
+        "{again:?}"
+    );
+}
+
+#[test]
+fn supervisors_are_told_of_a_missing_backup_once_a_day_and_nobody_is_called() {
+    let mut room = Room::new();
+    room.set_up();
+    let last = Some(room.now().facility - TimeDelta::days(2));
+    let out = room.step(vec![Input::NoBackup { last }]);
+    let told = posts(&out);
+    let [(_, request)] = told[..] else {
+        panic!("{told:?}")
+    };
+    assert_eq!(
+        request.route.path(0),
+        format!("/api/v10/channels/{SUPERVISORS}/messages")
+    );
+    let body = json(request);
+    assert!(
+        body["content"]
+            .as_str()
+            .unwrap()
+            .contains("the newest is from"),
+        "{body}"
+    );
+    assert_eq!(body["flags"], 4096, "it makes no sound");
+    let again = room.step(vec![Input::NoBackup { last: None }]);
+    assert!(posts(&again).is_empty());
+}
+
 /// Somebody calls for a surface, and the first call is out.
 fn alarm_raised(room: &mut Room) {
     room.set_up();

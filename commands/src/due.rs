@@ -110,6 +110,32 @@ pub fn returned(
         .then(|| slots::returned_post(state, facility, from, to))
 }
 
+/// The home's records were put back to how they stood at `from`, from a backup: the supervisors are told, however
+/// short that was.
+pub fn put_back(
+    state: &State,
+    from: DateTime<Utc>,
+    to: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let facility = state.facility.as_ref()?;
+    Some(slots::put_back_post(state, facility, from, to))
+}
+
+/// No backup could be made; the newest there is, if any, is from `last`. The supervisors are told once a day, and nobody is
+/// called: nothing at a bed waits for it.
+pub fn without_backup(
+    state: &State,
+    last: Option<DateTime<Utc>>,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    Some(slots::no_backup_post(
+        state,
+        state.facility.as_ref()?,
+        last,
+        now,
+    ))
+}
+
 /// The computer's clock was stepped: forward, or back where `step` is below 0. What it counted goes on counting.
 pub fn clock_stepped(
     state: &State,

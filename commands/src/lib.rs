@@ -32,7 +32,9 @@ pub mod words;
 
 pub use decide::{answer, answer_from, answer_knowing, in_public};
 pub use decision::Decision;
-pub use due::{clock_stepped, next_due, returned, role_deleted, tick, undelivered};
+pub use due::{
+    clock_stepped, next_due, put_back, returned, role_deleted, tick, undelivered, without_backup,
+};
 pub use past::{Past, Wanted};
 pub use said::{Ask, Said, Source};
 pub use state::State;

@@ -314,6 +314,7 @@ struct Spoken {
 fn spoken() -> Vec<Spoken> {
     let call = Regex::new(r"\bsay!\(|\bsay\(|\bRefusal::new\(").unwrap();
     let filled = Regex::new(r"^\s*\.(text|number|keys)\(").unwrap();
+    let pair = Regex::new(r#"\("([a-z]+)", Arg::"#).unwrap();
     let mut all = Vec::new();
     for (place, text) in SOURCES.iter() {
         for start in call.find_iter(text) {
@@ -331,6 +332,10 @@ fn spoken() -> Vec<Spoken> {
                 let Some(key) = parts.get(1) else { continue };
                 let given = parts[2..].iter().filter_map(|part| part.split_once('='));
                 names.extend(given.map(|(name, _)| name.trim().to_owned()));
+                // The function beside the macro is given pairs.
+                for part in &parts[2..] {
+                    names.extend(pair.captures_iter(part).map(|found| found[1].to_owned()));
+                }
                 key
             };
             all.push(Spoken {
@@ -705,6 +710,11 @@ fn posts_begin_with_the_surface() {
         // These are about the home, not about one surface.
         let elsewhere = [
             "post-away",
+            "post-clock-back",
+            "post-clock-on",
+            "post-put-back",
+            "post-no-backup",
+            "post-no-backup-yet",
             "post-policy-asked",
             "post-ladder-asked",
             "post-undelivered",

@@ -17,7 +17,7 @@ pub const VERSION: u8 = 10;
 /// See and send in channels, read their history, attach files, use commands.
 const MEMBER_PERMISSIONS: u64 = 1 << 10 | 1 << 11 | 1 << 15 | 1 << 16 | 1 << 31;
 /// The same, and reach every role, embed links and manage messages.
-const BOT_PERMISSIONS: u64 = MEMBER_PERMISSIONS | 1 << 13 | 1 << 14 | 1 << 17;
+pub const BOT_PERMISSIONS: u64 = MEMBER_PERMISSIONS | 1 << 13 | 1 << 14 | 1 << 17;
 const MANAGE_GUILD: u64 = 1 << 5;
 
 /// What a person may do in the guild, as the platform's bits.

@@ -65,6 +65,32 @@ pub enum StoreError {
         /// The lock file.
         path: PathBuf,
     },
+    /// The file is not the one that was opened, or that its write-ahead log belongs to.
+    #[error(
+        "{path} was taken away, or another file was put in its place, so nothing more is recorded. Stop loftwatch. To go back to a backup use `loftwatch restore`; to go on with the old file, put it back with its -wal file. Where file, -wal and .lock were copied here together, remove the .lock file and start"
+    )]
+    Replaced {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The folder or a file belongs to another account.
+    #[error(
+        "{path} belongs to the account with the number {owner}, and loftwatch was started as {us}. Start it as the account that owns it, or give it the folder: chown -R {us} {path}"
+    )]
+    OtherOwner {
+        /// The folder or file.
+        path: PathBuf,
+        /// Whose it is.
+        owner: u32,
+        /// Who we are.
+        us: u32,
+    },
+    /// A backup would take the place of something that is there.
+    #[error("{path} is there already and was not touched. Name another file or folder")]
+    Taken {
+        /// What is there.
+        path: PathBuf,
+    },
     /// The file's content is broken.
     #[error(
         "the file of this facility is damaged: {what}. Stop loftwatch, keep a copy of the data folder, run `loftwatch verify`, and restore the newest good backup"
@@ -207,6 +233,6 @@ impl From<rusqlite::Error> for StoreError {
 impl StoreError {
     /// Whether the caller must drop the store and open the file again before anything else.
     pub fn needs_reopening(&self) -> bool {
-        matches!(self, Self::Unknown { .. })
+        matches!(self, Self::Unknown { .. } | Self::Replaced { .. })
     }
 }

@@ -5,7 +5,7 @@
 //! network to `bot`: times come in as arguments. The sentences here are for whoever runs the computer.
 //!
 //! Reading order: `schema.sql`, then `open` (what is refused and why), `log` (the one write door),
-//! `outbox`, `snapshots`, `verify`.
+//! `outbox`, `snapshots`, `verify`, then `backup` and `restore`.
 //!
 //! # Invariants
 //!
@@ -15,6 +15,7 @@
 //! - Nothing updates or deletes a record or a cause.
 //! - Only the holder of the lock file writes.
 
+mod backup;
 mod chain;
 mod error;
 mod log;
@@ -23,6 +24,8 @@ mod notes;
 mod open;
 mod outbox;
 mod past;
+mod place;
+mod restore;
 mod settings;
 mod snapshots;
 mod source;
@@ -30,9 +33,12 @@ mod verify;
 mod views;
 mod write;
 
+pub use backup::{Backup, back_up, backups, made_at, prune};
 pub use error::StoreError;
 pub use log::{Committed, Owed, Prepared, Seen};
 pub use open::{APPLICATION_ID, SQLITE_OLDEST, Store};
 pub use outbox::{EDIT_KEPT_DAYS, OutRow, POST_KEPT_DAYS};
+pub use place::{free_bytes, inspect};
+pub use restore::{Before, Past, Restored, owner_of, restore};
 pub use snapshots::SNAPSHOTS_KEPT;
 pub use verify::{Trouble, Verified};

@@ -12,6 +12,17 @@ pub(crate) const MIGRATIONS: &[&str] = &[FORMAT_1, FORMAT_2, FORMAT_3];
 /// The newest format that this program knows.
 pub(crate) const NEWEST: i64 = MIGRATIONS.len() as i64;
 
+/// The format from which on an answer that is owed says in which language.
+pub(crate) const ANSWERS_HAVE_A_LANGUAGE: i64 = 2;
+
+/// The format of a file.
+///
+/// # Errors
+/// What SQLite says.
+pub(crate) fn format(conn: &Connection) -> rusqlite::Result<i64> {
+    conn.pragma_query_value(None, "user_version", |row| row.get(0))
+}
+
 /// Brings the file from format `found` to [`NEWEST`]. The caller holds the exclusive transaction.
 ///
 /// # Errors
@@ -179,11 +190,6 @@ mod tests {
         "snapshots",
     ];
 
-    fn format(conn: &Connection) -> i64 {
-        conn.pragma_query_value(None, "user_version", |row| row.get(0))
-            .unwrap()
-    }
-
     /// A file of format `n`, with that format's sample rows.
     fn of_format(n: usize) -> Connection {
         let conn = Connection::open_in_memory().unwrap();
@@ -209,9 +215,9 @@ mod tests {
         for n in 0..=MIGRATIONS.len() {
             let conn = of_format(n);
             migrate(&conn, n as i64).unwrap();
-            assert_eq!(format(&conn), NEWEST);
+            assert_eq!(format(&conn).unwrap(), NEWEST);
             migrate(&conn, NEWEST).unwrap();
-            assert_eq!(format(&conn), NEWEST);
+            assert_eq!(format(&conn).unwrap(), NEWEST);
             for table in TABLES {
                 let sql = format!("SELECT count(*) FROM {table}");
                 let rows: i64 = conn.query_row(&sql, [], |row| row.get(0)).unwrap();

@@ -1,10 +1,11 @@
-//! Opening a facility's file. Decides what is refused (an old SQLite, a network file system, a folder
-//! that others can read, a second program, a file that is not ours or from the future) and with which
-//! settings SQLite runs. Leaves where the folder is to `bot`.
+//! Opening a facility's file. Decides what is refused (an old SQLite, a network file system, another account's
+//! folder or one that others can read, a second program, a file that is not ours or from the future, one that
+//! was put in the place of ours) and with which settings SQLite runs. Leaves where the folder is to `bot`, and what
+//! the folder is like to `place`.
 
-use std::fs::{self, DirBuilder, File, OpenOptions, Permissions};
-use std::io;
-use std::os::unix::fs::{DirBuilderExt, OpenOptionsExt, PermissionsExt};
+use std::fs::{self, File};
+use std::io::{Read, Seek, SeekFrom, Write};
+use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
@@ -12,11 +13,11 @@ use commands::ids::{Guild, RecordNo};
 use rusqlite::config::DbConfig;
 use rusqlite::types::{FromSql, ToSql};
 use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior};
-use rustix::fs::FlockOperation;
 
 use crate::StoreError;
 use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
+use crate::place::{at, keeps_numbers, local_disk, lock, private_file, private_folder};
 use crate::views;
 
 /// "loft" in ASCII: marks the file as ours for `file(1)` and for this crate.
@@ -38,11 +39,6 @@ const STATEMENTS_KEPT: usize = 64;
 /// Pages that SQLite keeps for itself, as its pragma counts them: 256 KiB.
 const CACHE_KIB: i64 = -256;
 
-/// Owner only.
-const FOLDER_MODE: u32 = 0o700;
-const FILE_MODE: u32 = 0o600;
-const OTHERS: u32 = 0o077;
-
 /// One facility's file, open. Owns the one connection that writes to it.
 #[derive(Debug)]
 pub struct Store {
@@ -58,9 +54,14 @@ pub struct Store {
     pub(crate) pruned_ms: Option<i64>,
     /// Reused from record to record.
     pub(crate) scratch: Vec<u8>,
-    /// Locked for as long as it is open. The last field, so that the connection closes first.
-    _lock: File,
+    /// Which file is open, to see whether another was put in its place.
+    file: (PathBuf, Inode),
+    /// Locked for as long as it is open; none for whoever only reads. The last field, so that the connection closes first.
+    _lock: Option<File>,
 }
+
+/// Which file it is, whatever its name. Its number alone: a disk may be another device after the computer was started again.
+type Inode = u64;
 
 impl Store {
     /// Creates or opens `<folder>/<guild>.loft`. The folder is made, owner-only, if it is not there.
@@ -71,12 +72,61 @@ impl Store {
         new_enough(rusqlite::version_number())?;
         let folder = private_folder(folder)?;
         local_disk(&folder)?;
-        let lock = lock(folder.join(format!("{guild}.lock")))?;
-        let path = folder.join(format!("{guild}.loft"));
-        let file = private_file(&path)?;
-        let size = file.metadata().map_err(|why| at(&path, why))?.len();
-        drop(file);
+        let mut lock = lock(folder.join(format!("{guild}.lock")))?;
+        let path = file_in(&folder, guild);
+        let known = known(&mut lock);
+        not_beside_anothers_log(&path, known)?;
+        let size = private_file(&path)?;
+        let store = Store::settled(path, guild, size, None)?;
+        if known != Some(store.file.1) {
+            remember(&mut lock, store.file.1).map_err(|why| at(&folder, why))?;
+        }
+        Ok(Store {
+            _lock: Some(lock),
+            ..store
+        })
+    }
 
+    /// As [`Store::open`], of a file that was open before: one that is gone is not begun anew.
+    ///
+    /// # Errors
+    /// As [`Store::open`]; [`StoreError::Replaced`] when there is none.
+    pub fn reopen(folder: &Path, guild: Guild) -> Result<Store, StoreError> {
+        let path = file_in(folder, guild);
+        if path.exists() {
+            return Store::open(folder, guild);
+        }
+        Err(StoreError::Replaced { path })
+    }
+
+    /// Opens the file at `path` to read it as it is: nothing is locked, migrated or mended, and whoever writes to it goes on.
+    /// Every attempt to write is refused.
+    ///
+    /// # Errors
+    /// [`StoreError`] names what is refused and why.
+    pub fn look(path: &Path, guild: Guild) -> Result<Store, StoreError> {
+        new_enough(rusqlite::version_number())?;
+        let path = fs::canonicalize(path).map_err(|why| at(path, why))?;
+        let about = fs::metadata(&path).map_err(|why| at(&path, why))?;
+        let conn = reader(&path)?;
+        if recognised(&conn, &path, guild, about.len())? == 0 {
+            return Err(StoreError::NotOurs {
+                path,
+                guild,
+                why: "it is empty".to_owned(),
+            });
+        }
+        theirs(&conn, &path, guild)?;
+        Store::at_its_end(conn, guild, (path, inode(&about)), None)
+    }
+
+    /// The file at `path`, which is there and is perhaps still empty, brought to the newest format.
+    pub(crate) fn settled(
+        path: PathBuf,
+        guild: Guild,
+        size: u64,
+        lock: Option<File>,
+    ) -> Result<Store, StoreError> {
         // NOFOLLOW: a link planted in the folder must not make us write elsewhere.
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
             | OpenFlags::SQLITE_OPEN_NO_MUTEX
@@ -88,7 +138,16 @@ impl Store {
         settle_pragmas(&conn)?;
         bring_up(&mut conn, &path, guild, found)?;
         views::refresh(&mut conn)?;
+        let about = fs::metadata(&path).map_err(|why| at(&path, why))?;
+        Store::at_its_end(conn, guild, (path, inode(&about)), lock)
+    }
 
+    fn at_its_end(
+        conn: Connection,
+        guild: Guild,
+        file: (PathBuf, Inode),
+        lock: Option<File>,
+    ) -> Result<Store, StoreError> {
         let newest = conn
             .query_row(
                 "SELECT no, hash FROM records ORDER BY no DESC LIMIT 1",
@@ -107,6 +166,7 @@ impl Store {
             doubtful: None,
             pruned_ms: None,
             scratch: Vec::new(),
+            file,
             _lock: lock,
         })
     }
@@ -132,10 +192,22 @@ impl Store {
         result
     }
 
+    /// Whether what is written now is written where the next start will read it.
     pub(crate) fn certain(&self) -> Result<(), StoreError> {
-        match &self.doubtful {
-            Some(why) => Err(StoreError::Unknown { why: why.clone() }),
-            None => Ok(()),
+        if let Some(why) = &self.doubtful {
+            return Err(StoreError::Unknown { why: why.clone() });
+        }
+        // SQLite goes on with a file that was renamed or deleted below it, and all of it would be lost.
+        let (path, ours) = &self.file;
+        match fs::metadata(path) {
+            Ok(about) if inode(&about) == *ours => Ok(()),
+            Ok(_) => Err(StoreError::Replaced { path: path.clone() }),
+            Err(why) if why.kind() == std::io::ErrorKind::NotFound => {
+                Err(StoreError::Replaced { path: path.clone() })
+            }
+            Err(why) => Err(StoreError::Refused {
+                why: why.to_string(),
+            }),
         }
     }
 
@@ -146,6 +218,71 @@ impl Store {
     }
 }
 
+/// Where a facility's file is.
+pub(crate) fn file_in(folder: &Path, guild: Guild) -> PathBuf {
+    folder.join(format!("{guild}.loft"))
+}
+
+/// SQLite's write-ahead log of the file at `path`.
+pub(crate) fn log_of(path: &Path) -> PathBuf {
+    beside(path, "-wal")
+}
+
+/// What SQLite keeps beside the file at `path`.
+pub(crate) fn beside(path: &Path, end: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(end);
+    name.into()
+}
+
+/// A connection that cannot write, not even where SQLite would mend something.
+pub(crate) fn reader(path: &Path) -> Result<Connection, StoreError> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_ONLY
+        | OpenFlags::SQLITE_OPEN_NO_MUTEX
+        | OpenFlags::SQLITE_OPEN_NOFOLLOW;
+    let conn = Connection::open_with_flags(path, flags)?;
+    conn.busy_timeout(BUSY)?;
+    expect(&conn, "trusted_schema", 0)?;
+    expect(&conn, "cell_size_check", 1)?;
+    expect(&conn, "temp_store", 2)?;
+    Ok(conn)
+}
+
+fn inode(about: &fs::Metadata) -> Inode {
+    about.ino()
+}
+
+/// SQLite would read the write-ahead log of one file into another that was put in its place, and destroy it. The lock
+/// file remembers which file the log belongs to.
+fn not_beside_anothers_log(path: &Path, known: Option<Inode>) -> Result<(), StoreError> {
+    let log = fs::metadata(log_of(path)).map_or(0, |about| about.len());
+    if log == 0 || !keeps_numbers(path) {
+        return Ok(());
+    }
+    let there = fs::metadata(path).ok().map(|about| inode(&about));
+    if known.is_none() || known == there {
+        return Ok(());
+    }
+    Err(StoreError::Replaced {
+        path: path.to_owned(),
+    })
+}
+
+/// What the lock file remembers; nothing where it is new, or a restore emptied it.
+fn known(lock: &mut File) -> Option<Inode> {
+    let mut text = String::new();
+    lock.read_to_string(&mut text).ok()?;
+    text.trim().parse().ok()
+}
+
+/// On disk before the first commit: an old number beside a new file would be a refusal after a power cut.
+fn remember(lock: &mut File, number: Inode) -> std::io::Result<()> {
+    lock.set_len(0)?;
+    lock.seek(SeekFrom::Start(0))?;
+    writeln!(lock, "{number}")?;
+    lock.sync_all()
+}
+
 fn new_enough(found: i32) -> Result<(), StoreError> {
     if found >= SQLITE_OLDEST {
         return Ok(());
@@ -154,142 +291,6 @@ fn new_enough(found: i32) -> Result<(), StoreError> {
         found: rusqlite::version(),
         oldest: SQLITE_OLDEST_TEXT,
     })
-}
-
-/// The folder's real path; NOFOLLOW refuses a link anywhere in the path of the file.
-fn private_folder(folder: &Path) -> Result<PathBuf, StoreError> {
-    let made = DirBuilder::new()
-        .recursive(true)
-        .mode(FOLDER_MODE)
-        .create(folder);
-    made.map_err(|why| at(folder, why))?;
-    let real = fs::canonicalize(folder).map_err(|why| at(folder, why))?;
-    let mode = fs::metadata(&real)
-        .map_err(|why| at(&real, why))?
-        .permissions()
-        .mode()
-        & 0o777;
-    if mode & OTHERS == 0 {
-        return Ok(real);
-    }
-    // An empty folder, or one of ours, is made private. In any other, somebody may have named by mistake what
-    // other programs use as well.
-    if !ours_alone(&real)? {
-        return Err(StoreError::TooOpen { path: real, mode });
-    }
-    fs::set_permissions(&real, Permissions::from_mode(FOLDER_MODE))
-        .map_err(|why| at(&real, why))?;
-    Ok(real)
-}
-
-/// Whether nothing is in the folder but facilities' files.
-fn ours_alone(folder: &Path) -> Result<bool, StoreError> {
-    for entry in fs::read_dir(folder).map_err(|why| at(folder, why))? {
-        let path = entry.map_err(|why| at(folder, why))?.path();
-        let kind = path.extension().and_then(|kind| kind.to_str());
-        if !matches!(kind, Some("loft" | "loft-wal" | "loft-shm" | "lock")) {
-            return Ok(false);
-        }
-    }
-    Ok(true)
-}
-
-/// Creates the file empty and owner-only, before SQLite could create it with the process's usual mode.
-/// The WAL and its index take their mode from it. A file that a restored backup left more open is tightened.
-fn private_file(path: &Path) -> Result<File, StoreError> {
-    let file = OpenOptions::new()
-        .read(true)
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .mode(FILE_MODE)
-        .custom_flags(nofollow())
-        .open(path)
-        .map_err(|why| at(path, why))?;
-    let mode = file
-        .metadata()
-        .map_err(|why| at(path, why))?
-        .permissions()
-        .mode();
-    if mode & OTHERS != 0 {
-        file.set_permissions(Permissions::from_mode(FILE_MODE))
-            .map_err(|why| at(path, why))?;
-    }
-    Ok(file)
-}
-
-fn nofollow() -> i32 {
-    rustix::fs::OFlags::NOFOLLOW.bits().cast_signed()
-}
-
-/// The lock lives in a file of its own: closing any handle on the data file would drop SQLite's own locks on it.
-fn lock(path: PathBuf) -> Result<File, StoreError> {
-    let file = OpenOptions::new()
-        .read(true)
-        .write(true)
-        .create(true)
-        .truncate(false)
-        .mode(FILE_MODE)
-        .custom_flags(nofollow())
-        .open(&path)
-        .map_err(|why| at(&path, why))?;
-    match rustix::fs::flock(&file, FlockOperation::NonBlockingLockExclusive) {
-        Ok(()) => Ok(file),
-        Err(rustix::io::Errno::WOULDBLOCK) => Err(StoreError::Locked { path }),
-        Err(fault) => Err(at(&path, fault.into())),
-    }
-}
-
-fn at(path: &Path, why: io::Error) -> StoreError {
-    StoreError::Folder {
-        path: path.to_owned(),
-        why,
-    }
-}
-
-#[cfg(target_os = "linux")]
-fn local_disk(folder: &Path) -> Result<(), StoreError> {
-    let handle = File::open(folder).map_err(|why| at(folder, why))?;
-    let stat = rustix::fs::fstatfs(&handle).map_err(|fault| at(folder, fault.into()))?;
-    // The field's width differs between machines; the numbers are 32 bits everywhere.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "file-system numbers are 32 bits in a field of the machine's own width"
-    )]
-    match network(stat.f_type as u32) {
-        None => Ok(()),
-        Some(kind) => Err(StoreError::Network {
-            path: folder.to_owned(),
-            kind,
-        }),
-    }
-}
-
-/// Other systems give no such number; the README tells to use a disk of the computer.
-#[cfg(not(target_os = "linux"))]
-fn local_disk(_folder: &Path) -> Result<(), StoreError> {
-    Ok(())
-}
-
-/// The file systems on which SQLite's locks or its shared memory do not hold, by the numbers of Linux's
-/// `statfs(2)` and `linux/magic.h`. A FUSE mount may be a network or a local disk and does not say; it passes.
-#[cfg(target_os = "linux")]
-fn network(magic: u32) -> Option<&'static str> {
-    match magic {
-        0x0000_6969 => Some("NFS"),
-        0x0000_517b | 0xff53_4d42 | 0xfe53_4d42 => Some("SMB"),
-        0x5346_414f | 0x6b41_4653 => Some("AFS"),
-        0x7375_7245 => Some("Coda"),
-        0x0000_564c => Some("NCP"),
-        0x0102_1997 => Some("9P"),
-        0x00c3_6400 => Some("Ceph"),
-        0x0bd0_0bd0 => Some("Lustre"),
-        0x0116_1970 => Some("GFS2"),
-        0x7461_636f => Some("OCFS2"),
-        0x786f_4256 => Some("a shared folder of a virtual machine"),
-        _ => None,
-    }
 }
 
 /// Whether the file is ours, before anything in it is touched: its format, or 0 for one that is new.
@@ -390,15 +391,26 @@ fn bring_up(
         }
         change.commit()?;
     }
-    let owner: i64 = conn.query_row("SELECT guild FROM about", [], |row| row.get(0))?;
-    if owner == guild.0.cast_signed() {
+    theirs(conn, path, guild)
+}
+
+/// Whether the file is this facility's.
+fn theirs(conn: &Connection, path: &Path, guild: Guild) -> Result<(), StoreError> {
+    let owner = owner(conn)?;
+    if owner == guild {
         return Ok(());
     }
     Err(StoreError::NotOurs {
         path: path.to_owned(),
         guild,
-        why: format!("it belongs to facility {}", owner.cast_unsigned()),
+        why: format!("it belongs to facility {owner}"),
     })
+}
+
+/// Whose file it says that it is.
+pub(crate) fn owner(conn: &Connection) -> Result<Guild, StoreError> {
+    let owner: i64 = conn.query_row("SELECT guild FROM about", [], |row| row.get(0))?;
+    Ok(Guild(owner.cast_unsigned()))
 }
 
 #[cfg(test)]
@@ -410,17 +422,6 @@ mod tests {
         assert!(new_enough(SQLITE_OLDEST).is_ok());
         let fault = new_enough(SQLITE_OLDEST - 1).unwrap_err();
         assert!(matches!(fault, StoreError::SqliteTooOld { .. }));
-    }
-
-    /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from
-    /// memory.
-    #[cfg(target_os = "linux")]
-    #[test]
-    fn network_file_systems_are_told_from_local_ones() {
-        assert_eq!(network(0x6969), Some("NFS"));
-        assert_eq!(network(0x517b), Some("SMB"));
-        assert_eq!(network(0xff53_4d42), Some("SMB"));
-        assert_eq!(network(0xef53), None);
     }
 
     #[test]

@@ -45,6 +45,8 @@ pub struct OutRow {
     /// At most 25 characters, the same for the same key of the same facility: a repeat is recognised by the
     /// platform, and a restored backup cannot use one for something else.
     pub nonce: String,
+    /// When it was written, by the facility's time.
+    pub entered: Option<DateTime<Utc>>,
     /// How often it was tried and must be tried again.
     pub attempts: u32,
     /// The message to edit, for an edit.
@@ -60,7 +62,7 @@ const SENDABLE: &str =
     SELECT 1 FROM outbox s WHERE s.edits = o.edits AND s.state = 'sending')))";
 const COLUMNS: &str =
     "o.id, o.key, o.channel, o.edits, o.lane, o.message, o.attempts, o.sending_at,
-    t.channel, t.sent_as";
+    t.channel, t.sent_as, o.entered";
 const ROWS: &str = "outbox o LEFT JOIN outbox t ON t.key = o.edits";
 
 impl Store {
@@ -231,6 +233,7 @@ impl Store {
             },
             lane: lane_from(row.get(4)?),
             message: message.map_err(|fault| not_readable(5, fault))?,
+            entered: DateTime::from_timestamp_millis(row.get(10)?),
             attempts: row.get(6)?,
             edit_message: match target {
                 (Some(channel), Some(id)) => {

@@ -16,7 +16,7 @@ use commands::record::Record;
 use rusqlite::{OptionalExtension, Params};
 
 use crate::chain::{self, Hash};
-use crate::log::read_record;
+use crate::log::{from_ms, read_record};
 use crate::{Store, StoreError};
 
 /// How far back somebody's own entries are looked for, in records: some weeks of a large home.
@@ -121,6 +121,19 @@ impl Store {
             .query_row([no.0.cast_signed()], |row| row.get(0))
             .optional()?;
         Ok(hash.as_ref().map(chain::hex))
+    }
+
+    /// When a record was entered; `None` where there is none of that number.
+    ///
+    /// # Errors
+    /// When the file cannot be read.
+    pub fn entered(&self, no: RecordNo) -> Result<Option<DateTime<Utc>>, StoreError> {
+        let ms: Option<i64> = self
+            .conn
+            .prepare_cached("SELECT entered FROM records WHERE no = ?1")?
+            .query_row([no.0.cast_signed()], |row| row.get(0))
+            .optional()?;
+        ms.map(from_ms).transpose()
     }
 
     /// What the log has of this, in the order of its records.

@@ -5,6 +5,7 @@
 //! newest records together with their causes leaves a whole, shorter chain: that can be seen only by comparing
 //! [`Verified::tip`] with one written down elsewhere.
 
+use chrono::{DateTime, Utc};
 use commands::State;
 use commands::ids::RecordNo;
 use rusqlite::Row;
@@ -13,7 +14,7 @@ use rusqlite::types::{FromSqlError, FromSqlResult};
 use crate::chain::{self, Hash, Link};
 use crate::log::Owed;
 use crate::source::FromKey;
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, migrations};
 use commands::Source;
 
 /// A file in which everything fits.
@@ -29,6 +30,10 @@ pub struct Verified {
     pub erased: u64,
     /// How many snapshots were compared with the fold.
     pub snapshots: u64,
+    /// How many messages and answers that wait could be read.
+    pub waiting: u64,
+    /// When the newest record was entered; nothing before the first.
+    pub newest: Option<DateTime<Utc>>,
     /// The newest record's hash in hexadecimal: whoever keeps it elsewhere can tell later that nothing was cut off.
     pub tip: String,
 }
@@ -107,17 +112,23 @@ impl Store {
     /// # Errors
     /// [`Trouble`] names the first thing that does not fit.
     pub fn verify(&self) -> Result<Verified, Trouble> {
+        // All of it as it stood at one moment, also while somebody writes.
+        let moment = self.conn.unchecked_transaction()?;
         self.whole_file()?;
         let (records, causes, tip) = self.chain_holds()?;
         let (notes, erased) = self.notes_hold()?;
         let snapshots = self.fold_holds()?;
-        self.waiting_reads()?;
+        let waiting = self.waiting_reads()?;
+        let newest = self.entered(RecordNo(records))?;
+        drop(moment);
         Ok(Verified {
             records,
             causes,
             notes,
             erased,
             snapshots,
+            waiting,
+            newest,
             tip: chain::hex(&tip),
         })
     }
@@ -254,10 +265,15 @@ impl Store {
         }
     }
 
-    fn waiting_reads(&self) -> Result<(), Trouble> {
-        let _: Vec<(Source, Owed)> = self.owed().map_err(|why| Trouble::Waiting {
-            what: format!("an answer that is still owed ({why})"),
-        })?;
+    fn waiting_reads(&self) -> Result<u64, Trouble> {
+        let mut count = 0;
+        // A backup from before an upgrade is read as it is; its answers have no language yet.
+        if migrations::format(&self.conn)? >= migrations::ANSWERS_HAVE_A_LANGUAGE {
+            let owed: Vec<(Source, Owed)> = self.owed().map_err(|why| Trouble::Waiting {
+                what: format!("an answer that is still owed ({why})"),
+            })?;
+            count += owed.len() as u64;
+        }
         let mut statement = self
             .conn
             .prepare("SELECT id, message FROM outbox WHERE state IN ('waiting', 'sending')")?;
@@ -270,8 +286,9 @@ impl Store {
                     what: format!("message {id} of the outbox ({why})"),
                 }
             })?;
+            count += 1;
         }
-        Ok(())
+        Ok(count)
     }
 }
 

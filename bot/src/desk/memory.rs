@@ -74,7 +74,15 @@ fn read_by_all(decision: &Decision, heard: &Heard) -> bool {
 
 impl Memory {
     pub(super) fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
-        let store = Store::open(folder, guild)?;
+        Self::of(Store::open(folder, guild)?)
+    }
+
+    /// As [`Memory::open`], of a file that was open before: one that is gone is not begun anew.
+    pub(super) fn reopen(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
+        Self::of(Store::reopen(folder, guild)?)
+    }
+
+    fn of(store: Store) -> Result<Self, StoreError> {
         let state = store.replay()?;
         Ok(Self {
             store,

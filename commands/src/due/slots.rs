@@ -225,10 +225,56 @@ pub(crate) fn returned_post(
     from: DateTime<Utc>,
     to: DateTime<Utc>,
 ) -> (Source, Decision) {
-    let mut draft = Draft::for_clock(state, to);
-    draft.fact(Body::Away { from, to });
     let lang = state.lang();
     let text = say!(lang, "post-away", from = day_time(from), to = day_time(to));
+    away(state, facility, from, to, text)
+}
+
+/// The word to supervisors that what was entered since a backup is gone.
+pub(crate) fn put_back_post(
+    state: &State,
+    facility: &Facility,
+    from: DateTime<Utc>,
+    to: DateTime<Utc>,
+) -> (Source, Decision) {
+    let text = say!(state.lang(), "post-put-back", from = day_time(from));
+    away(state, facility, from, to, text)
+}
+
+/// The word to supervisors that there is no new backup.
+pub(crate) fn no_backup_post(
+    state: &State,
+    facility: &Facility,
+    last: Option<DateTime<Utc>>,
+    now: DateTime<Utc>,
+) -> (Source, Decision) {
+    let mut draft = Draft::for_clock(state, now);
+    let lang = state.lang();
+    let text = match last {
+        Some(last) => say!(lang, "post-no-backup", last = day_time(last)),
+        None => say!(lang, "post-no-backup-yet"),
+    };
+    let mut message = Message::text(text);
+    message.silent = true;
+    let day = facility.zone.local(now).date();
+    draft.post(
+        format!("no-backup:{day}"),
+        facility.supervisor_channel,
+        Lane::Routine,
+        message,
+    );
+    (Source(format!("no-backup{day}")), draft.decision)
+}
+
+fn away(
+    state: &State,
+    facility: &Facility,
+    from: DateTime<Utc>,
+    to: DateTime<Utc>,
+    text: String,
+) -> (Source, Decision) {
+    let mut draft = Draft::for_clock(state, to);
+    draft.fact(Body::Away { from, to });
     let asks = asking::safety(state, None, &[Role::Supervisor], to);
     let message = asks.on(facility, Message::text(text));
     draft.post(

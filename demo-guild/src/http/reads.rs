@@ -32,7 +32,7 @@ pub async fn my_guilds(State(hub): Of) -> Json<Value> {
     let chat = hub.chat();
     Json(
         json!([{"id": chat.guild, "name": chat.guild_name, "icon": null, "banner": null,
-        "owner": false, "permissions": "0", "features": []}]),
+        "owner": false, "permissions": shapes::BOT_PERMISSIONS.to_string(), "features": []}]),
     )
 }
 

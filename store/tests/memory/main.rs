@@ -5,6 +5,8 @@
     reason = "helpers of tests may stop them; clippy.toml only covers the tests themselves"
 )]
 
+mod backup;
+mod damage;
 mod log;
 mod outbox;
 mod past;

@@ -50,6 +50,11 @@ impl Programs {
         Ok(Programs { folder })
     }
 
+    /// Where loftwatch is, for whoever asks it for something else than to serve.
+    pub fn path(&self) -> PathBuf {
+        self.folder.join("loftwatch")
+    }
+
     /// Starts the bare bot.
     ///
     /// # Errors
@@ -72,7 +77,7 @@ impl Programs {
         guilds: &[u64],
     ) -> anyhow::Result<Process> {
         let guilds: Vec<String> = guilds.iter().map(u64::to_string).collect();
-        let mut command = Command::new(self.folder.join("loftwatch"));
+        let mut command = Command::new(self.path());
         command
             .arg("run")
             .env("LOFTWATCH_TOKEN", token)
@@ -102,7 +107,11 @@ pub struct Memory {
 }
 
 impl Process {
-    fn start(mut command: Command, data: &Path) -> anyhow::Result<Process> {
+    /// Starts it; what it says goes into a file in `data`.
+    ///
+    /// # Errors
+    /// It cannot be started.
+    pub fn start(mut command: Command, data: &Path) -> anyhow::Result<Process> {
         let log = data.join("said.txt");
         let out = File::options().create(true).append(true).open(&log)?;
         command

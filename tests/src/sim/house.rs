@@ -396,6 +396,7 @@ impl House {
                 other @ (Input::Fetched { .. }
                 | Input::Came { .. }
                 | Input::Joined { .. }
+                | Input::NoBackup { .. }
                 | Input::RoleMade(_)
                 | Input::RoleGone(_)) => other,
             })

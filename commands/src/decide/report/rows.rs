@@ -168,7 +168,7 @@ fn cells(asked: &Asked<'_>, facts: &Facts<'_>, entry: &Entry<'_>) -> [String; CO
         String::new()
     };
     let what = match facts.changed(entry) {
-        Some(changed) => settings::line(asked, changed, facts.beds),
+        Some(changed) => settings::line(asked.state, asked.lang, changed, facts.beds),
         None => words(pen, reads),
     };
     let corrections = entry.amended.iter().chain(entry.taken_back.iter());

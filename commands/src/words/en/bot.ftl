@@ -8,4 +8,5 @@ bot-too-busy = **Nothing was recorded:** too much came at once. Try again in a f
 bot-unreadable = I could not read that, and nothing was recorded. Type the command again, or `/help`.
 bot-no-direct = I work only in your home's channels, not in direct messages. Nothing was recorded.
 bot-not-here = loftwatch does not serve this chat. Nothing was recorded. Whoever runs loftwatch can add it.
+bot-late-call = This comes late: it was to be said on { $at }.
 bot-possible-repeat = You may have seen this call already. It is sent again to be sure:

@@ -67,6 +67,9 @@ post-undelivered = A call could not be posted in { $channel }: nobody there has 
 post-clock-back = This computer's clock was set back by { $minutes } min; it is now { $now } by it. Calls go on as if nothing had been. Times of entries just before are as the old clock had them: look them through with `/timeline`, and put right with `/amend` what matters.
 post-clock-on = This computer's clock was set forward by { $minutes } min; it is now { $now } by it. What was to come meanwhile comes now. Times of entries just before are as the old clock had them: look them through with `/timeline`, and put right with `/amend` what matters.
 post-away = loftwatch was away from { $from } to { $to } and called nobody in that time. Please look at `/due` now. What was written on paper: enter it with the option **when**.
+post-put-back = loftwatch was put back, from a backup, to how it stood on { $from }. **What was entered since then is not in it.** Enter it again from paper and from this chat, with the option **when**. Calls that were on their way then are not repeated. Please look at `/due` now.
+post-no-backup = No backup of loftwatch's records could be made; the newest is from { $last }. Everything is recorded and called as usual, but if this computer's disk fails, what was entered since is lost. Please tell whoever runs loftwatch today.
+post-no-backup-yet = No backup of loftwatch's records could be made, and there is none yet. Everything is recorded and called as usual, but if this computer's disk fails, all of it is lost. Please tell whoever runs loftwatch today.
 
 ## Rounds that are not entered
 

@@ -8,4 +8,5 @@ bot-too-busy = **No se anotó nada:** llegaron demasiadas cosas a la vez. Pruebe
 bot-unreadable = No pude leer eso y no se anotó nada. Escriba otra vez el comando, o `/help`.
 bot-no-direct = Solo trabajo en los canales de su residencia, no en mensajes directos. No se anotó nada.
 bot-not-here = loftwatch no atiende este chat. No se anotó nada. Quien maneja loftwatch puede agregarlo.
+bot-late-call = Esto llega tarde: tenía que decirse el { $at }.
 bot-possible-repeat = Quizá ya vio este aviso. Se repite para mayor seguridad:

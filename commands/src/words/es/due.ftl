@@ -67,6 +67,9 @@ post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha 
 post-clock-back = El reloj de esta computadora se atrasó { $minutes } min; ahora marca { $now }. Los avisos siguen como si nada. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
 post-clock-on = El reloj de esta computadora se adelantó { $minutes } min; ahora marca { $now }. Lo que debía venir entretanto viene ahora. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
+post-put-back = loftwatch volvió, desde una copia de seguridad, a como estaba el { $from }. **Lo que se anotó desde entonces no está.** Anótenlo otra vez, del papel y de este chat, con la opción **when**. Los avisos que iban a salir entonces no se repiten. Miren `/due` ahora, por favor.
+post-no-backup = No se pudo hacer una copia de seguridad de los registros de loftwatch; la más nueva es del { $last }. Todo se anota y se avisa como siempre, pero si falla el disco de esta computadora se pierde lo anotado desde entonces. Avisen hoy a quien maneja loftwatch, por favor.
+post-no-backup-yet = No se pudo hacer una copia de seguridad de los registros de loftwatch, y todavía no hay ninguna. Todo se anota y se avisa como siempre, pero si falla el disco de esta computadora se pierde todo. Avisen hoy a quien maneja loftwatch, por favor.
 
 ## Rounds that are not entered
 

@@ -3,7 +3,6 @@
 //! channels, are said of none: "another" is all that a reader outside of the chat can take from them.
 
 use super::{Cell, Sheet, table};
-use crate::decide::draft::Asked;
 use crate::decide::duty::role_word;
 use crate::decide::fleet::profiles;
 use crate::decide::paper::{html, plain};
@@ -15,7 +14,7 @@ use crate::record::Body;
 use crate::role::Role;
 use crate::rules::{beds, policy};
 use crate::say;
-use crate::state::Frame;
+use crate::state::{Frame, State};
 use crate::words::Lang;
 
 /// How one setting reads: what it is, as it was, as it is.
@@ -30,7 +29,7 @@ impl Sheet<'_, '_> {
                 Some(asker) => (asker, role_word(lang, changed.record.role)),
                 None => (changed.record.role, say!(lang, "report-agreed-none")),
             };
-            let lines = reads(self.asked, changed, self.facts.beds).into_iter();
+            let lines = reads(self.asked.state, lang, changed, self.facts.beds).into_iter();
             let line = |(what, from, to): Reads| {
                 vec![
                     Self::no(changed.record.no),
@@ -60,12 +59,12 @@ impl Sheet<'_, '_> {
 
 /// A change in one line, as a row of the file has it.
 pub(in crate::decide::report) fn line(
-    asked: &Asked<'_>,
+    state: &State,
+    lang: Lang,
     changed: &Changed<'_>,
     beds: bool,
 ) -> String {
-    let lang = asked.lang;
-    let each = reads(asked, changed, beds).into_iter();
+    let each = reads(state, lang, changed, beds).into_iter();
     let each =
         each.map(|(what, from, to)| say!(lang, "report-set", what = what, from = from, to = to));
     let what = plain(&each.collect::<Vec<_>>().join("; "));
@@ -82,8 +81,7 @@ pub(in crate::decide::report) fn line(
 }
 
 /// How it reads; `named` says whether beds may be.
-fn reads(asked: &Asked<'_>, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
-    let lang = asked.lang;
+fn reads(state: &State, lang: Lang, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
     let none = || say!(lang, "report-set-none");
     let one = match &changed.what {
         Change::Policy { name, from, to } => {
@@ -93,14 +91,14 @@ fn reads(asked: &Asked<'_>, changed: &Changed<'_>, named: bool) -> Vec<Reads> {
                 return vec![((*name).to_owned(), from, to.to_string())];
             };
             let usual = || {
-                let value = value_words(asked.state, lang, row, row.default);
+                let value = value_words(state, lang, row, row.default);
                 say!(lang, "report-set-usual", value = value)
             };
             (
                 // Marks of the chat are none on paper.
                 format!("{name}: {}", facility::meaning(lang, row)).replace('`', ""),
-                from.map_or_else(usual, |from| value_words(asked.state, lang, row, from)),
-                value_words(asked.state, lang, row, *to),
+                from.map_or_else(usual, |from| value_words(state, lang, row, from)),
+                value_words(state, lang, row, *to),
             )
         }
         Change::Ladder { from, to } => (
@@ -248,7 +246,7 @@ fn facility_reads(lang: Lang, from: Option<&Body>, to: &Body) -> Vec<Reads> {
     add(say!(lang, "what-language"), both.into());
     let both = [home_before, home].map(|home| home.as_deref().map_or_else(none, plain));
     add(say!(lang, "what-home"), both.into());
-    let both = [currency_before, currency].map(|sign| sign.as_deref().map_or_else(none, plain));
+    let both = [currency_before, currency].map(|of| of.as_deref().map_or_else(none, plain));
     add(say!(lang, "what-currency"), both.into());
     // Of what the chat knows by a number only that it is another.
     let other = |old: bool, new: bool, same: bool| {

@@ -1,0 +1,246 @@
+//! `loftwatch verify`, `backup` and `restore`: what is done to files while nobody is in the chat, in sentences for whoever runs
+//! the computer. Decides the words and the exit code; how files are read, copied and put back is `store`'s.
+
+use std::path::Path;
+
+use chrono::{DateTime, Utc};
+use commands::ids::{Guild, RecordNo};
+use store::{Past, Restored, Store, StoreError, Trouble, Verified};
+
+use crate::config::Exit;
+use crate::run::files;
+
+/// Reads every facility's file from end to end, changing nothing, also while the bot runs; says what was looked at, and the
+/// hash of the newest record and of the one that is asked for.
+pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
+    let guilds = files(folder);
+    if guilds.is_empty() {
+        said.push(format!("Files: none in {} yet.", folder.display()));
+    }
+    let mut exit = Exit::Stopped;
+    for guild in guilds {
+        let name = format!("{guild}.loft");
+        let looked = Store::look(&folder.join(&name), guild);
+        let (sentence, found) = one(&name, looked, record);
+        said.push(sentence);
+        exit = worse(exit, found);
+    }
+    exit
+}
+
+/// The same for one file of any name.
+pub fn verify_file(file: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
+    let looked = store::owner_of(file).and_then(|guild| Store::look(file, guild));
+    let (sentence, exit) = one(&file.display().to_string(), looked, record);
+    said.push(sentence);
+    exit
+}
+
+/// Copies every facility's file.
+pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String>) -> Exit {
+    let guilds = files(data);
+    if guilds.is_empty() {
+        said.push(format!(
+            "Nothing to back up: there is no facility's file in {}. Name the data folder with --data.",
+            data.display()
+        ));
+        return Exit::Files;
+    }
+    let mut exit = Exit::Stopped;
+    for guild in guilds {
+        match store::back_up(data, guild, to, now) {
+            Ok(made) => said.push(format!(
+                "{guild}.loft is backed up as {} ({} bytes), read back and whole: {}.",
+                made.path.display(),
+                made.bytes,
+                counted(&made.verified)
+            )),
+            Err(trouble) => {
+                exit = worse(exit, of(&trouble));
+                said.push(format!("No backup of {guild}.loft was made: {trouble}."));
+            }
+        }
+    }
+    exit
+}
+
+/// Puts a backup in the place of its facility's file.
+pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<String>) -> Exit {
+    match store::restore(file, data, now) {
+        Ok(restored) => {
+            put_back(&restored, said);
+            Exit::Stopped
+        }
+        Err(trouble) => {
+            said.push(format!("Nothing was restored: {trouble}."));
+            of(&trouble)
+        }
+    }
+}
+
+fn put_back(restored: &Restored, said: &mut Vec<String>) {
+    let (guild, now) = (restored.guild, &restored.verified);
+    said.push(format!(
+        "{guild}.loft is restored, and whole where it stands now: {}.",
+        counted(now)
+    ));
+    if let Some(before) = &restored.before {
+        said.push(match &before.past {
+            Ok(past) => lost(past, now),
+            Err(why) => format!(
+                "What was there before cannot be read, so it cannot be said what is lost: {why}."
+            ),
+        });
+        said.push(format!(
+            "The file that was there is kept as {}. Remove it once you no longer need it.",
+            before.kept.display()
+        ));
+    }
+    if restored.given_up > 0 {
+        said.push(format!(
+            "{} messages and answers that waited when the backup was made are given up, because they were sent since or are \
+             out of date. What is still open is called for anew.",
+            restored.given_up
+        ));
+    }
+    said.push(
+        "At the next start the supervisors are told from when the backup is, and to enter again what is missing.".to_owned(),
+    );
+}
+
+/// What is in the one and not in the other.
+fn lost(past: &Past, now: &Verified) -> String {
+    let entered = time(past.entered);
+    if !past.same {
+        return format!(
+            "The file that was there and the backup went different ways: it ended with record {} of {entered}, and is no later \
+             state of the backup. Compare them before you go on.",
+            past.newest
+        );
+    }
+    if past.newest.0 <= now.records {
+        return format!(
+            "Nothing is lost: the file that was there ended with record {}.",
+            past.newest
+        );
+    }
+    format!(
+        "Lost are records {} to {}: the backup ends at {}, the file that was there at {entered}.",
+        now.records + 1,
+        past.newest,
+        time(now.newest)
+    )
+}
+
+fn one(name: &str, looked: Result<Store, StoreError>, record: Option<RecordNo>) -> (String, Exit) {
+    let store = match looked {
+        Ok(store) => store,
+        Err(fault) => {
+            let exit = of_fault(&fault);
+            return (format!("{name} cannot be read: {fault}."), exit);
+        }
+    };
+    match store.verify() {
+        Ok(whole) => {
+            let mut sentence = format!("{name} is whole. Looked at: {}.", counted(&whole));
+            sentence.push_str(&format!(" The newest record has the hash {}.", whole.tip));
+            if let Some(no) = record {
+                sentence.push_str(&hash_of(&store, no));
+            }
+            (sentence, Exit::Stopped)
+        }
+        Err(trouble) => {
+            let exit = of(&trouble);
+            (format!("{name} is not whole: {trouble}."), exit)
+        }
+    }
+}
+
+fn hash_of(store: &Store, no: RecordNo) -> String {
+    match store.hash_of(no) {
+        Ok(Some(hash)) => format!(" Record {no} has the hash {hash}."),
+        Ok(None) => format!(" There is no record {no} in it."),
+        Err(fault) => format!(" Record {no} cannot be read: {fault}."),
+    }
+}
+
+/// What was looked at, each with its number.
+fn counted(whole: &Verified) -> String {
+    format!(
+        "SQLite's own check, {} records in their chain with {} events, the newest of {}; {} notes against their hashes ({} more \
+         erased), {} snapshots against the state worked out from the first record on, {} messages and answers that wait",
+        whole.records,
+        whole.causes,
+        time(whole.newest),
+        whole.notes,
+        whole.erased,
+        whole.snapshots,
+        whole.waiting
+    )
+}
+
+fn time(at: Option<DateTime<Utc>>) -> String {
+    at.map_or_else(
+        || "no time".to_owned(),
+        |at| at.format("%Y-%m-%d %H:%M:%S UTC").to_string(),
+    )
+}
+
+/// The exit code of what was found.
+fn of(trouble: &Trouble) -> Exit {
+    match trouble {
+        Trouble::Altered { .. }
+        | Trouble::Missing { .. }
+        | Trouble::Note { .. }
+        | Trouble::Cause { .. }
+        | Trouble::Snapshot { .. }
+        | Trouble::Waiting { .. }
+        | Trouble::File(_) => Exit::Damaged,
+        Trouble::Store(fault) => of_fault(fault),
+    }
+}
+
+fn of_fault(fault: &StoreError) -> Exit {
+    match fault {
+        StoreError::Damaged { .. } | StoreError::Impossible(_) | StoreError::Unreadable { .. } => {
+            Exit::Damaged
+        }
+        StoreError::Locked { .. } => Exit::Busy,
+        StoreError::Refused { .. }
+        | StoreError::Unknown { .. }
+        | StoreError::Busy
+        | StoreError::Newer { .. }
+        | StoreError::NotOurs { .. }
+        | StoreError::Replaced { .. }
+        | StoreError::OtherOwner { .. }
+        | StoreError::Taken { .. }
+        | StoreError::AlreadyCaused { .. }
+        | StoreError::Misuse(_)
+        | StoreError::Network { .. }
+        | StoreError::TooOpen { .. }
+        | StoreError::SqliteTooOld { .. }
+        | StoreError::Pragma { .. }
+        | StoreError::Folder { .. }
+        | StoreError::Snapshot(_)
+        | StoreError::Random(_)
+        | StoreError::Sqlite(_) => Exit::Files,
+    }
+}
+
+/// The one of two that says more: damage before anything else.
+fn worse(one: Exit, other: Exit) -> Exit {
+    match (one, other) {
+        (Exit::Stopped, other) => other,
+        (_, Exit::Damaged) => Exit::Damaged,
+        (one, _) => one,
+    }
+}
+
+/// Whose newest backup is from when; for `check`.
+pub(crate) fn newest_backup(folder: &Path, guild: Guild) -> Option<DateTime<Utc>> {
+    let found = store::backups(folder, guild).ok()?;
+    found
+        .last()
+        .and_then(|path| store::made_at(path))
+        .map(|(_, at)| at)
+}

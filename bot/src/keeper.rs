@@ -1,0 +1,140 @@
+//! Backups while the bot runs, on a thread of their own beside the desks. Decides when a facility's next one is due (so many
+//! hours after the newest in the folder, so that a restart changes nothing) and who hears of one that failed: the log each time,
+//! the home's supervisors once a day. How one is made and verified is `store`'s.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::thread::JoinHandle;
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::ids::Guild;
+
+use crate::clock;
+use crate::config::Backups;
+use crate::desk::Input;
+use crate::gateway::Router;
+use crate::run::files;
+use crate::status::Stop;
+use crate::threads::thread;
+
+/// One that failed is tried again after this long.
+const AGAIN_AFTER: TimeDelta = TimeDelta::hours(1);
+/// The folder is looked at this often at least: a computer that slept does not wake a thread for the hours that it slept.
+const LOOK_EVERY: Duration = Duration::from_secs(600);
+/// And not more often than this.
+const REST: Duration = Duration::from_secs(1);
+
+/// Who makes them.
+pub(crate) struct Keeper {
+    wish: Backups,
+    router: Arc<Router>,
+    failed: BTreeMap<Guild, DateTime<Utc>>,
+}
+
+impl Keeper {
+    /// Starts, where backups are wished for.
+    ///
+    /// # Errors
+    /// When no thread can be had.
+    pub(crate) fn start(router: &Arc<Router>) -> std::io::Result<Option<(Stop, JoinHandle<()>)>> {
+        let Some(wish) = router.settings.backups.clone() else {
+            return Ok(None);
+        };
+        let stop = Stop::default();
+        let asked = stop.clone();
+        let mut keeper = Keeper {
+            wish,
+            router: router.clone(),
+            failed: BTreeMap::new(),
+        };
+        let work = move || {
+            let mut wait = REST;
+            while !asked.wait_for(wait) {
+                wait = keeper.round();
+            }
+        };
+        Ok(Some((stop, thread("backups", work)?)))
+    }
+
+    /// Makes what is due; how long until something is again.
+    fn round(&mut self) -> Duration {
+        let mut wait = LOOK_EVERY;
+        for guild in files(&self.router.settings.data) {
+            let now = clock::wall();
+            let newest = self.newest(guild);
+            let failed = self.failed.get(&guild).copied();
+            let mut due = due_at(newest, failed, self.wish.every, now);
+            if due <= now {
+                self.make(guild, newest, now);
+                due = clock::wall() + AGAIN_AFTER.min(self.wish.every);
+            }
+            wait = wait.min((due - clock::wall()).to_std().unwrap_or_default());
+        }
+        wait.max(REST)
+    }
+
+    /// When the newest was made, as far as the folder can be read.
+    fn newest(&self, guild: Guild) -> Option<DateTime<Utc>> {
+        let found = store::backups(&self.wish.folder, guild).ok()?;
+        found
+            .last()
+            .and_then(|path| store::made_at(path))
+            .map(|(_, at)| at)
+    }
+
+    fn make(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
+        let data = &self.router.settings.data;
+        match store::back_up(data, guild, &self.wish.folder, now) {
+            Ok(made) => {
+                self.failed.remove(&guild);
+                let records = made.verified.records;
+                tracing::info!(guild = guild.0, records, bytes = made.bytes, "backed up");
+                if let Err(fault) = store::prune(&self.wish.folder, guild, self.wish.keep, now) {
+                    tracing::warn!(guild = guild.0, %fault, "old backups could not be removed");
+                }
+            }
+            Err(fault) => {
+                self.failed.insert(guild, now);
+                tracing::error!(guild = guild.0, %fault, "a backup failed");
+                if let Some(inbox) = self.router.inbox(guild) {
+                    inbox.tell(Input::NoBackup { last: newest });
+                }
+            }
+        }
+    }
+}
+
+/// When the next is due. One that is dated ahead of the clock, which was wrong then or is now, holds nothing up.
+fn due_at(
+    newest: Option<DateTime<Utc>>,
+    failed: Option<DateTime<Utc>>,
+    every: TimeDelta,
+    now: DateTime<Utc>,
+) -> DateTime<Utc> {
+    let due = newest.filter(|at| *at <= now).map_or(now, |at| at + every);
+    match failed.filter(|at| *at <= now) {
+        Some(at) => due.max(at + AGAIN_AFTER),
+        None => due,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_next_counts_from_the_newest_and_a_failure_waits_an_hour() {
+        let at = |hours| DateTime::UNIX_EPOCH + TimeDelta::hours(hours);
+        let every = TimeDelta::hours(24);
+        assert_eq!(due_at(None, None, every, at(100)), at(100));
+        assert_eq!(due_at(Some(at(90)), None, every, at(100)), at(114));
+        assert_eq!(due_at(Some(at(60)), None, every, at(100)), at(84));
+        assert_eq!(due_at(Some(at(60)), Some(at(100)), every, at(100)), at(101));
+        // The clock went back over both.
+        assert_eq!(
+            due_at(Some(at(200)), Some(at(201)), every, at(100)),
+            at(100)
+        );
+    }
+}

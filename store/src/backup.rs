@@ -1,0 +1,201 @@
+//! A copy of a facility's file while others write to it. Decides that a backup is one whole file that was read back and
+//! verified before it has its name, that it is the owner's alone, and that nothing is ever overwritten; leaves when,
+//! where to and how many to `bot`.
+//!
+//! `VACUUM INTO` reads the file as it stood at one moment, holds up no writer, and writes what is in the tables and nothing
+//! else: notes that were erased are not in it, and no write-ahead log belongs to it. Free pages are left out, so that a
+//! backup is no larger than the file.
+
+use std::fs::{self, File};
+use std::os::unix::fs::{MetadataExt, PermissionsExt};
+use std::path::{Path, PathBuf};
+
+use chrono::{DateTime, NaiveDateTime, Utc};
+use commands::ids::Guild;
+
+use crate::open::{file_in, reader};
+use crate::place::{FOLDER_MODE, OTHERS, at, new_file};
+use crate::{Store, StoreError, Trouble, Verified};
+
+/// How the moment stands in a backup's name: to the second, in UTC, so that names sort as times do.
+const NAME_TIME: &str = "%Y-%m-%dT%H%M%SZ";
+/// What a backup is called until it is whole.
+const UNFINISHED: &str = "part";
+
+/// A backup that was made.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Backup {
+    /// Where it is.
+    pub path: PathBuf,
+    /// What was found in it when it was read back.
+    pub verified: Verified,
+    /// How large it is.
+    pub bytes: u64,
+}
+
+/// Copies the facility's file in `data` into `folder` under a name with the moment `now` in it, reads the copy from end to
+/// end, and gives it its name only then. The bot may run meanwhile. The folder is made, owner-only, if it is not there.
+///
+/// # Errors
+/// [`Trouble`]: the disk, [`StoreError::Taken`] where there is a backup of this second, or damage, of which the first part is
+/// named. No backup was made then, and those that were there are untouched.
+pub fn back_up(
+    data: &Path,
+    guild: Guild,
+    folder: &Path,
+    now: DateTime<Utc>,
+) -> Result<Backup, Trouble> {
+    let source = fs::canonicalize(file_in(data, guild)).map_err(|why| at(data, why))?;
+    let folder = folder_for(folder)?;
+    let path = folder.join(format!("{guild}-{}.loft", now.format(NAME_TIME)));
+    if path.exists() {
+        return Err(StoreError::Taken { path }.into());
+    }
+    let part = path.with_extension(format!("loft.{UNFINISHED}"));
+    drop(new_file(&part)?);
+    let made = copy(&source, &part).and_then(|()| checked(&part, guild));
+    match made.and_then(|made| name(&part, &path).map(|()| made)) {
+        Ok((verified, bytes)) => Ok(Backup {
+            path,
+            verified,
+            bytes,
+        }),
+        Err(why) => {
+            // What is left of it is of no use; where even that fails, the next one removes it.
+            let _ = fs::remove_file(&part);
+            Err(why)
+        }
+    }
+}
+
+/// The facility's backups in `folder`, oldest first, as far as their names are ours.
+///
+/// # Errors
+/// The folder cannot be read. One that is not there has none.
+pub fn backups(folder: &Path, guild: Guild) -> Result<Vec<PathBuf>, StoreError> {
+    let mut found: Vec<_> = named(folder)?
+        .into_iter()
+        .filter(|path| made_at(path).is_some_and(|(of, _)| of == guild))
+        .collect();
+    found.sort_unstable();
+    Ok(found)
+}
+
+/// Whose backup it is and when it was made, by its name; nothing for a file of any other name.
+pub fn made_at(path: &Path) -> Option<(Guild, DateTime<Utc>)> {
+    let name = path.file_name()?.to_str()?.strip_suffix(".loft")?;
+    let (guild, moment) = name.split_once('-')?;
+    let moment = NaiveDateTime::parse_from_str(moment, NAME_TIME).ok()?;
+    Some((Guild(guild.parse().ok()?), moment.and_utc()))
+}
+
+/// Removes the facility's oldest backups in `folder` until `keep` are left (one at least), and what a backup that was cut
+/// short on an earlier day left behind. Files of any other name are not touched.
+///
+/// # Errors
+/// What could not be read or removed.
+pub fn prune(
+    folder: &Path,
+    guild: Guild,
+    keep: usize,
+    now: DateTime<Utc>,
+) -> Result<usize, StoreError> {
+    let mut found = backups(folder, guild)?;
+    found.truncate(found.len().saturating_sub(keep.max(1)));
+    for path in named(folder)? {
+        let begun = (path.extension().is_some_and(|end| end == UNFINISHED))
+            .then(|| made_at(&path.with_extension("")))
+            .flatten();
+        if begun.is_some_and(|(of, at)| of == guild && (now - at).num_days() >= 1) {
+            found.push(path);
+        }
+    }
+    for path in &found {
+        fs::remove_file(path).map_err(|why| at(path, why))?;
+    }
+    Ok(found.len())
+}
+
+fn named(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+    let entries = match fs::read_dir(folder) {
+        Ok(entries) => entries,
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),
+        Err(why) => return Err(at(folder, why)),
+    };
+    entries
+        .map(|entry| Ok(entry.map_err(|why| at(folder, why))?.path()))
+        .collect()
+}
+
+/// The folder, made if need be. One that is there is left as it is: it may be a disk for backups whose modes are its own.
+fn folder_for(folder: &Path) -> Result<PathBuf, StoreError> {
+    use std::os::unix::fs::DirBuilderExt;
+    fs::DirBuilder::new()
+        .recursive(true)
+        .mode(FOLDER_MODE)
+        .create(folder)
+        .map_err(|why| at(folder, why))?;
+    fs::canonicalize(folder).map_err(|why| at(folder, why))
+}
+
+fn copy(source: &Path, part: &Path) -> Result<(), Trouble> {
+    // Some disks give every file the mode that they were mounted with.
+    let mode = fs::metadata(part)
+        .map_err(|why| at(part, why))?
+        .permissions()
+        .mode()
+        & 0o777;
+    if mode & OTHERS != 0 {
+        let path = part.parent().unwrap_or(part).to_owned();
+        return Err(StoreError::TooOpen { path, mode }.into());
+    }
+    let into = part.to_str().ok_or_else(|| {
+        StoreError::Misuse(format!(
+            "a backup named {}, which is no text",
+            part.display()
+        ))
+    })?;
+    reader(source)?.execute("VACUUM INTO ?1", [into])?;
+    Ok(())
+}
+
+fn checked(part: &Path, guild: Guild) -> Result<(Verified, u64), Trouble> {
+    let verified = Store::look(part, guild)?.verify()?;
+    let file = File::open(part).map_err(|why| at(part, why))?;
+    // VACUUM INTO leaves that to the system.
+    file.sync_all().map_err(|why| at(part, why))?;
+    let bytes = file.metadata().map_err(|why| at(part, why))?.size();
+    Ok((verified, bytes))
+}
+
+/// Gives the file its name, unless something has that name already, and makes that last.
+fn name(part: &Path, path: &Path) -> Result<(), Trouble> {
+    // Linking refuses a name that is taken, in one step; where there are no links, looking first has to do.
+    match fs::hard_link(part, path) {
+        Ok(()) => fs::remove_file(part).map_err(|why| at(part, why))?,
+        Err(why) if why.kind() == std::io::ErrorKind::AlreadyExists => {
+            return Err(taken(path).into());
+        }
+        Err(_no_links) if !path.exists() => {
+            fs::rename(part, path).map_err(|why| at(path, why))?;
+        }
+        Err(_no_links) => return Err(taken(path).into()),
+    }
+    if let Some(folder) = path.parent() {
+        sync(folder)?;
+    }
+    Ok(())
+}
+
+fn taken(path: &Path) -> StoreError {
+    StoreError::Taken {
+        path: path.to_owned(),
+    }
+}
+
+/// A name lasts once its folder is on disk.
+pub(crate) fn sync(folder: &Path) -> Result<(), StoreError> {
+    File::open(folder)
+        .and_then(|folder| folder.sync_all())
+        .map_err(|why| at(folder, why))
+}

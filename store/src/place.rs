@@ -1,0 +1,244 @@
+//! The folder and the files on the way to SQLite: whose they are, who else may open them, on what kind of disk they lie, and
+//! the lock against a second program. Decides what is refused and what is mended; leaves what is in a file to `open`.
+
+use std::fs::{self, DirBuilder, File, Metadata, OpenOptions, Permissions};
+use std::io;
+use std::os::unix::fs::{DirBuilderExt, MetadataExt, OpenOptionsExt, PermissionsExt};
+use std::path::{Path, PathBuf};
+
+use rustix::fs::FlockOperation;
+
+use crate::StoreError;
+
+/// Owner only.
+pub(crate) const FOLDER_MODE: u32 = 0o700;
+pub(crate) const FILE_MODE: u32 = 0o600;
+pub(crate) const OTHERS: u32 = 0o077;
+
+/// The folder's real path; NOFOLLOW refuses a link anywhere in the path of the file.
+pub(crate) fn private_folder(folder: &Path) -> Result<PathBuf, StoreError> {
+    let made = DirBuilder::new()
+        .recursive(true)
+        .mode(FOLDER_MODE)
+        .create(folder);
+    made.map_err(|why| at(folder, why))?;
+    let real = fs::canonicalize(folder).map_err(|why| at(folder, why))?;
+    let about = fs::metadata(&real).map_err(|why| at(&real, why))?;
+    ours(&real, &about)?;
+    let mode = about.mode() & 0o777;
+    if mode & OTHERS == 0 {
+        return Ok(real);
+    }
+    // An empty folder, or one of ours, is made private. In any other, somebody may have named by mistake what
+    // other programs use as well.
+    if !ours_alone(&real)? {
+        return Err(StoreError::TooOpen { path: real, mode });
+    }
+    fs::set_permissions(&real, Permissions::from_mode(FOLDER_MODE))
+        .map_err(|why| at(&real, why))?;
+    Ok(real)
+}
+
+/// Whether nothing is in the folder but facilities' files.
+fn ours_alone(folder: &Path) -> Result<bool, StoreError> {
+    for entry in fs::read_dir(folder).map_err(|why| at(folder, why))? {
+        let path = entry.map_err(|why| at(folder, why))?.path();
+        let kind = path.extension().and_then(|kind| kind.to_str());
+        if !matches!(kind, Some("loft" | "loft-wal" | "loft-shm" | "lock")) {
+            return Ok(false);
+        }
+    }
+    Ok(true)
+}
+
+/// Whether it belongs to the account that we run as. Even the computer's administrator, who may do everything, would leave
+/// files behind that the owner cannot open.
+fn ours(path: &Path, about: &Metadata) -> Result<(), StoreError> {
+    let us = rustix::process::geteuid().as_raw();
+    if about.uid() == us {
+        return Ok(());
+    }
+    Err(StoreError::OtherOwner {
+        path: path.to_owned(),
+        owner: about.uid(),
+        us,
+    })
+}
+
+/// Creates the file empty and owner-only, before SQLite could create it with the process's usual mode; how long it is.
+/// The WAL and its index take their mode from it. A file that was copied into the folder more open is tightened.
+pub(crate) fn private_file(path: &Path) -> Result<u64, StoreError> {
+    let file = OpenOptions::new()
+        .read(true)
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .mode(FILE_MODE)
+        .custom_flags(nofollow())
+        .open(path)
+        .map_err(|why| at(path, why))?;
+    let about = file.metadata().map_err(|why| at(path, why))?;
+    ours(path, &about)?;
+    if about.mode() & OTHERS != 0 {
+        file.set_permissions(Permissions::from_mode(FILE_MODE))
+            .map_err(|why| at(path, why))?;
+    }
+    Ok(about.len())
+}
+
+/// A new file, owner-only, where there was none.
+pub(crate) fn new_file(path: &Path) -> Result<File, StoreError> {
+    OpenOptions::new()
+        .read(true)
+        .write(true)
+        .create_new(true)
+        .mode(FILE_MODE)
+        .custom_flags(nofollow())
+        .open(path)
+        .map_err(|why| at(path, why))
+}
+
+/// Whether a data folder would do, without making or mending anything; a folder that is not there yet does.
+///
+/// # Errors
+/// What [`crate::Store::open`] would refuse of the folder.
+pub fn inspect(folder: &Path) -> Result<(), StoreError> {
+    let about = match fs::metadata(folder) {
+        Ok(about) => about,
+        Err(why) if why.kind() == io::ErrorKind::NotFound => return Ok(()),
+        Err(why) => return Err(at(folder, why)),
+    };
+    if !about.is_dir() {
+        return Err(at(folder, io::ErrorKind::NotADirectory.into()));
+    }
+    ours(folder, &about)?;
+    let mode = about.mode() & 0o777;
+    if mode & OTHERS != 0 && !ours_alone(folder)? {
+        return Err(StoreError::TooOpen {
+            path: folder.to_owned(),
+            mode,
+        });
+    }
+    if rustix::fs::access(folder, rustix::fs::Access::WRITE_OK).is_err() {
+        return Err(at(folder, io::ErrorKind::ReadOnlyFilesystem.into()));
+    }
+    local_disk(folder)
+}
+
+/// Bytes that are free for us on the disk of this folder; nothing where the system does not say.
+pub fn free_bytes(folder: &Path) -> Option<u64> {
+    let disk = rustix::fs::statvfs(folder).ok()?;
+    disk.f_bavail.checked_mul(disk.f_frsize)
+}
+
+fn nofollow() -> i32 {
+    rustix::fs::OFlags::NOFOLLOW.bits().cast_signed()
+}
+
+/// The lock lives in a file of its own: closing any handle on the data file would drop SQLite's own locks on it.
+pub(crate) fn lock(path: PathBuf) -> Result<File, StoreError> {
+    let file = OpenOptions::new()
+        .read(true)
+        .write(true)
+        .create(true)
+        .truncate(false)
+        .mode(FILE_MODE)
+        .custom_flags(nofollow())
+        .open(&path)
+        .map_err(|why| at(&path, why))?;
+    match rustix::fs::flock(&file, FlockOperation::NonBlockingLockExclusive) {
+        Ok(()) => Ok(file),
+        Err(rustix::io::Errno::WOULDBLOCK) => Err(StoreError::Locked { path }),
+        Err(fault) => Err(at(&path, fault.into())),
+    }
+}
+
+pub(crate) fn at(path: &Path, why: io::Error) -> StoreError {
+    StoreError::Folder {
+        path: path.to_owned(),
+        why,
+    }
+}
+
+#[cfg(target_os = "linux")]
+pub(crate) fn local_disk(folder: &Path) -> Result<(), StoreError> {
+    let handle = File::open(folder).map_err(|why| at(folder, why))?;
+    let stat = rustix::fs::fstatfs(&handle).map_err(|fault| at(folder, fault.into()))?;
+    // The field's width differs between machines; the numbers are 32 bits everywhere.
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "file-system numbers are 32 bits in a field of the machine's own width"
+    )]
+    match network(stat.f_type as u32) {
+        None => Ok(()),
+        Some(kind) => Err(StoreError::Network {
+            path: folder.to_owned(),
+            kind,
+        }),
+    }
+}
+
+/// Whether a file has the same number after the computer was started again, as far as is known. FUSE and layered file systems may
+/// make numbers up.
+#[cfg(target_os = "linux")]
+pub(crate) fn keeps_numbers(path: &Path) -> bool {
+    let folder = path.parent().unwrap_or(path);
+    let Ok(stat) = rustix::fs::statfs(folder) else {
+        return false;
+    };
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "file-system numbers are 32 bits in a field of the machine's own width"
+    )]
+    let magic = stat.f_type as u32;
+    !matches!(magic, 0x6573_5546 | 0x794c_7630)
+}
+
+/// Nothing is known of other systems' file systems.
+#[cfg(not(target_os = "linux"))]
+pub(crate) fn keeps_numbers(_path: &Path) -> bool {
+    false
+}
+
+/// Other systems give no such number; the README tells to use a disk of the computer.
+#[cfg(not(target_os = "linux"))]
+pub(crate) fn local_disk(_folder: &Path) -> Result<(), StoreError> {
+    Ok(())
+}
+
+/// The file systems on which SQLite's locks or its shared memory do not hold, by the numbers of Linux's
+/// `statfs(2)` and `linux/magic.h`. A FUSE mount may be a network or a local disk and does not say; it passes.
+#[cfg(target_os = "linux")]
+fn network(magic: u32) -> Option<&'static str> {
+    match magic {
+        0x0000_6969 => Some("NFS"),
+        0x0000_517b | 0xff53_4d42 | 0xfe53_4d42 => Some("SMB"),
+        0x5346_414f | 0x6b41_4653 => Some("AFS"),
+        0x7375_7245 => Some("Coda"),
+        0x0000_564c => Some("NCP"),
+        0x0102_1997 => Some("9P"),
+        0x00c3_6400 => Some("Ceph"),
+        0x0bd0_0bd0 => Some("Lustre"),
+        0x0116_1970 => Some("GFS2"),
+        0x7461_636f => Some("OCFS2"),
+        0x786f_4256 => Some("a shared folder of a virtual machine"),
+        _ => None,
+    }
+}
+
+#[cfg(all(test, target_os = "linux"))]
+mod tests {
+    use super::network;
+
+    /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from
+    /// memory.
+    #[test]
+    fn network_file_systems_are_told_from_local_ones() {
+        assert_eq!(network(0x6969), Some("NFS"));
+        assert_eq!(network(0x517b), Some("SMB"));
+        assert_eq!(network(0xff53_4d42), Some("SMB"));
+        assert_eq!(network(0xef53), None);
+    }
+}

@@ -1,0 +1,253 @@
+//! The way back to a backup. Decides that a backup is verified before anything of the facility's folder is touched, that the
+//! file that was there stays beside it under a name of its own, that the new one takes its place in one step, and what
+//! becomes of what waited to be said when the backup was made; leaves saying all that to `bot`.
+//!
+//! # What waited
+//!
+//! A backup is made at any moment, so messages that were on their way then are in it as waiting. Since then they were sent,
+//! most likely, or what they call for is long over. None of them goes out again: they are marked as given up, and how many is
+//! told. What is still open by the state of the backup (an alarm, a recheck) is called for anew by the clock, as after any
+//! absence. The supervisors are told that the home was put back, and to when ([`Store::put_back`]).
+
+use std::fs::{self, File};
+use std::io;
+use std::os::unix::fs::MetadataExt;
+use std::path::{Path, PathBuf};
+
+use chrono::{DateTime, Utc};
+use commands::ids::{Guild, RecordNo};
+use rusqlite::{Connection, OpenFlags};
+
+use crate::backup::sync;
+use crate::open::{beside, file_in, log_of, owner, reader};
+use crate::place::{at, local_disk, lock, new_file, private_folder};
+use crate::{Store, StoreError, Trouble, Verified};
+
+/// The setting that a restored file keeps until the home was told: how many messages were given up.
+const PUT_BACK: &str = "put-back";
+
+/// What a restore did.
+#[derive(Debug)]
+pub struct Restored {
+    /// Whose file it is.
+    pub guild: Guild,
+    /// What is in the file now, read in its place.
+    pub verified: Verified,
+    /// What was there before; nothing where there was no file.
+    pub before: Option<Before>,
+    /// Messages and answers that waited in the backup and were given up.
+    pub given_up: u64,
+}
+
+/// The file that was there.
+#[derive(Debug)]
+pub struct Before {
+    /// Where it is now.
+    pub kept: PathBuf,
+    /// What it held, or why that cannot be said.
+    pub past: Result<Past, StoreError>,
+}
+
+/// The newest that a file held, beside the backup's.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Past {
+    /// Its newest record.
+    pub newest: RecordNo,
+    /// When that was entered.
+    pub entered: Option<DateTime<Utc>>,
+    /// Whether the backup is an earlier or the same state of it: where not, they went different ways.
+    pub same: bool,
+}
+
+/// Puts the backup at `file` into the place of its facility's file in `data`. `now` names the file that is set aside.
+///
+/// # Errors
+/// [`StoreError::Locked`] while a bot runs on it, and whatever is wrong with the backup or the disk; the facility's file is then
+/// as it was.
+pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored, Trouble> {
+    let file = fs::canonicalize(file).map_err(|why| at(file, why))?;
+    let guild = owner_of(&file)?;
+    let data = private_folder(data)?;
+    local_disk(&data)?;
+    let held = lock(data.join(format!("{guild}.lock")))?;
+    let path = file_in(&data, guild);
+    if file == path {
+        return Err(StoreError::Taken { path }.into());
+    }
+    let moment = now.format("%Y-%m-%dT%H%M%SZ");
+    let fresh = data.join(format!("{guild}.restoring.loft"));
+    // An earlier one that was cut short.
+    remove(&fresh)?;
+    let prepared = prepare(&file, &fresh, guild);
+    let (tip, given_up) = match prepared {
+        Ok(prepared) => prepared,
+        Err(why) => {
+            let _ = remove(&fresh);
+            return Err(why);
+        }
+    };
+    let before = if path.exists() {
+        let kept = data.join(format!("{guild}.before-{moment}.loft"));
+        let past = past(&path, guild, &tip);
+        set_aside(&path, &kept)?;
+        Some(Before { kept, past })
+    } else {
+        None
+    };
+    // The lock remembers the file that was there.
+    held.set_len(0)
+        .and_then(|()| held.sync_all())
+        .map_err(|why| at(&path, why))?;
+    fs::rename(&fresh, &path).map_err(|why| at(&path, why))?;
+    sync(&data)?;
+    let size = fs::metadata(&path).map_err(|why| at(&path, why))?.len();
+    let verified = Store::settled(path, guild, size, Some(held))?.verify()?;
+    Ok(Restored {
+        guild,
+        verified,
+        before,
+        given_up,
+    })
+}
+
+impl Store {
+    /// How many messages were given up when this file was put in the place of another, until the home was told.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn put_back(&self) -> Result<Option<u64>, StoreError> {
+        Ok(self.setting(PUT_BACK)?.and_then(|said| said.parse().ok()))
+    }
+
+    /// The home was told.
+    ///
+    /// # Errors
+    /// [`StoreError`]; it is then told again at the next start, under the same cause.
+    pub fn told_of_put_back(&mut self) -> Result<(), StoreError> {
+        self.set_setting(PUT_BACK, "")
+    }
+
+    /// Gives up all that waits to be said.
+    fn give_up_what_waits(&mut self) -> Result<u64, StoreError> {
+        let given_up = self.write(|conn| {
+            // An edit says what a message has come to; what it comes to next will say so again.
+            let edits = conn.execute(
+                "DELETE FROM outbox WHERE edits IS NOT NULL AND state IN ('waiting', 'sending')",
+                [],
+            )?;
+            let posts = conn.execute(
+                "UPDATE outbox SET state = 'dead', why = 'it waited in a backup that was restored'
+                 WHERE state IN ('waiting', 'sending')",
+                [],
+            )?;
+            let owed = conn.execute("DELETE FROM owed", [])?;
+            tracing::info!(posts, edits, owed, "given up: it waited in the backup");
+            Ok((posts + owed) as u64)
+        })?;
+        self.set_setting(PUT_BACK, &given_up.to_string())?;
+        Ok(given_up)
+    }
+}
+
+/// Whose file it says that it is, which is asked before anything else is known of it.
+///
+/// # Errors
+/// [`StoreError::Damaged`] where it does not say.
+pub fn owner_of(file: &Path) -> Result<Guild, StoreError> {
+    let file = &fs::canonicalize(file).map_err(|why| at(file, why))?;
+    let conn = reader(file)?;
+    owner(&conn).map_err(|why| {
+        if !matches!(why, StoreError::Sqlite(_) | StoreError::Damaged { .. }) {
+            return why;
+        }
+        StoreError::Damaged {
+            what: format!("{} does not say whose it is", file.display()),
+        }
+    })
+}
+
+/// A copy of the backup beside the facility's file, of the newest format, verified, with nothing left to be sent; the
+/// hash of its newest record with its number, and how many messages were given up.
+fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<((RecordNo, String), u64), Trouble> {
+    // Before a byte is copied: as it is, whoever made it.
+    Store::look(file, guild)?.verify()?;
+    copy(file, fresh)?;
+    // Somebody may have copied a running home by hand, and then what is newest is in there.
+    if log_of(file).exists() {
+        copy(&log_of(file), &log_of(fresh))?;
+    }
+    let size = fs::metadata(fresh).map_err(|why| at(fresh, why))?.len();
+    let mut store = Store::settled(fresh.to_owned(), guild, size, None)?;
+    let given_up = store.give_up_what_waits()?;
+    let verified = store.verify()?;
+    let newest = (RecordNo(verified.records), verified.tip);
+    // Closing moves the write-ahead log into the file, so that it is one file that takes the other's place.
+    drop(store);
+    if fs::metadata(log_of(fresh)).is_ok_and(|log| log.len() > 0) {
+        return Err(StoreError::Busy.into());
+    }
+    File::open(fresh)
+        .and_then(|file| file.sync_all())
+        .map_err(|why| at(fresh, why))?;
+    Ok((newest, given_up))
+}
+
+fn copy(from: &Path, to: &Path) -> Result<(), StoreError> {
+    let mut source = File::open(from).map_err(|why| at(from, why))?;
+    let mut copy = new_file(to)?;
+    io::copy(&mut source, &mut copy).map_err(|why| at(to, why))?;
+    copy.sync_all().map_err(|why| at(to, why))
+}
+
+fn past(path: &Path, guild: Guild, tip: &(RecordNo, String)) -> Result<Past, StoreError> {
+    let store = Store::look(path, guild)?;
+    let newest = store.head();
+    let same = tip.0 == RecordNo(0) || store.hash_of(tip.0)?.as_ref() == Some(&tip.1);
+    Ok(Past {
+        newest,
+        entered: store.entered(newest)?,
+        same,
+    })
+}
+
+/// Gives the file a second name, which stays when the first is given to another. What is in its write-ahead log goes into it
+/// first; where that cannot be, because the file is damaged, the log is kept beside it.
+fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
+    let settled = Connection::open_with_flags(
+        path,
+        OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW,
+    )
+    .and_then(|conn| {
+        conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
+            row.get::<_, i64>(0)
+        })
+    });
+    if settled.is_err() {
+        tracing::info!("the file that was there could not be brought up to date");
+    }
+    fs::hard_link(path, kept).map_err(|why| at(kept, why))?;
+    let log = log_of(path);
+    if fs::metadata(&log).is_ok_and(|log| log.size() > 0) {
+        fs::hard_link(&log, log_of(kept)).map_err(|why| at(kept, why))?;
+    }
+    for leftover in [log, beside(path, "-shm")] {
+        gone(&leftover)?;
+    }
+    Ok(())
+}
+
+/// Removes a file and what SQLite kept beside it.
+fn remove(path: &Path) -> Result<(), StoreError> {
+    for file in [path.to_owned(), log_of(path), beside(path, "-shm")] {
+        gone(&file)?;
+    }
+    Ok(())
+}
+
+fn gone(file: &Path) -> Result<(), StoreError> {
+    match fs::remove_file(file) {
+        Ok(()) => Ok(()),
+        Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(()),
+        Err(why) => Err(at(file, why)),
+    }
+}

@@ -1,0 +1,324 @@
+//! Backups made beside a writer, and the way back to one: nothing is overwritten, nothing is half done, and what waited in a
+//! backup is not said again.
+
+use std::fs;
+use std::os::unix::fs::PermissionsExt;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::Source;
+use commands::decision::Lane;
+use commands::ids::RecordNo;
+use store::{
+    Backup, Prepared, Store, StoreError, Trouble, back_up, backups, made_at, prune, restore,
+};
+use tempfile::TempDir;
+
+use crate::samples::{GUILD, added, at, open, owed, plain, post, raw, records, say};
+
+fn now() -> DateTime<Utc> {
+    at(86_400)
+}
+
+fn with_one() -> (TempDir, Store) {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
+    (folder, store)
+}
+
+fn backed_up(folder: &TempDir, to: &Path) -> Backup {
+    back_up(folder.path(), GUILD, to, now()).unwrap()
+}
+
+/// Without what SQLite puts beside a file that somebody reads.
+fn names(folder: &Path) -> Vec<String> {
+    let mut names: Vec<String> = fs::read_dir(folder)
+        .unwrap()
+        .map(Result::unwrap)
+        .filter(|entry| {
+            let name = entry.file_name().into_string().unwrap();
+            let empty_log = name.ends_with("-wal") && entry.metadata().unwrap().len() == 0;
+            !empty_log && !name.ends_with("-shm")
+        })
+        .map(|entry| entry.file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+fn data(folder: &TempDir) -> PathBuf {
+    folder.path().join(format!("{GUILD}.loft"))
+}
+
+#[test]
+fn a_backup_is_one_whole_file_that_only_its_owner_may_read() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let backups_at = to.path().join("safe/place");
+    let made = backed_up(&folder, &backups_at);
+    assert_eq!(made.verified, store.verify().unwrap());
+    assert_eq!(names(&backups_at), ["4200-2026-01-02T120000Z.loft"]);
+    let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
+    assert_eq!((mode(&made.path), mode(&backups_at)), (0o600, 0o700));
+    assert_eq!(made.bytes, fs::metadata(&made.path).unwrap().len());
+    assert_eq!(made_at(&made.path), Some((GUILD, now())));
+}
+
+#[test]
+fn a_backup_takes_the_place_of_nothing() {
+    let (folder, _store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    fs::write(&made.path, "somebody's letter").unwrap();
+    let again = back_up(folder.path(), GUILD, to.path(), now()).unwrap_err();
+    assert!(
+        matches!(again, Trouble::Store(StoreError::Taken { .. })),
+        "{again}"
+    );
+    assert_eq!(fs::read(&made.path).unwrap(), b"somebody's letter");
+    assert_eq!(names(to.path()).len(), 1, "nothing is left over");
+}
+
+#[test]
+fn a_backup_beside_a_writer_is_the_log_as_it_stood_at_one_moment() {
+    let (folder, mut store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let enough = AtomicBool::new(false);
+    let made: Vec<Backup> = std::thread::scope(|scope| {
+        let copier = scope.spawn(|| {
+            let made = (0..8)
+                .map(|n| {
+                    back_up(
+                        folder.path(),
+                        GUILD,
+                        to.path(),
+                        now() + TimeDelta::seconds(n),
+                    )
+                    .unwrap()
+                })
+                .collect();
+            enough.store(true, Ordering::Relaxed);
+            made
+        });
+        let mut n = 1;
+        while !enough.load(Ordering::Relaxed) {
+            n += 1;
+            let cause = vec![added(&format!("A-{n}")), added(&format!("B-{n}"))];
+            say(&mut store, Source::interaction(n), cause);
+        }
+        copier.join().unwrap()
+    });
+    assert!(store.head() > RecordNo(9), "nothing was written meanwhile");
+    for one in &made {
+        let records = one.verified.records;
+        assert_eq!(records % 2, 1, "half of a cause is in it");
+        let hash = store.hash_of(RecordNo(records)).unwrap();
+        assert_eq!(hash.as_ref(), Some(&one.verified.tip));
+    }
+    assert!(made.iter().any(|one| one.verified.records > 1));
+    store.verify().unwrap();
+}
+
+#[test]
+fn damage_makes_no_backup_and_touches_none() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    backed_up(&folder, to.path());
+    drop(store);
+    let raw = raw(&folder);
+    raw.execute_batch("DROP TRIGGER records_stay; UPDATE records SET role = 'nurse'")
+        .unwrap();
+    let later = now() + TimeDelta::hours(1);
+    let trouble = back_up(folder.path(), GUILD, to.path(), later).unwrap_err();
+    assert!(
+        matches!(trouble, Trouble::Altered { no: RecordNo(1) }),
+        "{trouble}"
+    );
+    assert_eq!(names(to.path()).len(), 1);
+}
+
+#[test]
+fn the_oldest_go_and_what_is_not_ours_stays() {
+    let (folder, _store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    for day in 0..5 {
+        back_up(
+            folder.path(),
+            GUILD,
+            to.path(),
+            now() + TimeDelta::days(day),
+        )
+        .unwrap();
+    }
+    let others = [
+        "4200-before-the-move.loft",
+        "4201-2025-01-01T000000Z.loft",
+        "letter.txt",
+        // Of this day: it may be under way.
+        "4200-2026-01-06T110000Z.loft.part",
+    ];
+    for name in others.iter().chain(&["4200-2026-01-05T115959Z.loft.part"]) {
+        fs::write(to.path().join(name), "x").unwrap();
+    }
+    let gone = prune(to.path(), GUILD, 2, now() + TimeDelta::days(4)).unwrap();
+    assert_eq!(gone, 4);
+    let left: Vec<_> = backups(to.path(), GUILD)
+        .unwrap()
+        .iter()
+        .filter_map(|path| made_at(path))
+        .map(|(_, at)| at)
+        .collect();
+    assert_eq!(left, [3, 4].map(|day| now() + TimeDelta::days(day)));
+    for name in others {
+        assert!(to.path().join(name).exists(), "{name}");
+    }
+    prune(to.path(), GUILD, 0, now()).unwrap();
+    assert_eq!(backups(to.path(), GUILD).unwrap().len(), 1, "one stays");
+}
+
+#[test]
+fn a_backup_is_restored_in_the_place_of_the_file_which_stays_beside_it() {
+    let (folder, mut store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    say(&mut store, Source::interaction(2), vec![added("LW-02")]);
+    let lost = store.verify().unwrap();
+    drop(store);
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    assert_eq!(restored.verified.tip, made.verified.tip);
+    let before = restored.before.unwrap();
+    let past = before.past.unwrap();
+    assert_eq!((past.newest, past.same), (RecordNo(2), true));
+    assert_eq!(past.entered, lost.newest);
+    assert_eq!(
+        names(folder.path()),
+        [
+            "4200.before-2026-01-02T120000Z.loft",
+            "4200.lock",
+            "4200.loft"
+        ]
+    );
+    let kept = Store::look(&before.kept, GUILD).unwrap();
+    assert_eq!(kept.verify().unwrap(), lost);
+    drop(kept);
+    let mut store = open(&folder);
+    assert_eq!(store.head(), RecordNo(1));
+    say(&mut store, Source::interaction(9), vec![added("LW-09")]);
+    store.verify().unwrap();
+}
+
+#[test]
+fn histories_that_part_are_told_from_one_that_goes_on() {
+    let (folder, store) = with_one();
+    let (other, mut theirs) = with_one();
+    say(&mut theirs, Source::interaction(3), vec![added("LW-77")]);
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&other, to.path());
+    let mut store = store;
+    say(&mut store, Source::interaction(4), vec![added("LW-04")]);
+    drop(store);
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    let past = restored.before.unwrap().past.unwrap();
+    assert_eq!((past.newest, past.same), (RecordNo(2), false));
+}
+
+#[test]
+fn what_waited_in_a_backup_is_given_up_and_counted() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let source = Source::interaction(1);
+    let made = records(store.head(), vec![(added("LW-01"), None)]);
+    let posts = ["a", "b", "c"].map(|key| post(key, Lane::Escalation));
+    let prepared = Prepared {
+        posts: &posts,
+        owed: Some(owed(1, "noted")),
+        ..plain(&source, &made)
+    };
+    let ids = store.commit(&[prepared], at(0)).unwrap().outbox;
+    store.sent(ids[0], Some(77)).unwrap();
+    store.sending(&ids[1..2], at(1)).unwrap();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    assert_eq!(made.verified.waiting, 3);
+    drop(store);
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    assert_eq!(restored.given_up, 3);
+    let mut store = open(&folder);
+    assert!(store.ready(DateTime::<Utc>::MAX_UTC, 9).unwrap().is_empty());
+    assert!(store.unsettled().unwrap().is_empty());
+    assert!(store.owed().unwrap().is_empty());
+    // What was sent can still be edited.
+    assert!(store.message_of("a").unwrap().is_some());
+    assert_eq!(store.put_back().unwrap(), Some(3));
+    store.told_of_put_back().unwrap();
+    assert_eq!(store.put_back().unwrap(), None);
+}
+
+#[test]
+fn nothing_is_restored_below_a_running_bot_or_from_what_is_not_whole() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    let running = restore(&made.path, folder.path(), now()).unwrap_err();
+    assert!(
+        matches!(running, Trouble::Store(StoreError::Locked { .. })),
+        "{running}"
+    );
+    drop(store);
+    let (before, there) = (fs::read(data(&folder)).unwrap(), names(folder.path()));
+    let mut bytes = fs::read(&made.path).unwrap();
+    bytes.truncate(bytes.len() / 2);
+    let half = to.path().join("half.loft");
+    fs::write(&half, bytes).unwrap();
+    restore(&half, folder.path(), now()).unwrap_err();
+    fs::write(&half, "a letter").unwrap();
+    restore(&half, folder.path(), now()).unwrap_err();
+    fs::write(&half, "").unwrap();
+    restore(&half, folder.path(), now()).unwrap_err();
+    restore(&to.path().join("nowhere"), folder.path(), now()).unwrap_err();
+    restore(&data(&folder), folder.path(), now()).unwrap_err();
+    let other = rusqlite::Connection::open(&made.path).unwrap();
+    other.pragma_update(None, "user_version", 99).unwrap();
+    let newer = restore(&made.path, folder.path(), now()).unwrap_err();
+    assert!(
+        matches!(newer, Trouble::Store(StoreError::Newer { found: 99, .. })),
+        "{newer}"
+    );
+    assert_eq!(fs::read(data(&folder)).unwrap(), before);
+    assert_eq!(names(folder.path()), there);
+}
+
+#[test]
+fn a_home_is_restored_over_a_destroyed_file_and_into_an_empty_folder() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    drop(store);
+    fs::write(data(&folder), "destroyed").unwrap();
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    let before = restored.before.unwrap();
+    assert!(before.past.is_err());
+    assert_eq!(fs::read(&before.kept).unwrap(), b"destroyed");
+    let elsewhere = tempfile::tempdir().unwrap();
+    let restored = restore(&made.path, &elsewhere.path().join("new"), now()).unwrap();
+    assert!(restored.before.is_none());
+    assert_eq!(restored.verified.records, 1);
+}
+
+/// A home that ran when its power failed, copied by hand: what is newest is in the write-ahead log beside it.
+#[test]
+fn a_copy_by_hand_is_restored_with_its_write_ahead_log() {
+    let (folder, mut store) = with_one();
+    say(&mut store, Source::interaction(2), vec![added("LW-02")]);
+    let to = tempfile::tempdir().unwrap();
+    for name in ["4200.loft", "4200.loft-wal"] {
+        fs::copy(folder.path().join(name), to.path().join(name)).unwrap();
+    }
+    let elsewhere = tempfile::tempdir().unwrap();
+    let copy = to.path().join("4200.loft");
+    let restored = restore(&copy, elsewhere.path(), now()).unwrap();
+    assert_eq!(restored.verified.records, 2);
+    assert_eq!(names(elsewhere.path()), ["4200.lock", "4200.loft"]);
+}

@@ -1,0 +1,437 @@
+//! The real program and its disk: a backup under load, a kill, the way back and what people then read; a disk that is full; a
+//! backup that cannot be made; what `check` says. The chat is the demo guild on this machine.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
+
+// The benchmark's, which use more of them.
+#[allow(dead_code)]
+#[path = "../src/bench/child.rs"]
+mod child;
+#[allow(dead_code)]
+#[path = "../src/bench/home.rs"]
+mod home;
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
+
+use bot::clock::{mono, wall};
+use chrono::TimeDelta;
+use commands::Source;
+use commands::ids::{Channel, ChatRole, Guild as Facility};
+use demo_guild::{Guild, Id, Layout, Options};
+use serde_json::json;
+use store::Store;
+use tempfile::TempDir;
+use tokio::sync::OnceCell;
+
+use child::{Process, Programs};
+use home::{Places, tag};
+
+const PATIENCE: Duration = Duration::from_secs(30);
+/// Bytes that a file may have where the disk is full: a little more than the home's own.
+const FULL_AT_KB: u64 = 256;
+
+static PROGRAMS: OnceCell<Programs> = OnceCell::const_new();
+
+/// A guild, a home in a folder, and a second folder for backups.
+struct House {
+    guild: Guild,
+    data: TempDir,
+    safe: TempDir,
+    program: PathBuf,
+}
+
+impl House {
+    async fn open() -> House {
+        let build = || async { Programs::build().unwrap() };
+        let program = PROGRAMS.get_or_init(build).await.path();
+        let layout = Layout::new("Elm House", "America/Chicago")
+            .role("aides")
+            .channel("care")
+            .channel("office")
+            .person("Ana", "aide", &["aides"]);
+        let guild = Guild::serve(layout, Options::headless()).await.unwrap();
+        let data = tempfile::tempdir().unwrap();
+        let places = Places {
+            care: Channel(guild.channel("care").0),
+            supervisors: Channel(guild.channel("office").0),
+            aide: ChatRole(guild.role("aides").0),
+        };
+        let facility = Facility(guild.guild_id().0);
+        let before = wall() - TimeDelta::hours(1);
+        drop(home::build(data.path(), facility, 4, places, before).unwrap());
+        House {
+            guild,
+            data,
+            safe: tempfile::tempdir().unwrap(),
+            program,
+        }
+    }
+
+    fn facility(&self) -> Facility {
+        Facility(self.guild.guild_id().0)
+    }
+
+    /// The program with its settings, to be told what to do.
+    fn command(&self) -> Command {
+        let mut command = Command::new(&self.program);
+        self.settings(&mut command);
+        command
+    }
+
+    fn settings(&self, command: &mut Command) {
+        command
+            .env("LOFTWATCH_TOKEN", self.guild.token())
+            .env("LOFTWATCH_CHAT_URL", self.guild.url())
+            .env("LOFTWATCH_DATA", self.data.path())
+            .env("LOFTWATCH_GUILDS", self.facility().0.to_string())
+            .env_remove("LOFTWATCH_BACKUPS")
+            .env_remove("RUST_LOG");
+    }
+
+    fn start(&self) -> Process {
+        let mut command = self.command();
+        command.arg("run");
+        Process::start(command, self.data.path()).unwrap()
+    }
+
+    /// Does one thing and ends; what it said, and its exit code.
+    async fn does(&self, words: &[&str]) -> (String, i32) {
+        let mut command = self.command();
+        command.args(words);
+        finished(command).await
+    }
+
+    /// One reading of a surface; its interaction and what was answered.
+    async fn check(&self, n: usize) -> (Option<Id>, String) {
+        let (ana, care) = (self.guild.person("Ana"), self.guild.channel("care"));
+        let options = [("surface", json!(tag(n))), ("air", json!("1.25"))];
+        let outcome = self.guild.command(ana, care, "handcheck", &options).await;
+        (outcome.interaction, outcome.text().to_owned())
+    }
+
+    /// Waits until readings are answered again.
+    async fn serves(&self) -> Id {
+        let begun = mono();
+        loop {
+            let (interaction, text) = self.check(3).await;
+            if text.contains("Adequate") {
+                return interaction.unwrap();
+            }
+            assert!(mono() - begun < PATIENCE, "it does not serve: {text}");
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+    }
+
+    fn said(&self, channel: &str, words: &str) -> usize {
+        let posts = self.guild.messages(self.guild.channel(channel));
+        let said = |text: &str| text.contains(words);
+        posts
+            .iter()
+            .filter(|m| m.author.bot && said(&m.content))
+            .count()
+    }
+
+    async fn hears(&self, channel: &str, words: &str) {
+        let begun = mono();
+        while self.said(channel, words) == 0 {
+            assert!(mono() - begun < PATIENCE, "nobody said {words}");
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    }
+
+    fn store(&self) -> Store {
+        Store::open(self.data.path(), self.facility()).unwrap()
+    }
+}
+
+async fn finished(mut command: Command) -> (String, i32) {
+    let done: Output = tokio::task::spawn_blocking(move || command.output())
+        .await
+        .unwrap()
+        .unwrap();
+    let said = [done.stdout, done.stderr].concat();
+    let said = String::from_utf8(said).unwrap();
+    (said, done.status.code().unwrap())
+}
+
+fn only_file(folder: &Path) -> PathBuf {
+    let files: Vec<_> = std::fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
+    assert_eq!(files.len(), 1, "{files:?}");
+    files[0].clone()
+}
+
+/// The rehearsal that `docs/operator.md` asks for, with people who go on working.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_home_is_backed_up_under_load_killed_restored_and_serves_again() {
+    let house = Arc::new(House::open().await);
+    let running = house.start();
+    let first = house.serves().await;
+    let enough = Arc::new(AtomicBool::new(false));
+    let people: Vec<_> = (0..3)
+        .map(|n| {
+            let (house, enough) = (house.clone(), enough.clone());
+            tokio::spawn(async move {
+                let mut answered = Vec::new();
+                while !enough.load(Ordering::Relaxed) {
+                    let (interaction, text) = house.check(n).await;
+                    if text.contains("Adequate") {
+                        answered.extend(interaction);
+                    }
+                }
+                answered
+            })
+        })
+        .collect();
+    tokio::time::sleep(Duration::from_millis(300)).await;
+    let safe = house.safe.path().to_str().unwrap();
+    let (said, exit) = house.does(&["backup", safe]).await;
+    assert_eq!(exit, 0, "{said}");
+    assert!(said.contains("read back and whole"), "{said}");
+    let backup = only_file(house.safe.path());
+    let backup = backup.to_str().unwrap();
+    let (said, exit) = house.does(&["restore", backup]).await;
+    assert_eq!(exit, 4, "restored below a running bot: {said}");
+    let (said, exit) = house.does(&["verify"]).await;
+    assert_eq!(exit, 0, "verified beside a running bot: {said}");
+    let last = house.serves().await;
+    drop(running);
+    enough.store(true, Ordering::Relaxed);
+    let mut answered = Vec::new();
+    for person in people {
+        answered.extend(person.await.unwrap());
+    }
+    assert!(!answered.is_empty());
+    {
+        let store = house.store();
+        for interaction in answered.iter().chain([&first, &last]) {
+            let seen = store.seen(&Source::interaction(interaction.0)).unwrap();
+            assert!(seen.is_some(), "an answered entry is gone after the kill");
+        }
+    }
+
+    let (said, exit) = house.does(&["restore", backup]).await;
+    assert_eq!(exit, 0, "{said}");
+    for words in [
+        "whole where it stands now",
+        "Lost are records",
+        "is kept as",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    let (said, exit) = house.does(&["verify"]).await;
+    assert_eq!(exit, 0, "{said}");
+    let running = house.start();
+    let again = house.serves().await;
+    house
+        .hears("office", "loftwatch was put back, from a backup")
+        .await;
+    assert!(!running.stop().unwrap());
+    let running = house.start();
+    house.serves().await;
+    assert!(!running.stop().unwrap());
+    assert_eq!(house.said("office", "was put back"), 1, "it is said once");
+    let store = house.store();
+    store.verify().unwrap();
+    let seen = |interaction: Id| store.seen(&Source::interaction(interaction.0)).unwrap();
+    assert!(seen(first).is_some() && seen(again).is_some());
+    assert!(
+        seen(last).is_none(),
+        "the file that was killed was not replaced"
+    );
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_full_disk_is_told_to_who_entered_and_loses_nothing_that_was_answered() {
+    let house = House::open().await;
+    // A limit on the size of files in the place of a small disk: the program sees a write that fails, as there.
+    let mut command = Command::new("bash");
+    let script = format!(r#"trap "" XFSZ; ulimit -f {FULL_AT_KB}; exec "$0" run"#);
+    command.args(["-c", &script]).arg(&house.program);
+    house.settings(&mut command);
+    let running = Process::start(command, house.data.path()).unwrap();
+    let mut answered = vec![house.serves().await];
+    let mut refused = 0;
+    let begun = mono();
+    while refused < 3 && mono() - begun < PATIENCE * 2 {
+        let (interaction, text) = house.check(answered.len() % 3).await;
+        if text.contains("Adequate") {
+            answered.extend(interaction);
+        } else {
+            assert!(text.contains("Nothing was recorded"), "{text}");
+            refused += 1;
+            let seen = interaction.map(|id| Source::interaction(id.0));
+            assert!(seen.is_some());
+        }
+    }
+    assert!(
+        refused >= 3,
+        "the disk never was full: {} entries",
+        answered.len()
+    );
+    assert!(!running.stop().unwrap(), "it did not stop when asked");
+    let said = std::fs::read_to_string(house.data.path().join("said.txt")).unwrap();
+    assert!(!said.contains("panicked"), "{said}");
+    assert!(
+        said.contains("a commit failed") || said.contains("cannot be used"),
+        "{said}"
+    );
+    let (said, exit) = house.does(&["verify"]).await;
+    assert_eq!(exit, 0, "{said}");
+    {
+        let store = house.store();
+        for interaction in &answered {
+            let seen = store.seen(&Source::interaction(interaction.0)).unwrap();
+            assert!(seen.is_some(), "an answered entry is gone");
+        }
+    }
+    let running = house.start();
+    house.serves().await;
+    assert!(!running.stop().unwrap());
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn the_running_bot_keeps_backups_and_tells_when_it_cannot() {
+    let house = House::open().await;
+    let folder = house.safe.path().join("kept");
+    std::fs::write(&folder, "a file where the folder should be").unwrap();
+    let start = || {
+        let mut command = house.command();
+        command.arg("run").env("LOFTWATCH_BACKUPS", &folder);
+        Process::start(command, house.data.path()).unwrap()
+    };
+    let running = start();
+    house.hears("office", "there is none yet").await;
+    let (said, exit) = house.does(&["verify"]).await;
+    assert_eq!(exit, 0, "{said}");
+    assert!(!running.stop().unwrap());
+    std::fs::remove_file(&folder).unwrap();
+    let running = start();
+    let begun = mono();
+    let made = || {
+        let files = std::fs::read_dir(&folder).into_iter().flatten().flatten();
+        files
+            .filter(|file| file.path().extension().is_some_and(|end| end == "loft"))
+            .count()
+    };
+    while made() == 0 {
+        assert!(mono() - begun < PATIENCE, "no backup was made");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+    assert!(!running.stop().unwrap());
+    assert_eq!(house.said("office", "there is none yet"), 1, "once a day");
+    let file = only_file(&folder);
+    let (said, exit) = house.does(&["verify", file.to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+    let mut bytes = std::fs::read(&file).unwrap();
+    bytes.truncate(bytes.len() - 4_096);
+    std::fs::write(&file, bytes).unwrap();
+    let (said, exit) = house.does(&["verify", file.to_str().unwrap()]).await;
+    assert_eq!(exit, 8, "{said}");
+    let (said, exit) = house.does(&["restore", file.to_str().unwrap()]).await;
+    assert!(exit == 8 && said.contains("Nothing was restored"), "{said}");
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn check_says_what_is_there_and_what_lacks() {
+    let house = House::open().await;
+    let (said, exit) = house.does(&["check"]).await;
+    assert_eq!(exit, 0, "{said}");
+    for words in [
+        "the token is right",
+        "Clock: it agrees",
+        "the bot's roles may do what it needs",
+        "Zone rules: version 20",
+        "its owner's alone",
+        "is whole",
+        "Backups: the running bot makes none",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    let mut wrong = house.command();
+    wrong.arg("check").env("LOFTWATCH_TOKEN", "wrong");
+    let (said, exit) = finished(wrong).await;
+    assert!(exit == 5 && said.contains("token was refused"), "{said}");
+    let mut elsewhere = house.command();
+    elsewhere.arg("check").env("LOFTWATCH_GUILDS", "77");
+    let (said, exit) = finished(elsewhere).await;
+    assert!(exit == 2 && said.contains("not in guild 77"), "{said}");
+    let (said, exit) = house.does(&["backup"]).await;
+    assert!(exit == 2 && said.contains("LOFTWATCH_BACKUPS"), "{said}");
+}
+
+/// What systemd hears of a program that it waits for: that it is up, that it is alive, that it stops.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_supervisor_of_services_hears_that_it_is_alive() {
+    let house = House::open().await;
+    let at = house.safe.path().join("notify");
+    let socket = std::os::unix::net::UnixDatagram::bind(&at).unwrap();
+    socket.set_read_timeout(Some(PATIENCE)).unwrap();
+    let mut command = house.command();
+    command
+        .arg("run")
+        .env("NOTIFY_SOCKET", &at)
+        .env("WATCHDOG_USEC", "6000000");
+    let running = Process::start(command, house.data.path()).unwrap();
+    let heard = tokio::task::spawn_blocking(move || {
+        let word = || {
+            let mut bytes = [0; 256];
+            let length = socket.recv(&mut bytes).unwrap();
+            String::from_utf8_lossy(&bytes[..length]).trim().to_owned()
+        };
+        assert_eq!(word(), "READY=1");
+        assert_eq!([word(), word()], ["WATCHDOG=1"; 2]);
+        (0..60).map(|_| word()).find(|word| word != "WATCHDOG=1")
+    });
+    house.serves().await;
+    tokio::time::sleep(Duration::from_secs(5)).await;
+    assert!(!running.stop().unwrap());
+    assert_eq!(heard.await.unwrap().as_deref(), Some("STOPPING=1"));
+}
+
+/// Another account than the folder's, and a folder that takes no writes. Only the administrator can become somebody else.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn the_wrong_account_and_a_folder_that_takes_nothing_are_named() {
+    let house = House::open().await;
+    if !rustix::process::geteuid().is_root() || Command::new("setpriv").arg("-V").output().is_err()
+    {
+        eprintln!("NOT TESTED: another account, which only the administrator can become");
+        return;
+    }
+    // Where nobody else may look into the folder of the build, the program is not to be had there either.
+    let program = house.safe.path().join("loftwatch");
+    std::fs::copy(&house.program, &program).unwrap();
+    let open = |path: &Path, mode| {
+        use std::os::unix::fs::PermissionsExt;
+        std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).unwrap();
+    };
+    open(house.safe.path(), 0o755);
+    let as_nobody = |data: &Path| {
+        let mut command = Command::new("setpriv");
+        command.args(["--reuid=65534", "--regid=65534", "--clear-groups", "--"]);
+        command.arg(&program).arg("check");
+        house.settings(&mut command);
+        command.env("LOFTWATCH_DATA", data);
+        command
+    };
+    let (said, exit) = finished(as_nobody(house.data.path())).await;
+    assert!(
+        exit == 3 && said.contains("belongs to the account"),
+        "{said}"
+    );
+    let theirs = house.safe.path().join("theirs");
+    std::fs::create_dir(&theirs).unwrap();
+    std::os::unix::fs::chown(&theirs, Some(65_534), Some(65_534)).unwrap();
+    open(&theirs, 0o500);
+    let (said, exit) = finished(as_nobody(&theirs)).await;
+    assert!(exit == 3 && said.contains("cannot be used"), "{said}");
+    open(&theirs, 0o700);
+    let (said, exit) = finished(as_nobody(&theirs)).await;
+    assert_eq!(exit, 0, "{said}");
+}

@@ -1,0 +1,161 @@
+//! The operator's page knows every exit code and every warning and error that the program can log, so that it cannot go stale.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn house() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .parent()
+        .expect("the workspace")
+        .to_owned()
+}
+
+fn page() -> String {
+    fs::read_to_string(house().join("docs/operator.md")).expect("the operator's page")
+}
+
+fn sources(folder: &Path, into: &mut Vec<String>) {
+    for entry in fs::read_dir(folder).expect("a folder of sources") {
+        let path = entry.expect("an entry").path();
+        if path.is_dir() {
+            sources(&path, into);
+        } else if path.extension().is_some_and(|end| end == "rs") {
+            into.push(fs::read_to_string(&path).expect("a source"));
+        }
+    }
+}
+
+/// What each `warn!` and `error!` says: the last text in its parentheses.
+fn events() -> Vec<String> {
+    let mut texts = Vec::new();
+    for name in ["bot", "store", "commands"] {
+        sources(&house().join(name).join("src"), &mut texts);
+    }
+    let mut events = Vec::new();
+    for text in texts {
+        for level in ["warn!(", "error!("] {
+            for (at, _) in text.match_indices(level) {
+                events.push(said(&text[at + level.len()..]));
+            }
+        }
+    }
+    events.sort();
+    events.dedup();
+    events
+}
+
+fn said(rest: &str) -> String {
+    let (mut depth, mut last, mut inside) = (1, None, None);
+    let mut before = ' ';
+    for (at, letter) in rest.char_indices() {
+        match (letter, inside) {
+            ('"', None) => inside = Some(at + 1),
+            ('"', Some(begun)) if before != '\\' => {
+                last = Some(&rest[begun..at]);
+                inside = None;
+            }
+            ('(', None) => depth += 1,
+            (')', None) => depth -= 1,
+            _ => {}
+        }
+        before = letter;
+        if depth == 0 {
+            break;
+        }
+    }
+    last.unwrap_or_else(|| panic!("an event without words: {}", &rest[..60.min(rest.len())]))
+        .to_owned()
+}
+
+#[test]
+fn every_warning_and_error_is_on_the_page() {
+    let (page, events) = (page(), events());
+    assert!(events.len() > 40, "only {} events were found", events.len());
+    let missing: Vec<_> = events
+        .iter()
+        .filter(|event| !page.contains(&format!("| {event} |")))
+        .collect();
+    assert!(missing.is_empty(), "not in docs/operator.md: {missing:#?}");
+}
+
+#[test]
+fn the_page_has_no_warning_that_is_gone() {
+    let events = events();
+    let page = page();
+    let table = page
+        .split("| in the log |")
+        .nth(1)
+        .expect("the table of the log");
+    for row in table
+        .lines()
+        .skip(2)
+        .take_while(|line| line.starts_with('|'))
+    {
+        let event = row
+            .split(" | ")
+            .next()
+            .unwrap_or_default()
+            .trim_start_matches("| ");
+        assert!(
+            events.iter().any(|one| one == event),
+            "{event} is logged nowhere"
+        );
+    }
+}
+
+/// The exit codes of `config.rs`: number, and what stands above it.
+fn exits() -> Vec<(String, String)> {
+    let config = fs::read_to_string(house().join("bot/src/config.rs")).expect("a source");
+    let (_, rest) = config
+        .split_once("pub enum Exit {")
+        .expect("the exit codes");
+    let (body, _) = rest.split_once("\n}").expect("their end");
+    let (mut exits, mut about) = (Vec::new(), String::new());
+    for line in body.lines().map(str::trim) {
+        if let Some(words) = line.strip_prefix("///") {
+            about.push_str(words);
+        } else if let Some((_, number)) = line.trim_end_matches(',').split_once(" = ") {
+            exits.push((number.to_owned(), std::mem::take(&mut about)));
+        }
+    }
+    assert!(exits.len() >= 9, "{exits:?}");
+    exits
+}
+
+#[test]
+fn every_exit_code_is_on_the_page() {
+    let page = page();
+    let table = page
+        .split("| exit |")
+        .nth(1)
+        .expect("the table of exit codes");
+    let listed: Vec<&str> = table
+        .lines()
+        .skip(2)
+        .take_while(|line| line.starts_with('|'))
+        .filter_map(|line| line.split('|').nth(1))
+        .map(str::trim)
+        .collect();
+    let exits = exits();
+    let codes: Vec<&str> = exits.iter().map(|(number, _)| number.as_str()).collect();
+    assert_eq!(listed, codes);
+}
+
+/// The chat service resets the token after 1,000 new connections a day (its published documentation of gateway sessions).
+#[test]
+fn the_unit_starts_again_only_what_that_helps_and_not_too_often() {
+    let unit = fs::read_to_string(house().join("bot/deploy/loftwatch.service")).expect("the unit");
+    let value = |name: &str| {
+        let line = unit.lines().find_map(|line| line.strip_prefix(name));
+        line.unwrap_or_else(|| panic!("the unit has no {name}"))
+            .to_owned()
+    };
+    let hopeless: Vec<String> = exits()
+        .into_iter()
+        .filter(|(_, about)| about.contains("Starting again does not help"))
+        .map(|(number, _)| number)
+        .collect();
+    assert_eq!(value("RestartPreventExitStatus="), hopeless.join(" "));
+    let seconds: u32 = value("RestartSec=").parse().expect("seconds");
+    assert!(86_400 / seconds < 950, "too many starts a day");
+}
