@@ -41,9 +41,10 @@ pub enum Wanted {
 pub const BEFORE: TimeDelta = TimeDelta::days(2);
 
 /// The kinds of record that say what was due at a later time and what stood where: few beside what they frame.
-pub const FRAMES: [&str; 41] = [
+pub const FRAMES: [&str; 43] = [
     "facility-set",
     "unit-set",
+    "unit-dropped",
     "policy-set",
     "policy-asked",
     "ladder-set",
@@ -59,6 +60,7 @@ pub const FRAMES: [&str; 41] = [
     "profile-set",
     "surface-added",
     "surface-retired",
+    "surface-brought-back",
     "placed",
     "released",
     "moved",

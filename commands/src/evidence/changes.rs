@@ -86,8 +86,8 @@ pub enum Change<'a> {
         unit: &'a Unit,
         /// Its beds before; none, where it is new.
         from: Option<&'a [Bed]>,
-        /// Its beds.
-        to: &'a [Bed],
+        /// Its beds; none, where it left the home's list.
+        to: Option<&'a [Bed]>,
         /// Whether its people read elsewhere than before.
         channel: bool,
     },
@@ -107,26 +107,6 @@ pub enum Change<'a> {
         /// As they are.
         to: Vec<Frame>,
     },
-}
-
-/// Whether a kind of record sets something.
-#[must_use]
-pub fn sets(body: &Body) -> bool {
-    matches!(
-        body,
-        Body::PolicySet { .. }
-            | Body::BedsApproved { .. }
-            | Body::LadderSet { .. }
-            | Body::ScheduleSet { .. }
-            | Body::ScheduleDropped { .. }
-            | Body::ProductSet { .. }
-            | Body::ProductDropped { .. }
-            | Body::StorageSet { .. }
-            | Body::ProfileSet(_)
-            | Body::UnitSet { .. }
-            | Body::FacilitySet { .. }
-            | Body::FrameSet { .. }
-    )
 }
 
 /// What holds, as the records pass.
@@ -232,8 +212,17 @@ impl<'a> Held<'a> {
                 (from != Some(to)).then_some(Change::Unit {
                     unit,
                     from: from.map(|(beds, _)| beds),
-                    to: beds,
+                    to: Some(beds),
                     channel: from.is_some_and(|(_, before)| before != channel.as_ref()),
+                })
+            }
+            Body::UnitDropped { unit } => {
+                let (beds, _) = self.units.remove(unit)?;
+                Some(Change::Unit {
+                    unit,
+                    from: Some(beds),
+                    to: None,
+                    channel: false,
                 })
             }
             Body::FacilitySet { .. } => {

@@ -27,7 +27,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, NaiveTime, Utc};
 
 pub use alarms::{AlarmStory, Figures, figures};
-pub use changes::{Change, Changed, sets};
+pub use changes::{Change, Changed};
 pub use coverage::{Coverage, Missed, Missing, Rechecks, Tally};
 pub use places::{Place, Stretches};
 pub use settings::Settings;

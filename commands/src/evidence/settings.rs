@@ -43,6 +43,12 @@ impl<'a> Settings<'a> {
                 now.retain(|_, of| *of != unit);
                 now.extend(beds.iter().map(|bed| (bed, unit)));
                 units.push((entry.at, now));
+            } else if let Body::UnitDropped { unit } = body {
+                let mut now = units
+                    .last()
+                    .map_or_else(BTreeMap::new, |(_, at)| at.clone());
+                now.retain(|_, of| *of != unit);
+                units.push((entry.at, now));
             } else if let Body::ProfileSet(profile) = body {
                 checks
                     .entry(&profile.name)

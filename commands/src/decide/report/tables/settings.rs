@@ -149,7 +149,7 @@ fn reads(state: &State, lang: Lang, changed: &Changed<'_>, named: bool) -> Vec<R
             from,
             to,
             channel,
-        } => return unit_reads(lang, unit.as_str(), (*from, to), *channel, named),
+        } => return unit_reads(lang, unit.as_str(), (*from, *to), *channel, named),
         Change::Facility { from, to } => return facility_reads(lang, *from, to),
         Change::Frame { beds, from, to } => {
             let what = if named {
@@ -179,17 +179,18 @@ fn frames(lang: Lang, frames: &[Frame]) -> String {
 fn unit_reads(
     lang: Lang,
     unit: &str,
-    (from, to): (Option<&[Bed]>, &[Bed]),
+    (from, to): (Option<&[Bed]>, Option<&[Bed]>),
     channel: bool,
     named: bool,
 ) -> Vec<Reads> {
     let what = || say!(lang, "report-by-unit", unit = plain(unit));
     let mut all = Vec::new();
-    if from != Some(to) {
+    if from != to {
         let count = |beds: &[Bed]| say!(lang, "report-set-beds", count = beds.len() as i64);
         let of = |beds: &[Bed]| if named { bed_names(beds) } else { count(beds) };
-        let old = from.map_or_else(|| say!(lang, "report-set-none"), of);
-        let mut new = of(to);
+        let none = || say!(lang, "report-set-none");
+        let old = from.map_or_else(none, of);
+        let mut new = to.map_or_else(|| say!(lang, "not-on-the-list"), of);
         if old == new {
             new = say!(lang, "report-set-not-same", what = new);
         }
