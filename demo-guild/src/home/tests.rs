@@ -313,7 +313,10 @@ fn the_months_say_what_owning_pays_and_how_many_to_own() {
 }
 
 /// Kinds of record that the months do not hold, and why.
-const NOT_LIVED: [(&str, &str); 1] = [("away", "only a bot that was not running writes it")];
+const NOT_LIVED: [(&str, &str); 2] = [
+    ("away", "only a bot that was not running writes it"),
+    ("clock-stepped", "nobody steps the months' clock"),
+];
 
 #[test]
 fn everything_that_can_happen_has_happened() {

@@ -115,7 +115,7 @@ timeline-made = Made { $at } ({ $zone }). { $count ->
         [one] 1 entry
        *[other] { $count } entries
     }, newest first.
-timeline-how = Struck through: how it read before, or what counts no more. Nothing is erased. People stand by role and a number: the key at the end says who is who. A reading is one moment and no proof of safety. Treat this sheet as a chart.
+timeline-how = Struck through: how it read before, or what counts no more. No entry is erased; where a supervisor erased what was written beside one, that stands here. People stand by role and a number: the key at the end says who is who. A reading is one moment and no proof of safety. Treat this sheet as a chart.
 timeline-cut = { $count ->
         [one] The oldest entry is
        *[other] The oldest { $count } entries are

@@ -115,7 +115,7 @@ timeline-made = Hecha { $at } ({ $zone }). { $count ->
         [one] 1 anotación
        *[other] { $count } anotaciones
     }, primero lo más nuevo.
-timeline-how = Tachado: lo que decía antes, o lo que ya no cuenta. No se borra nada. Las personas aparecen con su rol y un número: la clave del final dice quién es quién. Una lectura es un momento y no prueba que haya seguridad. Trate esta hoja como un expediente.
+timeline-how = Tachado: lo que decía antes, o lo que ya no cuenta. Ninguna anotación se borra; si supervisión borró lo escrito al lado de una, aquí consta. Las personas aparecen con su rol y un número: la clave del final dice quién es quién. Una lectura es un momento y no prueba que haya seguridad. Trate esta hoja como un expediente.
 timeline-cut = { $count ->
         [one] La anotación más antigua queda
        *[other] Las { $count } anotaciones más antiguas quedan
