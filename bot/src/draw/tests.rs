@@ -134,7 +134,8 @@ fn every_line_of_what_happened_has_its_words_or_a_number_that_the_key_explains()
     let drawing = drawn(&chart(many)).unwrap();
     tidy(&drawing);
     assert_eq!(said(&drawing, paper::Type::Plain, words), 1);
-    assert_eq!(said(&drawing, paper::Type::Strong, "1–24"), 1);
+    // Above the lines, and before the words.
+    assert_eq!(said(&drawing, paper::Type::Strong, "1–24"), 2);
     // Near to each other, with words of their own: each is in the key.
     let names: Vec<String> = (0..24)
         .map(|nth| format!("event {nth} x{}", "m".repeat(nth)))
@@ -152,7 +153,7 @@ fn every_line_of_what_happened_has_its_words_or_a_number_that_the_key_explains()
     let apart = drawing
         .words
         .iter()
-        .filter(|spot| spot.bottom < 330 && spot.top > 150);
+        .filter(|spot| spot.top > 100 && spot.bottom < 180);
     assert!(apart.count() > 8, "{:?}", drawing.words);
 }
 
