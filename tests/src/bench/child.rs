@@ -35,16 +35,20 @@ impl Programs {
             .to_owned();
         let target = folder.parent().context("a target folder")?;
         let mut cargo = Command::new(env!("CARGO"));
+        if cfg!(debug_assertions) {
+            // Of the whole workspace, as its tests are: any other choice of packages makes another choice of features, and
+            // everything that they share is built once more.
+            cargo.args(["test", "--workspace", "--no-run"]);
+        } else {
+            cargo
+                .args(["build", "--release", "--package", "loftwatch"])
+                .args(["--package", "loftwatch-tests"])
+                .args(["--bin", "loftwatch", "--bin", "bare"]);
+        }
         cargo
-            .args(["build", "--quiet", "--package", "loftwatch"])
-            .args(["--package", "loftwatch-tests"])
-            .args(["--bin", "loftwatch", "--bin", "bare"])
-            .arg("--target-dir")
+            .args(["--quiet", "--target-dir"])
             .arg(target)
             .current_dir(env!("CARGO_MANIFEST_DIR"));
-        if !cfg!(debug_assertions) {
-            cargo.arg("--release");
-        }
         let status = cargo.status().context("cargo")?;
         ensure!(status.success(), "the measured programs do not build");
         Ok(Programs { folder })

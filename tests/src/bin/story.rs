@@ -1,5 +1,5 @@
-//! Stories of a simulated home, from the command line: `story [--days D] [FIRST] [COUNT]`. Decides which are told and on
-//! how many threads; what must hold in them is [`loftwatch_tests::sim`]'s.
+//! Stories of a simulated home, from the command line: `story [FIRST] [COUNT] [DAYS] [until-broken]`. Decides which are told
+//! and on how many threads; what must hold in them is [`loftwatch_tests::sim`]'s.
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -13,9 +13,9 @@ use loftwatch_tests::sim::{Story, Tally, live};
     reason = "the words after a program's own name are no settings of loftwatch"
 )]
 fn main() -> ExitCode {
-    let mut numbers = std::env::args()
-        .skip(1)
-        .filter_map(|word| word.parse::<u64>().ok());
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let until_broken = words.iter().any(|word| word == "until-broken");
+    let mut numbers = words.iter().filter_map(|word| word.parse::<u64>().ok());
     let first = numbers.next().unwrap_or(1);
     let count = numbers.next().unwrap_or(1);
     let days = u32::try_from(numbers.next().unwrap_or(30)).unwrap_or(30);
@@ -28,7 +28,8 @@ fn main() -> ExitCode {
             scope.spawn(|| {
                 loop {
                     let seed = next.fetch_add(1, Ordering::Relaxed);
-                    if seed >= first + count {
+                    let enough = until_broken && all.lock().is_ok_and(|all| all.1 > 0);
+                    if seed >= first + count || enough {
                         return;
                     }
                     let told = live(Story { seed, days }, &scenarios);

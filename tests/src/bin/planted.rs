@@ -1,0 +1,124 @@
+//! Plants each bug of `tests/planted/bugs.txt` in a copy of the code and tells stories until one breaks: `planted
+//! [NAME…]`. Decides how many stories a bug is given; what a story must hold is [`loftwatch_tests::sim`]'s.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, ExitCode};
+
+use anyhow::{Context, Result, ensure};
+use loftwatch_tests::planted::{self, Bug};
+
+/// The parts of the workspace that a story is built of.
+const PARTS: [&str; 5] = ["commands", "store", "bot", "demo-guild", "tests"];
+/// So many stories, of so many days, are told until one breaks.
+const STORIES: u32 = 60;
+const DAYS: u32 = 10;
+
+#[allow(
+    clippy::disallowed_methods,
+    reason = "the words after a program's own name are no settings of loftwatch"
+)]
+fn main() -> Result<ExitCode> {
+    let workspace = Path::new(env!("CARGO_MANIFEST_DIR")).join("..");
+    let wanted: Vec<String> = std::env::args().skip(1).collect();
+    let bugs = planted::read(&workspace)?;
+    let copy = Copy::of(&workspace)?;
+    let (well, said) = copy.tell()?;
+    ensure!(well, "a story breaks with no bug planted:\n{said}");
+    println!("with no bug planted: {STORIES} stories of {DAYS} days hold");
+    let mut missed = 0;
+    for bug in bugs
+        .iter()
+        .filter(|bug| wanted.is_empty() || wanted.contains(&bug.name))
+    {
+        let (well, said) = copy.with(bug, &workspace)?;
+        let broke = said.lines().find(|line| line.starts_with("- "));
+        match broke.filter(|_| !well) {
+            Some(broke) => println!("caught   {}: {broke}", bug.name),
+            None => {
+                missed += 1;
+                println!("UNNOTICED {}: {}", bug.name, bug.does);
+            }
+        }
+    }
+    println!("{missed} unnoticed");
+    Ok(if missed == 0 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    })
+}
+
+/// The code, copied to where bugs may be planted.
+struct Copy {
+    code: PathBuf,
+    build: PathBuf,
+}
+
+impl Copy {
+    fn of(workspace: &Path) -> Result<Self> {
+        let root = workspace.join("target").join("planted");
+        let code = root.join("code");
+        if code.exists() {
+            fs::remove_dir_all(&code)?;
+        }
+        fs::create_dir_all(&code)?;
+        for part in PARTS {
+            copied(&workspace.join(part), &code.join(part))?;
+        }
+        for file in ["Cargo.toml", "Cargo.lock", "clippy.toml"] {
+            fs::copy(workspace.join(file), code.join(file)).context(file)?;
+        }
+        let build = root.join("build");
+        Ok(Self { code, build })
+    }
+
+    /// Plants a bug, tells stories, and takes it out again.
+    fn with(&self, bug: &Bug, workspace: &Path) -> Result<(bool, String)> {
+        let file = self.code.join(&bug.file);
+        fs::write(&file, bug.planted(workspace)?)?;
+        let told = self.tell();
+        fs::copy(workspace.join(&bug.file), &file)?;
+        told
+    }
+
+    /// Builds it and tells stories. Returns whether all held, and what was said.
+    fn tell(&self) -> Result<(bool, String)> {
+        let built = Command::new(env!("CARGO"))
+            .args([
+                "build",
+                "--quiet",
+                "-p",
+                "loftwatch-tests",
+                "--bin",
+                "story",
+            ])
+            .current_dir(&self.code)
+            .env("CARGO_TARGET_DIR", &self.build)
+            .output()?;
+        ensure!(
+            built.status.success(),
+            "it does not build:\n{}",
+            String::from_utf8_lossy(&built.stderr)
+        );
+        let told = Command::new(self.build.join("debug").join("story"))
+            .args(["1", &STORIES.to_string(), &DAYS.to_string(), "until-broken"])
+            .output()?;
+        let said = String::from_utf8_lossy(&told.stdout).into_owned();
+        Ok((told.status.success(), said))
+    }
+}
+
+fn copied(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from)? {
+        let entry = entry?;
+        let to = to.join(entry.file_name());
+        if entry.file_type()?.is_dir() {
+            copied(&entry.path(), &to)?;
+        } else {
+            fs::copy(entry.path(), to)?;
+        }
+    }
+    Ok(())
+}
