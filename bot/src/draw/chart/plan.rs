@@ -451,6 +451,10 @@ impl<'p> Plan<'p> {
                     near(spot.left - 2, spot.right + 2, x),
                     near(spot.top + 4, spot.bottom, middle),
                 );
+                // Other words keep off the thin line as well.
+                if step > 0 {
+                    room.take_along(&[(x, middle), end], LINE_REACH);
+                }
                 self.words.push(Words {
                     kind: Type::Strong,
                     text: mark.label.clone(),
