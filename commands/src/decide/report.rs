@@ -179,7 +179,11 @@ fn days(
         }
         (None, Some(from), to) => {
             let to = to.map_or(Ok(today), |to| asked.day(to))?;
-            Period::between(asked.day(from)?, to, today)
+            let first = asked.day(from)?;
+            if first > today {
+                return Err(refused(PeriodFault::Ahead { first }, today));
+            }
+            Period::between(first, to, today)
         }
         (None, None, Some(_)) => return Err(Refusal::new("fault-period-to")),
         (Some(_), _, _) => return Err(Refusal::new("fault-period-twice")),

@@ -230,8 +230,9 @@ fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
     };
     let single = |mark: &Mark| mark.from == mark.to;
     let lowest = (0..marks.len())
-        .filter(|place| single(&marks[*place]) && marks[*place].kind != MarkKind::Good)
-        .min_by_key(|place| (marks[*place].from, std::cmp::Reverse(*place)));
+        .filter(|place| single(&marks[*place]))
+        .min_by_key(|place| (marks[*place].from, std::cmp::Reverse(*place)))
+        .filter(|place| marks[*place].kind != MarkKind::Good);
     let newest = (0..marks.len())
         .rev()
         .take(1)

@@ -160,11 +160,18 @@ pub struct Chat {
     nonces: BTreeMap<(u64, String), (u64, Duration)>,
     /// Who wrote which message.
     written: BTreeMap<u64, u64>,
+    /// Roles that were deleted: calling one reaches nobody.
+    gone: BTreeSet<u64>,
     number: u64,
     sent_notices: u64,
 }
 
 impl Chat {
+    /// A role is deleted.
+    pub fn role_gone(&mut self, role: u64) {
+        self.gone.insert(role);
+    }
+
     /// Somebody taps, types or sends: the interaction's number and token.
     pub fn interaction(
         &mut self,
@@ -394,7 +401,8 @@ impl Chat {
             return Outcome::Made(Some(*id));
         }
         let look = look(&json, files);
-        let called = called(&json, &look.text);
+        let mut called = called(&json, &look.text);
+        called.roles.retain(|role| !self.gone.contains(role));
         let silent = json["flags"].as_u64().unwrap_or(0) & 4_096 != 0;
         let id = self.put(
             channel,

@@ -492,6 +492,7 @@ impl Stage for World {
     }
 
     fn role_deleted(&mut self, role: ChatRole) -> anyhow::Result<()> {
+        self.chat.role_gone(role.0);
         self.turn(vec![Input::RoleGone(role)])
     }
 

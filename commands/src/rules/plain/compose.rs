@@ -441,6 +441,34 @@ fn complete_each<'t>(
     each
 }
 
+/// Between the names of surfaces, and in front of a list of them, such words say nothing of any.
+const BESIDE_NAMES: &[&str] = &[
+    "and", "plus", "both", "the", "in", "on", "at", "of", "for", "bed", "beds", "room", "rooms",
+    "y", "e", "la", "el", "las", "los", "en", "de", "cama", "camas",
+];
+
+/// Whether all that is said is said of all the surfaces that are named: it stands in front of their list, or behind it,
+/// and nothing stands in between.
+fn of_all(of: &Sentence<'_>) -> bool {
+    let names = || of.names.iter().filter(|name| !name.weak);
+    let (Some(from), Some(to)) = (
+        names().map(|name| name.start).min(),
+        names().map(|name| name.end).max(),
+    ) else {
+        return false;
+    };
+    let speaks = |at: usize| {
+        let named = names().any(|name| (name.start..name.end).contains(&at));
+        let mark = matches!(
+            of.tokens.get(at).map(|token| token.kind),
+            Some(Kind::Mark(_))
+        );
+        !named && !mark && of.word(at).is_none_or(|word| !BESIDE_NAMES.contains(&word))
+    };
+    let (before, after) = ((0..from).any(speaks), (to..of.tokens.len()).any(speaks));
+    !(from..to).any(speaks) && before != after
+}
+
 fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard {
     // Two surfaces without power are two alarms, not a whole unit's.
     if let Some(name) = command(of).filter(|name| *name != "outage") {
@@ -452,6 +480,10 @@ fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard 
     let spoken = tags.iter().any(|tag| about_one(of, tag, amounts).is_some());
     if !spoken {
         return nothing(of, &Subject::Several(tags.to_vec()));
+    }
+    // What stands beside one of them is said of that one: never taken for the other, and never left out.
+    if tags.len() > 1 && !of_all(of) {
+        return Heard::Asks(Asks::OneAtATime);
     }
     let each = complete_each(of, tags.iter().copied(), amounts);
     let tags = tags.iter().map(|tag| (*tag).to_owned()).collect();
