@@ -447,26 +447,49 @@ const BESIDE_NAMES: &[&str] = &[
     "y", "e", "la", "el", "las", "los", "en", "de", "cama", "camas",
 ];
 
-/// Whether all that is said is said of all the surfaces that are named: it stands in front of their list, or behind it,
-/// and nothing stands in between.
-fn of_all(of: &Sentence<'_>) -> bool {
+/// Between two names such words say that it is one of them, or none of those in between.
+const ONE_OF: &[&str] = &[
+    "or", "not", "thru", "through", "to", "till", "until", "o", "no", "ni", "a", "al", "hasta",
+];
+
+/// Of which of the surfaces that are named something is said.
+enum Of {
+    /// Of all: it stands in front of their list, or behind it, and nothing stands in between.
+    All,
+    /// Of each something else: what stands beside one of them is never taken for the other, and never left out.
+    Each,
+    /// It cannot be told of which.
+    One,
+}
+
+fn said_of(of: &Sentence<'_>) -> Of {
     let names = || of.names.iter().filter(|name| !name.weak);
     let (Some(from), Some(to)) = (
         names().map(|name| name.start).min(),
         names().map(|name| name.end).max(),
     ) else {
-        return false;
+        return Of::One;
     };
-    let speaks = |at: usize| {
-        let named = names().any(|name| (name.start..name.end).contains(&at));
-        let mark = matches!(
-            of.tokens.get(at).map(|token| token.kind),
-            Some(Kind::Mark(_))
-        );
-        !named && !mark && of.word(at).is_none_or(|word| !BESIDE_NAMES.contains(&word))
+    let speaks = |at: &usize| {
+        let named = names().any(|name| (name.start..name.end).contains(at));
+        let token = of.tokens.get(*at);
+        let mark = matches!(token.map(|token| token.kind), Some(Kind::Mark(_)));
+        let word = of.word(*at);
+        !named && !mark && word.is_none_or(|word| !BESIDE_NAMES.contains(&word))
     };
-    let (before, after) = ((0..from).any(speaks), (to..of.tokens.len()).any(speaks));
-    !(from..to).any(speaks) && before != after
+    let one_of = |at: usize| of.word(at).is_some_and(|word| ONE_OF.contains(&word));
+    let between: Vec<usize> = (from..to).filter(speaks).collect();
+    let (before, after) = (
+        (0..from).any(|at| speaks(&at)),
+        (to..of.tokens.len()).any(|at| speaks(&at)),
+    );
+    if between.is_empty() && before != after {
+        Of::All
+    } else if between.into_iter().all(one_of) {
+        Of::One
+    } else {
+        Of::Each
+    }
 }
 
 fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard {
@@ -481,11 +504,11 @@ fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard 
     if !spoken {
         return nothing(of, &Subject::Several(tags.to_vec()));
     }
-    // What stands beside one of them is said of that one: never taken for the other, and never left out.
-    if tags.len() > 1 && !of_all(of) {
-        return Heard::Asks(Asks::OneAtATime);
-    }
-    let each = complete_each(of, tags.iter().copied(), amounts);
+    let each = match said_of(of) {
+        Of::Each if tags.len() > 1 => return Heard::Asks(Asks::OneAtATime),
+        Of::One if tags.len() > 1 => Vec::new(),
+        Of::All | Of::Each | Of::One => complete_each(of, tags.iter().copied(), amounts),
+    };
     let tags = tags.iter().map(|tag| (*tag).to_owned()).collect();
     Heard::Asks(Asks::Which { tags, each })
 }
