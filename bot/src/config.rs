@@ -499,7 +499,10 @@ mod tests {
         assert_eq!(told_so(&[]).unwrap().backups, None);
         let backups = told_so(&["--backup-folder", "b"]).unwrap().backups.unwrap();
         assert_eq!((backups.every, backups.keep), (TimeDelta::hours(24), 14));
-        let same = told_so(&["--data", "/tmp/.", "--backup-folder", "/tmp"]).unwrap_err();
+        let folder = tempfile::tempdir().unwrap();
+        let data = folder.path().to_str().unwrap();
+        let again = format!("{data}/.");
+        let same = told_so(&["--data", &again, "--backup-folder", data]).unwrap_err();
         assert_eq!(same, Senseless::BackupsInData);
         for wrong in [
             ["--backup-hours", "0"],

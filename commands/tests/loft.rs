@@ -73,6 +73,12 @@ fn answer(home: &Home, answer: LoftAnswer) -> Loft {
     Loft::Answer { tag, since, answer }
 }
 
+/// What stands behind **Why?** of the surface that loses loft.
+fn why_of(home: &mut Home) -> String {
+    let tag = "LW-01".into();
+    tap(home, Role::Aide, Loft::Why { tag })
+}
+
 #[test]
 fn it_is_named_before_its_first_low_reading_and_rings_nowhere() {
     let mut home = Home::set_up();
@@ -113,13 +119,7 @@ fn the_figures_are_those_of_the_line() {
         );
         home.passes(24 * 60);
     }
-    let why = tap(
-        &mut home,
-        Role::Aide,
-        Loft::Why {
-            tag: "LW-01".into(),
-        },
-    );
+    let why = why_of(&mut home);
     // Eleven days from March 2: 1.45 to 1.12; 0.21 a week; 1 in after 15 days, on March 17.
     for part in [
         "trending lower, low by about 17 Mar: inspect.** 12 readings over 11 days",
@@ -132,13 +132,7 @@ fn the_figures_are_those_of_the_line() {
     }
     // The same without a new reading when that day is past.
     home.passes(5 * 24 * 60);
-    let why = tap(
-        &mut home,
-        Role::Aide,
-        Loft::Why {
-            tag: "LW-01".into(),
-        },
-    );
+    let why = why_of(&mut home);
     assert!(
         why.contains("trending lower, low by now, if it went on so: inspect.**"),
         "{why}"
@@ -148,13 +142,7 @@ fn the_figures_are_those_of_the_line() {
         check(&mut home, air, &[]);
         home.passes(24 * 60);
     }
-    let why = tap(
-        &mut home,
-        Role::Aide,
-        Loft::Why {
-            tag: "LW-01".into(),
-        },
-    );
+    let why = why_of(&mut home);
     assert!(
         why.contains("trending lower, at the limit of 1 in already: inspect.**"),
         "{why}"

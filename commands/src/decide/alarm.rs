@@ -81,7 +81,12 @@ pub(super) fn raise(
     let no = open(asked, &mut draft, tag, kind, priority, note);
     let lang = asked.lang;
     let mut lines = vec![say!(lang, "alarm-raised", surface = asked.with_bed(tag))];
-    lines.push(look_first::short(lang, kind));
+    // What is kept for an inquiry is not to be touched.
+    if surface.hold.is_some() {
+        lines.push(say!(lang, "alarm-held"));
+    } else {
+        lines.push(look_first::short(lang, kind));
+    }
     lines.push(say!(lang, "alarm-caution"));
     let mut message = Message::text(lines.join("\n"));
     if kind == AlarmKind::Unknown {
@@ -404,7 +409,7 @@ pub(super) fn safe(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
 pub(super) fn fixed(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
     let (open, surface) = opened(asked, no)?;
     if out_under_nobody(surface) {
-        return Ok(close_out(asked, no, open));
+        return Ok(close_out(asked, no, open, surface));
     }
     let (open, _) = mendable(asked, no)?;
     let lang = asked.lang;
@@ -645,7 +650,7 @@ pub(super) fn pull(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     let (open, surface) = opened(asked, no)?;
     let lang = asked.lang;
     if out_under_nobody(surface) {
-        return Ok(close_out(asked, no, open));
+        return Ok(close_out(asked, no, open, surface));
     }
     if matches!(surface.life, Life::OutOfService { .. }) {
         return Ok(Decision::private(Message::text(say!(
@@ -681,15 +686,17 @@ fn out_under_nobody(surface: &Surface) -> bool {
 }
 
 /// An alarm of a surface that was out of service before, and under nobody: there is no bed at which it could end.
-fn close_out(asked: &Asked<'_>, no: AlarmNo, open: &Alarm) -> Decision {
+fn close_out(asked: &Asked<'_>, no: AlarmNo, open: &Alarm, surface: &Surface) -> Decision {
     let mut draft = asked.draft();
     end(asked, &mut draft, no, open, AlarmEnd::OutOfService);
+    // What is kept for an inquiry stays as it is, switches and all.
+    let key = if surface.hold.is_some() {
+        "alarm-out-closed-held"
+    } else {
+        "alarm-out-closed"
+    };
     let surface = asked.with_bed(&open.tag);
-    draft.private(Message::text(say!(
-        asked.lang,
-        "alarm-out-closed",
-        surface = surface
-    )))
+    draft.private(Message::text(say!(asked.lang, key, surface = surface)))
 }
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
@@ -1008,15 +1015,20 @@ fn lay_out(
     // What is kept for an inquiry is not to be touched. Whoever is on the way has the list; a card that is read again and
     // again is short from then on.
     let wanted = alarm.taken.is_none() || seen_by == SeenBy::One;
-    if pulled != Some(Fault::Inquiry) && wanted {
+    let held = state
+        .surfaces
+        .get(&alarm.tag)
+        .is_some_and(|surface| surface.hold.is_some());
+    let held = held || pulled == Some(Fault::Inquiry);
+    if !held && wanted {
         lines.push(look_first::short(lang, alarm.kind));
     }
     if let Some(fault) = pulled {
         let fault_words = say!(lang, super::look::fault_key(fault));
         lines.push(say!(lang, "card-pulled", fault = fault_words));
-        if fault == Fault::Inquiry {
-            lines.push(say!(lang, "card-held"));
-        }
+    }
+    if held {
+        lines.push(say!(lang, "card-held"));
     }
     let mut buttons = Vec::new();
     if alarm.taken.is_none() {

@@ -2,11 +2,14 @@
 //! Decides how they are read; leaves what they must show to the tests.
 
 use std::fs;
+use std::path::PathBuf;
 
 use fantoccini::ClientBuilder;
 use fantoccini::wd::{PrintConfiguration, PrintSize};
 use hyper_util::client::legacy::connect::HttpConnector;
 use pdf_extract::{Document, MediaBox, OutputDev, OutputError, Transform, output_doc};
+
+use tempfile::TempDir;
 
 use crate::driver::{Driver, Screen, capabilities};
 
@@ -31,12 +34,18 @@ pub struct Sheet {
     least: f64,
 }
 
+/// A page as a file, in a folder that a browser may have for its own.
+fn as_file(html: &str) -> (TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder for the browser");
+    let file = folder.path().join("page.html");
+    fs::write(&file, html).expect("the page as a file");
+    (folder, file)
+}
+
 /// Prints a page without making it smaller than it is.
 pub fn print(html: &str, size: PrintSize) -> Vec<u8> {
     let driver = Driver::start();
-    let profile = tempfile::tempdir().expect("a folder for the browser");
-    let file = profile.path().join("page.html");
-    fs::write(&file, html).expect("the page as a file");
+    let (profile, file) = as_file(html);
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()
@@ -79,9 +88,7 @@ pub fn shown(html: &str, screen: Screen) -> Shown {
         const most = all.reduce((most, one) => right(one) > right(most) ? one : most); \
         return [document.documentElement.scrollWidth, most.outerHTML.slice(0, 200), document.querySelectorAll('table').length];";
     let driver = Driver::start();
-    let profile = tempfile::tempdir().expect("a folder for the browser");
-    let file = profile.path().join("page.html");
-    fs::write(&file, html).expect("the page as a file");
+    let (profile, file) = as_file(html);
     let runtime = tokio::runtime::Builder::new_current_thread()
         .enable_all()
         .build()

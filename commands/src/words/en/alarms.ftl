@@ -63,6 +63,8 @@ alarm-pulled-under-nurse = **{ $surface }** is out of service and still under th
     1. Stay. Call a second person.
     2. Bring a ready surface. Move the resident by the care plan.
     3. Choose it here, or with `/swap`. Until then the alarm stays open.
+alarm-held = It is held for an inquiry: look to the resident, if one is on it, and touch nothing else. Call the supervisor.
+alarm-out-closed-held = **{ $surface }** is held for an inquiry and under nobody: its alarm is closed. Leave it exactly as it is: do not unplug, clean, reset or move it. Ask the supervisor.
 alarm-out-closed = **{ $surface }** is out of service and under nobody: its alarm is closed. Switch it off and keep it apart until it is repaired.
 alarm-pulled-already = **{ $surface }** is out of service already. The alarm stays open until the nurse has put another in its place with `/swap`.
 

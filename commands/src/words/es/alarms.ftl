@@ -63,6 +63,8 @@ alarm-pulled-under-nurse = **{ $surface }** está fuera de servicio y la persona
     1. Quédese. Llame a otra persona.
     2. Traiga una superficie lista. Mueva a la persona según el plan de cuidados.
     3. Elíjala aquí, o con `/swap`. Hasta entonces la alarma sigue abierta.
+alarm-held = Está retenida para una investigación: atiendan a la persona, si hay alguien encima, y no toquen nada más. Llamen a supervisión.
+alarm-out-closed-held = **{ $surface }** está retenida para una investigación y debajo de nadie: su alarma queda cerrada. Déjenla tal como está: no la desenchufen, limpien, reinicien ni muevan. Pregunten a supervisión.
 alarm-out-closed = **{ $surface }** está fuera de servicio y debajo de nadie: su alarma queda cerrada. Apáguenla y sepárenla hasta que se repare.
 alarm-pulled-already = **{ $surface }** ya está fuera de servicio. La alarma sigue abierta hasta que enfermería ponga otra en su lugar con `/swap`.
 
