@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::fmt;
 use std::io::Read;
-use std::net::IpAddr;
+use std::net::{IpAddr, SocketAddr};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::Duration;
@@ -122,6 +122,9 @@ pub struct Told {
     /// The guilds that are served, with commas between. On the public service they must be said.
     #[arg(long, env = "LOFTWATCH_GUILDS", global = true, value_delimiter = ',')]
     guilds: Vec<u64>,
+    /// Where a watcher on this computer is told whether all is well, such as 127.0.0.1:9464; nowhere if nothing is said.
+    #[arg(long, env = "LOFTWATCH_HEALTH", global = true)]
+    health: Option<SocketAddr>,
     /// The folder that the running bot copies every facility's file to; without one it makes no backups.
     #[arg(long, env = "LOFTWATCH_BACKUPS", global = true)]
     backup_folder: Option<PathBuf>,
@@ -166,6 +169,8 @@ pub struct Settings {
     pub guilds: Option<BTreeSet<Guild>>,
     /// Backups by the running bot, where they are wished for.
     pub backups: Option<Backups>,
+    /// Where a watcher is told whether all is well, on this computer.
+    pub health: Option<SocketAddr>,
 }
 
 /// How the running bot keeps backups.
@@ -198,6 +203,11 @@ pub enum Senseless {
         "LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service"
     )]
     NoGuilds,
+    /// An address that others can reach.
+    #[error(
+        "LOFTWATCH_HEALTH must be an address of this computer alone, such as 127.0.0.1:9464: who asks there is not asked who they are"
+    )]
+    HealthForAll,
     /// No folder for backups.
     #[error(
         "no folder for the backup: name one, as in loftwatch backup /mnt/safe, or set LOFTWATCH_BACKUPS"
@@ -239,12 +249,16 @@ impl Told {
                 keep: self.backup_keep as usize,
             }),
         };
+        if self.health.is_some_and(|at| !at.ip().is_loopback()) {
+            return Err(Senseless::HealthForAll);
+        }
         Ok(Settings {
             token: Secret(token),
             service,
             data: self.data,
             guilds,
             backups,
+            health: self.health,
         })
     }
 
@@ -281,6 +295,7 @@ impl Settings {
             data,
             guilds,
             backups: None,
+            health: None,
         })
     }
 
@@ -445,6 +460,24 @@ mod tests {
             "",
         ] {
             assert!(Service::at(bad).is_err(), "{bad}");
+        }
+    }
+
+    #[test]
+    fn whoever_watches_sits_at_this_computer() {
+        let at = |health| {
+            told(&[
+                "--token",
+                "abc",
+                "--chat-url",
+                "http://127.0.0.1:1",
+                "--health",
+                health,
+            ])
+        };
+        assert!(at("127.0.0.1:9464").is_ok() && at("[::1]:9464").is_ok());
+        for open in ["0.0.0.0:9464", "10.0.0.7:9464", "[::]:9464"] {
+            assert_eq!(at(open).unwrap_err(), Senseless::HealthForAll, "{open}");
         }
     }
 

@@ -13,6 +13,7 @@ use tokio::sync::Notify;
 use tokio::sync::mpsc::UnboundedReceiver;
 
 use crate::clock;
+use crate::counters::Counters;
 use crate::desk::{Input, Output, Tag};
 use crate::http::{Answered, Http};
 use crate::inbox::Inbox;
@@ -35,8 +36,13 @@ pub struct Parcel {
 }
 
 /// Carries until told to stop, then drains.
-pub async fn carry(http: Arc<Http>, mut parcels: UnboundedReceiver<Parcel>, stop: Arc<Notify>) {
-    let mut courier = Courier::new(http);
+pub async fn carry(
+    http: Arc<Http>,
+    counters: Arc<Counters>,
+    mut parcels: UnboundedReceiver<Parcel>,
+    stop: Arc<Notify>,
+) {
+    let mut courier = Courier::new(http, counters);
     let mut taken = Vec::with_capacity(TAKEN_MAX);
     let mut open = true;
     while open {
@@ -90,6 +96,7 @@ enum Landed {
 
 struct Courier {
     http: Arc<Http>,
+    counters: Arc<Counters>,
     limiter: Limiter,
     queue: BTreeMap<(Lane, u64), Errand>,
     number: u64,
@@ -97,9 +104,10 @@ struct Courier {
 }
 
 impl Courier {
-    fn new(http: Arc<Http>) -> Self {
+    fn new(http: Arc<Http>, counters: Arc<Counters>) -> Self {
         Self {
             http,
+            counters,
             limiter: Limiter::default(),
             queue: BTreeMap::new(),
             number: 0,
@@ -186,6 +194,8 @@ impl Courier {
             }
             Landed::Sent(errand, answered) => {
                 self.learn(&errand.request, &answered);
+                let route = errand.request.route.name();
+                self.counters.asked(route, &answered.outcome);
                 report(errand, answered.outcome);
             }
         }

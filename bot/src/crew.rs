@@ -13,6 +13,7 @@ use tokio::sync::mpsc::UnboundedSender;
 
 use crate::clock::{self, Clock, Moment};
 use crate::config::Exit;
+use crate::counters::Counters;
 use crate::courier::Parcel;
 use crate::desk::{Desk, Input, Output, fail};
 use crate::inbox::{Inbox, TAKEN_MAX};
@@ -32,6 +33,7 @@ pub(crate) struct Crew {
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) courier: UnboundedSender<Parcel>,
     pub(crate) status: Arc<Status>,
+    pub(crate) counters: Arc<Counters>,
     pub(crate) threads: Mutex<Vec<JoinHandle<()>>>,
 }
 
@@ -85,7 +87,10 @@ impl Crew {
     }
 
     fn step(&self, desk: &mut Desk, inputs: &mut Vec<Input>, inbox: &Arc<Inbox>, now: Moment) {
+        let heard = inputs.iter().filter(|one| matches!(one, Input::Heard(_)));
+        let heard = heard.count() as u64;
         let outputs = desk.step(inputs.drain(..), now);
+        self.counters.stepped(desk.guild(), desk.seen(heard));
         for output in &outputs {
             if matches!(output, Output::Registered) {
                 self.status.registered(desk.guild());
@@ -138,6 +143,7 @@ impl Crew {
                         self.status.end(Exit::Busy);
                     }
                     self.status.desk(guild, false);
+                    self.counters.unusable(guild);
                 }
             }
             let until = clock::mono() + REOPEN_AFTER;

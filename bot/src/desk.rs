@@ -21,6 +21,7 @@ use commands::{Decision, Said, Source, State};
 use store::{OutRow, Prepared, StoreError};
 
 use crate::clock::Moment;
+use crate::counters::Seen;
 use crate::delivery::{Delivery, Settled};
 use crate::event::{Heard, Way};
 use crate::owed::{self, Answers};
@@ -313,7 +314,18 @@ impl Desk {
 
     /// Whether answers or messages are on their way whose fate is not known.
     pub fn waits(&self) -> bool {
-        self.answers.any() || self.delivery.flying() > 0
+        self.answers.waiting() + self.delivery.flying() > 0
+    }
+
+    /// What is counted of it, with so many requests of people that came in.
+    pub fn seen(&self, heard: u64) -> Seen {
+        let state = self.state();
+        Seen {
+            heard,
+            records: state.map(|state| state.next_no().0.saturating_sub(1)),
+            alarms: state.map_or(0, |state| state.alarms.len()),
+            on_its_way: self.answers.waiting() + self.delivery.flying(),
+        }
     }
 
     /// The state, for whoever looks at it from outside; nothing while the file cannot be used.
@@ -835,7 +847,7 @@ impl Desk {
             self.write_given();
             self.settle_at = None;
         }
-        if self.settle_at.is_none() && (self.answers.any() || !self.given.is_empty()) {
+        if self.settle_at.is_none() && (self.answers.waiting() > 0 || !self.given.is_empty()) {
             self.settle_at = Some(now.mono + owed::SETTLE_WITHIN);
         }
     }

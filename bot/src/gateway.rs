@@ -10,7 +10,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::atomic::{AtomicBool, AtomicU32, AtomicU64, Ordering};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
 use commands::decision::Lane;
@@ -27,20 +27,27 @@ use tokio::sync::mpsc::UnboundedSender;
 
 use crate::clock::{self, Ages, Clock};
 use crate::config::{Exit, Settings};
+use crate::counters::Counters;
 use crate::courier::Parcel;
 use crate::desk::{Input, Output, Tag, fail};
 use crate::event::Heard;
 use crate::inbox::Inbox;
+use crate::pace::Own;
 use crate::request::{Body, Request, Route};
 use crate::status::Status;
+use crate::threads::locked;
 use crate::wire::{hear, write};
 
 /// An interaction that arrives older than this can hardly be answered in time: it is not acted on.
 pub const AGE_MAX: Duration = Duration::from_millis(2_500);
-/// How often a silent gateway is asked for a sign of life.
-const PROBE_EVERY: Duration = Duration::from_secs(60);
-/// Probes without an answer after which the connection counts as dead.
+/// A gateway that said nothing for this long is asked for a sign of life.
+const SILENT_AFTER: Duration = Duration::from_secs(30);
+/// How long an answer to that may take.
+const PROBE_ANSWERED_WITHIN: Duration = Duration::from_secs(20);
+/// Probes without an answer after which the connection counts as dead: at most 75 s after its last word.
 const PROBES_UNANSWERED_MAX: u32 = 2;
+/// How often it is looked at.
+const LOOK_EVERY: Duration = Duration::from_secs(5);
 /// How long the first connection may take.
 const CONNECT_WITHIN: Duration = Duration::from_secs(60);
 const HTTP_TIMEOUT: Duration = Duration::from_secs(10);
@@ -54,6 +61,8 @@ pub struct Router {
     pub desks: Mutex<BTreeMap<Guild, Arc<Inbox>>>,
     /// For what is answered in no desk's name.
     pub courier: UnboundedSender<Parcel>,
+    /// What is counted.
+    pub counters: Arc<Counters>,
     /// Opens a desk and returns its letter box.
     pub hire: Box<dyn Fn(Guild) -> Option<Arc<Inbox>> + Send + Sync>,
 }
@@ -61,16 +70,12 @@ pub struct Router {
 impl Router {
     /// The letter box of a guild's desk.
     pub fn inbox(&self, guild: Guild) -> Option<Arc<Inbox>> {
-        self.desks
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .get(&guild)
-            .cloned()
+        locked(&self.desks).get(&guild).cloned()
     }
 
     /// The letter box of a guild that is served, opening its desk if need be.
     pub fn open(&self, guild: Guild) -> Option<Arc<Inbox>> {
-        let mut desks = self.desks.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut desks = locked(&self.desks);
         if let Some(inbox) = desks.get(&guild) {
             return Some(inbox.clone());
         }
@@ -92,6 +97,7 @@ impl Router {
         };
         if let Some((heard, key)) = refused {
             tracing::warn!(key, "a request was turned away");
+            self.counters.turned_away();
             self.ask(fail(&heard, key));
         }
     }
@@ -119,24 +125,25 @@ pub struct Pulse {
     us: AtomicU64,
     app: AtomicU64,
     guild: AtomicU64,
-    /// Events that could not be read.
-    unread: AtomicU64,
 }
 
 impl Pulse {
     /// Watches until the gateway is dead.
     pub async fn watch(&self) {
-        let mut wait = CONNECT_WITHIN;
-        loop {
-            tokio::time::sleep(wait).await;
-            wait = PROBE_EVERY;
-            if !self.connected.load(Ordering::Relaxed) {
+        let until = clock::mono() + CONNECT_WITHIN;
+        while !self.connected.load(Ordering::Relaxed) {
+            if clock::mono() >= until {
                 tracing::error!("the gateway did not let us in within a minute");
                 return;
             }
+            tokio::time::sleep(LOOK_EVERY).await;
+        }
+        let mut wait = LOOK_EVERY;
+        loop {
+            tokio::time::sleep(wait).await;
+            wait = LOOK_EVERY;
             let last = Duration::from_millis(self.last_ms.load(Ordering::Relaxed));
-            if clock::mono().saturating_sub(last) < PROBE_EVERY {
-                self.unanswered.store(0, Ordering::Relaxed);
+            if clock::mono().saturating_sub(last) < SILENT_AFTER {
                 continue;
             }
             if self.unanswered.fetch_add(1, Ordering::Relaxed) >= PROBES_UNANSWERED_MAX {
@@ -144,6 +151,18 @@ impl Pulse {
                 return;
             }
             self.probe();
+            wait = PROBE_ANSWERED_WITHIN;
+        }
+    }
+
+    /// What is not well with the connection.
+    pub(crate) fn wrong(&self) -> Option<&'static str> {
+        if !self.connected.load(Ordering::Relaxed) {
+            Some("the gateway has not let us in yet")
+        } else if self.unanswered.load(Ordering::Relaxed) >= PROBES_UNANSWERED_MAX {
+            Some("the gateway is silent")
+        } else {
+            None
         }
     }
 
@@ -152,7 +171,7 @@ impl Pulse {
             self.guild.load(Ordering::Relaxed),
             self.us.load(Ordering::Relaxed),
         );
-        let shard = self.shard.lock().unwrap_or_else(PoisonError::into_inner);
+        let shard = locked(&self.shard);
         match shard.as_ref() {
             Some(shard) if guild != 0 && us != 0 => {
                 let ourselves = ChunkGuildFilter::UserIds(vec![UserId::new(us)]);
@@ -250,6 +269,8 @@ pub struct Ears {
     pub clock: Arc<dyn Clock>,
     /// Who waits for us to be ready.
     pub status: Arc<Status>,
+    /// How often the library connected anew.
+    pub own: Mutex<Own>,
     /// Told who we are.
     pub http: Arc<crate::http::Http>,
     /// How late things arrive.
@@ -284,6 +305,13 @@ impl Ears {
             }
             Event::Ready(event) => {
                 let ready = event.ready;
+                let anew = self.pulse.connected.load(Ordering::Relaxed);
+                if anew && locked(&self.own).too_many(clock::mono()) {
+                    tracing::error!("the gateway ends one connection after the other");
+                    self.status.end(Exit::Unreachable);
+                    return;
+                }
+                self.router.counters.connected();
                 self.connected(context);
                 self.pulse.us.store(ready.user.id.get(), Ordering::Relaxed);
                 self.pulse
@@ -297,7 +325,7 @@ impl Ears {
             }
             Event::Resumed(_) => self.connected(context),
             Event::Unknown(event) => {
-                let count = self.pulse.unread.fetch_add(1, Ordering::Relaxed) + 1;
+                let count = self.router.counters.unread();
                 tracing::warn!(kind = event.kind, count, "an event could not be read");
                 if event.kind == "INTERACTION_CREATE" {
                     self.unread(&event.value);
@@ -309,25 +337,18 @@ impl Ears {
 
     fn connected(&self, context: &Context) {
         self.pulse.connected.store(true, Ordering::Relaxed);
-        let mut shard = self
-            .pulse
-            .shard
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner);
-        *shard = Some(context.shard.clone());
+        *locked(&self.pulse.shard) = Some(context.shard.clone());
     }
 
     fn age(&self, id: u64, now: Duration) -> Duration {
-        self.ages
-            .lock()
-            .unwrap_or_else(PoisonError::into_inner)
-            .age(id, now)
+        locked(&self.ages).age(id, now)
     }
 
     fn interaction(&self, from: serenity::all::Interaction) {
         let now = clock::mono();
         let age = self.age(from.id().get(), now);
         if age > AGE_MAX {
+            self.router.counters.late();
             tracing::warn!(
                 age_ms = age.as_millis(),
                 "an interaction arrived too late to be acted on"

@@ -21,6 +21,7 @@ use hyper_util::rt::{TokioExecutor, TokioTimer};
 
 use crate::config::{Secret, Service};
 use crate::limiter;
+use crate::pace::Left;
 use crate::request::{Body, Outcome, Past, Request, Route};
 
 /// An interaction is answered within three seconds or not at all.
@@ -100,6 +101,15 @@ pub struct Around {
     pub sessions: Option<u64>,
     /// The guilds that we are in, with the platform's bits of what our roles there may do.
     pub guilds: Option<BTreeMap<Guild, u64>>,
+}
+
+/// Where the gateway is.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Gateway {
+    /// Its address.
+    pub address: String,
+    /// What it lets us begin, where it says so.
+    pub left: Option<Left>,
 }
 
 impl Http {
@@ -186,18 +196,32 @@ impl Http {
         }
     }
 
-    /// Asks where the gateway is.
+    /// Asks where the gateway is, and what it lets us begin.
     ///
     /// # Errors
     /// [`Fault`]
-    pub async fn gateway(&self) -> Result<String, Fault> {
+    pub async fn gateway(&self) -> Result<Gateway, Fault> {
         #[derive(serde::Deserialize)]
-        struct Gateway {
+        struct Told {
             url: String,
+            session_start_limit: Option<Limit>,
         }
-        self.question::<Gateway>(&Route::Gateway)
-            .await
-            .map(|gateway| gateway.url)
+        #[derive(serde::Deserialize)]
+        struct Limit {
+            total: u64,
+            remaining: u64,
+            reset_after: u64,
+        }
+        let told: Told = self.question(&Route::Gateway).await?;
+        let left = told.session_start_limit.map(|limit| Left {
+            total: limit.total,
+            remaining: limit.remaining,
+            reset_after: Duration::from_millis(limit.reset_after),
+        });
+        Ok(Gateway {
+            address: told.url,
+            left,
+        })
     }
 
     /// Asks what whoever runs the computer wants to know before the bot runs; whatever is not told is left out.
@@ -206,32 +230,22 @@ impl Http {
     /// [`Fault`], when it is not even told who we are.
     pub async fn look_around(&self) -> Result<Around, Fault> {
         #[derive(serde::Deserialize)]
-        struct Sessions {
-            session_start_limit: Limit,
-        }
-        #[derive(serde::Deserialize)]
-        struct Limit {
-            remaining: u64,
-        }
-        #[derive(serde::Deserialize)]
         struct In {
             id: String,
             #[serde(default)]
             permissions: String,
         }
-        self.gateway().await?;
+        let gateway = self.gateway().await?;
         let me = self.build(Method::GET, &Route::Me.path(0), &Body::Empty);
         let (_, headers): (Id, _) = self.told(Route::Me.name(), me).await?;
         let date = headers.get(hyper::header::DATE);
         let date = date.and_then(|date| DateTime::parse_from_rfc2822(date.to_str().ok()?).ok());
-        let sessions = self.build(Method::GET, "/api/v10/gateway/bot", &Body::Empty);
-        let sessions = self.told::<Sessions>("sessions", sessions).await.ok();
         let guilds = self.build(Method::GET, "/api/v10/users/@me/guilds", &Body::Empty);
         let guilds = self.told::<Vec<In>>("guilds", guilds).await.ok();
         let guild = |one: In| Some((Guild(one.id.parse().ok()?), one.permissions.parse().ok()?));
         Ok(Around {
             time: date.map(|date| date.to_utc()),
-            sessions: sessions.map(|(told, _)| told.session_start_limit.remaining),
+            sessions: gateway.left.map(|left| left.remaining),
             guilds: guilds.map(|(told, _)| told.into_iter().filter_map(guild).collect()),
         })
     }

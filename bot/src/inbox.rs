@@ -1,16 +1,21 @@
 //! The letter box of one desk. Decides how much may wait and what is worth waking the desk for; a full
-//! box refuses, so that one stalled desk never blocks the gateway.
+//! box refuses, so that one stalled desk never blocks the gateway, and nobody fills it alone, so that one phone never
+//! shuts a unit out.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeMap, VecDeque};
 use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
+
+use commands::ids::Person;
 
 use crate::desk::Input;
 use crate::event::Heard;
 
 /// The most requests of people that wait at one desk.
 const WAITING_MAX: usize = 256;
+/// Of these, one person's: more than anybody taps in the time that a desk takes to look.
+const WAITING_OF_ONE_MAX: usize = 8;
 /// The most that a desk takes at once: one commit's worth.
 pub const TAKEN_MAX: usize = 64;
 
@@ -28,7 +33,9 @@ struct Inner {
     letters: VecDeque<Input>,
     /// Good news that nobody waits for.
     quiet: Vec<Input>,
+    /// Requests of people that wait: all, and each one's own.
     heard: usize,
+    heard_of: BTreeMap<Person, usize>,
     rung: bool,
     closed: bool,
 }
@@ -37,7 +44,7 @@ impl Inbox {
     /// A request of a person.
     ///
     /// # Errors
-    /// The request itself, when the box is full or closed.
+    /// The request itself, when the box is full or closed, or too many of the same person's wait.
     #[expect(
         clippy::result_large_err,
         reason = "the request goes back to be answered"
@@ -47,6 +54,11 @@ impl Inbox {
         if inner.closed || inner.heard >= WAITING_MAX {
             return Err(heard);
         }
+        let own = inner.heard_of.entry(heard.ask.who).or_default();
+        if *own >= WAITING_OF_ONE_MAX {
+            return Err(heard);
+        }
+        *own += 1;
         inner.heard += 1;
         inner.letters.push_back(Input::Heard(heard));
         drop(inner);
@@ -98,12 +110,23 @@ impl Inbox {
         inner.rung = false;
         into.append(&mut inner.quiet);
         let count = inner.letters.len().min(TAKEN_MAX);
-        into.extend(inner.letters.drain(..count));
-        let heard = into
-            .iter()
-            .filter(|input| matches!(input, Input::Heard(_)))
-            .count();
-        inner.heard -= heard;
+        for _ in 0..count {
+            let Some(letter) = inner.letters.pop_front() else {
+                break;
+            };
+            if let Input::Heard(heard) = &letter {
+                inner.heard -= 1;
+                let who = heard.ask.who;
+                let left = inner.heard_of.get_mut(&who).map(|own| {
+                    *own -= 1;
+                    *own
+                });
+                if left == Some(0) {
+                    inner.heard_of.remove(&who);
+                }
+            }
+            into.push(letter);
+        }
         inner.closed && inner.letters.is_empty()
     }
 
@@ -121,10 +144,10 @@ mod tests {
     use commands::words::Lang;
     use commands::{Ask, Said, Source};
 
-    fn heard(id: u64) -> Heard {
+    fn heard(id: u64, who: u64) -> Heard {
         let ask = Ask {
             source: Source::message(id),
-            who: Person(1),
+            who: Person(who),
             chat_roles: Vec::new(),
             manages: false,
             deleted: Vec::new(),
@@ -148,21 +171,35 @@ mod tests {
     fn a_full_box_refuses_and_takes_again_when_emptied() {
         let inbox = Inbox::default();
         for id in 0..WAITING_MAX as u64 {
-            assert!(inbox.offer(heard(id)).is_ok());
+            assert!(inbox.offer(heard(id, id)).is_ok());
         }
-        assert!(inbox.offer(heard(999)).is_err());
+        assert!(inbox.offer(heard(999, 999)).is_err());
         let mut taken = Vec::new();
         assert!(!inbox.take(Duration::ZERO, &mut taken));
         assert_eq!(taken.len(), TAKEN_MAX);
-        assert!(inbox.offer(heard(999)).is_ok());
+        assert!(inbox.offer(heard(999, 999)).is_ok());
+    }
+
+    #[test]
+    fn one_phone_shuts_nobody_out() {
+        let inbox = Inbox::default();
+        let taken = (0..WAITING_MAX as u64).filter(|id| inbox.offer(heard(*id, 7)).is_ok());
+        assert_eq!(taken.count(), WAITING_OF_ONE_MAX);
+        assert!(inbox.offer(heard(900, 8)).is_ok());
+        let mut taken = Vec::new();
+        inbox.take(Duration::ZERO, &mut taken);
+        assert_eq!(taken.len(), WAITING_OF_ONE_MAX + 1);
+        // What was taken is forgotten.
+        assert!(inbox.offer(heard(901, 7)).is_ok());
+        assert_eq!(inbox.inner().heard_of.len(), 1);
     }
 
     #[test]
     fn a_closed_box_hands_over_what_waits() {
         let inbox = Inbox::default();
-        assert!(inbox.offer(heard(1)).is_ok());
+        assert!(inbox.offer(heard(1, 1)).is_ok());
         inbox.close();
-        assert!(inbox.offer(heard(2)).is_err());
+        assert!(inbox.offer(heard(2, 1)).is_err());
         let mut taken = Vec::new();
         assert!(inbox.take(Duration::MAX, &mut taken));
         assert_eq!(taken.len(), 1);

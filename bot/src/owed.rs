@@ -136,9 +136,9 @@ impl Answers {
         self.held.values().filter_map(|held| held.at).min()
     }
 
-    /// Whether any is on its way.
-    pub fn any(&self) -> bool {
-        !self.held.is_empty()
+    /// How many are on their way.
+    pub fn waiting(&self) -> usize {
+        self.held.len()
     }
 }
 
@@ -315,7 +315,7 @@ mod tests {
             ));
             assert!(sent(&mut answers, at(500)).is_empty());
             assert!(answers.came(&source, &outcome, at(0)));
-            assert!(!answers.any());
+            assert_eq!(answers.waiting(), 0);
         }
     }
 

@@ -123,7 +123,7 @@ impl Route {
                 format!("/api/v10/applications/{app}/guilds/{guild}/commands")
             }
             Route::Leave { guild } => format!("/api/v10/users/@me/guilds/{guild}"),
-            Route::Gateway => "/api/v10/gateway".to_owned(),
+            Route::Gateway => "/api/v10/gateway/bot".to_owned(),
             Route::Me => "/api/v10/users/@me".to_owned(),
         }
     }

@@ -13,11 +13,14 @@ use tokio::sync::mpsc::{UnboundedReceiver, unbounded_channel};
 
 use crate::clock::{self, Ages, Clock};
 use crate::config::{Exit, Settings};
+use crate::counters::Counters;
 use crate::courier::{self, Parcel};
 use crate::crew::Crew;
 use crate::gateway::{self, Ears, Router};
-use crate::http::{Fault, Http};
+use crate::health::Health;
+use crate::http::{Fault, Gateway, Http};
 use crate::keeper::Keeper;
+use crate::pace::Left;
 use crate::register::Catalogue;
 use crate::status::{Status, Stop};
 use crate::threads::{locked, thread};
@@ -25,8 +28,8 @@ use crate::watchdog;
 
 /// The gateway's thread, and one at a backup, are waited for this long.
 const GOODBYE: Duration = Duration::from_millis(1_500);
-/// Tries of the chat service's address at start.
-const ADDRESS_TRIES: u32 = 4;
+/// Tries of the gateway's address at start: half a minute.
+const ADDRESS_TRIES: u32 = 7;
 
 /// A bot at work. Dropping it does not stop it; [`Running::stop`] does.
 pub struct Running {
@@ -62,6 +65,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
     let http = Http::new(&settings.service, &settings.token).map_err(|_| StartError::Token)?;
     let http = Arc::new(http);
     let status = Status::new(stop.clone());
+    let counters = Arc::new(Counters::default());
     let (parcels, taken) = unbounded_channel();
     let crew = Arc::new(Crew {
         folder: settings.data.clone(),
@@ -69,11 +73,13 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         clock: clock.clone(),
         courier: parcels.clone(),
         status: status.clone(),
+        counters: counters.clone(),
         threads: Mutex::default(),
     });
     let router = Arc::new(Router {
         desks: Mutex::new(BTreeMap::new()),
         courier: parcels,
+        counters,
         hire: {
             let crew = crew.clone();
             Box::new(move |guild| crew.hire(guild))
@@ -96,6 +102,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         clock,
         status: status.clone(),
         http: http.clone(),
+        own: Mutex::default(),
         ages: Mutex::new(Ages::default()),
     };
     let listening = Listening {
@@ -219,10 +226,19 @@ fn requests(
         listening.status.end(Exit::Trouble);
         return;
     };
+    let counters = ears.router.counters.clone();
     runtime.block_on(async move {
         tokio::spawn(turn(listening.status.clone()));
+        if let Some(at) = ears.router.settings.health {
+            let health = Health {
+                counters: counters.clone(),
+                pulse: ears.pulse.clone(),
+                status: listening.status.clone(),
+            };
+            tokio::spawn(Arc::new(health).serve(at));
+        }
         tokio::spawn(listen_and_watch(http.clone(), ears, listening));
-        courier::carry(http, parcels, stop).await;
+        courier::carry(http, counters, parcels, stop).await;
     });
 }
 
@@ -240,10 +256,19 @@ async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
         thread: known,
     } = listening;
     let pulse = ears.pulse.clone();
-    let address = match find_gateway(&http).await {
-        Ok(address) => address,
+    let Gateway { address, left } = match find_gateway(&http).await {
+        Ok(gateway) => gateway,
         Err(exit) => return status.end(exit),
     };
+    let wait = left.map(Left::wait).unwrap_or_default();
+    if !wait.is_zero() {
+        let seconds = wait.as_secs();
+        tracing::warn!(
+            seconds,
+            "few new connections are left today, so this one waits"
+        );
+        tokio::time::sleep(wait).await;
+    }
     let ended = status.clone();
     let listen = move || ended.end_unless_stopped(gateway::listen(ears, address, stop));
     match thread("gateway", listen) {
@@ -255,12 +280,12 @@ async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
 }
 
 /// Where the gateway is, asked by ourselves: the library would fall back to the public one.
-async fn find_gateway(http: &Http) -> Result<String, Exit> {
+async fn find_gateway(http: &Http) -> Result<Gateway, Exit> {
     let mut tries = 0;
     loop {
         tries += 1;
         match http.gateway().await {
-            Ok(address) => return Ok(address),
+            Ok(gateway) => return Ok(gateway),
             Err(fault @ Fault::Status { status: 401, .. }) => {
                 tracing::error!(%fault, "the token was refused");
                 return Err(Exit::Refused);

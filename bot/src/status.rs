@@ -137,6 +137,12 @@ impl Status {
         }
     }
 
+    /// The homes whose files cannot be used.
+    pub(crate) fn unusable(&self) -> impl Iterator<Item = Guild> + use<> {
+        let failed = locked(&self.inner).failed.clone();
+        failed.into_iter()
+    }
+
     /// The requests' runtime turns once more, when it is asked to.
     pub(crate) async fn turn(&self) {
         self.nudge.notified().await;

@@ -196,6 +196,32 @@ pub async fn submit(
     wait(hub, doer, started, sent).await
 }
 
+/// Sends a form that no client of the platform's own would: nobody opened it.
+pub async fn forge_form(
+    hub: &Hub,
+    doer: Doer,
+    custom_id: &str,
+    fields: &[(String, String)],
+) -> Outcome {
+    let started = Watch::start();
+    let sent = ask(hub, &doer, |_chat, _person| {
+        let rows: Vec<_> = fields
+            .iter()
+            .map(|(id, value)| {
+                let input = json!({"type": kind::INPUT, "id": 2, "custom_id": id, "value": value});
+                json!({"type": kind::ROW, "id": 1, "components": [input]})
+            })
+            .collect();
+        let data = json!({"custom_id": custom_id, "components": rows});
+        Ok(Making {
+            deed: Deed::Submit(None),
+            data: data.to_string(),
+            shown: None,
+        })
+    });
+    wait(hub, doer, started, sent).await
+}
+
 /// Says something. A leading `@` and the bot's name become a mention of it.
 ///
 /// # Errors

@@ -216,6 +216,10 @@ impl Reader {
             self.send(&json!({"op": 9, "d": false, "s": null, "t": null}));
             return Ok(());
         }
+        // The platform resets the token of a bot that began too many.
+        if !self.hub.take_session() {
+            return Err(code::AUTHENTICATION_FAILED);
+        }
         let id = self.hub.secret(16);
         let hub = &self.hub;
         let (ready, guild) = {

@@ -383,6 +383,26 @@ impl Guild {
         deeds::submit(&self.hub, doer, custom_id, &fields).await
     }
 
+    /// Sends a form that nobody opened, as only a client of somebody's own would.
+    pub async fn forge_form(
+        &self,
+        person: Id,
+        channel: Id,
+        custom_id: &str,
+        fields: &[(&str, &str)],
+    ) -> Outcome {
+        let fields: Vec<(String, String)> = fields
+            .iter()
+            .map(|(id, text)| ((*id).to_owned(), (*text).to_owned()))
+            .collect();
+        let doer = Doer {
+            person,
+            channel,
+            nonce: None,
+        };
+        deeds::forge_form(&self.hub, doer, custom_id, &fields).await
+    }
+
     /// Says something in a channel; a leading `@loftwatch` mentions the bot.
     ///
     /// # Errors

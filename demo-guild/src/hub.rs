@@ -18,6 +18,7 @@ use crate::clock::{Dial, Watch, wall_ms};
 use crate::faults::Faults;
 use crate::frames::{Frame, Happening};
 use crate::ids::{Id, Mint};
+use crate::limits::SESSIONS_A_DAY;
 use crate::rates::Rates;
 use crate::sessions::{Hearing, Sessions, intent};
 use crate::shapes;
@@ -53,6 +54,8 @@ pub struct Hub {
     frames: broadcast::Sender<Arc<Frame>>,
     changes: watch::Sender<u64>,
     identified: Mutex<Option<Watch>>,
+    /// New sessions that a client may still begin today.
+    pub sessions_left: AtomicU64,
     uploads: Mutex<VecDeque<Attachment>>,
     up: AtomicBool,
 }
@@ -80,6 +83,7 @@ impl Hub {
             address,
             frames: broadcast::Sender::new(KEPT_FRAMES),
             changes: watch::Sender::new(0),
+            sessions_left: AtomicU64::new(SESSIONS_A_DAY),
             identified: Mutex::new(None),
             uploads: Mutex::default(),
             up: AtomicBool::new(false),
@@ -281,7 +285,15 @@ impl Hub {
         self.changes.subscribe()
     }
 
-    /// Whether an IDENTIFY may come now; if so it is counted.
+    /// Takes one of the new sessions of the day; whether there was one.
+    pub fn take_session(&self) -> bool {
+        let one_less = |left: u64| left.checked_sub(1);
+        self.sessions_left
+            .fetch_update(Ordering::Relaxed, Ordering::Relaxed, one_less)
+            .is_ok()
+    }
+
+    /// Whether an IDENTIFY may come now.
     pub fn may_identify(&self) -> bool {
         let Some(spacing) = self.rates.limits().identify_ms else {
             return true;

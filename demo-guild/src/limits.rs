@@ -139,5 +139,7 @@ pub const GLOBAL_PER_SECOND: u32 = 50;
 pub const CHANNEL_MESSAGES: u32 = 5;
 /// The window of [`CHANNEL_MESSAGES`], in ms.
 pub const CHANNEL_WINDOW_MS: u64 = 5_000;
+/// New sessions a day; after that the platform resets the token.
+pub const SESSIONS_A_DAY: u64 = 1_000;
 /// The least time between two IDENTIFYs, in ms.
 pub const IDENTIFY_SPACING_MS: u64 = 5_000;

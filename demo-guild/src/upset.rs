@@ -38,6 +38,11 @@ impl Guild {
         self.hub.silent.store(silent, Ordering::Relaxed);
     }
 
+    /// Lets clients begin only so many new sessions until the day is over.
+    pub fn leave_sessions(&self, left: u64) {
+        self.hub.sessions_left.store(left, Ordering::Relaxed);
+    }
+
     /// The next `n` interactions are told to the bot twice.
     pub fn tell_twice(&self, n: usize) {
         self.hub.twice.store(n, Ordering::Relaxed);

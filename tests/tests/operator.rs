@@ -141,9 +141,8 @@ fn every_exit_code_is_on_the_page() {
     assert_eq!(listed, codes);
 }
 
-/// The chat service resets the token after 1,000 new connections a day (its published documentation of gateway sessions).
 #[test]
-fn the_unit_starts_again_only_what_that_helps_and_not_too_often() {
+fn the_unit_starts_again_only_what_that_helps_and_soon() {
     let unit = fs::read_to_string(house().join("bot/deploy/loftwatch.service")).expect("the unit");
     let value = |name: &str| {
         let line = unit.lines().find_map(|line| line.strip_prefix(name));
@@ -156,6 +155,38 @@ fn the_unit_starts_again_only_what_that_helps_and_not_too_often() {
         .map(|(number, _)| number)
         .collect();
     assert_eq!(value("RestartPreventExitStatus="), hopeless.join(" "));
+    // The chat may have been silent for 75 seconds by then, and people wait no longer than two minutes.
     let seconds: u32 = value("RestartSec=").parse().expect("seconds");
-    assert!(86_400 / seconds < 950, "too many starts a day");
+    assert!(seconds <= 30, "a long time to be away");
+}
+
+#[test]
+fn every_counter_is_on_the_page() {
+    let page = page();
+    // What was never counted for any home is not written.
+    let counters = bot::counters::Counters::default();
+    let seen = bot::counters::Seen {
+        heard: 1,
+        records: Some(1),
+        ..bot::counters::Seen::default()
+    };
+    counters.stepped(commands::ids::Guild(1), seen);
+    counters.asked("post", &bot::request::Outcome::NotMade);
+    let text = counters.text();
+    let names = text.lines().filter_map(|line| line.strip_prefix("# TYPE "));
+    let mut names: Vec<String> = names
+        .map(|line| match line.split_once(' ') {
+            Some((name, "counter")) => format!("{name}_total"),
+            other => other.expect("a name and a kind").0.to_owned(),
+        })
+        .collect();
+    names.sort();
+    let listed = page
+        .lines()
+        .filter_map(|line| line.strip_prefix("| `loftwatch_"));
+    let mut listed: Vec<String> = listed
+        .filter_map(|line| Some(format!("loftwatch_{}", line.split_once('`')?.0)))
+        .collect();
+    listed.sort();
+    assert_eq!(listed, names);
 }

@@ -1,6 +1,7 @@
 //! Routes that only read: the gateway's address, users, the guild, its roles, members, channels.
 
 use std::sync::Arc;
+use std::sync::atomic::Ordering;
 
 use axum::Json;
 use axum::extract::{Path, Request, State};
@@ -10,6 +11,7 @@ use serde_json::{Value, json};
 use super::{Answer, Refusal, body, id};
 use crate::chat::Chat;
 use crate::hub::Hub;
+use crate::limits::SESSIONS_A_DAY;
 use crate::problem::{self, Problem};
 use crate::shapes;
 
@@ -20,7 +22,8 @@ pub async fn gateway(State(hub): Of) -> Json<Value> {
 }
 
 pub async fn gateway_bot(State(hub): Of) -> Json<Value> {
-    let limit = json!({"total": 1_000, "remaining": 1_000, "reset_after": 86_400_000, "max_concurrency": 1});
+    let left = hub.sessions_left.load(Ordering::Relaxed);
+    let limit = json!({"total": SESSIONS_A_DAY, "remaining": left, "reset_after": 86_400_000, "max_concurrency": 1});
     Json(json!({"url": hub.gateway_url(), "shards": 1, "session_start_limit": limit}))
 }
 

@@ -69,6 +69,20 @@ impl Programs {
         Process::start(command, data)
     }
 
+    /// What starts loftwatch, for whoever sets more.
+    pub fn run(&self, url: &str, token: &str, data: &Path, guilds: &[u64]) -> Command {
+        let guilds: Vec<String> = guilds.iter().map(u64::to_string).collect();
+        let mut command = Command::new(self.path());
+        command
+            .arg("run")
+            .env("LOFTWATCH_TOKEN", token)
+            .env("LOFTWATCH_CHAT_URL", url)
+            .env("LOFTWATCH_DATA", data)
+            .env("LOFTWATCH_GUILDS", guilds.join(","))
+            .env_remove("RUST_LOG");
+        command
+    }
+
     /// Starts loftwatch with the three settings that it has anywhere, and the guilds it serves.
     ///
     /// # Errors
@@ -80,16 +94,7 @@ impl Programs {
         data: &Path,
         guilds: &[u64],
     ) -> anyhow::Result<Process> {
-        let guilds: Vec<String> = guilds.iter().map(u64::to_string).collect();
-        let mut command = Command::new(self.path());
-        command
-            .arg("run")
-            .env("LOFTWATCH_TOKEN", token)
-            .env("LOFTWATCH_CHAT_URL", url)
-            .env("LOFTWATCH_DATA", data)
-            .env("LOFTWATCH_GUILDS", guilds.join(","))
-            .env_remove("RUST_LOG");
-        Process::start(command, data)
+        Process::start(self.run(url, token, data, guilds), data)
     }
 }
 
@@ -196,11 +201,22 @@ impl Process {
     /// # Errors
     /// It has ended.
     pub fn check(&mut self) -> anyhow::Result<()> {
-        if let Some(status) = self.child.try_wait()? {
-            let said = std::fs::read_to_string(&self.log).unwrap_or_default();
-            anyhow::bail!("a measured program ended by itself ({status}): {said}");
+        if let Some((code, said)) = self.ended()? {
+            anyhow::bail!("a measured program ended by itself ({code:?}): {said}");
         }
         Ok(())
+    }
+
+    /// How it ended and what it said, once it has: its exit code, or none where it was killed.
+    ///
+    /// # Errors
+    /// It cannot be asked after.
+    pub fn ended(&mut self) -> anyhow::Result<Option<(Option<i32>, String)>> {
+        let ended = self.child.try_wait()?;
+        Ok(ended.map(|status| {
+            let said = std::fs::read_to_string(&self.log).unwrap_or_default();
+            (status.code(), said)
+        }))
     }
 
     fn proc(&self, file: &str) -> anyhow::Result<String> {

@@ -1,0 +1,229 @@
+//! The program before gateways that misbehave, as `docs/operator.md` promises: calls come on time throughout, and people are
+//! answered again within a minute, or the program ends with a code that is worth starting again for and serves within two.
+//! Each kind of fault has a home of its own; all of them wait at the same time, because the clock is the real one.
+
+use std::time::Duration;
+
+use bot::clock::{mono, wall};
+use bot::config::Exit;
+use chrono::TimeDelta;
+use demo_guild::{Fault, Guild};
+
+use crate::child::{Process, Programs};
+use crate::climbing::House;
+
+const ALARMS: usize = 12;
+/// What the unit for systemd waits before it starts the program again.
+const RESTART: Duration = Duration::from_secs(5);
+/// Within this people are answered again by the same program …
+const SERVES_WITHIN: Duration = Duration::from_secs(60);
+/// … or by the next one.
+const SERVES_AGAIN_WITHIN: Duration = Duration::from_secs(120);
+/// How late a call may be, with one restart in between, on a machine where all of these run at once.
+const LATE: TimeDelta = TimeDelta::seconds(20);
+
+/// What a gateway does.
+#[derive(Clone, Copy, Debug)]
+enum Wrong {
+    /// It closes, with a code or without.
+    Closes(Option<u16>),
+    /// It closes three times, a few seconds apart.
+    Stutters,
+    /// The connection stays open, and nothing comes or goes on it.
+    HalfOpen,
+    /// It ends each session for good.
+    Forgets,
+    /// It asks to be connected to anew.
+    Sends,
+    /// Nobody says where it is, from the start on, for so long.
+    Hidden(Duration),
+}
+
+/// What becomes of the program.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Becomes {
+    /// It serves on by itself.
+    Serves,
+    /// It ends like that, and is started again.
+    Ends(Exit),
+    /// It ends like that for good: somebody must look first.
+    GivesUp,
+}
+
+/// Codes 1000 and 1001 are the websocket's; the rest is the list of the platform's reference ("Gateway close event codes"),
+/// and 4006, which older lists have.
+const CASES: &[(Wrong, Becomes)] = &[
+    (Wrong::Closes(None), Becomes::Serves),
+    (Wrong::Closes(Some(1000)), Becomes::Serves),
+    (Wrong::Closes(Some(1001)), Becomes::Serves),
+    (Wrong::Closes(Some(4000)), Becomes::Serves),
+    (Wrong::Closes(Some(4001)), Becomes::Serves),
+    (Wrong::Closes(Some(4002)), Becomes::Serves),
+    (Wrong::Closes(Some(4003)), Becomes::Serves),
+    (Wrong::Closes(Some(4004)), Becomes::GivesUp),
+    (Wrong::Closes(Some(4005)), Becomes::Serves),
+    (Wrong::Closes(Some(4006)), Becomes::Serves),
+    (Wrong::Closes(Some(4007)), Becomes::Serves),
+    (Wrong::Closes(Some(4008)), Becomes::Serves),
+    (Wrong::Closes(Some(4009)), Becomes::Serves),
+    (Wrong::Closes(Some(4010)), Becomes::Serves),
+    (Wrong::Closes(Some(4011)), Becomes::Serves),
+    (Wrong::Closes(Some(4012)), Becomes::Serves),
+    (Wrong::Closes(Some(4013)), Becomes::GivesUp),
+    (Wrong::Closes(Some(4014)), Becomes::GivesUp),
+    (Wrong::Stutters, Becomes::Serves),
+    (Wrong::Forgets, Becomes::Serves),
+    (Wrong::Sends, Becomes::Serves),
+    (Wrong::HalfOpen, Becomes::Ends(Exit::Silent)),
+    (Wrong::Hidden(Duration::from_secs(15)), Becomes::Serves),
+    (
+        Wrong::Hidden(Duration::from_secs(50)),
+        Becomes::Ends(Exit::Unreachable),
+    ),
+];
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_gateway_that_misbehaves_delays_no_call_and_keeps_nobody_waiting_for_long() {
+    let programs = Programs::build().unwrap();
+    let mut all = Vec::new();
+    for (wrong, becomes) in CASES {
+        all.push(tokio::spawn(case(programs.clone(), *wrong, *becomes)));
+        // Not all of them start at the same moment.
+        tokio::time::sleep(Duration::from_millis(300)).await;
+    }
+    let mut failed = Vec::new();
+    for one in all {
+        match one.await {
+            Ok(Ok(said)) => eprintln!("{said}"),
+            Ok(Err(why)) => failed.push(why),
+            Err(panic) => failed.push(panic.to_string()),
+        }
+    }
+    assert!(failed.is_empty(), "{failed:#?}");
+}
+
+async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<String, String> {
+    let house = House::open(ALARMS, 1).await;
+    let guild = house.guild.clone();
+    let hidden = matches!(wrong, Wrong::Hidden(_));
+    if hidden {
+        hide(&guild);
+    }
+    let process = house.start(&programs);
+    let from = wall() + LATE;
+    if !hidden {
+        served(&house, SERVES_WITHIN)
+            .await
+            .ok_or_else(|| format!("{wrong:?}: it did not serve at all"))?;
+    }
+    let happened = mono();
+    let late = TimeDelta::from_std(RESTART).unwrap() + LATE;
+    let misbehaving = tokio::spawn(misbehave(guild.clone(), wrong));
+    let (process, ended) = match becomes {
+        Becomes::Serves => {
+            // It has noticed by then.
+            tokio::time::sleep(Duration::from_secs(1)).await;
+            (process, None)
+        }
+        Becomes::Ends(_) | Becomes::GivesUp => {
+            let (exit, said) = ended(process, SERVES_AGAIN_WITHIN - RESTART)
+                .await
+                .ok_or_else(|| format!("{wrong:?}: it did not end"))?;
+            let wanted = match becomes {
+                Becomes::Ends(exit) => exit,
+                Becomes::Serves | Becomes::GivesUp => Exit::Refused,
+            };
+            if exit != Some(wanted as i32) {
+                return Err(format!("{wrong:?}: it ended with {exit:?}: {said}"));
+            }
+            let ended = mono() - happened;
+            if becomes == Becomes::GivesUp {
+                return Ok(format!(
+                    "{wrong:?}: ends with {} after {} s",
+                    wanted as u8,
+                    ended.as_secs()
+                ));
+            }
+            guild.go_silent(false);
+            tokio::time::sleep(RESTART).await;
+            (house.start(&programs), Some(ended))
+        }
+    };
+    let within = if ended.is_some() {
+        SERVES_AGAIN_WITHIN
+    } else {
+        SERVES_WITHIN
+    };
+    served(&house, within.saturating_sub(mono() - happened))
+        .await
+        .ok_or_else(|| format!("{wrong:?}: nobody was answered in {} s", within.as_secs()))?;
+    let answered = mono() - happened;
+    misbehaving.await.map_err(|fault| fault.to_string())?;
+    // Rungs of a whole minute are looked at.
+    let rest = Duration::from_secs(95).saturating_sub(mono() - happened);
+    tokio::time::sleep(rest).await;
+    let checked = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
+        house.all_on_time(from, late);
+    }));
+    checked.map_err(|_| format!("{wrong:?}: a call was late"))?;
+    let killed = process.stop().map_err(|fault| fault.to_string())?;
+    if killed {
+        return Err(format!("{wrong:?}: it did not stop when asked"));
+    }
+    let ended = ended.map_or(String::new(), |ended| {
+        format!(" ends after {} s and", ended.as_secs())
+    });
+    Ok(format!(
+        "{wrong:?}:{ended} answers after {:.1} s",
+        answered.as_secs_f64()
+    ))
+}
+
+fn hide(guild: &Guild) {
+    guild
+        .faults()
+        .next(usize::MAX, "GET /gateway/bot", Fault::Status(503));
+}
+
+async fn misbehave(guild: Guild, wrong: Wrong) {
+    match wrong {
+        Wrong::Closes(code) => drop(guild.close_gateway(code)),
+        Wrong::Stutters => {
+            for _ in 0..3 {
+                guild.close_gateway(None);
+                tokio::time::sleep(Duration::from_secs(4)).await;
+            }
+        }
+        Wrong::HalfOpen => guild.go_silent(true),
+        Wrong::Forgets => drop(guild.invalidate_sessions(false)),
+        Wrong::Sends => drop(guild.ask_to_reconnect()),
+        Wrong::Hidden(time) => {
+            tokio::time::sleep(time).await;
+            guild.faults().clear();
+        }
+    }
+}
+
+/// Waits until somebody is answered.
+async fn served(house: &House, within: Duration) -> Option<()> {
+    let begun = mono();
+    while mono() - begun < within {
+        if house.serves().await {
+            return Some(());
+        }
+        tokio::time::sleep(Duration::from_millis(200)).await;
+    }
+    None
+}
+
+/// Waits until the program ends; its exit code and what it said.
+async fn ended(mut process: Process, within: Duration) -> Option<(Option<i32>, String)> {
+    let begun = mono();
+    while mono() - begun < within {
+        if let Some(ended) = process.ended().ok()? {
+            return Some(ended);
+        }
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    }
+    None
+}

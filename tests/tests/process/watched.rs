@@ -1,0 +1,86 @@
+//! What a watcher on the same computer is told of the running program.
+
+use std::time::Duration;
+
+use bot::clock::mono;
+use demo_guild::Fault;
+
+use crate::child::{Process, Programs};
+use crate::climbing::House;
+
+const PATIENCE: Duration = Duration::from_secs(60);
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_watcher_is_told_what_is_not_well_and_what_is_counted() {
+    let programs = Programs::build().unwrap();
+    let house = House::open(2, 1).await;
+    let faults = house.guild.faults();
+    faults.next(usize::MAX, "GET /gateway/bot", Fault::Status(503));
+    // A port that was free a moment ago.
+    let free = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    let at = free.local_addr().unwrap();
+    drop(free);
+    let mut command = house.command(&programs);
+    command.env("LOFTWATCH_HEALTH", at.to_string());
+    let process = Process::start(command, house.folder.path()).unwrap();
+
+    let health = format!("http://{at}/health");
+    let (status, text) = asked(&health, 503).await;
+    assert_eq!(
+        (status, text.as_str()),
+        (503, "the gateway has not let us in yet\n")
+    );
+    faults.clear();
+    let (status, text) = asked(&health, 200).await;
+    assert_eq!((status, text.as_str()), (200, "well\n"));
+    let begun = mono();
+    while !house.serves().await {
+        assert!(mono() - begun < PATIENCE, "it does not serve");
+    }
+
+    let guild = house.guild.guild_id();
+    let begun = mono();
+    let text = loop {
+        let (status, text) = asked(&format!("http://{at}/counters"), 200).await;
+        assert_eq!(status, 200);
+        // It is counted after the answer has been given.
+        let done = text.contains(r#"loftwatch_requests_total{route="callback",outcome="done"} 1"#);
+        if done || mono() - begun > PATIENCE {
+            break text;
+        }
+    };
+    for line in [
+        format!(r#"loftwatch_heard_total{{guild="{guild}"}} 1"#),
+        format!(r#"loftwatch_open_alarms{{guild="{guild}"}} 2"#),
+        format!(r#"loftwatch_file_usable{{guild="{guild}"}} 1"#),
+        r#"loftwatch_requests_total{route="callback",outcome="done"} 1"#.to_owned(),
+        "loftwatch_gateway_connections_total 1".to_owned(),
+        "# EOF".to_owned(),
+    ] {
+        assert!(
+            text.lines().any(|there| there == line),
+            "{line} is not in\n{text}"
+        );
+    }
+    // The first surface's tag, in its alarm and its reading.
+    assert!(!text.contains("LW-"), "{text}");
+    let elsewhere = reqwest::get(format!("http://{at}/")).await.unwrap();
+    assert_eq!(elsewhere.status().as_u16(), 404);
+    assert!(!process.stop().unwrap(), "it did not stop when asked");
+}
+
+/// Asks until that is the answer, or for the last time.
+async fn asked(url: &str, wanted: u16) -> (u16, String) {
+    let begun = mono();
+    loop {
+        if let Ok(answer) = reqwest::get(url).await {
+            let status = answer.status().as_u16();
+            let text = answer.text().await.unwrap();
+            if status == wanted || mono() - begun > PATIENCE {
+                return (status, text);
+            }
+        }
+        assert!(mono() - begun < PATIENCE * 2, "nobody answers");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+}

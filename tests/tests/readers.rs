@@ -1,0 +1,33 @@
+//! A bounded run of the readers, and what once stopped one. `cargo run --release -p loftwatch-tests --bin readers MILLIONS` goes on for as
+//! long as is wanted.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
+
+use std::path::Path;
+
+use loftwatch_tests::readers::{Corpus, READERS, feed, feed_all, identifiers};
+
+#[test]
+fn no_text_stops_a_reader() {
+    let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let ids = identifiers(&tests.join("scenarios")).unwrap();
+    assert!(ids.len() > 100, "only {} identifiers", ids.len());
+    let corpus = Corpus::of(&tests.join(".."), ids).unwrap();
+    if let Some(stopped) = feed_all(&corpus, 1, 30_000) {
+        panic!("{stopped:?}");
+    }
+}
+
+/// Nothing has so far, and then there is no folder.
+#[test]
+fn what_once_stopped_a_reader_does_not() {
+    let kept = Path::new(env!("CARGO_MANIFEST_DIR")).join("readers");
+    for entry in std::fs::read_dir(kept).into_iter().flatten() {
+        let path = entry.unwrap().path();
+        let name = path.file_name().unwrap().to_string_lossy().into_owned();
+        let (name, _) = name.split_once('-').unwrap();
+        let reader = READERS.iter().find(|one| one.name == name).unwrap();
+        let text = std::fs::read_to_string(&path).unwrap();
+        assert!(feed(reader, &text).is_none(), "{}", path.display());
+    }
+}
