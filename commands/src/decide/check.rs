@@ -90,6 +90,17 @@ pub(super) fn log_paper(
     Ok(newest && low && surface.alarm.is_none() && alarms(draft) == before)
 }
 
+/// One of several readings that were told together, as it would be by itself.
+pub(super) fn log_one(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    air: Air,
+) -> Result<String, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    log(asked, draft, tag, surface, air, asked.now, About::default())
+}
+
 /// Whether a reading is the newest there: an older one is history, is kept, and books and calls nothing.
 fn is_newest(surface: &Surface, at: DateTime<Utc>, paper: Option<Paper>) -> bool {
     surface.last_check().is_none_or(|check| check.at <= at) && paper != Some(Paper::Followed)

@@ -109,6 +109,7 @@ impl<'a> Evidence<'a> {
                 tag,
                 kind,
                 priority,
+                ..
             } = body
             {
                 let (no, at) = (AlarmNo(entry.record.no.0), entry.at);
@@ -135,8 +136,12 @@ impl<'a> Evidence<'a> {
                 alarm.takes(entry.at, body);
             }
         }
-        let mistaken =
-            |alarm: &AlarmStory<'_>| matches!(alarm.over, Some((_, AlarmEnd::TakenBack)));
+        let mistaken = |alarm: &AlarmStory<'_>| {
+            matches!(
+                alarm.over,
+                Some((_, AlarmEnd::TakenBack | AlarmEnd::WrongTag))
+            )
+        };
         all.retain(|alarm| !mistaken(alarm));
         all
     }

@@ -10,6 +10,9 @@ plain-layers = { $count ->
     }
 plain-setting = setting { $setting }
 plain-alarm = **{ $surface }** · alarm: { $kind }
+plain-power-found = **{ $surface }** · found without power: { $cause }. It has power again.
+plain-power-since = Since when did it have none, about?
+plain-power-open = **{ $surface }** has an open alarm. Say what it was there, with **Fixed**: then the air is checked. Its card:
 plain-filter = **{ $surface }** · filter { $finding }, { $action }
 plain-clean = **{ $surface }** · cleaned: { $reason }, { $method }, cover { $cover }
 plain-echo = Nothing is recorded and nobody is called until { $who } taps.
@@ -81,6 +84,10 @@ plain-like-look = LW-07 beeping, no lights
 ## Buttons and menus
 
 button-confirm = Yes, record it
+button-confirm-all = { $count ->
+        [2] Yes, record both
+       *[other] Yes, record all { $count }
+    }
 button-confirm-alarm = Yes, start the alarm
 button-so-now = It is so now: record it
 button-card = Show its card
@@ -94,6 +101,7 @@ menu-surface = Which surface?
 
 plain-outage = **{ $unit }** · no power in the whole unit
 plain-outage-where = No power: in which unit?
+plain-duty = **{ $unit }** · on duty there
 plain-cpr = **{ $surface }** · CPR valve opened
 plain-cpr-first = **Your home's emergency plan comes first.** This chat calls nobody for it.
 plain-away = **{ $surface }** · nobody in the bed: { $why }. For how long, until it is asked again?
@@ -111,6 +119,11 @@ plain-ask-half-day = In which half of the day was it?
 plain-button-outage = No power in { $unit }
 plain-button-gaps = Type the gaps
 plain-button-minutes = { $count } minutes
+plain-button-hours = { $count ->
+        [one] 1 hour
+       *[other] { $count } hours
+    }
+plain-button-since-unknown = Not known
 plain-button-days = { $count ->
         [one] 1 day
        *[other] { $count } days

@@ -10,6 +10,9 @@ plain-layers = { $count ->
     }
 plain-setting = ajuste { $setting }
 plain-alarm = **{ $surface }** · alarma: { $kind }
+plain-power-found = **{ $surface }** · hallada sin corriente: { $cause }. Ya tiene corriente.
+plain-power-since = ¿Desde cuándo no tenía, más o menos?
+plain-power-open = **{ $surface }** tiene una alarma abierta. Diga ahí qué fue, con **Resuelto**: después se comprueba el aire. Su ficha:
 plain-filter = **{ $surface }** · filtro { $finding }, { $action }
 plain-clean = **{ $surface }** · limpieza: { $reason }, { $method }, funda { $cover }
 plain-echo = No se anota nada ni se avisa a nadie hasta que { $who } toque el botón.
@@ -81,6 +84,10 @@ plain-like-look = LW-07 pita, sin luces
 ## Buttons and menus
 
 button-confirm = Sí, anotarlo
+button-confirm-all = { $count ->
+        [2] Sí, anotar las dos
+       *[other] Sí, anotar las { $count }
+    }
 button-confirm-alarm = Sí, reportar la alarma
 button-so-now = Está así ahora: anotarlo
 button-card = Ver su ficha
@@ -94,6 +101,7 @@ menu-surface = ¿Qué superficie?
 
 plain-outage = **{ $unit }** · sin corriente en toda la unidad
 plain-outage-where = Sin corriente: ¿en qué unidad?
+plain-duty = **{ $unit }** · de turno ahí
 plain-cpr = **{ $surface }** · válvula de RCP abierta
 plain-cpr-first = **Primero el plan de emergencia de la residencia.** Este chat no llama a nadie para eso.
 plain-away = **{ $surface }** · nadie en la cama: { $why }. ¿Cuánto tiempo, hasta que se pregunte de nuevo?
@@ -111,6 +119,11 @@ plain-ask-half-day = ¿En qué mitad del día fue?
 plain-button-outage = Sin corriente: { $unit }
 plain-button-gaps = Escribir los huecos
 plain-button-minutes = { $count } minutos
+plain-button-hours = { $count ->
+        [one] 1 hora
+       *[other] { $count } horas
+    }
+plain-button-since-unknown = No se sabe
 plain-button-days = { $count ->
         [one] 1 día
        *[other] { $count } días
