@@ -347,7 +347,7 @@ pub(super) fn name(asked: &Asked<'_>, no: AlarmNo, kind: AlarmKind) -> Result<De
 
 /// "On my way".
 pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> {
-    let (open, _) = opened(asked, no)?;
+    let (open, surface) = opened(asked, no)?;
     let lang = asked.lang;
     if let Some((who, at)) = open.taken {
         let key = if who == asked.ask.who {
@@ -377,9 +377,15 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     edit(asked.state, asked.facility, &mut draft, no, &now, None);
     edit_calls(asked.state, asked.facility, &mut draft, &now, None);
     let minutes = |name| asked.state.policies.get(name);
+    let swap = pulled_under(surface).is_some();
+    let key = if swap {
+        "alarm-taken-pulled"
+    } else {
+        "alarm-taken"
+    };
     let text = say!(
         lang,
-        "alarm-taken",
+        key,
         surface = asked.with_bed(&open.tag),
         safe = minutes(Name::SafeWithin),
         fix = minutes(Name::FixWithin)
@@ -391,12 +397,19 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     } else {
         format!("{text}\n{}", look_first::short(lang, open.kind))
     };
-    let message = Message::text(text).buttons(vec![
-        button(lang, "button-safe", Look::Good, &Tap::Safe { alarm: no }),
-        button(lang, "button-fixed", Look::Good, &Tap::Fixed { alarm: no }),
-        way_back::cannot_go_button(lang, no),
-    ]);
-    Ok(draft.private(message))
+    let mut buttons = vec![button(
+        lang,
+        "button-safe",
+        Look::Good,
+        &Tap::Safe { alarm: no },
+    )];
+    // Out of service under somebody: what ends it is another surface.
+    if !swap {
+        let tap = Tap::Fixed { alarm: no };
+        buttons.push(button(lang, "button-fixed", Look::Good, &tap));
+    }
+    buttons.push(way_back::cannot_go_button(lang, no));
+    Ok(draft.private(Message::text(text).buttons(buttons)))
 }
 
 /// "Resident safe": its own fact with its own time. Whoever says so is there, and has taken the alarm.

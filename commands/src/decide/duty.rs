@@ -97,25 +97,25 @@ pub(super) fn until_as_said(
         return Ok(vec![end_of_shift(asked.state, asked.now)]);
     };
     let latest = TimeDelta::hours(HOURS_MAX);
+    // `3`, `7:30`, and `15`, which is an hour of the day as well.
     let hour = typed
-        .parse::<u8>()
-        .ok()
-        .filter(|hour| (1..=12).contains(hour));
-    let Some(hour) = hour else {
-        // `15` is an hour of the day as well.
-        let typed = match typed.parse::<u8>() {
-            Ok(hour) => format!("{hour}:00"),
-            Err(_) => typed.to_owned(),
-        };
-        return ahead(asked, &typed, latest).map(|until| vec![until]);
+        .split(':')
+        .next()
+        .and_then(|hour| hour.parse::<u8>().ok());
+    let typed = match typed.parse::<u8>() {
+        Ok(hour) => format!("{hour}:00"),
+        Err(_) => typed.to_owned(),
     };
+    if !hour.is_some_and(|hour| (1..=12).contains(&hour)) {
+        return ahead(asked, &typed, latest).map(|until| vec![until]);
+    }
     let mut both: Vec<DateTime<Utc>> = ["am", "pm"]
         .iter()
-        .filter_map(|half| ahead(asked, &format!("{hour} {half}"), latest).ok())
+        .filter_map(|half| ahead(asked, &format!("{typed} {half}"), latest).ok())
         .collect();
     both.sort_unstable();
     if both.is_empty() {
-        return ahead(asked, &format!("{hour} am"), latest).map(|until| vec![until]);
+        return ahead(asked, &typed, latest).map(|until| vec![until]);
     }
     Ok(both)
 }

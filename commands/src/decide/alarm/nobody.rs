@@ -2,6 +2,8 @@
 //! record has it, that a wrong tag is put right with a tap, and that the alarm then begins where it belongs. Somebody may have
 //! moved it and not said so, therefore the first call goes out as any; how it goes on is the quieter pace of `due::ladder`.
 
+use chrono::TimeDelta;
+
 use super::{Begun, begin, end, opened, own_card, priority_of, raised};
 use crate::decide::check;
 use crate::decide::draft::{Asked, button, unit_of_asker};
@@ -195,7 +197,11 @@ fn is(asked: &Asked<'_>, no: AlarmNo, typed: &str) -> Result<Decision, Refusal> 
         note: None,
         pulled: None,
     };
-    let no = begin(asked, &mut draft, tag, begun, ladder::rung_roles(0));
+    // It has alarmed since the first was opened: where that was a rung ago, that rung is asked at once.
+    let first = i64::from(asked.state.ladder.first);
+    let waited = asked.now - open.opened >= TimeDelta::minutes(first);
+    let roles = ladder::rung_roles(u32::from(waited));
+    let no = begin(asked, &mut draft, tag, begun, roles);
     let mut message = raised(asked, (tag, surface), no, kind);
     message.text = format!("{closed}\n{}", message.text);
     Ok(draft.private(message))

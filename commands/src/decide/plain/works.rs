@@ -184,7 +184,18 @@ pub(super) fn claim(
     let (state, lang) = (asked.state, asked.lang);
     let unit = find_unit(state, unit)?;
     authorize(state, asked.ask, Right::Duty)?;
-    let moments = duty::until_as_said(asked, until)?;
+    let moments = match duty::until_as_said(asked, until) {
+        Ok(moments) => moments,
+        // Words that are no time: the command shows the forms that are.
+        Err(no) if matches!(no.key, "fault-until-shape" | "fault-until-unit") => {
+            return Ok(Message::text(say!(
+                lang,
+                "plain-none-command",
+                name = "duty"
+            )));
+        }
+        Err(no) => return Err(no),
+    };
     let row = moments
         .into_iter()
         .map(|until| duty::have_button(state, lang, Some(unit), until))

@@ -62,9 +62,13 @@ const UNTIL: &[&str] = &["till", "til", "until", "thru", "through", "hasta"];
 
 /// The time words that may stand behind it instead: they say nothing that a shift's end does not.
 const NOW: &[&str] = &[
-    "tonight", "tonite", "today", "now", "this", "shift", "evening", "morning", "night", "hoy",
-    "ahora", "esta", "este", "noche", "tarde", "turno", "dia", "wing", "unit", "hall", "for",
-    "the", "ok", "thanks", "thx", "gracias", "pls", "please", "por", "la", "de",
+    "today", "now", "this", "shift", "hoy", "ahora", "este", "turno", "wing", "unit", "hall",
+    "for", "the", "ok", "thanks", "thx", "gracias", "pls", "please", "por", "la", "de",
+];
+
+/// A part of the day that may not have begun: which shift it is, the command is told.
+const LATER: &[&str] = &[
+    "tonight", "tonite", "night", "evening", "tomorrow", "noche", "tarde", "manana",
 ];
 
 /// Such words end the time, and say something else.
@@ -129,8 +133,11 @@ pub(super) fn of(of: &Sentence<'_>, subject: &Subject<'_>) -> Option<Heard> {
         || !whole_unit
         || of.has_any(&[Meaning::Not, Meaning::Or, Meaning::Maybe, Meaning::Past])
     {
-        let claims =
-            until.is_some() && matches!(subject, Subject::None) && of.unread() <= UNREAD_MAX;
+        let later = (unit.end..of.tokens.len())
+            .any(|at| of.word(at).is_some_and(|word| LATER.contains(&word)));
+        let claims = (until.is_some() || later)
+            && matches!(subject, Subject::None)
+            && of.unread() <= UNREAD_MAX;
         return claims.then_some(Heard::Nearest(Example::Command("duty")));
     }
     Some(whole(Understood::Claim {

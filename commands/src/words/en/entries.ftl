@@ -241,5 +241,6 @@ erase-ask = **Erase what is written beside entry #{ $entry }?** The text goes fr
 note-erased = What was written beside entry #{ $entry } is erased. The entry stays. Now delete the messages in the chat that show it, and tell whoever runs loftwatch of backups made before.
 button-erase-note = Erase the note
 button-erase-reason = Erase the reason
+button-erase-remark = Erase the remark
 button-erase-sure = Erase it for good
 fault-note-gone = Beside entry #{ $entry } nothing is written any more. Nothing was recorded.

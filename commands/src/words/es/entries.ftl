@@ -241,5 +241,6 @@ erase-ask = **¿Borrar lo escrito junto a la anotación #{ $entry }?** El texto 
 note-erased = Lo escrito junto a la anotación #{ $entry } está borrado. La anotación queda. Ahora borre los mensajes del chat que lo muestran, y avise a quien maneja loftwatch de las copias de seguridad anteriores.
 button-erase-note = Borrar la nota
 button-erase-reason = Borrar el motivo
+button-erase-remark = Borrar el comentario
 button-erase-sure = Borrar para siempre
 fault-note-gone = Junto a la anotación #{ $entry } ya no hay nada escrito. No se anotó nada.
