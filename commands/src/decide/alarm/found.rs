@@ -10,9 +10,9 @@ use super::{
 use crate::choice::Cause;
 use crate::decide::draft::{Asked, state_after, take_back};
 use crate::decision::{Decision, Lane};
-use crate::due::asking;
+use crate::due::{asking, ladder};
 use crate::message::{Answer, Message};
-use crate::record::{Body, Found};
+use crate::record::{Body, Found, On};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::rules::priority::AlarmKind;
@@ -20,7 +20,7 @@ use crate::say;
 use crate::state::{Alarm, Life};
 
 /// A surface was found without power, `minutes` after it lost it as far as anybody knows, and has it again. The unit reads
-/// its card, and nobody's phone rings: somebody is there. If the check does not come, it calls as any alarm that was taken.
+/// its card, and nobody's phone rings where its finder may check it: somebody is there. If the check does not come, it calls as any alarm that was taken.
 pub(in crate::decide) fn power_found(
     asked: &Asked<'_>,
     typed: &str,
@@ -39,8 +39,8 @@ pub(in crate::decide) fn power_found(
         };
     }
     let placed = matches!(surface.life, Life::Placed { .. });
-    // Whoever may not check calls those who may; while its CPR valve is open, that comes first.
-    if !may_answer || !placed || surface.cpr.is_some() {
+    // While its CPR valve is open, that comes first.
+    if !placed || surface.cpr.is_some() {
         return raise(asked, typed, Some(AlarmKind::Power), None);
     }
     let lang = asked.lang;
@@ -54,23 +54,40 @@ pub(in crate::decide) fn power_found(
     };
     let since = minutes.map(|minutes| asked.now - TimeDelta::minutes(i64::from(minutes)));
     let (no, alarm) = fact(asked, &mut draft, tag, begun, Some(Found { since }));
-    draft.fact(Body::AlarmTaken { alarm: no });
+    if may_answer {
+        draft.fact(Body::AlarmTaken { alarm: no });
+    }
     let newest = draft.fact(Body::AlarmCause { alarm: no, cause });
     let alarm = Alarm {
-        taken: Some((asked.ask.who, asked.now)),
+        taken: may_answer.then_some((asked.ask.who, asked.now)),
         cause: Some(cause),
         newest,
         ..alarm
     };
     let (state, home) = (asked.state, asked.state.lang());
-    let card = lay_out(state, home, no, &alarm, None, None, SeenBy::Channel);
-    let asks = asking::routine(state, state.unit_of(tag), &[], asked.now);
-    draft.post(
+    let (unit, now) = (state.unit_of(tag), asked.now);
+    // Whoever may not check calls those who may.
+    let asks = if may_answer {
+        asking::routine(state, unit, &[], now)
+    } else {
+        asking::safety(state, unit, ladder::rung_roles(0), now).by(asked.ask.who)
+    };
+    let post = (
         card_key(no),
         channel(state, asked.facility, tag),
         Lane::Escalation,
-        asks.on(asked.facility, card),
     );
+    let card = lay_out(state, home, no, &alarm, None, None, SeenBy::Channel);
+    draft.ask(asked.facility, On::Surface(tag.clone()), &asks, post, card);
+    if !may_answer {
+        let said = say!(
+            lang,
+            "alarm-power-found-call",
+            surface = asked.with_bed(tag)
+        );
+        let back = take_back(lang, &draft, tag);
+        return Ok(draft.private(Message::text(said).buttons(vec![back])));
+    }
     let after = state_after(state, Some(asked.ask.who), asked.now, &draft.decision);
     let later = Asked {
         state: &after,

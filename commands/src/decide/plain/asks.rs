@@ -280,8 +280,11 @@ pub(super) fn reading(
             look: Look::Main,
         })
         .collect();
+    let could_not = |said: &AirSaid| matches!(said, AirSaid::CouldNot(_));
+    let why = !among.is_empty() && among.iter().all(could_not);
+    let key = if why { "plain-ask-why" } else { "ask-air" };
     let text = [
-        say!(lang, "ask-air", surface = in_post(asked.state, lang, tag)),
+        say!(lang, key, surface = in_post(asked.state, lang, tag)),
         say!(lang, "plain-echo", who = person(asked.ask.who)),
     ]
     .join("\n");

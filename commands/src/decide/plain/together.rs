@@ -156,7 +156,7 @@ pub(super) fn confirm(
         if let Some(instead) = newer(asked, &echo, &spoken(one))? {
             lines.push(say!(
                 lang,
-                "plain-newer",
+                "plain-newer-one",
                 surface = in_post(state, lang, &one.tag)
             ));
             said_before.get_or_insert(instead);

@@ -30,6 +30,7 @@ cause-other = Something else
 alarm-raised = **{ $surface }**: the alarm is open, and the unit is called.
 alarm-under-nobody = **On record { $tag } is { $place }, under nobody. Is the tag right?** If not: **Wrong tag**. If somebody lies on it, tell the nurse.
 alarm-power-found = **{ $surface }**: recorded as found without power. You have its alarm, and nobody else is called while you check it.
+alarm-power-found-call = **{ $surface }**: recorded as found without power. The unit is called to check the air under the person.
 alarm-open-already = **{ $surface }** has an open alarm already, since { $at }. Nothing new was opened. Its card:
 alarm-note-not-kept = Your note was not added to it: say it in the channel, without names.
 alarm-caution = Resident first. If you are in doubt, call the nurse by voice: this chat is no alarm system.

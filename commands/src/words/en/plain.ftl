@@ -11,7 +11,7 @@ plain-layers = { $count ->
 plain-setting = setting { $setting }
 plain-alarm = **{ $surface }** · alarm: { $kind }
 plain-power-found = **{ $surface }** · found without power: { $cause }. It has power again.
-plain-power-since = Since when did it have none, about?
+plain-power-since = For how long had it none, about?
 plain-power-open = **{ $surface }** has an open alarm. Say what it was there, with **Fixed**: then the air is checked. Its card:
 plain-filter = **{ $surface }** · filter { $finding }, { $action }
 plain-clean = **{ $surface }** · cleaned: { $reason }, { $method }, cover { $cover }
@@ -21,6 +21,7 @@ plain-rest = The rest of your message is not recorded.
 plain-confirmed = Confirmed by { $who }.
 plain-old = Nothing was recorded: that was more than { $minutes } minutes ago. Say it again as it is now.
 plain-newer = Nothing was recorded: something newer is on record for **{ $surface }**. Look at `/surface`, then say it again if it is still so.
+plain-newer-one = **{ $surface }**: not recorded, something newer is on record. Look at `/surface`.
 fault-plain-not-yours = Only { $who } can confirm this, who wrote it. If you saw it too, write it yourself.
 
 ## Answers
@@ -46,6 +47,7 @@ plain-ask-bed = Is { $number } a bed or a reading? Say it with the word: bed { $
 plain-ask-low = **{ $surface }**: how low is it? Check the air, or say what the panel says.
 plain-ask-high = **{ $surface }**: how high is it? Check the air, or say what the panel says.
 plain-ask-kind = **{ $surface }**: which does the panel say?
+plain-ask-why = **{ $surface }**: could not check. Which was it?
 plain-ask-filter = **{ $surface }**: which was it?
 plain-ask-filter-all = **{ $surface }**: how did the filter look, and what did you do? Say it like: { $example }
 plain-ask-clean-reason = **{ $surface }**: why was it cleaned?

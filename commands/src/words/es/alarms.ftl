@@ -30,6 +30,7 @@ cause-other = Otra cosa
 alarm-raised = **{ $surface }**: la alarma está abierta y se avisa a la unidad.
 alarm-under-nobody = **Según el registro, { $tag } está { $place } y nadie la usa. ¿La etiqueta es correcta?** Si no: **Otra etiqueta**. Si hay alguien encima, avise a enfermería.
 alarm-power-found = **{ $surface }**: anotada como hallada sin corriente. Usted lleva su alarma, y no se llama a nadie más mientras la comprueba.
+alarm-power-found-call = **{ $surface }**: anotada como hallada sin corriente. Se llama a la unidad para comprobar el aire debajo de la persona.
 alarm-open-already = **{ $surface }** ya tiene una alarma abierta, desde { $at }. No se abrió otra. Su ficha:
 alarm-note-not-kept = Su nota no se agregó: dígalo en el canal, sin nombres.
 alarm-caution = Primero la persona. Si tiene dudas, llame a enfermería de viva voz: este chat no es un sistema de alarma.

@@ -11,7 +11,7 @@ plain-layers = { $count ->
 plain-setting = ajuste { $setting }
 plain-alarm = **{ $surface }** · alarma: { $kind }
 plain-power-found = **{ $surface }** · hallada sin corriente: { $cause }. Ya tiene corriente.
-plain-power-since = ¿Desde cuándo no tenía, más o menos?
+plain-power-since = ¿Cuánto tiempo estuvo sin corriente, más o menos?
 plain-power-open = **{ $surface }** tiene una alarma abierta. Diga ahí qué fue, con **Resuelto**: después se comprueba el aire. Su ficha:
 plain-filter = **{ $surface }** · filtro { $finding }, { $action }
 plain-clean = **{ $surface }** · limpieza: { $reason }, { $method }, funda { $cover }
@@ -21,6 +21,7 @@ plain-rest = El resto de su mensaje no se anota.
 plain-confirmed = Lo confirmó { $who }.
 plain-old = No se anotó nada: fue hace más de { $minutes } minutos. Dígalo otra vez como está ahora.
 plain-newer = No se anotó nada: hay algo más reciente de **{ $surface }**. Mire `/surface` y, si sigue igual, dígalo otra vez.
+plain-newer-one = **{ $surface }**: no se anotó, ya hay algo más nuevo. Mire `/surface`.
 fault-plain-not-yours = Solo { $who } puede confirmarlo, porque lo escribió. Si usted también lo vio, escríbalo.
 
 ## Answers
@@ -46,6 +47,7 @@ plain-ask-bed = ¿{ $number } es una cama o una lectura? Dígalo con la palabra:
 plain-ask-low = **{ $surface }**: ¿qué tan baja está? Compruebe el aire, o diga qué dice el panel.
 plain-ask-high = **{ $surface }**: ¿qué tan alta está? Compruebe el aire, o diga qué dice el panel.
 plain-ask-kind = **{ $surface }**: ¿cuál dice el panel?
+plain-ask-why = **{ $surface }**: no se pudo comprobar. ¿Qué fue?
 plain-ask-filter = **{ $surface }**: ¿cuál fue?
 plain-ask-filter-all = **{ $surface }**: ¿cómo estaba el filtro y qué hizo? Dígalo así: { $example }
 plain-ask-clean-reason = **{ $surface }**: ¿por qué se limpió?
