@@ -380,6 +380,8 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     let swap = pulled_under(surface).is_some();
     let key = if swap {
         "alarm-taken-pulled"
+    } else if surface.bed().is_none() {
+        "alarm-taken-nobody"
     } else {
         "alarm-taken"
     };

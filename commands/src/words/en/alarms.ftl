@@ -37,6 +37,7 @@ alarm-caution = Resident first. If you are in doubt, call the nurse by voice: th
 alarm-named = **{ $surface }**: { $kind }.
 alarm-taken = **{ $surface }** is yours. Tap **Resident safe** within { $safe } min and **Fixed** within { $fix } min, or the others are called again.
 alarm-taken-pulled = **{ $surface }** is yours. Tap **Resident safe** within { $safe } min. It is out of service: have the nurse swap it within { $fix } min, or the others are called again.
+alarm-taken-nobody = **{ $surface }** is yours. Look whether somebody lies on it after all. Tap **Fixed**, **Out of service** or **Wrong tag** on its card within { $fix } min, or the others are called again.
 alarm-taken-by-you = **{ $surface }** is yours already, since { $at }.
 alarm-taken-already = { $who } is on the way to **{ $surface }**, since { $at }. Go too if two are needed.
 alarm-safe = **{ $surface }**: resident safe. The alarm stays open until it is fixed, { $fix } min after "On my way" at the latest.

@@ -37,6 +37,7 @@ alarm-caution = Primero la persona. Si tiene dudas, llame a enfermería de viva 
 alarm-named = **{ $surface }**: { $kind }.
 alarm-taken = **{ $surface }** es suya. Toque **Residente a salvo** antes de { $safe } min y **Resuelto** antes de { $fix } min, o se avisa otra vez a los demás.
 alarm-taken-pulled = **{ $surface }** es suya. Toque **Residente a salvo** en menos de { $safe } min. Está fuera de servicio: que enfermería la cambie en menos de { $fix } min, o se llama otra vez a los demás.
+alarm-taken-nobody = **{ $surface }** es suya. Mire si hay alguien encima a pesar de todo. Toque **Resuelto**, **Fuera de servicio** u **Otra etiqueta** en su ficha en menos de { $fix } min, o se llama otra vez a los demás.
 alarm-taken-by-you = **{ $surface }** ya es suya, desde { $at }.
 alarm-taken-already = { $who } ya va a **{ $surface }**, desde { $at }. Vaya también si hacen falta dos.
 alarm-safe = **{ $surface }**: residente a salvo. La alarma sigue abierta hasta que se resuelva, a más tardar { $fix } min después de "Ya voy".
