@@ -10,6 +10,7 @@ mod duty;
 mod entries;
 mod facility;
 mod filter;
+mod life;
 mod line;
 mod outage;
 mod shelf;

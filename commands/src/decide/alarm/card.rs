@@ -101,7 +101,7 @@ pub(super) fn edit_these(
 }
 
 /// What became of a call.
-pub(super) fn call_words(
+fn call_words(
     state: &State,
     lang: Lang,
     alarm: &Alarm,
@@ -365,7 +365,7 @@ pub(crate) fn card_key(no: AlarmNo) -> String {
     format!("alarm:{no}")
 }
 
-pub(super) fn edit_key(no: AlarmNo, record: u64) -> String {
+fn edit_key(no: AlarmNo, record: u64) -> String {
     format!("alarm:{no}:card:{record}")
 }
 
@@ -404,7 +404,7 @@ pub(in crate::decide) fn priority_key(priority: Priority) -> &'static str {
     }
 }
 
-pub(super) fn end_key(end: AlarmEnd) -> &'static str {
+fn end_key(end: AlarmEnd) -> &'static str {
     match end {
         AlarmEnd::Fixed => "card-end-fixed",
         AlarmEnd::OutOfService => "card-end-out-of-service",

@@ -276,7 +276,7 @@ pub(in crate::decide) fn fixed_air(
 
 /// Closes an alarm that was fixed. After a loss of power the setting is asked for again; `list` is the checklist that is
 /// open at its bed.
-pub(super) fn close(
+fn close(
     asked: &Asked<'_>,
     draft: &mut Draft,
     no: AlarmNo,
@@ -329,16 +329,13 @@ pub(super) fn close(
     message
 }
 
-pub(super) fn lost_power(kind: AlarmKind, cause: Option<Cause>) -> bool {
+fn lost_power(kind: AlarmKind, cause: Option<Cause>) -> bool {
     kind == AlarmKind::Power || matches!(cause, Some(Cause::Unplugged | Cause::SwitchedOff))
 }
 
 /// As [`opened`], where the surface can still be put right: one that is out of service stays under alarm until
 /// the resident lies on another.
-pub(super) fn mendable<'a>(
-    asked: &Asked<'a>,
-    no: AlarmNo,
-) -> Result<(&'a Alarm, &'a Surface), Refusal> {
+fn mendable<'a>(asked: &Asked<'a>, no: AlarmNo) -> Result<(&'a Alarm, &'a Surface), Refusal> {
     let (open, surface) = opened(asked, no)?;
     if matches!(surface.life, Life::OutOfService { .. }) {
         return Err(Refusal::new("fault-alarm-pulled").text("tag", &open.tag));
