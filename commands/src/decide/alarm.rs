@@ -13,12 +13,10 @@ pub(crate) use card::{
     card, card_key, cause_words, channel, edit, edit_calls, edit_newest_call, kind_words,
     minutes_open,
 };
-pub(super) use card::{edit_pulled, own_card, pulled_for};
-pub(super) use card::{kind_words_where, priority_key};
+pub(super) use card::{edit_pulled, kind_words_where, own_card, priority_key, pulled_for};
 pub(super) use fixed::{caused, fixed, fixed_air, fixed_typed, type_it};
 
 use card::{SeenBy, edit_these, lay_out, pulled_under};
-use look_first::short as look_first_short;
 
 use super::draft::{Asked, Draft, button, clock_time, in_post, person, take_back};
 use super::look_first;

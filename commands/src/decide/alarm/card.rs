@@ -3,14 +3,14 @@
 
 use chrono::{DateTime, Utc};
 
-use super::{look_first_short, nobody, out_under_nobody, way_back};
+use super::{nobody, out_under_nobody, way_back};
 use crate::choice::Cause;
 use crate::decide::check;
 use crate::decide::draft::{
     Asked, Draft, ago, button, clock_time, in_post, person, unit_channel, with_bed,
 };
-use crate::decide::look;
 use crate::decide::which_bed::which_button;
+use crate::decide::{look, look_first};
 use crate::due::ladder;
 use crate::ids::{AlarmNo, Tag};
 use crate::message::{Look, Message};
@@ -291,7 +291,7 @@ pub(super) fn lay_out(
         .is_some_and(|surface| surface.hold.is_some());
     let held = held || pulled == Some(Fault::Inquiry);
     if !held && wanted {
-        lines.push(look_first_short(lang, alarm.kind));
+        lines.push(look_first::short(lang, alarm.kind));
     }
     if let Some(fault) = pulled {
         let fault_words = say!(lang, look::fault_key(fault));
