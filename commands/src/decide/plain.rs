@@ -203,6 +203,11 @@ fn echo(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Message, Ref
     if rest {
         lines.push(say!(lang, "plain-rest"));
     }
+    if matches!(entry, Spoken::Alarm { .. })
+        && let Some(line) = alarm::nobody::echo_line(asked, &echo.tag)
+    {
+        lines.insert(1, line);
+    }
     // Nothing left under somebody is an alarm, however it is entered, and a voice comes first.
     let none_left = matches!(&entry, Spoken::Check(of) if of.air == Air::Touching);
     if none_left {

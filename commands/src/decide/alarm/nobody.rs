@@ -67,7 +67,7 @@ pub(super) fn card_line(state: &State, lang: Lang, tag: &Tag) -> Option<String> 
 }
 
 /// To whoever reports it: is it the right tag?
-pub(in crate::decide) fn raised_line(asked: &Asked<'_>, tag: &Tag) -> Option<String> {
+pub(super) fn raised_line(asked: &Asked<'_>, tag: &Tag) -> Option<String> {
     let place = stands(asked.state, asked.lang, tag)?;
     let tag = tag.as_str();
     Some(say!(
@@ -76,6 +76,12 @@ pub(in crate::decide) fn raised_line(asked: &Asked<'_>, tag: &Tag) -> Option<Str
         tag = tag,
         place = place
     ))
+}
+
+/// To whoever said it in everyday words and has not confirmed it yet.
+pub(in crate::decide) fn echo_line(asked: &Asked<'_>, tag: &Tag) -> Option<String> {
+    let place = stands(asked.state, asked.lang, tag)?;
+    Some(say!(asked.lang, "plain-alarm-nobody", place = place))
 }
 
 /// The button that says so.

@@ -10,6 +10,7 @@ plain-layers = { $count ->
     }
 plain-setting = setting { $setting }
 plain-alarm = **{ $surface }** · alarm: { $kind }
+plain-alarm-nobody = On record it is { $place }, under nobody. Another tag? Say it again with that one.
 plain-power-found = **{ $surface }** · found without power: { $cause }. It has power again.
 plain-power-since = For how long had it none, about?
 plain-power-open = **{ $surface }** has an open alarm. Say what it was there, with **Fixed**: then the air is checked. Its card:

@@ -10,6 +10,7 @@ plain-layers = { $count ->
     }
 plain-setting = ajuste { $setting }
 plain-alarm = **{ $surface }** · alarma: { $kind }
+plain-alarm-nobody = Según el registro está { $place } y nadie la usa. ¿Otra etiqueta? Dígalo otra vez con esa.
 plain-power-found = **{ $surface }** · hallada sin corriente: { $cause }. Ya tiene corriente.
 plain-power-since = ¿Cuánto tiempo estuvo sin corriente, más o menos?
 plain-power-open = **{ $surface }** tiene una alarma abierta. Diga ahí qué fue, con **Resuelto**: después se comprueba el aire. Su ficha:
