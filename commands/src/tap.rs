@@ -530,7 +530,7 @@ impl Tap {
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
-            [astray::GROUP, rest @ ..] => Tap::Astray(Astray::read(rest, chosen, &field)?),
+            [astray::GROUP, rest @ ..] => Tap::Astray(Astray::read(rest, chosen, field)?),
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest, chosen)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),

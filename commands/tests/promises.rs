@@ -47,9 +47,12 @@ fn walk(home: &mut Home, minutes: i64) -> Vec<(i64, Option<Overrun>, Vec<ChatRol
     let mut calls = Vec::new();
     for minute in 1..=minutes {
         for decision in home.passes(1) {
-            let overrun = decision.entries.iter().find_map(|entry| match &entry.body {
-                Body::LadderRestarted { why, .. } => Some(*why),
-                _another => None,
+            let overrun = decision.entries.iter().find_map(|entry| {
+                if let Body::LadderRestarted { why, .. } = &entry.body {
+                    Some(*why)
+                } else {
+                    None
+                }
             });
             let rung = decision
                 .entries

@@ -206,13 +206,13 @@ fn each_has_its_own(of: &Sentence<'_>, each: &[Understood]) -> bool {
         each.iter()
             .filter(|what| matches!(what, Understood::HandCheck { .. }))
     };
-    if checks().all(|what| more(what)) || checks().count() < 2 {
+    if checks().all(&more) || checks().count() < 2 {
         return true;
     }
     let begins = of.tokens.first().is_some_and(super::names::is_marker)
         || of.names.iter().any(|name| name.start == 0);
-    let last = each.last().is_some_and(|what| more(what));
-    let first = each.first().is_some_and(|what| more(what));
+    let last = each.last().is_some_and(&more);
+    let first = each.first().is_some_and(more);
     !last && (begins || !first)
 }
 
