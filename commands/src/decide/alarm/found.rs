@@ -98,10 +98,15 @@ pub(in crate::decide) fn power_found(
         return Err(Refusal::new("fault-stale-tap"));
     };
     // Where the maker wants no check, it is over with this.
+    let text = if next.entries.is_empty() {
+        let said = say!(lang, "alarm-power-found", surface = asked.with_bed(tag));
+        format!("{said}\n{text}")
+    } else {
+        text
+    };
     draft.decision.entries.extend(next.entries);
     draft.decision.posts.extend(next.posts);
-    let said = say!(lang, "alarm-power-found", surface = asked.with_bed(tag));
-    let mut message = Message::text(format!("{said}\n{text}"));
+    let mut message = Message::text(text);
     message.rows = rows;
     let back = take_back(lang, &draft, tag);
     Ok(draft.private(message.and_button(back)))

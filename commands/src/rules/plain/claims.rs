@@ -83,6 +83,18 @@ const UNTIL_PIECES_MAX: usize = 6;
 /// What looks like a claim and is none may have at most so many words that mean nothing here, to be told of the command.
 const UNREAD_MAX: usize = 2;
 
+/// What such a message says besides: nothing that another command does.
+const SMALL: &[Meaning] = &[
+    Meaning::Filler,
+    Meaning::If,
+    Meaning::NotYet,
+    Meaning::Not,
+    Meaning::Or,
+    Meaning::Maybe,
+    Meaning::Past,
+    Meaning::Amount,
+];
+
 /// Whether every number in it stands behind "till": then it is no reading.
 pub(super) fn only_until(of: &Sentence<'_>) -> bool {
     let Some(until) =
@@ -137,7 +149,8 @@ pub(super) fn of(of: &Sentence<'_>, subject: &Subject<'_>) -> Option<Heard> {
             .any(|at| of.word(at).is_some_and(|word| LATER.contains(&word)));
         let claims = (until.is_some() || later)
             && matches!(subject, Subject::None)
-            && of.unread() <= UNREAD_MAX;
+            && of.unread() <= UNREAD_MAX
+            && of.hits.iter().all(|hit| SMALL.contains(&hit.meaning));
         return claims.then_some(Heard::Nearest(Example::Command("duty")));
     }
     Some(whole(Understood::Claim {
