@@ -86,6 +86,7 @@ const UNREAD_MAX: usize = 2;
 /// What such a message says besides: nothing that another command does.
 const SMALL: &[Meaning] = &[
     Meaning::Filler,
+    Meaning::Taking,
     Meaning::If,
     Meaning::NotYet,
     Meaning::Not,
