@@ -68,6 +68,7 @@ mod wish;
 mod work;
 mod zones;
 
+pub(crate) use alarm::nobody as alarm_nobody;
 pub(crate) use alarm::{
     channel as alarm_channel, edit as alarm_edit, edit_calls, edit_newest_call, minutes_open,
 };
@@ -474,6 +475,7 @@ fn tapped(asked: &Asked<'_>, tap: Tap) -> Result<Decision, Refusal> {
         } => alarm::fixed_typed(asked, alarm, cause, &air, note),
         Tap::NameAlarm { alarm, kind } => alarm::name(asked, alarm, kind),
         Tap::Pull { alarm } => alarm::pull(asked, alarm),
+        Tap::Astray(tap) => alarm::nobody::tapped(asked, &tap),
         Tap::TakeBack { first, tag, then } => take_back::take_back(asked, first, &tag, &then),
         Tap::TurnFilter { tag, of, finding } => filter::turn_filter(asked, &tag, of, finding),
         Tap::TurnFunction { tag, of } => turnover::function(asked, &tag, of),
@@ -615,6 +617,7 @@ pub(crate) fn right_of_tap(tap: &Tap) -> Right {
         // What was taken back was done by the same person in their own right.
         Tap::TakeBack { .. } | Tap::Pick { .. } | Tap::WhichBed { .. } => Right::Read,
         Tap::TurnFilter { .. } | Tap::TurnFunction { .. } => Right::Upkeep,
+        Tap::Astray(tap) => tap.right(),
         Tap::Bedside(tap) => tap.right(),
         Tap::Turn(tap) => tap.right(),
         Tap::House(tap) => tap.right(),

@@ -271,6 +271,9 @@ pub enum Body {
         kind: AlarmKind,
         /// By the table.
         priority: Priority,
+        /// It was not heard but found, by somebody who had put its cause right already.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        found: Option<Found>,
     },
     /// Somebody said more about what it is.
     AlarmNamed {
@@ -1175,6 +1178,15 @@ pub enum AlarmEnd {
     Released,
     /// It was entered by mistake and taken back.
     TakenBack,
+    /// It was said of the wrong surface; the right one has an alarm of its own.
+    WrongTag,
+}
+
+/// How an alarm came to be known that nobody heard.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Found {
+    /// Since when it was so, as far as anybody knows.
+    pub since: Option<DateTime<Utc>>,
 }
 
 named_enum! {

@@ -10,6 +10,7 @@ mod duty;
 mod entries;
 mod facility;
 mod filter;
+mod life;
 mod line;
 mod outage;
 mod shelf;
@@ -156,7 +157,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 13;
+    pub const VERSION: u32 = 14;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -473,7 +474,8 @@ impl State {
                 tag,
                 kind,
                 priority,
-            } => self.open_alarm(record, tag, *kind, *priority),
+                found,
+            } => self.open_alarm(record, tag, (*kind, *priority), *found),
             Body::AlarmNamed {
                 alarm,
                 kind,

@@ -20,6 +20,7 @@ macro_rules! verbs {
     };
 }
 
+mod astray;
 mod bedside;
 mod duty;
 mod entry;
@@ -34,6 +35,7 @@ mod sum;
 mod turn;
 mod work;
 
+pub use astray::Astray;
 pub use bedside::{Bedside, Begun, ListCard, Longer};
 pub use duty::Duty;
 pub(crate) use duty::RELIEVE_MENU;
@@ -41,7 +43,7 @@ pub use entry::{Entry, Line};
 pub(crate) use house::gap_acts_menu;
 pub use house::{House, RentalCard};
 pub use loft::Loft;
-pub use plain::{Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
+pub use plain::{Echo, LookCard, OneOf, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken};
 pub use power::Power;
 pub use report::Report;
 pub use setting::{Page, Setting};
@@ -224,6 +226,8 @@ pub enum Tap {
     Plain(Plain),
     /// About staff.
     Staff(Staff),
+    /// About an alarm that may be of another surface.
+    Astray(Astray),
     /// About who has a unit, and what is handed over.
     Duty(Duty),
     /// In a list that is worked through.
@@ -261,6 +265,7 @@ verbs! { Tap:
     TurnFilter => "turnf",
     TurnFunction => "turnok",
     Pick => "pick",
+    Astray => astray::GROUP,
     Bedside => bedside::GROUP,
     Turn => turn::GROUP,
     House => house::GROUP,
@@ -277,7 +282,8 @@ verbs! { Tap:
 }
 
 /// The kinds of tap that are groups of others, with the verbs of those.
-const GROUPS: [(&str, &[&str]); 13] = [
+const GROUPS: [(&str, &[&str]); 14] = [
+    (astray::GROUP, Astray::VERBS),
     (bedside::GROUP, Bedside::VERBS),
     (turn::GROUP, Turn::VERBS),
     (house::GROUP, House::VERBS),
@@ -398,6 +404,7 @@ impl Tap {
             Tap::Setting(tap) => tap.id(),
             Tap::Plain(tap) => tap.id(),
             Tap::Staff(tap) => tap.id(),
+            Tap::Astray(tap) => tap.id(),
             Tap::Duty(tap) => tap.id(),
             Tap::Work(tap) => tap.id(),
             Tap::Entry(tap) => tap.id(),
@@ -523,6 +530,7 @@ impl Tap {
             [setting::GROUP, rest @ ..] => Tap::Setting(Setting::read(rest, chosen, field)?),
             [plain::GROUP, rest @ ..] => Tap::Plain(Plain::read(rest, chosen)?),
             [staff::GROUP, rest @ ..] => Tap::Staff(Staff::read(rest, chosen)?),
+            [astray::GROUP, rest @ ..] => Tap::Astray(Astray::read(rest, chosen, field)?),
             [duty::GROUP, rest @ ..] => Tap::Duty(Duty::read(rest, chosen)?),
             [work::GROUP, rest @ ..] => Tap::Work(Work::read(rest, chosen, field)?),
             [entry::GROUP, rest @ ..] => Tap::Entry(Entry::read(rest, chosen, field)?),

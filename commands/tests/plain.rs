@@ -99,6 +99,11 @@ fn understood(what: &Understood) -> String {
             format!("check {}: {}{}", about.tag, air(*said), extras(about))
         }
         Understood::Alarm { tag, kind } => format!("alarm {tag}: {}", kind.as_str()),
+        Understood::PowerFound { tag, cause, since } => format!(
+            "found {tag}: {}, since {}",
+            cause.as_str(),
+            since.as_deref().unwrap_or("?")
+        ),
         Understood::Filter {
             tag,
             finding,
@@ -124,6 +129,9 @@ fn understood(what: &Understood) -> String {
             bed.as_deref().unwrap_or("?")
         ),
         Understood::OnDuty { unit } => format!("on duty {unit}"),
+        Understood::Claim { unit, until } => {
+            format!("duty {unit} {}", until.as_deref().unwrap_or("shift"))
+        }
         Understood::Gaps {
             place: Place::Surface(at) | Place::Bed(at),
         } => format!("gaps {at}"),
@@ -354,6 +362,7 @@ fn tag_of(what: &Understood) -> Option<&str> {
     match what {
         Understood::HandCheck { about, .. } => Some(&about.tag),
         Understood::Alarm { tag, .. }
+        | Understood::PowerFound { tag, .. }
         | Understood::Filter { tag, .. }
         | Understood::Clean { tag, .. }
         | Understood::Deed { tag, .. }
@@ -369,6 +378,7 @@ fn tag_of(what: &Understood) -> Option<&str> {
         | Understood::Outage { .. }
         | Understood::Match { .. }
         | Understood::OnDuty { .. }
+        | Understood::Claim { .. }
         | Understood::Due { .. }
         | Understood::Help => None,
     }

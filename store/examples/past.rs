@@ -124,6 +124,7 @@ fn fill(store: &mut Store) -> Result<(), Box<dyn std::error::Error>> {
                     tag: tag.as_str().into(),
                     kind: AlarmKind::LowPressure,
                     priority: Priority::Medium,
+                    found: None,
                 },
                 Body::AlarmTaken { alarm },
                 Body::ResidentSafe { alarm },

@@ -87,6 +87,39 @@ fn end_of_shift(state: &State, now: DateTime<Utc>) -> DateTime<Utc> {
     }
 }
 
+/// Until when a duty lasts that was told in everyday words: the shift's end where nothing is said. "Till 3" is the next
+/// one of the two that a duty can last to, or both, the nearer one first.
+pub(super) fn until_as_said(
+    asked: &Asked<'_>,
+    typed: Option<&str>,
+) -> Result<Vec<DateTime<Utc>>, Refusal> {
+    let Some(typed) = typed else {
+        return Ok(vec![end_of_shift(asked.state, asked.now)]);
+    };
+    let latest = TimeDelta::hours(HOURS_MAX);
+    // `3`, `7:30`, and `15`, which is an hour of the day as well.
+    let hour = typed
+        .split(':')
+        .next()
+        .and_then(|hour| hour.parse::<u8>().ok());
+    let typed = match typed.parse::<u8>() {
+        Ok(hour) => format!("{hour}:00"),
+        Err(_) => typed.to_owned(),
+    };
+    if !hour.is_some_and(|hour| (1..=12).contains(&hour)) {
+        return ahead(asked, &typed, latest).map(|until| vec![until]);
+    }
+    let mut both: Vec<DateTime<Utc>> = ["am", "pm"]
+        .iter()
+        .filter_map(|half| ahead(asked, &format!("{typed} {half}"), latest).ok())
+        .collect();
+    both.sort_unstable();
+    if both.is_empty() {
+        return ahead(asked, &typed, latest).map(|until| vec![until]);
+    }
+    Ok(both)
+}
+
 /// "I have Elm until 07:00".
 fn have(asked: &Asked<'_>, unit: Option<&Unit>, until: i64) -> Result<Decision, Refusal> {
     let unit = unit

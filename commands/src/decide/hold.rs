@@ -85,7 +85,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Spoken::Clean { .. }
                 | Spoken::Static { .. }
                 | Spoken::Set { .. } => Some(echo.tag.as_str()),
-                Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::Cpr | Spoken::Away { .. } => None,
+                Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::PowerFound { .. } | Spoken::Cpr | Spoken::Away { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(
@@ -151,6 +151,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::FixedAirTyped { .. }
             | Tap::NameAlarm { .. }
             | Tap::Pull { .. }
+            | Tap::Astray(_)
             | Tap::TakeBack { .. }
             | Tap::Pick { .. }
             | Tap::Power(
@@ -169,7 +170,7 @@ fn touches(request: &Request) -> Option<&str> {
             | Tap::Sum(_)
             | Tap::Report(_)
             | Tap::Plain(
-                Plain::Outage { .. } | Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
+                Plain::Together { .. } | Plain::Outage { .. } | Plain::Look { .. } | Plain::Sign { .. } | Plain::Start { .. } | Plain::Card { .. },
             ) => None,
         },
         Request::HandCheck(_)

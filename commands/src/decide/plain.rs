@@ -3,6 +3,7 @@
 //! a rule of `rules::plain`, what follows from an entry is decided where commands are, and what is asked back in `asks`.
 
 mod asks;
+mod together;
 mod works;
 
 use chrono::{DateTime, TimeDelta, Utc};
@@ -12,7 +13,7 @@ use super::draft::{Asked, button, clock_time, day_time, in_post, person, private
 use super::{alarm, clean, filter, look, look_first};
 use crate::decision::Decision;
 use crate::due;
-use crate::ids::{ProfileName, RecordNo, Tag, Unit};
+use crate::ids::{Person, ProfileName, RecordNo, Tag, Unit};
 use crate::message::{Answer, Button, ENTRIES_MAX, Look, Message};
 use crate::past::Past;
 use crate::refusal::Refusal;
@@ -163,9 +164,13 @@ fn understood(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Messag
         }
         Understood::Outage { unit } => works::outage(asked, unit.as_deref(), false)?,
         Understood::OnDuty { unit } => works::on_duty(asked, unit)?,
+        Understood::Claim { unit, until } => works::claim(asked, unit, until.as_deref())?,
         Understood::Match { kind, bed } => works::matching(asked, *kind, bed.as_deref())?,
         Understood::Gaps { place } => works::gaps(asked, place)?,
         Understood::Deed { tag, deed } => works::deed(asked, tag, deed)?,
+        Understood::PowerFound { tag, cause, since } => {
+            works::power_found(asked, tag, *cause, since.as_deref())?
+        }
         Understood::HandCheck { .. }
         | Understood::Alarm { .. }
         | Understood::Filter { .. }
@@ -197,6 +202,11 @@ fn echo(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Message, Ref
     ];
     if rest {
         lines.push(say!(lang, "plain-rest"));
+    }
+    if matches!(entry, Spoken::Alarm { .. })
+        && let Some(line) = alarm::nobody::echo_line(asked, &echo.tag)
+    {
+        lines.insert(1, line);
     }
     // Nothing left under somebody is an alarm, however it is entered, and a voice comes first.
     let none_left = matches!(&entry, Spoken::Check(of) if of.air == Air::Touching);
@@ -245,6 +255,16 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
             }
             ((tag, surface), Spoken::Alarm { kind: *kind })
         }
+        // Since when is a choice of its own; where a surface is chosen, it is not known.
+        Understood::PowerFound { tag, cause, .. } => {
+            let (tag, surface) = asked.surface(tag)?;
+            authorize(asked.state, asked.ask, Right::RaiseAlarm)?;
+            if surface.alarm.is_some() || surface.bed().is_none() {
+                return works::power_found(asked, tag.as_str(), *cause, None).map(Offer::Instead);
+            }
+            let (minutes, cause) = (None, *cause);
+            ((tag, surface), Spoken::PowerFound { minutes, cause })
+        }
         Understood::Filter {
             tag,
             finding,
@@ -287,6 +307,7 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
         }
         Understood::Outage { .. }
         | Understood::OnDuty { .. }
+        | Understood::Claim { .. }
         | Understood::Match { .. }
         | Understood::Gaps { .. }
         | Understood::Deed { .. } => {
@@ -409,6 +430,12 @@ fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Spoken) -> String {
             "plain-alarm",
             surface = surface,
             kind = alarm::kind_words(lang, *kind)
+        ),
+        Spoken::PowerFound { cause, .. } => say!(
+            lang,
+            "plain-power-found",
+            surface = surface,
+            cause = alarm::cause_words(lang, *cause)
         ),
         Spoken::Filter { finding, action } => say!(
             lang,
@@ -548,6 +575,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Plain) -> Result<Decision, Refusal>
         Plain::Confirm { echo, entry } | Plain::Pick { echo, entry } => {
             confirm(asked, &echo, entry)
         }
+        Plain::Together { who, at, readings } => together::confirm(asked, who, at, &readings),
         Plain::Look { card, sign } | Plain::Sign { card, sign } => {
             look_first::other_sign(asked, &card, sign)
         }
@@ -559,17 +587,10 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Plain) -> Result<Decision, Refusal>
 
 /// "Yes, record it": the same question as the command, asked now. The message says so, so that it is not tapped twice.
 fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Refusal> {
-    if echo.who != asked.ask.who {
-        return Err(Refusal::new("fault-plain-not-yours").text("who", person(echo.who)));
+    if let Some(no) = not_confirmed(asked, echo.who, echo.at)? {
+        return Ok(no);
     }
     let lang = asked.lang;
-    let old = TimeDelta::minutes(CONFIRM_MINUTES_MAX).num_seconds();
-    if asked.now.timestamp() - echo.at > old {
-        let text = say!(lang, "plain-old", minutes = CONFIRM_MINUTES_MAX);
-        return Ok(look_first::in_its_place(Decision::private(Message::text(
-            text,
-        ))));
-    }
     // What the card says now may be what this very tap has recorded before: it stays.
     if let Some(newer) = newer(asked, echo, &entry)? {
         return Ok(newer);
@@ -578,6 +599,9 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Re
     let decision = match entry {
         Spoken::Check(of) => check::hand_check(asked, typed(asked, surface, of))?,
         Spoken::Alarm { kind } => alarm::raise(asked, surface, Some(kind), None)?,
+        Spoken::PowerFound { minutes, cause } => {
+            alarm::found::power_found(asked, surface, cause, minutes)?
+        }
         Spoken::Filter { finding, action } => filter::filter(asked, surface, finding, action)?,
         Spoken::Clean {
             reason,
@@ -604,6 +628,20 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Re
         message.text = format!("{head}\n{}", message.text);
     }
     Ok(decision)
+}
+
+/// What is answered where it is not its writer who confirms, or too late.
+fn not_confirmed(asked: &Asked<'_>, who: Person, at: i64) -> Result<Option<Decision>, Refusal> {
+    if who != asked.ask.who {
+        return Err(Refusal::new("fault-plain-not-yours").text("who", person(who)));
+    }
+    let old = TimeDelta::minutes(CONFIRM_MINUTES_MAX).num_seconds();
+    if asked.now.timestamp() - at <= old {
+        return Ok(None);
+    }
+    let text = say!(asked.lang, "plain-old", minutes = CONFIRM_MINUTES_MAX);
+    let said = Decision::private(Message::text(text));
+    Ok(Some(look_first::in_its_place(said)))
 }
 
 /// The hand check as the command has it.
@@ -645,7 +683,7 @@ fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Spoken) -> Result<Option<Decisi
             return check::stale(asked, &card).transpose();
         }
         // One that is open is answered with its card by the rule for alarms.
-        Spoken::Alarm { .. } => {
+        Spoken::Alarm { .. } | Spoken::PowerFound { .. } => {
             surface.alarm.is_none() && since(surface.last_alarm.as_ref().map(|ended| ended.at))
         }
         Spoken::Filter { .. } => since(surface.filter.as_ref().map(|look| look.at)),

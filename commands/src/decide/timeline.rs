@@ -58,8 +58,10 @@ pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     let mut message = told.page(asked, upto, 0);
     let evidence = Evidence::of(whole, &asked.facility.zone, lately(asked), asked.now);
     let people = People::of(&told);
-    message.text.push_str(&people.on_phone(asked.lang));
-    cut(&mut message.text);
+    // Who is who is read whole; what has no room beside it stands on the sheet.
+    let who = people.on_phone(asked.lang);
+    cut_to(&mut message.text, TEXT_CHARS_MAX - who.chars().count());
+    message.text.push_str(&who);
     message
         .files
         .push(page::sheet(asked, &told, &people, &evidence.missed()));
@@ -421,9 +423,13 @@ fn told(asked: &Asked<'_>, row: &Row<'_>, pen: Pen<'_>, struck: impl Fn(&str) ->
 
 /// A text that fits a message: what is over is said to be left out.
 pub(super) fn cut(text: &mut String) {
-    if text.chars().count() <= TEXT_CHARS_MAX {
+    cut_to(text, TEXT_CHARS_MAX);
+}
+
+fn cut_to(text: &mut String, most: usize) {
+    if text.chars().count() <= most {
         return;
     }
-    *text = text.chars().take(TEXT_CHARS_MAX - 1).collect();
+    *text = text.chars().take(most - 1).collect();
     text.push('…');
 }

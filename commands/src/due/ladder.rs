@@ -5,6 +5,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::asking::{self, Asks};
+use crate::decide::alarm_nobody as nobody;
 use crate::decide::which_bed::which_button;
 use crate::decide::{
     Draft, alarm_channel, alarm_edit, button, edit_calls, edit_newest_call, in_post, minutes_open,
@@ -32,6 +33,37 @@ pub(crate) fn rung_roles(rung: u32) -> &'static [Role] {
         2 => &[Role::Nurse, Role::Supervisor],
         _ => &[Role::Aide, Role::Nurse, Role::Supervisor],
     }
+}
+
+/// The ladder of an alarm. Where nobody lies on the surface on record it stays with those who can look, who are called again
+/// without an end but seldom: somebody may have moved it and not said so (common practice).
+fn ladder_of(state: &State, alarm: &Alarm) -> Ladder {
+    if !nobody::is_under(state, &alarm.tag) {
+        return state.ladder;
+    }
+    let again = state.policies.get(Name::SpareAlarm);
+    let again = u16::try_from(again).unwrap_or(u16::MAX / 4);
+    let first = state.ladder.first;
+    Ladder {
+        first,
+        second: first.saturating_add(again),
+        third: first.saturating_add(again.saturating_mul(2)),
+        repeat: again,
+    }
+}
+
+/// Whom a rung of an alarm asks.
+fn alarm_asks(
+    state: &State,
+    alarm: &Alarm,
+    unit: Option<&Unit>,
+    rung: u32,
+    now: DateTime<Utc>,
+) -> Asks {
+    if nobody::is_under(state, &alarm.tag) {
+        return asking::safety(state, unit, rung_roles(rung.min(1)), now);
+    }
+    rung_asks(state, unit, rung, now)
 }
 
 /// Whom a rung asks. From the last new one on it is everybody of each role, whoever is on duty: those have been called
@@ -105,8 +137,8 @@ fn climb_of(alarm: &Alarm) -> Climb {
 }
 
 /// The next rung of an alarm that nobody has taken, and when it is asked.
-pub(crate) fn next_rung(ladder: Ladder, alarm: &Alarm) -> (u32, DateTime<Utc>) {
-    climb_of(alarm).next(ladder)
+pub(crate) fn next_rung(state: &State, alarm: &Alarm) -> (u32, DateTime<Utc>) {
+    climb_of(alarm).next(ladder_of(state, alarm))
 }
 
 /// What the clock has to do next about any alarm.
@@ -127,7 +159,7 @@ pub(super) fn next(state: &State) -> Option<(DateTime<Utc>, AlarmNo)> {
 fn wakes(state: &State, alarm: &Alarm) -> DateTime<Utc> {
     match overrun(state, alarm) {
         Some((_, at)) => at,
-        None => next_rung(state.ladder, alarm).1,
+        None => next_rung(state, alarm).1,
     }
 }
 
@@ -137,7 +169,8 @@ fn overrun(state: &State, alarm: &Alarm) -> Option<(Overrun, DateTime<Utc>)> {
     let within = |name| taken + TimeDelta::minutes(state.policies.get(name));
     let fixed = (Overrun::NotFixed, within(Name::FixWithin));
     let safe = (Overrun::NotSafe, within(Name::SafeWithin));
-    Some(if alarm.safe.is_none() && safe.1 < fixed.1 {
+    let somebody = !nobody::is_under(state, &alarm.tag);
+    Some(if somebody && alarm.safe.is_none() && safe.1 < fixed.1 {
         safe
     } else {
         fixed
@@ -206,9 +239,11 @@ pub(crate) fn ask_next(
 ) -> u32 {
     let lang = state.lang();
     let unit = state.unit_of(&alarm.tag);
-    let asks = |rung| rung_asks(state, unit, rung, now);
-    let rung = climb_of(alarm).newest(state.ladder, now, |rung| {
-        alarm.called.covers(&asks(rung).called)
+    let asks = |rung| alarm_asks(state, alarm, unit, rung, now);
+    let nobody = nobody::is_under(state, &alarm.tag);
+    // Where nobody lies on it the later rungs ask nobody new, and are asked: they are what calls again.
+    let rung = climb_of(alarm).newest(ladder_of(state, alarm), now, |rung| {
+        !(nobody && rung > 1) && alarm.called.covers(&asks(rung).called)
     });
     let newest = draft.fact(Body::AlarmAsked { alarm: no, rung });
     let mut after = alarm.clone();
@@ -217,6 +252,7 @@ pub(crate) fn ask_next(
     alarm_edit(state, facility, draft, no, &after, None);
     edit_newest_call(state, facility, draft, &after);
     let key = match (alarm.left, rung) {
+        _ if nobody => "post-rung-nobody",
         (Some(_), _) => "post-rung-again",
         (None, 0..3) => "post-rung",
         (None, _) => "post-rung-top",
@@ -227,7 +263,7 @@ pub(crate) fn ask_next(
         surface = in_post(state, lang, &alarm.tag),
         minutes = minutes_open(alarm, now)
     );
-    if rung >= TOP {
+    if rung >= TOP && !nobody {
         text = format!("{text}\n{}", whom_to_phone(state, lang));
     }
     let post = (

@@ -5,7 +5,8 @@
 //! - **Safe**: somebody said that the resident was safe, or the alarm was over.
 //! - **Over**: fixed with an adequate check, or the surface came away from under the person.
 //!
-//! What is not over yet counts as longer than it has lasted. An alarm that was entered by mistake and taken back is none.
+//! What is not over yet counts as longer than it has lasted. An alarm that was entered by mistake and taken back, or of a wrong
+//! tag, is none; one that was found by whoever took it was waited for by nobody, and counts for nobody's way there.
 
 use std::collections::BTreeMap;
 
@@ -48,6 +49,8 @@ pub struct AlarmStory<'a> {
     pub over: Option<(DateTime<Utc>, AlarmEnd)>,
     /// What it was.
     pub cause: Option<Cause>,
+    /// Nobody heard it: whoever found it was there, so that nobody was waited for.
+    pub found: bool,
 }
 
 /// How long the alarms of one group took, in minutes.
@@ -71,7 +74,14 @@ pub fn figures<'a, 'b: 'a>(
     now: DateTime<Utc>,
 ) -> Option<Figures> {
     let alarms: Vec<&AlarmStory<'_>> = alarms.into_iter().collect();
-    let waits = |end: &dyn Fn(&AlarmStory<'_>) -> Option<DateTime<Utc>>| {
+    // For what was found by somebody who stood there nobody waited, which makes no answer quicker.
+    let waited = |alarm: &&AlarmStory<'_>| !(alarm.found && alarm.taken == Some(alarm.opened));
+    let taken: Vec<&AlarmStory<'_>> = match alarms.iter().any(waited) {
+        true => alarms.iter().copied().filter(waited).collect(),
+        false => alarms.clone(),
+    };
+    let waits = |alarms: &[&AlarmStory<'_>],
+                 end: &dyn Fn(&AlarmStory<'_>) -> Option<DateTime<Utc>>| {
         let wait = |alarm: &&AlarmStory<'_>| {
             let ended = end(alarm);
             let lasted = ended.unwrap_or(now) - alarm.opened;
@@ -85,9 +95,9 @@ pub fn figures<'a, 'b: 'a>(
     Some(Figures {
         count: alarms.len(),
         open: alarms.iter().filter(|alarm| alarm.over.is_none()).count(),
-        taken: waits(&|alarm| alarm.taken)?,
-        safe: waits(&|alarm| alarm.safe)?,
-        over: waits(&|alarm| Some(alarm.over?.0))?,
+        taken: waits(&taken, &|alarm| alarm.taken)?,
+        safe: waits(&alarms, &|alarm| alarm.safe)?,
+        over: waits(&alarms, &|alarm| Some(alarm.over?.0))?,
     })
 }
 
@@ -109,6 +119,8 @@ impl<'a> Evidence<'a> {
                 tag,
                 kind,
                 priority,
+                found,
+                ..
             } = body
             {
                 let (no, at) = (AlarmNo(entry.record.no.0), entry.at);
@@ -127,6 +139,7 @@ impl<'a> Evidence<'a> {
                     safe: None,
                     over: None,
                     cause: None,
+                    found: found.is_some(),
                 });
                 continue;
             }
@@ -135,8 +148,12 @@ impl<'a> Evidence<'a> {
                 alarm.takes(entry.at, body);
             }
         }
-        let mistaken =
-            |alarm: &AlarmStory<'_>| matches!(alarm.over, Some((_, AlarmEnd::TakenBack)));
+        let mistaken = |alarm: &AlarmStory<'_>| {
+            matches!(
+                alarm.over,
+                Some((_, AlarmEnd::TakenBack | AlarmEnd::WrongTag))
+            )
+        };
         all.retain(|alarm| !mistaken(alarm));
         all
     }

@@ -13,18 +13,22 @@ use super::guard::{self, Field, Found};
 use super::hand_check::{Kind, Why};
 use super::look_first::Sign;
 use super::priority::AlarmKind;
-use crate::choice::{Action, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Position, Site};
+use crate::choice::{
+    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Position, Site,
+};
 use crate::words::Lang;
 
 mod amounts;
 mod cares;
 mod checks;
+mod claims;
 mod compose;
 mod doubts;
 mod examples;
 mod moments;
 mod names;
 mod sentence;
+mod several;
 mod subject;
 mod tokens;
 mod words;
@@ -70,6 +74,15 @@ pub enum Understood {
         /// What the panel says.
         kind: AlarmKind,
     },
+    /// It was found without power, and has it again.
+    PowerFound {
+        /// The surface.
+        tag: String,
+        /// Why it had none: its plug was out, or it was switched off.
+        cause: Cause,
+        /// Since when it had none, as typed.
+        since: Option<String>,
+    },
     /// A look at a filter.
     Filter {
         /// The surface.
@@ -113,6 +126,13 @@ pub enum Understood {
     OnDuty {
         /// The unit.
         unit: String,
+    },
+    /// Its writer has a unit.
+    Claim {
+        /// The unit.
+        unit: String,
+        /// Until when, as typed; the shift's end if none.
+        until: Option<String>,
     },
     /// Other work at one surface.
     Deed {
@@ -305,7 +325,7 @@ pub enum Asks {
         /// What it would be, said plainly.
         of: Option<Understood>,
     },
-    /// Several things of one surface, each complete.
+    /// Several things, each complete: of one surface, or of several with one for each.
     Each(Vec<Understood>),
     /// Several surfaces with several readings: one at a time.
     OneAtATime,
@@ -381,12 +401,15 @@ pub fn read(text: &str, home: &Home<'_>) -> Heard {
 /// As [`read`], with the language that the message is in.
 #[must_use]
 pub fn listen(text: &str, home: &Home<'_>) -> Listened {
+    let text = tokens::without_markup(text);
+    // What is refused is refused in the language that it was written in, as far as it has words of one.
+    let beginning: String = text.chars().take(CHARS_MAX).collect();
+    let sentence = sentence::Sentence::read(&beginning, home);
     let heard = |heard| Listened {
         heard,
-        lang: None,
+        lang: sentence.lang(),
         calls: false,
     };
-    let text = tokens::without_markup(text);
     let known: Vec<&str> = home.units.iter().chain(&home.known).copied().collect();
     if let Err(found) = guard::check_knowing(&text, Field::Note, &known) {
         return heard(Heard::Private(found));
@@ -394,7 +417,6 @@ pub fn listen(text: &str, home: &Home<'_>) -> Listened {
     if text.chars().count() > CHARS_MAX {
         return heard(Heard::Asks(Asks::TooLong));
     }
-    let sentence = sentence::Sentence::read(&text, home);
     Listened {
         heard: compose::compose(&sentence, home),
         lang: sentence.lang(),

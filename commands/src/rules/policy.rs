@@ -30,6 +30,8 @@ pub enum Name {
     SafeWithin,
     /// From "on my way" to "fixed".
     FixWithin,
+    /// Between the calls for an alarm of a surface that is under nobody.
+    SpareAlarm,
     /// When the first shift of the day starts.
     ShiftStart,
     /// How long a shift is.
@@ -287,6 +289,16 @@ pub const POLICIES: &[Policy] = &[
         most: 60,
         clinical: true,
         source: "source-inside-the-hour",
+    },
+    Policy {
+        name: Name::SpareAlarm,
+        word: "spare-alarm",
+        measure: Measure::Minutes,
+        default: 30,
+        least: 10,
+        most: 60,
+        clinical: true,
+        source: COMMON,
     },
     Policy {
         name: Name::ShiftStart,

@@ -7,7 +7,7 @@ use super::duty::{Called, passed_over};
 use super::{EndedAlarm, Impossible, State, impossible};
 use crate::choice::Cause;
 use crate::ids::{AlarmNo, Person, RecordNo, Tag};
-use crate::record::{AlarmEnd, Overrun, Record};
+use crate::record::{AlarmEnd, Found, Overrun, Record};
 use crate::rules::priority::{AlarmKind, Priority};
 
 /// Posts of an alarm's calls that are remembered. Older ones say that it was called again, which stays true.
@@ -45,6 +45,9 @@ pub struct Alarm {
     pub kind: AlarmKind,
     /// By the table.
     pub priority: Priority,
+    /// How it came to be known, where nobody heard it.
+    #[serde(default)]
+    pub found: Option<Found>,
     /// When it began.
     pub opened: DateTime<Utc>,
     /// Who reported it.
@@ -129,8 +132,8 @@ impl State {
         &mut self,
         record: &Record,
         tag: &Tag,
-        kind: AlarmKind,
-        priority: Priority,
+        (kind, priority): (AlarmKind, Priority),
+        found: Option<Found>,
     ) -> Result<(), Impossible> {
         let no = AlarmNo(record.no.0);
         if let Some(open) = self.surface_mut(record, tag)?.alarm {
@@ -144,6 +147,7 @@ impl State {
             tag: tag.clone(),
             kind,
             priority,
+            found,
             opened: record.at,
             by: record.who,
             note: record.note.clone(),

@@ -4,7 +4,9 @@
 //! so, is left to `decide`.
 
 use super::{NotOurs, air_word, join, read_air};
-use crate::choice::{Action, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Position, Site};
+use crate::choice::{
+    Action, Cause, Cleaning, Cover, Finding, LeaveWhy, Method, Mode, Position, Site,
+};
 use crate::ids::{Person, RecordNo, Tag, Unit};
 use crate::request::Right;
 use crate::rules::hand_check::Air;
@@ -27,6 +29,15 @@ pub enum Plain {
         echo: Echo,
         /// What is recorded.
         entry: Spoken,
+    },
+    /// Yes, all of this is what I said: record each.
+    Together {
+        /// Who wrote it.
+        who: Person,
+        /// When, in seconds since 1970.
+        at: i64,
+        /// The readings, of different surfaces.
+        readings: Vec<OneOf>,
     },
     /// It was this surface: record it.
     Pick {
@@ -74,6 +85,7 @@ pub enum Plain {
 
 verbs! { Plain:
     Confirm => "ok",
+    Together => "all",
     Pick => "pick",
     Look => "look",
     Sign => "sign",
@@ -95,6 +107,17 @@ pub struct Echo {
     pub tag: Tag,
 }
 
+/// One reading of several that one message said: nothing but the air.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OneOf {
+    /// The newest check or placement of the surface then.
+    pub seen: RecordNo,
+    /// The surface.
+    pub tag: Tag,
+    /// The reading.
+    pub air: Air,
+}
+
 /// What a message said, as it is recorded.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Spoken {
@@ -104,6 +127,13 @@ pub enum Spoken {
     Alarm {
         /// Its kind.
         kind: AlarmKind,
+    },
+    /// It was found without power and has it again.
+    PowerFound {
+        /// For how many minutes it may have had none; none where nobody knows.
+        minutes: Option<u16>,
+        /// Why it had none.
+        cause: Cause,
     },
     /// A look at a filter.
     Filter {
@@ -189,7 +219,7 @@ impl Spoken {
             Spoken::Check(_) | Spoken::Cpr | Spoken::Static { .. } => Right::Check,
             Spoken::Away { .. } => Right::Place,
             Spoken::Set { .. } => Right::Setting,
-            Spoken::Alarm { .. } => Right::RaiseAlarm,
+            Spoken::Alarm { .. } | Spoken::PowerFound { .. } => Right::RaiseAlarm,
             Spoken::Filter { .. } | Spoken::Clean { .. } => Right::Upkeep,
         }
     }
@@ -225,6 +255,11 @@ impl Spoken {
                 ]
             }
             Spoken::Alarm { kind } => vec!["a".to_owned(), kind.as_str().to_owned()],
+            Spoken::PowerFound { minutes, cause } => vec![
+                "p".to_owned(),
+                cause.as_str().to_owned(),
+                minutes.map_or_else(String::new, |minutes| minutes.to_string()),
+            ],
             Spoken::Filter { finding, action } => vec![
                 "f".to_owned(),
                 finding.as_str().to_owned(),
@@ -297,6 +332,13 @@ impl Spoken {
             ["a", kind] => Spoken::Alarm {
                 kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
             },
+            ["p", cause, minutes] => Spoken::PowerFound {
+                cause: Cause::from_text(cause).ok_or(NotOurs)?,
+                minutes: match *minutes {
+                    "" => None,
+                    minutes => Some(minutes.parse().map_err(|_| NotOurs)?),
+                },
+            },
             ["f", finding, action] => Spoken::Filter {
                 finding: Finding::from_text(finding).ok_or(NotOurs)?,
                 action: Action::from_text(action).ok_or(NotOurs)?,
@@ -333,6 +375,7 @@ impl Plain {
     pub fn right(&self) -> Right {
         match self {
             Plain::Confirm { entry, .. } | Plain::Pick { entry, .. } => entry.right(),
+            Plain::Together { .. } => Right::Check,
             Plain::Start { .. } | Plain::Outage { .. } => Right::RaiseAlarm,
             Plain::Look { .. } | Plain::Sign { .. } | Plain::Card { .. } => Right::Read,
         }
@@ -354,6 +397,21 @@ impl Plain {
     pub(super) fn id(&self) -> String {
         match self {
             Plain::Confirm { echo, entry } => confirm(echo, &entry.parts(false)),
+            Plain::Together { who, at, readings } => {
+                let mut parts = vec![
+                    GROUP.to_owned(),
+                    "all".to_owned(),
+                    format!("{:x}", who.0),
+                    hex(*at),
+                ];
+                for one in readings {
+                    parts.push(format!("{:x}", one.seen.0));
+                    parts.push(one.tag.to_string());
+                    parts.push(air_word(one.air));
+                }
+                let parts: Vec<&str> = parts.iter().map(String::as_str).collect();
+                join(&parts)
+            }
             Plain::Pick { echo, .. } => {
                 join(&[GROUP, "pick", &format!("{:x}", echo.who.0), &hex(echo.at)])
             }
@@ -380,6 +438,24 @@ impl Plain {
                 echo: Echo::read(who, at, seen, tag)?,
                 entry: Spoken::read(rest, chosen)?,
             },
+            ["all", who, at, rest @ ..] => {
+                let (each, over) = rest.as_chunks::<3>();
+                if !over.is_empty() {
+                    return Err(NotOurs);
+                }
+                let readings = each.iter().map(|[seen, tag, air]| {
+                    Ok(OneOf {
+                        seen: record(seen)?,
+                        tag: (*tag).into(),
+                        air: read_air(air)?,
+                    })
+                });
+                Plain::Together {
+                    who: person(who)?,
+                    at: seconds(at)?,
+                    readings: readings.collect::<Result<_, NotOurs>>()?,
+                }
+            }
             ["pick", who, at] => {
                 let picked: Vec<&str> = choice()?.split(super::SEPARATOR).collect();
                 let [seen, tag, rest @ ..] = picked.as_slice() else {
@@ -403,9 +479,7 @@ impl Plain {
                 kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
             },
             ["outage", who, at, unit] => Plain::Outage {
-                who: u64::from_str_radix(who, 16)
-                    .map(Person)
-                    .map_err(|_| NotOurs)?,
+                who: person(who)?,
                 at: seconds(at)?,
                 unit: (*unit).into(),
             },
@@ -418,13 +492,9 @@ impl Plain {
 impl Echo {
     fn read(who: &str, at: &str, seen: &str, tag: &str) -> Result<Self, NotOurs> {
         Ok(Self {
-            who: u64::from_str_radix(who, 16)
-                .map(Person)
-                .map_err(|_| NotOurs)?,
+            who: person(who)?,
             at: seconds(at)?,
-            seen: u64::from_str_radix(seen, 16)
-                .map(RecordNo)
-                .map_err(|_| NotOurs)?,
+            seen: record(seen)?,
             tag: tag.into(),
         })
     }
@@ -472,6 +542,16 @@ fn confirm(echo: &Echo, entry: &[String]) -> String {
 /// Moments are written in base 16, which saves a fifth. One before 1970 is written as 1970: no card is that old.
 fn hex(number: i64) -> String {
     format!("{:x}", number.max(0))
+}
+
+fn person(text: &str) -> Result<Person, NotOurs> {
+    let number = u64::from_str_radix(text, 16);
+    number.map(Person).map_err(|_| NotOurs)
+}
+
+fn record(text: &str) -> Result<RecordNo, NotOurs> {
+    let number = u64::from_str_radix(text, 16);
+    number.map(RecordNo).map_err(|_| NotOurs)
 }
 
 fn seconds(text: &str) -> Result<i64, NotOurs> {

@@ -18,9 +18,9 @@ use commands::rules::priority::AlarmKind;
 use commands::rules::set_up::Stage;
 use commands::rules::turnover::Inspection;
 use commands::tap::{
-    Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard, Loft,
-    Longer, LookCard, Mixing, Page, Plain, Power, Reading, RentalCard, Report, SETTING_BYTES_MAX,
-    SeenBy, Setting, Sizing, Spoken, Staff, Sum, Tap, Then, Turn, Work,
+    Astray, Bedside, Began, Begun, Card, Costing, Duty, Echo, Entry, House, Line, List, ListCard,
+    Loft, Longer, LookCard, Mixing, OneOf, Page, Plain, Power, Reading, RentalCard, Report,
+    SETTING_BYTES_MAX, SeenBy, Setting, Sizing, Spoken, Staff, Sum, Tap, Then, Turn, Work,
 };
 
 /// The longest names that the register takes (`TAG_CHARS_MAX`, `UNIT_BYTES_MAX`).
@@ -117,6 +117,7 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     ];
     taps.extend(bedside());
     taps.extend(duties());
+    taps.extend(astray());
     taps.extend(work());
     taps.extend(sums());
     let outage = OutageNo(FAR);
@@ -267,6 +268,22 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         ));
     }
     taps
+}
+
+/// Those of an alarm that may be of another surface.
+fn astray() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
+    let alarm = AlarmNo(FAR);
+    let none = BTreeMap::new;
+    let (tag, surface) = (Tag::from(LONGEST_TAG), LONGEST_TAG.to_owned());
+    let form = BTreeMap::from([("surface", surface.clone())]);
+    [
+        (Astray::Which { alarm }, None, none()),
+        (Astray::Is { alarm, tag }, Some(surface.clone()), none()),
+        (Astray::Type { alarm }, None, none()),
+        (Astray::Typed { alarm, surface }, None, form),
+    ]
+    .map(|(tap, chosen, fields)| (Tap::Astray(tap), chosen, fields))
+    .into()
 }
 
 /// Those about who has a unit.
@@ -766,6 +783,9 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         })
     }));
     entries.push(Spoken::Cpr);
+    for cause in [Cause::Unplugged, Cause::SwitchedOff] {
+        entries.extend([None, Some(u16::MAX)].map(|minutes| Spoken::PowerFound { minutes, cause }));
+    }
     entries.push(Spoken::Static { minutes: 60 });
     entries.push(Spoken::Set {
         setting: "x".repeat(SETTING_BYTES_MAX),
@@ -817,6 +837,13 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     let unit = Unit::from(LONGEST_UNIT);
     let (who, at) = (Person(u64::MAX), 99_999_999_999 >> 3);
     taps.push((Plain::Outage { who, at, unit }, None, none()));
+    let one = |number: u32| OneOf {
+        seen: RecordNo(9_999_999),
+        tag: format!("LW-{number}").as_str().into(),
+        air: Air::Measured(Tenths(318)),
+    };
+    let readings = (1001..=1003).map(one).collect();
+    taps.push((Plain::Together { who, at, readings }, None, none()));
     let tag = LONGEST_TAG.into();
     taps.push((Plain::Card { tag }, None, none()));
     taps.into_iter()

@@ -224,6 +224,11 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("fixtype", &["/handcheck"]),
     ("fixtyped", &["/handcheck"]),
     ("kind", &["/alarm"]),
+    // Of which surface it is may be said by whoever may say that it alarms.
+    ("astray which", &["/alarm"]),
+    ("astray is", &["/alarm"]),
+    ("astray type", &["/alarm"]),
+    ("astray typed", &["/alarm"]),
     ("pull", &["/pull"]),
     // Of what one did oneself, which the rule holds.
     ("back", &["all"]),
@@ -295,6 +300,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
         "plain pick",
         &["/handcheck", "/alarm", "/clean", "/setting"],
     ),
+    ("plain all", &["/handcheck"]),
     ("plain look", &["/lookfirst"]),
     ("plain sign", &["/lookfirst"]),
     ("plain start", &["/alarm"]),

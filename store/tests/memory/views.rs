@@ -81,6 +81,7 @@ fn an_alarm_is_one_row() {
         tag: tag.into(),
         kind: AlarmKind::Unknown,
         priority: Priority::Low,
+        found: None,
     };
     let (kind, priority) = (AlarmKind::LowPressure, Priority::Medium);
     for (body, n) in [

@@ -48,6 +48,10 @@ const NEEDS: &[(&str, &str)] = &[
 
 /// A rung comes after five minutes, whatever the clock shows.
 const RUNG: Duration = Duration::from_secs(300);
+/// Where nobody lies on the surface on record, those who look are called again so seldom.
+const SPARE_RUNG: Duration = Duration::from_secs(1_800);
+/// So a call says that.
+const SPARE_WORDS: &str = "On record nobody lies on it";
 /// So long after it was opened a CPR valve keeps everybody quiet at most.
 const CPR_MOST: Duration = Duration::from_secs(2 * 3_600);
 /// A program that starts knows what the clock showed so long before it stopped at best.
@@ -79,6 +83,17 @@ struct Call {
     repeat: bool,
     /// Its first lines.
     says: String,
+}
+
+impl Call {
+    /// How long after it the next one may come at the latest.
+    fn next(&self) -> Duration {
+        if self.says.contains(SPARE_WORDS) {
+            SPARE_RUNG
+        } else {
+            RUNG
+        }
+    }
 }
 
 /// What was counted.
@@ -505,7 +520,7 @@ impl Model {
                     break;
                 }
                 let gap = call.at - before.at;
-                if gap > RUNG + SLACK + excuse(before.at, call.at) {
+                if gap > before.next() + SLACK + excuse(before.at, call.at) {
                     why.push(format!(
                         "alarm {no}: {} s between two calls, at {} min",
                         gap.as_secs(),
@@ -535,12 +550,11 @@ impl Model {
                     ));
                 }
             }
-            let last = calls
-                .iter()
-                .rfind(|call| call.at <= until)
-                .map_or(raised, |call| call.at);
+            let newest = calls.iter().rfind(|call| call.at <= until);
+            let last = newest.map_or(raised, |call| call.at);
+            let most = newest.map_or(RUNG, |call| call.next());
             let left = until.saturating_sub(last);
-            if left > RUNG + SLACK + excuse(last, until) {
+            if left > most + SLACK + excuse(last, until) {
                 why.push(format!(
                     "alarm {no}: nobody was called in the last {} s",
                     left.as_secs()

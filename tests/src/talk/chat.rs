@@ -696,6 +696,18 @@ pub(crate) fn look(json: &Value, files: Vec<Sent>) -> Look {
         }
     }
     assert!(rows.len() <= 5, "{} rows below a message", rows.len());
+    // A person tells buttons apart by their words.
+    let mut words = BTreeSet::new();
+    for row in &rows {
+        if let Row::Buttons(all) = row {
+            for (_, label) in all {
+                assert!(
+                    words.insert(label),
+                    "two buttons of one message say {label}"
+                );
+            }
+        }
+    }
     let mut look = Look {
         text: content,
         rows,

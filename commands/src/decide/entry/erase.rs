@@ -21,7 +21,7 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
         return Vec::new();
     }
     let no = entry.record.no;
-    with_notes(entry)
+    let mut row: Vec<Button> = with_notes(entry)
         .take(BUTTONS_MAX)
         .map(|record| {
             let tap = tap::Entry::Erase {
@@ -30,12 +30,28 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
             };
             let key = if record.no == no {
                 "button-erase-note"
+            } else if entry.remarks.iter().any(|remark| remark.no == record.no) {
+                "button-erase-remark"
             } else {
                 "button-erase-reason"
             };
             button(asked.lang, key, Look::Plain, &Tap::Entry(tap))
         })
-        .collect()
+        .collect();
+    number_twins(&mut row);
+    row
+}
+
+/// Two of one kind are told apart by their place, as they stand above.
+fn number_twins(row: &mut [Button]) {
+    let labels: Vec<String> = row.iter().map(|button| button.label.clone()).collect();
+    for (place, button) in row.iter_mut().enumerate() {
+        let same = |upto: usize| labels[..upto].iter().filter(|of| **of == button.label);
+        if same(labels.len()).count() > 1 {
+            let number = same(place).count() + 1;
+            button.label = format!("{} {number}", button.label);
+        }
+    }
 }
 
 /// The records of an entry beside which something is written.

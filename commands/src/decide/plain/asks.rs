@@ -3,7 +3,7 @@
 
 use super::{
     Offer, air_label, as_air, band, check_offer, choice_button, echo, offer, reading as reading_of,
-    said_of,
+    said_of, together,
 };
 use crate::choice::{Action, Cleaning, Cover, FilterKind, Finding, Method};
 use crate::decide::draft::{Asked, button, in_post, person};
@@ -84,6 +84,7 @@ fn both(tags: &[String], each: &[Understood]) -> bool {
     let entry = |what: &Understood| match what {
         Understood::HandCheck { .. }
         | Understood::Alarm { .. }
+        | Understood::PowerFound { .. }
         | Understood::Filter { .. }
         | Understood::Clean { .. } => true,
         Understood::Due { .. }
@@ -91,6 +92,7 @@ fn both(tags: &[String], each: &[Understood]) -> bool {
         | Understood::Outage { .. }
         | Understood::Match { .. }
         | Understood::OnDuty { .. }
+        | Understood::Claim { .. }
         | Understood::Deed { .. }
         | Understood::Gaps { .. }
         | Understood::LookFirst { .. }
@@ -99,13 +101,16 @@ fn both(tags: &[String], each: &[Understood]) -> bool {
     (2..=TOGETHER_MOST).contains(&tags.len()) && tags.len() == each.len() && each.iter().all(entry)
 }
 
-/// Several things in one message: an echo for each, so that each is confirmed by itself. What cannot be is said in its
-/// place, unless that is all there is.
+/// Several things in one message. Readings after which nothing is to be done are echoed together, with one button; anything
+/// else has an echo of its own. What cannot be is said in its place, unless that is all there is.
 fn each(asked: &Asked<'_>, several: &[Understood]) -> Result<Decision, Refusal> {
     let mut messages = Vec::new();
     let mut good = false;
-    for what in several {
-        let said = one_of_several(asked, what);
+    for part in together::parts(asked, several) {
+        let said = match part {
+            together::Part::Alone(what) => one_of_several(asked, what),
+            together::Part::Together(readings) => Ok(together::echo(asked, &readings)),
+        };
         good |= said.is_ok();
         messages.push(said);
     }
@@ -128,7 +133,9 @@ fn each(asked: &Asked<'_>, several: &[Understood]) -> Result<Decision, Refusal> 
 
 fn one_of_several(asked: &Asked<'_>, what: &Understood) -> Result<Message, Refusal> {
     match what {
-        Understood::LookFirst { .. } => super::understood(asked, what, false),
+        Understood::LookFirst { .. } | Understood::PowerFound { .. } => {
+            super::understood(asked, what, false)
+        }
         Understood::HandCheck { .. }
         | Understood::Alarm { .. }
         | Understood::Filter { .. }
@@ -138,6 +145,7 @@ fn one_of_several(asked: &Asked<'_>, what: &Understood) -> Result<Message, Refus
         | Understood::Help => echo(asked, what, false),
         Understood::Outage { .. }
         | Understood::OnDuty { .. }
+        | Understood::Claim { .. }
         | Understood::Match { .. }
         | Understood::Gaps { .. }
         | Understood::Deed { .. } => super::understood(asked, what, false),
@@ -272,8 +280,11 @@ pub(super) fn reading(
             look: Look::Main,
         })
         .collect();
+    let could_not = |said: &AirSaid| matches!(said, AirSaid::CouldNot(_));
+    let why = !among.is_empty() && among.iter().all(could_not);
+    let key = if why { "plain-ask-why" } else { "ask-air" };
     let text = [
-        say!(lang, "ask-air", surface = in_post(asked.state, lang, tag)),
+        say!(lang, key, surface = in_post(asked.state, lang, tag)),
         say!(lang, "plain-echo", who = person(asked.ask.who)),
     ]
     .join("\n");
@@ -373,6 +384,7 @@ fn how_far(asked: &Asked<'_>, tag: &str, far: Far) -> Result<Message, Refusal> {
                 let label = match &entry {
                     Spoken::Check(of) => air_label(asked, surface, of.air),
                     Spoken::Alarm { .. }
+                    | Spoken::PowerFound { .. }
                     | Spoken::Filter { .. }
                     | Spoken::Clean { .. }
                     | Spoken::Cpr

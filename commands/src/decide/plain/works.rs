@@ -3,10 +3,12 @@
 
 use chrono::{DateTime, Utc};
 
-use super::{CONFIRM_MINUTES_MAX, Offer, describe, offer, said_of};
-use crate::choice::LeaveWhy;
+use super::{Offer, describe, offer, said_of};
+use crate::choice::{Cause, LeaveWhy};
 use crate::decide::draft::{Asked, button, find_unit, in_post, person, unit_of_asker};
-use crate::decide::{check, cpr, duty, leave, look_first, matching as matches, outage as power};
+use crate::decide::{
+    alarm, check, cpr, duty, leave, look_first, matching as matches, outage as power,
+};
 use crate::decide::{setting, static_mode};
 use crate::decision::Decision;
 use crate::ids::{Person, Tag, Unit};
@@ -24,6 +26,8 @@ use crate::tap::{Bedside, Begun, Plain, SETTING_BYTES_MAX, Spoken, Tap, Work};
 
 /// For how many days a bed is said to be empty, in buttons, where nobody said until when.
 const DAYS: [u8; 2] = [1, 3];
+/// For how long a surface may have had no power, in buttons, where nobody said since when.
+const SINCE_MINUTES: [u16; 3] = [10, 60, 180];
 /// The same of static mode, in minutes.
 const STATIC_MINUTES: [u16; 3] = [15, 30, 60];
 
@@ -83,16 +87,83 @@ pub(super) fn no_power(
     at: i64,
     unit: &Unit,
 ) -> Result<Decision, Refusal> {
-    if who != asked.ask.who {
-        return Err(Refusal::new("fault-plain-not-yours").text("who", person(who)));
-    }
-    if asked.now.timestamp() - at > CONFIRM_MINUTES_MAX * 60 {
-        let text = say!(asked.lang, "plain-old", minutes = CONFIRM_MINUTES_MAX);
-        return Ok(look_first::in_its_place(Decision::private(Message::text(
-            text,
-        ))));
+    if let Some(no) = super::not_confirmed(asked, who, at)? {
+        return Ok(no);
     }
     power::outage(asked, Some(unit.as_str())).map(look_first::in_its_place)
+}
+
+/// "Found it unplugged, plugged it back in": since when, where that is not said; and the check that it wants, once that is
+/// confirmed. Where its alarm is open, that is what it belongs to.
+pub(super) fn power_found(
+    asked: &Asked<'_>,
+    tag: &str,
+    cause: Cause,
+    since: Option<&str>,
+) -> Result<Message, Refusal> {
+    let (state, lang) = (asked.state, asked.lang);
+    let (tag, surface) = asked.surface(tag)?;
+    authorize(state, asked.ask, Right::RaiseAlarm)?;
+    if let Some(no) = surface.alarm
+        && let Some(open) = state.alarms.get(&no)
+    {
+        let said = say!(
+            lang,
+            "plain-power-open",
+            surface = in_post(state, lang, tag)
+        );
+        let mut card = alarm::card(state, lang, no, open, None);
+        card.text = format!("{said}\n\n{}", card.text);
+        return Ok(card);
+    }
+    if surface.bed().is_none() {
+        return Err(Refusal::new("fault-under-no-bed").text("tag", tag));
+    }
+    let known = since
+        .and_then(|text| check::moment(asked, text).ok())
+        .and_then(|at| u16::try_from((asked.now - at).num_minutes()).ok());
+    let choices: Vec<Option<u16>> = match known {
+        Some(minutes) => vec![Some(minutes)],
+        None => SINCE_MINUTES
+            .iter()
+            .copied()
+            .map(Some)
+            .chain([None])
+            .collect(),
+    };
+    let echo = said_of(asked, tag, surface.newest);
+    let mut lines = vec![describe(
+        asked,
+        tag,
+        &Spoken::PowerFound {
+            minutes: None,
+            cause,
+        },
+    )];
+    if known.is_none() {
+        lines.push(say!(lang, "plain-power-since"));
+    }
+    lines.push(say!(lang, "plain-echo", who = person(asked.ask.who)));
+    let row = choices
+        .into_iter()
+        .map(|minutes| {
+            let label = match minutes {
+                Some(_) if known.is_some() => say!(lang, "button-confirm"),
+                Some(minutes) if minutes % 60 == 0 => {
+                    say!(lang, "plain-button-hours", count = i64::from(minutes / 60))
+                }
+                Some(minutes) => say!(lang, "plain-button-minutes", count = i64::from(minutes)),
+                None => say!(lang, "plain-button-since-unknown"),
+            };
+            let (echo, entry) = (echo.clone(), Spoken::PowerFound { minutes, cause });
+            Button {
+                id: Tap::Plain(Plain::Confirm { echo, entry }).id(),
+                label,
+                look: Look::Main,
+            }
+        })
+        .collect();
+    Ok(Message::text(lines.join("\n")).buttons(row))
 }
 
 /// "Who has Cedar tonight?"
@@ -101,6 +172,39 @@ pub(super) fn on_duty(asked: &Asked<'_>, unit: &str) -> Result<Message, Refusal>
     let line = duty::on_duty_line(asked.state, asked.lang, Some(unit), asked.now)
         .unwrap_or_else(|| say!(asked.lang, "plain-no-duties"));
     Ok(Message::text(format!("**{unit}** · {line}")))
+}
+
+/// "I have Elm till 3": the button of the shift's card, for that unit and until then. An hour without its half of the day
+/// has a button for each of the two, the nearer one first.
+pub(super) fn claim(
+    asked: &Asked<'_>,
+    unit: &str,
+    until: Option<&str>,
+) -> Result<Message, Refusal> {
+    let (state, lang) = (asked.state, asked.lang);
+    let unit = find_unit(state, unit)?;
+    authorize(state, asked.ask, Right::Duty)?;
+    let moments = match duty::until_as_said(asked, until) {
+        Ok(moments) => moments,
+        // Words that are no time: the command shows the forms that are.
+        Err(no) if matches!(no.key, "fault-until-shape" | "fault-until-unit") => {
+            return Ok(Message::text(say!(
+                lang,
+                "plain-none-command",
+                name = "duty"
+            )));
+        }
+        Err(no) => return Err(no),
+    };
+    let row = moments
+        .into_iter()
+        .map(|until| duty::have_button(state, lang, Some(unit), until))
+        .collect();
+    let text = [
+        say!(lang, "plain-duty", unit = unit.as_str()),
+        say!(lang, "plain-echo", who = person(asked.ask.who)),
+    ];
+    Ok(Message::text(text.join("\n")).buttons(row))
 }
 
 /// "Need low air loss for 312": what fits, as `/match` says it.
@@ -214,6 +318,7 @@ pub(super) fn deed(asked: &Asked<'_>, tag: &str, deed: &Deed) -> Result<Message,
                 }
                 Spoken::Check(_)
                 | Spoken::Alarm { .. }
+                | Spoken::PowerFound { .. }
                 | Spoken::Filter { .. }
                 | Spoken::Clean { .. }
                 | Spoken::Cpr
@@ -250,9 +355,11 @@ pub(super) fn done(asked: &Asked<'_>, tag: &str, entry: Spoken) -> Result<Decisi
                 Some(why),
             )
         }
-        Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::Filter { .. } | Spoken::Clean { .. } => {
-            Err(Refusal::new("fault-stale-tap"))
-        }
+        Spoken::Check(_)
+        | Spoken::Alarm { .. }
+        | Spoken::PowerFound { .. }
+        | Spoken::Filter { .. }
+        | Spoken::Clean { .. } => Err(Refusal::new("fault-stale-tap")),
     }
 }
 

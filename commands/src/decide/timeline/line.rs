@@ -88,6 +88,20 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             air, judged, band, ..
         } => reading(*air, *band, judged.as_str()),
         Body::RecheckAsked { .. } => say!(lang, "line-recheck-asked"),
+        Body::AlarmOpened {
+            kind,
+            found: Some(found),
+            ..
+        } => {
+            let kind = alarm::kind_words(lang, *kind);
+            match found.since {
+                Some(since) => {
+                    let since = (pen.moment)(since);
+                    say!(lang, "line-alarm-found-since", kind = kind, since = since)
+                }
+                None => say!(lang, "line-alarm-found", kind = kind),
+            }
+        }
         Body::AlarmOpened { kind, .. } => {
             say!(lang, "line-alarm", kind = alarm::kind_words(lang, *kind))
         }
@@ -338,6 +352,7 @@ pub(in crate::decide) fn end_key(end: AlarmEnd) -> &'static str {
         AlarmEnd::OutOfService => "line-alarm-out",
         AlarmEnd::Released => "line-alarm-released",
         AlarmEnd::TakenBack => "line-alarm-taken-back",
+        AlarmEnd::WrongTag => "line-alarm-wrong-tag",
     }
 }
 

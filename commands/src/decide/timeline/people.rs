@@ -17,6 +17,9 @@ use crate::words::Lang;
 /// So many are named under the answer: the rest stand in the key by the chat's number.
 const NAMED_MOST: usize = 12;
 
+/// So many of them stand in one line.
+const LINE_NAMES: usize = 3;
+
 /// Everybody on one sheet.
 pub(super) struct People {
     /// Each with the number they have there, and in which roles they entered something.
@@ -73,7 +76,15 @@ impl People {
         let these: Vec<String> = named
             .map(|(place, (who, _))| format!("{} = {}", place + 1, person(*who)))
             .collect();
-        format!("\n{}", say!(lang, "timeline-who", these = these.join(", ")))
+        // A phone cuts a long line of names, or breaks it within one.
+        let lines: Vec<String> = these
+            .chunks(LINE_NAMES)
+            .map(|some| some.join(", "))
+            .collect();
+        format!(
+            "\n{}",
+            say!(lang, "timeline-who", these = lines.join(",\n"))
+        )
     }
 
     /// The key on the sheet, with room for the names.

@@ -12,7 +12,7 @@ use super::names::Named;
 use super::sentence::Sentence;
 use super::words::Meaning;
 use super::{About, AirSaid, Asks, Understood};
-use crate::choice::{Mode, Position, Site};
+use crate::choice::{Cause, Mode, Position, Site};
 use crate::rules::hand_check::Why;
 use crate::rules::look_first::Sign;
 use crate::rules::priority::AlarmKind;
@@ -24,8 +24,8 @@ pub(super) const ALARM_UNREAD_MAX: usize = 4;
 
 /// What the message says of a hand check under this surface.
 pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Part> {
-    let why = why(of);
-    let could_not = of.has(Meaning::CannotCheck) || (why.is_some() && amounts.is_empty());
+    let reasons = reasons(of);
+    let could_not = of.has(Meaning::CannotCheck) || (!reasons.is_empty() && amounts.is_empty());
     let mut among: Vec<AirSaid> = Vec::new();
     if of
         .first(Meaning::Touching)
@@ -37,7 +37,11 @@ pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<
         among.push(AirSaid::Within);
     }
     if could_not && !of.has(Meaning::Touching) {
-        among.push(AirSaid::CouldNot(why.unwrap_or(Why::Other)));
+        // "Won't let me, she is asleep": which of the two it was is asked.
+        among.extend(reasons.iter().map(|why| AirSaid::CouldNot(*why)));
+        if reasons.is_empty() {
+            among.push(AirSaid::CouldNot(Why::Other));
+        }
     }
     let words = among.len();
     let named = of.has_any(&[Meaning::Check, Meaning::AirUnder]);
@@ -102,19 +106,18 @@ pub(super) fn check(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<
     }
 }
 
-/// Why it could not be checked, where one reason is given.
-fn why(of: &Sentence<'_>) -> Option<Why> {
-    let reasons = [
+/// Every reason why it could not be checked.
+fn reasons(of: &Sentence<'_>) -> Vec<Why> {
+    [
         (Meaning::Asleep, Why::Asleep),
         (Meaning::Refused, Why::Refused),
         (Meaning::Out, Why::Out),
         (Meaning::Isolation, Why::Isolation),
-    ];
-    let mut given = reasons
-        .iter()
-        .filter(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)));
-    let first = given.next()?;
-    given.next().is_none().then_some(first.1)
+    ]
+    .into_iter()
+    .filter(|(meaning, _)| of.first(*meaning).is_some_and(|hit| !of.denied(hit)))
+    .map(|(_, why)| why)
+    .collect()
 }
 
 /// What belongs to a check besides the reading.
@@ -274,12 +277,73 @@ pub(super) fn sign(of: &Sentence<'_>, kinds: &[AlarmKind]) -> Option<Sign> {
     }
 }
 
+/// Whether it had no power and somebody gave it back: the plug is in again, or it was off and is on. What else is wrong with
+/// it is said to be over in other words.
+fn has_power_again(of: &Sentence<'_>, kinds: &[AlarmKind]) -> Option<Cause> {
+    const PLUG: &[&str] = &[
+        "plug",
+        "plugged",
+        "replugged",
+        "enchufe",
+        "enchufar",
+        "enchufarla",
+        "enchufarlo",
+        "enchufado",
+        "enchufada",
+        "conecte",
+        "conectar",
+        "conectarla",
+        "conectarlo",
+    ];
+    const ON: &[&str] = &["on", "prendi", "prender", "encendi"];
+    let without = kinds == [AlarmKind::Power];
+    if !without && !kinds.is_empty() {
+        return None;
+    }
+    of.hits.iter().find_map(|hit| {
+        let says = |words: &[&str]| {
+            (hit.start..hit.end).any(|at| of.word(at).is_some_and(|word| words.contains(&word)))
+        };
+        if hit.meaning != Meaning::Over || of.denied(hit) {
+            None
+        } else if says(PLUG) {
+            Some(Cause::Unplugged)
+        } else {
+            (without && says(ON)).then_some(Cause::SwitchedOff)
+        }
+    })
+}
+
+/// Since when, as typed: the words behind "since".
+fn since(of: &Sentence<'_>) -> Option<String> {
+    const PIECES_MAX: usize = 5;
+    let start = (0..of.tokens.len()).find(|at| matches!(of.word(*at), Some("since" | "desde")))?;
+    let mut text = String::new();
+    for token in of.tokens.iter().skip(start + 1).take(PIECES_MAX) {
+        if token.is_break() && !token.is_mark(':') {
+            break;
+        }
+        if !text.is_empty() && !token.glued {
+            text.push(' ');
+        }
+        text.push_str(&token.text);
+    }
+    (!text.is_empty()).then_some(text)
+}
+
 /// What the message says of an alarm of this surface, or of something wrong with it.
 pub(super) fn trouble(of: &Sentence<'_>, tag: &str) -> Option<Part> {
     let owned = || tag.to_owned();
     let kinds = kinds(of, true);
     let said = |meaning: Meaning| of.says(meaning);
     let sign = sign(of, &kinds);
+    if let (Some(cause), None) = (has_power_again(of, &kinds), sign) {
+        return Some(Part::Done(Understood::PowerFound {
+            tag: owned(),
+            cause,
+            since: since(of),
+        }));
+    }
     let at_once = matches!(sign, Some(Sign::Hot | Sign::Wet)) || of.has(Meaning::LookFirst);
     match (kinds.as_slice(), sign) {
         ([kind], _) if !at_once => {

@@ -1,7 +1,7 @@
 //! What everything found in a message comes to.
 //!
 //! Decides which of its parts is meant and what comes first: a voice that is needed, then questions, then what is wrong, then
-//! readings and work. Leaves finding the parts, doubts of them, and the nearest example to the files beside it.
+//! readings and work. Leaves finding the parts, doubts of them, several surfaces, and the nearest example to the files beside it.
 
 use super::amounts::Amount;
 use super::cares::{self, CARE_UNREAD_MAX};
@@ -10,6 +10,7 @@ use super::doubts::{doubt, doubt_of_ask, is_question, over};
 use super::examples::{command, commands_meanings, names_only, nothing};
 use super::names::{Home, Named};
 use super::sentence::Sentence;
+use super::several;
 use super::subject::{self, Subject};
 use super::tokens::{Kind, Token};
 use super::words::Meaning;
@@ -73,14 +74,17 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
     if let Some(asked) = question(of, &subject, amounts.is_empty()) {
         return asked;
     }
+    if let Some(each) = several::pairs(of, home) {
+        return Heard::Asks(Asks::Each(each));
+    }
     match &subject {
         // "Oak 103", and 103 is in Elm.
-        Subject::One(tag) if elsewhere(of, home) => about_several(of, &[tag], &amounts),
+        Subject::One(tag) if elsewhere(of, home) => several::about(of, &[tag], &amounts),
         Subject::One(tag) => {
             let heard = about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject));
             works::at_surface(of, tag, heard)
         }
-        Subject::Several(tags) => about_several(of, tags, &amounts),
+        Subject::Several(tags) => several::about(of, tags, &amounts),
         Subject::None => about_none(of, home, &amounts),
         Subject::EmptyBed(bed) => {
             if let Some(heard) = works::at_empty_bed(of, bed) {
@@ -120,7 +124,7 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
 }
 
 /// Whether a unit stands right before a bed that belongs to another.
-fn elsewhere(of: &Sentence<'_>, home: &Home<'_>) -> bool {
+pub(super) fn elsewhere(of: &Sentence<'_>, home: &Home<'_>) -> bool {
     of.names.windows(2).any(|pair| {
         let [first, second] = pair else { return false };
         let (Named::Unit(unit), Named::Bed(bed)) = (&first.named, &second.named) else {
@@ -311,7 +315,7 @@ fn where_is(of: &Sentence<'_>, subject: &Subject<'_>, unread: usize) -> Option<H
 }
 
 /// One surface was named.
-fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Heard> {
+pub(super) fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Heard> {
     let mut done = Vec::new();
     let mut ask = None;
     for part in parts(of, tag, amounts) {
@@ -424,7 +428,7 @@ fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
 }
 
 /// The one complete thing that the message says, for each of these surfaces; nothing where more is missing.
-fn complete_each<'t>(
+pub(super) fn complete_each<'t>(
     of: &Sentence<'_>,
     tags: impl Iterator<Item = &'t str>,
     amounts: &[Amount],
@@ -439,78 +443,6 @@ fn complete_each<'t>(
         }
     }
     each
-}
-
-/// Between the names of surfaces, and in front of a list of them, such words say nothing of any.
-const BESIDE_NAMES: &[&str] = &[
-    "and", "plus", "both", "the", "in", "on", "at", "of", "for", "bed", "beds", "room", "rooms",
-    "y", "e", "la", "el", "las", "los", "en", "de", "cama", "camas",
-];
-
-/// Between two names such words say that it is one of them, or none of those in between.
-const ONE_OF: &[&str] = &[
-    "or", "not", "thru", "through", "to", "till", "until", "o", "no", "ni", "a", "al", "hasta",
-];
-
-/// Of which of the surfaces that are named something is said.
-enum Of {
-    /// Of all: it stands in front of their list, or behind it, and nothing stands in between.
-    All,
-    /// Of each something else: what stands beside one of them is never taken for the other, and never left out.
-    Each,
-    /// It cannot be told of which.
-    One,
-}
-
-fn said_of(of: &Sentence<'_>) -> Of {
-    let names = || of.names.iter().filter(|name| !name.weak);
-    let (Some(from), Some(to)) = (
-        names().map(|name| name.start).min(),
-        names().map(|name| name.end).max(),
-    ) else {
-        return Of::One;
-    };
-    let speaks = |at: &usize| {
-        let named = names().any(|name| (name.start..name.end).contains(at));
-        let token = of.tokens.get(*at);
-        let mark = matches!(token.map(|token| token.kind), Some(Kind::Mark(_)));
-        let word = of.word(*at);
-        !named && !mark && word.is_none_or(|word| !BESIDE_NAMES.contains(&word))
-    };
-    let one_of = |at: usize| of.word(at).is_some_and(|word| ONE_OF.contains(&word));
-    let between: Vec<usize> = (from..to).filter(speaks).collect();
-    let (before, after) = (
-        (0..from).any(|at| speaks(&at)),
-        (to..of.tokens.len()).any(|at| speaks(&at)),
-    );
-    if between.is_empty() && before != after {
-        Of::All
-    } else if between.into_iter().all(one_of) {
-        Of::One
-    } else {
-        Of::Each
-    }
-}
-
-fn about_several(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard {
-    // Two surfaces without power are two alarms, not a whole unit's.
-    if let Some(name) = command(of).filter(|name| *name != "outage") {
-        return Heard::Nearest(Example::Command(name));
-    }
-    if amounts.len() > 1 {
-        return Heard::Asks(Asks::OneAtATime);
-    }
-    let spoken = tags.iter().any(|tag| about_one(of, tag, amounts).is_some());
-    if !spoken {
-        return nothing(of, &Subject::Several(tags.to_vec()));
-    }
-    let each = match said_of(of) {
-        Of::Each if tags.len() > 1 => return Heard::Asks(Asks::OneAtATime),
-        Of::One if tags.len() > 1 => Vec::new(),
-        Of::All | Of::Each | Of::One => complete_each(of, tags.iter().copied(), amounts),
-    };
-    let tags = tags.iter().map(|tag| (*tag).to_owned()).collect();
-    Heard::Asks(Asks::Which { tags, each })
 }
 
 /// No surface was named.
@@ -561,7 +493,10 @@ fn about_none(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount]) -> Heard {
         ])
     {
         Example::Clean
-    } else if of.has_any(&[Meaning::Low, Meaning::Touching, Meaning::CannotCheck]) && !denied {
+    } else if (of.has_any(&[Meaning::Low, Meaning::Touching, Meaning::CannotCheck])
+        || of.has(Meaning::Refused) && of.has(Meaning::Check))
+        && !denied
+    {
         Example::HandCheck
     } else {
         return nothing(of, &Subject::None);

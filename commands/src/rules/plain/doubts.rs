@@ -36,6 +36,15 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
             (past || was(of) || !of.moments.is_empty(), Doubt::Past),
             (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
         ]),
+        Understood::PowerFound { .. } => first_of(&[
+            (
+                of.has_any(&[Meaning::If, Meaning::NotYet, Meaning::Ought]),
+                Doubt::NotYet,
+            ),
+            (is_question(of), Doubt::Question),
+            (of.denies_trouble(), Doubt::Negation),
+            (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
+        ]),
         Understood::LookFirst { .. } => {
             let looking = of.has(Meaning::LookFirst);
             first_of(&[
@@ -57,6 +66,7 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
         | Understood::Outage { .. }
         | Understood::Match { .. }
         | Understood::OnDuty { .. }
+        | Understood::Claim { .. }
         | Understood::Deed { .. }
         | Understood::Gaps { .. }
         | Understood::Help => None,

@@ -57,8 +57,12 @@ pub(super) struct Sentence<'a> {
 
 impl<'a> Sentence<'a> {
     pub fn read(text: &str, home: &Home<'a>) -> Self {
+        Self::of_tokens(tokens::split(text), home)
+    }
+
+    /// As if these pieces were all of a message.
+    pub fn of_tokens(tokens: Vec<Token>, home: &Home<'a>) -> Self {
         let vocabulary = words::vocabulary();
-        let tokens = tokens::split(text);
         let names = names::find(&tokens, home, vocabulary);
         let named = |at: usize| {
             names

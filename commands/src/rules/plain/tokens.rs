@@ -125,12 +125,11 @@ fn number<'a>(text: &'a str, glued: bool, tokens: &mut Vec<Token>) -> &'a str {
     let (whole, after) = text.split_at(first);
     let second = after.get(1..).map_or(0, digits);
     let both = &text[..first + if second > 0 { 1 + second } else { 0 }];
-    // A third part makes a date or a list of it.
-    let more = text[both.len()..].starts_with(['.', ',', '/', ':'])
-        && text[both.len()..]
-            .chars()
-            .nth(1)
-            .is_some_and(|c| c.is_ascii_digit());
+    // A third part makes a date or a list of it. Behind a point, a comma or a bed's number is none.
+    let behind = &text[both.len()..];
+    let third = behind.get(1..).map_or(0, digits);
+    let listed = after.starts_with('.') && (behind.starts_with(',') || third > 2);
+    let more = behind.starts_with(['.', ',', '/', ':']) && third > 0 && !listed;
     let kind = match (after.chars().next(), first, second) {
         (Some('.'), 1..=3, 1..=3) | (Some(','), 1, 1..=2) if !more => Some(Kind::Decimal),
         (Some('/'), 1..=2, 1..=2) if !more => Some(Kind::Fraction),
@@ -172,6 +171,10 @@ mod tests {
             ("103,104", "103 , 104"),
             ("1,25 in", "1,25 in"),
             ("103/104", "103 / 104"),
+            ("1.25,102", "1.25 , 102"),
+            ("1.25/102", "1.25 / 102"),
+            ("1,25,102", "1 , 25 , 102"),
+            ("1.2.26", "1 . 2.26"),
             ("3/4/41", "3 / 4/41"),
             ("w/ 2 pads w/o sheet", "with 2 pads without sheet"),
             ("Dónde está", "donde esta"),

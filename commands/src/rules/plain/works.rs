@@ -5,6 +5,7 @@
 //! and whatever can only be typed to the command itself.
 
 use super::Place;
+use super::claims;
 use super::compose::whole;
 use super::doubts::{is_question, over};
 use super::examples::command;
@@ -19,13 +20,16 @@ use crate::rules::hand_check::Kind;
 /// A message about other work has at most so many words that mean nothing here.
 const WORK_UNREAD_MAX: usize = 4;
 
-/// What concerns no single surface: a unit without power, an admission, who is on duty.
+/// What concerns no single surface: a unit without power, an admission, who is on duty, and who says that they are.
 pub(super) fn of_the_house(
     of: &Sentence<'_>,
     subject: &Subject<'_>,
     no_reading: bool,
 ) -> Option<Heard> {
-    if of.unread() > WORK_UNREAD_MAX || !no_reading {
+    if let Some(claim) = claims::of(of, subject) {
+        return Some(claim);
+    }
+    if of.unread() > WORK_UNREAD_MAX || !(no_reading || claims::only_until(of)) {
         return None;
     }
     admission(of, subject)

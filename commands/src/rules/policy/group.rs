@@ -48,6 +48,7 @@ impl Name {
             | Name::LoftAhead => Group::Loft,
             Name::SafeWithin
             | Name::FixWithin
+            | Name::SpareAlarm
             | Name::RollAgain
             | Name::AskTimes
             | Name::RemindAgain

@@ -7,6 +7,10 @@ kind-high-pressure = High pressure
 kind-fault = Control unit fault
 kind-bottomed-out = Bottomed out
 kind-kept = Kept for an inquiry
+title-taken = Alarm, somebody is on the way
+title-safe = Alarm, resident safe
+title-cause = Alarm: { $cause }
+title-over = Alarm, over
 
 priority-high = high: go now
 priority-medium = medium: go promptly
@@ -24,14 +28,21 @@ cause-other = Something else
 ## Answers to whoever reports or works on one
 
 alarm-raised = **{ $surface }**: the alarm is open, and the unit is called.
+alarm-under-nobody = **On record { $tag } is { $place }, under nobody. Is the tag right?** If not: **Wrong tag**. If somebody lies on it, tell the nurse.
+alarm-power-found = **{ $surface }**: recorded as found without power. You have its alarm, and nobody else is called while you check it.
+alarm-power-found-call = **{ $surface }**: recorded as found without power. The unit is called to check the air under the person.
 alarm-open-already = **{ $surface }** has an open alarm already, since { $at }. Nothing new was opened. Its card:
 alarm-note-not-kept = Your note was not added to it: say it in the channel, without names.
 alarm-caution = Resident first. If you are in doubt, call the nurse by voice: this chat is no alarm system.
 alarm-named = **{ $surface }**: { $kind }.
 alarm-taken = **{ $surface }** is yours. Tap **Resident safe** within { $safe } min and **Fixed** within { $fix } min, or the others are called again.
+alarm-taken-pulled = **{ $surface }** is yours. Tap **Resident safe** within { $safe } min. It is out of service: have the nurse swap it within { $fix } min, or the others are called again.
+alarm-taken-nobody = **{ $surface }** is yours. Look whether somebody lies on it after all. Tap **Fixed**, **Out of service** or **Wrong tag** on its card within { $fix } min, or the others are called again.
 alarm-taken-by-you = **{ $surface }** is yours already, since { $at }.
 alarm-taken-already = { $who } is on the way to **{ $surface }**, since { $at }. Go too if two are needed.
 alarm-safe = **{ $surface }**: resident safe. The alarm stays open until it is fixed, { $fix } min after "On my way" at the latest.
+alarm-safe-pulled = **{ $surface }**: resident safe. **It is out of service, so the resident needs another surface:** tell the nurse now, who swaps it. The alarm stays open until then.
+alarm-safe-pulled-nurse = **{ $surface }**: resident safe. **It is out of service, so swap it:** choose one here, or type `/swap`. The alarm stays open until then.
 alarm-safe-already = { $who } said at { $at } that the resident on **{ $surface }** is safe.
 alarm-given-up = **{ $surface }** is yours no longer, and the next are asked now. Can you go after all?
 alarm-not-safe = **{ $surface }**: not safe yet. Go there or send somebody: **Resident safe** is awaited within { $safe } min of "On my way", or the others are called again.
@@ -68,11 +79,31 @@ alarm-out-closed-held = **{ $surface }** is held for an inquiry and under nobody
 alarm-out-closed = **{ $surface }** is out of service and under nobody: its alarm is closed. Switch it off and keep it apart until it is repaired.
 alarm-pulled-already = **{ $surface }** is out of service already. The alarm stays open until the nurse has put another in its place with `/swap`.
 
+## Of a surface that is under nobody
+
+stands-ready = ready in the store
+stands-ready-in = ready in the store ({ $place })
+stands-soiled = in its turnover
+stands-out = out of service
+stands-held = held for an inquiry
+wrong-tag-which = Which surface alarms? The alarm of **{ $tag }** closes, and that one's begins.
+wrong-tag-closed = **{ $tag }**: its alarm is closed, wrong tag.
+wrong-tag-open = **{ $surface }** has an open alarm already. Its card:
+fault-wrong-tag-same = { $tag } is the tag that the alarm has. Choose the surface that alarms, or close the form.
+button-wrong-tag = Wrong tag
+button-type-tag = Type tag or bed
+form-tag-title = Which surface alarms?
+form-tag = Tag or bed
+form-tag-hint = LW-07 or 103
+
 ## An alarm's card
 
 card-head = **{ $surface }** · { $kind } · priority { $priority }
 card-unit = Unit { $unit }
 card-reported = Reported { $at } by { $who }
+card-found = Found { $at } by { $who }: no power, and given back. Since when is not known
+card-found-since = Found { $at } by { $who }: no power since about { $since }, and given back
+card-under-nobody = **On record { $place }, under nobody.** Look whether that is so, or tap **Wrong tag**.
 card-nobody = **Nobody has taken it.** Next call { $at } ({ $ago })
 card-nobody-again = **It was taken, but nobody is on it now.** Next call { $at } ({ $ago })
 card-taken = On the way: { $who }, { $at }
@@ -85,6 +116,7 @@ card-end-fixed = **Closed** { $at }: fixed. { $who }
 card-end-out-of-service = **Closed** { $at }: out of service. { $who }
 card-end-released = **Closed** { $at }: released, nobody lies on it. { $who }
 card-end-taken-back = **Closed** { $at }: taken back, it was a mistake. { $who }
+card-end-wrong-tag = **Closed** { $at }: wrong tag, the alarm is at another surface. { $who }
 
 ## Calls in the unit's channel
 
@@ -92,6 +124,7 @@ post-worse = **{ $surface }** is worse: { $kind }. Go now.
 post-rung = **{ $surface }**: alarm open for { $minutes } min and nobody has taken it. Who goes?
 post-rung-again = **{ $surface }**: alarm open for { $minutes } min. It was taken, but **nobody is on it now**. Go now, or call each other by phone.
 post-rung-top = **{ $surface }**: alarm open for { $minutes } min and **nobody has taken it. Go now.**
+post-rung-nobody = **{ $surface }**: alarm open for { $minutes } min. On record nobody lies on it: look whether that is so, switch it off, or tap **Wrong tag** on its card.
 post-call-again = **{ $surface }**: nobody took it then. Called again { $at }: see the newest call.
 post-call-taken = **{ $surface }**: { $who } is on the way, since { $at }.
 post-call-left = **{ $surface }**: { $who } was on the way from { $at }, and is no longer. See the newest call.

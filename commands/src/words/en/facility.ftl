@@ -57,6 +57,7 @@ policy-loft-fall = Trending lower: a smaller fall than this is not spoken of
 policy-loft-ahead = Trending lower: one that would not be low within this many days is not spoken of
 policy-safe-within = How soon after "On my way" the resident must be said to be safe
 policy-fix-within = How soon after "On my way" the alarm must be fixed
+policy-spare-alarm = How often an alarm is called again of a surface that is under nobody
 policy-shift-start = When the first shift of the day starts
 policy-shift-hours = How long a shift is
 policy-turnover-hours = How soon after its release a surface should be ready again

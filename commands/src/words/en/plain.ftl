@@ -10,6 +10,10 @@ plain-layers = { $count ->
     }
 plain-setting = setting { $setting }
 plain-alarm = **{ $surface }** · alarm: { $kind }
+plain-alarm-nobody = On record it is { $place }, under nobody. Another tag? Say it again with that one.
+plain-power-found = **{ $surface }** · found without power: { $cause }. It has power again.
+plain-power-since = For how long had it none, about?
+plain-power-open = **{ $surface }** has an open alarm. Say what it was there, with **Fixed**: then the air is checked. Its card:
 plain-filter = **{ $surface }** · filter { $finding }, { $action }
 plain-clean = **{ $surface }** · cleaned: { $reason }, { $method }, cover { $cover }
 plain-echo = Nothing is recorded and nobody is called until { $who } taps.
@@ -18,6 +22,7 @@ plain-rest = The rest of your message is not recorded.
 plain-confirmed = Confirmed by { $who }.
 plain-old = Nothing was recorded: that was more than { $minutes } minutes ago. Say it again as it is now.
 plain-newer = Nothing was recorded: something newer is on record for **{ $surface }**. Look at `/surface`, then say it again if it is still so.
+plain-newer-one = **{ $surface }**: not recorded, something newer is on record. Look at `/surface`.
 fault-plain-not-yours = Only { $who } can confirm this, who wrote it. If you saw it too, write it yourself.
 
 ## Answers
@@ -43,6 +48,7 @@ plain-ask-bed = Is { $number } a bed or a reading? Say it with the word: bed { $
 plain-ask-low = **{ $surface }**: how low is it? Check the air, or say what the panel says.
 plain-ask-high = **{ $surface }**: how high is it? Check the air, or say what the panel says.
 plain-ask-kind = **{ $surface }**: which does the panel say?
+plain-ask-why = **{ $surface }**: could not check. Which was it?
 plain-ask-filter = **{ $surface }**: which was it?
 plain-ask-filter-all = **{ $surface }**: how did the filter look, and what did you do? Say it like: { $example }
 plain-ask-clean-reason = **{ $surface }**: why was it cleaned?
@@ -81,6 +87,10 @@ plain-like-look = LW-07 beeping, no lights
 ## Buttons and menus
 
 button-confirm = Yes, record it
+button-confirm-all = { $count ->
+        [2] Yes, record both
+       *[other] Yes, record all { $count }
+    }
 button-confirm-alarm = Yes, start the alarm
 button-so-now = It is so now: record it
 button-card = Show its card
@@ -94,6 +104,7 @@ menu-surface = Which surface?
 
 plain-outage = **{ $unit }** · no power in the whole unit
 plain-outage-where = No power: in which unit?
+plain-duty = **{ $unit }** · on duty there
 plain-cpr = **{ $surface }** · CPR valve opened
 plain-cpr-first = **Your home's emergency plan comes first.** This chat calls nobody for it.
 plain-away = **{ $surface }** · nobody in the bed: { $why }. For how long, until it is asked again?
@@ -111,6 +122,11 @@ plain-ask-half-day = In which half of the day was it?
 plain-button-outage = No power in { $unit }
 plain-button-gaps = Type the gaps
 plain-button-minutes = { $count } minutes
+plain-button-hours = { $count ->
+        [one] 1 hour
+       *[other] { $count } hours
+    }
+plain-button-since-unknown = Not known
 plain-button-days = { $count ->
         [one] 1 day
        *[other] { $count } days

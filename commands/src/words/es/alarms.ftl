@@ -7,6 +7,10 @@ kind-high-pressure = Presión alta
 kind-fault = Falla de la unidad de control
 kind-bottomed-out = Toca fondo
 kind-kept = Retenida por una investigación
+title-taken = Alarma, alguien va en camino
+title-safe = Alarma, residente a salvo
+title-cause = Alarma: { $cause }
+title-over = Alarma, terminada
 
 priority-high = alta: vaya ya
 priority-medium = media: vaya pronto
@@ -24,14 +28,21 @@ cause-other = Otra cosa
 ## Answers to whoever reports or works on one
 
 alarm-raised = **{ $surface }**: la alarma está abierta y se avisa a la unidad.
+alarm-under-nobody = **Según el registro, { $tag } está { $place } y nadie la usa. ¿La etiqueta es correcta?** Si no: **Otra etiqueta**. Si hay alguien encima, avise a enfermería.
+alarm-power-found = **{ $surface }**: anotada como hallada sin corriente. Usted lleva su alarma, y no se llama a nadie más mientras la comprueba.
+alarm-power-found-call = **{ $surface }**: anotada como hallada sin corriente. Se llama a la unidad para comprobar el aire debajo de la persona.
 alarm-open-already = **{ $surface }** ya tiene una alarma abierta, desde { $at }. No se abrió otra. Su ficha:
 alarm-note-not-kept = Su nota no se agregó: dígalo en el canal, sin nombres.
 alarm-caution = Primero la persona. Si tiene dudas, llame a enfermería de viva voz: este chat no es un sistema de alarma.
 alarm-named = **{ $surface }**: { $kind }.
 alarm-taken = **{ $surface }** es suya. Toque **Residente a salvo** antes de { $safe } min y **Resuelto** antes de { $fix } min, o se avisa otra vez a los demás.
+alarm-taken-pulled = **{ $surface }** es suya. Toque **Residente a salvo** en menos de { $safe } min. Está fuera de servicio: que enfermería la cambie en menos de { $fix } min, o se llama otra vez a los demás.
+alarm-taken-nobody = **{ $surface }** es suya. Mire si hay alguien encima a pesar de todo. Toque **Resuelto**, **Fuera de servicio** u **Otra etiqueta** en su ficha en menos de { $fix } min, o se llama otra vez a los demás.
 alarm-taken-by-you = **{ $surface }** ya es suya, desde { $at }.
 alarm-taken-already = { $who } ya va a **{ $surface }**, desde { $at }. Vaya también si hacen falta dos.
 alarm-safe = **{ $surface }**: residente a salvo. La alarma sigue abierta hasta que se resuelva, a más tardar { $fix } min después de "Ya voy".
+alarm-safe-pulled = **{ $surface }**: residente a salvo. **Está fuera de servicio y hace falta otra superficie:** avise ya a enfermería, que la cambia. La alarma sigue abierta hasta entonces.
+alarm-safe-pulled-nurse = **{ $surface }**: residente a salvo. **Está fuera de servicio: cámbiela.** Elija otra aquí, o escriba `/swap`. La alarma sigue abierta hasta entonces.
 alarm-safe-already = { $who } ya dijo que la persona en **{ $surface }** está a salvo: { $at }.
 alarm-given-up = **{ $surface }** ya no es suya, y ahora se avisa a los siguientes. ¿Puede ir al final?
 alarm-not-safe = **{ $surface }**: todavía no está a salvo. Vaya o mande a alguien: se espera **Residente a salvo** antes de { $safe } min desde "Ya voy", o se avisa otra vez a los demás.
@@ -63,16 +74,36 @@ alarm-pulled-under-nurse = **{ $surface }** está fuera de servicio y la persona
     1. Quédese. Llame a otra persona.
     2. Traiga una superficie lista. Mueva a la persona según el plan de cuidados.
     3. Elíjala aquí, o con `/swap`. Hasta entonces la alarma sigue abierta.
-alarm-held = Está retenida para una investigación: atiendan a la persona, si hay alguien encima, y no toquen nada más. Llamen a supervisión.
-alarm-out-closed-held = **{ $surface }** está retenida para una investigación y debajo de nadie: su alarma queda cerrada. Déjenla tal como está: no la desenchufen, limpien, reinicien ni muevan. Pregunten a supervisión.
+alarm-held = Está retenida por una investigación: atiendan a la persona, si hay alguien encima, y no toquen nada más. Llamen a supervisión.
+alarm-out-closed-held = **{ $surface }** está retenida por una investigación y debajo de nadie: su alarma queda cerrada. Déjenla tal como está: no la desenchufen, limpien, reinicien ni muevan. Pregunten a supervisión.
 alarm-out-closed = **{ $surface }** está fuera de servicio y debajo de nadie: su alarma queda cerrada. Apáguenla y sepárenla hasta que se repare.
 alarm-pulled-already = **{ $surface }** ya está fuera de servicio. La alarma sigue abierta hasta que enfermería ponga otra en su lugar con `/swap`.
+
+## Of a surface that is under nobody
+
+stands-ready = lista en el almacén
+stands-ready-in = lista en el almacén ({ $place })
+stands-soiled = en su puesta a punto
+stands-out = fuera de servicio
+stands-held = retenida por una investigación
+wrong-tag-which = ¿Qué superficie da la alarma? La alarma de **{ $tag }** se cierra, y empieza la de esa.
+wrong-tag-closed = **{ $tag }**: su alarma está cerrada, etiqueta equivocada.
+wrong-tag-open = **{ $surface }** ya tiene una alarma abierta. Su ficha:
+fault-wrong-tag-same = { $tag } es la etiqueta que ya tiene la alarma. Elija la superficie que suena, o cierre el formulario.
+button-wrong-tag = Otra etiqueta
+button-type-tag = Escribir cuál
+form-tag-title = ¿Qué superficie da la alarma?
+form-tag = Etiqueta o cama
+form-tag-hint = LW-07 o 103
 
 ## An alarm's card
 
 card-head = **{ $surface }** · { $kind } · prioridad { $priority }
 card-unit = Unidad { $unit }
 card-reported = La reportó { $who }, { $at }
+card-found = Hallada { $at } por { $who }: sin corriente, y ya la tiene. No se sabe desde cuándo
+card-found-since = Hallada { $at } por { $who }: sin corriente desde las { $since } más o menos, y ya la tiene
+card-under-nobody = **Según el registro, { $place } y nadie la usa.** Mire si es así, o toque **Otra etiqueta**.
 card-nobody = **Nadie la ha tomado.** Próximo aviso { $at } ({ $ago })
 card-nobody-again = **Alguien la tomó, pero ahora nadie la atiende.** Próximo aviso { $at } ({ $ago })
 card-taken = Va en camino: { $who }, { $at }
@@ -85,6 +116,7 @@ card-end-fixed = **Cerrada** { $at }: resuelta. { $who }
 card-end-out-of-service = **Cerrada** { $at }: fuera de servicio. { $who }
 card-end-released = **Cerrada** { $at }: se quitó de la cama, no hay nadie encima. { $who }
 card-end-taken-back = **Cerrada** { $at }: se deshizo, fue un error. { $who }
+card-end-wrong-tag = **Cerrada** { $at }: etiqueta equivocada, la alarma está en otra superficie. { $who }
 
 ## Calls in the unit's channel
 
@@ -92,6 +124,7 @@ post-worse = **{ $surface }** está peor: { $kind }. Vaya ya.
 post-rung = **{ $surface }**: alarma abierta hace { $minutes } min y nadie la ha tomado. ¿Quién va?
 post-rung-again = **{ $surface }**: alarma abierta hace { $minutes } min. Alguien la tomó, pero **ahora nadie la atiende**. Vayan ya, o llámense por teléfono.
 post-rung-top = **{ $surface }**: alarma abierta hace { $minutes } min y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
+post-rung-nobody = **{ $surface }**: alarma abierta desde hace { $minutes } min. Según el registro nadie la usa: mire si es así, apáguela, o toque **Otra etiqueta** en su ficha.
 post-call-again = **{ $surface }**: entonces no la tomó nadie. Se llamó otra vez { $at }: vea la última llamada.
 post-call-taken = **{ $surface }**: { $who } va en camino, desde { $at }.
 post-call-left = **{ $surface }**: { $who } iba en camino desde { $at } y ya no. Vea la última llamada.

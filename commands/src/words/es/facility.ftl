@@ -57,6 +57,7 @@ policy-loft-fall = Tendencia a la baja: de una bajada menor que esta no se habla
 policy-loft-ahead = Tendencia a la baja: no se habla de la que no sería baja en estos días
 policy-safe-within = Plazo desde "Ya voy" para decir que la persona está a salvo
 policy-fix-within = Plazo desde "Ya voy" para resolver la alarma
+policy-spare-alarm = Cada cuánto se vuelve a llamar por la alarma de una superficie que nadie usa
 policy-shift-start = Cuándo empieza el primer turno del día
 policy-shift-hours = Cuánto dura un turno
 policy-turnover-hours = Plazo para que una superficie quitada de la cama esté lista otra vez

@@ -10,6 +10,10 @@ plain-layers = { $count ->
     }
 plain-setting = ajuste { $setting }
 plain-alarm = **{ $surface }** · alarma: { $kind }
+plain-alarm-nobody = Según el registro está { $place } y nadie la usa. ¿Otra etiqueta? Dígalo otra vez con esa.
+plain-power-found = **{ $surface }** · hallada sin corriente: { $cause }. Ya tiene corriente.
+plain-power-since = ¿Cuánto tiempo estuvo sin corriente, más o menos?
+plain-power-open = **{ $surface }** tiene una alarma abierta. Diga ahí qué fue, con **Resuelto**: después se comprueba el aire. Su ficha:
 plain-filter = **{ $surface }** · filtro { $finding }, { $action }
 plain-clean = **{ $surface }** · limpieza: { $reason }, { $method }, funda { $cover }
 plain-echo = No se anota nada ni se avisa a nadie hasta que { $who } toque el botón.
@@ -18,6 +22,7 @@ plain-rest = El resto de su mensaje no se anota.
 plain-confirmed = Lo confirmó { $who }.
 plain-old = No se anotó nada: fue hace más de { $minutes } minutos. Dígalo otra vez como está ahora.
 plain-newer = No se anotó nada: hay algo más reciente de **{ $surface }**. Mire `/surface` y, si sigue igual, dígalo otra vez.
+plain-newer-one = **{ $surface }**: no se anotó, ya hay algo más nuevo. Mire `/surface`.
 fault-plain-not-yours = Solo { $who } puede confirmarlo, porque lo escribió. Si usted también lo vio, escríbalo.
 
 ## Answers
@@ -43,6 +48,7 @@ plain-ask-bed = ¿{ $number } es una cama o una lectura? Dígalo con la palabra:
 plain-ask-low = **{ $surface }**: ¿qué tan baja está? Compruebe el aire, o diga qué dice el panel.
 plain-ask-high = **{ $surface }**: ¿qué tan alta está? Compruebe el aire, o diga qué dice el panel.
 plain-ask-kind = **{ $surface }**: ¿cuál dice el panel?
+plain-ask-why = **{ $surface }**: no se pudo comprobar. ¿Qué fue?
 plain-ask-filter = **{ $surface }**: ¿cuál fue?
 plain-ask-filter-all = **{ $surface }**: ¿cómo estaba el filtro y qué hizo? Dígalo así: { $example }
 plain-ask-clean-reason = **{ $surface }**: ¿por qué se limpió?
@@ -81,6 +87,10 @@ plain-like-look = LW-07 pita, sin luces
 ## Buttons and menus
 
 button-confirm = Sí, anotarlo
+button-confirm-all = { $count ->
+        [2] Sí, anotar las dos
+       *[other] Sí, anotar las { $count }
+    }
 button-confirm-alarm = Sí, reportar la alarma
 button-so-now = Está así ahora: anotarlo
 button-card = Ver su ficha
@@ -94,6 +104,7 @@ menu-surface = ¿Qué superficie?
 
 plain-outage = **{ $unit }** · sin corriente en toda la unidad
 plain-outage-where = Sin corriente: ¿en qué unidad?
+plain-duty = **{ $unit }** · de turno ahí
 plain-cpr = **{ $surface }** · válvula de RCP abierta
 plain-cpr-first = **Primero el plan de emergencia de la residencia.** Este chat no llama a nadie para eso.
 plain-away = **{ $surface }** · nadie en la cama: { $why }. ¿Cuánto tiempo, hasta que se pregunte de nuevo?
@@ -111,6 +122,11 @@ plain-ask-half-day = ¿En qué mitad del día fue?
 plain-button-outage = Sin corriente: { $unit }
 plain-button-gaps = Escribir los huecos
 plain-button-minutes = { $count } minutos
+plain-button-hours = { $count ->
+        [one] 1 hora
+       *[other] { $count } horas
+    }
+plain-button-since-unknown = No se sabe
 plain-button-days = { $count ->
         [one] 1 día
        *[other] { $count } días
