@@ -93,16 +93,16 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
             lang,
             "size-now-out",
             own = i64::from(own),
-            share = one_in(lang, share(own)?),
+            share = figures.one_in(lang, share(own)?),
             working = i64::from(working),
-            less = one_in(lang, share(working)?)
+            less = figures.one_in(lang, share(working)?)
         )
     } else {
         say!(
             lang,
             "size-now",
             own = i64::from(own),
-            share = one_in(lang, share(own)?)
+            share = figures.one_in(lang, share(own)?)
         )
     });
     if records.rented() > 0 {
@@ -303,7 +303,8 @@ impl<'a> Figures<'a> {
                 continue;
             };
             let mark = match (surfaces == self.need, surfaces == own) {
-                (_, true) => say!(lang, "size-row-own"),
+                (true, true) => say!(lang, "size-row-both"),
+                (false, true) => say!(lang, "size-row-own"),
                 (true, false) => say!(lang, "size-row-need"),
                 (false, false) => String::new(),
             };
@@ -311,7 +312,7 @@ impl<'a> Figures<'a> {
             let share = if *share < LEAST_SAID {
                 say!(lang, "size-row-under")
             } else {
-                one_in(lang, *share)
+                self.one_in(lang, *share)
             };
             let line = format!("{surfaces:>4}  {share:18}{mark}");
             lines.push(line.trim_end().to_owned());
@@ -324,16 +325,60 @@ impl<'a> Figures<'a> {
     fn source(&self, lang: Lang, sizing: &Sizing) -> String {
         let typed = sizing.admissions.is_some() || sizing.stay.is_some();
         match &self.recorded {
-            Some(_) if typed => say!(lang, "size-from-both", known = self.records.days()),
+            Some(_) if typed => say!(
+                lang,
+                "size-from-both",
+                typed = typed_words(lang, sizing),
+                known = self.records.days()
+            ),
             Some(recorded) => say!(
                 lang,
                 "size-from-records",
                 known = self.records.days(),
                 load = figure::show(recorded.in_use(), 1)
             ),
-            None => say!(lang, "size-from-typed"),
+            None => say!(lang, "size-from-typed", typed = typed_words(lang, sizing)),
         }
     }
+
+    /// A share that was reckoned, in round words that never look better than it is: what breaks the promise never reads like it.
+    fn one_in(&self, lang: Lang, share: f64) -> String {
+        if share >= 0.9 {
+            return say!(lang, "share-all");
+        }
+        if share > 0.5 {
+            let tens = figure::show((share * 10.0).ceil(), 0);
+            return say!(lang, "share-in-ten", count = tens);
+        }
+        if share < LEAST_SAID {
+            return say!(lang, "share-under");
+        }
+        let one = 1.0 / share;
+        let whole = one.floor();
+        // A promise such as 3 in 100 lies between two whole numbers: what keeps it does not read as if it did not.
+        let kept = share <= self.promise && whole < 1.0 / self.promise - 1e-9;
+        let count = if kept { (one * 10.0).floor() / 10.0 } else { whole };
+        say!(lang, "share-one-in", count = figure::show(count, 1))
+    }
+}
+
+/// What was typed of who needs one and how long, each in the unit in which it was taken.
+fn typed_words(lang: Lang, sizing: &Sizing) -> String {
+    let admissions = sizing.admissions.map(|millionths| {
+        let day = f64::from(millionths) / 1e6;
+        say!(
+            lang,
+            "size-typed-admissions",
+            day = figure::show(day, 2),
+            week = figure::show(day * 7.0, 1)
+        )
+    });
+    let stay = sizing.stay.map(|hundredths| {
+        let days = figure::show(f64::from(hundredths) / 100.0, 2);
+        say!(lang, "size-typed-stay", days = days)
+    });
+    let all: Vec<String> = admissions.into_iter().chain(stay).collect();
+    all.join(", ")
 }
 
 /// What the records say of the demand.
@@ -425,19 +470,4 @@ fn promised(lang: Lang, share: f64) -> String {
         "share-in-hundred",
         count = figure::show(share * 100.0, 2)
     )
-}
-
-/// A share that was reckoned, in round words.
-fn one_in(lang: Lang, share: f64) -> String {
-    if share >= 0.95 {
-        return say!(lang, "share-all");
-    }
-    if share > 0.55 {
-        let tens = figure::show((share * 10.0).round(), 0);
-        return say!(lang, "share-in-ten", count = tens);
-    }
-    if share < LEAST_SAID {
-        return say!(lang, "share-under");
-    }
-    say!(lang, "share-one-in", count = figure::show(1.0 / share, 0))
 }

@@ -107,6 +107,8 @@ fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
             count: 4,
             masses: &masses,
             life: &life,
+            apart: false,
+            half: life.age_at(0.5),
             allowed: 0.2,
             age: 9,
             cycle: Some(cycle),

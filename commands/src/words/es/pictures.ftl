@@ -39,11 +39,23 @@ picture-setting = ajuste { $setting }
 picture-readings-text = Gráfico del aire debajo de la persona en { $tag }, { $span }. Adecuado es { $band }.
 picture-no-readings = No hay lecturas.
 picture-counts = Comprobaciones: { $counts }.
-picture-count-adequate = { $count } adecuadas
-picture-count-low = { $count } bajas
+picture-count-adequate = { $count ->
+        [one] 1 adecuada
+       *[other] { $count } adecuadas
+    }
+picture-count-low = { $count ->
+        [one] 1 baja
+       *[other] { $count } bajas
+    }
 picture-count-bottomed-out = { $count } en que toca fondo
-picture-count-high = { $count } altas
-picture-count-could-not = { $count } no se pudieron hacer
+picture-count-high = { $count ->
+        [one] 1 alta
+       *[other] { $count } altas
+    }
+picture-count-could-not = { $count ->
+        [one] 1 no se pudo hacer
+       *[other] { $count } no se pudieron hacer
+    }
 picture-newest = La más reciente, { $at }: { $air }.
 picture-lowest = La más baja, { $at }: { $air }.
 picture-events = Lo que pasó, lo más reciente primero: { $events }.
@@ -75,6 +87,7 @@ picture-lives-text = Gráfico de cuánto tiempo sigue limpio un filtro, de { $co
     [one] uno que se miró
    *[other] { $count } que se miraron
 } ({ $of }). Prometido: al menos { $share } están limpios cuando se miran otra vez.
+picture-lives-apart = No siguen una sola curva: donde lo visto es peor, vale lo visto.
 picture-lives-half = { $days ->
     [one] La mitad está sucia después de un día más o menos.
    *[other] La mitad está sucia después de unos { $days } días.
