@@ -182,6 +182,7 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
                 tag: &tag,
                 readings: &readings,
                 chart: &chart,
+                adequate: Tenths(INCH_TENTHS),
                 inches: |tenths| format!("{:.2}", tenths / f64::from(INCH_TENTHS)),
             };
             add(name, picture::usual(lang, &of));

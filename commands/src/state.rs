@@ -156,7 +156,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 13;
+    pub const VERSION: u32 = 14;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -956,7 +956,9 @@ impl State {
             .setting
             .as_ref()
             .map(|setting| setting.text.as_str());
-        surface.line.follow(&record.body, record.at, in_use);
+        surface
+            .line
+            .follow(&record.body, (record.who, record.at), in_use);
         Ok(())
     }
 

@@ -13,7 +13,7 @@ use super::look_first;
 use super::set_up;
 use super::set_up_card::{self, View};
 use super::which_bed::which_button;
-use super::{nurse, setting, spare};
+use super::{nurse, pictures, setting, spare};
 use crate::choice::{Cause, Opening, Step};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, ladder};
@@ -946,7 +946,13 @@ fn lay_out(
     pulled: Option<Fault>,
     seen_by: SeenBy,
 ) -> Message {
-    let kind = kind_words_where(lang, alarm.kind, pulled);
+    // Once its cause is known somebody has looked.
+    let looked = ended.is_some() || alarm.cause.is_some();
+    let kind = if looked && alarm.kind == AlarmKind::Unknown {
+        say!(lang, "card-kind-never-named")
+    } else {
+        kind_words_where(lang, alarm.kind, pulled)
+    };
     let mut lines = vec![say!(
         lang,
         "card-head",
@@ -1010,7 +1016,14 @@ fn lay_out(
             at = clock_time(ended.at),
             who = ended.who.map_or_else(String::new, person)
         ));
-        return Message::text(lines.join("\n"));
+        let message = Message::text(lines.join("\n"));
+        // What was a mistake went no way that is worth a look.
+        return match ended.end {
+            AlarmEnd::TakenBack => message,
+            AlarmEnd::Fixed | AlarmEnd::OutOfService | AlarmEnd::Released => {
+                message.buttons(vec![pictures::alarm_button(lang, &alarm.tag, no)])
+            }
+        };
     }
     // What is kept for an inquiry is not to be touched. Whoever is on the way has the list; a card that is read again and
     // again is short from then on.

@@ -388,13 +388,19 @@ pub(super) fn said(
     };
     (
         text,
-        (next.by != By::Profile).then(|| why_button(lang, tag)),
+        (next.by != By::Profile).then(|| why_button(asked, tag, surface)),
     )
 }
 
-fn why_button(lang: Lang, tag: &Tag) -> Button {
+/// Its name says whether there is a picture behind it.
+fn why_button(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Button {
+    let learned = learn(asked.state, tag, surface, &surface.filter_looks);
+    let key = match learned.and_then(|learned| learned.half()) {
+        Some(_) => "button-filter-picture",
+        None => "button-filter-why",
+    };
     let tap = Work::Cycle { tag: tag.clone() };
-    button(lang, "button-filter-why", Look::Plain, &Tap::Work(tap))
+    button(asked.lang, key, Look::Plain, &Tap::Work(tap))
 }
 
 /// The line of a surface's card: only where the days are not just the profile's.
@@ -431,9 +437,9 @@ pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> 
 }
 
 /// Its button.
-pub(super) fn card_button(lang: Lang, tag: &Tag, surface: &Surface) -> Option<Button> {
+pub(super) fn card_button(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Option<Button> {
     let look: &FilterFact = surface.filter.as_ref()?;
-    look.next.map(|_| why_button(lang, tag))
+    look.next.map(|_| why_button(asked, tag, surface))
 }
 
 /// "Why?": the looks, what they say, what the home allows, what is assumed.

@@ -12,7 +12,7 @@ use super::use_on_record::{DAYS_ENOUGH, OnRecord};
 use crate::decision::Decision;
 use crate::message::{Look, Message};
 use crate::past::Wanted;
-use crate::picture::{self, fleet::Fleet};
+use crate::picture::{self, Picture, fleet::Fleet};
 use crate::refusal::Refusal;
 use crate::rules::figure;
 use crate::rules::fleet_size::{
@@ -114,12 +114,12 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
     lines.push(say!(lang, "size-foot"));
     let tap = Tap::Sum(Sum::Size(sizing));
     let why = button(lang, "button-why", Look::Plain, &tap);
-    Ok(Decision::private(
-        Message::text(lines.join("\n")).buttons(vec![why]),
-    ))
+    let mut message = Message::text(lines.join("\n")).buttons(vec![why]);
+    message.picture = Some(Box::new(figures.curve(lang)?));
+    Ok(Decision::private(message))
 }
 
-/// "Why?" below it, with the whole curve as a picture: the answer itself has the rows of it that matter.
+/// "Why?" below it. The whole curve is under the answer itself, which has the rows of it that matter.
 pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal> {
     let figures = match Figures::of(asked, &sizing)? {
         Ok(figures) => figures,
@@ -164,15 +164,7 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
         Demand::Open { .. } => say!(lang, "size-why-open"),
     });
     lines.push(say!(lang, "size-why-taken"));
-    let mut message = Message::text(lines.join("\n"));
-    let curve = Fleet {
-        demand: figures.demand,
-        promise: figures.promise,
-        owned: u32::try_from(figures.records.own()).unwrap_or(u32::MAX),
-    };
-    let picture = picture::fleet(lang, &curve).map_err(size_fault)?;
-    message.picture = Some(Box::new(picture));
-    Ok(Decision::private(message))
+    Ok(Decision::private(Message::text(lines.join("\n"))))
 }
 
 impl<'a> Figures<'a> {
@@ -280,6 +272,16 @@ impl<'a> Figures<'a> {
         ]
     }
 
+    /// How many surfaces are enough, drawn.
+    fn curve(&self, lang: Lang) -> Result<Picture, Refusal> {
+        let curve = Fleet {
+            demand: self.demand,
+            promise: self.promise,
+            owned: u32::try_from(self.records.own()).unwrap_or(u32::MAX),
+        };
+        picture::fleet(lang, &curve).map_err(size_fault)
+    }
+
     /// No more can be in use at once than beds can ask.
     fn can_be(&self, load: f64) -> f64 {
         match self.demand {
@@ -357,7 +359,11 @@ impl<'a> Figures<'a> {
         let whole = one.floor();
         // A promise such as 3 in 100 lies between two whole numbers: what keeps it does not read as if it did not.
         let kept = share <= self.promise && whole < 1.0 / self.promise - 1e-9;
-        let count = if kept { (one * 10.0).floor() / 10.0 } else { whole };
+        let count = if kept {
+            (one * 10.0).floor() / 10.0
+        } else {
+            whole
+        };
         say!(lang, "share-one-in", count = figure::show(count, 1))
     }
 }

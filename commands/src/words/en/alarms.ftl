@@ -70,6 +70,7 @@ alarm-pulled-already = **{ $surface }** is out of service already. The alarm sta
 
 ## An alarm's card
 
+card-kind-never-named = Alarm
 card-head = **{ $surface }** · { $kind } · priority { $priority }
 card-unit = Unit { $unit }
 card-reported = Reported { $at } by { $who }

@@ -40,7 +40,8 @@ amend-filter-days = { $tag }: look again { $days ->
        *[other] { $days } days
     } after the last look (before: { $before }).
 
-button-filter-why = Why so often?
+button-filter-why = Filter: why so often?
+button-filter-picture = Filter: why, and picture
 button-cycles = All care units
 
 ## Why

@@ -70,6 +70,7 @@ alarm-pulled-already = **{ $surface }** ya está fuera de servicio. La alarma si
 
 ## An alarm's card
 
+card-kind-never-named = Alarma
 card-head = **{ $surface }** · { $kind } · prioridad { $priority }
 card-unit = Unidad { $unit }
 card-reported = La reportó { $who }, { $at }

@@ -40,7 +40,8 @@ amend-filter-days = { $tag }: mirarlo otra vez { $days ->
        *[other] { $days } días
     } después de la última vez (antes: { $before }).
 
-button-filter-why = ¿Por qué tan a menudo?
+button-filter-why = Filtro: ¿por qué así?
+button-filter-picture = Filtro: por qué y gráfico
 button-cycles = Todas las unidades
 
 ## Why

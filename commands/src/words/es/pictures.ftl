@@ -39,23 +39,11 @@ picture-setting = ajuste { $setting }
 picture-readings-text = Gráfico del aire debajo de la persona en { $tag }, { $span }. Adecuado es { $band }.
 picture-no-readings = No hay lecturas.
 picture-counts = Comprobaciones: { $counts }.
-picture-count-adequate = { $count ->
-        [one] 1 adecuada
-       *[other] { $count } adecuadas
-    }
-picture-count-low = { $count ->
-        [one] 1 baja
-       *[other] { $count } bajas
-    }
-picture-count-bottomed-out = { $count } en que toca fondo
-picture-count-high = { $count ->
-        [one] 1 alta
-       *[other] { $count } altas
-    }
-picture-count-could-not = { $count ->
-        [one] 1 no se pudo hacer
-       *[other] { $count } no se pudieron hacer
-    }
+picture-count-adequate = adecuadas: { $count }
+picture-count-low = bajas: { $count }
+picture-count-bottomed-out = toca fondo: { $count }
+picture-count-high = altas: { $count }
+picture-count-could-not = sin poder hacerse: { $count }
 picture-newest = La más reciente, { $at }: { $air }.
 picture-lowest = La más baja, { $at }: { $air }.
 picture-events = Lo que pasó, lo más reciente primero: { $events }.
@@ -121,6 +109,9 @@ picture-usual-text = Gráfico de { $count ->
     [one] una lectura
    *[other] { $count } lecturas
 } de { $tag }, { $span }. El azar solo las tendría entre { $from } y { $to } in; su media es { $mean } in.
+picture-usual-adequate = adecuada desde { $air }
+picture-usual-below = Una lectura es adecuada desde { $air }: lo habitual llega más abajo.
+picture-usual-within = Una lectura es adecuada desde { $air }.
 picture-usual-none = Ninguna se sale.
 picture-usual-out = { $count ->
     [one] Una se sale
@@ -132,7 +123,6 @@ picture-usual-out = { $count ->
 picture-coverage = Comprobaciones hechas a tiempo
 picture-coverage-across = parte hecha a tiempo; la línea: donde puede estar
 picture-coverage-said = { $made } de { $of }, probable de { $low } a { $high }
-picture-coverage-sure = { $made } de { $of }, probable { $share }
 picture-coverage-told = { $made } de { $of }, de { $low } a { $high }
 picture-coverage-about = { $span }; el eje empieza en { $from }
 picture-coverage-none = ninguna pendiente
