@@ -87,7 +87,13 @@ fn main() {
             shape,
             scale,
         };
-        for (lives, every, late) in [(15, 7, 0.0), (40, 7, 0.25), (150, 7, 0.25), (150, 3, 0.5), (40, 14, 0.5)] {
+        for (lives, every, late) in [
+            (15, 7, 0.0),
+            (40, 7, 0.25),
+            (150, 7, 0.25),
+            (150, 3, 0.5),
+            (40, 14, 0.5),
+        ] {
             let (mut told, mut refused) = (0, 0);
             for set in 0..SETS {
                 let mut random = Random(seed * 1_000_000 + set);

@@ -379,6 +379,9 @@ pub(super) fn said(
     let known = surface.filter.is_some() && !anew;
     let text = if next.by == By::Limit {
         say!(lang, "filter-limit", days = days_now)
+    } else if next.by == By::Early {
+        // Once, to see whether the cause is there still: no new cycle.
+        say!(lang, "filter-next", days = days_now)
     } else if known && before != days_now {
         say!(lang, "filter-every-now", days = days_now, before = before)
     } else if next.by == By::Profile {

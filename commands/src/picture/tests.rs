@@ -92,11 +92,7 @@ fn a_narrow_interval_has_two_ends() {
         of: 10_000,
     };
     let picture = coverage::coverage(Lang::English, "November", &[row]);
-    assert!(
-        picture.text.contains("96.6% to 97.3%"),
-        "{}",
-        picture.text
-    );
+    assert!(picture.text.contains("96.6% to 97.3%"), "{}", picture.text);
 }
 
 /// Of filters that were clean at an age, the promise is of those, and the next look is the last day that keeps it.

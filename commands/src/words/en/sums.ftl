@@ -6,7 +6,7 @@
 # The amounts are a heading: they are read at arm's length, with gloves on.
 mix-protect = {"**"}First:** gloves, eye protection, a window open or a fan on. **Never with acids, ammonia or any other cleaner: the gas is poison.**
 mix-amounts = ## { $bleach } bleach in water, { $volume } in all
-mix-makes = { $ppm } ppm ({ $percent } %) from bleach of { $stock } %: 1 part bleach and { $parts } parts water.
+mix-makes = At least { $ppm } ppm ({ $percent } %) from bleach of { $stock } %: 1 part bleach and { $parts } parts water.
 mix-in-ml = In millilitres: { $bleach } bleach in water, { $volume } in all.
 mix-not-usual = {"**"}Your home's bleach usually says { $usual } %.** Read this label again.
 mix-order = Most of the water first, cold, then the bleach, so that it does not splash. Then water up to the mark.

@@ -6,7 +6,7 @@
 # The amounts are a heading: they are read at arm's length, with gloves on.
 mix-protect = {"**"}Primero:** guantes, protección para los ojos, una ventana abierta o un ventilador. **Nunca con ácidos, amoníaco ni otro limpiador: el gas es venenoso.**
 mix-amounts = ## { $bleach } de cloro en agua, { $volume } en total
-mix-makes = { $ppm } ppm ({ $percent } %) con cloro del { $stock } %: 1 parte de cloro y { $parts } partes de agua.
+mix-makes = Al menos { $ppm } ppm ({ $percent } %) con cloro del { $stock } %: 1 parte de cloro y { $parts } partes de agua.
 mix-in-ml = En mililitros: { $bleach } de cloro en agua, { $volume } en total.
 mix-not-usual = {"**"}El cloro de la residencia suele decir { $usual } %.** Lea otra vez esta etiqueta.
 mix-order = Primero casi toda el agua, fría, después el cloro, para que no salpique. Luego agua hasta la marca.
