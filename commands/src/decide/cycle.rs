@@ -163,6 +163,11 @@ fn early(
     filter_cycle::early(usual.as_ref(), f64::from(day), profile).then_some((finding, day))
 }
 
+/// Whether the look before was such a one, so that the days since are no cycle.
+fn known_early(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> bool {
+    early(asked.state, tag, surface, &surface.filter_looks).is_some()
+}
+
 /// What is said of such a look: in its answer, on the card until the next look, and behind its "why".
 fn early_words(lang: Lang, (finding, day): (Finding, u32)) -> String {
     say!(
@@ -379,7 +384,7 @@ pub(super) fn said(
     let known = surface.filter.is_some() && !anew;
     let text = if next.by == By::Limit {
         say!(lang, "filter-limit", days = days_now)
-    } else if next.by == By::Early {
+    } else if next.by == By::Early || known_early(asked, tag, surface) {
         // Once, to see whether the cause is there still: no new cycle.
         say!(lang, "filter-next", days = days_now)
     } else if known && before != days_now {
@@ -391,19 +396,14 @@ pub(super) fn said(
     };
     (
         text,
-        (next.by != By::Profile).then(|| why_button(asked, tag, surface)),
+        (next.by != By::Profile).then(|| why_button(lang, tag)),
     )
 }
 
-/// Its name says whether there is a picture behind it.
-fn why_button(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Button {
-    let learned = learn(asked.state, tag, surface, &surface.filter_looks);
-    let key = match learned.and_then(|learned| learned.half()) {
-        Some(_) => "button-filter-picture",
-        None => "button-filter-why",
-    };
+/// Its name says of what it is, because a card has others.
+fn why_button(lang: Lang, tag: &Tag) -> Button {
     let tap = Work::Cycle { tag: tag.clone() };
-    button(asked.lang, key, Look::Plain, &Tap::Work(tap))
+    button(lang, "button-filter-why", Look::Plain, &Tap::Work(tap))
 }
 
 /// The line of a surface's card: only where the days are not just the profile's.
@@ -440,9 +440,9 @@ pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> 
 }
 
 /// Its button.
-pub(super) fn card_button(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Option<Button> {
+pub(super) fn card_button(lang: Lang, tag: &Tag, surface: &Surface) -> Option<Button> {
     let look: &FilterFact = surface.filter.as_ref()?;
-    look.next.map(|_| why_button(asked, tag, surface))
+    look.next.map(|_| why_button(lang, tag))
 }
 
 /// "Why?": the looks, what they say, what the home allows, what is assumed.
@@ -478,7 +478,10 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     let at = at_age(state, surface, changed, day_of(state, looked));
     let mut drawn = None;
     let early = early(state, tag, surface, &surface.filter_looks);
-    lines.extend(early.map(|found| early_words(lang, found)));
+    if let Some(found) = early {
+        lines.push(early_words(lang, found));
+        lines.push(say!(lang, "cycle-early"));
+    }
     if let Some(terms) = terms(&state.policies) {
         let learned = learn(state, tag, surface, &surface.filter_looks);
         lines.extend(reasons(
@@ -612,9 +615,7 @@ fn reasons(
         ));
         lines.extend(seen(lang, learned, age, held_days as f64, as_held));
         let free = i64::from(free.days);
-        if free > held_days && early {
-            lines.push(say!(lang, "cycle-early", free = free));
-        } else if free > held_days {
+        if free > held_days && !early {
             lines.push(say!(
                 lang,
                 "cycle-held",

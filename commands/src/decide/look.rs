@@ -219,7 +219,7 @@ pub(super) fn card(
     }
     buttons.extend(super::items::return_button(asked, tag, surface));
     if buttons.len() < ROWS_MAX {
-        buttons.extend(cycle::card_button(asked, tag, surface));
+        buttons.extend(cycle::card_button(lang, tag, surface));
     }
     let mut message = Message::text(lines.join("\n")).buttons(buttons);
     if let Some(leave) = &surface.leave {

@@ -41,7 +41,6 @@ amend-filter-days = { $tag }: look again { $days ->
     } after the last look (before: { $before }).
 
 button-filter-why = Filter: why so often?
-button-filter-picture = Filter: why, and picture
 button-cycles = All care units
 
 ## Why
@@ -66,7 +65,7 @@ cycle-half-steady = By them half of the filters are dirty after { $half } days, 
 cycle-half-older = By them half of the filters are dirty after { $half } days, and an old one sooner than a new one: looks come closer with age.
 cycle-half-apart = By them half of the filters are dirty after { $half } days. They follow no one curve: more were dirty early than a curve lets chance do, so where what was seen is worse than the curve, it holds.
 cycle-seen = As they were seen: about { $seen } in 100, and so few looks leave it rough.
-cycle-early = The looks would allow { $free } days: the sooner look is to see whether the cause of the early one is still there.
+cycle-early = So the next look comes once after as many days, to see whether the cause is still there. Without that:
 cycle-chance = Dirty before the next look, after { $days ->
         [one] 1 day
        *[other] { $days } days

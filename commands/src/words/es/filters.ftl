@@ -41,7 +41,6 @@ amend-filter-days = { $tag }: mirarlo otra vez { $days ->
     } después de la última vez (antes: { $before }).
 
 button-filter-why = Filtro: ¿por qué así?
-button-filter-picture = Filtro: por qué y gráfico
 button-cycles = Todas las unidades
 
 ## Why
@@ -66,7 +65,7 @@ cycle-half-steady = Según ellas, la mitad de los filtros está sucia a los { $h
 cycle-half-older = Según ellas, la mitad de los filtros está sucia a los { $half } días, y uno viejo antes que uno nuevo: con la edad se mira más a menudo.
 cycle-half-apart = Según ellas, la mitad de los filtros está sucia a los { $half } días. No siguen una sola curva: pronto hubo más sucios de los que el azar pone en una, así que donde lo visto es peor que la curva, vale lo visto.
 cycle-seen = Como se vio: unos { $seen } de cada 100, y con tan pocas miradas es aproximado.
-cycle-early = Por lo visto bastarían { $free } días: se mira antes para ver si sigue la causa de que se ensuciara tan pronto.
+cycle-early = Por eso se mira una vez a los mismos días, para ver si la causa sigue ahí. Sin eso:
 cycle-chance = Sucio antes de la próxima vez, a { $days ->
         [one] 1 día
        *[other] { $days } días
