@@ -367,7 +367,7 @@ fn a_year_is_looked_back_on() {
 
 /// The rows of the table: how many, one in how many where it is said so, and what stands beside.
 fn rows(said: &str) -> Vec<(u32, Option<f64>, String)> {
-    let block = said.split("```").nth(1).unwrap();
+    let block = said.split("```").nth(1).expect("a table");
     let row = |line: &str| {
         let (count, rest) = line.trim().split_once(' ')?;
         let (share, mark) = rest
