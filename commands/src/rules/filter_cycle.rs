@@ -16,7 +16,7 @@
 //!
 //! Measured by `cargo run --release -p loftwatch-commands --example filter_homes` in twenty invented homes of three care units with twelve
 //! surfaces each, whose lives are Weibull's, with the usual policies (20 in 100, 28 days at most), a profile's 7 days and a limit of 90,
-//! one look in four a day late: the second year. A new filter's days: from the tenth to the ninetieth of a hundred.
+//! one look in four a day late: the second year. Measured before looks could be said to follow no one curve: since then a cycle can be shorter, and it is to be measured again. A new filter's days: from the tenth to the ninetieth of a hundred.
 //!
 //! | shape, scale in days | by the profile: dirty of 100 looks, days apart | as learned | a new filter's days | looks that move them |
 //! | --- | --- | --- | --- | --- |
