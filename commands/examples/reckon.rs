@@ -272,12 +272,10 @@ fn filter_cycle(inputs: &Value) -> Value {
         longer: true,
         most: longest,
     };
-    let sure =
-        learned
-            .life
-            .sure_cycle(f64::from(at.age), terms.chance, longest, filter_cycle::SURE);
+    let sure = learned.cycle(f64::from(at.age), terms.chance, longest);
     json!({
         "shape": matches!(learned.life, Life::Weibull { .. }),
+        "apart": learned.steps.is_some(),
         "days": sure.map(|cycle| cycle.days),
         "step": filter_cycle::next(Some(&learned), at, Some(terms)).days,
     })

@@ -424,7 +424,7 @@ pub fn line(entries: &[Entry<'_>], tag: &Tag) -> Line {
         let Some(body) = entry.counts().filter(|body| body.surface() == Some(tag)) else {
             continue;
         };
-        line.follow(body, entry.at, in_use);
+        line.follow(body, (entry.record.who, entry.at), in_use);
         if let Body::SettingSet { setting, .. } = body {
             in_use = Some(setting);
         } else if let Body::Placed { .. } | Body::Released { .. } = body {

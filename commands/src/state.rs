@@ -958,7 +958,9 @@ impl State {
             .setting
             .as_ref()
             .map(|setting| setting.text.as_str());
-        surface.line.follow(&record.body, record.at, in_use);
+        surface
+            .line
+            .follow(&record.body, (record.who, record.at), in_use);
         Ok(())
     }
 

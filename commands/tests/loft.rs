@@ -385,3 +385,45 @@ fn whoever_may_answers_from_the_list() {
         "{handover}"
     );
 }
+
+/// Who found nothing, when, and until when it is quiet stand on its card, and the next reading is one tap away.
+#[test]
+fn nothing_found_leaves_a_trace_and_asks_for_a_reading() {
+    let mut home = Home::set_up();
+    falls(&mut home);
+    let card = |home: &mut Home| {
+        let asked = command("surface", &[("surface", text("LW-01"))]);
+        answer_text(&home.ask(Role::Nurse, &asked)).to_owned()
+    };
+    assert!(!card(&mut home).contains("nothing found"));
+    let looked = home.now;
+    let tap = answer(&home, LoftAnswer::Nothing);
+    let said = home.taps(Role::Supervisor, &Tap::Loft(tap).id(), &[]);
+    assert!(answer_text(&said).contains("Next: a hand check."));
+    let air = |ids: &[String]| ids.iter().any(|id| id.starts_with("air|"));
+    assert!(air(&buttons(&said)), "{:?}", buttons(&said));
+    let trace = "nothing found. Off the list until";
+    let shown = card(&mut home);
+    assert!(shown.contains(trace), "{shown}");
+    assert!(shown.contains("looked at by <@"), "{shown}");
+    assert!(
+        shown.contains(&format!("<t:{}", looked.timestamp())),
+        "{shown}"
+    );
+    // Four days: then it might be named again, and nothing more is said.
+    home.passes(4 * 24 * 60 + 1);
+    assert!(!card(&mut home).contains(trace));
+    // Taken back, it leaves no trace either, and the line is as it was.
+    let mut home = Home::set_up();
+    falls(&mut home);
+    let tap = answer(&home, LoftAnswer::Nothing);
+    let said = home.taps(Role::Upkeep, &Tap::Loft(tap).id(), &[]);
+    assert!(!air(&buttons(&said)), "upkeep makes no hand checks");
+    let back = buttons(&said).remove(0);
+    home.taps(Role::Upkeep, &back, &[]);
+    let shown = card(&mut home);
+    assert!(
+        !shown.contains(trace) && shown.contains("Trending lower"),
+        "{shown}"
+    );
+}

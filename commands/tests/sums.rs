@@ -365,6 +365,133 @@ fn a_year_is_looked_back_on() {
     );
 }
 
+/// The rows of the table: how many, one in how many where it is said so, and what stands beside.
+fn rows(said: &str) -> Vec<(u32, Option<f64>, String)> {
+    let block = said.split("```").nth(1).expect("a table");
+    let row = |line: &str| {
+        let (count, rest) = line.trim().split_once(' ')?;
+        let (share, mark) = rest
+            .trim()
+            .split_at_checked(18)
+            .unwrap_or((rest.trim(), ""));
+        let one = share.trim().strip_prefix("1 in ");
+        Some((
+            count.parse().ok()?,
+            one?.trim().parse().ok(),
+            mark.trim().to_owned(),
+        ))
+    };
+    block.lines().filter_map(row).collect()
+}
+
+/// A row that breaks the promise never reads like it, and one that keeps it never reads as if it did not; one is always enough.
+#[test]
+fn odds_are_rounded_to_the_worse_side_of_the_promise() {
+    let mut home = ten_weeks();
+    let mut looked = 0;
+    for (admissions, stay, shortfall) in [
+        ("0.2", "40", "5"),
+        ("0.3", "40", "5"),
+        ("0.35", "40", "5"),
+        ("0.35", "41", "5"),
+        ("1", "9", "3"),
+        ("1", "12", "3"),
+        ("0.5", "33", "10"),
+        ("2", "17", "2"),
+    ] {
+        let options = [
+            ("admissions", text(admissions)),
+            ("stay", text(stay)),
+            ("shortfall", text(shortfall)),
+        ];
+        let said = asks(&mut home, Role::Supervisor, "fleet size", &options);
+        let promise = 100.0 / shortfall.parse::<f64>().unwrap();
+        let need: u32 = said
+            .trim_start_matches('*')
+            .split(' ')
+            .next()
+            .and_then(|word| word.parse().ok())
+            .unwrap();
+        for (count, one, mark) in rows(&said) {
+            let Some(one) = one else { continue };
+            looked += 1;
+            assert_eq!(count >= need, one >= promise - 0.05, "{count} in {said}");
+            if count < need {
+                assert!(
+                    one < promise - 1e-9,
+                    "{count} reads like the promise: {said}"
+                );
+            }
+            assert_eq!(mark.contains("enough"), count == need, "{said}");
+        }
+        // The unit that a bare number was taken in stands in the answer.
+        let day = format!("{admissions} a day need one, which is ");
+        assert!(said.contains(&day), "{said}");
+    }
+    assert!(looked > 20, "{looked}");
+}
+
+/// Where what is owned is just enough its row says both.
+#[test]
+fn the_row_that_is_enough_is_marked_though_it_is_ones_own() {
+    let mut home = ten_weeks();
+    for shortfall in ["50", "30", "20", "10", "5", "2", "1"] {
+        let options = [("shortfall", text(shortfall)), ("beds", Value::Whole(40))];
+        let said = asks(&mut home, Role::Supervisor, "fleet size", &options);
+        assert_eq!(said.matches("enough").count(), 1, "{said}");
+        assert_eq!(said.matches("yours").count(), 1, "{said}");
+    }
+}
+
+/// Who multiplies what is shown finds what is shown, to the whole dollar.
+#[test]
+fn a_year_is_the_product_of_what_is_shown() {
+    let mut home = ten_weeks();
+    for rate in ["38", "38.75", "41.99"] {
+        let options = [("price", text("4200")), ("rental", text(rate))];
+        let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
+        let product = (329.0 * rate.parse::<f64>().unwrap()).round() as i64;
+        let shown = format!("{},{:03}", product / 1000, product % 1000);
+        assert!(
+            said.contains(&format!("329 days a year: {shown} rented")),
+            "{said}"
+        );
+    }
+}
+
+/// A ratio is of what is measured: 25 mL in 2 L are 1 to 79.
+#[test]
+fn the_parts_of_water_are_of_what_is_measured() {
+    let mut home = Home::set_up();
+    for (target, volume, bleach, parts) in [
+        ("1000 ppm", "2 L", 25.0, "79"),
+        ("5000 ppm", "1 L", 61.0, "15.4"),
+        ("500 ppm", "1 L", 6.1, "162.9"),
+    ] {
+        let options = [
+            ("stock", text("8.25")),
+            ("target", text(target)),
+            ("volume", text(volume)),
+        ];
+        let said = asks(&mut home, Role::Aide, "mix", &options);
+        assert!(said.contains(&format!("## {bleach} mL")), "{said}");
+        assert!(
+            said.contains(&format!("1 part bleach and {parts} parts water")),
+            "{said}"
+        );
+    }
+    // Whoever is told that a figure is out of range is told which.
+    for (stock, target, field) in [("0", "500 ppm", "stock"), ("8.25", "5 ppm", "target")] {
+        let options = [
+            ("stock", text(stock)),
+            ("target", text(target)),
+            ("volume", text("1 L")),
+        ];
+        let said = asks(&mut home, Role::Aide, "mix", &options);
+        assert!(said.contains(&format!("**{field}**")), "{said}");
+    }
+}
+
 /// Blocks with a table are as wide as a phone shows without breaking a line, in each language.
 #[test]
 fn tables_fit_a_phone() {

@@ -456,6 +456,7 @@ proptest! {
             tag: &tag,
             readings: &readings,
             chart: &trend::Chart::of(&found).unwrap(),
+            adequate: Tenths(INCH_TENTHS),
             inches: |tenths| format!("{:.2}", tenths / f64::from(INCH_TENTHS)),
         };
         let usual = picture::usual(lang, &of);

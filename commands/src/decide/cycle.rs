@@ -16,10 +16,8 @@ use crate::picture::{self, Picture, lives::Lives};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::held;
-use crate::rules::filter_cycle::{
-    self, At, By, Learned, Looks, Next, STEPS, SURE, Terms, Whose, in_use,
-};
-use crate::rules::filter_life::{Life, MOST_LIVES, turnbull};
+use crate::rules::filter_cycle::{self, At, By, Learned, Looks, Next, STEPS, Terms, Whose, in_use};
+use crate::rules::filter_life::{Cycle, Life, MOST_LIVES, dirty_within, turnbull};
 use crate::rules::policy::{Name, Policies};
 use crate::rules::turnover::filter_fit;
 use crate::say;
@@ -142,11 +140,61 @@ pub(super) fn after_look(
         longest: looks.longest(),
         ..at_age(state, surface, changed, today)
     };
-    Some(filter_cycle::next(
-        learned.as_ref(),
-        at,
-        terms(&state.policies),
-    ))
+    let next = filter_cycle::next(learned.as_ref(), at, terms(&state.policies));
+    Some(match early(state, tag, surface, &looks) {
+        Some((_, day)) if day < next.days => Next {
+            days: day,
+            by: By::Early,
+        },
+        Some(_) | None => next,
+    })
+}
+
+/// The newest look, where it found a filter dirty long before the usual: what was found, and by which day of use.
+fn early(
+    state: &State,
+    tag: &Tag,
+    surface: &Surface,
+    looks: &FilterLooks,
+) -> Option<(Finding, u32)> {
+    let (finding, day, without) = looks.newest_dirty(&surface.in_use)?;
+    let usual = learn(state, tag, surface, &without);
+    let profile = state.profile_of(surface).filter_check_days.into();
+    filter_cycle::early(usual.as_ref(), f64::from(day), profile).then_some((finding, day))
+}
+
+/// Whether the look before was such a one, so that the days since are no cycle.
+fn known_early(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> bool {
+    early(asked.state, tag, surface, &surface.filter_looks).is_some()
+}
+
+/// What is said of such a look: in its answer, on the card until the next look, and behind its "why".
+fn early_words(lang: Lang, (finding, day): (Finding, u32)) -> String {
+    say!(
+        lang,
+        "filter-early",
+        finding = say!(lang, &format!("finding-{}", finding.as_str())),
+        day = i64::from(day)
+    )
+}
+
+/// What the answer to a look says where it found the filter dirty long before the usual.
+pub(super) fn said_early(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    before: &Before<'_>,
+    (finding, action): (Finding, Action),
+    at: DateTime<Utc>,
+) -> Option<String> {
+    let looks = before.with(finding, action, day_of(asked.state, at));
+    let found = early(asked.state, tag, before.surface, &looks)?;
+    Some(early_words(asked.lang, found))
+}
+
+/// The same on a surface's card, until its next look.
+pub(super) fn card_early(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Option<String> {
+    let found = early(asked.state, tag, surface, &surface.filter_looks)?;
+    Some(early_words(asked.lang, found))
 }
 
 impl Before<'_> {
@@ -234,7 +282,7 @@ impl Left<'_> {
         let key = match next.by {
             By::NoLonger | By::Most | By::Profile => "filter-sooner-policy",
             By::Chance | By::Growing if wears() => "filter-sooner-older",
-            By::Chance | By::Growing | By::Dusty | By::AllDirty | By::Limit => {
+            By::Chance | By::Growing | By::Dusty | By::AllDirty | By::Limit | By::Early => {
                 "filter-sooner-looks"
             }
         };
@@ -336,6 +384,9 @@ pub(super) fn said(
     let known = surface.filter.is_some() && !anew;
     let text = if next.by == By::Limit {
         say!(lang, "filter-limit", days = days_now)
+    } else if next.by == By::Early || known_early(asked, tag, surface) {
+        // Once, to see whether the cause is there still: no new cycle.
+        say!(lang, "filter-next", days = days_now)
     } else if known && before != days_now {
         say!(lang, "filter-every-now", days = days_now, before = before)
     } else if next.by == By::Profile {
@@ -349,6 +400,7 @@ pub(super) fn said(
     )
 }
 
+/// Its name says of what it is, because a card has others.
 fn why_button(lang: Lang, tag: &Tag) -> Button {
     let tap = Work::Cycle { tag: tag.clone() };
     button(lang, "button-filter-why", Look::Plain, &Tap::Work(tap))
@@ -425,9 +477,20 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     let looked = surface.filter.as_ref().map_or(asked.now, |look| look.at);
     let at = at_age(state, surface, changed, day_of(state, looked));
     let mut drawn = None;
+    let early = early(state, tag, surface, &surface.filter_looks);
+    if let Some(found) = early {
+        lines.push(early_words(lang, found));
+        lines.push(say!(lang, "cycle-early"));
+    }
     if let Some(terms) = terms(&state.policies) {
         let learned = learn(state, tag, surface, &surface.filter_looks);
-        lines.extend(reasons(lang, learned.as_ref(), at, (held_days, terms)));
+        lines.extend(reasons(
+            lang,
+            learned.as_ref(),
+            at,
+            (held_days, terms),
+            early.is_some(),
+        ));
         drawn = learned.and_then(|learned| drawing(asked, tag, &learned, at, (held_days, terms)));
     } else {
         lines.push(say!(lang, "cycle-off"));
@@ -466,22 +529,29 @@ fn drawing(
 ) -> Option<Picture> {
     let (lang, spans) = (asked.lang, &learned.from.spans);
     let masses = turnbull(spans).ok()?;
-    learned.life.age_at(0.5)?;
+    learned.half()?;
     let of = match learned.whose {
         Whose::Own => tag.to_string(),
         Whose::Unit => asked.state.unit_of(tag)?.to_string(),
         Whose::Home => say!(lang, "picture-lives-home"),
     };
     let days = u32::try_from(held_days).unwrap_or(1);
+    let chance = learned.chance(f64::from(at.age), f64::from(days));
     let lives = Lives {
         tag: tag.as_str(),
         of: &of,
         count: spans.len(),
         masses: &masses,
         life: &learned.life,
+        apart: learned.steps.is_some(),
+        half: learned.half(),
         allowed: terms.chance,
         age: at.age,
-        cycle: learned.life.cycle(f64::from(at.age), 0.999, days),
+        cycle: chance.map(|chance| Cycle {
+            days,
+            chance,
+            at_limit: false,
+        }),
     };
     Some(picture::lives(lang, &lives))
 }
@@ -492,6 +562,7 @@ fn reasons(
     learned: Option<&Learned>,
     at: At,
     (held_days, terms): (i64, Terms),
+    early: bool,
 ) -> Vec<String> {
     let Some(learned) = learned else {
         return vec![say!(lang, "cycle-few", looks = i64::from(terms.looks))];
@@ -528,23 +599,23 @@ fn reasons(
         lines.push(say!(lang, "cycle-all-dirty", by = whole(by)));
         return lines;
     }
-    lines.extend(half(lang, &learned.life));
+    lines.extend(half(lang, learned));
     let age = f64::from(at.age);
     let longest = STEPS.last().copied().unwrap_or(1);
-    let days = u32::try_from(held_days).unwrap_or(1);
     if let (Some(as_held), Some(free)) = (
-        learned.life.cycle(age, 0.999, days),
-        learned.life.sure_cycle(age, terms.chance, longest, SURE),
+        learned.chance(age, held_days as f64),
+        learned.cycle(age, terms.chance, longest),
     ) {
         lines.push(say!(
             lang,
             "cycle-chance",
             days = held_days,
-            chance = whole(as_held.chance * 100.0),
+            chance = whole(as_held * 100.0),
             most = whole(terms.chance * 100.0)
         ));
+        lines.extend(seen(lang, learned, age, held_days as f64, as_held));
         let free = i64::from(free.days);
-        if free > held_days {
+        if free > held_days && !early {
             lines.push(say!(
                 lang,
                 "cycle-held",
@@ -559,14 +630,26 @@ fn reasons(
 }
 
 /// When half of them are dirty, and whether age matters.
-fn half(lang: Lang, life: &Life) -> Option<String> {
-    let key = match life {
-        Life::Weibull { shape, .. } if *shape > 1.0 => "cycle-half-older",
-        Life::Weibull { .. } => "cycle-half-younger",
+fn half(lang: Lang, learned: &Learned) -> Option<String> {
+    let key = match learned.life {
+        Life::Weibull { .. } | Life::Exponential { .. } if learned.steps.is_some() => {
+            "cycle-half-apart"
+        }
+        Life::Weibull { .. } => "cycle-half-older",
         Life::Exponential { .. } => "cycle-half-steady",
         Life::NoFailures { .. } | Life::AllDirty { .. } => return None,
     };
-    Some(say!(lang, key, half = whole(life.age_at(0.5)?)))
+    Some(say!(lang, key, half = whole(learned.half()?)))
+}
+
+/// What the steps of the picture say beside the curve's chance, where a reader would see another figure in them.
+fn seen(lang: Lang, learned: &Learned, age: f64, days: f64, said: f64) -> Option<String> {
+    if learned.steps.is_some() {
+        return None;
+    }
+    let masses = turnbull(&learned.from.spans).ok()?;
+    let seen = whole(dirty_within(&masses, age, days)? * 100.0);
+    (seen != whole(said * 100.0)).then(|| say!(lang, "cycle-seen", seen = seen))
 }
 
 #[expect(
@@ -635,7 +718,7 @@ fn unit_line(state: &State, lang: Lang, unit: &Unit, kind: FilterKind) -> Option
     let learned = terms(&state.policies).and_then(|terms| {
         filter_cycle::learn(&looks, &Looks::default(), &Looks::default(), terms.looks)
     });
-    let half = learned.and_then(|learned| learned.life.age_at(0.5));
+    let half = learned.and_then(|learned| learned.half());
     Some(match half {
         Some(half) => format!("{line}{}", say!(lang, "cycles-half", half = whole(half))),
         None => line,

@@ -32,7 +32,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: tap::Entry) -> Result<Decision, Ref
         tap::Entry::Corrections { line } => timeline::corrections(asked, &line),
         tap::Entry::Look { entry } => look(asked, entry),
         tap::Entry::Readings { tag } => pictures::readings(asked, tag.as_str()),
-        tap::Entry::Alarm { tag } => pictures::alarm(asked, tag.as_str()),
+        tap::Entry::Alarm { tag, of } => pictures::alarm(asked, tag.as_str(), of),
         tap::Entry::Sign { entry, seen } => sign(asked, entry, seen),
         tap::Entry::Erase { entry, of } => erase::ask(asked, entry, of),
         tap::Entry::EraseSure { entry, of } => erase::sure(asked, entry, of),

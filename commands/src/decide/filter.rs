@@ -132,6 +132,13 @@ fn look(
         Finding::Dusty if left => lines.push(say!(lang, "filter-dusty-left")),
         Finding::Clean | Finding::Dusty | Finding::Clogged | Finding::Damaged => {}
     }
+    lines.extend(cycle::said_early(
+        asked,
+        tag,
+        &before,
+        (finding, action),
+        draft.at,
+    ));
     if action == Action::Rinsed {
         lines.push(say!(lang, "filter-rinsed-dry"));
     }

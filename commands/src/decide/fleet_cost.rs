@@ -74,7 +74,8 @@ pub(super) fn cost(asked: &Asked<'_>, costing: Costing) -> Result<Decision, Refu
             lang,
             "cost-year",
             days = whole(used.days),
-            rent = money.whole(used.days * figures.terms.rental_cents),
+            // Of the days as they are shown, so that whoever multiplies finds the same.
+            rent = money.whole(used.days.round() * figures.terms.rental_cents),
             own = money.whole(figures.own)
         ));
     }
@@ -333,9 +334,10 @@ fn rental(state: &State, costing: &Costing) -> Result<(i64, Origin, usize), Refu
 
 /// What a fifth more or less of the strongest figures does, as a block that a phone shows without breaking a line.
 fn table(lang: Lang, swings: &[Swing]) -> String {
+    // More days than a year has are never reached.
     let days = |days: f64| {
         if days > YEAR_DAYS {
-            ">365".to_owned()
+            say!(lang, "cost-cell-never")
         } else {
             upwards(days)
         }

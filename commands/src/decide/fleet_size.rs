@@ -12,7 +12,7 @@ use super::use_on_record::{DAYS_ENOUGH, OnRecord};
 use crate::decision::Decision;
 use crate::message::{Look, Message};
 use crate::past::Wanted;
-use crate::picture::{self, fleet::Fleet};
+use crate::picture::{self, Picture, fleet::Fleet};
 use crate::refusal::Refusal;
 use crate::rules::figure;
 use crate::rules::fleet_size::{
@@ -93,16 +93,16 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
             lang,
             "size-now-out",
             own = i64::from(own),
-            share = one_in(lang, share(own)?),
+            share = figures.one_in(lang, share(own)?),
             working = i64::from(working),
-            less = one_in(lang, share(working)?)
+            less = figures.one_in(lang, share(working)?)
         )
     } else {
         say!(
             lang,
             "size-now",
             own = i64::from(own),
-            share = one_in(lang, share(own)?)
+            share = figures.one_in(lang, share(own)?)
         )
     });
     if records.rented() > 0 {
@@ -114,12 +114,12 @@ pub(super) fn size(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusa
     lines.push(say!(lang, "size-foot"));
     let tap = Tap::Sum(Sum::Size(sizing));
     let why = button(lang, "button-why", Look::Plain, &tap);
-    Ok(Decision::private(
-        Message::text(lines.join("\n")).buttons(vec![why]),
-    ))
+    let mut message = Message::text(lines.join("\n")).buttons(vec![why]);
+    message.picture = Some(Box::new(figures.curve(lang)?));
+    Ok(Decision::private(message))
 }
 
-/// "Why?" below it, with the whole curve as a picture: the answer itself has the rows of it that matter.
+/// "Why?" below it. The whole curve is under the answer itself, which has the rows of it that matter.
 pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal> {
     let figures = match Figures::of(asked, &sizing)? {
         Ok(figures) => figures,
@@ -164,15 +164,7 @@ pub(super) fn why(asked: &Asked<'_>, sizing: Sizing) -> Result<Decision, Refusal
         Demand::Open { .. } => say!(lang, "size-why-open"),
     });
     lines.push(say!(lang, "size-why-taken"));
-    let mut message = Message::text(lines.join("\n"));
-    let curve = Fleet {
-        demand: figures.demand,
-        promise: figures.promise,
-        owned: u32::try_from(figures.records.own()).unwrap_or(u32::MAX),
-    };
-    let picture = picture::fleet(lang, &curve).map_err(size_fault)?;
-    message.picture = Some(Box::new(picture));
-    Ok(Decision::private(message))
+    Ok(Decision::private(Message::text(lines.join("\n"))))
 }
 
 impl<'a> Figures<'a> {
@@ -280,6 +272,16 @@ impl<'a> Figures<'a> {
         ]
     }
 
+    /// How many surfaces are enough, drawn.
+    fn curve(&self, lang: Lang) -> Result<Picture, Refusal> {
+        let curve = Fleet {
+            demand: self.demand,
+            promise: self.promise,
+            owned: u32::try_from(self.records.own()).unwrap_or(u32::MAX),
+        };
+        picture::fleet(lang, &curve).map_err(size_fault)
+    }
+
     /// No more can be in use at once than beds can ask.
     fn can_be(&self, load: f64) -> f64 {
         match self.demand {
@@ -303,7 +305,8 @@ impl<'a> Figures<'a> {
                 continue;
             };
             let mark = match (surfaces == self.need, surfaces == own) {
-                (_, true) => say!(lang, "size-row-own"),
+                (true, true) => say!(lang, "size-row-both"),
+                (false, true) => say!(lang, "size-row-own"),
                 (true, false) => say!(lang, "size-row-need"),
                 (false, false) => String::new(),
             };
@@ -311,7 +314,7 @@ impl<'a> Figures<'a> {
             let share = if *share < LEAST_SAID {
                 say!(lang, "size-row-under")
             } else {
-                one_in(lang, *share)
+                self.one_in(lang, *share)
             };
             let line = format!("{surfaces:>4}  {share:18}{mark}");
             lines.push(line.trim_end().to_owned());
@@ -324,16 +327,64 @@ impl<'a> Figures<'a> {
     fn source(&self, lang: Lang, sizing: &Sizing) -> String {
         let typed = sizing.admissions.is_some() || sizing.stay.is_some();
         match &self.recorded {
-            Some(_) if typed => say!(lang, "size-from-both", known = self.records.days()),
+            Some(_) if typed => say!(
+                lang,
+                "size-from-both",
+                typed = typed_words(lang, sizing),
+                known = self.records.days()
+            ),
             Some(recorded) => say!(
                 lang,
                 "size-from-records",
                 known = self.records.days(),
                 load = figure::show(recorded.in_use(), 1)
             ),
-            None => say!(lang, "size-from-typed"),
+            None => say!(lang, "size-from-typed", typed = typed_words(lang, sizing)),
         }
     }
+
+    /// A share that was reckoned, in round words that never look better than it is: what breaks the promise never reads like it.
+    fn one_in(&self, lang: Lang, share: f64) -> String {
+        if share >= 0.9 {
+            return say!(lang, "share-all");
+        }
+        if share > 0.5 {
+            let tens = figure::show((share * 10.0).ceil(), 0);
+            return say!(lang, "share-in-ten", count = tens);
+        }
+        if share < LEAST_SAID {
+            return say!(lang, "share-under");
+        }
+        let one = 1.0 / share;
+        let whole = one.floor();
+        // A promise such as 3 in 100 lies between two whole numbers: what keeps it does not read as if it did not.
+        let kept = share <= self.promise && whole < 1.0 / self.promise - 1e-9;
+        let count = if kept {
+            (one * 10.0).floor() / 10.0
+        } else {
+            whole
+        };
+        say!(lang, "share-one-in", count = figure::show(count, 1))
+    }
+}
+
+/// What was typed of who needs one and how long, each in the unit in which it was taken.
+fn typed_words(lang: Lang, sizing: &Sizing) -> String {
+    let admissions = sizing.admissions.map(|millionths| {
+        let day = f64::from(millionths) / 1e6;
+        say!(
+            lang,
+            "size-typed-admissions",
+            day = figure::show(day, 2),
+            week = figure::show(day * 7.0, 1)
+        )
+    });
+    let stay = sizing.stay.map(|hundredths| {
+        let days = figure::show(f64::from(hundredths) / 100.0, 2);
+        say!(lang, "size-typed-stay", days = days)
+    });
+    let all: Vec<String> = admissions.into_iter().chain(stay).collect();
+    all.join(", ")
 }
 
 /// What the records say of the demand.
@@ -425,19 +476,4 @@ fn promised(lang: Lang, share: f64) -> String {
         "share-in-hundred",
         count = figure::show(share * 100.0, 2)
     )
-}
-
-/// A share that was reckoned, in round words.
-fn one_in(lang: Lang, share: f64) -> String {
-    if share >= 0.95 {
-        return say!(lang, "share-all");
-    }
-    if share > 0.55 {
-        let tens = figure::show((share * 10.0).round(), 0);
-        return say!(lang, "share-in-ten", count = tens);
-    }
-    if share < LEAST_SAID {
-        return say!(lang, "share-under");
-    }
-    say!(lang, "share-one-in", count = figure::show(1.0 / share, 0))
 }

@@ -269,7 +269,11 @@ fn filter_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
         );
         text = format!("{text}\n{line}");
     }
-    if let Some(line) = cycle::card_line(asked, surface) {
+    let lines = [
+        cycle::card_early(asked, tag, surface),
+        cycle::card_line(asked, surface),
+    ];
+    for line in lines.into_iter().flatten() {
         text = format!("{text}\n{line}");
     }
     if !may(asked, Right::Upkeep) {

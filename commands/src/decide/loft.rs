@@ -6,8 +6,8 @@ mod found;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
-use super::check::{band_of, escaped, show_air};
-use super::draft::{Asked, button, take_back};
+use super::check::{air_rows, band_of, escaped, show_air};
+use super::draft::{Asked, button, day_time, person, take_back};
 use super::{items, out};
 use crate::choice::{Cause, LoftAnswer};
 use crate::decision::Decision;
@@ -22,7 +22,7 @@ use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::rules::air::{INCH_TENTHS, Tenths, Units, show};
 use crate::rules::drift::{self, How, Losing};
-use crate::rules::hand_check::{Air, Band, Judgement};
+use crate::rules::hand_check::{Air, Band, Check, Judgement};
 use crate::rules::trend::{Chart, Crossing};
 use crate::say;
 use crate::state::{CHECKS_KEPT, Life, State, Surface};
@@ -56,13 +56,73 @@ fn falls(state: &State, surface: &Surface) -> Option<Losing> {
     drift::losing(line.readings(), band_of(state, surface).low, &asked)
 }
 
+/// A surface that trends lower, as a report lists it.
+pub(super) struct Lower<'a> {
+    /// Which.
+    pub tag: &'a Tag,
+    /// Its line.
+    pub found: Losing,
+    /// The days from which, on which and until which the line would be low; nothing where it is so already.
+    pub days: Option<[Option<DateTime<Utc>>; 3]>,
+    /// Until when it is put aside.
+    pub aside: Option<DateTime<Utc>>,
+}
+
+/// Those that trend lower now, also those that are put aside.
+pub(super) fn trending<'a>(asked: &Asked<'a>) -> Vec<Lower<'a>> {
+    let state = asked.state;
+    let found = state.surfaces.iter().filter_map(|(tag, surface)| {
+        let found = falls(state, surface)?;
+        let days = match found.crossing {
+            Crossing::Past | Crossing::Never => None,
+            Crossing::At {
+                earliest,
+                likely,
+                latest,
+            } => Some([earliest, Some(likely), latest].map(|days| {
+                let ahead = |days: &f64| days - found.days <= AHEAD_DAYS_MOST;
+                days.filter(ahead).map(|days| on_line(&found, days))
+            })),
+        };
+        Some(Lower {
+            tag,
+            found,
+            days,
+            aside: aside(surface, asked.now),
+        })
+    });
+    found.collect()
+}
+
 fn aside(surface: &Surface, now: DateTime<Utc>) -> Option<DateTime<Utc>> {
     surface.line.aside.filter(|until| now < *until)
 }
 
+/// Until when a line that begins at a moment names nobody, at least: so many days of readings it takes.
+fn quiet_until(state: &State, begun: DateTime<Utc>) -> DateTime<Utc> {
+    begun + TimeDelta::days(drift::Asked::of(&state.policies).days)
+}
+
+/// That somebody looked and found nothing, while that keeps the surface off the list.
+fn nothing_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let (who, at) = surface.line.nothing?;
+    let until = quiet_until(asked.state, at);
+    (asked.now < until).then(|| {
+        say!(
+            asked.lang,
+            "surface-loft-nothing",
+            who = who.map_or_else(String::new, person),
+            at = day_time(at),
+            day = day(asked, until)
+        )
+    })
+}
+
 /// What a surface's card says of it.
 pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
-    let found = falls(asked.state, surface)?;
+    let Some(found) = falls(asked.state, surface) else {
+        return nothing_line(asked, surface);
+    };
     let lang = asked.lang;
     // The card's other days are written as they are typed, and so is this one.
     let line = say!(
@@ -100,7 +160,7 @@ pub(super) fn card_buttons(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> V
 
 fn why_button(lang: Lang, tag: &Tag) -> Button {
     let tap = Tap::Loft(Loft::Why { tag: tag.clone() });
-    button(lang, "button-why", Look::Plain, &tap)
+    button(lang, "button-loft-why", Look::Plain, &tap)
 }
 
 /// The card of one that was chosen from the due list.
@@ -178,8 +238,12 @@ fn answered(
     cause: Option<Cause>,
 ) -> Result<Decision, Refusal> {
     still(asked, tag, since)?;
-    let (tag, _) = asked.surface(tag.as_str())?;
+    let (tag, surface) = asked.surface(tag.as_str())?;
     let until = (answer == LoftAnswer::Later).then(|| asked.now + TimeDelta::days(ASIDE_DAYS));
+    let quiet = match answer {
+        LoftAnswer::Nothing => Some(quiet_until(asked.state, asked.now)),
+        LoftAnswer::Later | LoftAnswer::Mended => until,
+    };
     let mut draft = asked.draft();
     draft.fact(Body::LoftAnswered {
         tag: tag.clone(),
@@ -191,10 +255,16 @@ fn answered(
         asked.lang,
         &format!("loft-{}", answer.as_str()),
         surface = asked.with_bed(tag),
-        day = until.map_or_else(String::new, |until| day(asked, until))
+        day = quiet.map_or_else(String::new, |quiet| day(asked, quiet))
     );
     let back = take_back(asked.lang, &draft, tag);
-    Ok(draft.private(Message::text(text).buttons(vec![back])))
+    let mut message = Message::text(text).buttons(vec![back]);
+    // Off the list by a look alone: a fresh reading is what the next line begins with.
+    let hand = asked.state.profile_of(surface).check == Check::Hand;
+    if answer != LoftAnswer::Later && hand && items::may(asked, Right::Check) {
+        message = air_rows(message, asked.state, asked.lang, tag, asked.now);
+    }
+    Ok(draft.private(message))
 }
 
 /// The figures behind the words.
@@ -375,6 +445,7 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         Err(wanted) => return Ok(Decision::wanting(wanted)),
     };
     let lang = asked.lang;
+    let band = band_of(asked.state, surface);
     // "Under 1" is no number: its edge beside numbers would read as one, and as adequate.
     let (mut readings, mut open): (Vec<Compared>, Vec<Compared>) =
         readings(&past::entries(&read), tag)
@@ -446,6 +517,10 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         to = inches(chart.high),
         mean = inches(chart.mean)
     ));
+    if chart.low < f64::from(band.low.0) {
+        let low = show(band.low, Units::Inches);
+        lines.push(say!(lang, "loft-usual-below", low = low));
+    }
     lines.push(say!(lang, "loft-usual-method"));
     lines.push(say!(lang, "loft-usual-assumes"));
     let zone = &asked.facility.zone;
@@ -457,6 +532,7 @@ fn usual(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         tag,
         readings: &drawn,
         chart: &chart,
+        adequate: band.low,
         inches,
     };
     let mut message = Message::text(lines.join("\n"));

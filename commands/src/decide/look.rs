@@ -173,6 +173,7 @@ pub(super) fn card(
             None => say!(lang, "surface-no-filter"),
         },
     });
+    lines.extend(cycle::card_early(asked, tag, surface));
     lines.extend(cycle::card_line(asked, surface));
     lines.push(match &surface.cleaned {
         Some(clean) => say!(

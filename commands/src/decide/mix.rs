@@ -32,6 +32,13 @@ struct Sums {
     bleach: Measured,
 }
 
+impl Sums {
+    /// The parts of water to one of bleach as it is measured.
+    fn water_parts(&self, all: Volume) -> f64 {
+        (all.ml - self.bleach.volume.ml) / self.bleach.volume.ml
+    }
+}
+
 /// The usual strength against spores, in ppm, and the strongest that trade literature has for surfaces: what is above is
 /// asked back (common practice: 1:10 of household bleach is about 5,000 ppm; 10,000 for spills).
 const USUAL_PPM: u32 = 5_000;
@@ -95,7 +102,8 @@ pub(super) fn recipe(asked: &Asked<'_>, mixing: Mixing) -> Result<Decision, Refu
             ppm = ppm(mixing.target),
             percent = percent(mixing.target),
             stock = percent(mixing.stock),
-            parts = figure::show(sums.exact.parts_of_water, 1)
+            // Of what is measured, which stands above it; "why?" has the exact ones.
+            parts = figure::show(sums.water_parts(mixing.volume()), 1)
         ),
     ];
     if !mixing.unit.is_metric()

@@ -30,8 +30,13 @@ body{font-size:12pt;padding:0 4mm 8mm}\
 .wide:focus{outline:2px solid #0072b2}\
 table{font-size:10.5pt;width:max-content;min-width:100%}\
 th,td{padding:1mm 1.5mm;max-width:15em}\
+.few table{width:100%}\
+.few td{max-width:none}\
 tbody th{position:sticky;left:0;background:#fff}\
 }";
+
+/// A table of so few columns is as wide as a phone, and its words go on in the next line.
+const FEW_COLUMNS: usize = 3;
 
 /// Where a table ends.
 pub(super) const TABLE_END: &str = "</tbody></table>\n</div>\n";
@@ -70,12 +75,18 @@ pub(super) fn element(name: &str, text: &str) -> String {
 /// A table up to its first row, with a head over each column, in the box that it is moved in where it is wider than a screen:
 /// by keys as well, and by its name for whoever hears it.
 pub(super) fn heads(lang: Lang, heads: impl Iterator<Item = String>) -> String {
-    let heads: String = heads
+    let heads: Vec<String> = heads
         .map(|head| format!("<th scope=\"col\">{}</th>", html(&head)))
         .collect();
+    let few = if heads.len() <= FEW_COLUMNS {
+        " few"
+    } else {
+        ""
+    };
+    let heads = heads.concat();
     let name = html(&say!(lang, "page-table"));
     format!(
-        "<div class=\"wide\" role=\"group\" tabindex=\"0\" aria-label=\"{name}\">\n\
+        "<div class=\"wide{few}\" role=\"group\" tabindex=\"0\" aria-label=\"{name}\">\n\
          <table>\n<thead><tr>{heads}</tr></thead>\n<tbody>\n"
     )
 }

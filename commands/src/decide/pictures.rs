@@ -1,5 +1,5 @@
-//! The pictures behind the buttons of a surface's card: its readings at its present placement, and how its last alarm
-//! went. Decides which entries of the log are in them; leaves what is drawn of these to [`crate::picture`]. They are for
+//! The pictures behind the buttons of a surface's card: its readings at its present placement, and how an alarm of it
+//! went, which the card of one that is over has too. Decides which entries of the log are in them; leaves what is drawn of these to [`crate::picture`]. They are for
 //! whoever asked alone, and name tags only, because a picture is passed on more easily than a message.
 
 use chrono::{DateTime, Utc};
@@ -9,7 +9,7 @@ use super::check::band_of;
 use super::draft::{Asked, button};
 use crate::choice::Action;
 use crate::decision::Decision;
-use crate::ids::{RecordNo, Tag};
+use crate::ids::{AlarmNo, RecordNo, Tag};
 use crate::message::{Button, Look, Message};
 use crate::past::{self, Entry, Wanted};
 use crate::picture::alarms::{Alarm, Step};
@@ -114,7 +114,10 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     let mut message = Message::text(text);
     message.picture = Some(Box::new(picture));
     if last_alarm(&entries, tag).is_some() {
-        let tap = Tap::Entry(tap::Entry::Alarm { tag: tag.clone() });
+        let tap = Tap::Entry(tap::Entry::Alarm {
+            tag: tag.clone(),
+            of: None,
+        });
         message = message.buttons(vec![button(
             lang,
             "button-picture-alarm",
@@ -149,8 +152,21 @@ fn event(lang: Lang, body: &Body) -> Option<(Upright, String)> {
     Some((Upright::Moved, say!(lang, key)))
 }
 
-/// How the last alarm of a surface went.
-pub(super) fn alarm(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
+/// The button under the card of an alarm that is over.
+pub(super) fn alarm_button(lang: Lang, tag: &Tag, of: AlarmNo) -> Button {
+    let tap = Tap::Entry(tap::Entry::Alarm {
+        tag: tag.clone(),
+        of: Some(RecordNo(of.0)),
+    });
+    button(lang, "button-picture", Look::Plain, &tap)
+}
+
+/// How an alarm of a surface went: the last one where none is named.
+pub(super) fn alarm(
+    asked: &Asked<'_>,
+    typed: &str,
+    of: Option<RecordNo>,
+) -> Result<Decision, Refusal> {
     let (tag, _) = asked.surface(typed)?;
     let read = match asked.past.whole(&Wanted::Surface(tag.clone())) {
         Ok(read) => read,
@@ -159,7 +175,11 @@ pub(super) fn alarm(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal>
     let lang = asked.lang;
     let entries = past::entries(&read);
     let surface = asked.with_bed(tag);
-    let Some(opened) = last_alarm(&entries, tag) else {
+    let opened = match of {
+        None => last_alarm(&entries, tag),
+        Some(of) => alarms(&entries, tag).find(|entry| entry.record.no == of),
+    };
+    let Some(opened) = opened else {
         let text = say!(lang, "picture-alarm-none", surface = surface);
         return Ok(Decision::private(Message::text(text)));
     };
@@ -222,11 +242,13 @@ fn step(body: &Body) -> Option<RowMarkKind> {
 }
 
 /// The newest alarm of a surface that was not taken back.
-fn last_alarm<'a, 'r>(entries: &'a [Entry<'r>], tag: &Tag) -> Option<&'a Entry<'r>> {
-    entries
-        .iter()
-        .filter(
-            |entry| matches!(entry.counts(), Some(Body::AlarmOpened { tag: of, .. }) if of == tag),
-        )
-        .max_by_key(|entry| (entry.at, entry.record.no))
+fn last_alarm<'a, 'r>(entries: &'a [Entry<'r>], tag: &'a Tag) -> Option<&'a Entry<'r>> {
+    alarms(entries, tag).max_by_key(|entry| (entry.at, entry.record.no))
+}
+
+/// The alarms of a surface that were not taken back.
+fn alarms<'a, 'r>(entries: &'a [Entry<'r>], tag: &'a Tag) -> impl Iterator<Item = &'a Entry<'r>> {
+    entries.iter().filter(
+        move |entry| matches!(entry.counts(), Some(Body::AlarmOpened { tag: of, .. }) if of == tag),
+    )
 }

@@ -6,12 +6,14 @@ use chrono::{DateTime, Days, NaiveDate, NaiveTime, Utc};
 
 use super::check::escaped;
 use super::draft::{Asked, button};
+use super::loft;
 use super::timeline::cut;
 use crate::decision::Decision;
 use crate::evidence::{
     AlarmStory, Changed, Coverage, Evidence, Figures, HoldStory, LowReading, OutStory, OutageStory,
     Part, SetUpStory, Span, Tally, TurnStory, figures,
 };
+use crate::ids::Tag;
 use crate::message::{Look, Message};
 use crate::past::{Entry, Wanted};
 use crate::picture;
@@ -216,6 +218,8 @@ struct Facts<'a> {
     coverage: Coverage<'a>,
     alarms: Vec<AlarmStory<'a>>,
     lows: Vec<LowReading<'a>>,
+    /// Surfaces that trend lower now.
+    trending: Vec<&'a Tag>,
     set_ups: Vec<SetUpStory<'a>>,
     outs: Vec<OutStory<'a>>,
     turns: Vec<TurnStory<'a>>,
@@ -251,6 +255,7 @@ impl<'a> Facts<'a> {
             beds: asked.state.policies.get(Name::BedsInPosts) == 1,
             coverage: evidence.coverage(),
             lows: evidence.low_readings(&alarms),
+            trending: loft::trending(asked).iter().map(|of| of.tag).collect(),
             alarms,
             set_ups: evidence.set_ups(),
             outs: evidence.outs(),
@@ -345,6 +350,10 @@ impl<'a> Facts<'a> {
             .filter(|low| low.judged == Judgement::BottomedOut);
         let (lows, bottomed) = (self.lows.len() as i64, bottomed.count() as i64);
         lines.push(say!(lang, "report-lows", count = lows, bottomed = bottomed));
+        if !self.trending.is_empty() {
+            let tags: Vec<&str> = self.trending.iter().map(|tag| tag.as_str()).collect();
+            lines.push(say!(lang, "report-trending", tags = tags.join(", ")));
+        }
         if !self.set_ups.is_empty() {
             let complete = self.set_ups.iter().filter(|one| one.complete.is_some());
             lines.push(say!(

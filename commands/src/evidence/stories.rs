@@ -186,7 +186,8 @@ impl<'a> Evidence<'a> {
         all
     }
 
-    /// Surfaces that came under a bed in the period, with their checklists.
+    /// Surfaces that came under a bed in the period, with their checklists. One that came into the register with its bed lay there
+    /// already: nobody set it up then.
     #[must_use]
     pub fn set_ups(&self) -> Vec<SetUpStory<'a>> {
         let mut all = Vec::new();
@@ -197,7 +198,11 @@ impl<'a> Evidence<'a> {
                     Body::Moved { bed, .. } => (bed, true),
                     _ => continue,
                 };
-                if !self.span.has(entry.at) {
+                let brought = nth.checked_sub(1).is_some_and(|before| {
+                    let (added, body) = story[before];
+                    matches!(body, Body::SurfaceAdded { .. }) && added.at == entry.at
+                });
+                if brought || !self.span.has(entry.at) {
                     continue;
                 }
                 let mut set_up = SetUpStory {

@@ -91,13 +91,13 @@ fn strength_fault(option: &'static str, other: &'static str, fault: BleachFault)
         BleachFault::Negative if option == "stock" => less_than_nothing(option, "8.25"),
         BleachFault::Negative => less_than_nothing(option, "5000 ppm"),
         BleachFault::Ratio => Refusal::new("fault-mix-ratio"),
-        BleachFault::PpmForPercent => Refusal::new("fault-mix-percent"),
-        BleachFault::TooStrong { most } => {
-            Refusal::new("fault-mix-strong").text("most", figure::show(most.percent(), 2))
-        }
-        BleachFault::TooWeak { least } => {
-            Refusal::new("fault-mix-weak").number("least", i64::from(least.0))
-        }
+        BleachFault::PpmForPercent => Refusal::new("fault-mix-percent").text("option", option),
+        BleachFault::TooStrong { most } => Refusal::new("fault-mix-strong")
+            .text("option", option)
+            .text("most", figure::show(most.percent(), 2)),
+        BleachFault::TooWeak { least } => Refusal::new("fault-mix-weak")
+            .text("option", option)
+            .number("least", i64::from(least.0)),
         BleachFault::Empty
         | BleachFault::NotBelowStock { .. }
         | BleachFault::WhichUnit

@@ -133,6 +133,13 @@ pub fn percent(lang: Lang, millionths: i64) -> String {
     say!(lang, "picture-percent", part = part)
 }
 
+/// A share in words with one decimal: for two that whole percents would make one.
+pub fn percent_tenths(lang: Lang, millionths: i64) -> String {
+    let tenths = (millionths + 500) / 1_000;
+    let part = format!("{}.{}", tenths / 10, tenths % 10);
+    say!(lang, "picture-percent", part = part)
+}
+
 /// Whole numbers from `from` to `to`, each `unit` long on the axis.
 pub fn counts(from: i64, to: i64, unit: i64, title: String) -> Axis {
     let step = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1_000]

@@ -2,11 +2,11 @@
 //! drawn and read out, and where the axis begins, which is said where that is not at nothing; leaves what counts, and in which order the rows stand, to the caller. A row is a unit's work on a
 //! shift, never one person's.
 
-use super::axis::{WHOLE, millionths, percent, shares_from};
+use super::axis::{WHOLE, millionths, percent, percent_tenths, shares_from};
 use super::{
     Drawn, Picture, Row, RowMark, RowMarkKind, Rows, Said, Stretch, StretchKind, cut, file_name,
 };
-use crate::rules::share::share;
+use crate::rules::share::{Share, share};
 use crate::say;
 use crate::words::Lang;
 
@@ -31,21 +31,17 @@ pub struct Covered<'a> {
 pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
     let said = |row: &Covered<'_>| match share(row.made, row.of) {
         None => say!(lang, "picture-coverage-none"),
-        Some(found) if percents(lang, found.low) == percents(lang, found.high) => say!(
-            lang,
-            "picture-coverage-sure",
-            made = i64::from(row.made),
-            of = i64::from(row.of),
-            share = percents(lang, found.low)
-        ),
-        Some(found) => say!(
-            lang,
-            "picture-coverage-said",
-            made = i64::from(row.made),
-            of = i64::from(row.of),
-            low = percents(lang, found.low),
-            high = percents(lang, found.high)
-        ),
+        Some(found) => {
+            let [low, high] = limits(lang, found);
+            say!(
+                lang,
+                "picture-coverage-said",
+                made = i64::from(row.made),
+                of = i64::from(row.of),
+                low = low,
+                high = high
+            )
+        }
     };
     let drawn = rows.iter().take(super::ROWS_MAX).map(|row| {
         let found = share(row.made, row.of);
@@ -76,14 +72,17 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
     let told = rows.iter().map(|row| {
         let told = match share(row.made, row.of) {
             None => said(row),
-            Some(found) => say!(
-                lang,
-                "picture-coverage-told",
-                made = i64::from(row.made),
-                of = i64::from(row.of),
-                low = percents(lang, found.low),
-                high = percents(lang, found.high)
-            ),
+            Some(found) => {
+                let [low, high] = limits(lang, found);
+                say!(
+                    lang,
+                    "picture-coverage-told",
+                    made = i64::from(row.made),
+                    of = i64::from(row.of),
+                    low = low,
+                    high = high
+                )
+            }
         };
         format!("{}: {told}", row.name)
     });
@@ -117,8 +116,15 @@ pub fn coverage(lang: Lang, span: &str, rows: &[Covered<'_>]) -> Picture {
     }
 }
 
-fn percents(lang: Lang, share: f64) -> String {
-    percent(lang, millionths(share))
+/// Both ends of where a share likely lies; with a tenth where whole percents would make them one.
+fn limits(lang: Lang, found: Share) -> [String; 2] {
+    let ends = [found.low, found.high].map(millionths);
+    let [low, high] = ends.map(|end| percent(lang, end));
+    if low == high {
+        ends.map(|end| percent_tenths(lang, end))
+    } else {
+        [low, high]
+    }
 }
 
 /// Where the axis begins: just below the lowest of what is drawn, so that shares that are near to each other are told apart.

@@ -1,7 +1,7 @@
 //! How many surfaces are enough: the share of requests that find none ready against how many are owned, with the promise, today's count
 //! and the fewest that keep it. Decides what is drawn and read out; leaves the figures to the rule.
 
-use super::axis::{counts, millionths, percent, shares};
+use super::axis::{WHOLE, counts, millionths, percent, shares};
 use super::{Chart, Drawn, Layer, Line, Mark, MarkKind, Picture, Upright, cut};
 use crate::rules::fleet_size::{Demand, FleetFault, MOST_SURFACES};
 use crate::say;
@@ -116,7 +116,7 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
                 MarkKind::Plain
             },
             label: if chosen || *count == i64::from(of.owned) {
-                say!(lang, "picture-fleet-none", chance = percent(lang, *chance))
+                say!(lang, "picture-fleet-none", chance = worse(lang, *chance))
             } else {
                 String::new()
             },
@@ -133,9 +133,9 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         lang,
         "picture-fleet-text",
         owned = i64::from(of.owned),
-        now = percent(lang, now),
+        now = worse(lang, now),
         fewest = i64::from(fewest),
-        then = percent(lang, chance(fewest)),
+        then = worse(lang, chance(fewest)),
         promise = percent(lang, promise)
     );
     Ok(Picture {
@@ -154,4 +154,14 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
             layers,
         }),
     })
+}
+
+/// A chance in words, rounded to the worse side, so that what breaks the promise never reads like it.
+fn worse(lang: Lang, millionths: i64) -> String {
+    let step = if millionths < WHOLE / 10 {
+        1_000
+    } else {
+        10_000
+    };
+    percent(lang, (millionths + step - 1) / step * step)
 }

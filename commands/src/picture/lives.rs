@@ -3,7 +3,7 @@
 
 use super::axis::{WHOLE, age, counts, millionths, percent, shares};
 use super::{Chart, DAY, Drawn, Layer, Line, Picture, Upright, cut, file_name};
-use crate::rules::filter_life::{Cycle, Life, Mass};
+use crate::rules::filter_life::{Cycle, Life, Mass, dirty_within};
 use crate::say;
 use crate::words::Lang;
 
@@ -23,6 +23,10 @@ pub struct Lives<'a> {
     pub masses: &'a [Mass],
     /// What they follow, as [`crate::rules::filter_life::learn`] says.
     pub life: &'a Life,
+    /// Whether they follow no one curve, so that the worse of it and of the masses is said.
+    pub apart: bool,
+    /// The age by which half of them are dirty, as it is said; `None` where there is no estimate.
+    pub half: Option<f64>,
     /// The chance to be dirty before it is looked at that the home allows, 0 to 1.
     pub allowed: f64,
     /// The days of use that the filter had when it was last found clean; 0 for a new one.
@@ -37,7 +41,13 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let days = longest(of);
     let promised = WHOLE - millionths(of.allowed);
     // Of those that were clean at its age.
-    let clean = 1.0 - of.life.dirty_by(f64::from(of.age)).unwrap_or(0.0);
+    let age_days = f64::from(of.age);
+    let dirty = of.life.dirty_by(age_days).unwrap_or(0.0);
+    let clean = 1.0
+        - match dirty_within(of.masses, 0.0, age_days) {
+            Some(seen) if of.apart => seen.max(dirty),
+            Some(_) | None => dirty,
+        };
     let mut layers = seen(lang, of.masses);
     let curve: Vec<(i64, i64)> = (0..=POINTS)
         .filter_map(|place| {
@@ -84,6 +94,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
         count = of.count as i64,
         share = percent(lang, promised)
     )];
+    text.extend(of.apart.then(|| say!(lang, "picture-lives-apart")));
     text.extend(half(of).map(|days| say!(lang, "picture-lives-half", days = days)));
     text.extend(of.cycle.map(|cycle| {
         let chance = percent(lang, millionths(cycle.chance));
@@ -154,7 +165,7 @@ fn seen(lang: Lang, masses: &[Mass]) -> Vec<Layer> {
 
 /// The age at which half are dirty, in whole days.
 fn half(of: &Lives<'_>) -> Option<i64> {
-    of.life.age_at(0.5).map(|days| days.round() as i64)
+    of.half.map(|days| days.round() as i64)
 }
 
 /// How far the axis goes, in days.

@@ -83,6 +83,18 @@ fn days_of_two_years_say_which() {
     assert_eq!(axis::span(Lang::English, at(0), at(24)), "1 Dec to 2 Dec");
 }
 
+/// Limits that whole percents would make one are told apart by a tenth: 9,700 of 10,000 are 96.6% to 97.3% by Wilson's interval.
+#[test]
+fn a_narrow_interval_has_two_ends() {
+    let row = coverage::Covered {
+        name: "all",
+        made: 9_700,
+        of: 10_000,
+    };
+    let picture = coverage::coverage(Lang::English, "November", &[row]);
+    assert!(picture.text.contains("96.6% to 97.3%"), "{}", picture.text);
+}
+
 /// Of filters that were clean at an age, the promise is of those, and the next look is the last day that keeps it.
 #[test]
 fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
@@ -107,6 +119,8 @@ fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
             count: 4,
             masses: &masses,
             life: &life,
+            apart: false,
+            half: life.age_at(0.5),
             allowed: 0.2,
             age: 9,
             cycle: Some(cycle),
@@ -170,6 +184,7 @@ fn a_reading_that_stands_out_has_its_shape_and_its_words() {
             tag: &tag,
             readings: &readings,
             chart: &chart,
+            adequate: Tenths(INCH_TENTHS),
             inches: |tenths| format!("{:.2}", tenths / f64::from(INCH_TENTHS)),
         },
     );

@@ -1,5 +1,5 @@
-//! How the readings of a surface stand against what is usual for it: each in order of time, their mean, and between which
-//! readings chance alone would keep them. Decides what is drawn and read out; leaves which readings are compared, and the
+//! How the readings of a surface stand against what is usual for it: each in order of time, their mean, between which
+//! readings chance alone would keep them, and from where on a reading is adequate. Decides what is drawn and read out; leaves which readings are compared, and the
 //! limits, to the caller.
 
 use chrono::NaiveDateTime;
@@ -25,6 +25,8 @@ pub struct Usual<'a> {
     pub readings: &'a [(NaiveDateTime, Tenths)],
     /// What is usual, as [`trend::Chart::of`] says.
     pub chart: &'a trend::Chart,
+    /// From what air on a reading is adequate, as the home or its profile has it.
+    pub adequate: Tenths,
     /// A mean or a limit in words, from tenths of a millimetre.
     pub inches: fn(f64) -> String,
 }
@@ -36,7 +38,11 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
     let limits = [chart.low.max(0.0), chart.high];
     let tenths = |value: f64| value.round().clamp(0.0, 1e6) as i64;
     let values = of.readings.iter().map(|(_, air)| f64::from(air.0));
-    let top = height_over(values.chain([chart.high]).fold(0.0, f64::max) as i32);
+    let top = height_over(
+        values
+            .chain([chart.high, f64::from(of.adequate.0)])
+            .fold(0.0, f64::max) as i32,
+    );
     let (from, to) = match (of.readings.first(), of.readings.last()) {
         (Some((first, _)), Some((last, _))) => (*first, *last),
         (None, _) | (_, None) => (NaiveDateTime::default(), NaiveDateTime::default()),
@@ -87,6 +93,16 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
         to = high.as_str(),
         mean = mean.as_str()
     )];
+    let adequate = show(of.adequate, Units::Inches);
+    text.push(say!(
+        lang,
+        if chart.low < f64::from(of.adequate.0) {
+            "picture-usual-below"
+        } else {
+            "picture-usual-within"
+        },
+        air = adequate.as_str()
+    ));
     let named = of
         .readings
         .iter()
@@ -119,6 +135,11 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
         },
         level(limits[1], say!(lang, "picture-usual-high", air = high)),
         level(limits[0], say!(lang, "picture-usual-low", air = low)),
+        // What is usual may lie below it.
+        level(
+            f64::from(of.adequate.0),
+            say!(lang, "picture-usual-adequate", air = adequate),
+        ),
         Layer::Line {
             points: vec![(moment(from), mean_at), (moment(to), mean_at)],
             kind: Line::Fitted,

@@ -106,8 +106,10 @@ pub fn waits(
 pub fn lasted(lang: Lang, minutes: f64) -> String {
     match Whole::of(minutes) {
         Whole::Minutes(count) => say!(lang, "report-minutes", count = count),
-        Whole::Hours(count) => say!(lang, "report-hours", count = count),
-        Whole::Days(count) => say!(lang, "report-days", count = count),
+        Whole::Hours(count, 0) => say!(lang, "report-hours", count = count),
+        Whole::Hours(count, rest) => say!(lang, "report-hours-and", count = count, rest = rest),
+        Whole::Days(count, 0) => say!(lang, "report-days", count = count),
+        Whole::Days(count, rest) => say!(lang, "report-days-and", count = count, rest = rest),
     }
 }
 

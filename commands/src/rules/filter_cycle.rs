@@ -9,13 +9,14 @@
 //!   [`OWN_ENOUGH`] times; else with those of its care unit, which has the same air, floors and laundry; else with the whole home's.
 //!   Only filters of one kind go together: a rinsed one is less new than a new one.
 //! - *The careful side*: the chance is taken at its upper bound, [`SURE`]; a shape is taken only where the looks insist on it
-//!   ([`SHAPE_SHOWN`]); a cycle grows by half at most beyond what that filter went before, is cut down at once, stands on steps
+//!   ([`SHAPE_SHOWN`]), and never one under 1, by which an early clog would make old filters safer; where the looks follow no one curve
+//!   (they insist on such a shape, or [`more_early`]) the worse of the curve and of the steps as they were seen holds; a cycle grows by half at most beyond what that filter went before, is cut down at once, stands on steps
 //!   ([`STEPS`]), and stays where it would grow by one of them, so that a look more does not move it to and fro. Looking less often makes the spans longer and so the
 //!   bound higher: a cycle that ran away would pull itself back.
 //!
 //! Measured by `cargo run --release -p loftwatch-commands --example filter_homes` in twenty invented homes of three care units with twelve
 //! surfaces each, whose lives are Weibull's, with the usual policies (20 in 100, 28 days at most), a profile's 7 days and a limit of 90,
-//! one look in four a day late: the second year. A new filter's days: from the tenth to the ninetieth of a hundred.
+//! one look in four a day late: the second year. Measured before looks could be said to follow no one curve: since then a cycle can be shorter, and it is to be measured again. A new filter's days: from the tenth to the ninetieth of a hundred.
 //!
 //! | shape, scale in days | by the profile: dirty of 100 looks, days apart | as learned | a new filter's days | looks that move them |
 //! | --- | --- | --- | --- | --- |
@@ -36,7 +37,9 @@
 
 use chrono::NaiveDate;
 
-use super::filter_life::{Found, Life, Look, Span, life, steady};
+use super::filter_life::{
+    Cycle, Found, Life, Look, Mass, Span, dirty_within, half_by, life, more_early, steady, turnbull,
+};
 use crate::choice::{Action, Finding};
 
 /// A group of looks that found so many dirty is judged by them alone. Common practice: below five failures a
@@ -97,11 +100,76 @@ pub enum Whose {
 pub struct Learned {
     /// What lives follow.
     pub life: Life,
+    /// Where they follow no one curve: how they were seen to end. The worse of both holds.
+    pub steps: Option<Vec<Mass>>,
     /// Whose looks are in it.
     pub whose: Whose,
     /// They.
     pub from: Looks,
 }
+
+impl Learned {
+    /// The chance that a filter that is clean at an age is dirty so many days later; `None` where there is no estimate.
+    #[must_use]
+    pub fn chance(&self, age: f64, days: f64) -> Option<f64> {
+        let [now, then] = [age, age + days].map(|age| self.life.dirty_by(age));
+        let (now, then) = (1.0 - now?, 1.0 - then?);
+        let curve = if now > 0.0 { 1.0 - then / now } else { 1.0 };
+        Some(self.by_steps(age, days).unwrap_or(0.0).max(curve))
+    }
+
+    /// The same by the steps alone, where they count.
+    #[must_use]
+    pub fn by_steps(&self, age: f64, days: f64) -> Option<f64> {
+        dirty_within(self.steps.as_deref()?, age, days)
+    }
+
+    /// The longest time to the next look at a filter that is clean at an age, on the careful side ([`Life::sure_cycle`]), and by the
+    /// steps where they count; `None` where there is no estimate.
+    #[must_use]
+    pub fn cycle(&self, age: f64, chance: f64, limit: u32) -> Option<Cycle> {
+        let curve = self.life.sure_cycle(age, chance, limit, SURE)?;
+        let kept = |days: &u32| {
+            let steps = self.by_steps(age, f64::from(*days));
+            steps.is_none_or(|steps| steps <= chance + 1e-9)
+        };
+        let days = (1..=curve.days).take_while(kept).last().unwrap_or(1);
+        Some(Cycle {
+            days,
+            chance: self.chance(age, f64::from(days))?,
+            at_limit: curve.at_limit && days == curve.days,
+        })
+    }
+
+    /// The age by which half of them are dirty; `None` where there is no estimate.
+    #[must_use]
+    pub fn half(&self) -> Option<f64> {
+        let curve = self.life.age_at(0.5)?;
+        let steps = self.steps.as_deref().and_then(half_by);
+        Some(steps.map_or(curve, |steps| steps.min(curve)))
+    }
+}
+
+/// Whether a filter that was dirty at an age was so long before the usual: where looks tell, one in twenty or fewer of its like
+/// are by then; where nobody knows yet, within a quarter of the profile's days. Common practice: then the cause is looked for, such as
+/// a draught, lint or a blanket over the intake.
+#[must_use]
+pub fn early(usual: Option<&Learned>, age: f64, profile_days: u32) -> bool {
+    let chance = match usual.map(|usual| usual.life) {
+        Some(Life::NoFailures { mean_at_least }) => Some(-(-age / mean_at_least).exp_m1()),
+        Some(Life::AllDirty { .. }) => return false,
+        Some(Life::Weibull { .. } | Life::Exponential { .. }) => {
+            usual.and_then(|usual| usual.chance(0.0, age))
+        }
+        None => None,
+    };
+    chance.map_or(4.0 * age <= f64::from(profile_days), |chance| {
+        chance <= EARLY
+    })
+}
+
+/// The share of filters that may be dirty by an age that is called early.
+pub const EARLY: f64 = 0.05;
 
 /// The look after which the next is wanted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -148,6 +216,8 @@ pub enum By {
     Limit,
     /// Every filter was dirty at its first look: half of the soonest.
     AllDirty,
+    /// It would be longer, and the last one was dirty long before the usual: the cause may be there still.
+    Early,
 }
 
 /// The days that hold after a look: what was said then, as far as the home lets it now; the profile's where nothing was said.
@@ -222,32 +292,43 @@ pub fn learn(own: &Looks, unit: &Looks, home: &Looks, floor: u32) -> Option<Lear
             if from.looks < floor.max(1) {
                 return None;
             }
-            let life = plainest(&from.spans)?;
-            return Some(Learned { life, whose, from });
+            let (life, steps) = plainest(&from.spans)?;
+            return Some(Learned {
+                life,
+                steps,
+                whose,
+                from,
+            });
         }
     }
     None
 }
 
-/// The life with a shape where the looks insist on one, else the same chance every day.
-fn plainest(spans: &[Span]) -> Option<Life> {
+/// The life with a shape above 1 where the looks insist on it, else the same chance every day; and how lives were seen to end, where they
+/// follow neither.
+fn plainest(spans: &[Span]) -> Option<(Life, Option<Vec<Mass>>)> {
     let shaped = life(spans).ok()?;
     let plain = steady(spans).ok()?;
-    if let (
-        Life::Weibull {
-            log_likelihood: with,
-            ..
-        },
-        Life::Exponential {
-            log_likelihood: without,
-            ..
-        },
-    ) = (shaped, plain)
-        && 2.0 * (with - without) <= SHAPE_SHOWN
-    {
-        return Some(plain);
-    }
-    Some(shaped)
+    let (found, falls) = match (shaped, plain) {
+        (
+            Life::Weibull {
+                shape,
+                log_likelihood: with,
+                ..
+            },
+            Life::Exponential {
+                log_likelihood: without,
+                ..
+            },
+        ) => {
+            let insist = 2.0 * (with - without) > SHAPE_SHOWN;
+            let wears = insist && shape > 1.0;
+            (if wears { shaped } else { plain }, insist && !wears)
+        }
+        (shaped, _) => (shaped, false),
+    };
+    let apart = falls || more_early(spans, &found);
+    Some((found, apart.then(|| turnbull(spans).ok()).flatten()))
 }
 
 /// When to look again after a look: by the profile where nothing was learned, or the home allows nothing to be (`terms`), and never
@@ -282,7 +363,7 @@ pub fn next(learned: Option<&Learned>, at: At, terms: Option<Terms>) -> Next {
     // Beyond the longest step nothing is asked of the arithmetic.
     let longest = STEPS.last().copied().unwrap_or(1);
     let age = f64::from(at.age);
-    let Some(free) = learned.life.sure_cycle(age, terms.chance, longest, SURE) else {
+    let Some(free) = learned.cycle(age, terms.chance, longest) else {
         return profile;
     };
     let step = |days: u32| {

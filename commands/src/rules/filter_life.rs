@@ -1,6 +1,6 @@
 //! How long a filter stays clean, learned from looks that each say only that it got dirty since the look before.
 //!
-//! Decides lifetimes, chances and the longest cycle of looks. Leaves to `filter_cycle` what counts as dirty, whose looks go together
+//! Decides lifetimes, chances, the longest cycle of looks, and whether looks let a curve stand (`early`). Leaves to `filter_cycle` what counts as dirty, whose looks go together
 //! and what a home allows, and every sentence to the chat: "look every 12 days".
 //!
 //! A look that finds a clean filter dirty puts its life into (last look that was clean, this look]: interval-censored. One
@@ -19,10 +19,12 @@
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+mod early;
 mod fit;
 mod npmle;
 
-pub use npmle::{Mass, turnbull};
+pub use early::more_early;
+pub use npmle::{Mass, dirty_within, half_by, turnbull};
 
 /// How sure the bound is where nothing got dirty.
 pub const CONFIDENCE: f64 = 0.95;

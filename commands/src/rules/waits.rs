@@ -30,20 +30,20 @@ pub struct Step {
     pub waiting: f64,
 }
 
-/// A wait in whole units, as it is said.
+/// A wait in whole units, as it is said: nowhere more than a sixtieth longer than it was.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Whole {
-    /// Minutes, below three hours.
+    /// Minutes, below an hour.
     Minutes(i64),
-    /// Hours, below three days.
-    Hours(i64),
-    /// Days.
-    Days(i64),
+    /// Hours and the minutes beyond them, below three days.
+    Hours(i64, i64),
+    /// Days and the hours beyond them.
+    Days(i64, i64),
 }
 
 impl Whole {
     /// So many minutes, never said shorter than they were, and one minute at least: whoever reads that a resident was safe
-    /// within ten minutes can rely on it. Parts of a unit count as a whole one, on paper and in pictures alike.
+    /// within ten minutes can rely on it. Parts of the smaller unit count as a whole one, on paper and in pictures alike.
     #[must_use]
     pub fn of(minutes: f64) -> Self {
         #[expect(
@@ -51,11 +51,11 @@ impl Whole {
             reason = "a float beyond the whole numbers is cut to the last of them"
         )]
         let whole = (minutes.ceil() as i64).max(1);
-        let up = |unit: i64| whole / unit + i64::from(whole % unit > 0);
+        let hours = whole / 60 + i64::from(whole % 60 > 0);
         match whole {
-            ..180 => Self::Minutes(whole),
-            180..4_320 => Self::Hours(up(60)),
-            _ => Self::Days(up(1_440)),
+            ..60 => Self::Minutes(whole),
+            60..4_320 => Self::Hours(whole / 60, whole % 60),
+            _ => Self::Days(hours / 24, hours % 24),
         }
     }
 }
@@ -289,20 +289,22 @@ mod tests {
             (1.0, Whole::Minutes(1)),
             (1.0 + 1.0 / 60.0, Whole::Minutes(2)),
             (9.5, Whole::Minutes(10)),
-            (179.0, Whole::Minutes(179)),
-            (179.1, Whole::Hours(3)),
-            (180.0, Whole::Hours(3)),
-            (181.0, Whole::Hours(4)),
-            (4_319.0, Whole::Hours(72)),
-            (4_320.0, Whole::Days(3)),
-            (4_321.0, Whole::Days(4)),
+            (59.0, Whole::Minutes(59)),
+            (59.1, Whole::Hours(1, 0)),
+            (179.1, Whole::Hours(3, 0)),
+            // From 10:27 to 13:31.
+            (184.0, Whole::Hours(3, 4)),
+            (4_319.0, Whole::Hours(71, 59)),
+            (4_320.0, Whole::Days(3, 0)),
+            (4_321.0, Whole::Days(3, 1)),
+            (5_759.0, Whole::Days(4, 0)),
         ] {
             assert_eq!(Whole::of(minutes), said, "{minutes}");
         }
         for odd in [f64::NAN, -1.0, f64::NEG_INFINITY] {
             assert_eq!(Whole::of(odd), Whole::Minutes(1));
         }
-        assert!(matches!(Whole::of(f64::INFINITY), Whole::Days(_)));
+        assert!(matches!(Whole::of(f64::INFINITY), Whole::Days(..)));
     }
 
     proptest! {
@@ -311,8 +313,8 @@ mod tests {
         fn what_is_said_is_the_next_whole_unit(seconds in 1i64..10_000_000) {
             let (count, unit) = match Whole::of(seconds as f64 / 60.0) {
                 Whole::Minutes(count) => (count, 60),
-                Whole::Hours(count) => (count, 3_600),
-                Whole::Days(count) => (count, 86_400),
+                Whole::Hours(count, rest) => (60 * count + rest, 60),
+                Whole::Days(count, rest) => (24 * count + rest, 3_600),
             };
             prop_assert!(count * unit >= seconds);
             // Up to a minute, and then up to the unit.

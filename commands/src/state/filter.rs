@@ -99,6 +99,20 @@ impl FilterLooks {
             .map_or(0, |days| u32::try_from(days).unwrap_or(0))
     }
 
+    /// The newest of them where it found a filter dirty whose age is known: what was found, by which day of use, and the looks
+    /// without it.
+    pub fn newest_dirty(&self, in_use: &InUse) -> Option<(Finding, u32, Self)> {
+        let mut without = self.clone();
+        let newest = without.newest.pop_back()?;
+        let ends = |looks: &Self| -> Vec<f64> {
+            let said = looks.say(in_use, None);
+            said.spans.iter().filter_map(|span| span.by).collect()
+        };
+        let (all, before) = (ends(self), ends(&without));
+        let age = all.last().filter(|_| all.len() > before.len())?;
+        Some((newest.finding, age.round() as u32, without))
+    }
+
     /// What they say, in days of use; since it came to its care unit only, where that is `since`.
     pub fn say(&self, in_use: &InUse, since: Option<NaiveDate>) -> Looks {
         let shelves = in_use.shelves();

@@ -6,6 +6,7 @@ use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::LoftAnswer;
+use crate::ids::Person;
 use crate::record::Body;
 use crate::rules::drift::{self, How, READINGS_KEPT, Reading};
 
@@ -21,6 +22,9 @@ pub struct Line {
     chance: u32,
     /// Put aside until then.
     pub aside: Option<DateTime<Utc>>,
+    /// Who looked at it when it began, and when: it was named, and nothing was found.
+    #[serde(default)]
+    pub nothing: Option<(Option<Person>, DateTime<Utc>)>,
 }
 
 impl Default for Line {
@@ -30,6 +34,7 @@ impl Default for Line {
             readings: Vec::new(),
             chance: drift::chance(&[]),
             aside: None,
+            nothing: None,
         }
     }
 }
@@ -45,11 +50,16 @@ impl Line {
         self.chance
     }
 
-    /// What this fact about its surface does to it, where it happened at `at` and this setting is in use.
+    /// What this fact about its surface does to it, where it happened at `at`, somebody entered it and this setting is in use.
     ///
     /// Another bed, another setting and something mended make other readings, so the line begins anew; so does a look that
     /// found nothing, since only what comes after it is news. An alarm does not: what its cause is said to be may be wrong.
-    pub fn follow(&mut self, body: &Body, at: DateTime<Utc>, in_use: Option<&str>) {
+    pub fn follow(
+        &mut self,
+        body: &Body,
+        (who, at): (Option<Person>, DateTime<Utc>),
+        in_use: Option<&str>,
+    ) {
         if let Body::HandChecked {
             air,
             band,
@@ -81,7 +91,10 @@ impl Line {
         } else if let Body::LoftAnswered { answer, until, .. } = body {
             match answer {
                 LoftAnswer::Later => self.aside = *until,
-                LoftAnswer::Mended | LoftAnswer::Nothing if self.since.is_some() => self.begin(at),
+                LoftAnswer::Mended | LoftAnswer::Nothing if self.since.is_some() => {
+                    self.begin(at);
+                    self.nothing = (*answer == LoftAnswer::Nothing).then_some((who, at));
+                }
                 LoftAnswer::Mended | LoftAnswer::Nothing => {}
             }
         } else if let Body::Released { .. } | Body::Pulled { .. } | Body::SurfaceRetired { .. } =

@@ -36,10 +36,12 @@ pub enum Entry {
         /// The surface.
         tag: Tag,
     },
-    /// How a surface's last alarm went, drawn.
+    /// How an alarm of a surface went, drawn.
     Alarm {
         /// The surface.
         tag: Tag,
+        /// The record that opened it; nothing for the last one.
+        of: Option<RecordNo>,
     },
     /// A supervisor signs an entry.
     Sign {
@@ -131,7 +133,10 @@ impl Entry {
             }
             Entry::Look { .. } => join(&[GROUP, "look"]),
             Entry::Readings { tag } => join(&[GROUP, "readings", tag.as_str()]),
-            Entry::Alarm { tag } => join(&[GROUP, "alarm", tag.as_str()]),
+            Entry::Alarm { tag, of: None } => join(&[GROUP, "alarm", tag.as_str()]),
+            Entry::Alarm { tag, of: Some(of) } => {
+                join(&[GROUP, "alarm", tag.as_str(), &of.to_string()])
+            }
             Entry::Meant { remark, entry, air } => join(&[
                 GROUP,
                 "meant",
@@ -174,7 +179,14 @@ impl Entry {
                 entry: number(chosen.ok_or(NotOurs)?)?,
             },
             ["readings", tag] => Entry::Readings { tag: (*tag).into() },
-            ["alarm", tag] => Entry::Alarm { tag: (*tag).into() },
+            ["alarm", tag] => Entry::Alarm {
+                tag: (*tag).into(),
+                of: None,
+            },
+            ["alarm", tag, of] => Entry::Alarm {
+                tag: (*tag).into(),
+                of: Some(number(of)?),
+            },
             ["meant", remark, entry, air] => Entry::Meant {
                 remark: number(remark)?,
                 entry: number(entry)?,

@@ -897,7 +897,9 @@ fn entries() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.push((Entry::Look { entry: far }, Some(far.to_string())));
     let tag = || Tag::from(LONGEST_TAG);
     taps.push((Entry::Readings { tag: tag() }, None));
-    taps.push((Entry::Alarm { tag: tag() }, None));
+    for of in [None, Some(far)] {
+        taps.push((Entry::Alarm { tag: tag(), of }, None));
+    }
     let sign = Entry::Sign {
         entry: far,
         seen: far,

@@ -10,7 +10,7 @@ use crate::decide::draft::{
     Asked, Draft, ago, button, clock_time, in_post, person, unit_channel, with_bed,
 };
 use crate::decide::which_bed::which_button;
-use crate::decide::{look, look_first};
+use crate::decide::{look, look_first, pictures};
 use crate::due::ladder;
 use crate::ids::{AlarmNo, Tag};
 use crate::message::{Look, Message};
@@ -280,7 +280,14 @@ pub(super) fn lay_out(
             at = clock_time(ended.at),
             who = ended.who.map_or_else(String::new, person)
         ));
-        return Message::text(lines.join("\n"));
+        let message = Message::text(lines.join("\n"));
+        // What was a mistake went no way that is worth a look.
+        return match ended.end {
+            AlarmEnd::TakenBack | AlarmEnd::WrongTag => message,
+            AlarmEnd::Fixed | AlarmEnd::OutOfService | AlarmEnd::Released => {
+                message.buttons(vec![pictures::alarm_button(lang, &alarm.tag, no)])
+            }
+        };
     }
     // What is kept for an inquiry is not to be touched. Whoever is on the way has the list; a card that is read again and
     // again is short from then on.

@@ -37,7 +37,12 @@ const PAGE_BYTES_MAX: usize = FILE_BYTES_MAX / 2;
 const ASKED_FOR: [(&str, &[&str]); 9] = [
     (
         "report-ask-skin",
-        &["report-h-checks", "report-h-missing", "report-h-lows"],
+        &[
+            "report-h-checks",
+            "report-h-missing",
+            "report-h-lows",
+            "report-h-trending",
+        ],
     ),
     (
         "report-ask-hazards",
@@ -139,17 +144,19 @@ fn with_rows(asked: &Asked<'_>, facts: &Facts<'_>, rows_most: usize) -> File {
     part("h2", "report-h-short", &lines);
     part("h2", "report-h-asked", &asked_for(lang));
     let shown = drawn::places(&checks);
+    // A picture is never broken: behind its table it leaves no sheet half empty.
     part(
         "h2",
         "report-h-checks",
-        &[shown, sheet.checks(), sheet.again()],
+        &[sheet.checks(), sheet.again(), shown],
     );
     part("h3", "report-h-missing", &[sheet.missing()]);
     part("h2", "report-h-lows", &[sheet.lows()]);
+    part("h3", "report-h-trending", &[sheet.trending()]);
     part(
         "h2",
         "report-h-alarms",
-        &[drawn::places(&waits), sheet.waits()],
+        &[sheet.waits(), drawn::places(&waits)],
     );
     part("h3", "report-h-each-alarm", &[sheet.alarms()]);
     part("h2", "report-h-register", &[sheet.register()]);

@@ -54,6 +54,7 @@ fn steady_mean(mean: f64) -> Learned {
                 variance: [0.0; 3],
             },
         },
+        steps: None,
         whose: Whose::Own,
         from: Looks::default(),
     }
@@ -156,7 +157,7 @@ fn a_shape_is_taken_where_looks_insist_on_it() {
     let wheels = looks(&rows);
     assert!(matches!(
         plainest(&wheels.spans),
-        Some(Life::Weibull { .. })
+        Some((Life::Weibull { .. }, None))
     ));
     let few = looks(&[
         (0.0, Some(7.0), 2),
@@ -168,8 +169,63 @@ fn a_shape_is_taken_where_looks_insist_on_it() {
     assert!(matches!(life(&few.spans), Ok(Life::Weibull { .. })));
     assert!(matches!(
         plainest(&few.spans),
-        Some(Life::Exponential { .. })
+        Some((Life::Exponential { .. }, None))
     ));
+}
+
+/// Six of thirty clogged by day 2 and the others went on for weeks: the likeliest Weibull has a shape far under 1, by which
+/// an old filter is the safest of all. None such is taken, and what was seen of the first days holds.
+#[test]
+fn an_early_clog_makes_no_old_filter_safer() {
+    let many = looks(&[
+        (0.0, Some(2.0), 6),
+        (14.0, Some(28.0), 2),
+        (28.0, Some(42.0), 2),
+        (60.0, None, 20),
+    ]);
+    let Ok(Life::Weibull { shape, .. }) = life(&many.spans) else {
+        panic!("it has a shape");
+    };
+    assert!(shape < 0.7, "{shape}");
+    let none = Looks::default();
+    let learned = learn(&many, &none, &none, 8).unwrap();
+    assert!(matches!(learned.life, Life::Exponential { .. }) && learned.steps.is_some());
+    // 20 in 100 were dirty by day 2: that is what is said of a new filter, and no day more than keeps 10 in 100.
+    let new = learned.chance(0.0, 7.0).unwrap();
+    assert!((new - 0.2).abs() < 1e-6, "{new}");
+    assert_eq!(learned.cycle(0.0, 0.1, 90).unwrap().days, 1);
+    // Of an old one the steady chance is said, at least: never less than of a younger one by the curve.
+    let steady = learned.life.dirty_by(7.0).unwrap();
+    for age in [7.0, 21.0, 60.0, 100.0] {
+        assert!(learned.chance(age, 7.0).unwrap() >= steady - 1e-9, "{age}");
+    }
+    // One more clog at day 2 never makes a look come later, at any age.
+    let mut more = many.clone();
+    more.add(&looks(&[(0.0, Some(2.0), 1)]));
+    let after = learn(&more, &none, &none, 8).unwrap();
+    for age in [0.0, 14.0, 40.0, 80.0] {
+        let days = |of: &Learned| of.cycle(age, 0.2, 90).unwrap().days;
+        assert!(days(&after) <= days(&learned), "{age}");
+    }
+}
+
+/// One in twenty by then, or a quarter of the profile's days: t = -60 ln(0.95) is 3.08 days.
+#[test]
+fn dirty_long_before_the_usual() {
+    let usual = steady_mean(60.0);
+    assert!(early(Some(&usual), 3.0, 7) && !early(Some(&usual), 4.0, 7));
+    assert!(early(None, 1.0, 7) && !early(None, 2.0, 7));
+    assert!(early(None, 3.0, 14) && !early(None, 4.0, 14));
+    let of = |life| Learned {
+        life,
+        ..steady_mean(1.0)
+    };
+    // Nothing was dirty in so long that the mean is 100 days at least: -100 ln(0.95) is 5.1.
+    let never = of(Life::NoFailures {
+        mean_at_least: 100.0,
+    });
+    assert!(early(Some(&never), 5.0, 7) && !early(Some(&never), 6.0, 7));
+    assert!(!early(Some(&of(Life::AllDirty { by: 2.0 })), 1.0, 7));
 }
 
 /// t = mean x -ln(0.9), on the steps.

@@ -64,6 +64,35 @@ pub fn turnbull(spans: &[Span]) -> Result<Vec<Mass>, LifeFault> {
         .collect())
 }
 
+/// The share of those clean at an age that is dirty so many days later, as the masses have it; within one, whose days nobody knows,
+/// as if spread evenly. `None` where nothing was left clean at that age, or nobody looked later.
+#[must_use]
+pub fn dirty_within(masses: &[Mass], age: f64, days: f64) -> Option<f64> {
+    // How much of a mass comes after an age.
+    let after = |mass: &Mass, age: f64| match mass.by {
+        None => mass.share,
+        Some(by) => mass.share * ((by - age.max(mass.after)) / (by - mass.after)).max(0.0),
+    };
+    let left = |age: f64| masses.iter().map(|mass| after(mass, age)).sum::<f64>();
+    let seen = masses.iter().filter_map(|mass| mass.by).fold(0.0, f64::max);
+    let now = left(age);
+    (age < seen && now > 1e-9).then(|| 1.0 - left(age + days) / now)
+}
+
+/// The age by which half are dirty, in days, as [`dirty_within`] spreads them; `None` where half never were.
+#[must_use]
+pub fn half_by(masses: &[Mass]) -> Option<f64> {
+    let mut dirty = 0.0;
+    for mass in masses {
+        let by = mass.by?;
+        if dirty + mass.share >= 0.5 {
+            return Some(mass.after + (by - mass.after) * (0.5 - dirty) / mass.share);
+        }
+        dirty += mass.share;
+    }
+    None
+}
+
 /// Spans that cover the same cells.
 struct Cover {
     first: usize,

@@ -269,6 +269,31 @@ fn intervals_are_half_open() {
     assert_eq!(masses.len(), 2);
 }
 
+/// Of the printed masses of these data: by month 5 the first is dirty and nothing else; of those clean at 24 months (.7612) a part
+/// of .0926 is dirty by 25. Within (11, 12] half of .0708 by the middle.
+#[test]
+fn shares_from_the_masses() {
+    let masses = turnbull(&breast()).unwrap();
+    let within = |age, days| dirty_within(&masses, age, days).unwrap();
+    close(within(0.0, 4.0), 0.0, 1e-9);
+    close(within(0.0, 5.0), 0.0463, 0.000_051);
+    close(within(24.0, 1.0), 0.0926 / 0.7607, 0.000_2);
+    close(
+        within(0.0, 11.5),
+        0.0463 + 0.0334 + 0.0887 + 0.0354,
+        0.000_1,
+    );
+    // .4656 end after 46 months, so half are dirty within (38, 40]: .5 - .4136 of .1209.
+    let half = 38.0 + 2.0 * (0.5 - 0.4136) / 0.1209;
+    close(half_by(&masses).unwrap(), half, 0.005);
+    // Nobody looked after month 48, and a set that never gets half dirty has no half.
+    assert_eq!(dirty_within(&masses, 48.0, 1.0), None);
+    assert_eq!(
+        half_by(&turnbull(&[span(0.0, 7.0), span(9.0, 0.0), span(9.0, 0.0)]).unwrap()),
+        None
+    );
+}
+
 /// Hanley and Lippman-Hand, JAMA 1983 (from memory): no failure among n puts the share under 1 - .05^(1/n).
 #[test]
 fn nothing_dirty_is_a_bound_and_no_date() {
@@ -554,6 +579,9 @@ proptest! {
         if let Ok(masses) = turnbull(&spans) {
             prop_assert!((masses.iter().map(|mass| mass.share).sum::<f64>() - 1.0).abs() < 1e-6);
             prop_assert!(masses.is_sorted_by(|a, b| a.by.is_some_and(|by| by <= b.after)));
+            // More days are never less dirty, and all days together are all that ended.
+            let shares = [1.0, 7.0, 30.0, 400.0].map(|days| dirty_within(&masses, 0.0, days).unwrap_or(0.0));
+            prop_assert!(shares.is_sorted() && shares.iter().all(|share| (-1e-9..=1.0 + 1e-9).contains(share)));
             let top = likelihood(&spans, &masses);
             if let Ok(Life::Weibull { log_likelihood, .. } | Life::Exponential { log_likelihood, .. }) = life(&spans) {
                 prop_assert!(top >= log_likelihood - 1e-6);

@@ -27,6 +27,7 @@ filter-new-instead = This filter has run { $age ->
         [one] 1 day
        *[other] { $age } days
     }. Change it today, and the next look is in { $days } days.
+filter-early = {"**"}Found { $finding } on day { $day } of its use, long before the usual.{"**"} Look for the cause: a draught, lint, a blanket over the intake. Look again soon; your home's policy and the maker's instructions decide.
 surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
         [one] day
        *[other] { $days } days
@@ -39,7 +40,7 @@ amend-filter-days = { $tag }: look again { $days ->
        *[other] { $days } days
     } after the last look (before: { $before }).
 
-button-filter-why = Why so often?
+button-filter-why = Filter: why so often?
 button-cycles = All care units
 
 ## Why
@@ -62,7 +63,9 @@ cycle-all-dirty = Each was dirty at its first look, the soonest after { $by ->
 cycle-off = The home has switched learning off: the profile's days hold, or fewer where fewer were said.
 cycle-half-steady = By them half of the filters are dirty after { $half } days, with the same chance every day.
 cycle-half-older = By them half of the filters are dirty after { $half } days, and an old one sooner than a new one: looks come closer with age.
-cycle-half-younger = By them half of the filters are dirty after { $half } days, most of those early.
+cycle-half-apart = By them half of the filters are dirty after { $half } days. They follow no one curve: more were dirty early than a curve lets chance do, so where what was seen is worse than the curve, it holds.
+cycle-seen = As they were seen: about { $seen } in 100, and so few looks leave it rough.
+cycle-early = So the next look comes once after as many days, to see whether the cause is still there. Without that:
 cycle-chance = Dirty before the next look, after { $days ->
         [one] 1 day
        *[other] { $days } days

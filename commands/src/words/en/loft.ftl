@@ -1,6 +1,7 @@
 ### Surfaces that lose loft: trending lower, inspect; the figures behind it; what was found; what is usual for a control unit.
 
 work-loft = **{ $surface }**: trending lower, { $when }: inspect. Hose and connectors, CPR valve, cover and cells, filter, the setting; then a hand check. It is no alarm: a low reading goes its own way.
+button-loft-why = Why lower, with picture
 button-loft-mended = Found and mended
 button-loft-nothing = Nothing found
 button-loft-later = In 3 days
@@ -10,10 +11,11 @@ button-loft-usual = Usual range?
 loft-found-ask = **{ $surface }**: what was it?
 loft-found-hint = What was found
 loft-mended = **{ $surface }**: found and mended. It is off the list, and its readings count anew from now. Next: a hand check, `/handcheck`.
-loft-nothing = **{ $surface }**: looked at, nothing found. It is off the list until readings from now on trend lower by themselves.
+loft-nothing = **{ $surface }**: looked at, nothing found, and its card says so. It is off the list until { $day } at least, and then until readings from now on trend lower by themselves. Next: a hand check.
 loft-later = **{ $surface }** is put aside until { $day }. If it still trends lower then, it is back on the list.
 
 surface-loft = **Trending lower, { $when }: inspect.** { $readings } readings over { $days } days.
+surface-loft-nothing = Trended lower; looked at by { $who } { $at }, nothing found. Off the list until { $day } at least.
 surface-loft-aside = { $line } Put aside until { $day }.
 
 loft-by-past = at the limit of { $low } already
@@ -40,6 +42,7 @@ loft-usual-one = { $air } ({ $day })
 loft-usual-range = - Usual: { $from } to { $to } in, mean { $mean } in.
 loft-usual-open = - No numbers, and so not among them: { $these }
 loft-usual-falls = - Its readings fall now: what is usual was reckoned from the fall, too. It is no comfort.
+loft-usual-below = - A reading is adequate from { $low } on: what is usual here reaches below that, and low stays low.
 loft-usual-method = - Chart of single values: mean and three standard deviations by the mean moving range / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2), a deviation taken as an eighth of an inch at least: hands tell no finer.
 loft-usual-assumes = - Takes readings at all its beds and settings as one: another person or setting moves them too. Usual is not safe.
 

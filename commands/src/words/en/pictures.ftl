@@ -75,6 +75,7 @@ picture-lives-text = Picture of how long a filter stays clean, from { $count ->
     [one] one that was looked at
    *[other] { $count } that were looked at
 } ({ $of }). Promised: at least { $share } are clean at the next look.
+picture-lives-apart = They follow no one curve: where what was seen is worse, it holds.
 picture-lives-half = { $days ->
     [one] Half are dirty after about a day.
    *[other] Half are dirty after about { $days } days.
@@ -108,6 +109,9 @@ picture-usual-text = Picture of { $count ->
     [one] one reading
    *[other] { $count } readings
 } of { $tag }, { $span }. Chance alone would keep them from { $from } to { $to } in; their mean is { $mean } in.
+picture-usual-adequate = adequate from { $air }
+picture-usual-below = A reading is adequate from { $air } on: what is usual reaches below that.
+picture-usual-within = A reading is adequate from { $air } on.
 picture-usual-none = None stands out.
 picture-usual-out = { $count ->
     [one] One stands out
@@ -119,7 +123,6 @@ picture-usual-out = { $count ->
 picture-coverage = Checks made on time
 picture-coverage-across = share made on time; the line: where it likely lies
 picture-coverage-said = { $made } of { $of }, likely { $low } to { $high }
-picture-coverage-sure = { $made } of { $of }, likely { $share }
 picture-coverage-told = { $made } of { $of }, { $low } to { $high }
 picture-coverage-about = { $span }; the axis begins at { $from }
 picture-coverage-none = none to make

@@ -37,6 +37,11 @@ report-days = { $count ->
         [one] 1 day
        *[other] { $count } days
     }
+report-hours-and = { $count } h { $rest } min
+report-days-and = { $count ->
+        [one] 1 day
+       *[other] { $count } days
+    } { $rest } h
 report-checks-none = Checks: none was due.
 report-checks = Checks: { $checks }.
 report-share = { $done } of { $due } on time ({ $low } to { $high } in 100)
@@ -45,6 +50,7 @@ report-could-not = Of these, could not be made, with why: { $count }.
 report-missed-away = Not on record, in a shift in which loftwatch was away: { $count }.
 report-again = Looked at again in time, where that was booked: { $kept } of { $booked }.
 report-lows = Low readings: { $count }, with no air left: { $bottomed }.
+report-trending = Trending lower now, to be inspected: { $tags }.
 report-set-ups = Set-ups: { $complete } of { $count } complete.
 report-house = Out of service: { $out }. Turnovers: { $turns }. Cleanings: { $cleanings }. Filters looked at: { $filters }.
 report-corrected = Corrected, remarked on or taken back: { $count }. Each stands with how it read before.
@@ -78,7 +84,7 @@ report-how-alarms = Alarms: from being raised to "on my way", to "resident safe"
 report-how-waits = Half and 9 in 10: the product-limit estimate (Kaplan and Meier 1958), in which an alarm that is not over counts as longer than it has lasted. Of fewer than 5 the shortest and the longest are given. The cause is what was entered last. Times are never said shorter than they were: part of a minute counts as a minute, from 3 hours on part of an hour as an hour, from 3 days on part of a day as a day, here and in the pictures.
 report-how-limits = It shows what was entered, not what was done and left out; it says nothing of any person, and no figure here is a standard. Policy, the maker's instructions and licensed staff decide.
 report-how-lows = Low readings: by the band that each was judged by when it was made. What followed runs to the next reading on the same surface; "nothing on record" says just that, not that nothing was done.
-report-how-set-ups = Set-ups: every placement and move of the period with its checklist. Complete means that nothing was left on it; a list that came later, after a power failure for example, is not counted.
+report-how-set-ups = Set-ups: every placement and move of the period with its checklist; a surface that came into the register with its bed lay there already, and is none. Complete means that nothing was left on it; a list that came later, after a power failure for example, is not counted.
 report-how-turns = Turnovers: from released to ready, for those that began in the period; one that is not ready counts as longer than it has lasted, and one that was broken off (out of service, recalled, kept for an inquiry, gone for good) as longer than it had lasted then. Costs are in no report.
 report-how-register = Register: as it stands when the page is made, not at the end of the period. A day without an entry is not on record.
 report-how-settings = Settings: each change with what held before it, when it took effect, who made it or asked for it and, where another had to agree, who agreed. What was set to what it was already is no change. What is not listed held all through these days.

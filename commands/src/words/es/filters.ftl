@@ -27,6 +27,7 @@ filter-new-instead = Este filtro lleva { $age ->
         [one] 1 día
        *[other] { $age } días
     } en marcha. Cámbielo hoy y la próxima mirada es en { $days } días.
+filter-early = {"**"}Se encontró { $finding } el día { $day } de uso, mucho antes de lo habitual.{"**"} Busque la causa: una corriente de aire, pelusa, una manta sobre la entrada de aire. Mírelo otra vez pronto; deciden la norma de su residencia y las instrucciones del fabricante.
 surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
         [one] día
        *[other] { $days } días
@@ -39,7 +40,7 @@ amend-filter-days = { $tag }: mirarlo otra vez { $days ->
        *[other] { $days } días
     } después de la última vez (antes: { $before }).
 
-button-filter-why = ¿Por qué tan a menudo?
+button-filter-why = Filtro: ¿por qué así?
 button-cycles = Todas las unidades
 
 ## Why
@@ -62,7 +63,9 @@ cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by 
 cycle-off = La residencia no quiere que se aprenda: valen los días del perfil, o menos donde se dijeron menos.
 cycle-half-steady = Según ellas, la mitad de los filtros está sucia a los { $half } días, con la misma probabilidad cada día.
 cycle-half-older = Según ellas, la mitad de los filtros está sucia a los { $half } días, y uno viejo antes que uno nuevo: con la edad se mira más a menudo.
-cycle-half-younger = Según ellas, la mitad de los filtros está sucia a los { $half } días, casi todos pronto.
+cycle-half-apart = Según ellas, la mitad de los filtros está sucia a los { $half } días. No siguen una sola curva: pronto hubo más sucios de los que el azar pone en una, así que donde lo visto es peor que la curva, vale lo visto.
+cycle-seen = Como se vio: unos { $seen } de cada 100, y con tan pocas miradas es aproximado.
+cycle-early = Por eso se mira una vez a los mismos días, para ver si la causa sigue ahí. Sin eso:
 cycle-chance = Sucio antes de la próxima vez, a { $days ->
         [one] 1 día
        *[other] { $days } días

@@ -1,6 +1,7 @@
 ### Superficies que pierden altura: tendencia a la baja, revisar; las cifras; lo encontrado; lo habitual de una unidad de control.
 
 work-loft = **{ $surface }**: tendencia a la baja, { $when }: revisar. Manguera y conectores, válvula de RCP, funda y celdas, filtro, el ajuste; luego una comprobación a mano. No es una alarma: una lectura baja sigue su propio camino.
+button-loft-why = Por qué baja, y gráfico
 button-loft-mended = Encontrado y reparado
 button-loft-nothing = No se encontró nada
 button-loft-later = En 3 días
@@ -10,10 +11,11 @@ button-loft-usual = ¿Lo habitual?
 loft-found-ask = **{ $surface }**: ¿qué era?
 loft-found-hint = Qué se encontró
 loft-mended = **{ $surface }**: encontrado y reparado. Sale de la lista, y sus lecturas cuentan de nuevo desde ahora. Sigue: una comprobación a mano, `/handcheck`.
-loft-nothing = **{ $surface }**: revisada, no se encontró nada. Sale de la lista hasta que las lecturas de ahora en adelante bajen por sí solas.
+loft-nothing = **{ $surface }**: revisada, no se encontró nada, y su ficha lo dice. Sale de la lista hasta el { $day } por lo menos, y después hasta que las lecturas de ahora en adelante bajen por sí solas. Ahora: una comprobación con la mano.
 loft-later = **{ $surface }** queda aparte hasta el { $day }. Si entonces la tendencia sigue a la baja, vuelve a la lista.
 
 surface-loft = **Tendencia a la baja, { $when }: revisar.** { $readings } lecturas en { $days } días.
+surface-loft-nothing = Bajaba; la revisó { $who } { $at }, no se encontró nada. Fuera de la lista hasta el { $day } por lo menos.
 surface-loft-aside = { $line } Aparte hasta el { $day }.
 
 loft-by-past = ya en el límite de { $low }
@@ -40,6 +42,7 @@ loft-usual-one = { $air } ({ $day })
 loft-usual-range = - Lo habitual: { $from } a { $to } in, media { $mean } in.
 loft-usual-open = - No son números, y no están entre ellas: { $these }
 loft-usual-falls = - Ahora sus lecturas bajan: lo habitual se calculó también con la bajada. No es un consuelo.
+loft-usual-below = - Una lectura es adecuada desde { $low }: aquí lo habitual llega más abajo, y bajo sigue siendo bajo.
 loft-usual-method = - Gráfico de valores individuales: media y tres desviaciones, por el recorrido móvil medio / 1.128 (NIST/SEMATECH e-Handbook 6.3.2.2); la desviación se toma como un octavo de pulgada, o más: la mano no dice menos.
 loft-usual-assumes = - Toma como una sola serie las lecturas de todas sus camas y ajustes: otra persona u otro ajuste también las mueve. Habitual no es seguro.
 

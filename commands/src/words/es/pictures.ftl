@@ -39,11 +39,11 @@ picture-setting = ajuste { $setting }
 picture-readings-text = Gráfico del aire debajo de la persona en { $tag }, { $span }. Adecuado es { $band }.
 picture-no-readings = No hay lecturas.
 picture-counts = Comprobaciones: { $counts }.
-picture-count-adequate = { $count } adecuadas
-picture-count-low = { $count } bajas
-picture-count-bottomed-out = { $count } en que toca fondo
-picture-count-high = { $count } altas
-picture-count-could-not = { $count } no se pudieron hacer
+picture-count-adequate = adecuadas { $count }
+picture-count-low = bajas { $count }
+picture-count-bottomed-out = toca fondo { $count }
+picture-count-high = altas { $count }
+picture-count-could-not = sin poder hacerse { $count }
 picture-newest = La más reciente, { $at }: { $air }.
 picture-lowest = La más baja, { $at }: { $air }.
 picture-events = Lo que pasó, lo más reciente primero: { $events }.
@@ -75,6 +75,7 @@ picture-lives-text = Gráfico de cuánto tiempo sigue limpio un filtro, de { $co
     [one] uno que se miró
    *[other] { $count } que se miraron
 } ({ $of }). Prometido: al menos { $share } están limpios cuando se miran otra vez.
+picture-lives-apart = No siguen una sola curva: donde lo visto es peor, vale lo visto.
 picture-lives-half = { $days ->
     [one] La mitad está sucia después de un día más o menos.
    *[other] La mitad está sucia después de unos { $days } días.
@@ -108,6 +109,9 @@ picture-usual-text = Gráfico de { $count ->
     [one] una lectura
    *[other] { $count } lecturas
 } de { $tag }, { $span }. El azar solo las tendría entre { $from } y { $to } in; su media es { $mean } in.
+picture-usual-adequate = adecuada desde { $air }
+picture-usual-below = Una lectura es adecuada desde { $air }: lo habitual llega más abajo.
+picture-usual-within = Una lectura es adecuada desde { $air }.
 picture-usual-none = Ninguna se sale.
 picture-usual-out = { $count ->
     [one] Una se sale
@@ -119,7 +123,6 @@ picture-usual-out = { $count ->
 picture-coverage = Comprobaciones hechas a tiempo
 picture-coverage-across = parte hecha a tiempo; la línea: donde puede estar
 picture-coverage-said = { $made } de { $of }, probable de { $low } a { $high }
-picture-coverage-sure = { $made } de { $of }, probable { $share }
 picture-coverage-told = { $made } de { $of }, de { $low } a { $high }
 picture-coverage-about = { $span }; el eje empieza en { $from }
 picture-coverage-none = ninguna pendiente

@@ -37,6 +37,11 @@ report-days = { $count ->
         [one] 1 día
        *[other] { $count } días
     }
+report-hours-and = { $count } h { $rest } min
+report-days-and = { $count ->
+        [one] 1 día
+       *[other] { $count } días
+    } { $rest } h
 report-checks-none = Comprobaciones: no tocaba ninguna.
 report-checks = Comprobaciones: { $checks }.
 report-share = { $done } de { $due } a tiempo (de { $low } a { $high } de cada 100)
@@ -45,6 +50,7 @@ report-could-not = De ellas, no se pudieron hacer, con el motivo: { $count }.
 report-missed-away = Sin anotar, en un turno en que loftwatch no estuvo: { $count }.
 report-again = Vueltas a mirar a tiempo, donde se había apuntado: { $kept } de { $booked }.
 report-lows = Lecturas bajas: { $count }, sin nada de aire: { $bottomed }.
+report-trending = Bajan ahora, por revisar: { $tags }.
 report-set-ups = Instalaciones: { $complete } de { $count } completas.
 report-house = Fuera de servicio: { $out }. Puestas a punto: { $turns }. Limpiezas: { $cleanings }. Filtros mirados: { $filters }.
 report-corrected = Corregidas, comentadas o deshechas: { $count }. Cada una figura con lo que decía antes.
@@ -78,7 +84,7 @@ report-how-alarms = Alarmas: desde que se dio hasta "voy", hasta "residente a sa
 report-how-waits = La mitad y 9 de cada 10: estimación de Kaplan y Meier (1958), en la que una alarma sin terminar cuenta como más larga de lo que ha durado. De menos de 5 se dan la más corta y la más larga. La causa es la última anotada. Ningún tiempo se dice más corto de lo que fue: parte de un minuto cuenta como un minuto, desde 3 horas parte de una hora como una hora, desde 3 días parte de un día como un día, aquí y en los gráficos.
 report-how-limits = Muestra lo anotado, no lo hecho y no anotado; no dice nada de ninguna persona, y ninguna cifra es una norma oficial. Deciden la norma de la residencia, las instrucciones del fabricante y el personal con licencia.
 report-how-lows = Lecturas bajas: según los límites con que se juzgó cada una al hacerla. Lo que siguió llega hasta la lectura siguiente de la misma superficie; "nada anotado" quiere decir eso, no que no se hiciera.
-report-how-set-ups = Instalaciones: cada colocación y traslado del periodo con su lista. Completa quiere decir que no quedó nada en ella; no cuenta una lista posterior, por ejemplo tras un corte de luz.
+report-how-set-ups = Instalaciones: cada colocación y traslado del periodo con su lista; la superficie que entró en el inventario con su cama ya estaba allí y no cuenta. Completa quiere decir que no quedó nada en ella; no cuenta una lista posterior, por ejemplo tras un corte de luz.
 report-how-turns = Puestas a punto: desde que se quitó hasta lista, las que empezaron en el periodo; la que no está lista cuenta como más larga de lo que ha durado, y la que se interrumpió (fuera de servicio, retiro del mercado, retenida por una investigación, dada de baja) como más larga de lo que había durado entonces. Ningún informe lleva costos.
 report-how-register = Inventario: como está al hacer la página, no al final del periodo. Un día sin anotar no consta.
 report-how-settings = Ajustes de la residencia: cada cambio con lo que valía antes, cuándo empezó a valer, quién lo hizo o lo pidió y, si otra persona tenía que estar de acuerdo, quién lo estuvo. Fijar lo que ya valía no es un cambio. Lo que no aparece valió todo este periodo.

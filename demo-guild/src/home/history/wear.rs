@@ -8,11 +8,11 @@ use fastrand::Rng;
 
 /// The surface that slowly loses loft, counted from 1.
 pub(super) const FAILING: u32 = 7;
-/// Its air at first, the day from which on it loses it, and a day's loss, in tenths of a millimetre: near the limit at
-/// the end.
+/// Its air at first, the day from which on it loses it, and a day's loss, in tenths of a millimetre: a week from the limit at
+/// the end, so that a day is named on which it would be low.
 const FAILING_AIR: f64 = 372.0;
 const FAILING_FROM: f64 = 70.0;
-const FAILING_LOSS: f64 = 5.6;
+const FAILING_LOSS: f64 = 4.4;
 /// Days in which a filter in ordinary air goes from new to clogged.
 const CLOG_DAYS: f64 = 60.0;
 /// The share of dirt at which a filter looks dusty, and at which it is clogged.

@@ -76,6 +76,8 @@ impl Sheet<'_, '_> {
 
     fn rails(&self, set_up: &SetUpStory<'_>) -> Cell {
         match set_up.rails() {
+            // Without a list nothing says whether the bed had any.
+            None if set_up.steps.is_none() => self.dash(),
             None => self.words("report-rails-not-wanted"),
             Some(None) => self.dash(),
             Some(Some(at)) => self.at(at),

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Cell, Sheet, table};
 use crate::choice::{Action, Finding, Work};
+use crate::decide::loft;
 use crate::decide::look;
 use crate::decide::paper::{element, html};
 use crate::ids::{Bed, Tag, Unit};
@@ -75,6 +76,50 @@ impl Sheet<'_, '_> {
                 "report-col-cleaned",
             ],
             surfaces.map(row).collect(),
+        )
+    }
+
+    /// Surfaces whose readings trend lower, as it stands now.
+    pub fn trending(&self) -> String {
+        let zone = &self.asked.facility.zone;
+        let day = |at: Option<chrono::DateTime<chrono::Utc>>| {
+            at.map_or_else(|| self.dash(), |at| Self::day(zone.local(at).date()))
+        };
+        let row = |of: loft::Lower<'_>| {
+            let [from, likely, to] = match of.days {
+                Some(days) => days.map(day),
+                None => [
+                    String::new(),
+                    self.words("report-low-already"),
+                    String::new(),
+                ],
+            };
+            vec![
+                self.surface(of.tag, self.asked.now),
+                of.found.readings.to_string(),
+                day(Some(of.found.first)),
+                likely,
+                from,
+                to,
+                of.aside.map_or_else(String::new, |until| day(Some(until))),
+            ]
+        };
+        let trending = loft::trending(self.asked);
+        if trending.is_empty() {
+            return element("p", &say!(self.lang(), "report-trending-none"));
+        }
+        table(
+            self,
+            &[
+                "report-col-surface",
+                "report-col-readings",
+                "report-col-since",
+                "report-col-low-about",
+                "report-col-low-from",
+                "report-col-low-to",
+                "report-col-aside",
+            ],
+            trending.into_iter().map(row).collect(),
         )
     }
 
