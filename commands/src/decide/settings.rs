@@ -8,22 +8,22 @@ use regex::{Captures, Regex};
 
 use super::draft::{Asked, day_time, person};
 use super::duty::phone_line;
-use super::facility::{channel, ladder_words, meaning};
+use super::facility::{channel, ladder_figures, ladder_words, meaning};
 use super::fleet::profiles;
 use super::frame;
 use super::shelf;
 use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
 use crate::decision::Decision;
-use crate::ids::Bed;
+use crate::ids::{Bed, Channel, ChatRole};
 use crate::message::{BUTTONS_MAX, Button, File, Menu, MenuEntry, Message};
 use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::policy::{Group, Name, POLICIES, Policy};
-use crate::rules::zone::Zone;
 use crate::rules::{beds, rent, zone};
 use crate::say;
-use crate::state::{BedsApproval, Facility, Life, State, Surface, Waiting};
+use crate::state::{BedsApproval, Facility, Ladder, Life, State, Surface, Waiting};
+use crate::table::RUNG_MINUTES_MOST;
 use crate::tap::{Page, Setting, Tap};
 use crate::words::Lang;
 
@@ -349,6 +349,13 @@ fn ladder_and_schedules(state: &State, lang: Lang) -> Vec<String> {
         "show-ladder",
         ladder = ladder_words(lang, state.ladder)
     )];
+    lines.push(say!(
+        lang,
+        "show-ladder-bounds",
+        usual = ladder_figures(lang, Ladder::default()),
+        most = RUNG_MINUTES_MOST,
+        source = say!(lang, "source-inside-the-hour")
+    ));
     lines.push(phone_line(state, lang));
     lines.extend(state.schedules.values().map(|schedule| {
         say!(
@@ -408,12 +415,13 @@ fn whole(asked: &Asked<'_>) -> String {
         lines.push(say!(lang, "show-wishes", count = waiting.len() as i64));
         lines.extend(waiting);
     }
-    without_markup(lang, &lines.join("\n"), &asked.facility.zone)
+    without_markup(asked, &lines.join("\n"))
 }
 
-/// As a file has it, which shows no markup: times of day in the home's zone, and the numbers of people, roles and channels
-/// in place of their names.
-fn without_markup(lang: Lang, text: &str, zone: &Zone) -> String {
+/// As a file has it, which shows no markup: times of day in the home's zone, roles and channels by what the home has them for.
+/// The chat has their names, which are not read; one that the home has for nothing any more stands there by its number.
+fn without_markup(asked: &Asked<'_>, text: &str) -> String {
+    let (lang, zone) = (asked.lang, &asked.facility.zone);
     let text = TIME.replace_all(text, |found: &Captures<'_>| {
         let at = found[1].parse().ok();
         let at = at.and_then(|seconds| DateTime::from_timestamp(seconds, 0));
@@ -421,12 +429,45 @@ fn without_markup(lang: Lang, text: &str, zone: &Zone) -> String {
             zone.local(at).format("%Y-%m-%d %H:%M").to_string()
         })
     });
-    let text = MENTION.replace_all(&text, |found: &Captures<'_>| match &found["sign"] {
-        "@&" => say!(lang, "file-role", number = &found["number"]),
-        "@" => say!(lang, "file-person", number = &found["number"]),
-        _channel => format!("#{}", &found["number"]),
+    let text = MENTION.replace_all(&text, |found: &Captures<'_>| {
+        let number = &found["number"];
+        let known = number.parse().ok();
+        match &found["sign"] {
+            "@&" => known
+                .and_then(|no| role_in_file(asked, ChatRole(no)))
+                .unwrap_or_else(|| say!(lang, "file-role", number = number)),
+            "@" => say!(lang, "file-person", number = number),
+            _channel => known
+                .and_then(|no| channel_in_file(asked, Channel(no)))
+                .unwrap_or_else(|| say!(lang, "file-channel", number = number)),
+        }
     });
     text.replace("**", "").replace('`', "")
+}
+
+/// A chat role by the role of the home that it stands for.
+fn role_in_file(asked: &Asked<'_>, chat: ChatRole) -> Option<String> {
+    let roles = &asked.facility.roles;
+    let (role, _) = roles.iter().find(|(_, known)| **known == chat)?;
+    let role = say!(asked.lang, &format!("role-{}", role.as_str()));
+    Some(say!(asked.lang, "file-role-of", role = role))
+}
+
+/// A channel by who reads in it.
+fn channel_in_file(asked: &Asked<'_>, channel: Channel) -> Option<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    if channel == facility.care_channel {
+        return Some(say!(lang, "file-channel-care"));
+    }
+    if channel == facility.supervisor_channel {
+        return Some(say!(lang, "file-channel-supervisor"));
+    }
+    if Some(channel) == facility.upkeep_channel {
+        return Some(say!(lang, "file-channel-upkeep"));
+    }
+    let mut units = asked.state.units.iter();
+    let (name, _) = units.find(|(_, unit)| unit.channel == Some(channel))?;
+    Some(say!(lang, "file-channel-unit", unit = name.as_str()))
 }
 
 /// A moment, as the chat shows it in each phone's own time.

@@ -2,7 +2,9 @@
 //! the erasing is a record of its own: the entry stays and still verifies. Leaves taking the text out of the file to `store`.
 
 use super::super::alarm;
-use super::super::draft::{Asked, button};
+use super::super::check::quoted;
+use super::super::draft::{Asked, button, day_time, person};
+use super::super::timeline;
 use super::read;
 use crate::decision::Decision;
 use crate::ids::{AlarmNo, RecordNo};
@@ -21,21 +23,41 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
         return Vec::new();
     }
     let no = entry.record.no;
-    with_notes(entry)
-        .take(BUTTONS_MAX)
-        .map(|record| {
-            let tap = tap::Entry::Erase {
-                entry: no,
-                of: record.no,
-            };
-            let key = if record.no == no {
-                "button-erase-note"
-            } else {
-                "button-erase-reason"
-            };
-            button(asked.lang, key, Look::Plain, &Tap::Entry(tap))
-        })
-        .collect()
+    let mut buttons: Vec<Button> = Vec::new();
+    for record in with_notes(entry).take(BUTTONS_MAX) {
+        let tap = tap::Entry::Erase {
+            entry: no,
+            of: record.no,
+        };
+        let at = moment(asked, record);
+        let mut label = if record.no == no {
+            say!(asked.lang, "button-erase-note", at = at)
+        } else {
+            say!(asked.lang, "button-erase-reason", at = at)
+        };
+        // Two of the same minute are told apart by their numbers.
+        if buttons.iter().any(|other| other.label == label) {
+            label = format!("{label} (#{})", record.no);
+        }
+        buttons.push(Button {
+            id: Tap::Entry(tap).id(),
+            label,
+            look: Look::Plain,
+        });
+    }
+    buttons
+}
+
+/// When something was written, on a button: the home's own clock, with the day where that is not today's.
+fn moment(asked: &Asked<'_>, record: &Record) -> String {
+    let zone = &asked.facility.zone;
+    let (then, today) = (zone.local(record.entered), zone.local(asked.now).date());
+    let shape = if then.date() == today {
+        "%H:%M"
+    } else {
+        "%m-%d %H:%M"
+    };
+    then.format(shape).to_string()
 }
 
 /// The records of an entry beside which something is written.
@@ -69,9 +91,9 @@ fn found<'a>(
 
 /// "Erase the note": what that does, before it does.
 pub(super) fn ask(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Decision, Refusal> {
-    if found(asked, no, of)?.is_none() {
+    let Some((_, record)) = found(asked, no, of)? else {
         return Ok(Decision::wanting(Wanted::Entry(no)));
-    }
+    };
     let tap = tap::Entry::EraseSure { entry: no, of };
     let yes = button(
         asked.lang,
@@ -79,8 +101,17 @@ pub(super) fn ask(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Decis
         Look::Caution,
         &Tap::Entry(tap),
     );
-    // The text is not shown again.
-    let text = say!(asked.lang, "erase-ask", entry = of.to_string());
+    // Which words they are is seen by whoever erases them, and by nobody else.
+    let words = record.note.as_deref().map_or_else(String::new, quoted);
+    let by = say!(
+        asked.lang,
+        "erase-written",
+        who = record.who.map_or_else(|| "loftwatch".to_owned(), person),
+        at = day_time(record.entered)
+    );
+    let ask = say!(asked.lang, "erase-ask", entry = of.to_string());
+    let mut text = format!("{by}{words}\n{ask}");
+    timeline::cut(&mut text);
     Ok(Decision {
         answer: Some(Answer::Private(Message::text(text).buttons(vec![yes]))),
         ..Decision::default()

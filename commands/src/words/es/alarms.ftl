@@ -89,9 +89,9 @@ card-end-taken-back = **Cerrada** { $at }: se deshizo, fue un error. { $who }
 ## Calls in the unit's channel
 
 post-worse = **{ $surface }** está peor: { $kind }. Vaya ya.
-post-rung = **{ $surface }**: alarma abierta hace { $minutes } min y nadie la ha tomado. ¿Quién va?
-post-rung-again = **{ $surface }**: alarma abierta hace { $minutes } min. Alguien la tomó, pero **ahora nadie la atiende**. Vayan ya, o llámense por teléfono.
-post-rung-top = **{ $surface }**: alarma abierta hace { $minutes } min y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
+post-rung = **{ $surface }**: alarma abierta hace { $span } y nadie la ha tomado. ¿Quién va?
+post-rung-again = **{ $surface }**: alarma abierta hace { $span }. Alguien la tomó, pero **ahora nadie la atiende**. Vayan ya, o llámense por teléfono.
+post-rung-top = **{ $surface }**: alarma abierta hace { $span } y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
 post-call-again = **{ $surface }**: entonces no la tomó nadie. Se llamó otra vez { $at }: vea la última llamada.
 post-call-taken = **{ $surface }**: { $who } va en camino, desde { $at }.
 post-call-left = **{ $surface }**: { $who } iba en camino desde { $at } y ya no. Vea la última llamada.

@@ -64,8 +64,8 @@ post-recheck = **{ $surface }**: toca comprobar otra vez. ¿Cuánto aire hay deb
 post-recheck-shift = **{ $surface }**: **bajo, y nadie lo ha vuelto a mirar** desde { $at }. ¿Cuánto aire hay ahora debajo de la persona?
 post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por favor. ¿Cuánto aire hay debajo de la persona?
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
-post-clock-back = El reloj de esta computadora se atrasó { $minutes } min; ahora marca { $now }. Los avisos siguen como si nada. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
-post-clock-on = El reloj de esta computadora se adelantó { $minutes } min; ahora marca { $now }. Lo que debía venir entretanto viene ahora. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
+post-clock-back = El reloj de esta computadora se atrasó { $span }; ahora marca { $now }. Los avisos siguen como si nada. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
+post-clock-on = El reloj de esta computadora se adelantó { $span }; ahora marca { $now }. Lo que debía venir entretanto viene ahora. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
 post-away = loftwatch estuvo ausente de { $from } a { $to } y en ese tiempo no avisó a nadie. Miren `/due` ahora, por favor. Lo que se escribió en papel: anótenlo con la opción **when**.
 post-put-back = loftwatch volvió, desde una copia de seguridad, a como estaba el { $from }. **Lo que se anotó desde entonces no está.** Anótenlo otra vez, del papel y de este chat, con la opción **when**. Los avisos que iban a salir entonces no se repiten. Miren `/due` ahora, por favor.
 post-no-backup = No se pudo hacer una copia de seguridad de los registros de loftwatch; la más nueva es del { $last }. Todo se anota y se avisa como siempre, pero si falla el disco de esta computadora se pierde lo anotado desde entonces. Avisen hoy a quien maneja loftwatch, por favor.
@@ -88,16 +88,18 @@ summary-figures = Comprobadas en este turno: { $checked } de { $placed } colocad
 ## Suggestions while somebody types
 
 suggest-why = { $surface }: { $why }
-suggest-alarm = alarma abierta, { $minutes } min
+suggest-alarm = alarma abierta, { $span }
 suggest-bed = { $bed }, { $unit }
 suggest-policy = { $name }, ahora { $value }
 
 ## Help
 
 help-line = `/{ $path }` { $about }
+help-group = { $paths } { $about }
 help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (se puede omitir): { $about }
 help-columns = Primera línea de **{ $what }**: `{ $must }` y, si se sabe, `{ $may }`
+help-more = Todo lo demás
 help-foot = El plan de cuidados, las normas y el fabricante primero.
     Más abajo, o: `/help topic:alarm`
 help-unknown = No tengo ningún comando ni tema "{ $topic }". Pruebe pitido, baja, filtro, limpieza, lejía, luz, ingreso o error; `/help` solo tiene todos los comandos.
@@ -113,43 +115,38 @@ help-begin = loftwatch todavía no está configurado aquí, y usted puede hacerl
     Después `/facility unit` y `/fleet import`. `/facility show` dice lo que todavía falta.
 
 # A few words behind a command, so that both fit one line of a phone.
-help-short-round = Camas pendientes, un toque
+help-short-round = Camas pendientes
 help-short-alarm = Suena, o está desinflada
 help-short-due = Lo que espera ahora
 help-short-handcheck = Una lectura, escrita
-help-short-clean = Una limpieza y sus pasos
-help-short-filter = Revisar un filtro
-help-short-static = Dejarla quieta un rato
-help-short-surface = Todo de una superficie
+help-short-clean-filter = Limpiar, revisar
+help-short-static-cpr = Quieta, RCP
+help-short-surface-timeline = Una superficie
+help-short-duty-handover = Su turno
 help-short-pull = Fuera de servicio ya
 help-short-outage = Corte de luz
-help-short-cpr = Válvula de RCP abierta
-help-short-place = Poner una lista en su cama
-help-short-release = Quitarla de la cama
+help-short-alarm-outage = Suena, sin luz
+help-short-place-release = Ponerla, quitarla
+help-short-move-swap-leave = Cambios
 help-short-setting = Tabla y ajuste en uso
-help-short-move = A otra cama, con la persona
-help-short-swap = Otra superficie, misma cama
-help-short-leave = Cama vacía un tiempo
+help-short-handcheck-round = Lecturas
 help-short-match = Una para un ingreso
-help-short-fleet-list = Todas, y dónde están
-help-short-rental-list = Lo alquilado y su costo
-help-short-hold = Intacta tras una lesión
-help-short-recall = Apartar las de un retiro
-help-short-service = Pruebas y mantenimiento
-help-short-facility-show = Ajustes de la residencia
-help-short-facility-policy = Un límite o un plazo
-help-short-return = De vuelta al servicio
+help-short-fleet-list = Todas, y dónde
+help-short-report = Pruebas escritas
+help-short-agency-team-signoff = Personas
+help-short-hold-recall = Lesión, retiro
+help-short-match-rental-list = Libres, alquiler
+help-short-facility-show = Ajustes
+help-short-pull-return = Fuera, de vuelta
+help-short-service = Pruebas y servicio
 help-short-stock = Existencias, qué pedir
 help-short-mix = Cuánto cloro se pone
 help-short-zones = Huecos de una cama
-help-short-facility-frame = Armazones de las camas
 help-short-facility-setup = Zona, canales, roles
-help-short-facility-unit = Una unidad y sus camas
-help-short-fleet-import = Leer un archivo CSV
-help-short-fleet-add = Una superficie más
-help-short-facility-schedule = Cuándo salen las listas
-help-short-facility-ladder = A quién se avisa, y cuándo
-help-short-facility-product = Desinfectantes
-help-short-facility-storage = Dónde están guardadas
-help-short-fleet-cost = Comprar o alquilar
+help-short-facility-unit = Unidad y camas
+help-short-fleet-import = Leer un CSV
+help-short-facility-schedule = Cuándo salen
+help-short-facility-policy = Límite o plazo
+help-short-facility-ladder = A quién se avisa
 help-short-fleet-size = Cuántas tener
+help-short-fleet-cost = Comprar o alquilar

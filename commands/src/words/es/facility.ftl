@@ -85,6 +85,7 @@ show-unit = - Unidad **{ $unit }** ({ $count ->
        *[other] { $count } camas
     }): { $beds } · { $channel }
 show-ladder = **Mientras nadie tome una alarma:** { $ladder }
+show-ladder-bounds = Usual { $usual }; cada uno de 1 a { $most } min. Fuente: { $source }
 show-schedule = - { $what }: { $when }
 show-policies-usual = - las otras { $count }, con su valor usual: abra una página abajo.
 show-policy-set = - { $name }: **{ $value }** (usual: { $default })
@@ -188,6 +189,13 @@ due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility
 
 file-profiles = Perfiles
 file-frames = Armazones de las camas
+# En el archivo, un canal o un rol del chat aparece por aquello para lo que la residencia lo tiene.
+file-channel = un canal del chat, número { $number }
+file-channel-care = el canal de cuidados
+file-channel-supervisor = el canal de supervisión
+file-channel-unit = el canal de { $unit }
+file-channel-upkeep = el canal de mantenimiento
+file-role-of = el rol del chat puesto para { $role }
 file-role = rol del chat { $number }
 file-person = persona { $number }
 show-wishes = **Esperan a supervisión ({ $count })**
