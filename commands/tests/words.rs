@@ -819,7 +819,7 @@ fn help_fits_one_screen_and_leaves_nothing_out() {
             // One menu at most stands on a screen; what it cannot hold is one entry further.
             assert!(message.rows.len() <= 1, "{one:?} {other:?}");
             if more.contains("more") {
-                let command = common::command("help", &[("topic", "more")]);
+                let command = common::command("help", &[("topic", common::text("more"))]);
                 let decision = home.ask_as(&[one, other], lang, &command);
                 more.extend(topics(common::answer_message(&decision).expect("the rest")));
             }

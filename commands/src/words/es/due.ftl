@@ -100,7 +100,7 @@ help-option = - `{ $name }`: { $about }
 help-option-may = - `{ $name }` (se puede omitir): { $about }
 help-columns = Primera línea de **{ $what }**: `{ $must }` y, si se sabe, `{ $may }`
 help-more = Todo lo demás
-help-foot = El plan de cuidados, las normas y el fabricante primero.
+help-foot = Primero: plan, normas y fabricante.
     Más abajo, o: `/help topic:alarm`
 help-unknown = No tengo ningún comando ni tema "{ $topic }". Pruebe pitido, baja, filtro, limpieza, lejía, luz, ingreso o error; `/help` solo tiene todos los comandos.
 help-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
