@@ -582,7 +582,7 @@ pub(crate) fn retyped(said: &Said) -> Option<String> {
         line.push_str(&format!(" {}:{value}", option.name));
     }
     let same = typed(command, &line).is_some_and(|read| read == *options);
-    (same && !line.contains(SEPARATOR)).then_some(line)
+    (same && !line.contains([SEPARATOR, '`'])).then_some(line)
 }
 
 /// The command that a line begins with.

@@ -188,11 +188,7 @@ pub(super) fn read(asked: &Asked<'_>, then: Option<&str>) -> Result<Decision, Re
     lines.push(say!(lang, "primer-next", until = day_time(let_in.until)));
     let go = then.and_then(|line| {
         let command = parse::command_of(line)?;
-        lines.push(say!(
-            lang,
-            "primer-typed",
-            line = super::check::escaped(line)
-        ));
+        lines.push(say!(lang, "primer-typed", line = line));
         Some(Button {
             id: Tap::Staff(Staff::Go {
                 line: line.to_owned(),

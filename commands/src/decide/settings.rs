@@ -15,7 +15,7 @@ use super::shelf;
 use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
 use crate::decision::Decision;
-use crate::ids::{Bed, Channel, ChatRole};
+use crate::ids::{Bed, Channel};
 use crate::message::{BUTTONS_MAX, Button, File, Menu, MenuEntry, Message};
 use crate::request::Right;
 use crate::role::{Role, authorize};
@@ -308,11 +308,53 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
     if let Some(at) = facility.upkeep_channel {
         lines.push(say!(lang, "show-upkeep-channel", channel = channel(at)));
     }
-    lines.push(say!(lang, "show-admins"));
-    lines.push(home_line(lang, facility.home.as_deref()));
-    lines.push(currency_line(lang, facility.currency.as_deref()));
-    lines.push(beds_now(asked.state, lang));
+    lines.extend(home_below(asked));
     lines
+}
+
+/// As the file has it: a chat knows its channels and roles by name, and a file only whether they are set.
+fn home_in_file(asked: &Asked<'_>) -> Vec<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    let set = |is: bool| {
+        if is {
+            say!(lang, "file-set")
+        } else {
+            say!(lang, "not-on-the-list")
+        }
+    };
+    let mut lines = vec![say!(
+        lang,
+        "show-head",
+        zone = facility.zone.name(),
+        data = zone::database_version(),
+        care = set(true),
+        supervisor = set(true),
+        language = language(lang, facility.lang)
+    )];
+    for role in Role::MAPPED {
+        lines.push(say!(
+            lang,
+            "show-role",
+            role = say!(lang, &format!("role-{}", role.as_str())),
+            chat = set(facility.roles.contains_key(&role))
+        ));
+    }
+    let upkeep = set(facility.upkeep_channel.is_some());
+    lines.push(say!(lang, "show-upkeep-channel", channel = upkeep));
+    lines.push(say!(lang, "file-names"));
+    lines.extend(home_below(asked));
+    lines
+}
+
+/// What is said of a home below its channels and roles.
+fn home_below(asked: &Asked<'_>) -> Vec<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    vec![
+        say!(lang, "show-admins"),
+        home_line(lang, facility.home.as_deref()),
+        currency_line(lang, facility.currency.as_deref()),
+        beds_now(asked.state, lang),
+    ]
 }
 
 /// A language by its name.
@@ -395,7 +437,21 @@ fn whole(asked: &Asked<'_>) -> String {
     let mut lines = Vec::new();
     for page in Page::ALL {
         lines.push(say!(lang, "show-page", page = page_words(lang, *page)));
-        lines.extend(lines_of(asked, *page));
+        lines.extend(match page {
+            Page::Home => home_in_file(asked),
+            Page::Units
+            | Page::Ladder
+            | Page::Lists
+            | Page::Checks
+            | Page::Loft
+            | Page::Calls
+            | Page::Bedside
+            | Page::Upkeep
+            | Page::Filters
+            | Page::Supply
+            | Page::Staff
+            | Page::House => lines_of(asked, *page),
+        });
         lines.push(String::new());
     }
     lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
@@ -433,9 +489,7 @@ fn without_markup(asked: &Asked<'_>, text: &str) -> String {
         let number = &found["number"];
         let known = number.parse().ok();
         match &found["sign"] {
-            "@&" => known
-                .and_then(|no| role_in_file(asked, ChatRole(no)))
-                .unwrap_or_else(|| say!(lang, "file-role", number = number)),
+            "@&" => say!(lang, "file-role", number = number),
             "@" => say!(lang, "file-person", number = number),
             _channel => known
                 .and_then(|no| channel_in_file(asked, Channel(no)))
@@ -443,14 +497,6 @@ fn without_markup(asked: &Asked<'_>, text: &str) -> String {
         }
     });
     text.replace("**", "").replace('`', "")
-}
-
-/// A chat role by the role of the home that it stands for.
-fn role_in_file(asked: &Asked<'_>, chat: ChatRole) -> Option<String> {
-    let roles = &asked.facility.roles;
-    let (role, _) = roles.iter().find(|(_, known)| **known == chat)?;
-    let role = say!(asked.lang, &format!("role-{}", role.as_str()));
-    Some(say!(asked.lang, "file-role-of", role = role))
 }
 
 /// A channel by who reads in it.

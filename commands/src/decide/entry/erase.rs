@@ -35,9 +35,13 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
         } else {
             say!(asked.lang, "button-erase-reason", at = at)
         };
-        // Two of the same minute are told apart by their numbers.
-        if buttons.iter().any(|other| other.label == label) {
-            label = format!("{label} (#{})", record.no);
+        // Those of one minute stand in the order in which they were written, as above.
+        let same = buttons
+            .iter()
+            .filter(|other| other.label.starts_with(&label));
+        let before = same.count();
+        if before > 0 {
+            label = format!("{label} ({})", before + 1);
         }
         buttons.push(Button {
             id: Tap::Entry(tap).id(),
@@ -48,16 +52,10 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
     buttons
 }
 
-/// When something was written, on a button: the home's own clock, with the day where that is not today's.
+/// When something was written, on a button: the home's own clock. The card above it has the day.
 fn moment(asked: &Asked<'_>, record: &Record) -> String {
-    let zone = &asked.facility.zone;
-    let (then, today) = (zone.local(record.entered), zone.local(asked.now).date());
-    let shape = if then.date() == today {
-        "%H:%M"
-    } else {
-        "%m-%d %H:%M"
-    };
-    then.format(shape).to_string()
+    let then = asked.facility.zone.local(record.entered);
+    then.format("%H:%M").to_string()
 }
 
 /// The records of an entry beside which something is written.

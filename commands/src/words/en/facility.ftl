@@ -189,13 +189,14 @@ due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facili
 
 file-profiles = Profiles
 file-frames = Frames of the beds
-# In the file a channel or a chat role stands by what the home has it for.
+# In the file a channel stands by what the home has it for.
 file-channel = a channel of the chat, number { $number }
 file-channel-care = the channel of care
 file-channel-supervisor = the channel of supervisors
 file-channel-unit = the channel of { $unit }
 file-channel-upkeep = the channel of upkeep
-file-role-of = the chat role set for { $role }
+file-set = set in the chat
+file-names = What is set in the chat stands by its name under `/facility show`, page "Channels, roles, beds in posts".
 file-role = chat role { $number }
 file-person = person { $number }
 show-wishes = **Waiting for a supervisor ({ $count })**

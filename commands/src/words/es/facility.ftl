@@ -189,13 +189,14 @@ due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility
 
 file-profiles = Perfiles
 file-frames = Armazones de las camas
-# En el archivo, un canal o un rol del chat aparece por aquello para lo que la residencia lo tiene.
+# En el archivo, un canal aparece por aquello para lo que la residencia lo tiene.
 file-channel = un canal del chat, número { $number }
 file-channel-care = el canal de cuidados
 file-channel-supervisor = el canal de supervisión
 file-channel-unit = el canal de { $unit }
 file-channel-upkeep = el canal de mantenimiento
-file-role-of = el rol del chat puesto para { $role }
+file-set = puesto en el chat
+file-names = Lo puesto en el chat aparece por su nombre en `/facility show`, página "Canales, roles, camas a la vista".
 file-role = rol del chat { $number }
 file-person = persona { $number }
 show-wishes = **Esperan a supervisión ({ $count })**
