@@ -339,8 +339,9 @@ fn home_in_file(asked: &Asked<'_>) -> Vec<String> {
             chat = set(facility.roles.contains_key(&role))
         ));
     }
-    let upkeep = set(facility.upkeep_channel.is_some());
-    lines.push(say!(lang, "show-upkeep-channel", channel = upkeep));
+    if facility.upkeep_channel.is_some() {
+        lines.push(say!(lang, "show-upkeep-channel", channel = set(true)));
+    }
     lines.push(say!(lang, "file-names"));
     lines.extend(home_below(asked));
     lines
