@@ -54,7 +54,9 @@ fn tapped(tap: Tap) -> Said {
 }
 
 fn is_primer(decision: &Decision) -> bool {
-    buttons(decision).contains(&Tap::Staff(Staff::Read { then: None }).id())
+    // Its button keeps what was typed.
+    let read = Tap::Staff(Staff::Read { then: None }).id();
+    buttons(decision).iter().any(|id| id.starts_with(&read))
 }
 
 fn has_read(home: &mut Home) {

@@ -327,13 +327,13 @@ fn help_is_read_whole_on_one_screen_of_a_phone() {
             (1, None, "aide"),
             (2, None, "nurse"),
             (3, None, "supervisor"),
-            (3, Some("Uli"), "upkeep"),
-            (3, Some("Mai"), "admin"),
+            (3, Some(("Gus", "upkeep")), "upkeep"),
+            (3, Some(("Noor", "supervisors")), "admin"),
         ];
         for (place, person, role) in roles {
             let phone = page.phone(place);
-            if let Some(person) = person {
-                page.hold(phone, person, "supervisors");
+            if let Some((person, channel)) = person {
+                page.hold(phone, person, channel);
             }
             phone.command("help");
             phone.tap("run");
@@ -347,6 +347,7 @@ fn help_is_read_whole_on_one_screen_of_a_phone() {
             page.is_sound();
         }
         let supervisor = page.phone(3);
+        page.hold(supervisor, "Ruth", "supervisors");
         // It asks for nothing, and so is sent at once.
         supervisor.tap("log-button");
         supervisor.tap("command-facility-show");
