@@ -186,17 +186,14 @@ pub(super) fn read(asked: &Asked<'_>, then: Option<&str>) -> Result<Decision, Re
     let (first, begin) = first_thing(asked, let_in);
     lines.push(first);
     lines.push(say!(lang, "primer-next", until = day_time(let_in.until)));
-    let go = then.and_then(|line| {
-        let command = parse::command_of(line)?;
+    let go = then.filter(|line| parse::command_of(line).is_some());
+    let go = go.map(|line| {
+        // No markup: what would end a line of code is in none.
         lines.push(say!(lang, "primer-typed", line = line));
-        Some(Button {
-            id: Tap::Staff(Staff::Go {
-                line: line.to_owned(),
-            })
-            .id(),
-            label: say!(lang, "button-primer-go", path = command.path),
-            look: Look::Main,
-        })
+        let tap = Tap::Staff(Staff::Go {
+            line: line.to_owned(),
+        });
+        button(lang, "button-primer-go", Look::Main, &tap)
     });
     let mut message = Message::text(lines.join("\n"));
     message = message.buttons(go.into_iter().chain(begin).collect());

@@ -24,7 +24,9 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
     }
     let no = entry.record.no;
     let mut buttons: Vec<Button> = Vec::new();
-    for record in with_notes(entry).take(BUTTONS_MAX) {
+    let mut noted: Vec<&Record> = with_notes(entry).collect();
+    noted.sort_by_key(|record| record.no);
+    for record in noted.into_iter().take(BUTTONS_MAX) {
         let tap = tap::Entry::Erase {
             entry: no,
             of: record.no,

@@ -63,7 +63,7 @@ primer-begin-nothing = **You can begin.** No check is due in { $unit } now. Ask 
 primer-next = You are in until { $until }. Now: `/round`, `/due`, `/alarm`, `/help`
 # What they had typed before they read this, and the button that does it.
 primer-typed = You had typed: `{ $line }`
-button-primer-go = Go on: /{ $path }
+button-primer-go = Go on with it
 fault-primer-not-yours = This is for people who are let in for a shift, and you are not at the moment.
 
 ## Sign-offs

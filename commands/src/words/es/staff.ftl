@@ -63,7 +63,7 @@ primer-begin-nothing = **Ya puede empezar.** Ahora no toca ninguna revisión en 
 primer-next = Tiene entrada hasta { $until }. Ahora: `/round`, `/due`, `/alarm`, `/help`
 # Lo que habían escrito antes de leer esto, y el botón que lo hace.
 primer-typed = Había escrito: `{ $line }`
-button-primer-go = Seguir: /{ $path }
+button-primer-go = Seguir con eso
 fault-primer-not-yours = Esto es para quienes tienen entrada por un turno, y usted ahora no la tiene.
 
 ## Sign-offs
