@@ -64,6 +64,9 @@ pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String
     exit
 }
 
+/// Records that a sentence names; the rest is counted.
+const RECORDS_NAMED: usize = 20;
+
 /// Puts a backup in the place of its facility's file.
 pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<String>) -> Exit {
     match store::restore(file, data, now) {
@@ -96,6 +99,11 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) {
             before.kept.display()
         ));
     }
+    if let Some(Ok(past)) = restored.before.as_ref().map(|before| &before.past)
+        && !past.unerased.is_empty()
+    {
+        said.push(erased_again(&past.unerased));
+    }
     if restored.given_up > 0 {
         said.push(format!(
             "{} messages and answers that waited when the backup was made are given up, because they were sent since or are \
@@ -106,6 +114,25 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) {
     said.push(
         "At the next start the supervisors are told from when the backup is, and to enter again what is missing.".to_owned(),
     );
+}
+
+/// What was erased since the backup was made, and is back with it.
+fn erased_again(back: &[RecordNo]) -> String {
+    let shown: Vec<String> = back
+        .iter()
+        .take(RECORDS_NAMED)
+        .map(RecordNo::to_string)
+        .collect();
+    let more = back.len().saturating_sub(RECORDS_NAMED);
+    let more = match more {
+        0 => String::new(),
+        more => format!(" and {more} more"),
+    };
+    format!(
+        "CAREFUL: what was written beside records {}{more} was erased after this backup was made, and is back with it. Have a \
+         supervisor erase it again: `/timeline`, the entry, the button that erases.",
+        shown.join(", ")
+    )
 }
 
 /// What is in the one and not in the other.

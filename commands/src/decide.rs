@@ -75,9 +75,9 @@ pub(crate) use alarm::{
 pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{
-    Asked, Draft, button, clock_time, day_time, in_post, person, state_after, unit_channel,
+    Asked, Draft, button, clock_time, day_time, in_post, person, span, state_after, unit_channel,
 };
-pub(crate) use duty::{have_button, on_duty_line, role_word, whom_to_phone};
+pub(crate) use duty::{had_duty_line, have_button, on_duty_line, role_word, whom_to_phone};
 pub use help::most as help_most;
 pub(crate) use loft::losing;
 pub(crate) use look::start_round;
@@ -157,9 +157,12 @@ pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Dec
             },
         );
     }
+    if let Some(line) = parse::carried(said) {
+        return answer_knowing(state, ask, &line, past);
+    }
     parse::request(said)
         .and_then(|request| unit_said(state, said).map(|()| request))
-        .and_then(|request| decide(state, ask, request, past))
+        .and_then(|request| decide(state, ask, said, request, past))
         .unwrap_or_else(|no| {
             let no = typed(said).into_iter().fold(no, Refusal::of_command);
             Decision::private(Message::text(no.say(ask.lang)))
@@ -197,7 +200,13 @@ fn asks_unit(state: &State) -> bool {
     state.policies.get(Name::AirUnit) == 1
 }
 
-fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Decision, Refusal> {
+fn decide(
+    state: &State,
+    ask: &Ask,
+    said: &Said,
+    request: Request,
+    past: &Past,
+) -> Result<Decision, Refusal> {
     let Some(let_in) = primer::unread(state, ask) else {
         return known(state, ask, request, past);
     };
@@ -205,7 +214,7 @@ fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Dec
         return known(state, ask, request, past);
     };
     // Somebody new reads one screen first; an alarm is raised before that.
-    if request == Request::Tap(Tap::Staff(Staff::Read)) {
+    if matches!(request, Request::Tap(Tap::Staff(Staff::Read { .. }))) {
         return known(state, ask, request, past);
     }
     let passes = primer::passes(&request);
@@ -217,7 +226,7 @@ fn decide(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Dec
             }
             Ok(decision)
         }
-        Ok(_) | Err(_) => Ok(primer::shown(state, facility, ask, let_in)),
+        Ok(_) | Err(_) => Ok(primer::shown(state, facility, ask, said, let_in)),
     }
 }
 
@@ -367,10 +376,11 @@ fn asked_for(asked: &Asked<'_>, request: Request) -> Result<Decision, Refusal> {
         Request::FacilityShow => Ok(settings::show(asked)),
         Request::Agency {
             person,
+            chat_roles,
             stand,
             until,
             unit,
-        } => agency::agency(asked, person, stand, &until, unit.as_deref()),
+        } => agency::agency(asked, (person, &chat_roles), stand, &until, unit.as_deref()),
         Request::SignOff {
             person,
             task,

@@ -33,7 +33,7 @@ use crate::rules::schedule::{Pattern, PatternFault};
 use crate::said::{Options, Picked, Said, Value};
 use crate::state::Ladder;
 use crate::table::{self, Command, Takes};
-use crate::tap::Tap;
+use crate::tap::{SEPARATOR, Staff, Tap};
 use crate::words::Lang;
 
 /// The longest free text, in characters.
@@ -210,7 +210,7 @@ impl Given<'_> {
     fn person(&self, name: &'static str) -> Result<Option<Person>, Refusal> {
         match self.0.get(name) {
             None => Ok(None),
-            Some(Value::Person(Picked::Member(person))) => Ok(Some(*person)),
+            Some(Value::Person(Picked::Member { who, .. })) => Ok(Some(*who)),
             Some(Value::Person(Picked::Program(_))) => Err(Refusal::new("fault-person-program")),
             Some(Value::Person(Picked::Outside(_))) => Err(Refusal::new("fault-person-outside")),
             Some(
@@ -221,6 +221,23 @@ impl Given<'_> {
                 | Value::Channel(_)
                 | Value::File(_),
             ) => Err(Refusal::new("fault-person-pick").text("option", name)),
+        }
+    }
+
+    /// The chat roles of a member who was picked.
+    fn chat_roles(&self, name: &str) -> Vec<ChatRole> {
+        match self.0.get(name) {
+            Some(Value::Person(Picked::Member { chat_roles, .. })) => chat_roles.clone(),
+            Some(
+                Value::Person(Picked::Program(_) | Picked::Outside(_))
+                | Value::Text(_)
+                | Value::Whole(_)
+                | Value::Flag(_)
+                | Value::Role(_)
+                | Value::Channel(_)
+                | Value::File(_),
+            )
+            | None => Vec::new(),
         }
     }
 
@@ -535,6 +552,64 @@ pub(crate) fn facility_show(_: &Given<'_>) -> Result<Request, Refusal> {
 pub(crate) fn help(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::Help {
         topic: given.word("topic")?,
+    })
+}
+
+/// Options whose free words stay out of what a button carries.
+const FREE_WORDS: [&str; 3] = ["note", "reason", "words"];
+
+/// A command as a line that [`typed`] reads back the same; nothing of what is no command, or what a line cannot say.
+pub(crate) fn retyped(said: &Said) -> Option<String> {
+    let Said::Command { path, options } = said else {
+        return None;
+    };
+    let command = table::find(path)?;
+    let mut line = format!("/{path}");
+    for option in command.options {
+        let value = match options.get(option.name) {
+            None => continue,
+            Some(_) if FREE_WORDS.contains(&option.name) => return None,
+            Some(Value::Text(text)) => text.clone(),
+            Some(Value::Whole(number)) => number.to_string(),
+            Some(
+                Value::Flag(_)
+                | Value::Role(_)
+                | Value::Channel(_)
+                | Value::Person(_)
+                | Value::File(_),
+            ) => return None,
+        };
+        line.push_str(&format!(" {}:{value}", option.name));
+    }
+    let same = typed(command, &line).is_some_and(|read| read == *options);
+    (same && !line.contains([SEPARATOR, '`'])).then_some(line)
+}
+
+/// The command that a line begins with.
+pub(crate) fn command_of(line: &str) -> Option<&'static Command> {
+    let line = line.strip_prefix('/')?;
+    let begins = |command: &&Command| {
+        let rest = line.strip_prefix(command.path);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+    };
+    let found = table::COMMANDS.iter().filter(begins);
+    found.max_by_key(|command| command.path.len())
+}
+
+/// The command that a tap carries as a line.
+pub(crate) fn carried(said: &Said) -> Option<Said> {
+    let Said::Tap { id, chosen } = said else {
+        return None;
+    };
+    let Ok(Tap::Staff(Staff::Go { line })) =
+        Tap::read(id, chosen.first().map(String::as_str), |_| None)
+    else {
+        return None;
+    };
+    let command = command_of(&line)?;
+    Some(Said::Command {
+        path: command.path.to_owned(),
+        options: typed(command, &line)?,
     })
 }
 

@@ -342,6 +342,8 @@ pub enum Request {
     Agency {
         /// Who is let in.
         person: Person,
+        /// The chat roles that they hold anyway.
+        chat_roles: Vec<ChatRole>,
         /// As what.
         stand: Stand,
         /// Until when, as typed.

@@ -119,14 +119,29 @@ pub enum Value {
 }
 
 /// Somebody who was picked from the chat's own list, by number only: their name is not read.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Picked {
     /// A member of the guild.
-    Member(Person),
+    Member {
+        /// Their number.
+        who: Person,
+        /// The chat roles that they hold at this moment.
+        chat_roles: Vec<ChatRole>,
+    },
     /// A program.
     Program(Person),
     /// A user of the chat who is not in the guild.
     Outside(Person),
+}
+
+impl Picked {
+    /// A member of the guild who holds none of its roles.
+    pub fn member(who: Person) -> Self {
+        Picked::Member {
+            who,
+            chat_roles: Vec::new(),
+        }
+    }
 }
 
 /// A file that hangs on an interaction.

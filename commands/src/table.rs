@@ -339,7 +339,7 @@ pub const COMMANDS: &[Command] = &[
         path: "static",
         about: "about-static",
         right: Right::Check,
-        options: &[SURFACE, must("until", "option-until", Takes::Text)],
+        options: &[SURFACE, must("until", "option-static-until", Takes::Text)],
         examples: &["/static surface:LW-07 until:45 min"],
         parse: life::static_mode,
     },
@@ -728,7 +728,7 @@ pub const COMMANDS: &[Command] = &[
         right: Right::Settings,
         options: &[
             must("name", "option-unit-name", Takes::Suggested),
-            must("beds", "option-beds", Takes::Text),
+            must("beds", "option-unit-beds", Takes::Text),
             may("channel", "option-unit-channel", Takes::Channel),
             may("take", "option-unit-take", Takes::Choice(YesNo::WORDS)),
         ],

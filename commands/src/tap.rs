@@ -47,8 +47,8 @@ pub use plain::{Echo, LookCard, OneOf, Plain, Reading, SETTING_BYTES_MAX, SeenBy
 pub use power::Power;
 pub use report::Report;
 pub use setting::{Page, Setting};
-pub(crate) use staff::END_SIGN_OFF_MENU;
 pub use staff::Staff;
+pub(crate) use staff::{END_SIGN_OFF_MENU, LINE_BYTES_MAX};
 pub use sum::{Costing, Mixing, Sizing, Sum};
 pub(crate) use turn::PART_FAULTS;
 pub use turn::{Began, Turn};
@@ -338,7 +338,7 @@ pub enum Then {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct NotOurs;
 
-const SEPARATOR: char = '|';
+pub(crate) const SEPARATOR: char = '|';
 
 impl Tap {
     /// Everything that an identifier can ask for, as [`verb_of`] reads it.

@@ -547,7 +547,7 @@ fn do_it(home: &mut Home, deed: &Deed) {
 /// What is done about staff. Whether an entry is looked at again is switched on by the first of these.
 fn staff(home: &mut Home, role: Role, tag: &str, what: u8) {
     let aide = commands::ids::Person(1_000 + Role::Aide as u64);
-    let person = || ("person", Value::Person(Picked::Member(aide)));
+    let person = || ("person", Value::Person(Picked::member(aide)));
     let supervisor = |home: &mut Home, path: &str, options: &[(&str, Value)]| {
         let decision = home.ask(Role::Supervisor, &command(path, options));
         home.take(Some(commands::ids::Person(1_003)), &decision);

@@ -103,7 +103,7 @@ fn commands_asked() -> Vec<(&'static Command, Vec<Asked>)> {
             // As people pick them from the chat's list.
             for option in command.options {
                 if let (Takes::Person, Some(value)) = (option.takes, options.get_mut(option.name)) {
-                    *value = Value::Person(Picked::Member(Person(4_000)));
+                    *value = Value::Person(Picked::member(Person(4_000)));
                 }
             }
             let lacking = command.options.iter().filter(|option| option.required);
@@ -117,7 +117,7 @@ fn commands_asked() -> Vec<(&'static Command, Vec<Asked>)> {
                         url: String::new(),
                         size: 10,
                     }),
-                    Takes::Person => Value::Person(Picked::Member(Person(4_000))),
+                    Takes::Person => Value::Person(Picked::member(Person(4_000))),
                     Takes::Choice(words) => text(words[0]),
                     Takes::Whole(least, _) => Value::Whole(*least),
                     Takes::Text | Takes::Suggested if option.name == "timezone" => {

@@ -62,6 +62,30 @@ pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<bool> {
 }
 
 impl Store {
+    /// The records beside which something was written that was erased since, oldest first.
+    pub(crate) fn erased(&self) -> Result<Vec<RecordNo>, StoreError> {
+        let mut statement = self.conn.prepare(
+            "SELECT r.no FROM records r LEFT JOIN notes n ON n.no = r.no
+             WHERE r.note IS NOT NULL AND n.no IS NULL ORDER BY r.no",
+        )?;
+        let rows = statement.query_map([], |row| row.get::<_, i64>(0))?;
+        let mut erased = Vec::new();
+        for no in rows {
+            erased.push(RecordNo(no?.cast_unsigned()));
+        }
+        Ok(erased)
+    }
+
+    /// Whether something is written beside a record.
+    pub(crate) fn has_note(&self, no: RecordNo) -> Result<bool, StoreError> {
+        let count: i64 = self.conn.query_row(
+            "SELECT count(*) FROM notes WHERE no = ?1",
+            [no.0.cast_signed()],
+            |row| row.get(0),
+        )?;
+        Ok(count > 0)
+    }
+
     /// Whether text that was erased is still in the file's free pages or its WAL.
     ///
     /// # Errors

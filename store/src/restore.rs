@@ -57,6 +57,8 @@ pub struct Past {
     pub entered: Option<DateTime<Utc>>,
     /// Whether the backup is an earlier or the same state of it: where not, they went different ways.
     pub same: bool,
+    /// The records beside which something was written that was erased in it, and stands in the backup.
+    pub unerased: Vec<RecordNo>,
 }
 
 /// Puts the backup at `file` into the place of its facility's file in `data`. `now` names the file that is set aside.
@@ -88,7 +90,7 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     };
     let before = if path.exists() {
         let kept = data.join(format!("{guild}.before-{moment}.loft"));
-        let past = past(&path, guild, &tip);
+        let past = past(&path, &fresh, guild, &tip);
         set_aside(&path, &kept)?;
         Some(Before { kept, past })
     } else {
@@ -199,7 +201,12 @@ fn copy(from: &Path, to: &Path) -> Result<(), StoreError> {
     copy.sync_all().map_err(|why| at(to, why))
 }
 
-fn past(path: &Path, guild: Guild, tip: &(RecordNo, String)) -> Result<Past, StoreError> {
+fn past(
+    path: &Path,
+    fresh: &Path,
+    guild: Guild,
+    tip: &(RecordNo, String),
+) -> Result<Past, StoreError> {
     let store = Store::look(path, guild)?;
     let newest = store.head();
     let same = tip.0 == RecordNo(0) || store.hash_of(tip.0)?.as_ref() == Some(&tip.1);
@@ -207,7 +214,19 @@ fn past(path: &Path, guild: Guild, tip: &(RecordNo, String)) -> Result<Past, Sto
         newest,
         entered: store.entered(newest)?,
         same,
+        unerased: unerased(&store, &Store::look(fresh, guild)?)?,
     })
+}
+
+/// What was erased in the one file and stands in the other, beside the same record.
+fn unerased(before: &Store, backup: &Store) -> Result<Vec<RecordNo>, StoreError> {
+    let mut back = Vec::new();
+    for no in before.erased()? {
+        if backup.has_note(no)? && before.hash_of(no)? == backup.hash_of(no)? {
+            back.push(no);
+        }
+    }
+    Ok(back)
 }
 
 /// Gives the file a second name, which stays when the first is given to another. What is in its write-ahead log goes into it

@@ -323,8 +323,18 @@ fn the_next_shift_brings_its_card_to_the_unit_and_the_supervisors() {
 #[test]
 fn help_is_read_whole_on_one_screen_of_a_phone() {
     on_stage(Screen::Phone, |page| {
-        for (place, role) in [(1, "aide"), (2, "nurse"), (3, "supervisor")] {
+        let roles = [
+            (1, None, "aide"),
+            (2, None, "nurse"),
+            (3, None, "supervisor"),
+            (3, Some(("Gus", "upkeep")), "upkeep"),
+            (3, Some(("Noor", "supervisors")), "admin"),
+        ];
+        for (place, person, role) in roles {
             let phone = page.phone(place);
+            if let Some((person, channel)) = person {
+                page.hold(phone, person, channel);
+            }
             phone.command("help");
             phone.tap("run");
             let help = phone.entry(&["What you do most", role, "/help topic:alarm"]);
@@ -332,9 +342,12 @@ fn help_is_read_whole_on_one_screen_of_a_phone() {
             page.shoot(&format!("help-{role}"));
             // From its first line to its menu, in the room that a phone leaves for the entries.
             phone.newest_is_in_sight();
+            let heights = phone.newest_height();
+            assert!(heights.0 <= heights.1, "{role}: {heights:?}");
             page.is_sound();
         }
         let supervisor = page.phone(3);
+        page.hold(supervisor, "Ruth", "supervisors");
         // It asks for nothing, and so is sent at once.
         supervisor.tap("log-button");
         supervisor.tap("command-facility-show");

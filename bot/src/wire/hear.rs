@@ -280,13 +280,20 @@ fn value(from: CommandDataOptionValue, resolved: &CommandDataResolved) -> Option
     })
 }
 
-/// Who was picked, by number alone. The platform resolves whom it knows: members of the guild as members too.
+/// Who was picked, by number alone, and the chat roles that they hold. The platform resolves whom it knows: members of the guild as members too.
 fn picked(id: UserId, resolved: &CommandDataResolved) -> Picked {
     let person = Person(id.get());
     if resolved.users.get(&id).is_some_and(|user| user.bot) {
         Picked::Program(person)
-    } else if resolved.members.contains_key(&id) {
-        Picked::Member(person)
+    } else if let Some(member) = resolved.members.get(&id) {
+        Picked::Member {
+            who: person,
+            chat_roles: member
+                .roles
+                .iter()
+                .map(|role| ChatRole(role.get()))
+                .collect(),
+        }
     } else {
         Picked::Outside(person)
     }
@@ -373,7 +380,7 @@ mod tests {
             json!({"id": id, "username": "somebody", "discriminator": "0", "global_name": null,
                 "avatar": null, "bot": bot})
         };
-        let member = json!({"roles": [], "permissions": "0", "joined_at": "2026-01-01T00:00:00Z",
+        let member = json!({"roles": ["31"], "permissions": "0", "joined_at": "2026-01-01T00:00:00Z",
             "deaf": false, "mute": false, "flags": 0, "nick": "never read", "avatar": null});
         let data = json!({"id": "9", "name": "team", "type": 1, "options": [
             {"name": "one", "type": 6, "value": "21"}, {"name": "two", "type": 6, "value": "22"},
@@ -385,7 +392,13 @@ mod tests {
             panic!("not a command")
         };
         for (name, picked) in [
-            ("one", Picked::Member(Person(21))),
+            (
+                "one",
+                Picked::Member {
+                    who: Person(21),
+                    chat_roles: vec![ChatRole(31)],
+                },
+            ),
             ("two", Picked::Program(Person(22))),
             ("three", Picked::Outside(Person(23))),
             // Whom the platform does not resolve it does not know.

@@ -5,7 +5,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::Notice;
 use super::alarm;
-use super::draft::{Asked, button, clock_time, in_post, person, take_back};
+use super::draft::{Asked, button, clock_time, in_post, person, span, take_back};
 use super::moves::not_placed;
 use super::set_up;
 use super::set_up_calls::settle;
@@ -169,7 +169,7 @@ pub(super) fn notice(
             "post-cpr-open"
         },
         surface = in_post(state, lang, tag),
-        minutes = (now - mark.at).num_minutes()
+        span = span(lang, (now - mark.at).num_minutes())
     );
     Some(Notice {
         channel: alarm::channel(state, facility, tag),

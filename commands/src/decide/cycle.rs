@@ -431,9 +431,20 @@ pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> 
     look.next
         .filter(|_| filter_fit(look.finding, look.action))?;
     let day = next_day(asked.state, surface)?;
+    let profile = state.profile_of(surface);
+    let new = surface
+        .filter_changed
+        .unwrap_or(day_of(state, surface.added));
+    let limit = new.checked_add_days(Days::new(profile.filter_max_days.into()));
+    // Cut short by the maker's limit, it is no cycle that comes again.
+    let key = if limit.is_some_and(|limit| day >= limit) {
+        "surface-filter-cycle-limit"
+    } else {
+        "surface-filter-cycle"
+    };
     Some(say!(
         asked.lang,
-        "surface-filter-cycle",
+        key,
         days = i64::from(days(asked.state, surface)),
         day = day.to_string()
     ))

@@ -12,11 +12,13 @@ use crate::record::{Body, Record};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::{Role, held};
+use crate::rules::day_past::{self, DayFault};
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest::{self, Match};
 use crate::rules::policy::Name;
 use crate::rules::rent;
 use crate::said::Ask;
+use crate::say;
 use crate::state::{Facility, State, Surface};
 use crate::tap::{Tap, Then};
 use crate::words::Lang;
@@ -98,11 +100,25 @@ impl<'a> Asked<'a> {
 
     /// A day that is not ahead, as `2026-03-08`.
     pub fn day_past(&self, typed: &str) -> Result<NaiveDate, Refusal> {
-        let day = self.day(typed)?;
+        let day = self.day_lately(typed)?;
         if day > self.facility.zone.local(self.now).date() {
             return Err(Refusal::new("fault-day-ahead").text("typed", day));
         }
         Ok(day)
+    }
+
+    /// As [`Self::day_past`]; a day to come is left to the caller.
+    pub fn day_lately(&self, typed: &str) -> Result<NaiveDate, Refusal> {
+        let today = self.facility.zone.local(self.now).date();
+        day_past::parse(typed, today).map_err(|fault| match fault {
+            DayFault::Shape => Refusal::new("fault-day-past")
+                .text("typed", super::check::escaped(typed))
+                .text("example", today),
+            DayFault::WhichOfTwo { first, second } => Refusal::new("fault-day-which")
+                .text("typed", super::check::escaped(typed))
+                .text("first", first)
+                .text("second", second),
+        })
     }
 
     /// A day, as `2026-03-08`.
@@ -321,6 +337,28 @@ pub(crate) fn ago(at: DateTime<Utc>) -> String {
     format!("<t:{}:R>", at.timestamp())
 }
 
+/// From so many minutes on a span is said in hours and days; below, minutes are what people count.
+const MINUTES_SAID: i64 = 180;
+
+/// How long something has lasted: `95 min`, `4 h 10 min`, `1 day 58 min`, at most two parts.
+pub(crate) fn span(lang: Lang, minutes: i64) -> String {
+    if minutes < MINUTES_SAID {
+        return say!(lang, "report-minutes", count = minutes);
+    }
+    let parts = [
+        (minutes / 1_440, "report-days"),
+        (minutes / 60 % 24, "report-hours"),
+        (minutes % 60, "report-minutes"),
+    ];
+    let said: Vec<String> = parts
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .take(2)
+        .map(|(count, key)| say!(lang, key, count = *count))
+        .collect();
+    said.join(" ")
+}
+
 /// Somebody, as the chat shows them. Notifies nobody by itself.
 pub(crate) fn person(who: Person) -> String {
     format!("<@{who}>")
@@ -519,4 +557,22 @@ pub(crate) fn find_unit<'a>(state: &'a State, typed: &str) -> Result<&'a Unit, R
 /// Free text that could identify a person: said to the writer alone, without the text.
 pub(super) fn private_fault(found: Found) -> Refusal {
     Refusal::new("fault-private").keys("what", [format!("private-{}", found.as_str())])
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_span_is_said_as_people_count_it() {
+        let said = |minutes| span(Lang::English, minutes);
+        assert_eq!(said(0), "0 min");
+        assert_eq!(said(95), "95 min");
+        assert_eq!(said(179), "179 min");
+        assert_eq!(said(180), "3 h");
+        assert_eq!(said(250), "4 h 10 min");
+        assert_eq!(said(1_440), "1 day");
+        assert_eq!(said(1_498), "1 day 58 min");
+        assert_eq!(said(3 * 1_440 + 305), "3 days 5 h");
+    }
 }

@@ -12,7 +12,7 @@ use super::leave::ahead;
 use crate::decision::{Decision, Lane};
 use crate::due::{self, card, claim};
 use crate::ids::{RecordNo, Unit};
-use crate::message::{Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
+use crate::message::{BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -191,7 +191,7 @@ fn take(asked: &Asked<'_>, unit: Option<&Unit>, until: DateTime<Utc>) -> Decisio
 fn end(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     let mut mine = asked.state.duty.of(asked.ask.who, asked.now);
     let Some(of) = mine.find(|of| of.no == no) else {
-        return Err(Refusal::new("fault-duty-over"));
+        return still_have(asked);
     };
     let lang = asked.lang;
     let mut draft = asked.draft();
@@ -206,6 +206,36 @@ fn end(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> {
     );
     tell(asked, &mut draft, of.unit.as_ref());
     Ok(draft.private(Message::text(text)))
+}
+
+/// An old card's button: what somebody has by now they took, or changed, later. Nothing is changed.
+fn still_have(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+    let lang = asked.lang;
+    let mine: Vec<&OnDuty> = asked.state.duty.of(asked.ask.who, asked.now).collect();
+    if mine.is_empty() {
+        return Err(Refusal::new("fault-duty-over"));
+    }
+    let mut lines = vec![say!(lang, "duty-newer")];
+    let mut buttons = Vec::new();
+    for of in mine.into_iter().take(BUTTONS_MAX) {
+        let unit = unit_words(lang, of.unit.as_ref());
+        lines.push(say!(
+            lang,
+            "duty-newer-line",
+            unit = unit.as_str(),
+            role = role_word(lang, of.role),
+            since = clock_time(of.since),
+            until = clock_time(of.until)
+        ));
+        buttons.push(Button {
+            id: Tap::Duty(Duty::End { no: of.no }).id(),
+            label: say!(lang, "button-duty-end-of", unit = unit),
+            look: Look::Plain,
+        });
+    }
+    Ok(Decision::private(
+        Message::text(lines.join("\n")).buttons(buttons),
+    ))
 }
 
 /// Somebody went and did not say so: a supervisor says it for them, and they are told.
@@ -363,6 +393,24 @@ pub(crate) fn on_duty_line(
     }
     let who: Vec<String> = here.into_iter().map(|of| who_words(lang, of)).collect();
     Some(say!(lang, "duty-line", who = who.join(", ")))
+}
+
+/// Who had duty between two moments, in one line; nothing where nobody has said so lately.
+pub(crate) fn had_duty_line(
+    state: &State,
+    lang: Lang,
+    unit: Option<&Unit>,
+    (from, to): (DateTime<Utc>, DateTime<Utc>),
+) -> Option<String> {
+    let mut who: Vec<String> = Vec::new();
+    let then = state.duty.taken.iter();
+    for of in then.filter(|of| of.since < to && of.until > from && of.covers(unit)) {
+        let words = who_words(lang, of);
+        if !who.contains(&words) {
+            who.push(words);
+        }
+    }
+    (!who.is_empty()).then(|| say!(lang, "duty-had", who = who.join(", ")))
 }
 
 fn who_words(lang: Lang, of: &OnDuty) -> String {

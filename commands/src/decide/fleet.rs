@@ -3,7 +3,7 @@
 
 pub(super) mod profiles;
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -13,7 +13,7 @@ use crate::choice::{Export, FilterKind, Import, Outcome, Outlet, Owned, Rails, S
 use crate::decision::Decision;
 use crate::due::ready_by_kind;
 use crate::ids::{Bed, ProfileName, Tag, Unit};
-use crate::message::{Answer, Button, Field as FormField, File, Form, Look, Message};
+use crate::message::{Answer, BUTTONS_MAX, Button, Field as FormField, File, Form, Look, Message};
 use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::request::{FleetAdd, Right};
@@ -22,7 +22,7 @@ use crate::rules::air::Tenths;
 use crate::rules::beds::BedFault;
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::import::{self, BedRow, ImportFault, LineFault, Rejected, Scanned, SurfaceRow};
-use crate::rules::{export, nearest};
+use crate::rules::{self, export, nearest};
 use crate::said::{FetchFault, FileRef};
 use crate::say;
 use crate::state::{Life, Surface, UnitState};
@@ -175,7 +175,18 @@ pub(super) fn import(
             }
             draft.private(Message::text(text))
         }
-        Err(rejected) => Decision::private(Message::text(rejection(lang, &rejected))),
+        Err(rejected) => {
+            let message = Message::text(rejection(lang, &rejected));
+            // Those that may be meant are one tap away, each by its own name.
+            let mut back = Vec::new();
+            for fault in rejected.faults.iter().take(FAULTS_SHOWN) {
+                if let ImportFault::TagRetired { tag } = &fault.fault {
+                    back.extend(way_back(asked, &Tag::from(tag.as_str())));
+                }
+            }
+            back.truncate(BUTTONS_MAX);
+            Decision::private(message.buttons(back))
+        }
     })
 }
 
@@ -292,6 +303,8 @@ fn beds(
                 fault: ImportFault::Elsewhere {
                     bed: row.bed.clone(),
                     unit: of.to_string(),
+                    beds: with_beds_of(asked, &unit, &bed),
+                    to: unit.to_string(),
                 },
             }),
             _ => match units.iter_mut().find(|(name, _)| *name == unit) {
@@ -362,6 +375,19 @@ fn beds(
         waiting.push(wish::add(asked, draft, wish).1);
     }
     Ok((file.rows.len(), file.extra_columns))
+}
+
+/// The beds of a unit, with one more, as they are typed.
+fn with_beds_of(asked: &Asked<'_>, unit: &Unit, bed: &Bed) -> String {
+    let there = asked.state.units.get(unit);
+    let mut names: Vec<String> = there
+        .into_iter()
+        .flat_map(|unit| &unit.beds)
+        .chain([bed])
+        .map(Bed::to_string)
+        .collect();
+    names.sort();
+    rules::beds::show(&names)
 }
 
 /// What rows of beds say of their frames.
@@ -436,11 +462,20 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
         mut faults,
         more,
     } = file;
-    let taken: BTreeSet<String> = state
+    let taken: BTreeMap<String, (&Tag, &Surface)> = state
         .surfaces
-        .keys()
-        .map(|tag| nearest::fold(tag.as_str()))
+        .iter()
+        .map(|(tag, surface)| (nearest::fold(tag.as_str()), (tag, surface)))
         .collect();
+    let of_serial: BTreeMap<(&ProfileName, String), &Tag> = state
+        .surfaces
+        .iter()
+        .filter_map(|(tag, surface)| {
+            let serial = surface.serial.as_deref()?;
+            Some(((&surface.profile, nearest::fold(serial)), tag))
+        })
+        .collect();
+    let today = asked.facility.zone.local(asked.now).date();
     // The fleet that a home begins with is under its residents already; after that a surface is placed by whoever may.
     let may_place = state.under.is_empty() || authorize(state, asked.ask, Right::Place).is_ok();
     let mut rows = Vec::new();
@@ -469,12 +504,34 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
                 found,
             });
         }
-        if taken.contains(&nearest::fold(&row.tag)) {
-            fault(ImportFault::TagTaken {
-                tag: row.tag.clone(),
+        if let Some((there, surface)) = taken.get(&nearest::fold(&row.tag)) {
+            let tag = there.to_string();
+            fault(match surface.life {
+                Life::Retired { .. } => ImportFault::TagRetired { tag },
+                Life::Placed { .. }
+                | Life::Soiled(_)
+                | Life::Ready { .. }
+                | Life::OutOfService { .. } => ImportFault::TagTaken { tag },
             });
         }
+        for (column, day) in [
+            ("filter_changed", row.filter_changed),
+            ("in_service", row.in_service),
+            ("tested", row.tested),
+        ] {
+            if day.is_some_and(|day| day > today) {
+                fault(ImportFault::DateAhead { column });
+            }
+        }
         let profile = profiles::named(asked, &row.profile);
+        if let (Ok(profile), Some(serial)) = (&profile, &row.serial)
+            && let Some(other) = of_serial.get(&(profile, nearest::fold(serial)))
+            && nearest::fold(other.as_str()) != nearest::fold(&row.tag)
+        {
+            fault(ImportFault::SerialTaken {
+                tag: other.to_string(),
+            });
+        }
         if let Err(nearest) = &profile
             && !row.profile.is_empty()
         {
@@ -1077,6 +1134,9 @@ fn import_fault(fault: &ImportFault) -> Refusal {
             .text("column", column)
             .keys("what", [format!("private-{}", found.as_str())]),
         ImportFault::TagIsBed { bed } => Refusal::new("fault-tag-is-bed").text("bed", bed),
+        ImportFault::DateAhead { column } => Refusal::new("csv-date-ahead").text("column", column),
+        ImportFault::SerialTaken { tag } => Refusal::new("csv-serial-taken").text("tag", tag),
+        ImportFault::TagRetired { tag } => Refusal::new("csv-tag-retired").text("tag", tag),
         ImportFault::TagTaken { tag } => Refusal::new("csv-tag-taken").text("tag", tag),
         ImportFault::NoSuch {
             column,
@@ -1091,8 +1151,15 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::BedTaken { bed, tag } => Refusal::new("fault-bed-taken")
             .text("bed", bed)
             .text("tag", tag),
-        ImportFault::Elsewhere { bed, unit } => Refusal::new("fault-bed-elsewhere")
+        ImportFault::Elsewhere {
+            bed,
+            unit,
+            to,
+            beds,
+        } => Refusal::new("csv-bed-elsewhere")
             .text("bed", bed)
-            .text("unit", unit),
+            .text("unit", unit)
+            .text("to", to)
+            .text("beds", beds),
     }
 }

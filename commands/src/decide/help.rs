@@ -17,83 +17,76 @@ use crate::words::Lang;
 
 /// Commands that one answer about a topic explains in full.
 const TOPICS: usize = 2;
-/// Commands that one screen names, of all roles that somebody has.
-const LINES: usize = 14;
+/// Lines of commands on one screen, of all roles that somebody has: with its head and its foot it is read whole on a phone.
+const LINES: usize = 10;
+/// The topic that opens a second menu, where one cannot hold all the rest.
+const MORE: &str = "more";
 
-/// What a role does most, the most first. Whatever else it may do is in the menu below.
-pub fn most(role: Role) -> &'static [&'static str] {
+/// Commands that stand on one line, because they belong together.
+pub type Line = &'static [&'static str];
+
+/// What a role does most, the most first, line by line. Whatever else it may do is in the menu below.
+pub fn most(role: Role) -> &'static [Line] {
     match role {
         Role::Aide => &[
-            "round",
-            "alarm",
-            "due",
-            "handcheck",
-            "clean",
-            "filter",
-            "static",
-            "surface",
-            "pull",
-            "outage",
-            "cpr",
+            &["round"],
+            &["alarm"],
+            &["due"],
+            &["handcheck"],
+            &["clean", "filter"],
+            &["static", "cpr"],
+            &["surface", "timeline"],
+            &["duty", "handover"],
+            &["pull"],
+            &["outage"],
         ],
         Role::Nurse => &[
-            "due",
-            "alarm",
-            "place",
-            "release",
-            "setting",
-            "handcheck",
-            "move",
-            "swap",
-            "leave",
-            "match",
-            "surface",
-            "outage",
+            &["due"],
+            &["alarm", "outage"],
+            &["place", "release"],
+            &["move", "swap", "leave"],
+            &["setting"],
+            &["handcheck", "round"],
+            &["duty", "handover"],
+            &["match"],
+            &["surface", "timeline"],
+            &["static", "cpr"],
         ],
         Role::Supervisor => &[
-            "due",
-            "fleet list",
-            "place",
-            "release",
-            "match",
-            "rental list",
-            "hold",
-            "recall",
-            "service",
-            "facility show",
-            "facility policy",
-            "outage",
+            &["due"],
+            &["duty", "handover"],
+            &["fleet list"],
+            &["report"],
+            &["agency", "team", "signoff"],
+            &["place", "release"],
+            &["hold", "recall"],
+            &["match", "rental list"],
+            &["facility show"],
+            &["alarm", "outage"],
         ],
         Role::Upkeep => &[
-            "due",
-            "clean",
-            "filter",
-            "return",
-            "service",
-            "stock",
-            "mix",
-            "match",
-            "pull",
-            "surface",
-            "zones",
-            "facility frame",
-            "fleet list",
-            "outage",
+            &["due"],
+            &["clean", "filter"],
+            &["pull", "return"],
+            &["service"],
+            &["stock"],
+            &["mix"],
+            &["match"],
+            &["surface", "timeline"],
+            &["zones"],
+            &["alarm", "outage"],
         ],
         Role::Admin => &[
-            "facility show",
-            "facility setup",
-            "facility unit",
-            "fleet import",
-            "fleet add",
-            "facility schedule",
-            "facility policy",
-            "facility ladder",
-            "facility product",
-            "facility storage",
-            "fleet list",
-            "fleet size",
-            "fleet cost",
+            &["facility show"],
+            &["facility setup"],
+            &["facility unit"],
+            &["fleet import"],
+            &["facility schedule"],
+            &["facility policy"],
+            &["facility ladder"],
+            &["fleet list"],
+            &["fleet size"],
+            &["fleet cost"],
         ],
         Role::Clock => &[],
     }
@@ -105,6 +98,7 @@ pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
     let mut held = held(state, ask);
     held.sort_unstable_by(|a, b| b.cmp(a));
     Decision::private(match topic {
+        Some(MORE) => the_rest(lang, &held),
         Some(topic) => Message::text(about_topic(lang, topic)),
         None if state.facility.is_none() && ask.manages => Message::text(say!(lang, "help-begin")),
         None if state.facility.is_none() => Message::text(say!(lang, "help-not-set-up")),
@@ -121,36 +115,64 @@ fn screen(lang: Lang, held: &[Role]) -> Message {
         .collect();
     let shown = shown(held);
     let mut lines = vec![say!(lang, "help-head", roles = names.join(", "))];
-    lines.extend(shown.iter().map(|path| {
-        let short = say!(lang, &short_key(path));
-        say!(lang, "help-line", path = *path, about = short)
+    lines.extend(shown.iter().map(|paths| {
+        let named: Vec<String> = paths.iter().map(|path| format!("`/{path}`")).collect();
+        let short = say!(lang, &short_key(paths));
+        say!(lang, "help-group", paths = named.join(" "), about = short)
     }));
     lines.push(say!(lang, "help-foot"));
-    let rest = rest(lang, held, &shown);
     let mut message = Message::text(lines.join("\n"));
-    for (place, entries) in rest.chunks(ENTRIES_MAX).enumerate() {
-        message = message.menu(Menu {
-            id: Setting::topics_menu(place),
-            hint: say!(lang, "menu-help"),
-            entries: entries.to_vec(),
+    let mut entries = rest(lang, held);
+    if entries.len() > ENTRIES_MAX {
+        entries.truncate(ENTRIES_MAX - 1);
+        entries.push(MenuEntry {
+            value: MORE.to_owned(),
+            label: say!(lang, "help-more"),
+            about: None,
         });
+    }
+    if !entries.is_empty() {
+        message = message.menu(menu(lang, entries));
     }
     message
 }
 
-/// The key of the few words on a command that fit one line of a phone.
-fn short_key(path: &str) -> String {
-    format!("help-short-{}", path.replace(' ', "-"))
+/// What did not fit the menu of the first screen.
+fn the_rest(lang: Lang, held: &[Role]) -> Message {
+    let all = rest(lang, held);
+    let entries: Vec<MenuEntry> = match all.len() > ENTRIES_MAX {
+        true => all.into_iter().skip(ENTRIES_MAX - 1).collect(),
+        false => all,
+    };
+    if entries.is_empty() {
+        return screen(lang, held);
+    }
+    let entries = entries.into_iter().take(ENTRIES_MAX).collect();
+    Message::text(say!(lang, "help-more")).menu(menu(lang, entries))
+}
+
+fn menu(lang: Lang, entries: Vec<MenuEntry>) -> Menu {
+    Menu {
+        id: Setting::topics_menu(),
+        hint: say!(lang, "menu-help"),
+        entries,
+    }
+}
+
+/// The key of the few words on the commands of a line, so that all fit one line of a phone.
+fn short_key(paths: Line) -> String {
+    format!("help-short-{}", paths.join("-").replace(' ', "-"))
 }
 
 /// Each role's work in turn, so that nobody's first thing is missing.
-fn shown(held: &[Role]) -> Vec<&'static str> {
+fn shown(held: &[Role]) -> Vec<Line> {
     let longest = held.iter().map(|role| most(*role).len()).max().unwrap_or(0);
-    let mut shown = Vec::new();
+    let mut shown: Vec<Line> = Vec::new();
     for place in 0..longest {
-        for path in held.iter().filter_map(|role| most(*role).get(place)) {
-            if shown.len() < LINES && !shown.contains(path) {
-                shown.push(*path);
+        for line in held.iter().filter_map(|role| most(*role).get(place)) {
+            let said = |path: &&str| shown.iter().any(|line| line.contains(path));
+            if shown.len() < LINES && !line.iter().all(said) {
+                shown.push(line);
             }
         }
     }
@@ -158,10 +180,16 @@ fn shown(held: &[Role]) -> Vec<&'static str> {
 }
 
 /// What else they may do, a group of subcommands as one.
-fn rest(lang: Lang, held: &[Role], shown: &[&str]) -> Vec<MenuEntry> {
+fn rest(lang: Lang, held: &[Role]) -> Vec<MenuEntry> {
+    let shown: Vec<&str> = shown(held).concat();
     let mut entries: Vec<MenuEntry> = Vec::new();
     let may = |command: &&Command| command.right.roles().iter().any(|role| held.contains(role));
-    for command in COMMANDS.iter().filter(may) {
+    // Whoever reads this has found `/help`.
+    for command in COMMANDS
+        .iter()
+        .filter(|command| command.path != "help")
+        .filter(may)
+    {
         let (topic, about) = match command.path.split_once(' ') {
             Some((group, _)) => (group, group_about(group)),
             None => (command.path, command.about.to_owned()),

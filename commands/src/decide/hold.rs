@@ -77,6 +77,7 @@ fn touches(request: &Request) -> Option<&str> {
                 Turn::Reported { .. }
                 | Turn::LetGo { .. }
                 | Turn::LetGoSure { .. }
+                | Turn::HoldSure { .. }
                 | Turn::RecallAll { .. } => None,
             },
             Tap::Plain(Plain::Confirm { echo, entry } | Plain::Pick { echo, entry }) => match entry
@@ -235,7 +236,11 @@ pub(super) fn hold(
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     super::clean::in_register(tag, surface)?;
-    let known = known.map(|day| asked.day_past(day)).transpose()?;
+    let known = known.map(|day| asked.day_lately(day)).transpose()?;
+    let today = asked.facility.zone.local(asked.now).date();
+    if let Some(day) = known.filter(|day| *day > today) {
+        return Err(Refusal::new("fault-known-ahead").text("typed", day));
+    }
     if let Some(hold) = &surface.hold {
         return Ok(
             match known.filter(|day| *day != counted_from(asked.facility, hold)) {
@@ -244,6 +249,50 @@ pub(super) fn hold(
             },
         );
     }
+    // A day so long ago may be a slip, and a surface is pulled from under somebody for it.
+    if let Some(day) = known.filter(|day| today > nth_work_day_after(*day, REPORT_WORK_DAYS)) {
+        return Ok(ask_first(asked, tag, surface, day));
+    }
+    Ok(hold_it(asked, tag, surface, known))
+}
+
+/// Whether the day is right, before anything is recorded.
+fn ask_first(asked: &Asked<'_>, tag: &Tag, surface: &Surface, day: NaiveDate) -> Decision {
+    let lang = asked.lang;
+    let today = asked.facility.zone.local(asked.now).date();
+    let mut lines = vec![say!(
+        lang,
+        "hold-ask",
+        surface = asked.with_bed(tag),
+        day = day.to_string(),
+        count = (today - day).num_days()
+    )];
+    if surface.bed().is_some() {
+        lines.push(say!(lang, "hold-ask-under"));
+    }
+    let tap = Tap::Turn(Turn::HoldSure {
+        tag: tag.clone(),
+        known: day,
+    });
+    let sure = button(lang, "button-hold-sure", Look::Caution, &tap);
+    Decision::private(Message::text(lines.join("\n")).buttons(vec![sure]))
+}
+
+/// "Yes, hold it": the day is right.
+pub(super) fn sure(asked: &Asked<'_>, tag: &Tag, known: NaiveDate) -> Result<Decision, Refusal> {
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    super::clean::in_register(tag, surface)?;
+    if known > asked.facility.zone.local(asked.now).date() {
+        return Err(Refusal::new("fault-stale-tap"));
+    }
+    Ok(match &surface.hold {
+        Some(hold) => Decision::private(card(asked, tag, surface, hold)),
+        None => hold_it(asked, tag, surface, Some(known)),
+    })
+}
+
+/// The facts of a hold, and what comes next.
+fn hold_it(asked: &Asked<'_>, tag: &Tag, surface: &Surface, known: Option<NaiveDate>) -> Decision {
     let mut draft = asked.draft();
     let out_already = matches!(surface.life, Life::OutOfService { .. });
     if !out_already {
@@ -277,7 +326,7 @@ pub(super) fn hold(
     // Whoever lies on it needs another first of all.
     let message = spare::offered(asked, Message::text(lines.join("\n")), tag, surface);
     let buttons = vec![reported_button(lang, tag, no)];
-    Ok(draft.private(message.buttons(buttons)))
+    draft.private(message.buttons(buttons))
 }
 
 /// The days to report are counted from another day: the hold itself is as old as it was.

@@ -336,6 +336,10 @@ pub(super) fn ahead(
     latest: TimeDelta,
 ) -> Result<DateTime<Utc>, Refusal> {
     until::parse(typed, asked.now, &asked.facility.zone, latest).map_err(|fault| match fault {
+        // Days are offered only where they are taken.
+        UntilFault::Empty | UntilFault::Shape if latest < TimeDelta::days(3) => {
+            Refusal::new("fault-until-hours")
+        }
         UntilFault::Empty | UntilFault::Shape => Refusal::new("fault-until-shape"),
         UntilFault::WhichUnit => Refusal::new("fault-until-unit"),
         UntilFault::InPast { at } => Refusal::new("fault-until-past").text("at", day_time(at)),

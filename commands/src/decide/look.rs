@@ -6,7 +6,7 @@ use chrono::{DateTime, Utc};
 use super::alarm;
 use super::check::{band_of, show_air};
 use super::cycle;
-use super::draft::{Asked, ago, button, clock_time, day_time, person, unit_of_channel};
+use super::draft::{Asked, ago, button, clock_time, day_time, person, span, unit_of_channel};
 use super::turnover::{self, missing};
 use super::{
     leave, loft, pictures, second_check, set_up, set_up_calls, set_up_card, setting, static_mode,
@@ -407,7 +407,7 @@ pub(super) fn why_due(state: &State, lang: Lang, kind: &DueKind, now: DateTime<U
             say!(
                 lang,
                 "suggest-alarm",
-                minutes = alarm::minutes_open(open, now)
+                span = span(lang, alarm::minutes_open(open, now))
             )
         }),
         DueKind::StillUnder

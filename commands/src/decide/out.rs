@@ -356,6 +356,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Turn) -> Result<Decision, Refusal> 
         Turn::Reported { tag, hold: no } => hold::reported(asked, &tag, no),
         Turn::LetGo { tag, hold: no } => hold::let_go(asked, &tag, no),
         Turn::LetGoSure { tag, hold: no } => hold::let_go_sure(asked, &tag, no),
+        Turn::HoldSure { tag, known } => hold::sure(asked, &tag, known),
         Turn::RecallAll { tag, lot, found } => recall::pull_all(asked, &tag, lot, found),
     }
 }

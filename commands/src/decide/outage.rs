@@ -10,7 +10,7 @@ pub(crate) use card::{card, card_key, edit, edit_done, left, order, state_line};
 pub(super) use roll::{again, back_to_roll, how_key, later, mended, seen};
 use roll::{finished, next_card};
 
-use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, span, unit_channel};
 use super::set_up;
 use crate::choice::{Call, Opening, Roll, Step};
 use crate::decision::{Decision, Lane};
@@ -189,7 +189,7 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
         "card-outage-ended",
         unit = open.unit.as_str(),
         at = clock_time(asked.now),
-        minutes = minutes,
+        span = span(lang, minutes),
         rolls = i64::from(open.roll),
         who = who.clone()
     );
@@ -222,7 +222,7 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
         "post-power-was-out",
         unit = open.unit.as_str(),
         from = clock_time(open.since),
-        minutes = minutes,
+        span = span(lang, minutes),
         rolls = i64::from(open.roll),
         who = who
     );
@@ -238,7 +238,7 @@ pub(super) fn back(asked: &Asked<'_>, no: OutageNo) -> Result<Decision, Refusal>
         asked.lang,
         "outage-ended",
         unit = open.unit.as_str(),
-        minutes = minutes,
+        span = span(asked.lang, minutes),
         count = count
     );
     Ok(draft.private(Message::text(text)))

@@ -12,6 +12,7 @@ use crate::choice::Stand;
 use crate::decision::Decision;
 use crate::due::{DueKind, list};
 use crate::message::{Answer, Button, Look, Message, ROWS_MAX, TEXT_CHARS_MAX};
+use crate::parse;
 use crate::record::{Body, Profile};
 use crate::refusal::Refusal;
 use crate::request::Request;
@@ -19,10 +20,10 @@ use crate::role::{Role, from_outside};
 use crate::rules::air::{Units, show};
 use crate::rules::hand_check::{Check, Kind};
 use crate::rules::policy::Name;
-use crate::said::Ask;
+use crate::said::{Ask, Said};
 use crate::say;
 use crate::state::{Facility, LetIn, State};
-use crate::tap::{Power, Staff, Tap};
+use crate::tap::{LINE_BYTES_MAX, Power, Staff, Tap};
 
 /// How somebody is let in who has not read the primer lately; nothing for anybody else.
 pub(super) fn unread<'a>(state: &'a State, ask: &Ask) -> Option<&'a LetIn> {
@@ -45,7 +46,7 @@ pub(super) fn passes(request: &Request) -> bool {
                     | Tap::Safe { .. }
                     | Tap::NameAlarm { .. }
                     | Tap::Power(Power::Take { .. })
-                    | Tap::Staff(Staff::Read)
+                    | Tap::Staff(Staff::Read { .. })
             )
     )
 }
@@ -61,8 +62,15 @@ pub(super) fn raises(decision: &Decision) -> bool {
 }
 
 /// The primer, in place of what was asked.
-pub(super) fn shown(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Decision {
-    Decision::private(screen(state, facility, ask, let_in))
+pub(super) fn shown(
+    state: &State,
+    facility: &Facility,
+    ask: &Ask,
+    said: &Said,
+    let_in: &LetIn,
+) -> Decision {
+    let then = parse::retyped(said).filter(|line| line.len() <= LINE_BYTES_MAX);
+    Decision::private(screen(state, facility, ask, let_in, then))
 }
 
 /// The primer below the answer to whoever raised an alarm. It comes with the next step where there is no room for it, and
@@ -74,7 +82,7 @@ pub(super) fn below(
     let_in: &LetIn,
     decision: &mut Decision,
 ) {
-    let primer = screen(state, facility, ask, let_in);
+    let primer = screen(state, facility, ask, let_in, None);
     if let Some(message) = staff::own_message(decision) {
         let text = format!("{}\n\n{}", message.text, primer.text);
         if text.chars().count() <= TEXT_CHARS_MAX && message.rows.len() < ROWS_MAX {
@@ -84,8 +92,14 @@ pub(super) fn below(
     }
 }
 
-/// One screen of a phone.
-fn screen(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Message {
+/// One screen of a phone; its button keeps what was typed.
+fn screen(
+    state: &State,
+    facility: &Facility,
+    ask: &Ask,
+    let_in: &LetIn,
+    then: Option<String>,
+) -> Message {
     let lang = ask.lang;
     let mut lines = vec![say!(
         lang,
@@ -146,7 +160,7 @@ fn screen(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Mess
         ));
     }
     lines.push(say!(lang, "primer-foot"));
-    let tap = Tap::Staff(Staff::Read);
+    let tap = Tap::Staff(Staff::Read { then });
     Message::text(lines.join("\n")).buttons(vec![button(
         lang,
         "button-primer-read",
@@ -155,8 +169,8 @@ fn screen(state: &State, facility: &Facility, ask: &Ask, let_in: &LetIn) -> Mess
     )])
 }
 
-/// "I have read it".
-pub(super) fn read(asked: &Asked<'_>) -> Result<Decision, Refusal> {
+/// "I have read it". What they had typed is one tap away, and is judged as it stands then.
+pub(super) fn read(asked: &Asked<'_>, then: Option<&str>) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let Some(let_in) = from_outside(asked.state, asked.ask) else {
         return Err(Refusal::new("fault-primer-not-yours"));
@@ -172,8 +186,17 @@ pub(super) fn read(asked: &Asked<'_>) -> Result<Decision, Refusal> {
     let (first, begin) = first_thing(asked, let_in);
     lines.push(first);
     lines.push(say!(lang, "primer-next", until = day_time(let_in.until)));
+    let go = then.filter(|line| parse::command_of(line).is_some());
+    let go = go.map(|line| {
+        // No markup: what would end a line of code is in none.
+        lines.push(say!(lang, "primer-typed", line = line));
+        let tap = Tap::Staff(Staff::Go {
+            line: line.to_owned(),
+        });
+        button(lang, "button-primer-go", Look::Main, &tap)
+    });
     let mut message = Message::text(lines.join("\n"));
-    message = message.buttons(begin.into_iter().collect());
+    message = message.buttons(go.into_iter().chain(begin).collect());
     Ok(draft.answer(Answer::Private(message)))
 }
 

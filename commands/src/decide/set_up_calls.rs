@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 
 use super::Notice;
 use super::alarm;
-use super::draft::{Asked, Draft, button, clock_time, in_post, person, unit_channel};
+use super::draft::{Asked, Draft, button, clock_time, in_post, person, span, unit_channel};
 use super::set_up::placed_list;
 use super::set_up_card::left_words;
 use crate::choice::{Call, Opening, Step};
@@ -189,8 +189,8 @@ pub(super) fn notice(
         Call::Plug if open(Step::Plugged) => {
             let tap = tap(Stage::Empty);
             buttons.push(button(lang, "button-plugged", Look::Good, &tap));
-            let minutes = (now - list.since).num_minutes();
-            say!(lang, "post-plug-over", surface = name, minutes = minutes)
+            let moved = span(lang, (now - list.since).num_minutes());
+            say!(lang, "post-plug-over", surface = name, span = moved)
         }
         Call::Steps => say!(
             lang,

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, Utc};
 
 use super::check::air_rows;
-use super::draft::{Asked, button, clock_time, person};
+use super::draft::{Asked, button, clock_time, person, span};
 use super::set_up::by_name;
 use super::setting::{setting_rows, table_line};
 use crate::choice::{FirstFill, Opening, Step};
@@ -236,10 +236,14 @@ fn unplugged_line(lang: Lang, view: &View<'_>, minutes: u16) -> String {
         Some(holds) if minutes > holds => say!(
             lang,
             "steps-unplugged-long",
-            minutes = i64::from(minutes),
+            span = span(lang, i64::from(minutes)),
             holds = i64::from(holds)
         ),
-        Some(_) | None => say!(lang, "steps-unplugged", minutes = i64::from(minutes)),
+        Some(_) | None => say!(
+            lang,
+            "steps-unplugged",
+            span = span(lang, i64::from(minutes))
+        ),
     }
 }
 

@@ -8,22 +8,22 @@ use regex::{Captures, Regex};
 
 use super::draft::{Asked, day_time, person};
 use super::duty::phone_line;
-use super::facility::{channel, ladder_words, meaning};
+use super::facility::{channel, ladder_figures, ladder_words, meaning};
 use super::fleet::profiles;
 use super::frame;
 use super::shelf;
 use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
 use crate::decision::Decision;
-use crate::ids::Bed;
+use crate::ids::{Bed, Channel};
 use crate::message::{BUTTONS_MAX, Button, File, Menu, MenuEntry, Message};
 use crate::request::Right;
 use crate::role::{Role, authorize};
 use crate::rules::policy::{Group, Name, POLICIES, Policy};
-use crate::rules::zone::Zone;
 use crate::rules::{beds, rent, zone};
 use crate::say;
-use crate::state::{BedsApproval, Facility, Life, State, Surface, Waiting};
+use crate::state::{BedsApproval, Facility, Ladder, Life, State, Surface, Waiting};
+use crate::table::RUNG_MINUTES_MOST;
 use crate::tap::{Page, Setting, Tap};
 use crate::words::Lang;
 
@@ -308,11 +308,54 @@ fn home(asked: &Asked<'_>) -> Vec<String> {
     if let Some(at) = facility.upkeep_channel {
         lines.push(say!(lang, "show-upkeep-channel", channel = channel(at)));
     }
-    lines.push(say!(lang, "show-admins"));
-    lines.push(home_line(lang, facility.home.as_deref()));
-    lines.push(currency_line(lang, facility.currency.as_deref()));
-    lines.push(beds_now(asked.state, lang));
+    lines.extend(home_below(asked));
     lines
+}
+
+/// As the file has it: a chat knows its channels and roles by name, and a file only whether they are set.
+fn home_in_file(asked: &Asked<'_>) -> Vec<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    let set = |is: bool| {
+        if is {
+            say!(lang, "file-set")
+        } else {
+            say!(lang, "not-on-the-list")
+        }
+    };
+    let mut lines = vec![say!(
+        lang,
+        "show-head",
+        zone = facility.zone.name(),
+        data = zone::database_version(),
+        care = set(true),
+        supervisor = set(true),
+        language = language(lang, facility.lang)
+    )];
+    for role in Role::MAPPED {
+        lines.push(say!(
+            lang,
+            "show-role",
+            role = say!(lang, &format!("role-{}", role.as_str())),
+            chat = set(facility.roles.contains_key(&role))
+        ));
+    }
+    if facility.upkeep_channel.is_some() {
+        lines.push(say!(lang, "show-upkeep-channel", channel = set(true)));
+    }
+    lines.push(say!(lang, "file-names"));
+    lines.extend(home_below(asked));
+    lines
+}
+
+/// What is said of a home below its channels and roles.
+fn home_below(asked: &Asked<'_>) -> Vec<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    vec![
+        say!(lang, "show-admins"),
+        home_line(lang, facility.home.as_deref()),
+        currency_line(lang, facility.currency.as_deref()),
+        beds_now(asked.state, lang),
+    ]
 }
 
 /// A language by its name.
@@ -349,6 +392,13 @@ fn ladder_and_schedules(state: &State, lang: Lang) -> Vec<String> {
         "show-ladder",
         ladder = ladder_words(lang, state.ladder)
     )];
+    lines.push(say!(
+        lang,
+        "show-ladder-bounds",
+        usual = ladder_figures(lang, Ladder::default()),
+        most = RUNG_MINUTES_MOST,
+        source = say!(lang, "source-inside-the-hour")
+    ));
     lines.push(phone_line(state, lang));
     lines.extend(state.schedules.values().map(|schedule| {
         say!(
@@ -388,7 +438,21 @@ fn whole(asked: &Asked<'_>) -> String {
     let mut lines = Vec::new();
     for page in Page::ALL {
         lines.push(say!(lang, "show-page", page = page_words(lang, *page)));
-        lines.extend(lines_of(asked, *page));
+        lines.extend(match page {
+            Page::Home => home_in_file(asked),
+            Page::Units
+            | Page::Ladder
+            | Page::Lists
+            | Page::Checks
+            | Page::Loft
+            | Page::Calls
+            | Page::Bedside
+            | Page::Upkeep
+            | Page::Filters
+            | Page::Supply
+            | Page::Staff
+            | Page::House => lines_of(asked, *page),
+        });
         lines.push(String::new());
     }
     lines.push(say!(lang, "policy-marked", mark = MARK.trim()));
@@ -408,12 +472,13 @@ fn whole(asked: &Asked<'_>) -> String {
         lines.push(say!(lang, "show-wishes", count = waiting.len() as i64));
         lines.extend(waiting);
     }
-    without_markup(lang, &lines.join("\n"), &asked.facility.zone)
+    without_markup(asked, &lines.join("\n"))
 }
 
-/// As a file has it, which shows no markup: times of day in the home's zone, and the numbers of people, roles and channels
-/// in place of their names.
-fn without_markup(lang: Lang, text: &str, zone: &Zone) -> String {
+/// As a file has it, which shows no markup: times of day in the home's zone, roles and channels by what the home has them for.
+/// The chat has their names, which are not read; one that the home has for nothing any more stands there by its number.
+fn without_markup(asked: &Asked<'_>, text: &str) -> String {
+    let (lang, zone) = (asked.lang, &asked.facility.zone);
     let text = TIME.replace_all(text, |found: &Captures<'_>| {
         let at = found[1].parse().ok();
         let at = at.and_then(|seconds| DateTime::from_timestamp(seconds, 0));
@@ -421,12 +486,35 @@ fn without_markup(lang: Lang, text: &str, zone: &Zone) -> String {
             zone.local(at).format("%Y-%m-%d %H:%M").to_string()
         })
     });
-    let text = MENTION.replace_all(&text, |found: &Captures<'_>| match &found["sign"] {
-        "@&" => say!(lang, "file-role", number = &found["number"]),
-        "@" => say!(lang, "file-person", number = &found["number"]),
-        _channel => format!("#{}", &found["number"]),
+    let text = MENTION.replace_all(&text, |found: &Captures<'_>| {
+        let number = &found["number"];
+        let known = number.parse().ok();
+        match &found["sign"] {
+            "@&" => say!(lang, "file-role", number = number),
+            "@" => say!(lang, "file-person", number = number),
+            _channel => known
+                .and_then(|no| channel_in_file(asked, Channel(no)))
+                .unwrap_or_else(|| say!(lang, "file-channel", number = number)),
+        }
     });
     text.replace("**", "").replace('`', "")
+}
+
+/// A channel by who reads in it.
+fn channel_in_file(asked: &Asked<'_>, channel: Channel) -> Option<String> {
+    let (facility, lang) = (asked.facility, asked.lang);
+    if channel == facility.care_channel {
+        return Some(say!(lang, "file-channel-care"));
+    }
+    if channel == facility.supervisor_channel {
+        return Some(say!(lang, "file-channel-supervisor"));
+    }
+    if Some(channel) == facility.upkeep_channel {
+        return Some(say!(lang, "file-channel-upkeep"));
+    }
+    let mut units = asked.state.units.iter();
+    let (name, _) = units.find(|(_, unit)| unit.channel == Some(channel))?;
+    Some(say!(lang, "file-channel-unit", unit = name.as_str()))
 }
 
 /// A moment, as the chat shows it in each phone's own time.

@@ -9,13 +9,14 @@ use super::check::escaped;
 use super::draft::{Asked, button, day_time, person};
 use super::duty;
 use super::recall::find_profile;
-use crate::choice::Task;
+use crate::choice::{FilterKind, Task};
 use crate::decision::Decision;
 use crate::ids::{Person, ProfileName, RecordNo};
 use crate::message::{BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::rules::day_ahead;
+use crate::rules::hand_check::Check;
 use crate::rules::papers::months_after;
 use crate::rules::policy::{self, Name};
 use crate::say;
@@ -44,6 +45,17 @@ pub(super) fn sign_off(
         return Err(Refusal::new("fault-sign-off-self"));
     }
     let profile = find_profile(asked.state, profile)?;
+    let has = tasks_of(asked.state, profile);
+    if !has.contains(&task) {
+        let has: Vec<String> = has
+            .iter()
+            .map(|task| format!("task-{}", task.as_str()))
+            .collect();
+        return Err(Refusal::new("fault-sign-off-task")
+            .text("profile", profile.as_str())
+            .keys("task", [format!("task-{}", task.as_str())])
+            .keys("these", has));
+    }
     let today = today(asked.state, asked.now);
     let renew = match renew {
         Some(typed) => {
@@ -95,6 +107,17 @@ pub(super) fn sign_off(
         &Tap::Staff(Staff::EndSignOff { no }),
     );
     Ok(draft.private(Message::text(lines.join("\n")).buttons(vec![end])))
+}
+
+/// The tasks that surfaces of a profile have: no hand goes under one whose maker wants no check, and not every one has a filter.
+fn tasks_of(state: &State, profile: &ProfileName) -> Vec<Task> {
+    let profile = state.profiles.get(profile);
+    let has = |task: &Task| match task {
+        Task::HandCheck => profile.is_none_or(|profile| profile.check != Check::None),
+        Task::Filter => profile.is_none_or(|profile| profile.filter != FilterKind::None),
+        Task::SetUp | Task::Cleaning | Task::Turnover => true,
+    };
+    Task::ALL.iter().copied().filter(has).collect()
 }
 
 /// A task, in words.

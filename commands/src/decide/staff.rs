@@ -12,7 +12,15 @@ use crate::tap::Staff;
 /// A tap about staff.
 pub(super) fn tapped(asked: &Asked<'_>, tap: Staff) -> Result<Decision, Refusal> {
     match tap {
-        Staff::Read => primer::read(asked),
+        Staff::Read { then } => primer::read(asked, then.as_deref()),
+        // A line that is a command has become one before.
+        Staff::Go { .. } => Err(Refusal::new("fault-stale-tap")),
+        Staff::LetIn {
+            person,
+            stand,
+            until,
+            unit,
+        } => agency::let_in_sure(asked, person, stand, until, unit.as_ref()),
         Staff::Out { no } => agency::out(asked, no),
         Staff::SignOffs { skip } => Ok(sign_off::all(asked, skip)),
         Staff::EndSignOff { no } => sign_off::end(asked, no),

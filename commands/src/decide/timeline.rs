@@ -34,6 +34,11 @@ const PAGE_CHARS: usize = TEXT_CHARS_MAX - 300;
 /// How many corrected entries the trail shows.
 const TRAIL_MOST: usize = 10;
 
+/// The fewest letters and digits that a serial is found by from its end.
+const SERIAL_TAIL_LEAST: usize = 3;
+/// Surfaces that are named where several end so.
+const ENDING_MOST: usize = 10;
+
 /// `/timeline`.
 pub(super) fn timeline(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
     let word = typed.trim().to_lowercase();
@@ -146,12 +151,64 @@ fn find(asked: &Asked<'_>, typed: &str) -> Result<Line, Refusal> {
         .map(Tag::as_str)
         .chain(state.bed_units.keys().map(Bed::as_str));
     let none = || Refusal::new("fault-no-timeline").text("typed", escaped(typed));
-    match nearest::find_place(typed, names) {
+    let place = nearest::find_place(typed, names);
+    if let Match::Nearest(_) = place {
+        match *ending_so(asked, typed) {
+            [] => {}
+            [tag] => return Ok(Line::Surface(tag.clone())),
+            ref several => {
+                let these: Vec<String> = several
+                    .iter()
+                    .take(ENDING_MOST)
+                    .map(|tag| of_serial(asked, tag))
+                    .collect();
+                return Err(Refusal::new("fault-timeline-several")
+                    .text("typed", escaped(typed))
+                    .text("these", these.join(", ")));
+            }
+        }
+    }
+    match place {
         Match::One(name) => named(name).ok_or_else(none),
         Match::Nearest(near) if near.is_empty() => Err(none()),
         Match::Several(near) | Match::Nearest(near) => Err(Refusal::new("fault-no-timeline-near")
             .text("typed", escaped(typed))
             .text("these", near.join(", "))),
+    }
+}
+
+/// Surfaces whose serial ends as it was typed, or whose tag has that number: what stands on a plate is read from its end.
+fn ending_so<'a>(asked: &Asked<'a>, typed: &str) -> Vec<&'a Tag> {
+    let letters = |text: &str| -> String {
+        let kept = text.chars().filter(|c| c.is_alphanumeric());
+        kept.flat_map(char::to_lowercase).collect()
+    };
+    let wanted = letters(typed);
+    if !wanted.chars().any(|c| c.is_ascii_digit()) {
+        return Vec::new();
+    }
+    let number: Option<u64> = wanted.parse().ok();
+    let of_tag = |tag: &Tag| {
+        let name = letters(tag.as_str());
+        let before = name.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        number.is_some() && name[before..].parse().ok() == number
+    };
+    let of_plate = |serial: &str| {
+        wanted.chars().count() >= SERIAL_TAIL_LEAST && letters(serial).ends_with(&wanted)
+    };
+    let surfaces = asked.state.surfaces.iter();
+    surfaces
+        .filter(|(tag, surface)| of_tag(tag) || surface.serial.as_deref().is_some_and(of_plate))
+        .map(|(tag, _)| tag)
+        .collect()
+}
+
+/// A tag with its serial, where it has one.
+fn of_serial(asked: &Asked<'_>, tag: &Tag) -> String {
+    let surface = asked.state.surfaces.get(tag);
+    match surface.and_then(|surface| surface.serial.as_deref()) {
+        Some(serial) => format!("{tag} ({})", escaped(serial)),
+        None => tag.to_string(),
     }
 }
 

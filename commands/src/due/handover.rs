@@ -7,8 +7,8 @@ use super::card::words_key;
 use super::list::{DueItem, DueKind, list};
 use crate::choice::Opening;
 use crate::decide::{
-    button, clock_time, day_time, in_post, lines_for_handover, minutes_open, on_duty_line,
-    paper_names, person, role_word, still_missing, with_acts,
+    button, clock_time, day_time, had_duty_line, in_post, lines_for_handover, minutes_open,
+    on_duty_line, paper_names, person, role_word, span, still_missing, with_acts,
 };
 use crate::ids::{HandoverNo, Person, RecordNo, Unit};
 use crate::message::{Look, Message, TEXT_CHARS_MAX};
@@ -60,7 +60,8 @@ pub(crate) fn key(no: HandoverNo) -> String {
 
 /// The card of a handover, as things stand at `now`.
 pub(crate) fn card(state: &State, lang: Lang, of: &Handover, now: DateTime<Utc>) -> Message {
-    let told = Shift::of(state, of.unit.as_ref(), of.shift, now);
+    let mut told = Shift::of(state, of.unit.as_ref(), of.shift, now);
+    told.posted = Some(of.at);
     let (mut message, rest) = told.message(state, lang, of.accepted.is_none());
     let mut buttons = Vec::new();
     match of.accepted {
@@ -107,6 +108,8 @@ pub(crate) struct Shift<'a> {
     to: DateTime<Utc>,
     /// When it is looked at.
     now: DateTime<Utc>,
+    /// When it was posted, if it was.
+    posted: Option<DateTime<Utc>>,
 }
 
 impl<'a> Shift<'a> {
@@ -123,6 +126,7 @@ impl<'a> Shift<'a> {
             from,
             to,
             now,
+            posted: None,
         }
     }
 
@@ -138,8 +142,13 @@ impl<'a> Shift<'a> {
             None => say!(lang, "handover-head", from = clock_time(self.from)),
         };
         let mut shown = vec![head];
-        // Who is on duty while it is read; at its acceptance those are other people.
-        shown.extend(on_duty_line(state, lang, self.unit, self.now).filter(|_| open));
+        // Who is on duty while it is read in its shift; later, and at its acceptance, those are other people.
+        shown.extend(if open && self.now < self.to {
+            on_duty_line(state, lang, self.unit, self.now)
+        } else {
+            let end = self.posted.unwrap_or(self.to).min(self.to);
+            had_duty_line(state, lang, self.unit, (self.from, end))
+        });
         let mut lines = self.lines(state, lang, NAMES_MAX);
         if lines.is_empty() {
             lines.push(say!(lang, "handover-nothing"));
@@ -304,7 +313,7 @@ impl<'a> Shift<'a> {
                     lang,
                     "handover-alarm",
                     surface = in_post(state, lang, &alarm.tag),
-                    minutes = minutes_open(alarm, self.now),
+                    span = span(lang, minutes_open(alarm, self.now)),
                     taken = taken
                 )
             })

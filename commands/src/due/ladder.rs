@@ -9,7 +9,7 @@ use crate::decide::alarm_nobody as nobody;
 use crate::decide::which_bed::which_button;
 use crate::decide::{
     Draft, alarm_channel, alarm_edit, button, edit_calls, edit_newest_call, in_post, minutes_open,
-    whom_to_phone,
+    span, whom_to_phone,
 };
 use crate::decision::{Decision, Lane};
 use crate::ids::{AlarmNo, Unit};
@@ -261,7 +261,7 @@ pub(crate) fn ask_next(
         lang,
         key,
         surface = in_post(state, lang, &alarm.tag),
-        minutes = minutes_open(alarm, now)
+        span = span(lang, minutes_open(alarm, now))
     );
     if rung >= TOP && !nobody {
         text = format!("{text}\n{}", whom_to_phone(state, lang));

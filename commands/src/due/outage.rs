@@ -7,7 +7,7 @@ use super::asking;
 use super::ladder::{Climb, TOP, rung_asks};
 use crate::choice::Call;
 use crate::decide::which_bed::outage_button;
-use crate::decide::{Draft, button, outage as rules, unit_channel, whom_to_phone};
+use crate::decide::{Draft, button, outage as rules, span, unit_channel, whom_to_phone};
 use crate::decision::{Decision, Lane};
 use crate::ids::{OutageNo, Unit};
 use crate::message::{Look, Message};
@@ -129,7 +129,7 @@ pub(super) fn climb(
         lang,
         key,
         unit = open.unit.as_str(),
-        minutes = rules::minutes_without(open, now),
+        span = span(lang, rules::minutes_without(open, now)),
         left = left
     );
     if rung >= TOP {

@@ -7,7 +7,7 @@ use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
 use super::{asking, card, handover};
 use crate::choice::{Call, What};
-use crate::decide::{Draft, day_time, unit_channel};
+use crate::decide::{Draft, day_time, span, unit_channel};
 use crate::decision::{Decision, Lane};
 use crate::ids::{Channel, ChatRole, ScheduleName, Unit};
 use crate::message::Message;
@@ -308,7 +308,7 @@ pub(crate) fn stepped_post(
         let text = say!(
             lang,
             key,
-            minutes = step.num_minutes().abs(),
+            span = span(lang, step.num_minutes().abs()),
             now = day_time(now)
         );
         draft.post(

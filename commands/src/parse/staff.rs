@@ -7,6 +7,7 @@ use crate::request::Request;
 pub(crate) fn agency(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::Agency {
         person: given.must_person("person")?,
+        chat_roles: given.chat_roles("person"),
         stand: must_choose!(given, "role", crate::choice::Stand)?,
         until: given.must("until")?,
         unit: given.word("unit")?,

@@ -216,6 +216,21 @@ pub enum ImportFault {
         /// The name.
         name: &'static str,
     },
+    /// A day that is still to come, where something is said to have been done. Found by the caller, as the next seven are.
+    DateAhead {
+        /// The column.
+        column: &'static str,
+    },
+    /// A serial number that a surface of that profile has already.
+    SerialTaken {
+        /// That surface.
+        tag: String,
+    },
+    /// A tag of a surface that was retired.
+    TagRetired {
+        /// The tag.
+        tag: String,
+    },
     /// A tag that is in the facility's register already. Found by the caller, as the next four are.
     TagTaken {
         /// The tag.
@@ -246,6 +261,10 @@ pub enum ImportFault {
         bed: String,
         /// That unit.
         unit: String,
+        /// The unit that the row names.
+        to: String,
+        /// The beds that this unit would have with it.
+        beds: String,
     },
     /// Something that could identify a person.
     Guarded {

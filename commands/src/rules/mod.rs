@@ -12,6 +12,7 @@ pub mod air_in_text;
 pub mod beds;
 pub mod bleach;
 pub mod day_ahead;
+pub mod day_past;
 pub mod drift;
 pub mod export;
 pub mod figure;

@@ -248,7 +248,8 @@ const MONTHS: [[&str; 2]; 12] = [
     ["december", "diciembre"],
 ];
 
-fn named_month(name: &str, year: i32) -> Option<(NaiveDate, NaiveDate)> {
+/// The first and the last day of a month that is named, in either language.
+pub(super) fn named_month(name: &str, year: i32) -> Option<(NaiveDate, NaiveDate)> {
     let name = name.trim_end_matches('.');
     let is = |full: &str| full == name || (name.len() == 3 && full.starts_with(name));
     let place = MONTHS

@@ -117,12 +117,9 @@ impl Setting {
         }
     }
 
-    /// The identifier of one of several menus of topics on one screen, from 0: no two of a message may be the same.
-    pub fn topics_menu(place: usize) -> String {
-        match place {
-            0 => join(&[GROUP, "topic"]),
-            more => join(&[GROUP, "topic", &more.to_string()]),
-        }
+    /// The identifier of the menu of topics.
+    pub fn topics_menu() -> String {
+        join(&[GROUP, "topic"])
     }
 
     pub(super) fn id(&self) -> String {
@@ -132,7 +129,7 @@ impl Setting {
             Setting::Withdraw { wish } => join(&[GROUP, "withdraw", &wish.to_string()]),
             Setting::Declined { wish, .. } => join(&[GROUP, "declined", &wish.to_string()]),
             Setting::Page { .. } => join(&[GROUP, "page"]),
-            Setting::Topic { .. } => Self::topics_menu(0),
+            Setting::Topic { .. } => Self::topics_menu(),
         }
     }
 
@@ -157,6 +154,7 @@ impl Setting {
             ["page"] => Setting::Page {
                 page: chosen.and_then(Page::from_text).ok_or(NotOurs)?,
             },
+            // Screens of old had a second menu, with a number behind.
             ["topic"] | ["topic", _] => Setting::Topic {
                 topic: chosen.ok_or(NotOurs)?.to_owned(),
             },

@@ -1,5 +1,7 @@
 //! Taps in a turnover and out of service: its steps, repair, holds, recalls.
 
+use chrono::NaiveDate;
+
 use super::{NotOurs, join};
 use crate::choice::Outcome;
 use crate::ids::{RecordNo, Tag};
@@ -104,6 +106,13 @@ pub enum Turn {
         /// The record of its hold.
         hold: RecordNo,
     },
+    /// Yes, hold it: the injury was known on that day, however long ago that is.
+    HoldSure {
+        /// The surface.
+        tag: Tag,
+        /// The day on which somebody of the home first knew.
+        known: NaiveDate,
+    },
     /// Pull all that a recall found. The profile, and the lot, are those of this surface.
     RecallAll {
         /// One of them.
@@ -133,6 +142,7 @@ verbs! { Turn:
     Reported => "reported",
     LetGo => "letgo",
     LetGoSure => "letgosure",
+    HoldSure => "holdsure",
     RecallAll => "recall",
 }
 
@@ -153,6 +163,7 @@ impl Turn {
             Turn::Reported { .. }
             | Turn::LetGo { .. }
             | Turn::LetGoSure { .. }
+            | Turn::HoldSure { .. }
             | Turn::RecallAll { .. } => Right::Supervise,
         }
     }
@@ -186,6 +197,9 @@ impl Turn {
             Turn::Reported { tag, hold: no } => hold("reported", tag, no),
             Turn::LetGo { tag, hold: no } => hold("letgo", tag, no),
             Turn::LetGoSure { tag, hold: no } => hold("letgosure", tag, no),
+            Turn::HoldSure { tag, known } => {
+                join(&[GROUP, "holdsure", tag.as_str(), &known.to_string()])
+            }
             Turn::RecallAll { tag, lot, found } => join(&[
                 GROUP,
                 "recall",
@@ -254,6 +268,10 @@ impl Turn {
             ["letgo", tag, hold] => Turn::LetGo {
                 tag: (*tag).into(),
                 hold: no(hold)?,
+            },
+            ["holdsure", tag, known] => Turn::HoldSure {
+                tag: (*tag).into(),
+                known: crate::rules::period::day(known).ok_or(NotOurs)?,
             },
             ["letgosure", tag, hold] => Turn::LetGoSure {
                 tag: (*tag).into(),

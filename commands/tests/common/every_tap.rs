@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use commands::choice::{
     Action, Cause, Cleaning, Cover, Finding, GapAct, LeaveWhy, LoftAnswer, Method, Mode, Outcome,
-    Position, Roll, Site, Step, Task, Work as Kind,
+    Position, Roll, Site, Stand, Step, Task, Work as Kind,
 };
 use commands::ids::{AlarmNo, HandoverNo, OutageNo, Person, RecordNo, Tag, Unit};
 use commands::record::Fault;
@@ -165,7 +165,19 @@ pub fn taps() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
     taps.extend(house_taps());
     let no = RecordNo(FAR);
     let staff = [
-        Staff::Read,
+        Staff::Read { then: None },
+        Staff::Read {
+            then: Some("/handcheck surface:LW-07 air:1 1/4".to_owned()),
+        },
+        Staff::Go {
+            line: "/handcheck surface:LW-07 air:1 1/4".to_owned(),
+        },
+        Staff::LetIn {
+            person: Person(u64::MAX),
+            stand: Stand::Nurse,
+            until: 99_999_999,
+            unit: Some(LONGEST_UNIT.into()),
+        },
         Staff::Out { no },
         Staff::EndSignOff { no },
         Staff::SignOffs { skip: 20 },
@@ -708,6 +720,10 @@ fn turns() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         Turn::Reported { tag: tag(), hold },
         Turn::LetGo { tag: tag(), hold },
         Turn::LetGoSure { tag: tag(), hold },
+        Turn::HoldSure {
+            tag: tag(),
+            known: chrono::NaiveDate::from_ymd_opt(2026, 3, 2).expect("a day"),
+        },
     ];
     turns.extend(Inspection::ALL.iter().map(|found| Turn::Inspected {
         tag: tag(),

@@ -338,7 +338,7 @@ fn staff(home: &mut Home) {
     }
     // As an aide who had lost the chat's role would be.
     let who = Person(1_000 + Role::Aide as u64);
-    let person = || ("person", Value::Person(Picked::Member(who)));
+    let person = || ("person", Value::Person(Picked::member(who)));
     let shift = [person(), ("role", text("aide")), ("until", text("8 h"))];
     let card = home.does(Role::Supervisor, "agency", &shift);
     let read = Said::Tap {

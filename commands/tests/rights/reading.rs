@@ -266,6 +266,7 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("turn reported", &["/hold"]),
     ("turn letgo", &["/hold"]),
     ("turn letgosure", &["/hold"]),
+    ("turn holdsure", &["/hold"]),
     ("turn recall", &["supervisor"]),
     ("house acted", &["/zones"]),
     ("house retire", &["/fleet retire"]),
@@ -308,6 +309,9 @@ pub const TAPS_BY_HAND: &[(&str, &[&str])] = &[
     ("plain card", &["/surface"]),
     // The primer is read by whoever is let in.
     ("staff read", &["all"]),
+    // A line is judged as the command that it is.
+    ("staff go", &["/handcheck"]),
+    ("staff let-in", &["/agency"]),
     ("staff out", &["/agency"]),
     ("staff unsign", &["/signoff"]),
     ("staff sign-offs", &["/signoff"]),

@@ -225,6 +225,39 @@ fn histories_that_part_are_told_from_one_that_goes_on() {
 }
 
 #[test]
+fn what_was_erased_since_a_backup_and_comes_back_with_it_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let notes = [Some("heron"), Some("stays"), None];
+    for (place, note) in notes.into_iter().enumerate() {
+        let made = records(store.head(), vec![(added(&format!("LW-0{place}")), note)]);
+        let source = Source::interaction(place as u64 + 1);
+        store.commit(&[plain(&source, &made)], at(0)).unwrap();
+    }
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    store.erase_note(RecordNo(1)).unwrap();
+    drop(store);
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    let past = restored.before.unwrap().past.unwrap();
+    assert_eq!(past.unerased, [RecordNo(1)]);
+    // Erased again, a backup from after it brings nothing back.
+    let mut store = open(&folder);
+    store.erase_note(RecordNo(1)).unwrap();
+    let later = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, later.path());
+    drop(store);
+    let restored = restore(
+        &made.path,
+        folder.path(),
+        now() + chrono::TimeDelta::hours(1),
+    )
+    .unwrap();
+    let past = restored.before.unwrap().past.unwrap();
+    assert_eq!(past.unerased, []);
+}
+
+#[test]
 fn what_waited_in_a_backup_is_given_up_and_counted() {
     let folder = tempfile::tempdir().unwrap();
     let mut store = open(&folder);

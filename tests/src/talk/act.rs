@@ -390,7 +390,11 @@ fn command(scene: &mut Scene<'_>, line: &str) -> Result<(String, Options, String
                     Picked::Program(Person(0))
                 } else {
                     let member = scene.cast.person(name);
-                    Picked::Member(member.context("nobody is called so")?.id)
+                    let member = member.context("nobody is called so")?;
+                    Picked::Member {
+                        who: member.id,
+                        chat_roles: member.roles.clone(),
+                    }
                 };
                 Value::Person(picked)
             }

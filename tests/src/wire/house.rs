@@ -239,7 +239,9 @@ impl House {
             Value::Flag(flag) => json!(flag),
             Value::Role(role) => json!(role.0.to_string()),
             Value::Channel(channel) => json!(channel.0.to_string()),
-            Value::Person(Picked::Member(who) | Picked::Outside(who)) => json!(who.0.to_string()),
+            Value::Person(Picked::Member { who, .. } | Picked::Outside(who)) => {
+                json!(who.0.to_string())
+            }
             Value::Person(Picked::Program(_)) => json!(self.guild.bot_id().to_string()),
             Value::File(file) => {
                 // One that no step of the conversation wrote is one that the chat has lost.

@@ -360,6 +360,16 @@ impl Phone<'_> {
         )
     }
 
+    /// How high the newest entry is, and the room for entries, in CSS pixels.
+    pub fn newest_height(self) -> (u64, u64) {
+        let look = "const log = document.querySelector(arguments[0]).getBoundingClientRect(); \
+            const all = document.querySelectorAll(`${arguments[0]} [data-test='message']`); \
+            return [all[all.length - 1].getBoundingClientRect().height, log.height].map(Math.ceil)";
+        let heights = self.page.ask(look, &self.at("[data-test='log']"));
+        let height = |place: usize| heights[place].as_u64().expect("a height");
+        (height(0), height(1))
+    }
+
     /// Fails when the newest entry has run out of sight, above or below.
     pub fn newest_is_in_sight(self) {
         let look = "const log = document.querySelector(arguments[0]).getBoundingClientRect(); \

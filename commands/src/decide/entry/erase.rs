@@ -2,7 +2,9 @@
 //! the erasing is a record of its own: the entry stays and still verifies. Leaves taking the text out of the file to `store`.
 
 use super::super::alarm;
-use super::super::draft::{Asked, button};
+use super::super::check::quoted;
+use super::super::draft::{Asked, button, day_time, person};
+use super::super::timeline;
 use super::read;
 use crate::decision::Decision;
 use crate::ids::{AlarmNo, RecordNo};
@@ -21,37 +23,44 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
         return Vec::new();
     }
     let no = entry.record.no;
-    let mut row: Vec<Button> = with_notes(entry)
-        .take(BUTTONS_MAX)
-        .map(|record| {
-            let tap = tap::Entry::Erase {
-                entry: no,
-                of: record.no,
-            };
-            let key = if record.no == no {
-                "button-erase-note"
-            } else if entry.remarks.iter().any(|remark| remark.no == record.no) {
-                "button-erase-remark"
-            } else {
-                "button-erase-reason"
-            };
-            button(asked.lang, key, Look::Plain, &Tap::Entry(tap))
-        })
-        .collect();
-    number_twins(&mut row);
-    row
+    let mut buttons: Vec<Button> = Vec::new();
+    let mut noted: Vec<&Record> = with_notes(entry).collect();
+    noted.sort_by_key(|record| record.no);
+    for record in noted.into_iter().take(BUTTONS_MAX) {
+        let tap = tap::Entry::Erase {
+            entry: no,
+            of: record.no,
+        };
+        let at = moment(asked, record);
+        let key = if record.no == no {
+            "button-erase-note"
+        } else if entry.remarks.iter().any(|remark| remark.no == record.no) {
+            "button-erase-remark"
+        } else {
+            "button-erase-reason"
+        };
+        let mut label = say!(asked.lang, key, at = at);
+        // Those of one minute stand in the order in which they were written, as above.
+        let same = buttons
+            .iter()
+            .filter(|other| other.label.starts_with(&label));
+        let before = same.count();
+        if before > 0 {
+            label = format!("{label} ({})", before + 1);
+        }
+        buttons.push(Button {
+            id: Tap::Entry(tap).id(),
+            label,
+            look: Look::Plain,
+        });
+    }
+    buttons
 }
 
-/// Two of one kind are told apart by their place, as they stand above.
-fn number_twins(row: &mut [Button]) {
-    let labels: Vec<String> = row.iter().map(|button| button.label.clone()).collect();
-    for (place, button) in row.iter_mut().enumerate() {
-        let same = |upto: usize| labels[..upto].iter().filter(|of| **of == button.label);
-        if same(labels.len()).count() > 1 {
-            let number = same(place).count() + 1;
-            button.label = format!("{} {number}", button.label);
-        }
-    }
+/// When something was written, on a button: the home's own clock. The card above it has the day.
+fn moment(asked: &Asked<'_>, record: &Record) -> String {
+    let then = asked.facility.zone.local(record.entered);
+    then.format("%H:%M").to_string()
 }
 
 /// The records of an entry beside which something is written.
@@ -85,9 +94,9 @@ fn found<'a>(
 
 /// "Erase the note": what that does, before it does.
 pub(super) fn ask(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Decision, Refusal> {
-    if found(asked, no, of)?.is_none() {
+    let Some((_, record)) = found(asked, no, of)? else {
         return Ok(Decision::wanting(Wanted::Entry(no)));
-    }
+    };
     let tap = tap::Entry::EraseSure { entry: no, of };
     let yes = button(
         asked.lang,
@@ -95,8 +104,17 @@ pub(super) fn ask(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Decis
         Look::Caution,
         &Tap::Entry(tap),
     );
-    // The text is not shown again.
-    let text = say!(asked.lang, "erase-ask", entry = of.to_string());
+    // Which words they are is seen by whoever erases them, and by nobody else.
+    let words = record.note.as_deref().map_or_else(String::new, quoted);
+    let by = say!(
+        asked.lang,
+        "erase-written",
+        who = record.who.map_or_else(|| "loftwatch".to_owned(), person),
+        at = day_time(record.entered)
+    );
+    let ask = say!(asked.lang, "erase-ask", entry = of.to_string());
+    let mut text = format!("{by}{words}\n{ask}");
+    timeline::cut(&mut text);
     Ok(Decision {
         answer: Some(Answer::Private(Message::text(text).buttons(vec![yes]))),
         ..Decision::default()

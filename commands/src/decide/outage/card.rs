@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 
 use super::{back_button, how_key, minutes_left, minutes_without, take_button};
 use crate::choice::{Call, Roll};
-use crate::decide::draft::{Draft, ago, clock_time, in_post, person, unit_channel};
+use crate::decide::draft::{Draft, ago, clock_time, in_post, person, span, unit_channel};
 use crate::decide::which_bed::outage_button;
 use crate::ids::{OutageNo, Tag, Unit};
 use crate::message::Message;
@@ -211,7 +211,7 @@ pub(super) fn holds(
     match minutes_left(state, tag, None, open.since, now) {
         None => say!(lang, "holds-unknown"),
         Some(minutes) if minutes <= 0 => say!(lang, "holds-over"),
-        Some(minutes) => say!(lang, "holds-minutes", minutes = minutes),
+        Some(minutes) => say!(lang, "holds-minutes", span = span(lang, minutes)),
     }
 }
 
@@ -268,7 +268,7 @@ pub(crate) fn state_line(state: &State, lang: Lang, open: &Outage, now: DateTime
         lang,
         "outage-line",
         unit = open.unit.as_str(),
-        minutes = minutes_without(open, now),
+        span = span(lang, minutes_without(open, now)),
         left = left(state, open).len() as i64
     )
 }

@@ -3,7 +3,7 @@
 use chrono::{DateTime, Utc};
 
 use super::super::check::{escaped, show_air};
-use super::super::draft::{clock_time, day_time};
+use super::super::draft::{clock_time, day_time, span};
 use super::super::{alarm, look, turnover};
 use crate::choice::{Action, Finding, Method, Step, TurnStep};
 use crate::ids::Tag;
@@ -181,7 +181,7 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
         Body::Moved { .. } if !beds => say!(lang, "line-moved-unnamed"),
         Body::Moved { bed, .. } => say!(lang, "line-moved", bed = bed.as_str()),
         Body::PluggedIn { minutes, .. } => {
-            say!(lang, "line-plugged", minutes = i64::from(*minutes))
+            say!(lang, "line-plugged", span = span(lang, i64::from(*minutes)))
         }
         Body::LeaveBegan { why, until, .. } => say!(
             lang,

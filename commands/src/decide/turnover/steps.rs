@@ -30,6 +30,7 @@ pub(in crate::decide) fn tapped(asked: &Asked<'_>, tap: Turn) -> Result<Decision
         | Turn::Reported { .. }
         | Turn::LetGo { .. }
         | Turn::LetGoSure { .. }
+        | Turn::HoldSure { .. }
         | Turn::RecallAll { .. } => Err(Refusal::new("fault-stale-tap")),
     }
 }

@@ -306,6 +306,7 @@ pub(super) const SURFACES: [Column; 11] = [
 
 pub(super) fn surfaces(bytes: &[u8]) -> Result<Scanned<SurfaceRow>, Rejected> {
     let (mut tags, mut under) = (HashMap::new(), HashMap::new());
+    let mut serials = HashMap::new();
     rows(bytes, &SURFACES, |line, faults| {
         let tag = faults.take(cells::name("tag", line.cell(0), TAG_CHARS_MAX));
         if let Some(tag) = &tag {
@@ -317,6 +318,10 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Scanned<SurfaceRow>, Rejected> {
             cell => faults.take(word!(Owned, "owned", cell)),
         };
         let serial = faults.take(cells::register_number("serial", line.cell(4), NUMBER_MAX));
+        // Two makers may give the same number: it is one number with its profile.
+        if let (Some(profile), Some(Some(serial))) = (&profile, &serial) {
+            faults.once("serial", &format!("{profile} / {serial}"), &mut serials);
+        }
         let lot = faults.take(cells::register_number("lot", line.cell(5), NUMBER_MAX));
         let daily_rate_cents =
             faults.take(cells::cents("daily_rate", line.cell(6), DAILY_RATE_MAX));

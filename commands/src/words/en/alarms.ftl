@@ -121,10 +121,10 @@ card-end-wrong-tag = **Closed** { $at }: wrong tag, the alarm is at another surf
 ## Calls in the unit's channel
 
 post-worse = **{ $surface }** is worse: { $kind }. Go now.
-post-rung = **{ $surface }**: alarm open for { $minutes } min and nobody has taken it. Who goes?
-post-rung-again = **{ $surface }**: alarm open for { $minutes } min. It was taken, but **nobody is on it now**. Go now, or call each other by phone.
-post-rung-top = **{ $surface }**: alarm open for { $minutes } min and **nobody has taken it. Go now.**
-post-rung-nobody = **{ $surface }**: alarm open for { $minutes } min. On record nobody lies on it: look whether that is so, switch it off, or tap **Wrong tag** on its card.
+post-rung = **{ $surface }**: alarm open for { $span } and nobody has taken it. Who goes?
+post-rung-again = **{ $surface }**: alarm open for { $span }. It was taken, but **nobody is on it now**. Go now, or call each other by phone.
+post-rung-top = **{ $surface }**: alarm open for { $span } and **nobody has taken it. Go now.**
+post-rung-nobody = **{ $surface }**: alarm open for { $span }. On record nobody lies on it: look whether that is so, switch it off, or tap **Wrong tag** on its card.
 post-call-again = **{ $surface }**: nobody took it then. Called again { $at }: see the newest call.
 post-call-taken = **{ $surface }**: { $who } is on the way, since { $at }.
 post-call-left = **{ $surface }**: { $who } was on the way from { $at }, and is no longer. See the newest call.

@@ -24,8 +24,8 @@ steps-rails-nurse = Then the nurse looks at rails and gaps again.
 steps-hand = A hand under the surface below the hips. Only an adequate check counts, and it is no proof of safety.
 steps-look = The maker wants looking and feeling, not a hand under it. Only an adequate check counts, and it is no proof of safety.
 steps-rails = Another surface, place or height changes the gaps. Look at each again, measure in doubt: `/zones`. A gap too wide: act now and call the nurse.
-steps-unplugged = It was unplugged for { $minutes } min.
-steps-unplugged-long = It was unplugged for { $minutes } min, and holds its air for { $holds } min by its profile: **look for air under the person first.**
+steps-unplugged = It was unplugged for { $span }.
+steps-unplugged-long = It was unplugged for { $span }, and holds its air for { $holds } min by its profile: **look for air under the person first.**
 steps-complete = **{ $surface }**: all of it is done.
 steps-complete-caution = Turning, skin checks and the next hand check go on as planned.
 steps-complete-already = **{ $surface }**: all of this list is done already.
@@ -86,7 +86,7 @@ post-steps-complete-unit = **{ $unit }**: all is seen to after the power failure
 post-steps-complete = **{ $surface }**: checklist done. { $who }, { $at }
 post-fill-over = **{ $surface }**: it should be full now. Look with nobody on it.
 post-refill-over = **{ $surface }**: it should be refilled now. Look at it.
-post-plug-over = **{ $surface }**: moved { $minutes } min ago. Is it plugged in and running? Without power it loses its air.
+post-plug-over = **{ $surface }**: moved { $span } ago. Is it plugged in and running? Without power it loses its air.
 post-steps-open-unit = **{ $unit }**, after the power failure, still to be done on { $count ->
         [one] 1 surface
        *[other] { $count } surfaces
@@ -182,6 +182,7 @@ fault-leave-chair = Up in a chair is for { $most } hours at most. Type a nearer 
 fault-leave-why = Longer than { $most } hours: say why, with why:hospital or why:bed-hold.
 fault-leave-long = That would be more than { $most } days in all. If nobody comes back to it: `/release`.
 fault-leave-over = That leave of { $surface } is over already. Nothing was recorded.
+fault-until-hours = Until when? Type 15:30, 45 min or 2 h.
 fault-until-shape = Until when? Type 15:30, 2 h, tomorrow 10:00 or 3 days.
 fault-until-unit = Hours or minutes? Type 2 h, 45 min or 15:30.
 fault-until-past = { $at } is past. Type a time that is still to come, such as 15:30 or 2 h.
@@ -211,8 +212,8 @@ cpr-over-out = **{ $surface }**: it is out of service, so no list follows. The r
 surface-cpr = **CPR valve open** since { $at }
 button-cpr-over = It is over
 
-post-cpr-open = **{ $surface }**: its CPR valve was opened { $minutes } min ago. Is it over? Then the valve, the air and the setting must be put right.
-post-cpr-forgotten = **{ $surface }**: its CPR valve was opened { $minutes } min ago, and nobody has said that it is over. With it open there is no air under whoever lies there: look now. From now on its alarms call as usual.
+post-cpr-open = **{ $surface }**: its CPR valve was opened { $span } ago. Is it over? Then the valve, the air and the setting must be put right.
+post-cpr-forgotten = **{ $surface }**: its CPR valve was opened { $span } ago, and nobody has said that it is over. With it open there is no air under whoever lies there: look now. From now on its alarms call as usual.
 post-cpr-over = **{ $surface }**: the emergency is over, the valve is being seen to. { $who }, { $at }
 
 fault-cpr-open = The CPR valve of { $surface } is open, so nothing was recorded. When it is over: tap **It is over**, or type `/cpr surface:{ $tag }`.

@@ -107,6 +107,7 @@ timeline-struck = { $what } entered by mistake
 timeline-moved = { $what } now about { $tag }
 timeline-empty = Nothing is on record.
 timeline-foot = All of it is in the file, to print. It names beds: treat it as a chart.
+fault-timeline-several = Several surfaces end in "{ $typed }": { $these }. Type the tag of one.
 timeline-corrections = **{ $of }**: what was corrected, remarked on, signed or taken back, newest first
 timeline-uncorrected = Nothing was.
 timeline-more = and { $count } more: all are in the file of `/timeline`
@@ -192,7 +193,7 @@ line-fill = it fills, full at { $at }
 line-setting = setting { $setting }
 line-moved = moved to bed { $bed }
 line-moved-unnamed = moved to another bed
-line-plugged = plugged in again after { $minutes } min
+line-plugged = plugged in again after { $span }
 line-leave = bed empty until { $until } ({ $why })
 line-leave-ended = back in bed
 line-static = static mode until { $until }
@@ -237,10 +238,11 @@ line-other = { $kind }
 
 ## Erasing a note
 
+erase-written = { $who } wrote { $at }:
 erase-ask = **Erase what is written beside entry #{ $entry }?** The text goes from the file for good; the entry stays, and so does who erased it and when. Messages in the chat that show it are deleted there, by whoever may. Backups made before still hold it: tell whoever runs loftwatch.
 note-erased = What was written beside entry #{ $entry } is erased. The entry stays. Now delete the messages in the chat that show it, and tell whoever runs loftwatch of backups made before.
-button-erase-note = Erase the note
-button-erase-reason = Erase the reason
-button-erase-remark = Erase the remark
+button-erase-note = Erase note of { $at }
+button-erase-reason = Erase reason of { $at }
+button-erase-remark = Erase remark of { $at }
 button-erase-sure = Erase it for good
 fault-note-gone = Beside entry #{ $entry } nothing is written any more. Nothing was recorded.

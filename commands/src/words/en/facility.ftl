@@ -86,6 +86,7 @@ show-unit = - Unit **{ $unit }** ({ $count ->
        *[other] { $count } beds
     }): { $beds } · { $channel }
 show-ladder = **While nobody takes an alarm:** { $ladder }
+show-ladder-bounds = Usual { $usual }; each from 1 to { $most } min. Source: { $source }
 show-schedule = - { $what }: { $when }
 show-policies-usual = - the other { $count } as usual: open a page below.
 show-policy-set = - { $name }: **{ $value }** (usual: { $default })
@@ -189,6 +190,14 @@ due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facili
 
 file-profiles = Profiles
 file-frames = Frames of the beds
+# In the file a channel stands by what the home has it for.
+file-channel = a channel of the chat, number { $number }
+file-channel-care = the channel of care
+file-channel-supervisor = the channel of supervisors
+file-channel-unit = the channel of { $unit }
+file-channel-upkeep = the channel of upkeep
+file-set = set in the chat
+file-names = What is set in the chat stands by its name under `/facility show`, page "Channels, roles, beds in posts".
 file-role = chat role { $number }
 file-person = person { $number }
 show-wishes = **Waiting for a supervisor ({ $count })**

@@ -182,6 +182,8 @@ fault-bed-is-tag = { $tag } is the tag of a surface, so a bed of that name would
 
 fault-day = "{ $typed }" is not a day I can read. Type it like this, which is today: { $example }
 fault-day-span = "{ $typed }" is not a day I can read. Type 2 weeks, 6 months, 1 year, or a day like this, which is today: { $example }
+fault-day-past = "{ $typed }" is not a day I can read. Type yesterday, 3 days ago, 2 March, or a day like this, which is today: { $example }
+fault-day-which = "{ $typed }" could be { $first } or { $second }. Type the one that you mean, as it stands here.
 fault-day-ahead = { $typed } is still to come. Type the day on which it was done.
 
 fault-policy-near = I know no policy "{ $typed }". Did you mean: { $these }? `/facility show` has them all.

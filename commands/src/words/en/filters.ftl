@@ -32,6 +32,10 @@ surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
         [one] day
        *[other] { $days } days
     })
+surface-filter-cycle-limit = Next look at the filter: { $day } ({ $days ->
+        [one] 1 day
+       *[other] { $days } days
+    } after the last one: maker's limit)
 surface-filter-over = {"**"}Its filter is { $age } days old, and its maker's limit is { $most }: change it.**
 surface-filter-over-rinse = {"**"}Its filter is { $age } days from new or rinsed, and its maker's limit is { $most }: rinse or change it.**
 surface-filter-shelf = Looks at its filter wait until it is under a bed.

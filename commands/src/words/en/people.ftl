@@ -24,10 +24,15 @@ fault-relieve-over = They do not have it any more, so nothing was changed. Who i
 post-relieved = **{ $unit }**: { $who }, you no longer have it, { $by } says at { $at }. Still here? `/duty`
 duty-whole-house = The whole house
 duty-line = On duty: { $who }
+duty-had = On duty in that shift: { $who }
 duty-nobody = On duty: nobody has said so
 duty-who = { $who } ({ $role })
 fault-duty-unit = Which unit do you have? `/duty unit:` and one of these: { $these }. For the whole house: `/duty unit:all`
 fault-duty-past = This was until { $at }, which is past. Type `/duty` to say until when you are here.
+# What an old card's button finds.
+duty-newer = That button is of an earlier claim, so nothing was changed. You have now:
+duty-newer-line = - **{ $unit }** as { $role }, since { $since }, until { $until }
+button-duty-end-of = { $unit }: no longer
 fault-duty-over = You do not have it any more, so nothing was changed.
 
 post-unclaimed = **{ $units }**: nobody has said since { $since } that they have { $count ->
@@ -58,7 +63,7 @@ fault-phone-name = Not set: that looks like a person's name. Type a role and a n
 
 handover-head = **Handover, all units**, shift from { $from }
 handover-head-unit = **Handover, { $unit }**, shift from { $from }
-handover-alarm = - **{ $surface }**: alarm open for { $minutes } min, { $taken }
+handover-alarm = - **{ $surface }**: alarm open for { $span }, { $taken }
 handover-taken = { $who } is on it
 handover-not-taken = **nobody has taken it**
 handover-was-taken = taken { $at } by { $who } and **not fixed**: nobody is on it now

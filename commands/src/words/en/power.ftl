@@ -30,12 +30,12 @@ outage-not-yours = Not recorded: **{ $surface }** was seen by somebody else. Is 
 outage-alarm-stays = Its alarm is still open: close it on its card once you have looked.
 outage-other-roll = Not recorded: that card was of an earlier roll. This is the roll now:
 outage-roll-done = **{ $unit }**: the roll is done, { $count } seen. The next one begins at { $at }, while there is no power.
-outage-ended = **{ $unit }**: power is back, after { $minutes } min. { $count ->
+outage-ended = **{ $unit }**: power is back, after { $span }. { $count ->
         [0] Nothing is asked for again: each had power, or its bed was empty.
         [one] Plug, setting and check are asked for again on 1 surface: see `/due`.
        *[other] Plug, setting and check are asked for again on { $count } surfaces: see `/due`.
     }
-outage-line = **No power in { $unit }** for { $minutes } min, { $left ->
+outage-line = **No power in { $unit }** for { $span }, { $left ->
         [0] roll done
         [one] 1 surface not seen yet
        *[other] { $left } surfaces not seen yet
@@ -49,7 +49,7 @@ roll-empty = bed empty
 
 holds-unknown = holding time not known
 holds-over = its maker's holding time is over
-holds-minutes = holds { $minutes } min more, by its maker
+holds-minutes = holds { $span } more, by its maker
 
 button-call-roll = I call the roll
 button-power-back = Power is back
@@ -75,18 +75,18 @@ card-roll-next = { $place }. **{ $surface }** · { $holds }
 card-roll-then = Then: { $these }
 card-roll-seen = { $how }: { $these }
 card-roll-over = **No power in { $unit }.** Roll { $roll } is over: see the newer card below.
-card-outage-ended = **Power is back in { $unit }** at { $at } ({ $who }), after { $minutes } min and { $rolls ->
+card-outage-ended = **Power is back in { $unit }** at { $at } ({ $who }), after { $span } and { $rolls ->
         [one] 1 roll
        *[other] { $rolls } rolls
     }.
 
 ## Calls about it
 
-post-roll-rung = **{ $unit }**: no power for { $minutes } min, and { $left ->
+post-roll-rung = **{ $unit }**: no power for { $span }, and { $left ->
         [one] 1 surface has
        *[other] { $left } surfaces have
     } not been looked at in this roll. Who calls the roll?
-post-roll-top = **{ $unit }**: no power for { $minutes } min, and { $left ->
+post-roll-top = **{ $unit }**: no power for { $span }, and { $left ->
         [one] 1 surface has
        *[other] { $left } surfaces have
     } not been looked at in this roll. **Go now**, or call each other by phone.
@@ -100,7 +100,7 @@ post-flat-no-power = **{ $surface }**: **flat** without power ({ $who }). Nurse,
 post-flat-no-power-nurse = **{ $surface }**: **flat** without power. { $who } found it and is there. A second person, come now.
 post-roll-mistake = **{ $surface }**: what was said before was a mistake. Now: { $how } ({ $who }). An alarm that is open stays open.
 post-power-back = **{ $unit }**: power is back. Look at plug, setting and air again ({ $count }): { $these }. Units forget their setting, or keep the last person's. Care plan, order or nurse say what it should be. Tap it in `/due`.
-post-power-was-out = **{ $unit }** had no power from { $from } for { $minutes } min. { $rolls ->
+post-power-was-out = **{ $unit }** had no power from { $from } for { $span }. { $rolls ->
         [one] 1 roll was called.
        *[other] { $rolls } rolls were called.
     } Power is back ({ $who }).

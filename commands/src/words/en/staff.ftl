@@ -23,6 +23,10 @@ fault-person-outside = That person is not in this home's chat. Invite them first
 
 let-in = { $who } is let in as **{ $role }** until { $until }. It ends by itself.
 let-in-before = Before: { $role } until { $until }. That holds no more.
+# Somebody who holds a role of the home already: asked before anything is recorded.
+let-in-own = { $who } is of this home already ({ $own }), and not from an agency. Nothing was recorded. Let in all the same, they may also act as **{ $role }** until { $until }.
+let-in-own-same = { $who } is of this home already ({ $own }), and may do all that without being let in. Nothing was recorded.
+button-let-in = Let in all the same
 let-in-next = They are told in the channel. The first thing they see here is one screen to read. In an alarm they are never held up.
 let-in-ended = { $who } is out from now on.
 post-let-in = { $who }: { $by } lets you in as **{ $role }** until { $until }. Your first step here shows one screen to read; an alarm goes first. Then: `/round`, `/due`, `/alarm`
@@ -57,6 +61,9 @@ primer-begin-round = **You can begin.** First: the round of { $unit }. { $count 
     }
 primer-begin-nothing = **You can begin.** No check is due in { $unit } now. Ask the nurse what comes first.
 primer-next = You are in until { $until }. Now: `/round`, `/due`, `/alarm`, `/help`
+# What they had typed before they read this, and the button that does it.
+primer-typed = You had typed: `{ $line }`
+button-primer-go = Go on with it
 fault-primer-not-yours = This is for people who are let in for a shift, and you are not at the moment.
 
 ## Sign-offs
@@ -74,6 +81,7 @@ button-end-sign-off = End this sign-off
 menu-end-sign-off = End a sign-off…
 fault-sign-off-self = You cannot sign yourself off. Another supervisor can.
 fault-sign-off-gone = That sign-off is over already, or was renewed since. See `/team`
+fault-sign-off-task = **{ $profile }** has no { $task } to sign off, so nothing was recorded. It has: { $these }.
 fault-renew = { $typed } cannot be the last day. Type a day from tomorrow to { $latest }, such as { $latest }.
 
 ## The team

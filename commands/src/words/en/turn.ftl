@@ -161,6 +161,11 @@ held-report-over = **The days to report were over on { $by }** ({ $days } work d
 hold-head = **{ $surface }** is held for an inquiry by { $who } since { $since }.
 hold-reported = Reported { $at }, { $who }.
 hold-reported-now = **{ $tag }**: reported. Nobody is reminded any more. It stays held.
+# A day so long ago may be a slip: asked before anything is recorded.
+hold-ask = **{ $surface }**: known since { $day }, { $count } days ago? Nothing is recorded yet. Holding it takes it out of service at once.
+hold-ask-under = **A resident is on it,** and would need another surface now.
+button-hold-sure = Yes, hold it
+fault-known-ahead = { $typed } is still to come. Type the day on which somebody here first knew of the injury.
 hold-sure = Release the hold of **{ $tag }**? From then on it may be cleaned, repaired and tested, and what it shows may be lost. Ask your risk manager first.
 hold-sure-unreported = **Nobody has said yet that the injury was reported.**
 hold-released = The hold of **{ $tag }** is released. It stays out of service until upkeep brings it back with `/return`.

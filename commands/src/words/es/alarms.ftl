@@ -121,10 +121,10 @@ card-end-wrong-tag = **Cerrada** { $at }: etiqueta equivocada, la alarma está e
 ## Calls in the unit's channel
 
 post-worse = **{ $surface }** está peor: { $kind }. Vaya ya.
-post-rung = **{ $surface }**: alarma abierta hace { $minutes } min y nadie la ha tomado. ¿Quién va?
-post-rung-again = **{ $surface }**: alarma abierta hace { $minutes } min. Alguien la tomó, pero **ahora nadie la atiende**. Vayan ya, o llámense por teléfono.
-post-rung-top = **{ $surface }**: alarma abierta hace { $minutes } min y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
-post-rung-nobody = **{ $surface }**: alarma abierta desde hace { $minutes } min. Según el registro nadie la usa: mire si es así, apáguela, o toque **Otra etiqueta** en su ficha.
+post-rung = **{ $surface }**: alarma abierta hace { $span } y nadie la ha tomado. ¿Quién va?
+post-rung-again = **{ $surface }**: alarma abierta hace { $span }. Alguien la tomó, pero **ahora nadie la atiende**. Vayan ya, o llámense por teléfono.
+post-rung-top = **{ $surface }**: alarma abierta hace { $span } y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
+post-rung-nobody = **{ $surface }**: alarma abierta hace { $span }. Según el registro nadie la usa: mire si es así, apáguela, o toque **Otra etiqueta** en su ficha.
 post-call-again = **{ $surface }**: entonces no la tomó nadie. Se llamó otra vez { $at }: vea la última llamada.
 post-call-taken = **{ $surface }**: { $who } va en camino, desde { $at }.
 post-call-left = **{ $surface }**: { $who } iba en camino desde { $at } y ya no. Vea la última llamada.

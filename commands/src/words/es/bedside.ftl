@@ -24,8 +24,8 @@ steps-rails-nurse = Después enfermería revisa otra vez barandillas y huecos.
 steps-hand = Una mano debajo de la superficie, bajo las caderas. Solo cuenta una comprobación adecuada, y no prueba que haya seguridad.
 steps-look = El fabricante pide mirar y palpar, no meter la mano debajo. Solo cuenta una comprobación adecuada, y no prueba que haya seguridad.
 steps-rails = Otra superficie, otro lugar u otra altura cambian los huecos. Mírelos todos otra vez y mida si hay duda: `/zones`. Un hueco demasiado ancho: actúe ya y llame a enfermería.
-steps-unplugged = Estuvo desenchufada { $minutes } min.
-steps-unplugged-long = Estuvo desenchufada { $minutes } min y según su perfil mantiene el aire { $holds } min: **mire primero si hay aire debajo de la persona.**
+steps-unplugged = Estuvo desenchufada { $span }.
+steps-unplugged-long = Estuvo desenchufada { $span } y según su perfil mantiene el aire { $holds } min: **mire primero si hay aire debajo de la persona.**
 steps-complete = **{ $surface }**: todo está hecho.
 steps-complete-caution = Los cambios de posición, la revisión de la piel y la próxima comprobación siguen como estaban previstos.
 steps-complete-already = **{ $surface }**: toda esta lista ya está hecha.
@@ -86,7 +86,7 @@ post-steps-complete-unit = **{ $unit }**: todo está visto después del corte de
 post-steps-complete = **{ $surface }**: lista terminada. { $who }, { $at }
 post-fill-over = **{ $surface }**: ya debería estar llena. Mire sin nadie encima.
 post-refill-over = **{ $surface }**: ya debería estar llena otra vez. Mírela.
-post-plug-over = **{ $surface }**: se movió hace { $minutes } min. ¿Está enchufada y en marcha? Sin corriente pierde el aire.
+post-plug-over = **{ $surface }**: se movió hace { $span }. ¿Está enchufada y en marcha? Sin corriente pierde el aire.
 post-steps-open-unit = **{ $unit }**, después del corte de luz, falta por hacer en { $count ->
         [one] 1 superficie
        *[other] { $count } superficies
@@ -182,6 +182,7 @@ fault-leave-chair = En el sillón: { $most } horas como máximo. Escriba una hor
 fault-leave-why = Más de { $most } horas: diga por qué; elija en **why** hospital o cama reservada.
 fault-leave-long = Serían más de { $most } días en total. Si nadie vuelve a ella: `/release`.
 fault-leave-over = Esa ausencia de { $surface } ya terminó. No se anotó nada.
+fault-until-hours = ¿Hasta cuándo? Escriba 15:30, 45 min o 2 h.
 fault-until-shape = ¿Hasta cuándo? Escriba 15:30, 2 h, mañana 10:00 o 3 días.
 fault-until-unit = ¿Horas o minutos? Escriba 2 h, 45 min o 15:30.
 fault-until-past = { $at } ya pasó. Escriba una hora que esté por venir, por ejemplo 15:30 o 2 h.
@@ -211,8 +212,8 @@ cpr-over-out = **{ $surface }**: está fuera de servicio, así que no sigue ning
 surface-cpr = **Válvula de RCP abierta** desde { $at }
 button-cpr-over = Ya terminó
 
-post-cpr-open = **{ $surface }**: su válvula de RCP se abrió hace { $minutes } min. ¿Ya terminó? Entonces hay que dejar bien la válvula, el aire y el ajuste.
-post-cpr-forgotten = **{ $surface }**: su válvula de RCP se abrió hace { $minutes } min y nadie ha dicho que terminó. Con ella abierta no hay aire debajo de quien esté acostado: miren ahora. Desde este momento sus alarmas avisan como siempre.
+post-cpr-open = **{ $surface }**: su válvula de RCP se abrió hace { $span }. ¿Ya terminó? Entonces hay que dejar bien la válvula, el aire y el ajuste.
+post-cpr-forgotten = **{ $surface }**: su válvula de RCP se abrió hace { $span } y nadie ha dicho que terminó. Con ella abierta no hay aire debajo de quien esté acostado: miren ahora. Desde este momento sus alarmas avisan como siempre.
 post-cpr-over = **{ $surface }**: la emergencia terminó y se está atendiendo la válvula. { $who }, { $at }
 
 fault-cpr-open = La válvula de RCP de { $surface } está abierta, así que no se anotó nada. Cuando termine: toque **Ya terminó**, o escriba `/cpr surface:{ $tag }`.

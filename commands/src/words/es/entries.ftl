@@ -107,6 +107,7 @@ timeline-struck = { $what } por error
 timeline-moved = { $what } ahora de { $tag }
 timeline-empty = No hay nada anotado.
 timeline-foot = Todo está en el archivo, para imprimir. Nombra camas: trátelo como un expediente.
+fault-timeline-several = Varias superficies terminan en "{ $typed }": { $these }. Escriba la etiqueta de una.
 timeline-corrections = **{ $of }**: lo que se corrigió, se comentó, tuvo visto bueno o se deshizo, primero lo más nuevo
 timeline-uncorrected = Nada.
 timeline-more = y { $count } más: todas están en el archivo de `/timeline`
@@ -192,7 +193,7 @@ line-fill = se llena, llena { $at }
 line-setting = ajuste { $setting }
 line-moved = movida a la cama { $bed }
 line-moved-unnamed = movida a otra cama
-line-plugged = enchufada otra vez después de { $minutes } min
+line-plugged = enchufada otra vez después de { $span }
 line-leave = cama vacía hasta { $until } ({ $why })
 line-leave-ended = de vuelta en la cama
 line-static = modo estático hasta { $until }
@@ -237,10 +238,11 @@ line-other = { $kind }
 
 ## Erasing a note
 
+erase-written = { $who } escribió { $at }:
 erase-ask = **¿Borrar lo escrito junto a la anotación #{ $entry }?** El texto sale del archivo para siempre; la anotación queda, y también quién lo borró y cuándo. Los mensajes del chat que lo muestran los borra allí quien pueda. Las copias de seguridad anteriores aún lo tienen: avise a quien maneja loftwatch.
 note-erased = Lo escrito junto a la anotación #{ $entry } está borrado. La anotación queda. Ahora borre los mensajes del chat que lo muestran, y avise a quien maneja loftwatch de las copias de seguridad anteriores.
-button-erase-note = Borrar la nota
-button-erase-reason = Borrar el motivo
-button-erase-remark = Borrar el comentario
+button-erase-note = Borrar nota de { $at }
+button-erase-reason = Borrar motivo de { $at }
+button-erase-remark = Borrar comentario de { $at }
 button-erase-sure = Borrar para siempre
 fault-note-gone = Junto a la anotación #{ $entry } ya no hay nada escrito. No se anotó nada.

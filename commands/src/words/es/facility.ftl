@@ -86,6 +86,7 @@ show-unit = - Unidad **{ $unit }** ({ $count ->
        *[other] { $count } camas
     }): { $beds } · { $channel }
 show-ladder = **Mientras nadie tome una alarma:** { $ladder }
+show-ladder-bounds = Usual { $usual }; cada uno de 1 a { $most } min. Fuente: { $source }
 show-schedule = - { $what }: { $when }
 show-policies-usual = - las otras { $count }, con su valor usual: abra una página abajo.
 show-policy-set = - { $name }: **{ $value }** (usual: { $default })
@@ -189,6 +190,14 @@ due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility
 
 file-profiles = Perfiles
 file-frames = Armazones de las camas
+# En el archivo, un canal aparece por aquello para lo que la residencia lo tiene.
+file-channel = un canal del chat, número { $number }
+file-channel-care = el canal de cuidados
+file-channel-supervisor = el canal de supervisión
+file-channel-unit = el canal de { $unit }
+file-channel-upkeep = el canal de mantenimiento
+file-set = puesto en el chat
+file-names = Lo puesto en el chat aparece por su nombre en `/facility show`, página "Canales, roles, camas a la vista".
 file-role = rol del chat { $number }
 file-person = persona { $number }
 show-wishes = **Esperan a supervisión ({ $count })**

@@ -182,6 +182,8 @@ fault-bed-is-tag = { $tag } es la etiqueta de una superficie, y una cama con ese
 
 fault-day = "{ $typed }" no es un día que yo entienda. Escríbalo así, que es hoy: { $example }
 fault-day-span = No puedo leer "{ $typed }" como día. Escriba 2 semanas, 6 meses, 1 año, o un día así, que es hoy: { $example }
+fault-day-past = "{ $typed }" no es un día que pueda leer. Escriba ayer, hace 3 días, 2 de marzo, o un día así, que es hoy: { $example }
+fault-day-which = "{ $typed }" puede ser { $first } o { $second }. Escriba el que quiere decir, tal como está aquí.
 fault-day-ahead = { $typed } todavía no ha llegado. Escriba el día en que se hizo.
 
 fault-policy-near = No conozco la norma "{ $typed }". ¿Quiso decir: { $these }? `/facility show` las muestra todas.

@@ -32,6 +32,10 @@ surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
         [one] día
        *[other] { $days } días
     })
+surface-filter-cycle-limit = Próxima revisión del filtro: { $day } ({ $days ->
+        [one] 1 día
+       *[other] { $days } días
+    } después de la última: límite del fabricante)
 surface-filter-over = {"**"}Su filtro tiene { $age } días, y el límite de su fabricante es { $most }: cámbielo.**
 surface-filter-over-rinse = {"**"}Su filtro lleva { $age } días desde nuevo o enjuagado, y el límite de su fabricante es { $most }: enjuáguelo o cámbielo.**
 surface-filter-shelf = Las miradas a su filtro esperan hasta que esté en una cama.

@@ -24,10 +24,15 @@ fault-relieve-over = Ya no la tiene, así que nada cambió. Quién está de turn
 post-relieved = **{ $unit }**: { $who }, ya no está a su cargo, según { $by } a las { $at }. ¿Sigue aquí? `/duty`
 duty-whole-house = Toda la residencia
 duty-line = A cargo: { $who }
+duty-had = De turno entonces: { $who }
 duty-nobody = A cargo: nadie lo ha dicho
 duty-who = { $who } ({ $role })
 fault-duty-unit = ¿Qué unidad tiene? `/duty unit:` y una de estas: { $these }. Para toda la residencia: `/duty unit:all`
 fault-duty-past = Era hasta { $at }, que ya pasó. Escriba `/duty` para decir hasta cuándo está aquí.
+# Lo que encuentra el botón de una tarjeta vieja.
+duty-newer = Ese botón es de antes, así que no se cambió nada. Ahora tiene:
+duty-newer-line = - **{ $unit }** como { $role }, desde { $since }, hasta { $until }
+button-duty-end-of = { $unit }: ya no
 fault-duty-over = Ya no la tiene, así que no se cambió nada.
 
 post-unclaimed = **{ $units }**: desde { $since } nadie ha dicho que { $count ->
@@ -58,7 +63,7 @@ fault-phone-name = No se fijó: parece el nombre de una persona. Escriba solo un
 
 handover-head = **Relevo, todas las unidades**, turno desde { $from }
 handover-head-unit = **Relevo, { $unit }**, turno desde { $from }
-handover-alarm = - **{ $surface }**: alarma abierta hace { $minutes } min, { $taken }
+handover-alarm = - **{ $surface }**: alarma abierta hace { $span }, { $taken }
 handover-taken = la atiende { $who }
 handover-not-taken = **nadie la ha tomado**
 handover-was-taken = la tomó { $who } { $at } y **no está resuelta**: ahora nadie la atiende

@@ -30,12 +30,12 @@ outage-not-yours = No se anotó: **{ $surface }** la vio otra persona. ¿Está p
 outage-alarm-stays = Su alarma sigue abierta: ciérrela en su ficha cuando haya mirado.
 outage-other-roll = No se anotó: esa ficha era de un recuento anterior. Este es el de ahora:
 outage-roll-done = **{ $unit }**: el recuento está hecho, vistas: { $count }. El próximo empieza { $at }, mientras no haya corriente.
-outage-ended = **{ $unit }**: volvió la corriente, después de { $minutes } min. { $count ->
+outage-ended = **{ $unit }**: volvió la corriente, después de { $span }. { $count ->
         [0] No se vuelve a pedir nada: cada una tenía corriente o su cama estaba vacía.
         [one] Enchufe, ajuste y comprobación se vuelven a pedir en 1 superficie: vea `/due`.
        *[other] Enchufe, ajuste y comprobación se vuelven a pedir en { $count } superficies: vea `/due`.
     }
-outage-line = **Sin corriente en { $unit }** hace { $minutes } min, { $left ->
+outage-line = **Sin corriente en { $unit }** hace { $span }, { $left ->
         [0] recuento hecho
         [one] 1 superficie todavía sin ver
        *[other] { $left } superficies todavía sin ver
@@ -49,7 +49,7 @@ roll-empty = cama vacía
 
 holds-unknown = no se sabe cuánto mantiene el aire
 holds-over = ya pasó el tiempo que da el fabricante
-holds-minutes = mantiene el aire { $minutes } min más, según el fabricante
+holds-minutes = mantiene el aire { $span } más, según el fabricante
 
 button-call-roll = Yo hago el recuento
 button-power-back = Volvió la corriente
@@ -75,18 +75,18 @@ card-roll-next = { $place }. **{ $surface }** · { $holds }
 card-roll-then = Después: { $these }
 card-roll-seen = { $how }: { $these }
 card-roll-over = **Sin corriente en { $unit }.** El recuento { $roll } terminó: vea abajo la ficha más nueva.
-card-outage-ended = **Volvió la corriente en { $unit }** { $at } ({ $who }), después de { $minutes } min y { $rolls ->
+card-outage-ended = **Volvió la corriente en { $unit }** { $at } ({ $who }), después de { $span } y { $rolls ->
         [one] 1 recuento
        *[other] { $rolls } recuentos
     }.
 
 ## Calls about it
 
-post-roll-rung = **{ $unit }**: sin corriente hace { $minutes } min, y { $left ->
+post-roll-rung = **{ $unit }**: sin corriente hace { $span }, y { $left ->
         [one] 1 superficie no se ha
        *[other] { $left } superficies no se han
     } mirado en este recuento. ¿Quién lo hace?
-post-roll-top = **{ $unit }**: sin corriente hace { $minutes } min, y { $left ->
+post-roll-top = **{ $unit }**: sin corriente hace { $span }, y { $left ->
         [one] 1 superficie no se ha
        *[other] { $left } superficies no se han
     } mirado en este recuento. **Vayan ya**, o llámense por teléfono.
@@ -100,7 +100,7 @@ post-flat-no-power = **{ $surface }**: **desinflada** sin corriente ({ $who }). 
 post-flat-no-power-nurse = **{ $surface }**: **desinflada** sin corriente. { $who } la encontró y está allí. Una segunda persona: venga ya.
 post-roll-mistake = **{ $surface }**: lo que se dijo antes fue un error. Ahora: { $how } ({ $who }). Si hay una alarma abierta, sigue abierta.
 post-power-back = **{ $unit }**: volvió la corriente. Miren otra vez enchufe, ajuste y aire ({ $count }): { $these }. Las unidades de control olvidan su ajuste, o guardan el de la persona anterior. Cuál debe ser lo dicen el plan de cuidados, la orden o enfermería. Tóquenlo en `/due`.
-post-power-was-out = **{ $unit }** estuvo sin corriente desde { $from }, { $minutes } min. { $rolls ->
+post-power-was-out = **{ $unit }** estuvo sin corriente desde { $from }, { $span }. { $rolls ->
         [one] Se hizo 1 recuento.
        *[other] Se hicieron { $rolls } recuentos.
     } Volvió la corriente ({ $who }).

@@ -23,6 +23,10 @@ fault-person-outside = Esa persona no está en este chat. Invítela primero y el
 
 let-in = { $who } tiene entrada como **{ $role }** hasta { $until }. Termina sola.
 let-in-before = Antes: { $role } hasta { $until }. Eso ya no vale.
+# Quien ya tiene un rol de la residencia: se pregunta antes de anotar nada.
+let-in-own = { $who } ya es de esta residencia ({ $own }), no de una agencia. No se anotó nada. Con la entrada, además puede actuar como **{ $role }** hasta { $until }.
+let-in-own-same = { $who } ya es de esta residencia ({ $own }) y puede hacer todo eso sin la entrada. No se anotó nada.
+button-let-in = Darle entrada igual
 let-in-next = Se le avisa en el canal. Lo primero que ve aquí es una pantalla para leer. En una alarma nunca se le detiene.
 let-in-ended = { $who } ya no tiene entrada.
 post-let-in = { $who }: { $by } le da entrada como **{ $role }** hasta { $until }. Su primer paso aquí muestra una pantalla para leer; una alarma va antes. Después: `/round`, `/due`, `/alarm`
@@ -57,6 +61,9 @@ primer-begin-round = **Ya puede empezar.** Primero: la ronda de { $unit }. { $co
     }
 primer-begin-nothing = **Ya puede empezar.** Ahora no toca ninguna revisión en { $unit }. Pregunte a enfermería qué va primero.
 primer-next = Tiene entrada hasta { $until }. Ahora: `/round`, `/due`, `/alarm`, `/help`
+# Lo que habían escrito antes de leer esto, y el botón que lo hace.
+primer-typed = Había escrito: `{ $line }`
+button-primer-go = Seguir con eso
 fault-primer-not-yours = Esto es para quienes tienen entrada por un turno, y usted ahora no la tiene.
 
 ## Sign-offs
@@ -74,6 +81,7 @@ button-end-sign-off = Terminar autorización
 menu-end-sign-off = Terminar una autorización…
 fault-sign-off-self = No puede autorizarse a usted. Puede otra persona de supervisión.
 fault-sign-off-gone = Esa autorización ya terminó o se renovó después. Vea `/team`
+fault-sign-off-task = **{ $profile }** no tiene { $task } que autorizar, así que no se anotó nada. Tiene: { $these }.
 fault-renew = { $typed } no puede ser el último día. Escriba un día desde mañana hasta { $latest }, por ejemplo { $latest }.
 
 ## The team

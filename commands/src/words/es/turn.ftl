@@ -161,6 +161,11 @@ held-report-over = **El plazo para informar terminó el { $by }** ({ $days } dí
 hold-head = **{ $surface }** está retenida por una investigación por { $who } desde { $since }.
 hold-reported = Informado { $at }, { $who }.
 hold-reported-now = **{ $tag }**: informado. Ya no se recuerda a nadie. Sigue retenida.
+# Un día tan lejano puede ser un error: se pregunta antes de anotar nada.
+hold-ask = **{ $surface }**: ¿se sabe desde el { $day }, hace { $count } días? Todavía no se anotó nada. Retenerla la saca de servicio en el acto.
+hold-ask-under = **Hay una persona encima,** y necesitaría ya otra superficie.
+button-hold-sure = Sí, retenerla
+fault-known-ahead = { $typed } todavía no llega. Escriba el día en que alguien de aquí supo de la lesión.
 hold-sure = ¿Liberar **{ $tag }**? Desde entonces se puede limpiar, reparar y probar, y lo que muestra se puede perder. Pregunte antes a gestión de riesgos.
 hold-sure-unreported = **Todavía nadie ha dicho que se informó de la lesión.**
 hold-released = **{ $tag }** ya no está retenida. Sigue fuera de servicio hasta que mantenimiento la vuelva a poner en servicio con `/return`.

@@ -179,7 +179,7 @@ fn typed(line: &str) -> anyhow::Result<Said> {
             let Value::Text(name) = &*value else { continue };
             let who = staff().find(|who| name.strip_prefix('@') == Some(who.name));
             let who = who.with_context(|| format!("nobody is called {name}"))?;
-            *value = Value::Person(Picked::Member(who.person()));
+            *value = Value::Person(Picked::member(who.person()));
         }
     }
     Ok(Said::Command {
