@@ -143,6 +143,7 @@ pub fn answer_from<R: Into<Read>, E>(
 
 /// As [`answer`], with what was read of the log.
 pub fn answer_knowing(state: &State, ask: &Ask, said: &Said, past: &Past) -> Decision {
+    let said = &*said.without_unseen();
     if let Said::Completing {
         path,
         options,

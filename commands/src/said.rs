@@ -1,11 +1,13 @@
-//! What the chat brings: who said it and what was said, before anything is understood. Decides
-//! nothing; `bot` fills these in from the chat platform's events and [`crate::parse`] reads them.
+//! What the chat brings: who said it and what was said, before anything is understood. Decides only that nothing is heard
+//! which cannot be seen; `bot` fills these in from the chat platform's events and [`crate::parse`] reads them.
 
+use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use chrono::{DateTime, Utc};
 
 use crate::ids::{Channel, ChatRole, Person};
+use crate::rules::unseen::{is_unseen, without};
 use crate::words::Lang;
 
 /// Names the one event that caused a decision. The same event twice is one set of records.
@@ -94,6 +96,59 @@ pub enum Said {
         /// The bytes, or why there are none.
         file: Result<Vec<u8>, FetchFault>,
     },
+}
+
+impl Said {
+    /// The same without what shows nothing or turns the direction of a line, in every text of it.
+    pub(crate) fn without_unseen(&self) -> Cow<'_, Said> {
+        let any = |text: &str| text.chars().any(is_unseen);
+        let any_given = |options: &Options| {
+            options
+                .values()
+                .any(|value| matches!(value, Value::Text(text) if any(text)))
+        };
+        let table = |file: &Result<Vec<u8>, FetchFault>| {
+            let bytes = file.as_ref().ok()?;
+            let text = std::str::from_utf8(bytes).ok().filter(|text| any(text))?;
+            Some(without(text).into_owned().into_bytes())
+        };
+        let clean = |options: &mut Options| {
+            for value in options.values_mut() {
+                if let Value::Text(text) = value {
+                    *text = without(text).into_owned();
+                }
+            }
+        };
+        let there = match self {
+            Said::Command { options, .. } | Said::Completing { options, .. } => any_given(options),
+            // What we did not write is refused as it is.
+            Said::Tap { .. } => false,
+            Said::Form { fields, .. } => fields.values().any(|text| any(text)),
+            Said::Mention { text, .. } => any(text),
+            Said::Fetched { options, file, .. } => any_given(options) || table(file).is_some(),
+        };
+        if !there {
+            return Cow::Borrowed(self);
+        }
+        let mut said = self.clone();
+        match &mut said {
+            Said::Command { options, .. } | Said::Completing { options, .. } => clean(options),
+            Said::Tap { .. } => {}
+            Said::Form { fields, .. } => {
+                for text in fields.values_mut() {
+                    *text = without(text).into_owned();
+                }
+            }
+            Said::Mention { text, .. } => *text = without(text).into_owned(),
+            Said::Fetched { options, file, .. } => {
+                clean(options);
+                if let Some(bytes) = table(file) {
+                    *file = Ok(bytes);
+                }
+            }
+        }
+        Cow::Owned(said)
+    }
 }
 
 /// Options by name.

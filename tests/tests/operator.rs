@@ -155,7 +155,7 @@ fn the_unit_starts_again_only_what_that_helps_and_soon() {
         .map(|(number, _)| number)
         .collect();
     assert_eq!(value("RestartPreventExitStatus="), hopeless.join(" "));
-    // The chat may have been silent for 75 seconds by then, and people wait no longer than two minutes.
+    // The chat may have been silent for 45 seconds by then, and people wait no longer than two minutes.
     let seconds: u32 = value("RestartSec=").parse().expect("seconds");
     assert!(seconds <= 30, "a long time to be away");
 }

@@ -1025,12 +1025,18 @@ fn too_large() -> Refusal {
 pub(super) fn bed_fault(fault: BedFault) -> Refusal {
     match fault {
         BedFault::Empty => Refusal::new("fault-beds-empty"),
-        BedFault::BadName { piece } => Refusal::new("fault-beds-name").text("piece", piece),
-        BedFault::Backwards { piece } => Refusal::new("fault-beds-backwards").text("piece", piece),
-        BedFault::LettersInRange { piece } => {
-            Refusal::new("fault-beds-letters").text("piece", piece)
+        BedFault::BadName { piece } => {
+            Refusal::new("fault-beds-name").text("piece", super::check::escaped(&piece))
         }
-        BedFault::Twice { bed } => Refusal::new("fault-beds-twice").text("bed", bed),
+        BedFault::Backwards { piece } => {
+            Refusal::new("fault-beds-backwards").text("piece", super::check::escaped(&piece))
+        }
+        BedFault::LettersInRange { piece } => {
+            Refusal::new("fault-beds-letters").text("piece", super::check::escaped(&piece))
+        }
+        BedFault::Twice { bed } => {
+            Refusal::new("fault-beds-twice").text("bed", super::check::escaped(&bed))
+        }
         BedFault::TooMany { most } => Refusal::new("fault-beds-many").number("most", most as i64),
     }
 }

@@ -46,6 +46,7 @@ pub(crate) mod spanish;
 pub mod time_of_day;
 pub mod trend;
 pub mod turnover;
+pub mod unseen;
 pub mod until;
 pub mod waits;
 pub mod when;

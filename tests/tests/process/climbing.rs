@@ -204,7 +204,9 @@ fn prepare(folder: &Path, guild: &Guild, alarms: usize) -> Vec<Climbing> {
     // The nth falls due n times `EVERY` from now; a minute more where that lies further off than a rung.
     let ago = |n: usize| {
         let rungs = i32::try_from(1 + n % 2 + n / 25).unwrap();
-        RUNG * rungs - EVERY * i32::try_from(n + 1).unwrap()
+        // The chat's numbers are made of their milliseconds, and no two are the same.
+        let own = TimeDelta::milliseconds(i64::try_from(n).unwrap());
+        RUNG * rungs - EVERY * i32::try_from(n + 1).unwrap() + own
     };
     let mut order: Vec<usize> = (0..alarms).collect();
     order.sort_by_key(|n| std::cmp::Reverse(ago(*n)));

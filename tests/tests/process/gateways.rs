@@ -44,6 +44,8 @@ enum Wrong {
 enum Becomes {
     /// It serves on by itself.
     Serves,
+    /// As the chat library finds out of its spinning by itself, or is found silent before that.
+    Either,
     /// It ends like that, and is started again.
     Ends(Exit),
     /// It ends like that for good: somebody must look first.
@@ -53,25 +55,25 @@ enum Becomes {
 /// Codes 1000 and 1001 are the websocket's; the rest is the list of the platform's reference ("Gateway close event codes"),
 /// and 4006, which older lists have.
 const CASES: &[(Wrong, Becomes)] = &[
-    (Wrong::Closes(None), Becomes::Serves),
+    (Wrong::Closes(None), Becomes::Either),
     (Wrong::Closes(Some(1000)), Becomes::Serves),
     (Wrong::Closes(Some(1001)), Becomes::Serves),
     (Wrong::Closes(Some(4000)), Becomes::Serves),
     (Wrong::Closes(Some(4001)), Becomes::Serves),
     (Wrong::Closes(Some(4002)), Becomes::Serves),
-    (Wrong::Closes(Some(4003)), Becomes::Serves),
+    (Wrong::Closes(Some(4003)), Becomes::Either),
     (Wrong::Closes(Some(4004)), Becomes::GivesUp),
     (Wrong::Closes(Some(4005)), Becomes::Serves),
     (Wrong::Closes(Some(4006)), Becomes::Serves),
     (Wrong::Closes(Some(4007)), Becomes::Serves),
     (Wrong::Closes(Some(4008)), Becomes::Serves),
     (Wrong::Closes(Some(4009)), Becomes::Serves),
-    (Wrong::Closes(Some(4010)), Becomes::Serves),
-    (Wrong::Closes(Some(4011)), Becomes::Serves),
+    (Wrong::Closes(Some(4010)), Becomes::Either),
+    (Wrong::Closes(Some(4011)), Becomes::Either),
     (Wrong::Closes(Some(4012)), Becomes::Serves),
     (Wrong::Closes(Some(4013)), Becomes::GivesUp),
     (Wrong::Closes(Some(4014)), Becomes::GivesUp),
-    (Wrong::Stutters, Becomes::Serves),
+    (Wrong::Stutters, Becomes::Either),
     (Wrong::Forgets, Becomes::Serves),
     (Wrong::Sends, Becomes::Serves),
     (Wrong::HalfOpen, Becomes::Ends(Exit::Silent)),
@@ -125,13 +127,25 @@ async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<Stri
             tokio::time::sleep(Duration::from_secs(1)).await;
             (process, None)
         }
+        Becomes::Either => {
+            let silent = Some(Exit::Silent as i32);
+            match serves_or_ends(&house, process).await {
+                Ok(process) => (process, None),
+                Err((exit, _)) if exit == silent => {
+                    (again(&house, &programs).await, Some(mono() - happened))
+                }
+                Err((exit, said)) => {
+                    return Err(format!("{wrong:?}: it ended with {exit:?}: {said}"));
+                }
+            }
+        }
         Becomes::Ends(_) | Becomes::GivesUp => {
             let (exit, said) = ended(process, SERVES_AGAIN_WITHIN - RESTART)
                 .await
                 .ok_or_else(|| format!("{wrong:?}: it did not end"))?;
             let wanted = match becomes {
                 Becomes::Ends(exit) => exit,
-                Becomes::Serves | Becomes::GivesUp => Exit::Refused,
+                Becomes::Serves | Becomes::Either | Becomes::GivesUp => Exit::Refused,
             };
             if exit != Some(wanted as i32) {
                 return Err(format!("{wrong:?}: it ended with {exit:?}: {said}"));
@@ -145,8 +159,7 @@ async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<Stri
                 ));
             }
             guild.go_silent(false);
-            tokio::time::sleep(RESTART).await;
-            (house.start(&programs), Some(ended))
+            (again(&house, &programs).await, Some(ended))
         }
     };
     let within = if ended.is_some() {
@@ -214,6 +227,34 @@ async fn served(house: &House, within: Duration) -> Option<()> {
         tokio::time::sleep(Duration::from_millis(200)).await;
     }
     None
+}
+
+/// Starts the program again as the unit for systemd does.
+async fn again(house: &House, programs: &Programs) -> Process {
+    tokio::time::sleep(RESTART).await;
+    house.start(programs)
+}
+
+/// Waits until somebody is answered by this program, or it has ended.
+async fn serves_or_ends(
+    house: &House,
+    mut process: Process,
+) -> Result<Process, (Option<i32>, String)> {
+    // It has noticed by then.
+    tokio::time::sleep(Duration::from_secs(1)).await;
+    let begun = mono();
+    while mono() - begun < SERVES_WITHIN {
+        if house.serves().await {
+            break;
+        }
+        match process.ended() {
+            Ok(None) => {}
+            Ok(Some(ended)) => return Err(ended),
+            Err(fault) => return Err((None, fault.to_string())),
+        }
+        tokio::time::sleep(Duration::from_millis(200)).await;
+    }
+    Ok(process)
 }
 
 /// Waits until the program ends; its exit code and what it said.
