@@ -110,7 +110,9 @@ impl Said {
         let table = |file: &Result<Vec<u8>, FetchFault>| {
             let bytes = file.as_ref().ok()?;
             let text = std::str::from_utf8(bytes).ok().filter(|text| any(text))?;
-            Some(without(text).into_owned().into_bytes())
+            // By its control characters a file of another kind is known.
+            let plain = !text.contains(|c: char| c.is_control() && is_unseen(c));
+            plain.then(|| without(text).into_owned().into_bytes())
         };
         let clean = |options: &mut Options| {
             for value in options.values_mut() {
