@@ -157,7 +157,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 14;
+    pub const VERSION: u32 = 15;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {

@@ -94,7 +94,13 @@ fn raised(
     kind: AlarmKind,
 ) -> Message {
     let lang = asked.lang;
-    let mut lines = vec![say!(lang, "alarm-raised", surface = asked.with_bed(tag))];
+    // What stands under nobody has no unit to call.
+    let key = if asked.state.unit_of(tag).is_some() {
+        "alarm-raised"
+    } else {
+        "alarm-raised-nowhere"
+    };
+    let mut lines = vec![say!(lang, key, surface = asked.with_bed(tag))];
     lines.extend(nobody::raised_line(asked, tag));
     // What is kept for an inquiry is not to be touched.
     if surface.hold.is_some() {
@@ -392,7 +398,10 @@ pub(super) fn take(asked: &Asked<'_>, no: AlarmNo) -> Result<Decision, Refusal> 
     );
     // Whoever reported it has read there what to look at.
     let reported = open.by == Some(asked.ask.who);
-    let text = if reported {
+    let text = if surface.hold.is_some() {
+        // What is kept for an inquiry is not to be touched.
+        format!("{text}\n{}", say!(lang, "alarm-held"))
+    } else if reported {
         text
     } else {
         format!("{text}\n{}", look_first::short(lang, open.kind))

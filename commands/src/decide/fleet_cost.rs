@@ -111,7 +111,7 @@ pub(super) fn why(asked: &Asked<'_>, costing: Costing) -> Result<Decision, Refus
         upkeep = money.cents(terms.upkeep_cents),
         own = money.cents(figures.own),
         rate = money.cents(terms.rental_cents),
-        days = figure::show(days, 1)
+        days = figure::show(days, 2)
     )];
     let of = figures.of_own;
     let known = figures.records.days();

@@ -350,7 +350,7 @@ pub(super) fn life(asked: &Asked<'_>, surface: &Surface) -> String {
 }
 
 /// Where it stands by the home's own rule, while it is under nobody.
-fn place_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+pub(super) fn place_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
     let storage = asked.state.storage.as_ref()?;
     let place = match &surface.life {
         Life::Ready { .. } => &storage.clean,

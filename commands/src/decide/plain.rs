@@ -507,7 +507,11 @@ fn where_is(asked: &Asked<'_>, tag: &str) -> Result<Message, Refusal> {
         | Life::Ready { .. }
         | Life::OutOfService { under: None, .. }
         | Life::Retired { .. } => {
-            format!("**{name}** · {}", look::life(asked, surface))
+            let life = look::life(asked, surface);
+            match look::place_line(asked, surface) {
+                Some(place) => format!("**{name}** · {place}\n{life}"),
+                None => format!("**{name}** · {life}"),
+            }
         }
     };
     let tap = Tap::Plain(Plain::Card { tag: tag.clone() });

@@ -487,6 +487,10 @@ fn cut_to(text: &mut String, most: usize) {
     if text.chars().count() <= most {
         return;
     }
-    *text = text.chars().take(most - 1).collect();
+    *text = text.chars().take(most - 2).collect();
+    // A line is shown whole or not at all.
+    if let Some(end) = text.rfind('\n') {
+        text.truncate(end + 1);
+    }
     text.push('…');
 }

@@ -153,6 +153,9 @@ impl OnDuty {
     }
 }
 
+/// A shift that began so short a time ago has just begun.
+const JUST_BEGUN: TimeDelta = TimeDelta::minutes(15);
+
 impl Duty {
     /// Who is on duty for a unit at this moment; for any, if none is named. Nobody stands there twice in one role.
     pub fn now(&self, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<&OnDuty> {
@@ -207,9 +210,9 @@ impl Duty {
             }
             !(same && duty.at(record.at)) && record.at - duty.until < REMEMBERED
         });
-        // Where duty comes into use, the shifts before are nobody's fault.
+        // Where duty comes into use, the shifts before are nobody's fault; one that has just begun is looked at.
         if !self.in_use(record.at) {
-            self.looked = Some(record.at);
+            self.looked = Some(record.at - JUST_BEGUN);
         }
         self.used = Some(record.at);
         self.taken.push(OnDuty {
