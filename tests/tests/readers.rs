@@ -13,7 +13,7 @@ fn no_text_stops_a_reader() {
     let ids = identifiers(&tests.join("scenarios")).unwrap();
     assert!(ids.len() > 100, "only {} identifiers", ids.len());
     let corpus = Corpus::of(&tests.join(".."), ids).unwrap();
-    if let Some(stopped) = feed_all(&corpus, 1, 30_000) {
+    if let Some(stopped) = feed_all(&corpus, 1, 15_000) {
         panic!("{stopped:?}");
     }
 }
