@@ -16,12 +16,12 @@ use commands::picture::fleet::Fleet;
 use commands::picture::lives::Lives;
 use commands::picture::readings::{Checked, Event, Readings, Trending};
 use commands::picture::usual::Usual;
-use commands::picture::waits::Waited;
+use commands::picture::waits::{Still, Waited};
 use commands::picture::{self, Axis, Drawn, Picture, RowMarkKind, Rows, Upright};
 use commands::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths};
 use commands::rules::filter_life::{self, Span};
 use commands::rules::fleet_size::Demand;
-use commands::rules::hand_check::{Air, Band, Why, judge};
+use commands::rules::hand_check::{Air, Band, Check, Why, judge};
 use commands::rules::trend::{self, Point};
 use commands::words::Lang;
 
@@ -81,6 +81,7 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
         let tag = Tag::from("LW-07");
         add("readings", picture::readings(lang, &weeks(&tag, lang)));
         add("readings-trend", picture::readings(lang, &losing(&tag)));
+        add("readings-felt", picture::readings(lang, &felt(&tag, lang)));
         add("readings-few", picture::readings(lang, &few(&tag)));
         let long = Tag::from(LONG_TAG);
         add("readings-one", picture::readings(lang, &one(&long)));
@@ -253,6 +254,7 @@ fn weeks<'a>(tag: &'a Tag, lang: Lang) -> Readings<'a> {
     };
     Readings {
         tag,
+        check: Check::Hand,
         band: Band::default(),
         from: at(0, 6, 0),
         to: at(35, 18, 0),
@@ -277,6 +279,28 @@ fn weeks<'a>(tag: &'a Tag, lang: Lang) -> Readings<'a> {
             ),
         ],
         trend: None,
+        left_out: 0,
+    }
+}
+
+/// Two hundred checks of a surface that is looked at and felt.
+fn felt<'a>(tag: &'a Tag, lang: Lang) -> Readings<'a> {
+    let checks = (0..200u32).map(|place| {
+        let air = match place {
+            41 | 120 => Air::Under1,
+            121 => Air::Touching,
+            77 => Air::Over,
+            _ if place % 23 == 5 => Air::CouldNot(Why::Asleep),
+            _ => Air::Within,
+        };
+        checked(at(place / 3, [7, 15, 23][place as usize % 3], 10), air)
+    });
+    let checks = checks.collect();
+    Readings {
+        check: Check::LookAndFeel,
+        to: at(67, 6, 0),
+        checks,
+        ..weeks(tag, lang)
     }
 }
 
@@ -328,12 +352,14 @@ fn losing(tag: &Tag) -> Readings<'_> {
     });
     Readings {
         tag,
+        check: Check::Hand,
         band: Band::default(),
         from: at(0, 6, 0),
         to: at(14, 8, 0),
         checks,
         events: Vec::new(),
         trend: trending,
+        left_out: 3,
     }
 }
 
@@ -341,6 +367,7 @@ fn losing(tag: &Tag) -> Readings<'_> {
 fn few(tag: &Tag) -> Readings<'_> {
     Readings {
         tag,
+        check: Check::Hand,
         band: Band::default(),
         from: at(0, 9, 30),
         to: at(0, 17, 0),
@@ -354,6 +381,7 @@ fn few(tag: &Tag) -> Readings<'_> {
             words: "placed".to_owned(),
         }],
         trend: None,
+        left_out: 0,
     }
 }
 
@@ -387,12 +415,14 @@ fn many(tag: &Tag) -> Readings<'_> {
     }
     Readings {
         tag,
+        check: Check::Hand,
         band: Band::default(),
         from: at(0, 6, 0),
         to: at(365, 6, 0),
         checks,
         events,
         trend: None,
+        left_out: 0,
     }
 }
 
@@ -508,7 +538,9 @@ fn waits(lang: Lang, span: &str) -> Picture {
         few: count < 5,
         half,
         most,
+        still: None,
     };
+    let still = |count, longest| Some(Still { count, longest });
     let rows = [
         row("All together", 31, Some(3.0), Some(14.0)),
         row("West, shift from 07:00", 14, Some(2.0), Some(6.0)),
@@ -519,7 +551,14 @@ fn waits(lang: Lang, span: &str) -> Picture {
             Some(1.0),
             Some(41.0),
         ),
-        row("Hill, shift from 15:00", 1, None, None),
+        Waited {
+            still: still(1, 5.4),
+            ..row("Hill, shift from 15:00", 1, None, None)
+        },
+        Waited {
+            still: still(2, 19.0),
+            ..row("Hill, shift from 23:00", 4, Some(3.0), Some(9.0))
+        },
     ];
     picture::waits(lang, span, &rows, &|time| format!("{time:.0} min"))
 }

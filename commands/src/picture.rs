@@ -13,6 +13,7 @@ pub mod axis;
 pub mod coverage;
 pub mod fleet;
 pub mod lives;
+pub mod looked;
 pub mod readings;
 pub mod usual;
 pub mod waits;
@@ -306,6 +307,20 @@ pub enum RowMarkKind {
     Half,
     /// Nine of ten are; of a few, the last.
     Most,
+    /// It goes on beyond this.
+    Still,
+    /// A check found it as it should be.
+    Good,
+    /// A check found too little.
+    Low,
+    /// A check found none at all.
+    None,
+    /// A check found too much.
+    High,
+    /// A check could not be made.
+    CouldNot,
+    /// Something else happened; its row says what.
+    Event,
 }
 
 /// A local moment as a place on an axis: seconds.

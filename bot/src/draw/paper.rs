@@ -160,6 +160,8 @@ pub enum Shape {
     Down,
     /// A triangle that points up.
     Up,
+    /// A triangle that points to the right: it goes on.
+    Right,
     /// A square.
     Square,
     /// A square on its corner.
@@ -377,6 +379,11 @@ impl<'a> Paper<'a> {
                     (x + reach, y + reach * 3 / 4),
                     (x, y - reach),
                 ],
+                Shape::Right => vec![
+                    (x - reach * 3 / 4, y - reach),
+                    (x - reach * 3 / 4, y + reach),
+                    (x + reach, y),
+                ],
                 Shape::Square => {
                     let half = reach * 4 / 5;
                     vec![
@@ -417,7 +424,7 @@ impl<'a> Paper<'a> {
                 }
                 Ok(())
             }
-            Shape::Down | Shape::Up | Shape::Square | Shape::Diamond => {
+            Shape::Down | Shape::Up | Shape::Right | Shape::Square | Shape::Diamond => {
                 self.polygon(corners(reach), ink::INK)?;
                 self.polygon(corners(reach - 4), color)
             }

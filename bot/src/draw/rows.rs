@@ -16,6 +16,8 @@ const LANE: i32 = 60;
 const MARK: i32 = 46;
 /// Marks at the ends stay on the sheet.
 const INSET: i32 = 26;
+/// From this many marks in a row on they are drawn smaller.
+const MANY: usize = 40;
 
 /// How tall the picture is.
 pub fn height(picture: &Picture, rows: &Rows) -> i32 {
@@ -70,8 +72,8 @@ pub fn draw<'a>(paper: &mut Paper<'a>, picture: &Picture, rows: &Rows) -> Drew<'
         }
         for mark in &row.marks {
             let (shape, color) = shape(mark.kind);
-            // A share's dot leaves the ends of its line to be seen.
-            let reach = if mark.kind == RowMarkKind::Share {
+            // A share's dot leaves the ends of its line to be seen, and one of many its neighbours.
+            let reach = if mark.kind == RowMarkKind::Share || row.marks.len() > MANY {
                 13
             } else {
                 20
@@ -188,5 +190,13 @@ fn shape(kind: RowMarkKind) -> (Shape, RGBColor) {
         RowMarkKind::Fixed => (Shape::Square, ink::INK),
         RowMarkKind::Share | RowMarkKind::Half => (Shape::Disc, ink::BLUE),
         RowMarkKind::Most => (Shape::Diamond, ink::INK),
+        RowMarkKind::Still => (Shape::Right, ink::VERMILION),
+        // As the marks of charts.
+        RowMarkKind::Good => (Shape::Disc, ink::BLUE),
+        RowMarkKind::Low => (Shape::Down, ink::VERMILION),
+        RowMarkKind::None => (Shape::Square, ink::VERMILION),
+        RowMarkKind::High => (Shape::Up, ink::ORANGE),
+        RowMarkKind::CouldNot => (Shape::Cross, ink::INK),
+        RowMarkKind::Event => (Shape::Ring, ink::INK),
     }
 }

@@ -5,10 +5,10 @@ use commands::ids::Tag;
 use commands::picture::coverage::Covered;
 use commands::picture::readings::{Checked, Event, Readings};
 use commands::picture::usual::Usual;
-use commands::picture::waits::Waited;
+use commands::picture::waits::{Still, Waited};
 use commands::picture::{self, Axis, Chart, Layer, Line, Mark, MarkKind, Tick, Upright};
 use commands::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths};
-use commands::rules::hand_check::{Air, Band, Why, judge};
+use commands::rules::hand_check::{Air, Band, Check, Why, judge};
 use commands::rules::trend;
 use commands::words::Lang;
 use plotters::style::RGBColor;
@@ -389,17 +389,19 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
 
     #[test]
-    fn any_readings_make_a_tidy_picture(checks in checks(), events in events(), span in 0i64..500_000, spanish: bool) {
+    fn any_readings_make_a_tidy_picture(checks in checks(), events in events(), span in 0i64..500_000, spanish: bool, by_feel: bool) {
         let lang = if spanish { Lang::Spanish } else { Lang::English };
         let tag = Tag::from("LW-07");
         let picture = picture::readings(lang, &Readings {
             tag: &tag,
+            check: if by_feel { Check::LookAndFeel } else { Check::Hand },
             band: Band { low: Tenths(INCH_TENTHS), high: Tenths(INCH_TENTHS * 3 / 2) },
             from: at(0),
             to: at(span),
             checks,
             events,
             trend: None,
+            left_out: 0,
         });
         prop_assert!((1..=picture::TEXT_CHARS_MAX).contains(&picture.text.chars().count()));
         tidy(&drawn(&picture).unwrap());
@@ -443,7 +445,7 @@ proptest! {
     #[test]
     fn what_is_usual_and_how_alarms_waited_are_tidy(
         values in prop::collection::vec((0i64..400_000, 0i32..2_032), 2..60),
-        rows in prop::collection::vec(("\\PC{0,60}", 0usize..200, prop::option::of(0.0..1e5), prop::option::of(0.0..1e5)), 0..30),
+        rows in prop::collection::vec(("\\PC{0,60}", 0usize..200, prop::option::of(0.0..1e5), prop::option::of(0.0..1e5), prop::option::of(0.0..1e5)), 0..30),
         spanish: bool,
     ) {
         let lang = if spanish { Lang::Spanish } else { Lang::English };
@@ -462,7 +464,14 @@ proptest! {
         let usual = picture::usual(lang, &of);
         let rows: Vec<Waited<'_>> = rows
             .iter()
-            .map(|(name, count, half, most)| Waited { name, count: *count, few: *count < 5, half: *half, most: *most })
+            .map(|(name, count, half, most, still)| Waited {
+                name,
+                count: *count,
+                few: *count < 5,
+                half: *half,
+                most: *most,
+                still: still.map(|longest| Still { count: 1, longest }),
+            })
             .collect();
         let waits = picture::waits(lang, "March", &rows, &|time| format!("{time:.0} min"));
         for picture in [usual, waits] {

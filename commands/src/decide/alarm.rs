@@ -9,11 +9,11 @@ pub(super) mod way_back;
 
 use chrono::{DateTime, Utc};
 
+pub(super) use card::{Known, edit_pulled, kind_words_where, own_card, priority_key, pulled_for};
 pub(crate) use card::{
     card, card_key, cause_words, channel, edit, edit_calls, edit_newest_call, kind_words,
     minutes_open,
 };
-pub(super) use card::{edit_pulled, kind_words_where, own_card, priority_key, pulled_for};
 pub(super) use fixed::{caused, fixed, fixed_air, fixed_typed, type_it};
 
 use card::{SeenBy, edit_these, lay_out, pulled_under};

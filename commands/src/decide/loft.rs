@@ -343,6 +343,17 @@ fn falling(
             air: one.found,
             judged: one.judged,
         });
+    let checks: Vec<Checked> = checks.collect();
+    // What was found at this bed and setting meanwhile and does not count on the line: by a hand at another place, in another
+    // posture or mode, through more layers.
+    let meanwhile = entries.iter().filter(|entry| {
+        let found_here = matches!(
+            entry.counts(),
+            Some(Body::HandChecked { tag: of, judged, .. }) if of == tag && *judged != Judgement::CouldNot
+        );
+        found_here && (found.first..=found.newest).contains(&entry.at)
+    });
+    let left_out = meanwhile.count().saturating_sub(checks.len());
     let since = local(found.first);
     let trend = Trending {
         since,
@@ -354,12 +365,14 @@ fn falling(
     };
     let of = Readings {
         tag,
+        check: asked.state.profile_of(surface).check,
         band: band_of(asked.state, surface),
         from: since,
         to: local(found.newest),
-        checks: checks.collect(),
+        checks,
         events: Vec::new(),
         trend: Some(trend),
+        left_out,
     };
     picture::readings(asked.lang, &of)
 }

@@ -4,7 +4,7 @@
 
 use chrono::{DateTime, Utc};
 
-use super::alarm::kind_words;
+use super::alarm::{Known, pulled_for};
 use super::check::band_of;
 use super::draft::{Asked, button};
 use crate::choice::Action;
@@ -81,7 +81,10 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     };
     let under_bed = surface.bed().is_some();
     let events = there.iter().filter_map(|entry| {
-        let (kind, words) = event(lang, entry.counts()?)?;
+        let (kind, words) = match alarm_words(asked, surface, &entries, entry) {
+            Some(words) => (Upright::Alarm, words),
+            None => event(lang, entry.counts()?)?,
+        };
         Some(Event {
             at: local(entry.at),
             kind,
@@ -92,12 +95,14 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
         lang,
         &Readings {
             tag,
+            check: asked.state.profile_of(surface).check,
             band: band_of(asked.state, surface),
             from: placed.map_or(first.at, |at| local(at).min(first.at)),
             to: if under_bed { local(asked.now) } else { last.at },
             checks: checks.clone(),
             events: events.collect(),
             trend: None,
+            left_out: 0,
         },
     );
     let key = if under_bed {
@@ -128,14 +133,11 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     Ok(Decision::private(message))
 }
 
-/// What stands as a line among the readings.
+/// What stands as a line among the readings, but for alarms.
 fn event(lang: Lang, body: &Body) -> Option<(Upright, String)> {
     if let Body::SettingSet { setting, .. } = body {
         let words = say!(lang, "picture-setting", setting = setting.as_str());
         return Some((Upright::Setting, words));
-    }
-    if let Body::AlarmOpened { kind, .. } = body {
-        return Some((Upright::Alarm, kind_words(lang, *kind)));
     }
     if let Body::FilterLooked { action, .. } = body {
         let done = say!(lang, &format!("action-{}", action.as_str()));
@@ -167,7 +169,7 @@ pub(super) fn alarm(
     typed: &str,
     of: Option<RecordNo>,
 ) -> Result<Decision, Refusal> {
-    let (tag, _) = asked.surface(typed)?;
+    let (tag, on_record) = asked.surface(typed)?;
     let read = match asked.past.whole(&Wanted::Surface(tag.clone())) {
         Ok(read) => read,
         Err(wanted) => return Ok(Decision::wanting(wanted)),
@@ -183,21 +185,12 @@ pub(super) fn alarm(
         let text = say!(lang, "picture-alarm-none", surface = surface);
         return Ok(Decision::private(Message::text(text)));
     };
-    let mut kind = None;
     let mut ended = false;
     let mut steps = Vec::new();
     for entry in &entries {
         let Some(body) = entry.counts() else { continue };
-        if entry.record.no == opened.record.no
-            && let Body::AlarmOpened { kind: first, .. } = body
-        {
-            kind = Some(*first);
-        }
         if body.alarm().map(|alarm| RecordNo(alarm.0)) != Some(opened.record.no) {
             continue;
-        }
-        if let Body::AlarmNamed { kind: named, .. } = body {
-            kind = Some(*named);
         }
         let Some(step) = step(body) else { continue };
         ended |= step == RowMarkKind::Fixed;
@@ -207,7 +200,7 @@ pub(super) fn alarm(
         });
     }
     let at = day_time(lang, asked.facility.zone.local(opened.at));
-    let kind = kind.map_or_else(String::new, |kind| kind_words(lang, kind));
+    let kind = alarm_words(asked, on_record, &entries, opened).unwrap_or_default();
     let one = Alarm {
         name: say!(
             lang,
@@ -222,6 +215,49 @@ pub(super) fn alarm(
     let mut message = Message::text(say!(lang, "picture-alarm-said", surface = surface));
     message.picture = Some(Box::new(picture::alarms(lang, tag.as_str(), &[one])));
     Ok(Decision::private(message))
+}
+
+/// What an alarm is called by now, as its card has it: not by what was known when it was raised.
+fn alarm_words(
+    asked: &Asked<'_>,
+    surface: &Surface,
+    entries: &[Entry<'_>],
+    opened: &Entry<'_>,
+) -> Option<String> {
+    let Body::AlarmOpened { kind, .. } = opened.counts()? else {
+        return None;
+    };
+    let mut known = Known {
+        kind: *kind,
+        cause: None,
+        taken: false,
+        safe: false,
+        over: false,
+    };
+    let of = |body: &Body| body.alarm().map(|alarm| RecordNo(alarm.0)) == Some(opened.record.no);
+    for body in entries
+        .iter()
+        .filter_map(Entry::counts)
+        .filter(|body| of(body))
+    {
+        if let Body::AlarmNamed { kind, .. } = body {
+            known.kind = *kind;
+        } else if let Body::AlarmCause { cause, .. } = body {
+            known.cause = Some(*cause);
+        } else if let Body::AlarmTaken { .. } = body {
+            known.taken = true;
+        } else if let Body::AlarmGivenUp { .. } | Body::LadderRestarted { .. } = body {
+            known.taken = false;
+        } else if let Body::ResidentSafe { .. } = body {
+            known.safe = true;
+        } else if let Body::NotSafeYet { .. } = body {
+            known.safe = false;
+        } else if let Body::AlarmClosed { .. } = body {
+            known.over = true;
+        }
+    }
+    let pulled = pulled_for(surface).filter(|_| !known.over);
+    Some(known.words(asked.lang, pulled))
 }
 
 /// What a record is among the steps of its alarm.

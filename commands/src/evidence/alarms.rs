@@ -62,6 +62,8 @@ pub struct Figures {
     pub open: usize,
     /// Until somebody was on the way.
     pub taken: Waits,
+    /// How long each has lasted so far that nobody has taken.
+    pub waiting: Vec<f64>,
     /// Until the resident was safe.
     pub safe: Waits,
     /// Until it was over.
@@ -84,9 +86,8 @@ pub fn figures<'a, 'b: 'a>(
                  end: &dyn Fn(&AlarmStory<'_>) -> Option<DateTime<Utc>>| {
         let wait = |alarm: &&AlarmStory<'_>| {
             let ended = end(alarm);
-            let lasted = ended.unwrap_or(now) - alarm.opened;
             Wait {
-                time: lasted.num_seconds().max(0) as f64 / 60.0,
+                time: minutes(alarm.opened, ended.unwrap_or(now)),
                 over: ended.is_some(),
             }
         };
@@ -96,9 +97,18 @@ pub fn figures<'a, 'b: 'a>(
         count: alarms.len(),
         open: alarms.iter().filter(|alarm| alarm.over.is_none()).count(),
         taken: waits(&taken, &|alarm| alarm.taken)?,
+        waiting: taken
+            .iter()
+            .filter(|alarm| alarm.taken.is_none())
+            .map(|alarm| minutes(alarm.opened, now))
+            .collect(),
         safe: waits(&alarms, &|alarm| alarm.safe)?,
         over: waits(&alarms, &|alarm| Some(alarm.over?.0))?,
     })
+}
+
+fn minutes(from: DateTime<Utc>, to: DateTime<Utc>) -> f64 {
+    (to - from).num_seconds().max(0) as f64 / 60.0
 }
 
 impl<'a> Evidence<'a> {

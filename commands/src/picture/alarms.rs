@@ -147,13 +147,17 @@ fn row(lang: Lang, of: &Alarm) -> Row {
 
 fn ordered(of: &Alarm) -> impl Iterator<Item = Step> {
     let mut steps = of.steps.clone();
-    let no_step = |kind| {
+    let is_step = |kind| {
         matches!(
             kind,
-            RowMarkKind::Opened | RowMarkKind::Share | RowMarkKind::Half | RowMarkKind::Most
+            RowMarkKind::Asked
+                | RowMarkKind::Again
+                | RowMarkKind::Taken
+                | RowMarkKind::Safe
+                | RowMarkKind::Fixed
         )
     };
-    steps.retain(|step| !no_step(step.kind));
+    steps.retain(|step| is_step(step.kind));
     steps
         .iter_mut()
         .for_each(|step| step.after = step.after.clamp(0, LONGEST));
@@ -175,7 +179,14 @@ fn then(kind: RowMarkKind, before: StretchKind) -> StretchKind {
         | RowMarkKind::Asked
         | RowMarkKind::Share
         | RowMarkKind::Half
-        | RowMarkKind::Most => before,
+        | RowMarkKind::Most
+        | RowMarkKind::Still
+        | RowMarkKind::Good
+        | RowMarkKind::Low
+        | RowMarkKind::None
+        | RowMarkKind::High
+        | RowMarkKind::CouldNot
+        | RowMarkKind::Event => before,
     }
 }
 
@@ -191,9 +202,17 @@ fn name(lang: Lang, kind: RowMarkKind) -> String {
         RowMarkKind::Again => "picture-step-again",
         RowMarkKind::Taken => "picture-step-taken",
         RowMarkKind::Safe => "picture-step-safe",
-        RowMarkKind::Fixed | RowMarkKind::Share | RowMarkKind::Half | RowMarkKind::Most => {
-            "picture-step-fixed"
-        }
+        RowMarkKind::Fixed
+        | RowMarkKind::Share
+        | RowMarkKind::Half
+        | RowMarkKind::Most
+        | RowMarkKind::Still
+        | RowMarkKind::Good
+        | RowMarkKind::Low
+        | RowMarkKind::None
+        | RowMarkKind::High
+        | RowMarkKind::CouldNot
+        | RowMarkKind::Event => "picture-step-fixed",
     };
     say!(lang, key)
 }

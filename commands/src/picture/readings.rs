@@ -4,13 +4,14 @@
 use chrono::{NaiveDateTime, TimeDelta};
 
 use super::axis::{day, day_time, span, time};
+use super::looked::{all_by_feel, looked};
 use super::{
     Axis, Chart, Drawn, Layer, Line, MARKS_MAX, Mark, MarkKind, Picture, Tick, Upright, cut,
     file_name, moment,
 };
 use crate::ids::Tag;
 use crate::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths, Units, show};
-use crate::rules::hand_check::{Air, Band, Judgement};
+use crate::rules::hand_check::{Air, Band, Check, Judgement};
 use crate::rules::trend::{Crossing, Trend};
 use crate::say;
 use crate::words::Lang;
@@ -23,6 +24,8 @@ const TOLD_MAX: usize = 8;
 pub struct Readings<'a> {
     /// The surface.
     pub tag: &'a Tag,
+    /// How it is checked: what is looked at and felt has no inches.
+    pub check: Check,
     /// What is adequate.
     pub band: Band,
     /// From when on.
@@ -35,6 +38,16 @@ pub struct Readings<'a> {
     pub events: Vec<Event>,
     /// The line through the readings, where there is one to speak of.
     pub trend: Option<Trending>,
+    /// So many checks in between are not on that line, and not among [`Readings::checks`].
+    pub left_out: usize,
+}
+
+impl Readings<'_> {
+    /// Whether it is looked at and felt, and no reading of a hand is left among the checks.
+    fn by_feel(&self, checks: &[Checked]) -> bool {
+        let measured = |check: &Checked| matches!(check.air, Air::Measured(_));
+        self.check == Check::LookAndFeel && !checks.iter().any(measured)
+    }
 }
 
 /// A check.
@@ -113,6 +126,25 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
             count = of.checks.len() as i64
         );
     }
+    if of.left_out > 0 {
+        about = say!(
+            lang,
+            "picture-left-out-about",
+            span = about,
+            count = of.left_out as i64
+        );
+    }
+    let tag = of.tag.as_str();
+    if of.by_feel(checks) {
+        let events: Vec<&Event> = of.events.iter().filter(|event| event.at >= from).collect();
+        return Picture {
+            name: file_name("readings", tag),
+            title: say!(lang, "picture-looked", tag = tag),
+            text: text(lang, of, checks, &about),
+            about,
+            drawn: looked(lang, (from, to), checks, &events),
+        };
+    }
     let mut layers = vec![Layer::Band {
         from: i64::from(of.band.low.0),
         to: i64::from(of.band.high.0),
@@ -141,7 +173,6 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
         at: missing.map(|check| moment(check.at)).collect(),
         label: say!(lang, "picture-could-not"),
     });
-    let tag = of.tag.as_str();
     Picture {
         name: file_name("readings", tag),
         title: say!(lang, "picture-readings", tag = tag),
@@ -196,7 +227,9 @@ pub(super) fn depth(top: i32) -> Axis {
 
 fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
     let (low, high) = (band.low.0, band.high.0);
-    let mut marks: Vec<Mark> = checks
+    let lowest = lowest(checks);
+    let newest = checks.last();
+    checks
         .iter()
         .filter_map(|check| {
             let (from, to) = match check.air {
@@ -214,36 +247,51 @@ fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
                 Judgement::High => MarkKind::High,
                 Judgement::CouldNot => return None,
             };
+            // The newest reading says what it is; so does the lowest that is not adequate.
+            let is = |one: Option<&Checked>| one.is_some_and(|one| std::ptr::eq(one, check));
+            let air = || crate::decide::show_air(lang, check.air, band);
+            let label = if is(newest) && from == to {
+                say!(lang, "picture-mark-newest", air = air())
+            } else if is(lowest) && kind != MarkKind::Good {
+                say!(lang, "picture-mark-lowest", air = air())
+            } else {
+                String::new()
+            };
             Some(Mark {
                 at: moment(check.at),
                 from: i64::from(from),
                 to: i64::from(to),
                 kind,
-                label: String::new(),
+                label,
             })
         })
-        .collect();
-    // The newest reading says what it is; so does the lowest that is not adequate.
-    let air = |mark: &Mark| {
-        let found = i32::try_from(mark.from).unwrap_or(0);
-        show(Tenths(found), Units::Inches)
-    };
-    let single = |mark: &Mark| mark.from == mark.to;
-    let lowest = (0..marks.len())
-        .filter(|place| single(&marks[*place]))
-        .min_by_key(|place| (marks[*place].from, std::cmp::Reverse(*place)))
-        .filter(|place| marks[*place].kind != MarkKind::Good);
-    let newest = (0..marks.len())
-        .rev()
-        .take(1)
-        .find(|place| single(&marks[*place]));
-    if let Some(mark) = lowest.map(|place| &mut marks[place]) {
-        mark.label = say!(lang, "picture-mark-lowest", air = air(mark));
-    }
-    if let Some(mark) = newest.map(|place| &mut marks[place]) {
-        mark.label = say!(lang, "picture-mark-newest", air = air(mark));
-    }
-    marks
+        .collect()
+}
+
+/// The lowest of all that was found, the newest of several. Nothing left is the lowest; then an interval that begins there, since
+/// nobody knows how little it was.
+fn lowest(checks: &[Checked]) -> Option<&Checked> {
+    let found = checks.iter().enumerate().filter_map(|(place, check)| {
+        let from = match check.air {
+            Air::Touching => (0, 0),
+            Air::Measured(Tenths(..=0)) => (0, 0),
+            Air::Under1 => (0, 1),
+            Air::Measured(found) => (1, found.0),
+            Air::Over => (2, 0),
+            Air::Within | Air::CouldNot(_) => return None,
+        };
+        Some(((from, std::cmp::Reverse(place)), check))
+    });
+    found.min_by_key(|(low, _)| *low).map(|(_, check)| check)
+}
+
+/// The lowest with a number, the newest of several.
+fn lowest_measured(checks: &[Checked]) -> Option<(&Checked, Tenths)> {
+    let found = checks.iter().rev().filter_map(|check| match check.air {
+        Air::Measured(found) => Some((check, found)),
+        Air::Within | Air::Under1 | Air::Over | Air::Touching | Air::CouldNot(_) => None,
+    });
+    found.min_by_key(|(_, found)| *found)
 }
 
 /// The line with its limits and where it crosses, and where the axis then ends.
@@ -330,13 +378,18 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> Strin
     let count =
         |judged: Judgement| checks.iter().filter(|check| check.judged == judged).count() as i64;
     let tag = of.tag.as_str();
-    let mut text = vec![say!(
-        lang,
-        "picture-readings-text",
-        tag = tag,
-        span = about,
-        band = band_words(of.band)
-    )];
+    let by_feel = of.by_feel(checks);
+    let mut text = vec![if by_feel {
+        say!(lang, "picture-looked-text", tag = tag, span = about)
+    } else {
+        say!(
+            lang,
+            "picture-readings-text",
+            tag = tag,
+            span = about,
+            band = band_words(of.band)
+        )
+    }];
     if checks.is_empty() {
         text.push(say!(lang, "picture-no-readings"));
     }
@@ -350,7 +403,14 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> Strin
     let counts: Vec<String> = counted
         .into_iter()
         .filter(|judged| count(*judged) > 0)
-        .map(|judged| count_words(lang, judged, count(judged)))
+        .map(|judged| {
+            let count = count(judged);
+            if by_feel && judged == Judgement::Adequate && all_by_feel(checks) {
+                say!(lang, "picture-count-right", count = count)
+            } else {
+                count_words(lang, judged, count)
+            }
+        })
         .collect();
     if !counts.is_empty() {
         text.push(say!(lang, "picture-counts", counts = counts.join(", ")));
@@ -365,19 +425,18 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> Strin
             .map(said)
             .map(|(at, air)| say!(lang, "picture-newest", at = at, air = air)),
     );
-    let lowest = checks
-        .iter()
-        .filter(|check| matches!(check.air, Air::Measured(_)))
-        .min_by_key(|check| match check.air {
-            Air::Measured(found) => found,
-            Air::Within | Air::Under1 | Air::Over | Air::Touching | Air::CouldNot(_) => MAX_DEPTH,
-        });
-    if lowest != checks.last() {
-        text.extend(
-            lowest
-                .map(said)
-                .map(|(at, air)| say!(lang, "picture-lowest", at = at, air = air)),
-        );
+    let newest = |check: &Checked| checks.last().is_some_and(|last| std::ptr::eq(last, check));
+    if let Some(lowest) = lowest(checks).filter(|_| !by_feel) {
+        if !newest(lowest) {
+            let (at, air) = said(lowest);
+            text.push(say!(lang, "picture-lowest", at = at, air = air));
+        }
+        // How little an interval was is not known: a number below its end is said as well.
+        let measured = lowest_measured(checks).filter(|(_, found)| *found < of.band.low);
+        if let (Air::Under1, Some((measured, _))) = (lowest.air, measured) {
+            let (at, air) = said(measured);
+            text.push(say!(lang, "picture-lowest-measured", at = at, air = air));
+        }
     }
     if let Some(trend) = &of.trend {
         text.push(trend_words(lang, trend));

@@ -17,7 +17,7 @@ use crate::ids::Tag;
 use crate::rules::air::{INCH_TENTHS, Tenths};
 use crate::rules::filter_life::{self, Span};
 use crate::rules::fleet_size::Demand;
-use crate::rules::hand_check::{Air, Band, judge};
+use crate::rules::hand_check::{Air, Band, Check, Why, judge};
 use crate::rules::trend;
 use crate::words::Lang;
 
@@ -59,12 +59,14 @@ fn a_year_of_readings_begins_with_the_first_that_is_drawn() {
         Lang::English,
         &Readings {
             tag: &tag,
+            check: Check::Hand,
             band: Band::default(),
             from: at(0),
             to: at(365 * 24),
             checks,
             events: Vec::new(),
             trend: None,
+            left_out: 0,
         },
     );
     // 595 of 1,095 are left out; the 596th is 595 times 8 hours after 07:00 of 1 December: 198 days and 8 hours, 17 June.
@@ -282,6 +284,7 @@ fn where_a_trend_meets_the_limit_is_marked() {
         Lang::English,
         &Readings {
             tag: &tag,
+            check: Check::Hand,
             band: Band::default(),
             from: at(0),
             to: at(39 * 24),
@@ -295,6 +298,7 @@ fn where_a_trend_meets_the_limit_is_marked() {
                 crossing,
                 ahead: 28.0,
             }),
+            left_out: 0,
         },
     );
     let chosen = layers(&picture).iter().find_map(|layer| match layer {
@@ -306,4 +310,230 @@ fn where_a_trend_meets_the_limit_is_marked() {
     assert_eq!(chosen.from, i64::from(INCH_TENTHS));
     assert_eq!(chosen.at, moment(at(41 * 24 + 12)));
     assert_eq!(uprights(&picture, Upright::Chosen)[0].0, chosen.at);
+}
+
+fn row_marks(row: &Row) -> Vec<(i64, RowMarkKind)> {
+    row.marks.iter().map(|mark| (mark.at, mark.kind)).collect()
+}
+
+fn rows(picture: &Picture) -> &[Row] {
+    match &picture.drawn {
+        Drawn::Rows(rows) => &rows.rows,
+        Drawn::Chart(_) => panic!("no rows"),
+    }
+}
+
+fn found(airs: &[Air]) -> Vec<readings::Checked> {
+    let checks = airs.iter().zip(0..).map(|(air, place)| Checked {
+        at: at(place * 8),
+        air: *air,
+        judged: judge(*air, Band::default()),
+    });
+    checks.collect()
+}
+
+fn of<'a>(tag: &'a Tag, check: Check, checks: Vec<Checked>) -> Readings<'a> {
+    let to = checks.last().map_or(at(0), |last| last.at);
+    Readings {
+        tag,
+        check,
+        band: Band::default(),
+        from: at(0),
+        to,
+        checks,
+        events: Vec::new(),
+        trend: None,
+        left_out: 0,
+    }
+}
+
+#[test]
+fn what_is_looked_at_and_felt_has_a_row_for_each_outcome_and_no_inches() {
+    let tag = Tag::from("LW-28");
+    let mut airs = [Air::Within].repeat(200);
+    (airs[40], airs[90], airs[91]) = (Air::Under1, Air::CouldNot(Why::Asleep), Air::Over);
+    let mut of = of(&tag, Check::LookAndFeel, found(&airs));
+    let event = |hours, kind, words: &str| readings::Event {
+        at: at(hours),
+        kind,
+        words: words.to_owned(),
+    };
+    of.events = vec![
+        event(0, Upright::Moved, "placed"),
+        event(30, Upright::Upkeep, "filter replaced"),
+        event(321, Upright::Alarm, "Low pressure"),
+        event(500, Upright::Upkeep, "filter replaced"),
+    ];
+    let picture = readings(Lang::English, &of);
+    let told: Vec<_> = rows(&picture)
+        .iter()
+        .map(|row| (row.name.as_str(), row.marks.len()))
+        .collect();
+    let wanted = [
+        ("looked and felt right", 197),
+        ("low", 1),
+        ("high", 1),
+        ("could not check", 1),
+        ("filter replaced", 2),
+        ("Low pressure", 1),
+        ("placed", 1),
+    ];
+    assert_eq!(told, wanted);
+    let low = [(moment(at(40 * 8)), RowMarkKind::Low)];
+    assert_eq!(row_marks(&rows(&picture)[1]), low);
+    assert!(rows(&picture).iter().all(|row| row.stretches.is_empty()));
+    assert_eq!(
+        picture.text,
+        "Picture of how LW-28 looked and felt, 1 Dec 2025 to 5 Feb 2026. Checks: 197 looked and felt right, 1 low, 1 high, \
+         1 could not be made. Newest, 5 Feb 15:00: looked and felt right. What happened, newest first: 22 Dec 03:00: filter \
+         replaced; 14 Dec 16:00: Low pressure; 2 Dec 13:00: filter replaced; 1 Dec 07:00: placed."
+    );
+    for lang in [Lang::English, Lang::Spanish] {
+        let picture = readings(lang, &of);
+        assert!(!picture.text.contains(" in"), "{}", picture.text);
+    }
+    // Measured before its maker's rule was known: the inches are drawn.
+    let mut checks = of.checks.clone();
+    checks[0].air = Air::Measured(Tenths(INCH_TENTHS));
+    of.checks = checks;
+    assert!(matches!(
+        readings(Lang::English, &of).drawn,
+        Drawn::Chart(_)
+    ));
+}
+
+#[test]
+fn the_lowest_is_the_lowest_of_all_that_is_drawn() {
+    let tag = Tag::from("LW-07");
+    let one = |tenths| Air::Measured(Tenths(tenths));
+    let inch = one(INCH_TENTHS);
+    for (airs, said, drawn) in [
+        (
+            &[one(0), inch, inch][..],
+            "Lowest, 1 Dec 07:00: 0 in.",
+            "lowest 0 in",
+        ),
+        (
+            &[inch, Air::Touching, inch],
+            "Lowest, 1 Dec 15:00: no air.",
+            "lowest no air",
+        ),
+        (
+            &[one(127), Air::Under1, one(300)],
+            "Lowest, 1 Dec 15:00: under 1 in. Lowest with a number, 1 Dec 07:00: ½ in.",
+            "lowest under 1 in",
+        ),
+        (
+            &[inch, one(127), inch],
+            "Lowest, 1 Dec 15:00: ½ in.",
+            "lowest ½ in",
+        ),
+        // None is lower than the newest, and of several that are the same the newest is named.
+        (&[inch, inch], "", ""),
+        (&[inch, Air::Under1], "", ""),
+        (
+            &[one(127), one(127), inch],
+            "Lowest, 1 Dec 15:00: ½ in.",
+            "lowest ½ in",
+        ),
+        (&[Air::Within, Air::CouldNot(Why::Asleep)], "", ""),
+    ] {
+        let picture = readings(Lang::English, &of(&tag, Check::Hand, found(airs)));
+        let told = picture.text.split_once("Lowest").map(|(_, rest)| rest);
+        let told = told.map_or_else(String::new, |rest| format!("Lowest{rest}"));
+        assert_eq!(told, said, "{airs:?}");
+        let marks = layers(&picture).iter().filter_map(|layer| match layer {
+            Layer::Marks(marks) => Some(marks),
+            _ => None,
+        });
+        let labels: Vec<&str> = marks
+            .flatten()
+            .map(|mark| mark.label.as_str())
+            .filter(|label| label.starts_with("lowest") && !drawn.is_empty())
+            .collect();
+        let wanted: Vec<&str> = [drawn]
+            .into_iter()
+            .filter(|label| !label.is_empty())
+            .collect();
+        assert_eq!(labels, wanted, "{airs:?}");
+    }
+}
+
+#[test]
+fn what_is_not_on_the_line_is_counted() {
+    let tag = Tag::from("LW-07");
+    let mut of = of(
+        &tag,
+        Check::Hand,
+        found(&[Air::Measured(Tenths(INCH_TENTHS))]),
+    );
+    assert_eq!(readings(Lang::English, &of).about, "1 Dec");
+    for (left_out, said) in [
+        (1, "1 Dec; one check is not on the line, and left out"),
+        (3, "1 Dec; 3 checks are not on the line, and left out"),
+    ] {
+        of.left_out = left_out;
+        let picture = readings(Lang::English, &of);
+        assert_eq!(picture.about, said);
+        assert!(picture.text.contains(said), "{}", picture.text);
+    }
+}
+
+#[test]
+fn one_that_still_waits_is_a_bar_up_to_now_with_an_arrow() {
+    let row = |count, half, still, longest| waits::Waited {
+        name: "West",
+        count,
+        few: true,
+        half,
+        most: None,
+        still: Some(waits::Still {
+            count: still,
+            longest,
+        }),
+    };
+    let draw = |row| {
+        waits(Lang::English, "March", &[row], &|time| {
+            lasted(Lang::English, time)
+        })
+    };
+    // Five minutes and 54 seconds are longer than five minutes, and not longer than six.
+    let one = draw(row(1, None, 1, 5.9));
+    let drawn = &rows(&one)[0];
+    assert_eq!(row_marks(drawn), [(354, RowMarkKind::Still)]);
+    let bar = Stretch {
+        from: 0,
+        to: 354,
+        kind: StretchKind::Waiting,
+    };
+    assert_eq!(drawn.stretches, [bar]);
+    assert_eq!(across(&one).to, 360);
+    assert!(
+        one.text
+            .ends_with("West: 1 alarm, still waiting, longer than 5 min."),
+        "{}",
+        one.text
+    );
+    // One was taken after three minutes, another waits on: the bar goes on to now.
+    let two = draw(row(2, Some(3.0), 1, 8.0));
+    let ends: Vec<_> = rows(&two)[0]
+        .stretches
+        .iter()
+        .map(|one| (one.from, one.to))
+        .collect();
+    assert_eq!(ends, [(0, 180), (180, 480)]);
+    assert!(
+        two.text.contains("one still waiting, longer than 8 min"),
+        "{}",
+        two.text
+    );
+    for (longest, said) in [
+        (0.5, "still waiting."),
+        (1.0, "still waiting, longer than 1 min."),
+        (59.99, "longer than 59 min."),
+        (4_379.0, "longer than 3 days."),
+    ] {
+        let text = draw(row(1, None, 1, longest)).text;
+        assert!(text.ends_with(said), "{text}");
+    }
 }

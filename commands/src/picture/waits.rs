@@ -1,6 +1,6 @@
 //! How long alarms waited until somebody was on the way, by unit and shift: half of them and nine in ten, of a few the
-//! shortest and the longest. Decides what is drawn and read out; leaves what counts, the figures and the order of the rows to
-//! the caller. A row is a unit's work on a shift, never one person's.
+//! shortest and the longest; and for how long nobody has been yet. Decides what is drawn and read out; leaves what counts, the
+//! figures and the order of the rows to the caller. A row is a unit's work on a shift, never one person's.
 
 use super::axis::counts;
 use super::{
@@ -29,6 +29,17 @@ pub struct Waited<'a> {
     pub half: Option<f64>,
     /// In minutes, by when nine in ten were, or the longest of a few.
     pub most: Option<f64>,
+    /// Those that nobody has taken yet.
+    pub still: Option<Still>,
+}
+
+/// Alarms that still wait.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Still {
+    /// How many.
+    pub count: usize,
+    /// In minutes, how long the first of them has waited so far.
+    pub longest: f64,
 }
 
 /// The picture of these rows, in this order: `span` says from when to when, `minutes` a wait in words. Times stand in it in
@@ -43,11 +54,16 @@ pub fn waits(
     let shown = &rows[..rows.len().min(ROWS_MAX)];
     let longest = shown
         .iter()
-        .flat_map(|row| [row.half, row.most])
+        .flat_map(|row| [row.half, row.most, row.still.map(|still| still.longest)])
         .flatten()
         .fold(1.0, f64::max);
     let drawn = shown.iter().map(|row| {
-        let marks = [(row.half, RowMarkKind::Half), (row.most, RowMarkKind::Most)];
+        let still = row.still.map(|still| still.longest);
+        let marks = [
+            (row.half, RowMarkKind::Half),
+            (row.most, RowMarkKind::Most),
+            (still, RowMarkKind::Still),
+        ];
         let place = |time: Option<f64>| time.map(seconds);
         let mut stretches = Vec::new();
         if let Some(half) = place(row.half) {
@@ -62,6 +78,18 @@ pub fn waits(
                 kind: StretchKind::Rest,
             }));
         }
+        // Up to now; as a wait where no other is known, so that what lasts never looks like nothing.
+        let known = [row.half, row.most].into_iter().flatten().map(seconds);
+        let known = known.max();
+        let so_far = place(still).filter(|now| known.is_none_or(|known| known < *now));
+        stretches.extend(so_far.map(|now| Stretch {
+            from: known.unwrap_or(0),
+            to: now,
+            kind: match known {
+                Some(_) => StretchKind::Rest,
+                None => StretchKind::Waiting,
+            },
+        }));
         let marks = marks.into_iter().filter_map(|(time, kind)| {
             Some(RowMark {
                 at: place(time)?,
@@ -136,13 +164,36 @@ fn says(lang: Lang, row: &Waited<'_>, minutes: &dyn Fn(f64) -> String) -> Vec<Sa
             words: say!(lang, key, time = minutes(time)),
         });
     }
-    if !known {
+    if !known && row.still.is_none() {
         said.push(Said {
             mark: None,
             words: say!(lang, "picture-waits-not-known"),
         });
     }
+    said.extend(row.still.map(|still| Said {
+        mark: Some(RowMarkKind::Still),
+        words: still_words(lang, still, row.count, minutes),
+    }));
     said
+}
+
+/// How many still wait, and for longer than what: in whole units never more than it was, as what is over is never said shorter.
+fn still_words(lang: Lang, still: Still, of: usize, minutes: &dyn Fn(f64) -> String) -> String {
+    // The units of [`Whole`]: minutes, from three days on hours.
+    let unit = if still.longest < 4_320.0 { 1.0 } else { 60.0 };
+    let whole = (still.longest / unit).floor() * unit;
+    let key = match (still.count == of, whole >= 1.0) {
+        (true, true) => "picture-waits-still",
+        (true, false) => "picture-waits-still-new",
+        (false, true) => "picture-waits-some-still",
+        (false, false) => "picture-waits-some-still-new",
+    };
+    say!(
+        lang,
+        key,
+        count = still.count as i64,
+        time = minutes(whole.max(1.0))
+    )
 }
 
 fn half_key(row: &Waited<'_>) -> &'static str {

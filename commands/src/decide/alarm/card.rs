@@ -347,24 +347,53 @@ pub(super) fn lay_out(
     Message::text(lines.join("\n")).buttons(buttons)
 }
 
-/// What stands first on a card: the kind, and where that was never said, what is known by now.
+/// What stands first on a card.
 fn title(lang: Lang, alarm: &Alarm, ended: Option<&EndedAlarm>, pulled: Option<Fault>) -> String {
-    if alarm.kind != AlarmKind::Unknown {
-        return kind_words_where(lang, alarm.kind, pulled);
-    }
-    if let Some(cause) = alarm.cause {
-        return say!(lang, "title-cause", cause = cause_words(lang, cause));
-    }
-    let key = if ended.is_some() {
-        "title-over"
-    } else if alarm.safe.is_some() {
-        "title-safe"
-    } else if alarm.taken.is_some() {
-        "title-taken"
-    } else {
-        return kind_words(lang, alarm.kind);
+    let known = Known {
+        kind: alarm.kind,
+        cause: alarm.cause,
+        taken: alarm.taken.is_some(),
+        safe: alarm.safe.is_some(),
+        over: ended.is_some(),
     };
-    say!(lang, key)
+    known.words(lang, pulled)
+}
+
+/// What is known of an alarm by now.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::decide) struct Known {
+    /// The newest kind.
+    pub kind: AlarmKind,
+    /// Its cause, once that was found.
+    pub cause: Option<Cause>,
+    /// Whether somebody is on the way.
+    pub taken: bool,
+    /// Whether the resident is safe.
+    pub safe: bool,
+    /// Whether it is over.
+    pub over: bool,
+}
+
+impl Known {
+    /// What it is called: its kind, and where that was never said, what is known by now. `pulled` as for [`kind_words_where`].
+    pub(in crate::decide) fn words(self, lang: Lang, pulled: Option<Fault>) -> String {
+        if self.kind != AlarmKind::Unknown {
+            return kind_words_where(lang, self.kind, pulled);
+        }
+        if let Some(cause) = self.cause {
+            return say!(lang, "title-cause", cause = cause_words(lang, cause));
+        }
+        let key = if self.over {
+            "title-over"
+        } else if self.safe {
+            "title-safe"
+        } else if self.taken {
+            "title-taken"
+        } else {
+            return kind_words(lang, self.kind);
+        };
+        say!(lang, key)
+    }
 }
 
 /// The key of an alarm's card in the outbox.

@@ -5,7 +5,7 @@ use super::{FEW, Facts, minutes, part_words};
 use crate::decide::paper::html;
 use crate::evidence::Figures;
 use crate::picture::coverage::Covered;
-use crate::picture::waits::{ROWS_MAX, Waited};
+use crate::picture::waits::{ROWS_MAX, Still, Waited};
 use crate::picture::{self, Picture};
 use crate::rules::waits::Waits;
 use crate::say;
@@ -76,6 +76,15 @@ fn waited<'a>(name: &'a str, of: &Figures) -> Waited<'a> {
         few,
         half,
         most: most.filter(|most| Some(*most) != half),
+        still: of
+            .waiting
+            .iter()
+            .copied()
+            .reduce(f64::max)
+            .map(|longest| Still {
+                count: of.waiting.len(),
+                longest,
+            }),
     }
 }
 

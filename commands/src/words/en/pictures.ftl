@@ -40,6 +40,7 @@ picture-readings-text = Picture of the air under the person on { $tag }, { $span
 picture-no-readings = There are no readings.
 picture-counts = Checks: { $counts }.
 picture-count-adequate = { $count } adequate
+picture-count-right = { $count } looked and felt right
 picture-count-low = { $count } low
 picture-count-bottomed-out = { $count } bottomed out
 picture-count-high = { $count } high
@@ -47,6 +48,13 @@ picture-count-could-not = { $count } could not be made
 picture-newest = Newest, { $at }: { $air }.
 picture-lowest = Lowest, { $at }: { $air }.
 picture-events = What happened, newest first: { $events }.
+picture-looked = { $tag }: looked at and felt
+picture-looked-text = Picture of how { $tag } looked and felt, { $span }.
+picture-lowest-measured = Lowest with a number, { $at }: { $air }.
+picture-left-out-about = { $span }; { $count ->
+    [one] one check is not on the line, and left out
+   *[other] { $count } checks are not on the line, and left out
+}
 picture-trend-lower = The line through them goes lower.
 picture-trend-higher = The line through them goes higher.
 picture-trend-level = The line through them is level.
@@ -143,6 +151,13 @@ picture-waits-one = after { $time }
 picture-waits-first = shortest { $time }
 picture-waits-last = longest { $time }
 picture-waits-not-known = not known yet
+picture-waits-still = still waiting, longer than { $time }
+picture-waits-still-new = still waiting
+picture-waits-some-still = { $count ->
+    [one] one still waiting, longer than { $time }
+   *[other] { $count } still waiting, one longer than { $time }
+}
+picture-waits-some-still-new = { $count } still waiting
 picture-waits-text = Picture of how long alarms waited until somebody was on the way, { $span }. { $rows }.
 
 ## Alarms

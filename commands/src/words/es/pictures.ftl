@@ -40,6 +40,7 @@ picture-readings-text = Gráfico del aire debajo de la persona en { $tag }, { $s
 picture-no-readings = No hay lecturas.
 picture-counts = Comprobaciones: { $counts }.
 picture-count-adequate = adecuadas { $count }
+picture-count-right = bien a la vista y al tacto { $count }
 picture-count-low = bajas { $count }
 picture-count-bottomed-out = toca fondo { $count }
 picture-count-high = altas { $count }
@@ -47,6 +48,13 @@ picture-count-could-not = sin poder hacerse { $count }
 picture-newest = La más reciente, { $at }: { $air }.
 picture-lowest = La más baja, { $at }: { $air }.
 picture-events = Lo que pasó, lo más reciente primero: { $events }.
+picture-looked = { $tag }: mirada y palpada
+picture-looked-text = Gráfico de cómo se veía y se palpaba { $tag }, { $span }.
+picture-lowest-measured = La más baja con número, { $at }: { $air }.
+picture-left-out-about = { $span }; { $count ->
+    [one] una comprobación no está en la línea y falta aquí
+   *[other] { $count } comprobaciones no están en la línea y faltan aquí
+}
 picture-trend-lower = La línea que las sigue baja.
 picture-trend-higher = La línea que las sigue sube.
 picture-trend-level = La línea que las sigue no sube ni baja.
@@ -143,6 +151,16 @@ picture-waits-one = a los { $time }
 picture-waits-first = la más corta { $time }
 picture-waits-last = la más larga { $time }
 picture-waits-not-known = todavía no se sabe
+picture-waits-still = sigue esperando, más de { $time }
+picture-waits-still-new = sigue esperando
+picture-waits-some-still = { $count ->
+    [one] una sigue esperando, más de { $time }
+   *[other] { $count } siguen esperando, una más de { $time }
+}
+picture-waits-some-still-new = { $count ->
+    [one] una sigue esperando
+   *[other] { $count } siguen esperando
+}
 picture-waits-text = Gráfico de cuánto esperaron las alarmas hasta que alguien iba en camino, { $span }. { $rows }.
 
 ## Alarms
