@@ -157,7 +157,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 14;
+    pub const VERSION: u32 = 15;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -360,6 +360,7 @@ impl State {
                 surface.lot.clone_from(lot);
                 surface.daily_cents = *daily_cents;
                 surface.filter_changed = *filter_changed;
+                surface.filter_renewed = *filter_changed;
                 surface.in_service = *in_service;
                 surface.filter_looks = FilterLooks::new(*filter_changed);
                 surface.in_use.left_bed(self.day_of(record));

@@ -555,3 +555,31 @@ fn a_mixture_is_thrown_away_after_hours_that_pass() {
     assert!(said.find("gloves") < said.find("61 mL"), "{said}");
     assert!(!said.contains("1:1"), "{said}");
 }
+
+/// Three lie under beds and the home has ten: neither can be more than the beds.
+#[test]
+fn no_more_can_be_in_use_than_there_are_beds() {
+    let mut home = Home::set_up();
+    let mut said = |admissions: &str, stay: &str, beds: &str| {
+        let mut options = vec![("admissions", text(admissions)), ("stay", text(stay))];
+        if !beds.is_empty() {
+            options.push(("beds", text(beds)));
+        }
+        asks(&mut home, Role::Supervisor, "fleet size", &options)
+    };
+    let used = said("0.01", "40", "2");
+    assert!(
+        used.contains("**beds**: 3 surfaces lie under beds now"),
+        "{used}"
+    );
+    assert!(used.contains("Type 3 or more"), "{used}");
+    let fills = said("4", "60", "");
+    assert!(
+        fills.contains("keep 240 surfaces in use at once, and your home has 10 beds"),
+        "{fills}"
+    );
+    for (admissions, stay, beds) in [("0.01", "40", "3"), ("0.2", "40", ""), ("4", "60", "300")] {
+        let fits = said(admissions, stay, beds);
+        assert!(fits.contains("keep the promise"), "{fits}");
+    }
+}
