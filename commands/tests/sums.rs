@@ -403,6 +403,8 @@ fn odds_are_rounded_to_the_worse_side_of_the_promise() {
             ("admissions", text(admissions)),
             ("stay", text(stay)),
             ("shortfall", text(shortfall)),
+            // More than the ten of this home: those who ask are many.
+            ("beds", text("1000")),
         ];
         let said = asks(&mut home, Role::Supervisor, "fleet size", &options);
         let promise = 100.0 / shortfall.parse::<f64>().unwrap();
@@ -518,6 +520,7 @@ fn tables_fit_a_phone() {
                     ("admissions", text("100")),
                     ("stay", text("9")),
                     ("shortfall", text("0.5")),
+                    ("beds", text("2000")),
                 ],
             ),
         ] {

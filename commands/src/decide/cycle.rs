@@ -17,7 +17,7 @@ use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::held;
 use crate::rules::filter_cycle::{self, At, By, Learned, Looks, Next, STEPS, Terms, Whose, in_use};
-use crate::rules::filter_life::{Cycle, Found, Life, MOST_LIVES, Span, turnbull};
+use crate::rules::filter_life::{Cycle, Found, Life, MOST_LIVES, Span, dirty_within, turnbull};
 use crate::rules::policy::{Name, Policies};
 use crate::rules::turnover::filter_fit;
 use crate::say;
@@ -721,25 +721,15 @@ fn seen(
         return None;
     }
     let [said, most] = [said, allowed].map(|share| whole(share * 100.0));
-    let seen = whole(learned.as_seen(age, days)? * 100.0);
-    if learned.by_steps(age, days).is_some() {
-        let curve = whole(learned.by_curve(age, days)? * 100.0);
-        // Where the curve is the worse of both there is nothing to add.
-        let key = if seen > most {
-            "cycle-seen-over"
-        } else {
-            "cycle-seen-holds"
-        };
-        return (seen > curve).then(|| say!(lang, key, curve = curve));
-    }
+    let masses = turnbull(&learned.from.spans).ok()?;
+    let seen = whole(dirty_within(&masses, age, days)? * 100.0);
     if seen == said {
         return None;
     }
-    let beyond =
-        |span: &&Span| span.by.is_none_or(|by| by > age) && span.by.unwrap_or(span.after) > age;
-    let filters = learned.from.spans.iter().filter(beyond).count() as i64;
+    let later = |span: &&Span| span.by.unwrap_or(span.after) > age;
+    let filters = learned.from.spans.iter().filter(later).count() as i64;
     let key = if seen > most {
-        "cycle-seen-few"
+        "cycle-seen-over"
     } else {
         "cycle-seen"
     };

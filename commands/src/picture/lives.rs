@@ -94,8 +94,13 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     }));
     let left = of.left.map(|finding| {
         let finding = say!(lang, &format!("finding-{}", finding.as_str()));
-        let (day, upright) = (i64::from(of.age), "picture-lives-left");
-        let label = say!(lang, upright, finding = finding.as_str(), day = day);
+        let day = i64::from(of.age);
+        let label = say!(
+            lang,
+            "picture-lives-left",
+            finding = finding.as_str(),
+            day = day
+        );
         let words = say!(
             lang,
             "picture-lives-left-text",

@@ -10,7 +10,7 @@
 //!   Only filters of one kind go together: a rinsed one is less new than a new one.
 //! - *The careful side*: the chance is taken at its upper bound, [`SURE`]; a shape is taken only where the looks insist on it
 //!   ([`SHAPE_SHOWN`]), and never one under 1, by which an early clog would make old filters safer; where the looks follow no one curve
-//!   (they insist on such a shape, or [`more_early`]), or leave it after an age ([`more_between`]), the worse of the curve and of the steps as they were seen holds; a cycle grows by half at most beyond what that filter went before, is cut down at once, stands on steps
+//!   (they insist on such a shape, or [`more_early`]) the worse of the curve and of the steps as they were seen holds; a cycle grows by half at most beyond what that filter went before, is cut down at once, stands on steps
 //!   ([`STEPS`]), and stays where it would grow by one of them, so that a look more does not move it to and fro. Looking less often makes the spans longer and so the
 //!   bound higher: a cycle that ran away would pull itself back.
 //!
@@ -35,13 +35,10 @@
 //! the maker's limit cuts the last days of each. With the same chance every day taken always, one look in four moves the days instead of
 //! two in three and as many filters are dirty over all, but those of old filters far more often than was promised.
 
-use std::cell::OnceCell;
-
 use chrono::NaiveDate;
 
 use super::filter_life::{
-    Cycle, Found, Life, Look, Mass, Span, dirty_within, half_by, life, more_between, more_early,
-    steady, turnbull,
+    Cycle, Found, Life, Look, Mass, Span, dirty_within, half_by, life, more_early, steady, turnbull,
 };
 use crate::choice::{Action, Finding};
 
@@ -109,43 +106,22 @@ pub struct Learned {
     pub whose: Whose,
     /// They.
     pub from: Looks,
-    /// How those were seen to end, once it was asked for.
-    seen: OnceCell<Option<Vec<Mass>>>,
 }
 
 impl Learned {
     /// The chance that a filter that is clean at an age is dirty so many days later; `None` where there is no estimate.
     #[must_use]
     pub fn chance(&self, age: f64, days: f64) -> Option<f64> {
-        let curve = self.by_curve(age, days)?;
+        let [now, then] = [age, age + days].map(|age| self.life.dirty_by(age));
+        let (now, then) = (1.0 - now?, 1.0 - then?);
+        let curve = if now > 0.0 { 1.0 - then / now } else { 1.0 };
         Some(self.by_steps(age, days).unwrap_or(0.0).max(curve))
     }
 
-    /// The same by the steps alone, where they count: at every age where lives follow no one curve, else where more got dirty in those days than chance
-    /// makes of the curve.
+    /// The same by the steps alone, where they count.
     #[must_use]
     pub fn by_steps(&self, age: f64, days: f64) -> Option<f64> {
-        if let Some(steps) = self.steps.as_deref() {
-            return dirty_within(steps, age, days);
-        }
-        more_between(&self.from.spans, &self.life, age, age + days)
-            .then(|| self.as_seen(age, days))
-            .flatten()
-    }
-
-    /// The same as it was seen, whether that counts or is chance.
-    #[must_use]
-    pub fn as_seen(&self, age: f64, days: f64) -> Option<f64> {
-        let masses = self.seen.get_or_init(|| turnbull(&self.from.spans).ok());
-        dirty_within(masses.as_deref()?, age, days)
-    }
-
-    /// The chance by the curve alone.
-    #[must_use]
-    pub fn by_curve(&self, age: f64, days: f64) -> Option<f64> {
-        let [now, then] = [age, age + days].map(|age| self.life.dirty_by(age));
-        let (now, then) = (1.0 - now?, 1.0 - then?);
-        Some(if now > 0.0 { 1.0 - then / now } else { 1.0 })
+        dirty_within(self.steps.as_deref()?, age, days)
     }
 
     /// The longest time to the next look at a filter that is clean at an age, on the careful side ([`Life::sure_cycle`]), and by the
@@ -322,7 +298,6 @@ pub fn learn(own: &Looks, unit: &Looks, home: &Looks, floor: u32) -> Option<Lear
                 steps,
                 whose,
                 from,
-                seen: OnceCell::new(),
             });
         }
     }

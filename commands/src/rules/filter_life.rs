@@ -23,7 +23,7 @@ mod early;
 mod fit;
 mod npmle;
 
-pub use early::{more_between, more_early};
+pub use early::more_early;
 pub use npmle::{Mass, dirty_within, half_by, turnbull};
 
 /// How sure the bound is where nothing got dirty.

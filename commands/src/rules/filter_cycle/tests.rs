@@ -57,7 +57,6 @@ fn steady_mean(mean: f64) -> Learned {
         steps: None,
         whose: Whose::Own,
         from: Looks::default(),
-        seen: OnceCell::new(),
     }
 }
 
@@ -208,31 +207,6 @@ fn an_early_clog_makes_no_old_filter_safer() {
         let days = |of: &Learned| of.cycle(age, 0.2, 90).unwrap().days;
         assert!(days(&after) <= days(&learned), "{age}");
     }
-}
-
-/// Where filters follow a curve at first and leave it at an age, the worse of both holds from that age on, and not before.
-#[test]
-fn the_worse_of_both_holds_at_an_age() {
-    let many = looks(&[
-        (5.0, Some(10.0), 5),
-        (15.0, Some(20.0), 5),
-        (25.0, Some(30.0), 4),
-        (50.0, Some(56.0), 6),
-        (56.0, None, 2),
-    ]);
-    let learned = Learned {
-        from: many,
-        ..steady_mean(60.0)
-    };
-    // Six of the eight that were clean at 50 were dirty by 56.
-    let seen = learned.chance(50.0, 6.0).unwrap();
-    assert!((seen - 0.75).abs() < 1e-6, "{seen}");
-    let curve = learned.by_curve(50.0, 6.0).unwrap();
-    assert!((curve - (1.0 - (-0.1_f64).exp())).abs() < 1e-9, "{curve}");
-    assert_eq!(learned.cycle(50.0, 0.2, 90).unwrap().days, 1);
-    // Between 30 and 45 nothing was found dirty, and the curve holds.
-    assert_eq!(learned.by_steps(31.0, 7.0), None);
-    assert!(learned.cycle(31.0, 0.2, 90).unwrap().days > 7);
 }
 
 /// One in twenty by then, or a quarter of the profile's days: t = -60 ln(0.95) is 3.08 days.

@@ -69,12 +69,10 @@ cycle-seen = As they were seen: about { $seen } in 100, by { $filters ->
         [one] one filter that was looked at later
        *[other] { $filters } filters that were looked at later
     }.
-cycle-seen-few = {"**"}As they were seen: about { $seen } in 100, more than the home allows.{"**"} That rests on { $filters ->
+cycle-seen-over = {"**"}As they were seen: about { $seen } in 100, more than the home allows.{"**"} That rests on { $filters ->
         [one] one filter that was looked at later
        *[other] { $filters } filters that were looked at later
-    }, and may be chance: too little to go by yet.
-cycle-seen-holds = That is as they were seen: by the curve alone about { $curve } in 100. The worse of both holds.
-cycle-seen-over = {"**"}That is as they were seen, and more than the home allows:{"**"} by the curve alone about { $curve } in 100. The worse of both holds.
+    }. The days follow the curve: look sooner where you doubt it.
 cycle-early = So the next look comes once after as many days, to see whether the cause is still there. Without that:
 cycle-chance = Dirty before the next look, after { $days ->
         [one] 1 day

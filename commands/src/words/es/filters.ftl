@@ -69,12 +69,10 @@ cycle-seen = Como se vio: unos { $seen } de cada 100, por { $filters ->
         [one] un filtro que se miró más tarde
        *[other] { $filters } filtros que se miraron más tarde
     }.
-cycle-seen-few = {"**"}Como se vio: unos { $seen } de cada 100, más de lo que la residencia permite.{"**"} Lo dicen { $filters ->
+cycle-seen-over = {"**"}Como se vio: unos { $seen } de cada 100, más de lo que la residencia permite.{"**"} Lo dicen { $filters ->
         [one] un filtro que se miró más tarde
        *[other] { $filters } filtros que se miraron más tarde
-    }, y puede ser azar: aún es poco para guiarse.
-cycle-seen-holds = Así se vio: según la curva sola, unos { $curve } de cada 100. Vale lo peor de las dos cosas.
-cycle-seen-over = {"**"}Así se vio, y es más de lo que la residencia permite:{"**"} según la curva sola, unos { $curve } de cada 100. Vale lo peor de las dos cosas.
+    }. Los días siguen la curva: mire antes si lo duda.
 cycle-early = Por eso se mira una vez a los mismos días, para ver si la causa sigue ahí. Sin eso:
 cycle-chance = Sucio antes de la próxima vez, a { $days ->
         [one] 1 día
