@@ -461,8 +461,8 @@ pub fn looks(entries: &[Entry<'_>], tag: &Tag) -> Vec<FilterFact> {
     found
 }
 
-/// What stands of a surface's filter: the newest look that counts, the day it was last changed or rinsed, or came in, and
-/// the looks that are kept.
+/// What stands of a surface's filter: the newest look that counts, the day it was last changed or rinsed, or came in, the day it was
+/// last changed, and the looks that are kept.
 pub fn filter(entries: &[Entry<'_>], tag: &Tag, zone: &Zone) -> Standing {
     let mut found = looks(entries, tag);
     let came = entries.iter().find_map(|entry| {
@@ -477,11 +477,14 @@ pub fn filter(entries: &[Entry<'_>], tag: &Tag, zone: &Zone) -> Standing {
         filter_changed.filter(|_| of == tag)
     });
     let mut looks = FilterLooks::new(came);
-    let mut changed = came;
+    let (mut changed, mut new) = (came, came);
     for look in &found {
         let on = zone.local(look.at).date();
         if look.action != Action::Left {
             changed = Some(on);
+        }
+        if look.action == Action::Replaced {
+            new = Some(on);
         }
         looks.push(Looked {
             no: look.no,
@@ -493,6 +496,7 @@ pub fn filter(entries: &[Entry<'_>], tag: &Tag, zone: &Zone) -> Standing {
     Standing::Filter {
         last: found.pop(),
         changed,
+        new: new.into(),
         looks: Some(looks),
     }
 }

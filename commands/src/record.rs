@@ -1023,6 +1023,9 @@ pub enum Standing {
         last: Option<FilterFact>,
         /// The day it was last changed or rinsed.
         changed: Option<NaiveDate>,
+        /// The day it was last changed, whatever was rinsed since.
+        #[serde(default, skip_serializing_if = "is_default")]
+        new: New,
         /// The looks that are kept; records from before they were say nothing of them.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         looks: Option<FilterLooks>,
@@ -1032,6 +1035,36 @@ pub enum Standing {
         /// It.
         last: Option<CleanFact>,
     },
+}
+
+/// The day a filter was new.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum New {
+    /// Records from before a rinse and a change were told apart say nothing of it.
+    #[default]
+    Unsaid,
+    /// Nobody said.
+    Unknown,
+    /// This day.
+    On(NaiveDate),
+}
+
+impl New {
+    /// The day, where it is known.
+    #[must_use]
+    pub fn day(self) -> Option<NaiveDate> {
+        match self {
+            Self::Unsaid | Self::Unknown => None,
+            Self::On(day) => Some(day),
+        }
+    }
+}
+
+impl From<Option<NaiveDate>> for New {
+    fn from(day: Option<NaiveDate>) -> Self {
+        day.map_or(Self::Unknown, Self::On)
+    }
 }
 
 /// What becomes of a check that is booked out of turn.

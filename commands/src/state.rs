@@ -360,6 +360,7 @@ impl State {
                 surface.lot.clone_from(lot);
                 surface.daily_cents = *daily_cents;
                 surface.filter_changed = *filter_changed;
+                surface.filter_renewed = *filter_changed;
                 surface.in_service = *in_service;
                 surface.filter_looks = FilterLooks::new(*filter_changed);
                 surface.in_use.left_bed(self.day_of(record));

@@ -751,6 +751,7 @@ struct Kept {
     filter: Option<(DateTime<Utc>, RecordNo, Finding, Done)>,
     looks: Vec<(DateTime<Utc>, Looked)>,
     changed: Option<NaiveDate>,
+    renewed: Option<NaiveDate>,
     cleaned: Option<(DateTime<Utc>, RecordNo, Method, Cover)>,
     /// Every reading that some line could hold, with the setting that it was taken at, where that was said.
     readings: Vec<(i64, RecordNo, Tenths, Option<String>)>,
@@ -846,6 +847,9 @@ fn as_if_entered_so(log: &[Record], zone: &Zone) -> BTreeMap<Tag, Kept> {
             };
             kept.looks.push((at, look));
             if action != Action::Left {
+                kept.renewed = kept.renewed.max(Some(zone.local(at).date()));
+            }
+            if action == Action::Replaced {
                 kept.changed = kept.changed.max(Some(zone.local(at).date()));
             }
         } else if let Body::Cleaned { method, cover, .. } = body {
@@ -969,6 +973,7 @@ fn facts_agree(home: &Home) {
             surface.filter_looks
         );
         assert_eq!(surface.filter_changed, kept.changed, "filter of {tag}");
+        assert_eq!(surface.filter_renewed, kept.renewed, "filter of {tag}");
         let cleaned = kept
             .cleaned
             .map(|(at, _, method, cover)| (at, method, cover));

@@ -403,6 +403,8 @@ fn odds_are_rounded_to_the_worse_side_of_the_promise() {
             ("admissions", text(admissions)),
             ("stay", text(stay)),
             ("shortfall", text(shortfall)),
+            // More than the ten of this home: those who ask are many.
+            ("beds", text("1000")),
         ];
         let said = asks(&mut home, Role::Supervisor, "fleet size", &options);
         let promise = 100.0 / shortfall.parse::<f64>().unwrap();
@@ -518,6 +520,7 @@ fn tables_fit_a_phone() {
                     ("admissions", text("100")),
                     ("stay", text("9")),
                     ("shortfall", text("0.5")),
+                    ("beds", text("2000")),
                 ],
             ),
         ] {
@@ -554,4 +557,32 @@ fn a_mixture_is_thrown_away_after_hours_that_pass() {
     // Protection comes before the amounts, and no ratio stands anywhere.
     assert!(said.find("gloves") < said.find("61 mL"), "{said}");
     assert!(!said.contains("1:1"), "{said}");
+}
+
+/// Three lie under beds and the home has ten: neither can be more than the beds.
+#[test]
+fn no_more_can_be_in_use_than_there_are_beds() {
+    let mut home = Home::set_up();
+    let mut said = |admissions: &str, stay: &str, beds: &str| {
+        let mut options = vec![("admissions", text(admissions)), ("stay", text(stay))];
+        if !beds.is_empty() {
+            options.push(("beds", text(beds)));
+        }
+        asks(&mut home, Role::Supervisor, "fleet size", &options)
+    };
+    let used = said("0.01", "40", "2");
+    assert!(
+        used.contains("**beds**: 3 surfaces lie under beds now"),
+        "{used}"
+    );
+    assert!(used.contains("Type 3 or more"), "{used}");
+    let fills = said("4", "60", "");
+    assert!(
+        fills.contains("keep 240 surfaces in use at once, and your home has 10 beds"),
+        "{fills}"
+    );
+    for (admissions, stay, beds) in [("0.01", "40", "3"), ("0.2", "40", ""), ("4", "60", "300")] {
+        let fits = said(admissions, stay, beds);
+        assert!(fits.contains("keep the promise"), "{fits}");
+    }
 }

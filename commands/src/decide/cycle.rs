@@ -17,7 +17,7 @@ use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::held;
 use crate::rules::filter_cycle::{self, At, By, Learned, Looks, Next, STEPS, Terms, Whose, in_use};
-use crate::rules::filter_life::{Cycle, Life, MOST_LIVES, dirty_within, turnbull};
+use crate::rules::filter_life::{Cycle, Found, Life, MOST_LIVES, Span, dirty_within, turnbull};
 use crate::rules::policy::{Name, Policies};
 use crate::rules::turnover::filter_fit;
 use crate::say;
@@ -65,11 +65,11 @@ pub(crate) fn next_day(state: &State, surface: &Surface) -> Option<NaiveDate> {
         return None;
     }
     let added = || zone.local(surface.added).date();
-    let changed = surface.filter_changed.unwrap_or_else(added);
+    let renewed = surface.filter_renewed.unwrap_or_else(added);
     let look = surface.filter.as_ref();
-    let looked = look.map_or(changed, |look| zone.local(look.at).date());
+    let looked = look.map_or(renewed, |look| zone.local(look.at).date());
     let days = Days::new(days(state, surface).into());
-    looked.max(changed).checked_add_days(days)
+    looked.max(renewed).checked_add_days(days)
 }
 
 /// What the looks of the home say of one filter. A control unit without looks in its care unit yet is taken by its neighbours'.
@@ -112,6 +112,8 @@ pub(super) struct Before<'a> {
     pub looks: &'a FilterLooks,
     /// The day the filter that was found was new.
     pub changed: Option<NaiveDate>,
+    /// The day it was new or rinsed.
+    pub renewed: Option<NaiveDate>,
     /// The days that were said at the look before.
     pub said: Option<u16>,
 }
@@ -130,15 +132,17 @@ pub(super) fn after_look(
     let (surface, today) = (before.surface, day_of(state, at));
     let looks = before.with(finding, action, today);
     let learned = learn(state, tag, surface, &looks);
-    let changed = match action {
-        Action::Left => before.new_on(state),
-        Action::Replaced | Action::Rinsed => today,
+    let (new, renewed) = match action {
+        Action::Left => (before.new_on(state), before.renewed_on(state)),
+        // It is free of dust, and as old as it was.
+        Action::Rinsed => (before.new_on(state), today),
+        Action::Replaced => (today, today),
     };
     let at = At {
         left_dusty: action == Action::Left && finding != Finding::Clean,
         before: before.said.map(u32::from),
         longest: looks.longest(),
-        ..at_age(state, surface, changed, today)
+        ..at_age(state, surface, (new, renewed), today)
     };
     let next = filter_cycle::next(learned.as_ref(), at, terms(&state.policies));
     Some(match early(state, tag, surface, &looks) {
@@ -215,6 +219,12 @@ impl Before<'_> {
         let surface = self.surface;
         self.changed.unwrap_or(day_of(state, surface.added))
     }
+
+    /// The day it was new or rinsed, likewise.
+    fn renewed_on(&self, state: &State) -> NaiveDate {
+        let added = || day_of(state, self.surface.added);
+        self.renewed.unwrap_or_else(added)
+    }
 }
 
 /// A look at a filter that was left in.
@@ -241,22 +251,16 @@ impl Left<'_> {
             self.before.new_on(state),
             day_of(state, self.at),
         )?;
-        let rinsable = state.profile_of(self.before.surface).filter == FilterKind::Rinsable;
-        let (key, action) = if rinsable {
-            ("filter-over-rinse", Action::Rinsed)
-        } else {
-            ("filter-over", Action::Replaced)
-        };
         let new = after_look(
             state,
             self.tag,
             self.before,
-            (self.finding, action),
+            (self.finding, Action::Replaced),
             self.at,
         )?;
         Some(say!(
             lang,
-            key,
+            "filter-over",
             age = age,
             most = most,
             days = i64::from(new.days)
@@ -317,17 +321,24 @@ pub(super) fn new_instead(
         return None;
     }
     let new = after_look(state, tag, before, (finding, Action::Replaced), at)?;
-    let age = at_age(state, surface, before.new_on(state), day_of(state, at)).age;
+    let since = (before.new_on(state), before.renewed_on(state));
+    let age = at_age(state, surface, since, day_of(state, at)).age;
     (new.days >= 2 * next.days).then_some((age, new.days))
 }
 
-/// A filter that was new on a day, as it is today.
-fn at_age(state: &State, surface: &Surface, changed: NaiveDate, today: NaiveDate) -> At {
+/// A filter that was new on a day, and new or rinsed on another, as it is today: it is as dusty as the days since the one make it, and its
+/// maker's limit runs from the other.
+fn at_age(
+    state: &State,
+    surface: &Surface,
+    (new, renewed): (NaiveDate, NaiveDate),
+    today: NaiveDate,
+) -> At {
     let profile = state.profile_of(surface);
     let count = |days: i64| u32::try_from(days.max(0)).unwrap_or(0);
     let shelves = surface.in_use.shelves();
-    let used = in_use(today, &shelves) - in_use(changed, &shelves);
-    let age = count((today - changed).num_days());
+    let used = in_use(today, &shelves) - in_use(renewed, &shelves);
+    let age = count((today - new).num_days());
     At {
         age: count(used.num_days()),
         left_dusty: false,
@@ -338,14 +349,13 @@ fn at_age(state: &State, surface: &Surface, changed: NaiveDate, today: NaiveDate
     }
 }
 
-/// When to look again after a corrected look that is the newest, of all that are kept; at the look before, these days
-/// were `said`.
+/// When to look again after a corrected look that is the newest, of all that are kept; the filter that is in it was `new` on a day, and at
+/// the look before, these days were `said`.
 pub(super) fn amended(
     state: &State,
     (tag, surface): (&Tag, &Surface),
     last: &FilterFact,
-    looks: &FilterLooks,
-    said: Option<u16>,
+    (looks, new, said): (&FilterLooks, Option<NaiveDate>, Option<u16>),
 ) -> Option<Next> {
     let mut without = looks.clone();
     without.newest.retain(|look| look.no != last.no);
@@ -353,11 +363,13 @@ pub(super) fn amended(
         .newest
         .iter()
         .rfind(|look| look.action != Action::Left);
-    let new = without.before.map(|life| life.new);
+    let began = without.before.map(|life| life.new);
     let before = Before {
         surface,
         looks: &without,
-        changed: renewed.map(|look| look.on).or(new),
+        // Where this look itself found it changed, nothing is asked of the one before.
+        changed: new,
+        renewed: renewed.map(|look| look.on).or(began),
         said,
     };
     after_look(state, tag, &before, (last.finding, last.action), last.at)
@@ -415,11 +427,7 @@ pub(super) fn card_line(asked: &Asked<'_>, surface: &Surface) -> Option<String> 
             .filter_changed
             .unwrap_or(day_of(state, surface.added));
         if let Some((age, most)) = age_and_limit(state, surface, new, day_of(state, asked.now)) {
-            let key = match kind {
-                FilterKind::Rinsable => "surface-filter-over-rinse",
-                FilterKind::Replaceable | FilterKind::None => "surface-filter-over",
-            };
-            return Some(say!(lang, key, age = age, most = most));
+            return Some(say!(lang, "surface-filter-over", age = age, most = most));
         }
     }
     let look = surface.filter.as_ref()?;
@@ -486,13 +494,19 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
         .filter_changed
         .unwrap_or(day_of(state, surface.added));
     let looked = surface.filter.as_ref().map_or(asked.now, |look| look.at);
-    let at = at_age(state, surface, changed, day_of(state, looked));
+    let renewed = surface
+        .filter_renewed
+        .unwrap_or(day_of(state, surface.added));
+    let at = at_age(state, surface, (changed, renewed), day_of(state, looked));
     let mut drawn = None;
     let early = early(state, tag, surface, &surface.filter_looks);
+    let left = left_dirty(surface);
     if let Some(found) = early {
         lines.push(early_words(lang, found));
-        lines.push(say!(lang, "cycle-early"));
+        lines.extend(left.is_none().then(|| say!(lang, "cycle-early")));
     }
+    let left = left.map(|finding| (finding, i64::from(at.age)));
+    lines.extend(left.map(|found| left_words(lang, found, profile.filter)));
     if let Some(terms) = terms(&state.policies) {
         let learned = learn(state, tag, surface, &surface.filter_looks);
         lines.extend(reasons(
@@ -500,9 +514,11 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
             learned.as_ref(),
             at,
             (held_days, terms),
-            early.is_some(),
+            (early.is_some(), left.is_some()),
         ));
-        drawn = learned.and_then(|learned| drawing(asked, tag, &learned, at, (held_days, terms)));
+        let left = left.map(|(finding, _)| finding);
+        drawn = learned
+            .and_then(|learned| drawing(asked, tag, (&learned, left), at, (held_days, terms)));
     } else {
         lines.push(say!(lang, "cycle-off"));
     }
@@ -530,11 +546,42 @@ pub(super) fn why(asked: &Asked<'_>, tag: &Tag) -> Result<Decision, Refusal> {
     Ok(Decision::private(message))
 }
 
+/// What the newest look found, where that was dirty and was left in.
+fn left_dirty(surface: &Surface) -> Option<Finding> {
+    let look = surface.filter.as_ref()?;
+    (look.action == Action::Left && filter_cycle::found(look.finding) == Found::Dirty)
+        .then_some(look.finding)
+}
+
+/// What is said of such a filter: on the card, and in place of a chance.
+fn left_words(lang: Lang, (finding, day): (Finding, i64), kind: FilterKind) -> String {
+    let key = match kind {
+        FilterKind::Rinsable => "filter-left-dirty-rinse",
+        FilterKind::Replaceable | FilterKind::None => "filter-left-dirty",
+    };
+    let finding = say!(lang, &format!("finding-{}", finding.as_str()));
+    say!(lang, key, finding = finding, day = day)
+}
+
+/// The line of a surface's card about a filter that was found dirty and left in.
+pub(super) fn card_left(asked: &Asked<'_>, surface: &Surface) -> Option<String> {
+    let (state, finding) = (asked.state, left_dirty(surface)?);
+    let added = || day_of(state, surface.added);
+    let since = (
+        surface.filter_changed.unwrap_or_else(added),
+        surface.filter_renewed.unwrap_or_else(added),
+    );
+    let on = day_of(state, surface.filter.as_ref()?.at);
+    let day = i64::from(at_age(state, surface, since, on).age);
+    let kind = state.profile_of(surface).filter;
+    Some(left_words(asked.lang, (finding, day), kind))
+}
+
 /// How long filters stayed clean, and when this one is looked at; nothing where there is no line to draw.
 fn drawing(
     asked: &Asked<'_>,
     tag: &Tag,
-    learned: &Learned,
+    (learned, left): (&Learned, Option<Finding>),
     at: At,
     (held_days, terms): (i64, Terms),
 ) -> Option<Picture> {
@@ -558,7 +605,8 @@ fn drawing(
         half: learned.half(),
         allowed: terms.chance,
         age: at.age,
-        cycle: chance.map(|chance| Cycle {
+        left,
+        cycle: chance.filter(|_| left.is_none()).map(|chance| Cycle {
             days,
             chance,
             at_limit: false,
@@ -573,7 +621,7 @@ fn reasons(
     learned: Option<&Learned>,
     at: At,
     (held_days, terms): (i64, Terms),
-    early: bool,
+    (early, left): (bool, bool),
 ) -> Vec<String> {
     let Some(learned) = learned else {
         return vec![say!(lang, "cycle-few", looks = i64::from(terms.looks))];
@@ -611,6 +659,10 @@ fn reasons(
         return lines;
     }
     lines.extend(half(lang, learned));
+    // What is dirty already has no chance to become so.
+    if left {
+        return lines;
+    }
     let age = f64::from(at.age);
     let longest = STEPS.last().copied().unwrap_or(1);
     if let (Some(as_held), Some(free)) = (
@@ -624,7 +676,12 @@ fn reasons(
             chance = whole(as_held * 100.0),
             most = whole(terms.chance * 100.0)
         ));
-        lines.extend(seen(lang, learned, age, held_days as f64, as_held));
+        lines.extend(seen(
+            lang,
+            learned,
+            (age, held_days as f64),
+            (as_held, terms.chance),
+        ));
         let free = i64::from(free.days);
         if free > held_days && !early {
             lines.push(say!(
@@ -654,13 +711,29 @@ fn half(lang: Lang, learned: &Learned) -> Option<String> {
 }
 
 /// What the steps of the picture say beside the curve's chance, where a reader would see another figure in them.
-fn seen(lang: Lang, learned: &Learned, age: f64, days: f64, said: f64) -> Option<String> {
+fn seen(
+    lang: Lang,
+    learned: &Learned,
+    (age, days): (f64, f64),
+    (said, allowed): (f64, f64),
+) -> Option<String> {
     if learned.steps.is_some() {
         return None;
     }
+    let [said, most] = [said, allowed].map(|share| whole(share * 100.0));
     let masses = turnbull(&learned.from.spans).ok()?;
     let seen = whole(dirty_within(&masses, age, days)? * 100.0);
-    (seen != whole(said * 100.0)).then(|| say!(lang, "cycle-seen", seen = seen))
+    if seen == said {
+        return None;
+    }
+    let later = |span: &&Span| span.by.unwrap_or(span.after) > age;
+    let filters = learned.from.spans.iter().filter(later).count() as i64;
+    let key = if seen > most {
+        "cycle-seen-over"
+    } else {
+        "cycle-seen"
+    };
+    Some(say!(lang, key, seen = seen, filters = filters))
 }
 
 #[expect(

@@ -104,6 +104,7 @@ fn look(
         surface,
         looks: &surface.filter_looks,
         changed: surface.filter_changed,
+        renewed: surface.filter_renewed,
         said: surface.filter.as_ref().and_then(|look| look.next),
     };
     let next = cycle::after_look(asked.state, tag, &before, (finding, action), draft.at);

@@ -204,8 +204,9 @@ impl<'a> Figures<'a> {
                 load(admissions, stay, recorded.as_ref())?
             }
         };
-        // What is typed beside what is on record of another time can be more than there is.
         let typed = admissions.is_some() || stay.is_some();
+        possible(sizing, &records, state.bed_units.len(), load.value)?;
+        // What is typed beside what is on record of another time can be more than there is.
         if let Some(beds) = asking.filter(|beds| typed && load.value >= f64::from(*beds)) {
             return Err(Refusal::new("fault-size-fills")
                 .text("load", figure::show(load.value, 0))
@@ -412,6 +413,35 @@ fn enough(records: &OnRecord<'_>) -> Result<Recorded, Refusal> {
                 .number("days", DAYS_ENOUGH)
                 .number("stays", i64::from(ENDED_ENOUGH))
         })
+}
+
+/// Whether the home can be so: no more can be in use than there are beds.
+///
+/// # Errors
+/// A [`Refusal`] that names the field and says what to type instead.
+fn possible(
+    sizing: &Sizing,
+    records: &OnRecord<'_>,
+    home: usize,
+    load: f64,
+) -> Result<(), Refusal> {
+    let home = u32::try_from(home).unwrap_or(u32::MAX);
+    if let Some(beds) = sizing.beds {
+        let used = u32::try_from(records.under_bed()).unwrap_or(u32::MAX);
+        if beds < used {
+            return Err(Refusal::new("fault-size-beds-used")
+                .number("beds", i64::from(beds))
+                .number("used", i64::from(used)));
+        }
+    }
+    // Who asks from outside the home's beds is typed as `beds`.
+    let both = sizing.admissions.is_some() && sizing.stay.is_some();
+    if both && sizing.beds.is_none() && home > 0 && load >= f64::from(home) {
+        return Err(Refusal::new("fault-size-home")
+            .text("load", figure::show(load, 1))
+            .number("beds", i64::from(home)));
+    }
+    Ok(())
 }
 
 /// The offered load of what was typed, with what is recorded of the rest.

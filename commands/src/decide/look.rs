@@ -174,6 +174,7 @@ pub(super) fn card(
         },
     });
     lines.extend(cycle::card_early(asked, tag, surface));
+    lines.extend(cycle::card_left(asked, surface));
     lines.extend(cycle::card_line(asked, surface));
     lines.push(match &surface.cleaned {
         Some(clean) => say!(

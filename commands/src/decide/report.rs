@@ -300,6 +300,13 @@ impl<'a> Facts<'a> {
         Some(say!(lang, key, began = began.to_string()))
     }
 
+    /// That the shift that is not over is not counted.
+    fn running(&self, lang: Lang) -> Option<String> {
+        let from = self.zone.local(self.coverage.running?).time();
+        let from = from.format("%H:%M").to_string();
+        Some(say!(lang, "report-running", from = from))
+    }
+
     /// What they show, each in a sentence.
     fn summary(&self, lang: Lang) -> Vec<String> {
         let mut lines: Vec<String> = self.begins(lang).into_iter().collect();
@@ -339,6 +346,7 @@ impl<'a> Facts<'a> {
             let count = i64::from(all.missed_away);
             lines.push(say!(lang, "report-missed-away", count = count));
         }
+        lines.extend(self.running(lang));
         let again = self.coverage.rechecks;
         if again.booked > 0 {
             let (kept, booked) = (i64::from(again.kept), i64::from(again.booked));
@@ -389,6 +397,7 @@ impl<'a> Facts<'a> {
         if lines.len() == 1 {
             lines.push(say!(lang, "report-checks-none"));
         }
+        lines.extend(self.running(lang));
         lines.push(say!(lang, "report-parts-alarms"));
         let before = lines.len();
         for (part, of) in self.alarms_by(|alarm| (alarm.unit.cloned(), alarm.shift)) {

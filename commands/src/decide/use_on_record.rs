@@ -80,6 +80,12 @@ impl<'a> OnRecord<'a> {
             .count()
     }
 
+    /// Those that are under a bed now, whose ever they are.
+    pub fn under_bed(&self) -> usize {
+        let under = |(_, surface): &&(&Tag, &Surface)| surface.bed().is_some();
+        self.surfaces.iter().filter(under).count()
+    }
+
     fn count(&self, owned: Owned) -> usize {
         let here = |surface: &&Surface| !matches!(surface.life, Life::Retired { .. });
         let of = self.surfaces.iter().map(|(_, surface)| *surface);

@@ -263,6 +263,7 @@ fn filter_due(
         return None;
     }
     let added = zone.local(surface.added).date();
+    // A rinse makes it no younger.
     let changed = surface.filter_changed.unwrap_or(added);
     let day = |from: NaiveDate, days: u16| from.checked_add_days(Days::new(u64::from(days)));
     let begins = |day: NaiveDate| zone.instant(day.and_time(chrono::NaiveTime::MIN));

@@ -85,6 +85,8 @@ pub struct Coverage<'a> {
     pub missing: Vec<Missing<'a>>,
     /// Looks out of turn.
     pub rechecks: Rechecks,
+    /// When the shift began that is not over, and so is not counted.
+    pub running: Option<DateTime<Utc>>,
 }
 
 /// A shift in which a check was due of which nothing is on record.
@@ -129,7 +131,10 @@ impl<'a> Evidence<'a> {
                 .or_default()
                 .push(Span { from, to });
         }
-        let mut found = Coverage::default();
+        let mut found = Coverage {
+            running: self.running(),
+            ..Coverage::default()
+        };
         self.rounds(&looks, &mut found);
         for (tag, looks) in &looks {
             let alarmed = alarmed.get(tag).map_or(&[][..], Vec::as_slice);
@@ -186,6 +191,13 @@ impl<'a> Evidence<'a> {
             at = end.max(at + TimeDelta::minutes(1));
         }
         all
+    }
+
+    /// When the stretch began that begins in the period and is not over yet.
+    fn running(&self) -> Option<DateTime<Utc>> {
+        let (start, end) = self.settings.check_stretch(self.now);
+        let runs = start <= self.now && self.now < end;
+        (runs && self.span.has(start)).then_some(start)
     }
 
     fn rounds(&self, looks: &BTreeMap<&Tag, Vec<Looked>>, found: &mut Coverage<'a>) {

@@ -3,6 +3,7 @@
 
 use super::axis::{WHOLE, age, counts, millionths, percent, shares};
 use super::{Chart, DAY, Drawn, Layer, Line, Picture, Upright, cut, file_name};
+use crate::choice::Finding;
 use crate::rules::filter_life::{Cycle, Life, Mass, dirty_within};
 use crate::say;
 use crate::words::Lang;
@@ -31,6 +32,8 @@ pub struct Lives<'a> {
     pub allowed: f64,
     /// The days of use that the filter had when it was last found clean; 0 for a new one.
     pub age: u32,
+    /// What it was found to be on that day instead, where it was dirty and was left in: then nothing is promised of it.
+    pub left: Option<Finding>,
     /// The cycle that was chosen from that age on, where there is one.
     pub cycle: Option<Cycle>,
 }
@@ -40,8 +43,10 @@ pub struct Lives<'a> {
 pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let days = longest(of);
     let promised = WHOLE - millionths(of.allowed);
+    // Of one that is dirty only what is promised of new ones can be drawn.
+    let since = if of.left.is_some() { 0 } else { of.age };
     // Of those that were clean at its age.
-    let age_days = f64::from(of.age);
+    let age_days = f64::from(since);
     let dirty = of.life.dirty_by(age_days).unwrap_or(0.0);
     let clean = 1.0
         - match dirty_within(of.masses, 0.0, age_days) {
@@ -65,7 +70,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let share = percent(lang, promised);
     layers.push(Layer::Level {
         at: millionths(clean * (1.0 - of.allowed)),
-        label: match of.age {
+        label: match since {
             0 => say!(lang, "picture-lives-promise", share = share),
             age => say!(
                 lang,
@@ -86,6 +91,28 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
                 day = i64::from(age + cycle.days)
             ),
         },
+    }));
+    let left = of.left.map(|finding| {
+        let finding = say!(lang, &format!("finding-{}", finding.as_str()));
+        let day = i64::from(of.age);
+        let label = say!(
+            lang,
+            "picture-lives-left",
+            finding = finding.as_str(),
+            day = day
+        );
+        let words = say!(
+            lang,
+            "picture-lives-left-text",
+            finding = finding,
+            day = day
+        );
+        (label, words)
+    });
+    layers.extend(left.as_ref().map(|(label, _)| Layer::Upright {
+        at: i64::from(of.age) * DAY,
+        kind: Upright::Upkeep,
+        label: label.clone(),
     }));
     let mut text = vec![say!(
         lang,
@@ -115,6 +142,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
             ),
         }
     }));
+    text.extend(left.map(|(_, words)| words));
     let mut up = shares(lang, WHOLE);
     up.title = say!(lang, "picture-lives-up");
     Picture {
@@ -171,9 +199,9 @@ fn half(of: &Lives<'_>) -> Option<i64> {
 /// How far the axis goes, in days.
 fn longest(of: &Lives<'_>) -> u32 {
     let ends = of.masses.iter().map(|mass| mass.by.unwrap_or(mass.after));
-    let cycle = of
-        .cycle
-        .map_or(0.0, |cycle| f64::from(of.age) + f64::from(cycle.days) * 1.5);
+    let cycle = of.cycle.map_or(f64::from(of.age), |cycle| {
+        f64::from(of.age) + f64::from(cycle.days) * 1.5
+    });
     let seen = ends.fold(cycle.max(7.0), f64::max);
     (seen * 1.05).ceil().clamp(7.0, 4_000.0) as u32
 }

@@ -125,6 +125,7 @@ fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
             half: life.age_at(0.5),
             allowed: 0.2,
             age: 9,
+            left: None,
             cycle: Some(cycle),
         },
     );

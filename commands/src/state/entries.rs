@@ -3,7 +3,7 @@
 
 use super::{Impossible, Recheck, State, impossible};
 use crate::ids::RecordNo;
-use crate::record::{Rebook, Record, Standing, Stands};
+use crate::record::{New, Rebook, Record, Standing, Stands};
 use crate::rules::turnover::{disinfects, filter_fit};
 
 impl State {
@@ -56,10 +56,19 @@ impl State {
             Standing::Filter {
                 last,
                 changed,
+                new,
                 looks,
             } => {
                 surface.filter.clone_from(last);
-                surface.filter_changed = *changed;
+                surface.filter_renewed = *changed;
+                match new {
+                    New::On(day) => surface.filter_changed = Some(*day),
+                    New::Unknown => surface.filter_changed = None,
+                    // From before both were told apart: what was known of it, or what such entries meant.
+                    New::Unsaid => {
+                        surface.filter_changed = surface.filter_changed.min(*changed).or(*changed);
+                    }
+                }
                 match looks {
                     Some(looks) => surface.filter_looks = looks.clone(),
                     // From before looks were kept: what was corrected says nothing any more.

@@ -324,8 +324,13 @@ impl State {
             action,
             next,
         });
-        if action != Action::Left {
-            surface.filter_changed = day;
+        match action {
+            Action::Left => {}
+            Action::Rinsed => surface.filter_renewed = day,
+            Action::Replaced => {
+                surface.filter_changed = day;
+                surface.filter_renewed = day;
+            }
         }
         if let Some(on) = day {
             surface.filter_looks.push(Looked {

@@ -46,8 +46,10 @@ pub struct Surface {
     pub line: Line,
     /// The newest look at its filter.
     pub filter: Option<FilterFact>,
-    /// The day its filter was last changed or rinsed.
+    /// The day its filter was last changed, or was new when it came: the maker's limit runs from it.
     pub filter_changed: Option<NaiveDate>,
+    /// The day its filter was last changed or rinsed: dust gathers from it.
+    pub filter_renewed: Option<NaiveDate>,
     /// The day it came into service, where the register was told.
     pub in_service: Option<NaiveDate>,
     /// The newest looks at its filter, of which its cycle is learned.
@@ -345,6 +347,7 @@ impl Surface {
             line: Line::default(),
             filter: None,
             filter_changed: None,
+            filter_renewed: None,
             in_service: None,
             filter_looks: FilterLooks::default(),
             in_use: InUse::default(),

@@ -2,7 +2,7 @@
 //! calls a nurse and books another as it would have, one that was not low calls them off, a late one never begins a
 //! ladder. What only becomes history changes nothing but the history.
 
-use chrono::TimeDelta;
+use chrono::{NaiveDate, TimeDelta};
 
 use super::super::draft::{Asked, Draft, clock_time, in_post, person};
 use super::super::turnover::Going;
@@ -90,13 +90,14 @@ pub(super) fn follows(
             }
             Standing::Filter {
                 last,
+                new,
                 looks: Some(looks),
                 ..
             } => {
                 let mut earlier = past::looks(&entries, tag);
                 earlier.pop();
                 let said = earlier.pop().and_then(|look| look.next);
-                let kept = (looks as &FilterLooks, said);
+                let kept = (looks as &FilterLooks, new.day(), said);
                 again(asked, &change, (tag, surface), last, kept, &mut lines);
                 let last = last.as_ref();
                 looked(asked, &mut draft, &change, (tag, surface), last, &mut lines);
@@ -496,13 +497,13 @@ fn again(
     change: &Change<'_>,
     (tag, surface): (&Tag, &Surface),
     last: &mut Option<FilterFact>,
-    (looks, said): (&FilterLooks, Option<u16>),
+    kept: (&FilterLooks, Option<NaiveDate>, Option<u16>),
     lines: &mut Vec<String>,
 ) {
     let before = i64::from(cycle::days(asked.state, surface));
     let Some(last) = last.as_mut() else { return };
     if last.no == change.no() {
-        let next = cycle::amended(asked.state, (tag, surface), last, looks, said);
+        let next = cycle::amended(asked.state, (tag, surface), last, kept);
         last.next = cycle::kept(next);
     }
     let days = i64::from(cycle::held_days(asked.state, surface, last.next));

@@ -16,10 +16,6 @@ filter-over = {"**"}This filter is { $age } days old, and its maker's limit is {
         [one] 1 day
        *[other] { $days } days
     }.
-filter-over-rinse = {"**"}This filter is { $age } days from new or rinsed, and its maker's limit is { $most }: rinse or change it**, then look in { $days ->
-        [one] 1 day
-       *[other] { $days } days
-    }.
 filter-sooner-older = Sooner, though it was clean: by the looks on record an old filter gets dirty faster than a new one.
 filter-sooner-looks = Sooner, though it was clean: by all the looks on record such filters get dirty sooner than was thought.
 filter-sooner-policy = Sooner, though it was clean: your home's policy lets it go no longer.
@@ -27,6 +23,8 @@ filter-new-instead = This filter has run { $age ->
         [one] 1 day
        *[other] { $age } days
     }. Change it today, and the next look is in { $days } days.
+filter-left-dirty = {"**"}Found { $finding } on day { $day } of its use and left in: change it.{"**"} Your home's policy and the maker's instructions decide how soon.
+filter-left-dirty-rinse = {"**"}Found { $finding } on day { $day } since it was new or rinsed and left in: rinse or change it.{"**"} Your home's policy and the maker's instructions decide how soon.
 filter-early = {"**"}Found { $finding } on day { $day } of its use, long before the usual.{"**"} Look for the cause: a draught, lint, a blanket over the intake. Look again soon; your home's policy and the maker's instructions decide.
 surface-filter-cycle = Next look at the filter: { $day } (every { $days ->
         [one] day
@@ -37,7 +35,6 @@ surface-filter-cycle-limit = Next look at the filter: { $day } ({ $days ->
        *[other] { $days } days
     } after the last one: maker's limit)
 surface-filter-over = {"**"}Its filter is { $age } days old, and its maker's limit is { $most }: change it.**
-surface-filter-over-rinse = {"**"}Its filter is { $age } days from new or rinsed, and its maker's limit is { $most }: rinse or change it.**
 surface-filter-shelf = Looks at its filter wait until it is under a bed.
 amend-filter-days = { $tag }: look again { $days ->
         [one] 1 day
@@ -68,7 +65,14 @@ cycle-off = The home has switched learning off: the profile's days hold, or fewe
 cycle-half-steady = By them half of the filters are dirty after { $half } days, with the same chance every day.
 cycle-half-older = By them half of the filters are dirty after { $half } days, and an old one sooner than a new one: looks come closer with age.
 cycle-half-apart = By them half of the filters are dirty after { $half } days. They follow no one curve: more were dirty early than a curve lets chance do, so where what was seen is worse than the curve, it holds.
-cycle-seen = As they were seen: about { $seen } in 100, and so few looks leave it rough.
+cycle-seen = As they were seen: about { $seen } in 100, by { $filters ->
+        [one] one filter that was looked at later
+       *[other] { $filters } filters that were looked at later
+    }.
+cycle-seen-over = {"**"}As they were seen: about { $seen } in 100, more than the home allows.{"**"} That rests on { $filters ->
+        [one] one filter that was looked at later
+       *[other] { $filters } filters that were looked at later
+    }. The days follow the curve: look sooner where you doubt it.
 cycle-early = So the next look comes once after as many days, to see whether the cause is still there. Without that:
 cycle-chance = Dirty before the next look, after { $days ->
         [one] 1 day

@@ -92,6 +92,8 @@ picture-lives-cycle-text = { $days ->
     [one] Look every day
    *[other] Look every { $days } days
 }: by then { $chance } are dirty.
+picture-lives-left = day { $day }: { $finding }, left in
+picture-lives-left-text = This one was found { $finding } on day { $day } and left in: change it, or rinse it if the maker says so. Policy and the maker's instructions decide how soon.
 picture-lives-next-text = This one was clean on day { $age }. The next look is on day { $day }: by then { $chance } of such are dirty.
 
 ## How many to own

@@ -47,6 +47,7 @@ report-checks = Checks: { $checks }.
 report-share = { $done } of { $due } on time ({ $low } to { $high } in 100)
 report-share-sure = { $done } of { $due } on time ({ $share } in 100)
 report-could-not = Of these, could not be made, with why: { $count }.
+report-running = The shift from { $from } is not over and is not counted.
 report-missed-away = Not on record, in a shift in which loftwatch was away: { $count }.
 report-again = Looked at again in time, where that was booked: { $kept } of { $booked }.
 report-lows = Low readings: { $count }, with no air left: { $bottomed }.

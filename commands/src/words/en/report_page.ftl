@@ -121,6 +121,7 @@ report-col-safety-test = Safety test
 report-col-maintenance = Maintenance
 report-col-filter-look = Filter looked at
 report-col-filter-new = Filter changed
+report-filter-rinsed = rinsed { $day }
 report-col-cleaned = Cleaned
 report-col-part = Unit and shift
 report-col-on-time = On time

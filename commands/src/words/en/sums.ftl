@@ -191,4 +191,6 @@ fault-size-too-little = Too little is on record: { $known ->
        *[other] { $ended } uses that ended
     }, of { $days } days and { $stays } uses at least. Type both yourself: `admissions`, such as 3 a week, and `stay`, such as 40 days.
 fault-size-fills = That would keep { $load } in use at once, and fill all { $beds } beds that can ask: check the figures.
+fault-size-beds-used = **beds**: { $used } surfaces lie under beds now, so { $beds } beds cannot be all that could ask for one. Type { $used } or more, or leave it out: your home's own beds are taken then.
+fault-size-home = **admissions** and **stay**: together they would keep { $load } surfaces in use at once, and your home has { $beds } beds. Type fewer `admissions` or a shorter `stay`, or type in `beds` how many beds could ask.
 fault-size-load = That would be more than 1,000 surfaces in use at once. Type fewer `admissions` or a shorter `stay`.

@@ -16,10 +16,6 @@ filter-over = {"**"}Este filtro tiene { $age } días, y el límite de su fabrica
         [one] 1 día
        *[other] { $days } días
     }.
-filter-over-rinse = {"**"}Este filtro lleva { $age } días desde nuevo o enjuagado, y el límite de su fabricante es { $most }: enjuáguelo o cámbielo**, y luego mírelo en { $days ->
-        [one] 1 día
-       *[other] { $days } días
-    }.
 filter-sooner-older = Antes, aunque estaba limpio: por lo anotado, un filtro viejo se ensucia más rápido que uno nuevo.
 filter-sooner-looks = Antes, aunque estaba limpio: por todo lo anotado, estos filtros se ensucian antes de lo que se pensaba.
 filter-sooner-policy = Antes, aunque estaba limpio: la norma de la residencia no deja más días.
@@ -27,6 +23,8 @@ filter-new-instead = Este filtro lleva { $age ->
         [one] 1 día
        *[other] { $age } días
     } en marcha. Cámbielo hoy y la próxima mirada es en { $days } días.
+filter-left-dirty = {"**"}Se encontró { $finding } el día { $day } de su uso y se dejó puesto: cámbielo.{"**"} Cuándo, lo deciden la norma de su residencia y las instrucciones del fabricante.
+filter-left-dirty-rinse = {"**"}Se encontró { $finding } el día { $day } desde nuevo o enjuagado y se dejó puesto: enjuáguelo o cámbielo.{"**"} Cuándo, lo deciden la norma de su residencia y las instrucciones del fabricante.
 filter-early = {"**"}Se encontró { $finding } el día { $day } de uso, mucho antes de lo habitual.{"**"} Busque la causa: una corriente de aire, pelusa, una manta sobre la entrada de aire. Mírelo otra vez pronto; deciden la norma de su residencia y las instrucciones del fabricante.
 surface-filter-cycle = Mirar el filtro otra vez: { $day } (cada { $days ->
         [one] día
@@ -37,7 +35,6 @@ surface-filter-cycle-limit = Próxima revisión del filtro: { $day } ({ $days ->
        *[other] { $days } días
     } después de la última: límite del fabricante)
 surface-filter-over = {"**"}Su filtro tiene { $age } días, y el límite de su fabricante es { $most }: cámbielo.**
-surface-filter-over-rinse = {"**"}Su filtro lleva { $age } días desde nuevo o enjuagado, y el límite de su fabricante es { $most }: enjuáguelo o cámbielo.**
 surface-filter-shelf = Las miradas a su filtro esperan hasta que esté en una cama.
 amend-filter-days = { $tag }: mirarlo otra vez { $days ->
         [one] 1 día
@@ -68,7 +65,14 @@ cycle-off = La residencia no quiere que se aprenda: valen los días del perfil, 
 cycle-half-steady = Según ellas, la mitad de los filtros está sucia a los { $half } días, con la misma probabilidad cada día.
 cycle-half-older = Según ellas, la mitad de los filtros está sucia a los { $half } días, y uno viejo antes que uno nuevo: con la edad se mira más a menudo.
 cycle-half-apart = Según ellas, la mitad de los filtros está sucia a los { $half } días. No siguen una sola curva: pronto hubo más sucios de los que el azar pone en una, así que donde lo visto es peor que la curva, vale lo visto.
-cycle-seen = Como se vio: unos { $seen } de cada 100, y con tan pocas miradas es aproximado.
+cycle-seen = Como se vio: unos { $seen } de cada 100, por { $filters ->
+        [one] un filtro que se miró más tarde
+       *[other] { $filters } filtros que se miraron más tarde
+    }.
+cycle-seen-over = {"**"}Como se vio: unos { $seen } de cada 100, más de lo que la residencia permite.{"**"} Lo dicen { $filters ->
+        [one] un filtro que se miró más tarde
+       *[other] { $filters } filtros que se miraron más tarde
+    }. Los días siguen la curva: mire antes si lo duda.
 cycle-early = Por eso se mira una vez a los mismos días, para ver si la causa sigue ahí. Sin eso:
 cycle-chance = Sucio antes de la próxima vez, a { $days ->
         [one] 1 día

@@ -92,6 +92,8 @@ picture-lives-cycle-text = { $days ->
     [one] Mirar cada día
    *[other] Mirar cada { $days } días
 }: para entonces { $chance } están sucios.
+picture-lives-left = día { $day }: { $finding }, se dejó
+picture-lives-left-text = Este se encontró { $finding } el día { $day } y se dejó puesto: cámbielo, o enjuáguelo si el fabricante lo dice. Cuándo, lo deciden la norma y las instrucciones del fabricante.
 picture-lives-next-text = Este estaba limpio el día { $age }. Se mira otra vez el día { $day }: para entonces { $chance } de los que son así están sucios.
 
 ## How many to own

@@ -47,6 +47,7 @@ report-checks = Comprobaciones: { $checks }.
 report-share = { $done } de { $due } a tiempo (de { $low } a { $high } de cada 100)
 report-share-sure = { $done } de { $due } a tiempo ({ $share } de cada 100)
 report-could-not = De ellas, no se pudieron hacer, con el motivo: { $count }.
+report-running = El turno desde las { $from } no ha terminado y no se cuenta.
 report-missed-away = Sin anotar, en un turno en que loftwatch no estuvo: { $count }.
 report-again = Vueltas a mirar a tiempo, donde se había apuntado: { $kept } de { $booked }.
 report-lows = Lecturas bajas: { $count }, sin nada de aire: { $bottomed }.

@@ -121,6 +121,7 @@ report-col-safety-test = Prueba de seguridad
 report-col-maintenance = Mantenimiento
 report-col-filter-look = Filtro mirado
 report-col-filter-new = Filtro cambiado
+report-filter-rinsed = enjuagado { $day }
 report-col-cleaned = Limpiada
 report-col-part = Unidad y turno
 report-col-on-time = A tiempo

@@ -191,4 +191,6 @@ fault-size-too-little = Hay muy poco anotado: { $known ->
        *[other] { $ended } usos que terminaron
     }, de { $days } días y { $stays } usos como mínimo. Escriba las dos cosas: `admissions`, por ejemplo 3 por semana, y `stay`, por ejemplo 40 días.
 fault-size-fills = Eso tendría { $load } en uso a la vez y llenaría las { $beds } camas que pueden pedir una: revise las cifras.
+fault-size-beds-used = **beds**: { $used } superficies están ahora en camas, así que { $beds } camas no pueden ser todas las que pedirían una. Escriba { $used } o más, o no lo escriba: entonces valen las camas de su residencia.
+fault-size-home = **admissions** y **stay**: juntas tendrían { $load } superficies en uso a la vez, y su residencia tiene { $beds } camas. Escriba menos `admissions` o un `stay` más corto, o en `beds` cuántas camas podrían pedir una.
 fault-size-load = Serían más de 1,000 superficies en uso a la vez. Escriba menos `admissions` o un `stay` más corto.

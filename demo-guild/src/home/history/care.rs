@@ -196,8 +196,10 @@ fn filter(months: &mut Months<'_>, at: DateTime<Utc>, tag: &Tag) -> anyhow::Resu
         Finding::Clogged | Finding::Damaged => true,
     };
     let action = match kind {
-        FilterKind::Rinsable if dirty || old => Action::Rinsed,
-        FilterKind::Replaceable if dirty || old => Action::Replaced,
+        // A rinse makes none younger.
+        FilterKind::Rinsable | FilterKind::Replaceable if old => Action::Replaced,
+        FilterKind::Rinsable if dirty => Action::Rinsed,
+        FilterKind::Replaceable if dirty => Action::Replaced,
         FilterKind::Rinsable | FilterKind::Replaceable | FilterKind::None => Action::Left,
     };
     if action != Action::Left {

@@ -57,7 +57,7 @@ impl Sheet<'_, '_> {
                 served(Work::SafetyTest),
                 served(Work::Maintenance),
                 filter,
-                day(surface.filter_changed),
+                self.filter_new(surface),
                 self.maybe(cleaned),
             ]
         };
@@ -77,6 +77,20 @@ impl Sheet<'_, '_> {
             ],
             surfaces.map(row).collect(),
         )
+    }
+
+    /// When its filter was last changed, and rinsed since: a rinsed one is no new one.
+    fn filter_new(&self, surface: &Surface) -> Cell {
+        let changed = surface.filter_changed;
+        let new = changed.map_or_else(|| self.dash(), Self::day);
+        match surface.filter_renewed.filter(|day| Some(*day) > changed) {
+            None => new,
+            Some(rinsed) => {
+                let day = rinsed.to_string();
+                let rinsed = say!(self.lang(), "report-filter-rinsed", day = day);
+                format!("{new} {}", html(&rinsed))
+            }
+        }
     }
 
     /// Surfaces whose readings trend lower, as it stands now.
