@@ -159,10 +159,7 @@ picture-waits-some-still = { $count ->
     [one] una sigue esperando, más de { $time }
    *[other] { $count } siguen esperando, una más de { $time }
 }
-picture-waits-some-still-new = { $count ->
-    [one] una sigue esperando
-   *[other] { $count } siguen esperando
-}
+picture-waits-some-still-new = { $count } en espera todavía
 picture-waits-text = Gráfico de cuánto esperaron las alarmas hasta que alguien iba en camino, { $span }. { $rows }.
 
 ## Alarms
