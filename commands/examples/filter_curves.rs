@@ -4,28 +4,16 @@
 
 use commands::rules::filter_cycle::{Looks, learn};
 use commands::rules::filter_life::Span;
+use fastrand::Rng;
 
 /// Sets of each sort.
 const SETS: u64 = 1_000;
 /// So many must have been found dirty before a set tells anything.
 const LEAST: usize = 5;
 
-/// Steele's splitmix64: enough for this, and the same everywhere.
-struct Random(u64);
-
-impl Random {
-    fn unit(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    /// A life in days.
-    fn weibull(&mut self, shape: f64, scale: f64) -> f64 {
-        scale * (-(1.0 - self.unit()).ln()).powf(shape.recip())
-    }
+/// A life in days.
+fn weibull(random: &mut Rng, shape: f64, scale: f64) -> f64 {
+    scale * (-(1.0 - random.f64()).ln()).powf(shape.recip())
 }
 
 /// Filters whose lives are Weibull's, but for a share that clogs at two days on average.
@@ -36,17 +24,17 @@ struct Law {
 }
 
 /// One that is looked at every so many days until it is dirty, or up to 90 days old; with the chance `late`, each time a day later.
-fn one(random: &mut Random, law: &Law, every: u32, late: f64) -> Span {
-    let dirty = if random.unit() < law.early {
-        random.weibull(1.0, 2.0)
+fn one(random: &mut Rng, law: &Law, every: u32, late: f64) -> Span {
+    let dirty = if random.f64() < law.early {
+        weibull(random, 1.0, 2.0)
     } else {
-        random.weibull(law.shape, law.scale)
+        weibull(random, law.shape, law.scale)
     };
-    let stop = (random.unit() * 90.0) as u32 + every;
+    let stop = (random.f64() * 90.0) as u32 + every;
     let mut clean = 0;
     loop {
         let mut look = clean + every;
-        while random.unit() < late {
+        while random.f64() < late {
             look += 1;
         }
         let (after, by) = (f64::from(clean), f64::from(look));
@@ -96,7 +84,7 @@ fn main() {
         ] {
             let (mut told, mut refused) = (0, 0);
             for set in 0..SETS {
-                let mut random = Random(seed * 1_000_000 + set);
+                let mut random = Rng::with_seed(seed * 1_000_000 + set);
                 let spans: Vec<Span> = (0..lives)
                     .map(|_| one(&mut random, &law, every, late))
                     .collect();

@@ -371,15 +371,7 @@ impl Guild {
         custom_id: &str,
         fields: &[(&str, &str)],
     ) -> Outcome {
-        let fields: Vec<(String, String)> = fields
-            .iter()
-            .map(|(id, text)| ((*id).to_owned(), (*text).to_owned()))
-            .collect();
-        let doer = Doer {
-            person,
-            channel,
-            nonce: None,
-        };
+        let (doer, fields) = filled(person, channel, fields);
         deeds::submit(&self.hub, doer, custom_id, &fields).await
     }
 
@@ -391,15 +383,7 @@ impl Guild {
         custom_id: &str,
         fields: &[(&str, &str)],
     ) -> Outcome {
-        let fields: Vec<(String, String)> = fields
-            .iter()
-            .map(|(id, text)| ((*id).to_owned(), (*text).to_owned()))
-            .collect();
-        let doer = Doer {
-            person,
-            channel,
-            nonce: None,
-        };
+        let (doer, fields) = filled(person, channel, fields);
         deeds::forge_form(&self.hub, doer, custom_id, &fields).await
     }
 
@@ -507,4 +491,15 @@ impl Guild {
             nonce: None,
         }
     }
+}
+
+/// A form's fields, and who sends it where.
+fn filled(person: Id, channel: Id, fields: &[(&str, &str)]) -> (Doer, Vec<(String, String)>) {
+    let owned = |(id, text): &(&str, &str)| ((*id).to_owned(), (*text).to_owned());
+    let doer = Doer {
+        person,
+        channel,
+        nonce: None,
+    };
+    (doer, fields.iter().map(owned).collect())
 }

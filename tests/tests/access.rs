@@ -8,12 +8,13 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::time::Duration;
 
-use bot::{Running, Settings, Stop, WallClock};
+use bot::Running;
 use commands::ids::Guild as Facility;
 use commands::said::Value as As;
 use commands::table::{COMMANDS, Command, Opt, Takes};
 use commands::tap::{Tap, verb_of};
-use demo_guild::{Guild, Id, Layout, Message, Options, Outcome};
+use demo_guild::{Guild, Id, Layout, Message, Outcome};
+use loftwatch_tests::wire::served::served;
 use rusqlite::{Connection, OpenFlags};
 use serde_json::{Value, json};
 
@@ -21,7 +22,6 @@ use serde_json::{Value, json};
 #[path = "../../commands/tests/common/every_tap.rs"]
 mod every_tap;
 
-const PATIENCE: Duration = Duration::from_secs(30);
 const MATRIX: &str = include_str!("../../commands/tests/rights/matrix.txt");
 /// In the order of the matrix's columns.
 const PEOPLE: [&str; 6] = ["Zed", "Ana", "Bo", "Cy", "Uli", "Max"];
@@ -51,18 +51,8 @@ impl House {
             .channel("north")
             .channel("care")
             .channel("office");
-        let guild = Guild::serve(layout, Options::headless()).await.unwrap();
-        let folder = tempfile::tempdir().unwrap();
-        let served = Some([Facility(guild.guild_id().0)].into());
-        let data = folder.path().to_owned();
-        let settings = Settings::new(&guild.token(), &guild.url(), data, served);
-        let clock = WallClock::start().unwrap();
-        let running = bot::run(settings.unwrap(), clock, Stop::default()).unwrap();
-        let running = tokio::task::spawn_blocking(move || {
-            running.ready(PATIENCE).unwrap();
-            running
-        });
-        let bot = Some(running.await.unwrap());
+        let (guild, bot, folder) = served(layout).await.unwrap();
+        let bot = Some(bot);
         let house = House {
             north: guild.channel("north"),
             guild,

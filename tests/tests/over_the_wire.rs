@@ -7,10 +7,11 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use bot::{Running, Settings, Stop, WallClock};
+use bot::Running;
 use commands::Source;
 use commands::ids::Guild as Facility;
-use demo_guild::{Guild, Id, Kind, Layout, Message, Options, Outcome};
+use demo_guild::{Guild, Id, Kind, Layout, Message, Outcome};
+use loftwatch_tests::wire::served::served;
 use serde_json::{Value, json};
 
 const PATIENCE: Duration = Duration::from_secs(20);
@@ -39,22 +40,8 @@ impl House {
             .channel("north")
             .channel("care")
             .channel("office");
-        let guild = Guild::serve(layout, Options::headless()).await.unwrap();
-        let folder = tempfile::tempdir().unwrap();
-        let served = Some([Facility(guild.guild_id().0)].into());
-        let settings = Settings::new(
-            &guild.token(),
-            &guild.url(),
-            folder.path().to_owned(),
-            served,
-        );
-        let clock = WallClock::start().unwrap();
-        let running = bot::run(settings.unwrap(), clock, Stop::default()).unwrap();
-        let running = tokio::task::spawn_blocking(move || {
-            running.ready(PATIENCE).unwrap();
-            running
-        });
-        let bot = Some(running.await.unwrap());
+        let (guild, bot, folder) = served(layout).await.unwrap();
+        let bot = Some(bot);
         House {
             ana: guild.person("Ana"),
             bo: guild.person("Bo"),

@@ -3,8 +3,8 @@
 //! whoever hears what was typed leaves them out before anything is read of it.
 //!
 //! Sources: Unicode Standard Annex 9, table of explicit directional formatting characters and isolates; Unicode Technical Report 36,
-//! sections 2.5 and 3.6, of bidirectional and invisible text. The list of those that show nothing is that of the Unicode property
-//! Default_Ignorable_Code_Point, less what a letter of a living script may want (its joiners are left out here all the same).
+//! sections 2.5 and 3.6, of bidirectional and invisible text. The list is the Unicode property Default_Ignorable_Code_Point, with the
+//! control characters and without the selectors that an emoji wears; from memory, and the tests hold the directional ones by name.
 
 use std::borrow::Cow;
 

@@ -4,7 +4,7 @@
 //! A step means what it means in memory ([`crate::talk::act`]); [`house`] does it with the demo guild's
 //! people. What they notice is read off the guild ([`mirror`]) and must be what the file says, to the letter.
 //! [`play`] compares; [`used`] keeps count of which command, option, button, menu and form was ever used, so
-//! that one that nobody ever used is named.
+//! that one that nobody ever used is named. [`served`] starts a bot for tests that are no conversations.
 //!
 //! What the wire does not determine is the order between two channels, or between an answer and a message:
 //! they are separate requests at the same moment. Messages of one channel keep their order.
@@ -13,4 +13,5 @@ pub mod clock;
 pub mod house;
 pub mod mirror;
 pub mod play;
+pub mod served;
 pub mod used;

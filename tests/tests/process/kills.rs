@@ -11,26 +11,32 @@ use bot::clock::{mono, wall};
 use crate::child::Programs;
 use crate::climbing::{EVERY, House, SETTLED};
 
+/// As many as the alarms of the homes last for.
+const AT_ONCE: u64 = 300;
 const HOMES: u64 = 4;
 const ALARMS: usize = 38;
 const PEOPLE: usize = 2;
 /// How long a program lives, in ms.
 const LIFE_MS: std::ops::Range<u64> = 100..1_700;
 
+/// `KILLS=1000 cargo test --workspace --test process kills` kills as often as that.
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
-async fn three_hundred_kills_lose_and_double_nothing() {
-    killed(300).await;
+async fn kills_lose_and_double_nothing() {
+    let mut left = wanted();
+    while left > 0 {
+        killed(left.min(AT_ONCE)).await;
+        left = left.saturating_sub(AT_ONCE);
+    }
 }
 
-/// `cargo test -p loftwatch-tests --test process -- --ignored`: some minutes.
-#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
-#[ignore = "as often as this is for whoever wants to know more"]
-async fn a_thousand_kills_lose_and_double_nothing() {
-    let mut left: u64 = 1_000;
-    while left > 0 {
-        killed(left.min(300)).await;
-        left = left.saturating_sub(300);
-    }
+/// How many kills whoever runs the tests asks for.
+#[allow(
+    clippy::disallowed_methods,
+    reason = "a test's own switches are no settings of the program"
+)]
+fn wanted() -> u64 {
+    let asked = std::env::var("KILLS").ok();
+    asked.map_or(AT_ONCE, |many| many.parse().expect("KILLS is a number"))
 }
 
 /// So many kills, in homes that live beside each other.
@@ -49,14 +55,10 @@ async fn home_of(programs: Programs, home: u64, kills: u64) {
     let enough = Arc::new(AtomicBool::new(false));
     let people = house.work(&enough);
     let begun = mono();
-    let mut dice = 0x2545_f491_4f6c_dd1d_u64 ^ (home << 32);
+    let mut dice = fastrand::Rng::with_seed(home);
     for _ in 0..kills {
         let process = house.start(&programs);
-        // xorshift64, with a fixed seed.
-        dice ^= dice << 13;
-        dice ^= dice >> 7;
-        dice ^= dice << 17;
-        let life = LIFE_MS.start + dice % (LIFE_MS.end - LIFE_MS.start);
+        let life = dice.u64(LIFE_MS);
         tokio::time::sleep(Duration::from_millis(life)).await;
         drop(process);
     }

@@ -2,11 +2,12 @@
 
 use std::time::Duration;
 
-use bot::clock::mono;
+use bot::clock::{mono, wall};
+use chrono::TimeDelta;
 use demo_guild::Fault;
 
 use crate::child::{Process, Programs};
-use crate::climbing::House;
+use crate::climbing::{House, SETTLED};
 
 const PATIENCE: Duration = Duration::from_secs(60);
 
@@ -66,6 +67,21 @@ async fn a_watcher_is_told_what_is_not_well_and_what_is_counted() {
     assert!(!text.contains("LW-"), "{text}");
     let elsewhere = reqwest::get(format!("http://{at}/")).await.unwrap();
     assert_eq!(elsewhere.status().as_u16(), 404);
+    assert!(!process.stop().unwrap(), "it did not stop when asked");
+}
+
+/// The last connections of the chat service's day are kept, and whoever is to be called is called meanwhile.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn where_few_connections_are_left_calls_go_out_without_one() {
+    let programs = Programs::build().unwrap();
+    let house = House::open(12, 1).await;
+    house.guild.leave_sessions(3);
+    let process = house.start(&programs);
+    let late = TimeDelta::from_std(SETTLED).unwrap();
+    let from = wall() + late;
+    tokio::time::sleep(SETTLED * 3).await;
+    assert!(!house.guild.bot_is_up(), "it connected");
+    house.all_on_time(from, late);
     assert!(!process.stop().unwrap(), "it did not stop when asked");
 }
 

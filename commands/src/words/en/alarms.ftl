@@ -28,7 +28,7 @@ cause-other = Something else
 ## Answers to whoever reports or works on one
 
 alarm-raised = **{ $surface }**: the alarm is open, and the unit is called.
-alarm-raised-nowhere = **{ $surface }**: the alarm is open, and is called out to all.
+alarm-raised-nowhere = **{ $surface }**: the alarm is open, and the care channel is called.
 alarm-under-nobody = **On record { $tag } is { $place }, under nobody. Is the tag right?** If not: **Wrong tag**. If somebody lies on it, tell the nurse.
 alarm-power-found = **{ $surface }**: recorded as found without power. You have its alarm, and nobody else is called while you check it.
 alarm-power-found-call = **{ $surface }**: recorded as found without power. The unit is called to check the air under the person.

@@ -28,7 +28,7 @@ cause-other = Otra cosa
 ## Answers to whoever reports or works on one
 
 alarm-raised = **{ $surface }**: la alarma está abierta y se avisa a la unidad.
-alarm-raised-nowhere = **{ $surface }**: la alarma está abierta y se avisa a todos.
+alarm-raised-nowhere = **{ $surface }**: la alarma está abierta y se avisa en el canal de cuidados.
 alarm-under-nobody = **Según el registro, { $tag } está { $place } y nadie la usa. ¿La etiqueta es correcta?** Si no: **Otra etiqueta**. Si hay alguien encima, avise a enfermería.
 alarm-power-found = **{ $surface }**: anotada como hallada sin corriente. Usted lleva su alarma, y no se llama a nadie más mientras la comprueba.
 alarm-power-found-call = **{ $surface }**: anotada como hallada sin corriente. Se llama a la unidad para comprobar el aire debajo de la persona.
