@@ -13,7 +13,7 @@
 //! memory), and about as spread as a Poisson count of that mean. In a thousand invented sets of 15, 40 and 150 lives for each of
 //! exponentials of mean 20, 60, 200 days and Weibulls of shape 2 and 3.5, looked at every 3, 7 and 14 days and up to half of them late, what follows
 //! the curve was refused in at most 9 of 100. Of 150 where one in ten clogs at 2 days on average and the others wear (shape 3, scale 50), 92
-//! of 100 were; of 15 such lives 8, and looked at every 14 days 5 of 40: so few say little. `--example filter_curves` repeats it.
+//! of 100 were; of sets of 15 such lives 8, of 40 looked at every 14 days 5: so few say little. `--example filter_curves` repeats it.
 
 use statrs::distribution::{ContinuousCDF, Gamma};
 
