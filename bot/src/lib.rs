@@ -19,6 +19,7 @@ mod crew;
 pub mod delivery;
 pub mod desk;
 pub mod draw;
+pub mod dump;
 pub mod event;
 pub mod gateway;
 mod health;

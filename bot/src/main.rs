@@ -4,13 +4,14 @@ use std::process::ExitCode;
 
 use bot::clock::wall;
 use bot::config::{Cli, Command, Settings, log_wish, watched};
-use bot::{Exit, Stop, WallClock, check, keep, log};
+use bot::{Exit, Stop, WallClock, check, dump, keep, log};
 use clap::Parser;
 use commands::ids::RecordNo;
 
 fn main() -> ExitCode {
     let cli = Cli::parse();
     log::start(log_wish().as_deref());
+    dump::none_is_left();
     let (data, mut said) = (cli.told.data().to_owned(), Vec::new());
     let exit = match cli.command {
         Command::Verify { record, file } => {

@@ -5,6 +5,8 @@ use std::time::Duration;
 use bot::clock::{mono, wall};
 use chrono::TimeDelta;
 use demo_guild::Fault;
+use rustix::process::{Pid, Signal, kill_process};
+use serde_json::json;
 
 use crate::child::{Process, Programs};
 use crate::climbing::{House, SETTLED};
@@ -83,6 +85,68 @@ async fn where_few_connections_are_left_calls_go_out_without_one() {
     assert!(!house.guild.bot_is_up(), "it connected");
     house.all_on_time(from, late);
     assert!(!process.stop().unwrap(), "it did not stop when asked");
+}
+
+/// Of a program that ended badly, at the loudest log: nothing that was typed, nothing secret, and no memory in a file.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn what_is_secret_or_typed_is_in_no_log_and_in_no_dump() {
+    const CANARY: &str = "violet lantern";
+    let programs = Programs::build().unwrap();
+    let house = House::open(1, 1).await;
+    let mut command = house.command(&programs);
+    command.env("RUST_LOG", "trace");
+    let mut process = Process::start(command, house.folder.path()).unwrap();
+    let begun = mono();
+    while !house.serves().await {
+        assert!(mono() - begun < PATIENCE, "it does not serve");
+    }
+    let (aide, care) = (house.guild.person("Aide 0"), house.guild.channel("care"));
+    let typed = format!("{CANARY} hums");
+    for (path, options) in [
+        (
+            "handcheck",
+            vec![
+                ("surface", json!("LW-02")),
+                ("air", json!("1.25")),
+                ("note", json!(typed)),
+            ],
+        ),
+        (
+            "handcheck",
+            vec![("surface", json!(typed)), ("air", json!(typed))],
+        ),
+        (
+            "alarm",
+            vec![("surface", json!("LW-02")), ("note", json!(typed))],
+        ),
+    ] {
+        let outcome = house.guild.command(aide, care, path, &options).await;
+        assert!(!outcome.text().is_empty(), "{path}: no answer");
+    }
+    house
+        .guild
+        .say(aide, care, &format!("LW-02 {typed}"))
+        .unwrap();
+
+    let limits = std::fs::read_to_string(format!("/proc/{}/limits", process.id())).unwrap();
+    let core = limits.lines().find(|line| line.starts_with("Max core"));
+    let core: Vec<_> = core.unwrap().split_whitespace().collect();
+    assert_eq!(core[4..6], ["0", "0"], "{core:?}");
+    let pid = i32::try_from(process.id()).unwrap();
+    kill_process(Pid::from_raw(pid).unwrap(), Signal::SEGV).unwrap();
+    let begun = mono();
+    let said = loop {
+        if let Some((code, said)) = process.ended().unwrap() {
+            assert_eq!(code, None, "it was not ended by the signal");
+            break said;
+        }
+        assert!(mono() - begun < PATIENCE, "it goes on");
+        tokio::time::sleep(Duration::from_millis(10)).await;
+    };
+    assert!(said.lines().count() > 10, "it logged nothing: {said}");
+    for secret in [CANARY, house.guild.token().as_str()] {
+        assert!(!said.contains(secret), "{secret} is in the log:\n{said}");
+    }
 }
 
 /// Asks until that is the answer, or for the last time.
