@@ -2,10 +2,14 @@
 //! folders, files and backups are in order. Decides what is worth a sentence and the exit code; changes nothing, also while the
 //! bot runs. What only shows in a connection (whether an intent is granted) is left to `run`, which needs no privileged one.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::time::Duration;
 
 use chrono::{DateTime, Datelike, TimeDelta, Utc};
+use commands::State;
+use commands::ids::{Channel, Guild};
+use store::Store;
 
 use crate::clock;
 use crate::config::{Backups, Exit, Settings};
@@ -93,7 +97,7 @@ fn chat(settings: &Settings, found: &mut Findings) {
     };
     let asked = runtime.block_on(async {
         let http = Http::new(&settings.service, &settings.token).ok()?;
-        tokio::time::timeout(PATIENCE, http.look_around())
+        tokio::time::timeout(PATIENCE, http.look_around(|guild| settings.serves(guild)))
             .await
             .ok()
     });
@@ -144,15 +148,10 @@ fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut F
     };
     let served = guilds.iter().filter(|(guild, _)| settings.serves(**guild));
     for (guild, may) in served.clone() {
-        let lacks: Vec<&str> = NEEDED
-            .iter()
-            .filter(|(bit, _)| may & (bit | ADMINISTRATOR) == 0)
-            .map(|(_, name)| *name)
-            .collect();
+        let lacks = lacking(*may);
         if lacks.is_empty() {
             found.good(format!(
-                "Permissions: in guild {guild} the bot's roles may do what it needs; a channel's own settings can still forbid \
-                 it there."
+                "Permissions: in guild {guild} the bot's roles may do what it needs."
             ));
         } else {
             found.bad(
@@ -162,6 +161,12 @@ fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut F
                     lacks.join(", ")
                 ),
             );
+        }
+        // Where its roles may not, no channel's settings are to blame.
+        if lacks.is_empty()
+            && let Some(may) = around.channels.get(guild)
+        {
+            channels(&settings.data, *guild, may, found);
         }
     }
     for guild in settings.guilds.iter().flatten() {
@@ -175,6 +180,72 @@ fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut F
     if served.count() == 0 && settings.guilds.is_none() {
         found.good("Permissions: the bot is in no guild yet. Invite it.".to_owned());
     }
+}
+
+/// What is needed and not among these.
+fn lacking(may: u64) -> Vec<&'static str> {
+    let lacks = NEEDED
+        .iter()
+        .filter(|(bit, _)| may & (bit | ADMINISTRATOR) == 0);
+    lacks.map(|(_, name)| *name).collect()
+}
+
+/// The channels that a home named, beside what we may do in each channel of its guild.
+fn channels(data: &Path, guild: Guild, may: &BTreeMap<Channel, u64>, found: &mut Findings) {
+    // A file that cannot be read is said elsewhere; a home that is not there yet has named none.
+    let state =
+        Store::look(&data.join(format!("{guild}.loft")), guild).and_then(|file| file.replay());
+    let named = state.map(|state| named(&state)).unwrap_or_default();
+    let mut well = 0;
+    for (channel, called) in &named {
+        match may.get(channel) {
+            None => found.bad(
+                Exit::Refused,
+                format!(
+                    "Permissions: {called} of guild {guild} is gone, or the bot cannot see it. Let its role see it, or name another \
+                     one with /facility."
+                ),
+            ),
+            Some(may) => match lacking(*may) {
+                lacks if lacks.is_empty() => well += 1,
+                lacks => found.bad(
+                    Exit::Refused,
+                    format!(
+                        "Permissions: in {called} of guild {guild} the channel's own settings forbid the bot {}. Allow its role \
+                         that there.",
+                        lacks.join(", ")
+                    ),
+                ),
+            },
+        }
+    }
+    if well > 0 && well == named.len() {
+        found.good(format!(
+            "Permissions: so it may in each of the {well} channels that the home of guild {guild} named."
+        ));
+    }
+}
+
+/// The channels that a home named, each with what it is there for.
+fn named(state: &State) -> BTreeMap<Channel, String> {
+    let mut named = BTreeMap::new();
+    for (unit, about) in &state.units {
+        let channel = about.channel;
+        named.extend(channel.map(|channel| (channel, format!("the channel of unit {unit}"))));
+    }
+    if let Some(facility) = &state.facility {
+        let upkeep = facility.upkeep_channel;
+        named.extend(upkeep.map(|channel| (channel, "upkeep's channel".to_owned())));
+        named.insert(
+            facility.supervisor_channel,
+            "the supervisors' channel".to_owned(),
+        );
+        named.insert(
+            facility.care_channel,
+            "the channel that everybody reads".to_owned(),
+        );
+    }
+    named
 }
 
 /// `ahead` is how far the computer's clock is ahead of the service's, which is cut to whole seconds.
@@ -285,7 +356,6 @@ fn same_disk(one: &Path, other: &Path) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use commands::ids::Guild;
 
     fn found(look: impl FnOnce(&mut Findings)) -> (String, Exit) {
         let mut found = Findings {
@@ -329,6 +399,7 @@ mod tests {
         let around = |of_one: u64, both: bool| Around {
             time: None,
             sessions: Some(1_000),
+            channels: BTreeMap::new(),
             guilds: Some(
                 [
                     (Guild(1), of_one),

@@ -9,7 +9,7 @@ use std::time::Duration;
 
 use bytes::Bytes;
 use chrono::{DateTime, Utc};
-use commands::ids::Guild;
+use commands::ids::{Channel, Guild};
 use commands::said::{FetchFault, FileRef};
 use http_body_util::{BodyExt, Full, Limited};
 use hyper::header::{AUTHORIZATION, CONTENT_TYPE, HeaderValue, USER_AGENT};
@@ -23,6 +23,7 @@ use crate::config::{Secret, Service};
 use crate::limiter;
 use crate::pace::Left;
 use crate::request::{Body, Outcome, Past, Request, Route};
+use crate::wire::may::{Channels, Somebody, Whole};
 
 /// An interaction is answered within three seconds or not at all.
 const CALLBACK_TIMEOUT: Duration = Duration::from_millis(2_500);
@@ -101,6 +102,8 @@ pub struct Around {
     pub sessions: Option<u64>,
     /// The guilds that we are in, with the platform's bits of what our roles there may do.
     pub guilds: Option<BTreeMap<Guild, u64>>,
+    /// Of those that were asked about, the channels, with the bits of what we may do in each.
+    pub channels: BTreeMap<Guild, BTreeMap<Channel, u64>>,
 }
 
 /// Where the gateway is.
@@ -224,11 +227,12 @@ impl Http {
         })
     }
 
-    /// Asks what whoever runs the computer wants to know before the bot runs; whatever is not told is left out.
+    /// Asks what whoever runs the computer wants to know before the bot runs, and about the channels of the guilds that are
+    /// `wanted`; whatever is not told is left out.
     ///
     /// # Errors
     /// [`Fault`], when it is not even told who we are.
-    pub async fn look_around(&self) -> Result<Around, Fault> {
+    pub async fn look_around(&self, wanted: impl Fn(Guild) -> bool) -> Result<Around, Fault> {
         #[derive(serde::Deserialize)]
         struct In {
             id: String,
@@ -237,17 +241,43 @@ impl Http {
         }
         let gateway = self.gateway().await?;
         let me = self.build(Method::GET, &Route::Me.path(0), &Body::Empty);
-        let (_, headers): (Id, _) = self.told(Route::Me.name(), me).await?;
+        let (me, headers): (Id, _) = self.told(Route::Me.name(), me).await?;
         let date = headers.get(hyper::header::DATE);
         let date = date.and_then(|date| DateTime::parse_from_rfc2822(date.to_str().ok()?).ok());
         let guilds = self.build(Method::GET, "/api/v10/users/@me/guilds", &Body::Empty);
         let guilds = self.told::<Vec<In>>("guilds", guilds).await.ok();
         let guild = |one: In| Some((Guild(one.id.parse().ok()?), one.permissions.parse().ok()?));
+        let guilds: Option<BTreeMap<Guild, u64>> =
+            guilds.map(|(told, _)| told.into_iter().filter_map(guild).collect());
+        let mut channels = BTreeMap::new();
+        for guild in guilds.iter().flat_map(BTreeMap::keys) {
+            if wanted(*guild)
+                && let Ok(may) = self.may(*guild, &me.id).await
+            {
+                channels.insert(*guild, may);
+            }
+        }
         Ok(Around {
             time: date.map(|date| date.to_utc()),
             sessions: gateway.left.map(|left| left.remaining),
-            guilds: guilds.map(|(told, _)| told.into_iter().filter_map(guild).collect()),
+            guilds,
+            channels,
         })
+    }
+
+    /// What we may do in each channel of a guild.
+    async fn may(&self, guild: Guild, me: &str) -> Result<BTreeMap<Channel, u64>, Fault> {
+        let about = |what: &str| {
+            let path = format!("/api/v10/guilds/{guild}{what}");
+            self.build(Method::GET, &path, &Body::Empty)
+        };
+        let whole: Whole = self.told("guild", about("")).await?.0;
+        let me: Somebody = self
+            .told("member", about(&format!("/members/{me}")))
+            .await?
+            .0;
+        let channels: Channels = self.told("channels", about("/channels")).await?.0;
+        Ok(channels.may(&whole, &me))
     }
 
     /// Fetches a file that hangs on an interaction.

@@ -21,6 +21,8 @@ pub struct Channel {
     pub readers: Option<BTreeSet<Id>>,
     /// Whether the bot may see it.
     pub bot: bool,
+    /// What its own settings forbid the bot's role, as the platform's bits of permissions.
+    pub forbidden: u64,
     /// The person of a direct channel.
     pub direct: Option<Id>,
     /// The partial object that an interaction carries, serialised once.
@@ -47,6 +49,7 @@ impl Channel {
             name,
             readers,
             bot,
+            forbidden: 0,
             direct,
             partial_json,
             messages,

@@ -36,6 +36,8 @@ pub struct Chat {
     pub bot: Id,
     /// The bot's name.
     pub bot_name: String,
+    /// The role that the platform makes for the bot alone.
+    pub bot_role: Id,
     /// Roles without @everyone.
     pub roles: Vec<Role>,
     /// People without the bot, in the layout's order.
@@ -141,6 +143,7 @@ impl Chat {
             foreign_channel,
             bot,
             bot_name: bot_name.to_owned(),
+            bot_role: ids.or(None),
             phones: layout.phones.iter().filter_map(person_id).collect(),
             roles,
             people,
@@ -207,14 +210,17 @@ impl Chat {
     /// Puts a new message into a channel.
     ///
     /// # Errors
-    /// 10003, 50001, or 50006 where there is nothing in it.
+    /// 10003, 50001, 50013 where the channel's own settings forbid it, or 50006 where there is nothing in it.
     pub fn post(&mut self, posting: Posting, draft: Draft) -> Result<Posted, Problem> {
         let thinking = draft.flags & LOADING != 0;
         if !thinking && draft.is_empty(posting.files.len()) {
             return Err(problem::EMPTY_MESSAGE);
         }
         if posting.author.bot && posting.cause.is_none() {
-            self.channel_for_bot(posting.channel)?;
+            let channel = self.channel_for_bot(posting.channel)?;
+            if channel.forbidden & shapes::SEND_MESSAGES != 0 {
+                return Err(problem::MISSING_PERMISSIONS);
+            }
         }
         let reach = self.reach(
             draft.content.as_deref().unwrap_or(""),

@@ -184,6 +184,13 @@ impl Guild {
         self.hub.delete_role(role);
     }
 
+    /// Lets a channel's own settings forbid the bot's role what these bits of the platform's permissions stand for.
+    pub fn forbid(&self, channel: Id, permissions: u64) {
+        if let Some(channel) = self.hub.chat().channels.get_mut(&channel) {
+            channel.forbidden = permissions;
+        }
+    }
+
     /// Gives a person those roles in place of the ones they have.
     pub fn set_roles(&self, person: Id, roles: &[Id]) {
         let mut chat = self.hub.chat();

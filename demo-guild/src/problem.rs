@@ -89,6 +89,8 @@ pub const ANSWERED: Problem =
     Problem::new(400, 40060, "Interaction has already been acknowledged.");
 /// The bot may not see the channel.
 pub const MISSING_ACCESS: Problem = Problem::new(403, 50001, "Missing Access");
+/// The channel's own settings forbid it.
+pub const MISSING_PERMISSIONS: Problem = Problem::new(403, 50013, "Missing Permissions");
 /// The message is somebody else's.
 pub const OTHERS_MESSAGE: Problem =
     Problem::new(403, 50005, "Cannot edit a message authored by another user");

@@ -14,8 +14,10 @@ use crate::limits::What;
 
 /// The version of the interface spoken.
 pub const VERSION: u8 = 10;
+/// Send messages.
+pub const SEND_MESSAGES: u64 = 1 << 11;
 /// See and send in channels, read their history, attach files, use commands.
-const MEMBER_PERMISSIONS: u64 = 1 << 10 | 1 << 11 | 1 << 15 | 1 << 16 | 1 << 31;
+const MEMBER_PERMISSIONS: u64 = 1 << 10 | SEND_MESSAGES | 1 << 15 | 1 << 16 | 1 << 31;
 /// The same, and reach every role, embed links and manage messages.
 pub const BOT_PERMISSIONS: u64 = MEMBER_PERMISSIONS | 1 << 13 | 1 << 14 | 1 << 17;
 const MANAGE_GUILD: u64 = 1 << 5;
@@ -77,7 +79,7 @@ pub fn member(person: &Person, with_permissions: bool) -> Value {
 
 /// The bot as a member.
 pub fn bot_member(chat: &Chat) -> Value {
-    member_of(me(chat), &[], chat.bot)
+    member_of(me(chat), &[chat.bot_role], chat.bot)
 }
 
 fn member_of(user: Value, roles: &[Id], joined: Id) -> Value {
@@ -100,16 +102,23 @@ pub fn role(id: Id, name: &str, position: usize) -> Value {
     })
 }
 
-/// All roles of the guild, @everyone first.
+/// All roles of the guild, @everyone first and the bot's own last.
 pub fn roles(chat: &Chat) -> Vec<Value> {
     let everyone = Role {
         id: chat.guild,
         name: "@everyone".to_owned(),
     };
     let all = std::iter::once(&everyone).chain(&chat.roles);
-    all.enumerate()
+    let mut all: Vec<Value> = all
+        .enumerate()
         .map(|(position, r)| role(r.id, &r.name, position))
-        .collect()
+        .collect();
+    let mut own = role(chat.bot_role, &chat.bot_name, all.len());
+    own["permissions"] = BOT_PERMISSIONS.to_string().into();
+    own["managed"] = true.into();
+    own["tags"] = json!({"bot_id": chat.bot});
+    all.push(own);
+    all
 }
 
 /// A channel as an interaction carries it.
@@ -133,9 +142,14 @@ pub fn channel(chat: &Chat, channel: &Channel) -> Value {
             "recipients": recipients});
     }
     let position = chat.order.iter().position(|id| *id == channel.id);
+    let forbids = json!({"id": chat.bot_role, "type": 0, "allow": "0", "deny": channel.forbidden.to_string()});
+    let overwrites: Vec<Value> = Some(forbids)
+        .filter(|_| channel.forbidden != 0)
+        .into_iter()
+        .collect();
     json!({
         "id": channel.id, "guild_id": chat.guild, "name": channel.name, "type": 0,
-        "position": position, "permission_overwrites": [], "topic": null, "nsfw": false,
+        "position": position, "permission_overwrites": overwrites, "topic": null, "nsfw": false,
         "last_message_id": last, "rate_limit_per_user": 0, "parent_id": null,
         "last_pin_timestamp": null, "flags": 0,
     })

@@ -347,6 +347,7 @@ async fn check_says_what_is_there_and_what_lacks() {
         "the token is right",
         "Clock: it agrees",
         "the bot's roles may do what it needs",
+        "so it may in each of the 2 channels",
         "Zone rules: version 20",
         "its owner's alone",
         "is whole",
@@ -364,6 +365,16 @@ async fn check_says_what_is_there_and_what_lacks() {
     assert!(exit == 2 && said.contains("not in guild 77"), "{said}");
     let (said, exit) = house.does(&["backup"]).await;
     assert!(exit == 2 && said.contains("LOFTWATCH_BACKUPS"), "{said}");
+    // Send Messages and Attach Files, by the platform's published bits of permissions.
+    let forbidden = 1 << 11 | 1 << 15;
+    house
+        .guild
+        .forbid(house.guild.channel("office"), forbidden);
+    let (said, exit) = house.does(&["check"]).await;
+    let there = "in the supervisors' channel of guild";
+    let what = "the channel's own settings forbid the bot Send Messages, Attach Files.";
+    let all = exit == 5 && said.contains(there) && said.contains(what);
+    assert!(all && !said.contains("so it may"), "{said}");
 }
 
 /// What systemd hears of a program that it waits for: that it is up, that it is alive, that it stops.
