@@ -367,9 +367,7 @@ async fn check_says_what_is_there_and_what_lacks() {
     assert!(exit == 2 && said.contains("LOFTWATCH_BACKUPS"), "{said}");
     // Send Messages and Attach Files, by the platform's published bits of permissions.
     let forbidden = 1 << 11 | 1 << 15;
-    house
-        .guild
-        .forbid(house.guild.channel("office"), forbidden);
+    house.guild.forbid(house.guild.channel("office"), forbidden);
     let (said, exit) = house.does(&["check"]).await;
     let there = "in the supervisors' channel of guild";
     let what = "the channel's own settings forbid the bot Send Messages, Attach Files.";

@@ -331,10 +331,17 @@ impl Model {
 
     /// How much later than promised something between two moments may be.
     fn excuse(&self, from: Duration, to: Duration) -> Duration {
+        let near = |at: &&Duration| **at + Duration::from_secs(300) >= from && **at <= to;
+        let faults = self.faults.iter().filter(near).count()
+            + self.dark.iter().filter(|(at, _)| near(&at)).count();
+        self.away(from, to) + PER_FAULT * u32::try_from(faults).unwrap_or(u32::MAX)
+    }
+
+    /// How long of the time between two moments the program could do nothing.
+    fn away(&self, from: Duration, to: Duration) -> Duration {
         let overlap = |(a, b): (Duration, Duration)| b.min(to).saturating_sub(a.max(from));
         let dark = self.dark.iter().map(|(a, b)| (*a, b.unwrap_or(to) + SLACK));
         let out: Duration = dark.chain(self.full.iter().copied()).map(overlap).sum();
-        let near = |at: &&Duration| **at + Duration::from_secs(300) >= from && **at <= to;
         // A step back that nobody saw is known only as far as the file knows what the clock showed before.
         let unseen = self.dark.iter().filter(|(a, b)| {
             let b = b.unwrap_or(to);
@@ -343,10 +350,7 @@ impl Model {
                 |(at, step): &(Duration, TimeDelta)| *step < TimeDelta::zero() && during(*at);
             *a <= to && b >= from && self.steps.iter().any(back)
         });
-        let out = out + UNKNOWN * u32::try_from(unseen.count()).unwrap_or(u32::MAX);
-        let faults = self.faults.iter().filter(near).count()
-            + self.dark.iter().filter(|(at, _)| near(&at)).count();
-        out + PER_FAULT * u32::try_from(faults).unwrap_or(u32::MAX)
+        out + UNKNOWN * u32::try_from(unseen.count()).unwrap_or(u32::MAX)
     }
 
     /// Looks at all of it. Returns what was counted and what broke.
@@ -602,8 +606,9 @@ impl Model {
                         one + Duration::from_secs(6 * 3_600) >= at
                             && one <= at + Duration::from_secs(6 * 3_600)
                     };
+                    // A request that went wrong makes a list late and never takes it away.
                     let calm = self
-                        .excuse(
+                        .away(
                             at.saturating_sub(Duration::from_secs(600)),
                             at + Duration::from_secs(600),
                         )
