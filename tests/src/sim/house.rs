@@ -58,8 +58,8 @@ enum Next {
     Full,
     /// The disk has room again.
     Room,
-    /// The computer's clock is stepped.
-    Step,
+    /// The computer's clock is stepped, and, where it is `again`, so it is some time later.
+    Step { again: bool },
     /// Somebody's roles change.
     Roles,
 }
@@ -152,7 +152,7 @@ impl House {
         for (hours, next) in [
             (weather.cut_hours, Next::Dark),
             (weather.full_hours, Next::Full),
-            (weather.step_hours, Next::Step),
+            (weather.step_hours, Next::Step { again: true }),
             (weather.role_hours, Next::Roles),
         ] {
             if hours > 0 {
@@ -222,7 +222,7 @@ impl House {
                     | Next::Light
                     | Next::Full
                     | Next::Room
-                    | Next::Step
+                    | Next::Step { .. }
                     | Next::Roles) => self.happens(other)?,
                 }
             }
@@ -282,7 +282,7 @@ impl House {
                     self.model.room(self.passed);
                 }
             }
-            Next::Step => {
+            Next::Step { again } => {
                 let step = weather::step(&mut self.dice);
                 // A computer whose clock is set is not set wrong by more and more.
                 let step = if self.ahead.abs() > TimeDelta::hours(3) {
@@ -294,8 +294,10 @@ impl House {
                 self.ahead += step;
                 self.stepped += step;
                 self.model.stepped(self.passed, step);
-                let hours = self.weather.step_hours;
-                self.soon(Next::Step, hours * 7_200);
+                if again {
+                    let hours = self.weather.step_hours;
+                    self.soon(Next::Step { again }, hours * 7_200);
+                }
             }
             Next::Roles => {
                 let people = self.cast.people();
@@ -483,6 +485,10 @@ impl House {
             let said = said.map(|said| format!("    > {said}"));
             let called = self.model.reached(request, new, self.passed, self.now());
             said.iter().for_each(|said| self.tell(said));
+            // Out of the blue it would seldom be while an alarm is open.
+            if called && self.weather.step_hours > 0 && self.dice.u8(0..24) == 0 {
+                self.soon(Next::Step { again: false }, 300);
+            }
             // Not everybody hears it, and not everybody who does is near.
             if called && self.dice.u8(0..10) < 8 {
                 let people = self.cast.people();
