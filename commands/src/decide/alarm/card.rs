@@ -218,17 +218,23 @@ pub(super) fn lay_out(
         clock_time(alarm.opened),
         alarm.by.map_or_else(|| "loftwatch".to_owned(), person),
     );
+    let power = alarm.kind == AlarmKind::Power;
     lines.push(match alarm.found {
         None => say!(lang, "card-reported", at = at, who = who),
         Some(found) => match found.since {
             Some(since) => say!(
                 lang,
-                "card-found-since",
+                if power {
+                    "card-found-since"
+                } else {
+                    "card-mended-since"
+                },
                 at = at,
                 who = who,
                 since = clock_time(since)
             ),
-            None => say!(lang, "card-found", at = at, who = who),
+            None if power => say!(lang, "card-found", at = at, who = who),
+            None => say!(lang, "card-mended", at = at, who = who),
         },
     });
     if ended.is_none()

@@ -202,6 +202,7 @@ fn is(asked: &Asked<'_>, no: AlarmNo, typed: &str) -> Result<Decision, Refusal> 
         // What somebody wrote stays with the alarm that it was written for.
         note: None,
         pulled: None,
+        cause: open.cause,
     };
     // It has alarmed since the first was opened: where that was a rung ago, that rung is asked at once.
     let first = i64::from(asked.state.ladder.first);

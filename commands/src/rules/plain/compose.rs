@@ -5,6 +5,7 @@
 
 use super::amounts::Amount;
 use super::cares::{self, CARE_UNREAD_MAX};
+use super::causes;
 use super::checks::{self, ALARM_UNREAD_MAX, CHECK_UNREAD_MAX};
 use super::doubts::{doubt, doubt_of_ask, is_question, over};
 use super::examples::{command, commands_meanings, names_only, nothing};
@@ -15,7 +16,7 @@ use super::subject::{self, Subject};
 use super::tokens::{Kind, Token};
 use super::words::Meaning;
 use super::works::{self, is_about_people};
-use super::{Asks, Doubt, Example, Heard, Place, Understood};
+use super::{AirSaid, Asks, Doubt, Example, Heard, Place, Understood};
 use crate::rules::look_first::Sign;
 
 /// A question has at most so many words that mean nothing here.
@@ -76,6 +77,9 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
     }
     if let Some(each) = several::pairs(of, home) {
         return Heard::Asks(Asks::Each(each));
+    }
+    if let Some(some) = several::some(of, home) {
+        return Heard::Asks(some);
     }
     match &subject {
         // "Oak 103", and 103 is in Elm.
@@ -339,7 +343,20 @@ pub(super) fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Opt
     if let (true, Some(name)) = (done.is_empty(), command) {
         return Some(Heard::Nearest(Example::Command(name)));
     }
-    let rest = of.unread() > 0 || (ask.is_some() && !done.is_empty() && matters(ask.as_ref()));
+    // The words of a cause are read where the cause is.
+    let unread = match causes::of(of) {
+        Some(said)
+            if done
+                .iter()
+                .any(|what| matches!(what, Understood::Caused(_))) =>
+        {
+            said.unread
+        }
+        Some(_) | None => of.unread(),
+    };
+    let rest = unread > 0
+        || done.iter().any(|what| leaves_reading(of, what))
+        || (ask.is_some() && !done.is_empty() && matters(ask.as_ref()));
     match done.as_slice() {
         [] => {
             let asked = ask?;
@@ -387,6 +404,12 @@ fn matters(ask: Option<&Asks>) -> bool {
 
 /// Everything that the message says of one surface.
 fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
+    let cause = causes::of(of).filter(|said| said.unread <= ALARM_UNREAD_MAX);
+    if let Some(said) = &cause
+        && let Some(parts) = with_cause(of, tag, amounts, said)
+    {
+        return parts;
+    }
     let unread = of.unread();
     let care = of.has_any(&[
         Meaning::Filter,
@@ -425,6 +448,49 @@ fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
         parts.extend(cares::clean(of, tag));
     }
     parts
+}
+
+/// The same where it says what was wrong: the reading goes with it. No air left is told by itself, because it calls people
+/// at once; and so is a filter that was looked at.
+fn with_cause(
+    of: &Sentence<'_>,
+    tag: &str,
+    amounts: &[Amount],
+    said: &causes::Said,
+) -> Option<Vec<Part>> {
+    let check = checks::check(of, tag, amounts);
+    let measured = match &check {
+        Some(Part::Done(what)) => Some(what),
+        Some(Part::Ask(_)) | None => None,
+    };
+    let cause = checks::caused(of, tag, said, measured)?;
+    let mut parts = Vec::new();
+    if let Some(Part::Done(Understood::HandCheck { air, .. })) = &check
+        && matches!(air, AirSaid::Touching | AirSaid::CouldNot(_))
+        && !said.mended
+    {
+        parts.extend(check);
+    }
+    parts.push(cause);
+    parts.extend(cares::filter(of, tag).filter(|part| matches!(part, Part::Done(_))));
+    Some(parts)
+}
+
+/// Whether a message with a cause says more of a reading than goes with it.
+fn leaves_reading(of: &Sentence<'_>, what: &Understood) -> bool {
+    let Understood::Caused(said) = what else {
+        return false;
+    };
+    let named = of.has_any(&[
+        Meaning::Buttocks,
+        Meaning::Hips,
+        Meaning::Shoulders,
+        Meaning::BackRaised,
+        Meaning::BackFlat,
+        Meaning::Side,
+    ]);
+    let more = of.layers.is_some() || of.setting.is_some() || named;
+    said.air.is_none() && !of.amounts.is_empty() || more
 }
 
 /// The one complete thing that the message says, for each of these surfaces; nothing where more is missing.

@@ -36,9 +36,10 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
             (past || was(of) || !of.moments.is_empty(), Doubt::Past),
             (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
         ]),
-        Understood::PowerFound { .. } => first_of(&[
+        Understood::Caused(said) => first_of(&[
             (
-                of.has_any(&[Meaning::If, Meaning::NotYet, Meaning::Ought]),
+                of.has_any(&[Meaning::If, Meaning::Ought])
+                    || said.mended && of.has(Meaning::NotYet),
                 Doubt::NotYet,
             ),
             (is_question(of), Doubt::Question),
@@ -68,6 +69,7 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
         | Understood::OnDuty { .. }
         | Understood::Claim { .. }
         | Understood::Deed { .. }
+        | Understood::Answered { .. }
         | Understood::Gaps { .. }
         | Understood::Help => None,
     }
@@ -81,13 +83,15 @@ fn first_of(doubts: &[(bool, Doubt)]) -> Option<Doubt> {
 pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
     let past = of.has(Meaning::Past) && of.moments.is_empty();
     match ask {
-        Asks::HowLow { .. } | Asks::HowHigh { .. } | Asks::Kind { .. } => first_of(&[
-            (is_question(of), Doubt::Question),
-            (over(of), Doubt::Over),
-            (of.denies_trouble(), Doubt::Negation),
-            (past || was(of), Doubt::Past),
-            (of.has(Meaning::If), Doubt::NotYet),
-        ]),
+        Asks::HowLow { .. } | Asks::HowHigh { .. } | Asks::Kind { .. } | Asks::Cause { .. } => {
+            first_of(&[
+                (is_question(of), Doubt::Question),
+                (over(of), Doubt::Over),
+                (of.denies_trouble(), Doubt::Negation),
+                (past || was(of), Doubt::Past),
+                (of.has(Meaning::If), Doubt::NotYet),
+            ])
+        }
         Asks::Reading { .. } | Asks::Air { .. } | Asks::Filter { .. } | Asks::Clean { .. } => {
             first_of(&[
                 (is_question(of), Doubt::Question),
@@ -114,6 +118,7 @@ pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
         | Asks::When { .. }
         | Asks::Doubt { .. }
         | Asks::Each(_)
+        | Asks::Some { .. }
         | Asks::OneAtATime
         | Asks::TooLong => None,
     }

@@ -6,13 +6,14 @@
 
 use super::amounts::Amount;
 use super::compose::{about_one, complete_each, elsewhere};
+use super::doubts::is_question;
 use super::examples::{command, nothing};
 use super::names::{Home, Named};
 use super::sentence::Sentence;
 use super::subject::{self, Subject};
 use super::tokens::Kind;
 use super::words::Meaning;
-use super::{About, AirSaid, Asks, Example, Heard, Understood};
+use super::{About, AirSaid, Asks, Example, Heard, Left, Understood};
 
 /// What is said of each of several surfaces, where every one has its own beside it and nothing is left over.
 pub(super) fn pairs(of: &Sentence<'_>, home: &Home<'_>) -> Option<Vec<Understood>> {
@@ -171,6 +172,84 @@ fn read_each(
     (plain && each_has_its_own(of, &each)).then_some(each)
 }
 
+/// What is whole of a message about several surfaces, and what is not: `102 1.25, 999 1.5`. Only between marks, where every
+/// part names one surface, so that what belongs to one is surely said of no other.
+pub(super) fn some(of: &Sentence<'_>, home: &Home<'_>) -> Option<Asks> {
+    const OF_THE_WHOLE: &[Meaning] = &[Meaning::Or, Meaning::Mistake, Meaning::If, Meaning::Ought];
+    if of.has_any(OF_THE_WHOLE) || is_question(of) || speaks_of_all(of) {
+        return None;
+    }
+    let pieces = cut_at_marks(of, Nameless::ToTheOneBefore);
+    if pieces.len() < 2 || pieces.first().is_none_or(|(from, _)| *from > 0) {
+        return None;
+    }
+    let (mut taken, mut left) = (Vec::new(), Vec::new());
+    let mut seen: Vec<String> = Vec::new();
+    for (from, to) in pieces {
+        let one = Sentence::of_tokens(of.tokens.get(from..to)?.to_vec(), home);
+        let (subject, amounts) = subject::of(&one);
+        if elsewhere(&one, home) || command(&one).is_some() {
+            return None;
+        }
+        let (name, what) = match subject {
+            Subject::Strange(typed) => {
+                let near = subject::near(&typed, home).0;
+                (typed.clone(), Err(Left::NoSurface { typed, near }))
+            }
+            Subject::EmptyBed(bed) => {
+                let bed = bed.to_owned();
+                (bed.clone(), Err(Left::EmptyBed { bed }))
+            }
+            Subject::One(tag) => (tag.to_owned(), part_of(&one, tag, &amounts)?),
+            Subject::None | Subject::Several(_) | Subject::BedOrReading(_) => return None,
+        };
+        if seen.contains(&name) {
+            return None;
+        }
+        seen.push(name);
+        match what {
+            Ok(what) => taken.push(what),
+            Err(what) => left.push(what),
+        }
+    }
+    let readings = taken
+        .iter()
+        .any(|what| matches!(what, Understood::HandCheck { .. }));
+    // What stands behind the last one may be said of all where it is more than a reading.
+    if !readings || !each_has_its_own(of, &taken) {
+        return None;
+    }
+    match (taken.len(), left.len()) {
+        (_, 1..) => Some(Asks::Some { taken, left }),
+        (2.., _) => Some(Asks::Each(taken)),
+        (_, _) => None,
+    }
+}
+
+/// What one part says of its surface. None where it denies something: then it may deny what is said of another.
+fn part_of(one: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Result<Understood, Left>> {
+    let unclear = Left::Unclear {
+        tag: tag.to_owned(),
+    };
+    let heard = about_one(one, tag, amounts);
+    let could_not = |what: &Understood| {
+        matches!(
+            what,
+            Understood::HandCheck {
+                air: AirSaid::CouldNot(_),
+                ..
+            }
+        )
+    };
+    match heard {
+        Some(Heard::Understood { what, .. }) if could_not(&what) => Some(Ok(what)),
+        _denied if one.has(Meaning::Not) => None,
+        Some(Heard::Understood { what, rest: false }) => Some(Ok(what)),
+        Some(Heard::Understood { .. } | Heard::Asks(_) | Heard::Nearest(_) | Heard::Private(_))
+        | None => Some(Err(unclear)),
+    }
+}
+
 /// One whole number without a unit, and nothing else.
 fn is_bare(one: &Sentence<'_>, amounts: &[Amount]) -> bool {
     matches!(amounts, [amount] if amount.bare) && one.unread() == 0
@@ -188,7 +267,7 @@ fn each_has_its_own(of: &Sentence<'_>, each: &[Understood]) -> bool {
             *about != alone
         }
         Understood::Alarm { .. }
-        | Understood::PowerFound { .. }
+        | Understood::Caused(_)
         | Understood::Filter { .. }
         | Understood::Clean { .. }
         | Understood::Due { .. }
@@ -198,6 +277,7 @@ fn each_has_its_own(of: &Sentence<'_>, each: &[Understood]) -> bool {
         | Understood::OnDuty { .. }
         | Understood::Claim { .. }
         | Understood::Deed { .. }
+        | Understood::Answered { .. }
         | Understood::Gaps { .. }
         | Understood::LookFirst { .. }
         | Understood::Help => false,
