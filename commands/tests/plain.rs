@@ -7,6 +7,7 @@ mod common;
 
 use std::collections::BTreeMap;
 
+use commands::choice::Cause;
 use commands::role::Role;
 use commands::rules::air::{Tenths, Units, show};
 use commands::rules::hand_check::Why;
@@ -98,6 +99,9 @@ fn extras(about: &About) -> String {
 fn mishap(of: &Mishap, cause: &str) -> String {
     let kind = match of.kind {
         AlarmKind::Unknown => String::new(),
+        AlarmKind::Power if matches!(of.cause, Cause::Unplugged | Cause::SwitchedOff) => {
+            String::new()
+        }
         kind => format!("{}, ", kind.as_str()),
     };
     let since = of.since.as_deref().unwrap_or("?");

@@ -5,7 +5,6 @@
 //! The words are *common practice*, from memory, as those of `words.txt` are.
 
 use super::checks;
-use super::names;
 use super::sentence::Sentence;
 use super::tokens::Kind;
 use super::words::{self, Hit, Meaning};
@@ -13,7 +12,7 @@ use crate::choice::Cause;
 use crate::rules::{guard, nearest};
 
 /// How far what is said of a part may stand from it, in words.
-const NEAR: usize = 4;
+const NEAR: usize = 6;
 /// Words shorter than this have no slips.
 const SLIP_LETTERS_MIN: usize = 4;
 
@@ -103,6 +102,7 @@ const APART: &[&str] = &[
     "fell",
     "out",
     "dislodged",
+    "stepped",
     "backwards",
     "zafo",
     "zafaron",
@@ -276,6 +276,21 @@ const MENDED: &[&str] = &[
     "arreglamos",
 ];
 
+/// Of a hose that is put right, such words say that it was off.
+const JOINED: &[&str] = &[
+    "connected",
+    "attached",
+    "hooked",
+    "pushed",
+    "put",
+    "snapped",
+    "conecte",
+    "meti",
+    "puse",
+    "volvi",
+    "conectar",
+];
+
 /// The same of a valve.
 const CLOSED: &[&str] = &["closed", "shut", "cerre", "cerramos", "cerrada", "cerrado"];
 
@@ -368,15 +383,21 @@ const PLUG_WORDS: &[&str] = &[
 ];
 
 /// What a message says of the cause.
+#[derive(Debug)]
 pub(super) struct Said {
     /// The causes that it may be, in the order of the list.
     pub among: Vec<Cause>,
     /// Whether it is said to be put right.
     pub mended: bool,
-    /// The last piece that says what was wrong, and what was done about it.
-    pub last: usize,
-    /// Words that mean nothing here, once these have been read.
-    pub unread: usize,
+    /// The pieces that say what was wrong, and what was done about it.
+    pub read: Vec<usize>,
+}
+
+impl Said {
+    /// The last piece that says it: what stands behind it is of afterwards.
+    pub fn last(&self) -> usize {
+        self.read.iter().copied().max().unwrap_or(0)
+    }
 }
 
 /// What the message says of the cause of something that is wrong; none where it says nothing of it.
@@ -389,90 +410,96 @@ pub(super) fn of(of: &Sentence<'_>) -> Option<Said> {
     ]) {
         return None;
     }
-    let mut read = vec![false; of.tokens.len()];
     let mut among = Vec::new();
-    let (joints, plug) = (states(of, APART), states(of, PULLED));
-    let mended = mends(of, &mut read);
-    let sounds = of.has_any(&[Meaning::Beeping, Meaning::Beeped, Meaning::Alarm])
-        || !checks::kinds(of, true).is_empty();
+    let mut read = mends(of);
+    let mended = !read.is_empty();
     let mut take = |found: Option<Found>, causes: &[Cause]| {
-        let Some(found) = found else { return };
-        for at in found.part.into_iter().chain([found.state]) {
-            if let Some(read) = read.get_mut(at) {
-                *read = true;
-            }
+        if let Some(found) = found {
+            read.extend(found.part);
+            read.push(found.state);
+            among.extend_from_slice(causes);
         }
-        among.extend_from_slice(causes);
     };
-    // What was mended with its own word was apart before: "reconnected the hose".
-    let joined = states(of, MENDED);
-    take(said(of, Part::Plug, &plug), &[Cause::Unplugged]);
-    take(without_power(of), &[Cause::Unplugged]);
+    let joints = states(of, APART);
     take(
-        said(of, Part::Hose, &joints).or_else(|| said(of, Part::Hose, &joined)),
+        said(of, Part::Plug, &states(of, PULLED))
+            .or_else(|| without_power(of))
+            .or_else(|| unplugged(of)),
+        &[Cause::Unplugged],
+    );
+    take(switched_off(of), &[Cause::SwitchedOff]);
+    // What was mended with a word for a joint was apart before: "reconnected the hose".
+    let joined = || {
+        states(of, JOINED)
+            .into_iter()
+            .chain(states(of, MENDED))
+            .collect::<Vec<_>>()
+    };
+    take(
+        said(of, Part::Hose, &joints)
+            .or_else(|| said(of, Part::Hose, &joined()).filter(|_| mended))
+            .or_else(|| said(of, Part::Hose, &slips_off(of))),
         &[Cause::Hose],
     );
-    let gone = of.has(Meaning::Cpr);
-    let open = states(of, OPEN);
-    let shut: Vec<usize> = states(of, CLOSED);
-    take(
-        said(of, Part::Valve, &open)
-            .or_else(|| said(of, Part::Valve, &shut))
-            .or_else(|| not_shut(of))
-            // "CPR valve opened": that is what is done to it, in an emergency.
-            .filter(|found| !gone && (mended || of.word(found.state) != Some("opened"))),
-        &[Cause::CprValve],
-    );
+    let shut = said(of, Part::Valve, &states(of, CLOSED));
+    let open = said(of, Part::Valve, &states(of, OPEN))
+        .or(shut)
+        .or_else(|| not_shut(of))
+        // "CPR valve opened": that is what is done to it, in an emergency.
+        .filter(|found| {
+            let done = mended || shut.is_some();
+            !in_emergency(of) && (done || of.word(found.state) != Some("opened"))
+        });
+    take(open, &[Cause::CprValve]);
+    let shut = of_valve_shut(of, open);
+    take(shut, &[]);
     take(
         said(of, Part::Setting, &states(of, WRONG)).or_else(|| left_static(of, mended)),
         &[Cause::WrongSetting],
     );
-    let leaks = states(of, LEAKS);
-    let burst = said(of, Part::Cell, &states(of, BURST));
+    let sounds = of.has_any(&[Meaning::Beeping, Meaning::Beeped, Meaning::Alarm])
+        || !checks::kinds(of, true).is_empty();
     if mended || sounds {
-        let leak = leaks.first().map(|at| Found {
+        let burst: Vec<usize> = states(of, BURST)
+            .into_iter()
+            .filter(|at| !of.word(at + 1).is_some_and(|word| APART.contains(&word)))
+            .collect();
+        let leak = states(of, LEAKS).first().map(|at| Found {
             part: None,
             state: *at,
         });
+        let burst = said(of, Part::Cell, &burst);
         take(leak.or(burst), &[Cause::Leak]);
         // A cell that came off: nothing of the list says just that.
-        take(
-            said(of, Part::Cell, &joints).filter(|found| {
-                !of.word(found.state)
-                    .is_some_and(|word| BURST.contains(&word))
-            }),
-            &[Cause::Hose, Cause::Leak, Cause::Other],
-        );
-        take(blocked(of, sounds), &[Cause::Filter]);
+        if burst.is_none() {
+            let came_off = said(of, Part::Cell, &joints);
+            take(came_off, &[Cause::Hose, Cause::Leak, Cause::Other]);
+        }
+    }
+    take(blocked(of, sounds), &[Cause::Filter]);
+    if let Some((found, cause)) = named(of) {
+        take(Some(found), &[cause]);
     }
     let exchanged = said(of, Part::Pump, &states(of, EXCHANGED));
-    let done = mended || exchanged.is_some();
     take(exchanged, &[Cause::Other]);
     // A bed that was moved pulled something: where that is named, it is that.
     if among.is_empty() && sounds {
-        let moved = said(of, Part::Bed, &states(of, SHOVED));
-        let mut take = |found: Option<Found>| {
-            let Some(found) = found else { return };
-            if let Some(read) = read.get_mut(found.state) {
-                *read = true;
-            }
+        let found = said(of, Part::Bed, &states(of, SHOVED));
+        if let Some(found) = found {
+            read.push(found.state);
             among.extend([Cause::Unplugged, Cause::Hose, Cause::Other]);
-        };
-        take(moved);
+        }
     }
     among.sort_unstable();
     among.dedup();
     if among.is_empty() {
         return None;
     }
-    let last = (0..read.len()).rev().find(|at| read[*at]).unwrap_or(0);
-    let valve_shut = among == [Cause::CprValve] && !shut.is_empty();
-    let unread = unread(of, &read);
+    let done = mended || exchanged.is_some() || shut.is_some() || changed_filter(of, &among);
     Some(Said {
-        mended: (done || valve_shut || changed_filter(of, &among)) && !undone(of),
+        mended: done && !undone(of),
         among,
-        last,
-        unread,
+        read,
     })
 }
 
@@ -648,16 +675,16 @@ fn changed_filter(of: &Sentence<'_>, among: &[Cause]) -> bool {
         ])
 }
 
-/// Whether it is said to be put right, in words that are marked as read.
-fn mends(of: &Sentence<'_>, read: &mut [bool]) -> bool {
-    let mut found = false;
+/// The pieces that say that it is put right.
+fn mends(of: &Sentence<'_>) -> Vec<usize> {
+    let mut found = Vec::new();
     let mut mark = |start: usize, end: usize| {
-        if (start..end).any(|at| denied(of, at)) {
-            return;
-        }
-        found = true;
-        for read in read.iter_mut().take(end).skip(start) {
-            *read = true;
+        let off = of.hits.iter().any(|hit| {
+            let covers = (start..end).any(|at| (hit.start..hit.end).contains(&at));
+            covers && matches!(hit.meaning, Meaning::NoPower | Meaning::CannotCheck)
+        });
+        if !off && !(start..end).any(|at| denied(of, at)) {
+            found.extend(start..end);
         }
     };
     for hit in &of.hits {
@@ -684,6 +711,121 @@ fn mends(of: &Sentence<'_>, read: &mut [bool]) -> bool {
     found
 }
 
+/// "The hose will not stay on."
+fn slips_off(of: &Sentence<'_>) -> Vec<usize> {
+    const STAYS: &[&str] = &["stay", "stays", "staying", "queda", "quedan"];
+    (0..of.tokens.len())
+        .filter(|at| is(of, *at, STAYS) && denied(of, *at))
+        .collect()
+}
+
+/// "It was the hose."
+fn named(of: &Sentence<'_>) -> Option<(Found, Cause)> {
+    const WORDS_BETWEEN_MAX: usize = 2;
+    let was = |at: &usize| {
+        matches!(
+            of.word(*at),
+            Some("was" | "era" | "fue" | "cause" | "causa")
+        )
+    };
+    (0..of.tokens.len()).filter(was).find_map(|was| {
+        (was + 1..=was + 1 + WORDS_BETWEEN_MAX).find_map(|at| {
+            let article = matches!(
+                of.word(at.checked_sub(1)?),
+                Some("the" | "la" | "el" | "just")
+            );
+            let cause = match part(of, at) {
+                Some(Part::Hose) => Cause::Hose,
+                Some(Part::Plug) => Cause::Unplugged,
+                Some(Part::Valve) => Cause::CprValve,
+                Some(Part::Setting) => Cause::WrongSetting,
+                _ if is(of, at, &["filter", "filtro"]) => Cause::Filter,
+                _another => return None,
+            };
+            let found = Found {
+                part: Some(at),
+                state: was,
+            };
+            (article && apart(of, was, at).is_some() && !denied(of, at)).then_some((found, cause))
+        })
+    })
+}
+
+/// "Code blue": its valve was opened on purpose. "The CPR cap came off" only names the valve.
+fn in_emergency(of: &Sentence<'_>) -> bool {
+    let only_named = (0..of.tokens.len()).any(|at| part(of, at) == Some(Part::Valve));
+    of.hits.iter().any(|hit| {
+        let name = matches!(of.word(hit.start), Some("cpr" | "rcp"));
+        hit.meaning == Meaning::Cpr && !(name && only_named)
+    })
+}
+
+/// "Closed it", behind a valve that was open.
+fn of_valve_shut(of: &Sentence<'_>, open: Option<Found>) -> Option<Found> {
+    open?;
+    let shut = states(of, CLOSED);
+    shut.first().map(|at| Found {
+        part: None,
+        state: *at,
+    })
+}
+
+/// Whoever it was, somebody did it: "the family turned it off". What turned itself off is no cause.
+fn switched_off(of: &Sentence<'_>) -> Option<Found> {
+    const DOES: &[&str] = &["turned", "switched", "shut"];
+    const SOMEBODY: &[&str] = &[
+        "someone",
+        "somebody",
+        "they",
+        "family",
+        "housekeeping",
+        "visitor",
+        "daughter",
+        "son",
+        "wife",
+        "husband",
+        "resident",
+        "who",
+        "alguien",
+        "familia",
+        "limpieza",
+    ];
+    let words = 0..of.tokens.len();
+    let says = |list: &[&str], at: usize| of.word(at).is_some_and(|word| list.contains(&word));
+    let somebody = words.clone().any(|at| says(SOMEBODY, at));
+    let itself = words
+        .clone()
+        .any(|at| says(&["itself", "alarm", "alarma", "sola", "solo"], at));
+    let passive = of.hits.iter().find_map(|hit| {
+        let switched = (hit.start..hit.end).any(|at| says(&["switched"], at));
+        (hit.meaning == Meaning::NoPower && switched && !of.denied(hit)).then_some(hit.start)
+    });
+    let active = words.clone().find(|at| {
+        let off = (*at + 1..=*at + NEAR).any(|at| says(&["off"], at));
+        let english = says(DOES, *at) && off && somebody;
+        let spanish = says(&["apagaron"], *at) || says(&["apago"], *at) && somebody;
+        (english || spanish) && !denied(of, *at)
+    });
+    let state = passive.or(active).filter(|_| !itself)?;
+    Some(Found { part: None, state })
+}
+
+/// The word alone, with its slips.
+fn unplugged(of: &Sentence<'_>) -> Option<Found> {
+    const UNPLUGGED: &[&str] = &[
+        "unplugged",
+        "desenchufada",
+        "desenchufado",
+        "desenchufo",
+        "desenchufaron",
+    ];
+    let found = states(of, UNPLUGGED);
+    let state = *found
+        .iter()
+        .find(|at| said(of, Part::Hose, &[**at]).is_none())?;
+    Some(Found { part: None, state })
+}
+
 /// "Will not stay on", "keeps coming off", "somebody put it back on": it is not right, or not yet.
 fn undone(of: &Sentence<'_>) -> bool {
     let keeps = (0..of.tokens.len()).any(|at| {
@@ -693,28 +835,4 @@ fn undone(of: &Sentence<'_>) -> bool {
         )
     });
     keeps || of.has_any(&[Meaning::NotYet, Meaning::CannotCheck])
-}
-
-/// Words that mean nothing here, once the ones that name a cause are read.
-fn unread(of: &Sentence<'_>, read: &[bool]) -> usize {
-    let in_hit = |at: usize| {
-        of.hits
-            .iter()
-            .any(|hit| (hit.start..hit.end).contains(&at) && hit.meaning != Meaning::Amount)
-    };
-    let in_name = |at: usize| {
-        of.names
-            .iter()
-            .any(|name| (name.start..name.end).contains(&at))
-    };
-    let small = |at: usize| matches!(of.word(at), Some("one" | "two" | "uno" | "dos" | "came"));
-    of.tokens
-        .iter()
-        .enumerate()
-        .filter(|(at, token)| {
-            let counts = !matches!(token.kind, Kind::Mark(_)) && !in_name(*at) && !small(*at);
-            let known = read.get(*at).copied().unwrap_or(false) || part(of, *at).is_some();
-            counts && !known && of.free(*at) && !in_hit(*at) && !names::is_marker(token)
-        })
-        .count()
 }

@@ -332,13 +332,12 @@ fn since(of: &Sentence<'_>) -> Option<String> {
     (!text.is_empty()).then_some(text)
 }
 
-/// What the message says of the cause of something that is wrong with this surface, with what was measured then: `check` is
-/// what it says of a hand check. What was read before it was mended is no reading of after.
+/// What the message says of the cause of something that is wrong with this surface, with what was measured then. What was read before it was mended is no reading of after.
 pub(super) fn caused(
     of: &Sentence<'_>,
     tag: &str,
     said: &causes::Said,
-    check: Option<&Understood>,
+    measured: Option<AirSaid>,
 ) -> Option<Part> {
     let [cause, more @ ..] = said.among.as_slice() else {
         return None;
@@ -359,11 +358,8 @@ pub(super) fn caused(
             }));
         }
     };
-    let behind = of.amounts.iter().any(|amount| amount.start > said.last);
-    let air = match check {
-        Some(Understood::HandCheck { air, .. }) if behind || !said.mended => Some(*air),
-        _none => None,
-    };
+    let behind = of.amounts.iter().any(|amount| amount.start > said.last());
+    let air = measured.filter(|_| behind || !said.mended);
     let mishap = Mishap {
         tag: tag.to_owned(),
         kind,

@@ -3,7 +3,7 @@
 //! Decides which of its parts is meant and what comes first: a voice that is needed, then questions, then what is wrong, then
 //! readings and work. Leaves finding the parts, doubts of them, several surfaces, and the nearest example to the files beside it.
 
-use super::amounts::Amount;
+use super::amounts::{Amount, Limit};
 use super::cares::{self, CARE_UNREAD_MAX};
 use super::causes;
 use super::checks::{self, ALARM_UNREAD_MAX, CHECK_UNREAD_MAX};
@@ -85,7 +85,16 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
         // "Oak 103", and 103 is in Elm.
         Subject::One(tag) if elsewhere(of, home) => several::about(of, &[tag], &amounts),
         Subject::One(tag) => {
-            let heard = about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject));
+            let heard = match about_one(of, tag, &amounts) {
+                Some(Heard::Asks(Asks::Reading { .. })) | None
+                    if amounts.is_empty() && resident_is_fine(of) =>
+                {
+                    let tag = (*tag).to_owned();
+                    whole(Understood::Answered { tag })
+                }
+                Some(heard) => heard,
+                None => nothing(of, &subject),
+            };
             works::at_surface(of, tag, heard)
         }
         Subject::Several(tags) => several::about(of, tags, &amounts),
@@ -137,6 +146,31 @@ pub(super) fn elsewhere(of: &Sentence<'_>, home: &Home<'_>) -> bool {
         let own = home.beds.iter().find(|other| other.bed == bed.bed);
         first.end == second.start && own.is_some_and(|own| own.unit != *unit)
     })
+}
+
+/// "Pt in 216 is fine": of a person, and no reading.
+fn resident_is_fine(of: &Sentence<'_>) -> bool {
+    const PERSON: &[&str] = &[
+        "resident",
+        "res",
+        "pt",
+        "patient",
+        "person",
+        "residente",
+        "paciente",
+        "persona",
+    ];
+    let says = |words: &[&str]| {
+        (0..of.tokens.len()).any(|at| of.word(at).is_some_and(|word| words.contains(&word)))
+    };
+    let fine = of.has(Meaning::AllGood) || says(&["safe", "salvo", "segura", "seguro"]);
+    let other = of.has_any(&[
+        Meaning::Check,
+        Meaning::Not,
+        Meaning::AirUnder,
+        Meaning::Filter,
+    ]);
+    says(PERSON) && fine && !other && !is_question(of)
 }
 
 /// Understood, with nothing left over.
@@ -339,22 +373,12 @@ pub(super) fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Opt
         });
     }
     // At one surface no power is an alarm, and the lamps of a room are nothing of ours.
-    let command = command(of).filter(|name| *name != "outage");
+    let command =
+        command(of).filter(|name| *name != "outage" && !matches!(ask, Some(Asks::Cause { .. })));
     if let (true, Some(name)) = (done.is_empty(), command) {
         return Some(Heard::Nearest(Example::Command(name)));
     }
-    // The words of a cause are read where the cause is.
-    let unread = match causes::of(of) {
-        Some(said)
-            if done
-                .iter()
-                .any(|what| matches!(what, Understood::Caused(_))) =>
-        {
-            said.unread
-        }
-        Some(_) | None => of.unread(),
-    };
-    let rest = unread > 0
+    let rest = of.unread() > 0
         || done.iter().any(|what| leaves_reading(of, what))
         || (ask.is_some() && !done.is_empty() && matters(ask.as_ref()));
     match done.as_slice() {
@@ -404,8 +428,8 @@ fn matters(ask: Option<&Asks>) -> bool {
 
 /// Everything that the message says of one surface.
 fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
-    let cause = causes::of(of).filter(|said| said.unread <= ALARM_UNREAD_MAX);
-    if let Some(said) = &cause
+    if let Some(said) = &of.cause
+        && of.unread() <= ALARM_UNREAD_MAX
         && let Some(parts) = with_cause(of, tag, amounts, said)
     {
         return parts;
@@ -459,9 +483,16 @@ fn with_cause(
     said: &causes::Said,
 ) -> Option<Vec<Part>> {
     let check = checks::check(of, tag, amounts);
-    let measured = match &check {
-        Some(Part::Done(what)) => Some(what),
-        Some(Part::Ask(_)) | None => None,
+    // It is echoed with the rest, so that words which mean nothing here make no doubt of it.
+    let measured = match (&check, amounts) {
+        (Some(Part::Done(Understood::HandCheck { air, .. })), _) => Some(*air),
+        (Some(Part::Ask(Asks::Reading { among, .. })), [amount]) if !amount.bare => {
+            match among.as_slice() {
+                [air] if amount.limit == Limit::Exact => Some(*air),
+                _none_or_more => None,
+            }
+        }
+        (Some(_) | None, _) => None,
     };
     let cause = checks::caused(of, tag, said, measured)?;
     let mut parts = Vec::new();
@@ -538,6 +569,9 @@ fn about_none(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount]) -> Heard {
         return nothing(of, &Subject::None);
     }
     let stopped = of.says(Meaning::Stopped) && !over(of);
+    if of.cause.is_some() {
+        return which(of, home, amounts, Example::Alarm);
+    }
     let about = if !kinds.is_empty() || (of.has(Meaning::Alarm) || stopped) && !denied {
         Example::Alarm
     } else if of.has(Meaning::Filter)

@@ -38,8 +38,7 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
         ]),
         Understood::Caused(said) => first_of(&[
             (
-                of.has_any(&[Meaning::If, Meaning::Ought])
-                    || said.mended && of.has(Meaning::NotYet),
+                on_condition(of) || said.mended && of.has(Meaning::NotYet),
                 Doubt::NotYet,
             ),
             (is_question(of), Doubt::Question),
@@ -75,6 +74,14 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
     }
 }
 
+/// On a condition, or as it ought to be. "When they moved the bed" says when it was.
+fn on_condition(of: &Sentence<'_>) -> bool {
+    let condition = of.hits.iter().any(|hit| {
+        hit.meaning == Meaning::If && !matches!(of.word(hit.start), Some("when" | "cuando"))
+    });
+    condition || of.has(Meaning::Ought)
+}
+
 fn first_of(doubts: &[(bool, Doubt)]) -> Option<Doubt> {
     doubts.iter().find(|(is, _)| *is).map(|(_, doubt)| *doubt)
 }
@@ -83,15 +90,18 @@ fn first_of(doubts: &[(bool, Doubt)]) -> Option<Doubt> {
 pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
     let past = of.has(Meaning::Past) && of.moments.is_empty();
     match ask {
-        Asks::HowLow { .. } | Asks::HowHigh { .. } | Asks::Kind { .. } | Asks::Cause { .. } => {
-            first_of(&[
-                (is_question(of), Doubt::Question),
-                (over(of), Doubt::Over),
-                (of.denies_trouble(), Doubt::Negation),
-                (past || was(of), Doubt::Past),
-                (of.has(Meaning::If), Doubt::NotYet),
-            ])
-        }
+        Asks::HowLow { .. } | Asks::HowHigh { .. } | Asks::Kind { .. } => first_of(&[
+            (is_question(of), Doubt::Question),
+            (over(of), Doubt::Over),
+            (of.denies_trouble(), Doubt::Negation),
+            (past || was(of), Doubt::Past),
+            (of.has(Meaning::If), Doubt::NotYet),
+        ]),
+        Asks::Cause { .. } => first_of(&[
+            (on_condition(of), Doubt::NotYet),
+            (is_question(of), Doubt::Question),
+            (of.denies_trouble(), Doubt::Negation),
+        ]),
         Asks::Reading { .. } | Asks::Air { .. } | Asks::Filter { .. } | Asks::Clean { .. } => {
             first_of(&[
                 (is_question(of), Doubt::Question),

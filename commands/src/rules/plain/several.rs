@@ -7,7 +7,7 @@
 use super::amounts::Amount;
 use super::compose::{about_one, complete_each, elsewhere};
 use super::doubts::is_question;
-use super::examples::{command, nothing};
+use super::examples::{command, names_only, nothing};
 use super::names::{Home, Named};
 use super::sentence::Sentence;
 use super::subject::{self, Subject};
@@ -47,7 +47,11 @@ fn speaks_of_all(of: &Sentence<'_>) -> bool {
         "both", "each", "all", "same", "ditto", "likewise", "ambos", "ambas", "cada", "todos",
         "todas", "mismo", "misma", "igual", "iguales",
     ];
-    (0..of.tokens.len()).any(|at| of.word(at).is_some_and(|word| WORDS.contains(&word)))
+    (0..of.tokens.len()).any(|at| {
+        let both = matches!(of.word(at), Some("las" | "los"))
+            && matches!(of.word(at + 1), Some("dos" | "tres" | "2" | "3"));
+        both || of.word(at).is_some_and(|word| WORDS.contains(&word))
+    })
 }
 
 /// Where a piece without a surface goes: "an inch and a half" has a joint of its own.
@@ -188,7 +192,11 @@ pub(super) fn some(of: &Sentence<'_>, home: &Home<'_>) -> Option<Asks> {
     for (from, to) in pieces {
         let one = Sentence::of_tokens(of.tokens.get(from..to)?.to_vec(), home);
         let (subject, amounts) = subject::of(&one);
-        if elsewhere(&one, home) || command(&one).is_some() {
+        // A short number in front of a part may count what another one tells of, and a number behind a mark goes on.
+        let weak = one.names.iter().all(|name| name.weak);
+        // "101 and 102 1.5": where nothing is said of one, the next may be of both.
+        let bare = names_only(&one) && amounts.is_empty() && one.unread() == 0;
+        if bare || elsewhere(&one, home) || command(&one).is_some() || goes_on(&one) {
             return None;
         }
         let (name, what) = match subject {
@@ -196,6 +204,7 @@ pub(super) fn some(of: &Sentence<'_>, home: &Home<'_>) -> Option<Asks> {
                 let near = subject::near(&typed, home).0;
                 (typed.clone(), Err(Left::NoSurface { typed, near }))
             }
+            Subject::EmptyBed(_) if weak => return None,
             Subject::EmptyBed(bed) => {
                 let bed = bed.to_owned();
                 (bed.clone(), Err(Left::EmptyBed { bed }))
@@ -224,6 +233,17 @@ pub(super) fn some(of: &Sentence<'_>, home: &Home<'_>) -> Option<Asks> {
         (2.., _) => Some(Asks::Each(taken)),
         (_, _) => None,
     }
+}
+
+/// Whether a number stands right behind a mark: `1,25,102` may be cut in two ways.
+fn goes_on(one: &Sentence<'_>) -> bool {
+    (1..one.tokens.len()).any(|at| {
+        let number = matches!(
+            one.tokens.get(at).map(|token| token.kind),
+            Some(Kind::Whole | Kind::Decimal | Kind::Fraction)
+        );
+        number && parts_thoughts(one, at - 1) && !one.names.iter().any(|name| name.start == at)
+    })
 }
 
 /// What one part says of its surface. None where it denies something: then it may deny what is said of another.
