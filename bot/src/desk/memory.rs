@@ -1,6 +1,7 @@
 //! One facility's state and file, side by side. Decides nothing but the numbering: a cause is decided on
 //! the state and applied to it at once; whoever calls commits it or reads the state back from the file.
 
+use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
@@ -10,6 +11,7 @@ use commands::ids::{Guild, Person, RecordNo};
 use commands::message::Answer;
 use commands::past::Read;
 use commands::record::Record;
+use commands::words::Lang;
 use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
 
@@ -25,7 +27,17 @@ pub(super) struct Memory {
     pub(super) state: State,
     /// Records since the newest snapshot.
     pub(super) since_snapshot: u64,
+    /// What was last heard of each person's language, of those that were heard since the file was opened.
+    languages: BTreeMap<Person, Lang>,
 }
+
+/// The setting that keeps a person's language; it is no fact of the home, so that it stands in no record.
+fn language_setting(who: Person) -> String {
+    format!("language.{}", who.0)
+}
+
+/// So many people's languages are held; those of others are read from the file when they are wanted.
+const LANGUAGES_MOST: usize = 1_000;
 
 /// What one cause did, held back until it is on disk.
 pub(super) struct Cause {
@@ -88,7 +100,35 @@ impl Memory {
             store,
             state,
             since_snapshot: 0,
+            languages: BTreeMap::new(),
         })
+    }
+
+    /// The language in which somebody was last heard; the home's is as good a guess where that cannot be read.
+    pub(super) fn last_language(&self, who: Person) -> Option<Lang> {
+        if let Some(lang) = self.languages.get(&who) {
+            return Some(*lang);
+        }
+        let kept = self.store.setting(&language_setting(who)).ok().flatten();
+        kept.map(|code| Lang::of_locale(&code))
+    }
+
+    /// Somebody was heard in this language. It is written only where it is not what would be guessed: a guess is worth no write
+    /// for each tap, and one that fails loses nothing.
+    pub(super) fn speaks(&mut self, who: Person, lang: Lang) {
+        if self.languages.get(&who) == Some(&lang) {
+            return;
+        }
+        let guess = self.last_language(who).unwrap_or_else(|| self.state.lang());
+        if guess != lang
+            && let Err(fault) = self.store.set_setting(&language_setting(who), lang.code())
+        {
+            tracing::debug!(%fault, "a person's language is not kept");
+        }
+        if self.languages.len() >= LANGUAGES_MOST {
+            self.languages.clear();
+        }
+        self.languages.insert(who, lang);
     }
 
     /// The newest moment that the file knows of, by the clock of then.

@@ -576,12 +576,29 @@ fn close_out(asked: &Asked<'_>, no: AlarmNo, open: &Alarm, surface: &Surface) ->
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
 pub(super) fn end(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm, end: AlarmEnd) {
-    draft.fact(Body::AlarmClosed { alarm: no, end });
+    end_elsewhere(asked, draft, no, open, end, None);
+}
+
+/// As [`end`], of an alarm that is at another surface in truth.
+fn end_elsewhere(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: AlarmNo,
+    open: &Alarm,
+    end: AlarmEnd,
+    is_at: Option<&Tag>,
+) {
+    draft.fact(Body::AlarmClosed {
+        alarm: no,
+        end,
+        is_at: is_at.cloned(),
+    });
     let ended = EndedAlarm {
         no,
         end,
         at: asked.now,
         who: Some(asked.ask.who),
+        is_at: is_at.cloned(),
     };
     edit(asked.state, asked.facility, draft, no, open, Some(&ended));
     edit_calls(asked.state, asked.facility, draft, open, Some(&ended));

@@ -463,6 +463,17 @@ pub fn read(text: &str, home: &Home<'_>) -> Heard {
     listen(text, home).heard
 }
 
+/// The language of most of the words of a message that mean something here, wherever it was written; none where neither has
+/// more, as in `104 1.25`.
+#[must_use]
+pub fn language(text: &str) -> Option<Lang> {
+    let beginning: String = tokens::without_markup(text)
+        .chars()
+        .take(CHARS_MAX)
+        .collect();
+    sentence::Sentence::read(&beginning, &Home::default()).lang()
+}
+
 /// As [`read`], with the language that the message is in.
 #[must_use]
 pub fn listen(text: &str, home: &Home<'_>) -> Listened {

@@ -130,6 +130,9 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             "line-alarm-cause",
             cause = alarm::cause_words(lang, *cause)
         ),
+        Body::AlarmClosed {
+            is_at: Some(tag), ..
+        } => say!(lang, "line-alarm-is-at", tag = tag.as_str()),
         Body::AlarmClosed { end, .. } => say!(lang, end_key(*end)),
         Body::FilterLooked {
             finding, action, ..

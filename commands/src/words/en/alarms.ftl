@@ -122,6 +122,7 @@ card-end-out-of-service = **Closed** { $at }: out of service. { $who }
 card-end-released = **Closed** { $at }: released, nobody lies on it. { $who }
 card-end-taken-back = **Closed** { $at }: taken back, it was a mistake. { $who }
 card-end-wrong-tag = **Closed** { $at }: wrong tag, the alarm is at another surface. { $who }
+card-end-is-at = **Closed** { $at }: wrong tag, moved to { $surface }. { $who }
 
 ## Calls in the unit's channel
 

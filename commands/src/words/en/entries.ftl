@@ -181,6 +181,7 @@ line-alarm-out = alarm closed: out of service
 line-alarm-released = alarm closed: released
 line-alarm-taken-back = alarm closed: taken back
 line-alarm-wrong-tag = alarm closed: wrong tag
+line-alarm-is-at = wrong tag: the alarm is at { $tag }
 line-filter = filter { $finding }, { $action }
 line-cleaned = cleaned ({ $reason }) with { $with }, cover { $cover }
 line-pulled = out of service: { $fault }

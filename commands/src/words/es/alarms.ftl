@@ -34,15 +34,15 @@ alarm-power-found = **{ $surface }**: anotada como hallada sin corriente. Usted 
 alarm-power-found-call = **{ $surface }**: anotada como hallada sin corriente. Se llama a la unidad para comprobar el aire debajo de la persona.
 alarm-found = **{ $surface }**: anotada como hallada así y ya resuelta. Usted lleva su alarma, y no se llama a nadie más mientras la comprueba.
 alarm-found-call = **{ $surface }**: anotada como hallada así y ya resuelta. Se llama a la unidad para comprobar el aire debajo de la persona.
-alarm-open-already = **{ $surface }** ya tiene una alarma abierta, desde { $at }. No se abrió otra. Su ficha:
+alarm-open-already = **{ $surface }** ya tiene una alarma abierta, desde las { $at }. No se abrió otra. Su ficha:
 alarm-note-not-kept = Su nota no se agregó: dígalo en el canal, sin nombres.
 alarm-caution = Primero la persona. Si tiene dudas, llame a enfermería de viva voz: este chat no es un sistema de alarma.
 alarm-named = **{ $surface }**: { $kind }.
 alarm-taken = **{ $surface }** es suya. Toque **Residente a salvo** antes de { $safe } min y **Resuelto** antes de { $fix } min, o se avisa otra vez a los demás.
 alarm-taken-pulled = **{ $surface }** es suya. Toque **Residente a salvo** en menos de { $safe } min. Está fuera de servicio: que enfermería la cambie en menos de { $fix } min, o se llama otra vez a los demás.
 alarm-taken-nobody = **{ $surface }** es suya. Mire si hay alguien encima a pesar de todo. Toque **Resuelto**, **Fuera de servicio** u **Otra etiqueta** en su ficha en menos de { $fix } min, o se llama otra vez a los demás.
-alarm-taken-by-you = **{ $surface }** ya es suya, desde { $at }.
-alarm-taken-already = { $who } ya va a **{ $surface }**, desde { $at }. Vaya también si hacen falta dos.
+alarm-taken-by-you = **{ $surface }** ya es suya, desde las { $at }.
+alarm-taken-already = { $who } ya va a **{ $surface }**, desde las { $at }. Vaya también si hacen falta dos.
 alarm-safe = **{ $surface }**: residente a salvo. La alarma sigue abierta hasta que se resuelva, a más tardar { $fix } min después de "Ya voy".
 alarm-safe-pulled = **{ $surface }**: residente a salvo. **Está fuera de servicio y hace falta otra superficie:** avise ya a enfermería, que la cambia. La alarma sigue abierta hasta entonces.
 alarm-safe-pulled-nurse = **{ $surface }**: residente a salvo. **Está fuera de servicio: cámbiela.** Elija otra aquí, o escriba `/swap`. La alarma sigue abierta hasta entonces.
@@ -122,6 +122,7 @@ card-end-out-of-service = **Cerrada** { $at }: fuera de servicio. { $who }
 card-end-released = **Cerrada** { $at }: se quitó de la cama, no hay nadie encima. { $who }
 card-end-taken-back = **Cerrada** { $at }: se deshizo, fue un error. { $who }
 card-end-wrong-tag = **Cerrada** { $at }: etiqueta equivocada, la alarma está en otra superficie. { $who }
+card-end-is-at = **Cerrada** { $at }: etiqueta equivocada, pasó a { $surface }. { $who }
 
 ## Calls in the unit's channel
 
@@ -131,8 +132,8 @@ post-rung-again = **{ $surface }**: alarma abierta hace { $span }. Alguien la to
 post-rung-top = **{ $surface }**: alarma abierta hace { $span } y **nadie la ha tomado. Vayan ya**, o llámense por teléfono.
 post-rung-nobody = **{ $surface }**: alarma abierta hace { $span }. Según el registro nadie la usa: mire si es así, apáguela, o toque **Otra etiqueta** en su ficha.
 post-call-again = **{ $surface }**: entonces no la tomó nadie. Se llamó otra vez { $at }: vea la última llamada.
-post-call-taken = **{ $surface }**: { $who } va en camino, desde { $at }.
-post-call-left = **{ $surface }**: { $who } iba en camino desde { $at } y ya no. Vea la última llamada.
+post-call-taken = **{ $surface }**: { $who } va en camino, desde las { $at }.
+post-call-left = **{ $surface }**: { $who } iba en camino desde las { $at } y ya no. Vea la última llamada.
 post-call-ended = **{ $surface }**: { $end }
 post-not-safe = **{ $surface }**: alguien la tomó, pero después de { $minutes } min nadie ha dicho que la persona está a salvo. ¿Quién va?
 post-not-fixed = **{ $surface }**: alguien la tomó, pero después de { $minutes } min no está resuelta. ¿Quién va? Tengan lista una superficie de repuesto.

@@ -38,8 +38,8 @@ fault-plain-not-yours = Solo { $who } puede confirmarlo, porque lo escribió. Si
 
 ## Answers
 
-plain-where-placed = **{ $surface }** · en uso en { $unit }, desde { $since }
-plain-where-out-under = **{ $surface }** · **fuera de servicio** desde { $since }, y todavía debajo de una persona en { $unit }
+plain-where-placed = **{ $surface }** · en uso en { $unit }, desde el { $since }
+plain-where-out-under = **{ $surface }** · **fuera de servicio** desde el { $since }, y todavía debajo de una persona en { $unit }
 plain-empty-bed = Esa cama no tiene ninguna superficie.
 plain-help = Mencióneme y dígalo en pocas palabras, con una etiqueta o una cama. Repito lo que entendí y usted toca una vez.
     - LW-07 1 1/4, dos capas
