@@ -25,6 +25,7 @@ use crate::rules::hand_check::{Air, Band, Check};
 use crate::rules::plain::{
     self, About, AirSaid, Asks, Example, Heard, Home, HomeBed, Own, Place, Understood,
 };
+use crate::rules::priority::AlarmKind;
 use crate::said::Ask;
 use crate::say;
 use crate::state::{Life, State, Surface};
@@ -428,9 +429,16 @@ fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Spoken) -> String {
             parts.join(" · ")
         }
         Spoken::Alarm { kind, cause } => {
+            let known = *kind != AlarmKind::Unknown;
             let kind = alarm::kind_words(lang, *kind);
             match cause {
                 None => say!(lang, "plain-alarm", surface = surface, kind = kind),
+                Some(cause) if !known => say!(
+                    lang,
+                    "plain-alarm",
+                    surface = surface,
+                    kind = alarm::cause_words(lang, *cause)
+                ),
                 Some(cause) => say!(
                     lang,
                     "plain-alarm-cause",

@@ -280,8 +280,11 @@ fn found(of: &Of<'_>) -> Result<Message, Refusal> {
 pub(super) fn offer(asked: &Asked<'_>, mishap: &Mishap) -> Result<Offer, Refusal> {
     let of = Of::new(asked, mishap)?;
     let placed = of.surface.bed().is_some();
-    if of.surface.alarm.is_some() || mishap.mended && !placed {
-        return caused(asked, mishap).map(Offer::Instead);
+    if of.surface.alarm.is_some() {
+        return answered(asked, &mishap.tag).map(Offer::Instead);
+    }
+    if mishap.mended && !placed {
+        return Err(Refusal::new("fault-under-no-bed").text("tag", of.tag));
     }
     let entry = if mishap.mended {
         of.found(None, of.air)
