@@ -688,10 +688,11 @@ fn clean_menu(
         hint: say!(lang, "menu-clean"),
         entries,
     };
-    let mut lines = vec![say!(lang, "plain-ask-clean-rest", surface = name)];
-    lines.extend(method.map(|of| say!(lang, &format!("method-{}", of.as_str()))));
-    lines.push(say!(lang, "plain-echo-menu", who = person(asked.ask.who)));
-    Ok(Message::text(lines.join("\n")).menu(menu))
+    let text = [
+        say!(lang, "plain-ask-clean-rest", surface = name),
+        say!(lang, "plain-echo-menu", who = person(asked.ask.who)),
+    ];
+    Ok(Message::text(text.join("\n")).menu(menu))
 }
 
 /// A question, a "not", a past, a doubt: nothing is recorded; what it would be, said plainly, is one tap away.
