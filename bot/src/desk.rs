@@ -267,6 +267,9 @@ impl Desk {
         self.write_given();
         self.alive_at = None;
         self.note_alive(now);
+        if let Some(memory) = &mut self.memory {
+            memory.keep_languages();
+        }
         self.snapshot(SNAPSHOT_STOP);
     }
 
@@ -754,6 +757,7 @@ impl Desk {
                 self.given.clear();
                 self.refused = 0;
                 memory.since_snapshot += records as u64;
+                memory.keep_languages();
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 if erases {
                     self.scrub_at = Some(now.mono);

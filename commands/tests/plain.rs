@@ -97,12 +97,13 @@ fn extras(about: &About) -> String {
 
 /// `found`: it is put right. `cause`: what was wrong, and nobody said whether it is right.
 fn mishap(of: &Mishap, cause: &str) -> String {
-    let kind = match of.kind {
-        AlarmKind::Unknown => String::new(),
-        AlarmKind::Power if matches!(of.cause, Cause::Unplugged | Cause::SwitchedOff) => {
-            String::new()
-        }
-        kind => format!("{}, ", kind.as_str()),
+    let power = of.kind == AlarmKind::Power;
+    // A plug that is out is a loss of power.
+    let implied = power && matches!(of.cause, Cause::Unplugged | Cause::SwitchedOff);
+    let kind = if of.kind == AlarmKind::Unknown || implied {
+        String::new()
+    } else {
+        format!("{}, ", of.kind.as_str())
     };
     let since = of.since.as_deref().unwrap_or("?");
     let since = if of.mended {

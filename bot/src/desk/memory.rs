@@ -1,7 +1,7 @@
 //! One facility's state and file, side by side. Decides nothing but the numbering: a cause is decided on
 //! the state and applied to it at once; whoever calls commits it or reads the state back from the file.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
@@ -29,6 +29,8 @@ pub(super) struct Memory {
     pub(super) since_snapshot: u64,
     /// What was last heard of each person's language, of those that were heard since the file was opened.
     languages: BTreeMap<Person, Lang>,
+    /// Those of whom the file does not say so yet.
+    unkept: BTreeSet<Person>,
 }
 
 /// The setting that keeps a person's language; it is no fact of the home, so that it stands in no record.
@@ -101,6 +103,7 @@ impl Memory {
             state,
             since_snapshot: 0,
             languages: BTreeMap::new(),
+            unkept: BTreeSet::new(),
         })
     }
 
@@ -113,22 +116,35 @@ impl Memory {
         kept.map(|code| Lang::of_locale(&code))
     }
 
-    /// Somebody was heard in this language. It is written only where it is not what would be guessed: a guess is worth no write
-    /// for each tap, and one that fails loses nothing.
+    /// Somebody was heard in this language.
     pub(super) fn speaks(&mut self, who: Person, lang: Lang) {
         if self.languages.get(&who) == Some(&lang) {
             return;
         }
+        // What would be guessed without it is not worth a write.
         let guess = self.last_language(who).unwrap_or_else(|| self.state.lang());
-        if guess != lang
-            && let Err(fault) = self.store.set_setting(&language_setting(who), lang.code())
-        {
-            tracing::debug!(%fault, "a person's language is not kept");
+        if guess != lang {
+            self.unkept.insert(who);
         }
         if self.languages.len() >= LANGUAGES_MOST {
+            self.keep_languages();
             self.languages.clear();
         }
         self.languages.insert(who, lang);
+    }
+
+    /// Writes the languages that are not in the file yet: after what was recorded, never for a message that records nothing. What a
+    /// power cut takes of it is a guess, and is heard again.
+    pub(super) fn keep_languages(&mut self) {
+        for who in std::mem::take(&mut self.unkept) {
+            let Some(lang) = self.languages.get(&who) else {
+                continue;
+            };
+            let kept = self.store.set_setting(&language_setting(who), lang.code());
+            if let Err(fault) = kept {
+                tracing::debug!(%fault, "a person's language is not kept");
+            }
+        }
     }
 
     /// The newest moment that the file knows of, by the clock of then.
