@@ -218,10 +218,7 @@ impl Desk {
             idle = false;
             match input {
                 Input::Heard(mut heard) => {
-                    // A message does not say what language its writer's client speaks.
-                    if matches!(heard.way, Way::Message { .. }) {
-                        heard.ask.lang = self.lang();
-                    }
+                    self.hear_language(&mut heard);
                     heard.ask.deleted = self.deleted();
                     asked.push_back(heard);
                 }
@@ -270,6 +267,9 @@ impl Desk {
         self.write_given();
         self.alive_at = None;
         self.note_alive(now);
+        if let Some(memory) = &mut self.memory {
+            memory.keep_languages();
+        }
         self.snapshot(SNAPSHOT_STOP);
     }
 
@@ -341,6 +341,33 @@ impl Desk {
             .and_then(|m| m.store.setting(register::SETTING).ok())
             .flatten();
         self.registrar.joined(app, kept.as_deref(), now.mono);
+    }
+
+    /// A message does not say what language its writer's client speaks: its own words do, else it is the one that was last
+    /// heard of them, else the home's. An interaction says it, which is kept for the next message.
+    fn hear_language(&mut self, heard: &mut Heard) {
+        let home = self.lang();
+        let Some(memory) = &mut self.memory else {
+            if matches!(heard.way, Way::Message { .. }) {
+                heard.ask.lang = home;
+            }
+            return;
+        };
+        let who = heard.ask.who;
+        let said = match (&heard.way, &heard.said) {
+            (Way::Message { .. }, Said::Mention { text, .. }) => {
+                commands::rules::plain::language(text)
+            }
+            (Way::Message { .. }, _) => None,
+            (Way::Interaction { .. }, _) => Some(heard.ask.lang),
+        };
+        match said {
+            Some(lang) => memory.speaks(who, lang),
+            None => heard.ask.lang = memory.last_language(who).unwrap_or(home),
+        }
+        if let Some(lang) = said {
+            heard.ask.lang = lang;
+        }
     }
 
     /// The language that channels read.
@@ -730,6 +757,7 @@ impl Desk {
                 self.given.clear();
                 self.refused = 0;
                 memory.since_snapshot += records as u64;
+                memory.keep_languages();
                 self.outbox_dirty |= !committed.outbox.is_empty();
                 if erases {
                     self.scrub_at = Some(now.mono);

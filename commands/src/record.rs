@@ -331,6 +331,9 @@ pub enum Body {
         alarm: AlarmNo,
         /// How it ended.
         end: AlarmEnd,
+        /// The surface that alarms in truth, where its tag was wrong.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        is_at: Option<Tag>,
     },
     /// A filter was looked at.
     FilterLooked {

@@ -157,7 +157,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 15;
+    pub const VERSION: u32 = 16;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -509,7 +509,9 @@ impl State {
             Body::AlarmCause { alarm, cause } => {
                 self.change_alarm(record, *alarm, |alarm| alarm.cause = Some(*cause))
             }
-            Body::AlarmClosed { alarm, end } => self.close_alarm(record, *alarm, *end),
+            Body::AlarmClosed { alarm, end, is_at } => {
+                self.close_alarm(record, *alarm, *end, is_at.clone())
+            }
             Body::Away { .. } => Ok(()),
             Body::ClockStepped { seconds } => {
                 self.clock_stepped(*seconds);

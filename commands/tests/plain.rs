@@ -7,13 +7,15 @@ mod common;
 
 use std::collections::BTreeMap;
 
+use commands::choice::Cause;
 use commands::role::Role;
 use commands::rules::air::{Tenths, Units, show};
 use commands::rules::hand_check::Why;
 use commands::rules::plain::{
-    About, AirSaid, Asks, Deed, Doubt, Example, Heard, Home as Names, HomeBed, Place, Understood,
-    listen, read,
+    About, AirSaid, Asks, Deed, Doubt, Example, Heard, Home as Names, HomeBed, Left, Mishap, Place,
+    Understood, listen, read,
 };
+use commands::rules::priority::AlarmKind;
 use commands::table;
 use commands::words::Lang;
 use commands::{Said, in_public};
@@ -93,17 +95,37 @@ fn extras(about: &About) -> String {
     text
 }
 
+/// `found`: it is put right. `cause`: what was wrong, and nobody said whether it is right.
+fn mishap(of: &Mishap, cause: &str) -> String {
+    let power = of.kind == AlarmKind::Power;
+    // A plug that is out is a loss of power.
+    let implied = power && matches!(of.cause, Cause::Unplugged | Cause::SwitchedOff);
+    let kind = if of.kind == AlarmKind::Unknown || implied {
+        String::new()
+    } else {
+        format!("{}, ", of.kind.as_str())
+    };
+    let since = of.since.as_deref().unwrap_or("?");
+    let since = if of.mended {
+        format!(", since {since}")
+    } else {
+        String::new()
+    };
+    let read = of
+        .air
+        .map_or_else(String::new, |said| format!(", air {}", air(said)));
+    let begins = if of.mended { "found" } else { "cause" };
+    format!("{begins} {}: {kind}{cause}{since}{read}", of.tag)
+}
+
 fn understood(what: &Understood) -> String {
     match what {
         Understood::HandCheck { about, air: said } => {
             format!("check {}: {}{}", about.tag, air(*said), extras(about))
         }
         Understood::Alarm { tag, kind } => format!("alarm {tag}: {}", kind.as_str()),
-        Understood::PowerFound { tag, cause, since } => format!(
-            "found {tag}: {}, since {}",
-            cause.as_str(),
-            since.as_deref().unwrap_or("?")
-        ),
+        Understood::Caused(of) => mishap(of, of.cause.as_str()),
+        Understood::Answered { tag } => format!("card {tag}"),
         Understood::Filter {
             tag,
             finding,
@@ -244,6 +266,22 @@ fn asks(ask: &Asks) -> String {
             format!("{doubt} {what}")
         }
         Asks::Each(each) => format!("each {}", words(each, understood)),
+        Asks::Cause { of, among } => {
+            format!(
+                "which {}",
+                mishap(of, &words(among, |cause| cause.as_str().to_owned()))
+            )
+        }
+        Asks::Some { taken, left } => format!(
+            "{}, left {}",
+            words(taken, understood),
+            words(left, |left| match left {
+                Left::NoSurface { typed, near } if near.is_empty() => format!("no {typed}"),
+                Left::NoSurface { typed, near } => format!("no {typed}, near {}", near.join(" ")),
+                Left::EmptyBed { bed } => format!("empty {bed}"),
+                Left::Unclear { tag } => format!("unclear {tag}"),
+            })
+        ),
         Asks::OneAtATime => "one at a time".to_owned(),
         Asks::TooLong => "too long".to_owned(),
     }
@@ -362,7 +400,8 @@ fn tag_of(what: &Understood) -> Option<&str> {
     match what {
         Understood::HandCheck { about, .. } => Some(&about.tag),
         Understood::Alarm { tag, .. }
-        | Understood::PowerFound { tag, .. }
+        | Understood::Caused(Mishap { tag, .. })
+        | Understood::Answered { tag }
         | Understood::Filter { tag, .. }
         | Understood::Clean { tag, .. }
         | Understood::Deed { tag, .. }

@@ -739,6 +739,24 @@ fn posts_begin_with_the_surface() {
     }
 }
 
+/// "Hasta las 15:00", "desde el 8 de febrero": before a moment Spanish has an article.
+#[test]
+fn spanish_moments_have_their_article() {
+    let moment = Regex::new(
+        r"(?i)\b(hasta|desde) \{ \$(at|until|since|from|by|renew|day|next|oldest|first|last)\b",
+    )
+    .unwrap();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/words/es");
+    let mut paths = Vec::new();
+    files(&folder, "ftl", &mut paths);
+    assert!(!paths.is_empty());
+    for path in paths {
+        for line in fs::read_to_string(&path).unwrap().lines() {
+            assert!(!moment.is_match(line), "{}: {line}", path.display());
+        }
+    }
+}
+
 /// A passed check is no proof of safety, so no answer to one may say so.
 #[test]
 fn no_answer_to_a_check_calls_anything_safe() {

@@ -491,6 +491,8 @@ class Phone {
   again(message) {
     const asked = askedBy.get(message.id);
     if (!asked || asked.person !== this.personId) return '';
+    // What has a next step on it was taken: only what was refused is filled in again.
+    if ((message.components || []).length) return '';
     const command = !asked.form && runnable(this.person).find((c) => c.name === asked.name);
     if (!command && !asked.form) return '';
     const open = () => {

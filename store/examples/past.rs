@@ -131,6 +131,7 @@ fn fill(store: &mut Store) -> Result<(), Box<dyn std::error::Error>> {
                 Body::AlarmClosed {
                     alarm,
                     end: AlarmEnd::Fixed,
+                    is_at: None,
                 },
             ]);
         }

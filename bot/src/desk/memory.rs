@@ -1,6 +1,7 @@
 //! One facility's state and file, side by side. Decides nothing but the numbering: a cause is decided on
 //! the state and applied to it at once; whoever calls commits it or reads the state back from the file.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
@@ -10,6 +11,7 @@ use commands::ids::{Guild, Person, RecordNo};
 use commands::message::Answer;
 use commands::past::Read;
 use commands::record::Record;
+use commands::words::Lang;
 use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
 
@@ -25,7 +27,19 @@ pub(super) struct Memory {
     pub(super) state: State,
     /// Records since the newest snapshot.
     pub(super) since_snapshot: u64,
+    /// What was last heard of each person's language, of those that were heard since the file was opened.
+    languages: BTreeMap<Person, Lang>,
+    /// Those of whom the file does not say so yet.
+    unkept: BTreeSet<Person>,
 }
+
+/// The setting that keeps a person's language; it is no fact of the home, so that it stands in no record.
+fn language_setting(who: Person) -> String {
+    format!("language.{}", who.0)
+}
+
+/// So many people's languages are held; those of others are read from the file when they are wanted.
+const LANGUAGES_MOST: usize = 1_000;
 
 /// What one cause did, held back until it is on disk.
 pub(super) struct Cause {
@@ -88,7 +102,49 @@ impl Memory {
             store,
             state,
             since_snapshot: 0,
+            languages: BTreeMap::new(),
+            unkept: BTreeSet::new(),
         })
+    }
+
+    /// The language in which somebody was last heard; the home's is as good a guess where that cannot be read.
+    pub(super) fn last_language(&self, who: Person) -> Option<Lang> {
+        if let Some(lang) = self.languages.get(&who) {
+            return Some(*lang);
+        }
+        let kept = self.store.setting(&language_setting(who)).ok().flatten();
+        kept.map(|code| Lang::of_locale(&code))
+    }
+
+    /// Somebody was heard in this language.
+    pub(super) fn speaks(&mut self, who: Person, lang: Lang) {
+        if self.languages.get(&who) == Some(&lang) {
+            return;
+        }
+        // What would be guessed without it is not worth a write.
+        let guess = self.last_language(who).unwrap_or_else(|| self.state.lang());
+        if guess != lang {
+            self.unkept.insert(who);
+        }
+        if self.languages.len() >= LANGUAGES_MOST {
+            self.keep_languages();
+            self.languages.clear();
+        }
+        self.languages.insert(who, lang);
+    }
+
+    /// Writes the languages that are not in the file yet: after what was recorded, never for a message that records nothing. What a
+    /// power cut takes of it is a guess, and is heard again.
+    pub(super) fn keep_languages(&mut self) {
+        for who in std::mem::take(&mut self.unkept) {
+            let Some(lang) = self.languages.get(&who) else {
+                continue;
+            };
+            let kept = self.store.set_setting(&language_setting(who), lang.code());
+            if let Err(fault) = kept {
+                tracing::debug!(%fault, "a person's language is not kept");
+            }
+        }
     }
 
     /// The newest moment that the file knows of, by the clock of then.

@@ -22,6 +22,7 @@ use super::draft::{Asked, Draft, button, clock_time, in_post, person, take_back}
 use super::look_first;
 use super::which_bed::which_button;
 use super::{nurse, spare};
+use crate::choice::Cause;
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, ladder};
 use crate::ids::{AlarmNo, Tag};
@@ -43,6 +44,17 @@ pub(super) fn raise(
     typed: &str,
     kind: Option<AlarmKind>,
     note: Option<String>,
+) -> Result<Decision, Refusal> {
+    raise_because(asked, typed, kind, note, None)
+}
+
+/// As [`raise`], by somebody who knows what it is and says so with it.
+pub(super) fn raise_because(
+    asked: &Asked<'_>,
+    typed: &str,
+    kind: Option<AlarmKind>,
+    note: Option<String>,
+    cause: Option<Cause>,
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let note = asked.guarded(note)?;
@@ -80,7 +92,7 @@ pub(super) fn raise(
     let kind = kind.unwrap_or(AlarmKind::Unknown);
     let priority = priority_of(kind, surface, asked.now);
     let mut draft = asked.draft();
-    let no = open(asked, &mut draft, tag, kind, priority, note);
+    let no = open_because(asked, &mut draft, tag, (kind, priority), note, cause);
     let message = raised(asked, (tag, surface), no, kind);
     let back = take_back(asked.lang, &draft, tag);
     Ok(draft.private(message.and_button(back)))
@@ -144,6 +156,17 @@ pub(super) fn open(
     priority: Priority,
     note: Option<String>,
 ) -> AlarmNo {
+    open_because(asked, draft, tag, (kind, priority), note, None)
+}
+
+fn open_because(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    tag: &Tag,
+    (kind, priority): (AlarmKind, Priority),
+    note: Option<String>,
+    cause: Option<Cause>,
+) -> AlarmNo {
     // Bottomed out cannot wait for the first rung: the nurse is called at once.
     let rung = match kind {
         AlarmKind::BottomedOut => 1,
@@ -158,6 +181,7 @@ pub(super) fn open(
         priority,
         note,
         pulled: None,
+        cause,
     };
     begin(asked, draft, tag, begun, ladder::rung_roles(rung))
 }
@@ -188,6 +212,7 @@ pub(super) fn open_pulled(
         priority,
         note,
         pulled: Some(fault),
+        cause: None,
     };
     begin(asked, draft, tag, begun, &[Role::Nurse, Role::Upkeep]);
 }
@@ -199,6 +224,8 @@ struct Begun {
     note: Option<String>,
     /// What its surface goes out of service for with it.
     pulled: Option<Fault>,
+    /// What it is, where whoever reports it says so.
+    cause: Option<Cause>,
 }
 
 /// The fact, and the card that calls these roles.
@@ -236,6 +263,7 @@ fn fact(
         kind,
         priority,
         note,
+        cause,
         ..
     } = begun;
     let body = Body::AlarmOpened {
@@ -245,6 +273,11 @@ fn fact(
         found,
     };
     let record = draft.fact_at(asked.now, body, note.clone());
+    let no = AlarmNo(record.0);
+    let newest = match cause {
+        Some(cause) => draft.fact(Body::AlarmCause { alarm: no, cause }),
+        None => record,
+    };
     let alarm = Alarm {
         tag: tag.clone(),
         kind,
@@ -256,7 +289,7 @@ fn fact(
         taken: None,
         left: None,
         safe: None,
-        cause: None,
+        cause,
         ladder_from: asked.now,
         rung: 0,
         asked: asked.now,
@@ -264,9 +297,9 @@ fn fact(
         passed: 0,
         called: Called::default(),
         calls: Vec::new(),
-        newest: record,
+        newest,
     };
-    (AlarmNo(record.0), alarm)
+    (no, alarm)
 }
 
 /// A check under an open alarm found no air left: whatever it was before, it is that now, and whoever is near is
@@ -543,12 +576,29 @@ fn close_out(asked: &Asked<'_>, no: AlarmNo, open: &Alarm, surface: &Surface) ->
 
 /// Ends an alarm for a reason that lies elsewhere: its surface was released, or it was a mistake.
 pub(super) fn end(asked: &Asked<'_>, draft: &mut Draft, no: AlarmNo, open: &Alarm, end: AlarmEnd) {
-    draft.fact(Body::AlarmClosed { alarm: no, end });
+    end_elsewhere(asked, draft, no, open, end, None);
+}
+
+/// As [`end`], of an alarm that is at another surface in truth.
+fn end_elsewhere(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: AlarmNo,
+    open: &Alarm,
+    end: AlarmEnd,
+    is_at: Option<&Tag>,
+) {
+    draft.fact(Body::AlarmClosed {
+        alarm: no,
+        end,
+        is_at: is_at.cloned(),
+    });
     let ended = EndedAlarm {
         no,
         end,
         at: asked.now,
         who: Some(asked.ask.who),
+        is_at: is_at.cloned(),
     };
     edit(asked.state, asked.facility, draft, no, open, Some(&ended));
     edit_calls(asked.state, asked.facility, draft, open, Some(&ended));

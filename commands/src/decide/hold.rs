@@ -86,7 +86,7 @@ fn touches(request: &Request) -> Option<&str> {
                 | Spoken::Clean { .. }
                 | Spoken::Static { .. }
                 | Spoken::Set { .. } => Some(echo.tag.as_str()),
-                Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::PowerFound { .. } | Spoken::Cpr | Spoken::Away { .. } => None,
+                Spoken::Check(_) | Spoken::Alarm { .. } | Spoken::Found { .. } | Spoken::Cpr | Spoken::Away { .. } => None,
             },
             Tap::Bedside(tap) => touched_at_the_bed(tap),
             Tap::House(

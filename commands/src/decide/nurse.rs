@@ -65,10 +65,13 @@ pub(super) fn rows(
     message: Message,
 ) -> Message {
     let checked = draft.decision.entries.iter().find_map(|entry| {
-        let Body::HandChecked { judged, .. } = &entry.body else {
+        let Body::HandChecked {
+            tag: of, judged, ..
+        } = &entry.body
+        else {
             return None;
         };
-        Some((*judged, entry.at))
+        (of == tag).then_some((*judged, entry.at))
     });
     let Some((judged, at)) = checked else {
         return message;

@@ -3,6 +3,7 @@
 //! a rule of `rules::plain`, what follows from an entry is decided where commands are, and what is asked back in `asks`.
 
 mod asks;
+mod caused;
 mod together;
 mod works;
 
@@ -22,8 +23,9 @@ use crate::role::{Role, authorize};
 use crate::rules::air::{Units, show};
 use crate::rules::hand_check::{Air, Band, Check};
 use crate::rules::plain::{
-    self, About, AirSaid, Asks, Example, Heard, Home, HomeBed, Place, Understood,
+    self, About, AirSaid, Asks, Example, Heard, Home, HomeBed, Own, Place, Understood,
 };
+use crate::rules::priority::AlarmKind;
 use crate::said::Ask;
 use crate::say;
 use crate::state::{Life, State, Surface};
@@ -50,11 +52,11 @@ pub(super) fn mention(asked: &Asked<'_>, text: &str, files: bool) -> Result<Deci
     let answered = match listened.heard {
         Heard::Private(found) => Err(private_fault(found)),
         Heard::Nearest(example) => {
-            let message = Message::text(nearest(asked, example));
+            let message = Message::text(nearest(asked, example, &listened.own));
             return Ok(Decision::private(message));
         }
         Heard::Understood { what, rest } => understood(asked, &what, rest).map(Decision::private),
-        Heard::Asks(ask) => asks::asked_back(asked, ask),
+        Heard::Asks(ask) => asks::asked_back(asked, ask, &listened.own),
     };
     let mut decision =
         answered.unwrap_or_else(|refused| Decision::private(Message::text(refused.say(lang))));
@@ -95,7 +97,10 @@ fn is_alarm(heard: &Heard) -> bool {
     let one = |of: &Understood| {
         matches!(
             of,
-            Understood::Alarm { .. } | Understood::LookFirst { .. } | Understood::Outage { .. }
+            Understood::Alarm { .. }
+                | Understood::Caused(_)
+                | Understood::LookFirst { .. }
+                | Understood::Outage { .. }
         )
     };
     match heard {
@@ -168,9 +173,8 @@ fn understood(asked: &Asked<'_>, what: &Understood, rest: bool) -> Result<Messag
         Understood::Match { kind, bed } => works::matching(asked, *kind, bed.as_deref())?,
         Understood::Gaps { place } => works::gaps(asked, place)?,
         Understood::Deed { tag, deed } => works::deed(asked, tag, deed)?,
-        Understood::PowerFound { tag, cause, since } => {
-            works::power_found(asked, tag, *cause, since.as_deref())?
-        }
+        Understood::Caused(of) => caused::caused(asked, of)?,
+        Understood::Answered { tag } => caused::answered(asked, tag)?,
         Understood::HandCheck { .. }
         | Understood::Alarm { .. }
         | Understood::Filter { .. }
@@ -253,17 +257,16 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
                 card.text = format!("{said}\n\n{}", card.text);
                 return Ok(Offer::Instead(card));
             }
-            ((tag, surface), Spoken::Alarm { kind: *kind })
+            let entry = Spoken::Alarm {
+                kind: *kind,
+                cause: None,
+            };
+            ((tag, surface), entry)
         }
         // Since when is a choice of its own; where a surface is chosen, it is not known.
-        Understood::PowerFound { tag, cause, .. } => {
-            let (tag, surface) = asked.surface(tag)?;
-            authorize(asked.state, asked.ask, Right::RaiseAlarm)?;
-            if surface.alarm.is_some() || surface.bed().is_none() {
-                return works::power_found(asked, tag.as_str(), *cause, None).map(Offer::Instead);
-            }
-            let (minutes, cause) = (None, *cause);
-            ((tag, surface), Spoken::PowerFound { minutes, cause })
+        Understood::Caused(of) => return caused::offer(asked, of),
+        Understood::Answered { .. } => {
+            return understood(asked, what, false).map(Offer::Instead);
         }
         Understood::Filter {
             tag,
@@ -425,18 +428,29 @@ fn describe(asked: &Asked<'_>, tag: &Tag, entry: &Spoken) -> String {
             parts.extend(of.when.and_then(minute).map(day_time));
             parts.join(" · ")
         }
-        Spoken::Alarm { kind } => say!(
-            lang,
-            "plain-alarm",
-            surface = surface,
-            kind = alarm::kind_words(lang, *kind)
-        ),
-        Spoken::PowerFound { cause, .. } => say!(
-            lang,
-            "plain-power-found",
-            surface = surface,
-            cause = alarm::cause_words(lang, *cause)
-        ),
+        Spoken::Alarm { kind, cause } => {
+            let known = *kind != AlarmKind::Unknown;
+            let kind = alarm::kind_words(lang, *kind);
+            match cause {
+                None => say!(lang, "plain-alarm", surface = surface, kind = kind),
+                Some(cause) if !known => say!(
+                    lang,
+                    "plain-alarm",
+                    surface = surface,
+                    kind = alarm::cause_words(lang, *cause)
+                ),
+                Some(cause) => say!(
+                    lang,
+                    "plain-alarm-cause",
+                    surface = surface,
+                    kind = kind,
+                    cause = alarm::cause_words(lang, *cause)
+                ),
+            }
+        }
+        Spoken::Found {
+            cause, kind, air, ..
+        } => caused::describe(asked, tag, *cause, *kind, *air),
         Spoken::Filter { finding, action } => say!(
             lang,
             "plain-filter",
@@ -547,7 +561,7 @@ fn due_list(asked: &Asked<'_>, unit: Option<&str>) -> Result<Message, Refusal> {
 }
 
 /// The nearest thing that would have been understood.
-fn nearest(asked: &Asked<'_>, example: Example) -> String {
+fn nearest(asked: &Asked<'_>, example: Example, own: &Own) -> String {
     let lang = asked.lang;
     if let Example::Command(name) = example {
         return say!(lang, "plain-none-command", name = name);
@@ -566,11 +580,36 @@ fn nearest(asked: &Asked<'_>, example: Example) -> String {
         Example::Where => "where",
         Example::LookFirst => "look",
     };
-    say!(
-        lang,
-        "plain-none-like",
-        example = say!(lang, &format!("plain-like-{example}"))
-    )
+    say!(lang, "plain-none-like", example = like(asked, example, own))
+}
+
+/// An example with the writer's own surface, reading and unit in it; else with the home's, so that it can be typed as it stands.
+fn like(asked: &Asked<'_>, example: &str, own: &Own) -> String {
+    let (state, lang) = (asked.state, asked.lang);
+    let of_home = || {
+        let here = super::draft::unit_of_asker(state, asked.ask);
+        let in_unit = state
+            .under
+            .values()
+            .find(|tag| here.is_some() && state.unit_of(tag) == here);
+        in_unit
+            .or_else(|| state.under.values().next())
+            .or_else(|| state.surfaces.keys().next())
+            .map(Tag::to_string)
+    };
+    let surface = own.surface.clone().or_else(of_home);
+    let surface = surface.map_or_else(|| "LW-07".to_owned(), |of| check::escaped(&of));
+    let air = own.air.as_deref().unwrap_or("1 1/4");
+    let key = format!("plain-like-{example}");
+    match example {
+        "check" => say!(lang, &key, surface = surface, air = check::escaped(air)),
+        "due" => {
+            let here = super::draft::unit_of_asker(state, asked.ask).or(state.units.keys().next());
+            let unit = own.unit.as_deref().or(here.map(Unit::as_str));
+            say!(lang, &key, unit = unit.unwrap_or("Elm"))
+        }
+        _of_a_surface => say!(lang, &key, surface = surface),
+    }
 }
 
 /// A tap under a message, or on a card of what to look at first.
@@ -602,9 +641,22 @@ fn confirm(asked: &Asked<'_>, echo: &Echo, entry: Spoken) -> Result<Decision, Re
     let surface = echo.tag.as_str();
     let decision = match entry {
         Spoken::Check(of) => check::hand_check(asked, typed(asked, surface, of))?,
-        Spoken::Alarm { kind } => alarm::raise(asked, surface, Some(kind), None)?,
-        Spoken::PowerFound { minutes, cause } => {
-            alarm::found::power_found(asked, surface, cause, minutes)?
+        Spoken::Alarm { kind, cause } => {
+            alarm::raise_because(asked, surface, Some(kind), None, cause)?
+        }
+        Spoken::Found {
+            minutes,
+            cause,
+            kind,
+            air,
+        } => {
+            let of = alarm::found::Mended {
+                kind,
+                cause,
+                minutes,
+                air,
+            };
+            alarm::found::mended(asked, surface, &of)?
         }
         Spoken::Filter { finding, action } => filter::filter(asked, surface, finding, action)?,
         Spoken::Clean {
@@ -687,7 +739,7 @@ fn newer(asked: &Asked<'_>, echo: &Echo, entry: &Spoken) -> Result<Option<Decisi
             return check::stale(asked, &card).transpose();
         }
         // One that is open is answered with its card by the rule for alarms.
-        Spoken::Alarm { .. } | Spoken::PowerFound { .. } => {
+        Spoken::Alarm { .. } | Spoken::Found { .. } => {
             surface.alarm.is_none() && since(surface.last_alarm.as_ref().map(|ended| ended.at))
         }
         Spoken::Filter { .. } => since(surface.filter.as_ref().map(|look| look.at)),

@@ -91,10 +91,16 @@ pub(crate) struct Climb {
 }
 
 impl Climb {
-    /// The next rung, and when it is asked: at the minute of the first one that has not been used.
+    /// The next rung, and when it is asked: at the minute of the first one that has not been used, or sooner, where the one
+    /// before it was called early. What people are told of the next call is this.
     pub fn next(self, ladder: Ladder) -> (u32, DateTime<Utc>) {
         let mut rung = self.rung + 1;
-        let mut at = ladder.rung_at(self.from, rung.saturating_sub(self.passed));
+        let place = rung.saturating_sub(self.passed);
+        let mut at = ladder.rung_at(self.from, place);
+        // A rung that was called before its minute, because whoever had gone cannot, brings those after it nearer: each is
+        // asked as long after the one before it as the ladder says, and never later than its own minute.
+        let before = ladder.rung_at(self.from, place.saturating_sub(1));
+        at = at.min(self.asked + (at - before));
         if rung >= FIRST_REPEAT {
             let repeat = TimeDelta::minutes(i64::from(ladder.repeat.max(1)));
             // The call before came late: a repeat whose minute was then is no news right after it.

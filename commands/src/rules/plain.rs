@@ -20,6 +20,7 @@ use crate::words::Lang;
 
 mod amounts;
 mod cares;
+mod causes;
 mod checks;
 mod claims;
 mod compose;
@@ -74,15 +75,8 @@ pub enum Understood {
         /// What the panel says.
         kind: AlarmKind,
     },
-    /// It was found without power, and has it again.
-    PowerFound {
-        /// The surface.
-        tag: String,
-        /// Why it had none: its plug was out, or it was switched off.
-        cause: Cause,
-        /// Since when it had none, as typed.
-        since: Option<String>,
-    },
+    /// Something was wrong with it, and what it was is said.
+    Caused(Mishap),
     /// A look at a filter.
     Filter {
         /// The surface.
@@ -134,6 +128,11 @@ pub enum Understood {
         /// Until when, as typed; the shift's end if none.
         until: Option<String>,
     },
+    /// Somebody answers the alarm of a surface, which is a tap on its card.
+    Answered {
+        /// The surface.
+        tag: String,
+    },
     /// Other work at one surface.
     Deed {
         /// The surface.
@@ -155,6 +154,23 @@ pub enum Understood {
     },
     /// What can be said here?
     Help,
+}
+
+/// What was wrong with a surface, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Mishap {
+    /// The surface.
+    pub tag: String,
+    /// What the panel said, or that it had no power.
+    pub kind: AlarmKind,
+    /// What it was.
+    pub cause: Cause,
+    /// Whether it is said to be put right. Where it is not said, it is asked.
+    pub mended: bool,
+    /// Since when it was so, as typed.
+    pub since: Option<String>,
+    /// The reading that was said with it, or behind it where it is mended: only that is one of after.
+    pub air: Option<AirSaid>,
 }
 
 /// Other work at one surface, as it was said.
@@ -296,6 +312,13 @@ pub enum Asks {
         /// The kinds that were named.
         among: Vec<AlarmKind>,
     },
+    /// What was it? Something that may be several causes, or several were named.
+    Cause {
+        /// What is known of it; its cause is the first that it may be.
+        of: Mishap,
+        /// What it may be.
+        among: Vec<Cause>,
+    },
     /// What was found, or done, with a filter?
     Filter {
         /// The surface.
@@ -327,10 +350,39 @@ pub enum Asks {
     },
     /// Several things, each complete: of one surface, or of several with one for each.
     Each(Vec<Understood>),
+    /// Some of several things are whole, and the others are not: those are asked for, never left out unsaid.
+    Some {
+        /// What is whole, of several surfaces with one for each.
+        taken: Vec<Understood>,
+        /// What is not, in the order in which it was said.
+        left: Vec<Left>,
+    },
     /// Several surfaces with several readings: one at a time.
     OneAtATime,
     /// Longer than is read.
     TooLong,
+}
+
+/// A part of a message about several surfaces that could not be taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Left {
+    /// Nothing in the home has this name.
+    NoSurface {
+        /// As it was typed.
+        typed: String,
+        /// The tags that are near to it, best first.
+        near: Vec<String>,
+    },
+    /// No surface is under this bed.
+    EmptyBed {
+        /// The bed.
+        bed: String,
+    },
+    /// What is said of this surface is not clear.
+    Unclear {
+        /// The surface.
+        tag: String,
+    },
 }
 
 /// Why a sentence is no entry.
@@ -390,12 +442,36 @@ pub struct Listened {
     pub lang: Option<Lang>,
     /// Whether it calls for a nurse as well, who does not hear a chat.
     pub calls: bool,
+    /// What it names, so that an example is about that and nothing else.
+    pub own: Own,
+}
+
+/// The names and numbers of a message.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Own {
+    /// The tag of the surface that it names, or of the one under the bed that it names; as typed where the home has none of it.
+    pub surface: Option<String>,
+    /// The reading, as typed.
+    pub air: Option<String>,
+    /// The unit.
+    pub unit: Option<String>,
 }
 
 /// Reads a message, in a home with these names.
 #[must_use]
 pub fn read(text: &str, home: &Home<'_>) -> Heard {
     listen(text, home).heard
+}
+
+/// The language of most of the words of a message that mean something here, wherever it was written; none where neither has
+/// more, as in `104 1.25`.
+#[must_use]
+pub fn language(text: &str) -> Option<Lang> {
+    let beginning: String = tokens::without_markup(text)
+        .chars()
+        .take(CHARS_MAX)
+        .collect();
+    sentence::Sentence::read(&beginning, &Home::default()).lang()
 }
 
 /// As [`read`], with the language that the message is in.
@@ -409,6 +485,7 @@ pub fn listen(text: &str, home: &Home<'_>) -> Listened {
         heard,
         lang: sentence.lang(),
         calls: false,
+        own: examples::own(&sentence),
     };
     let known: Vec<&str> = home.units.iter().chain(&home.known).copied().collect();
     if let Err(found) = guard::check_knowing(&text, Field::Note, &known) {
@@ -421,5 +498,6 @@ pub fn listen(text: &str, home: &Home<'_>) -> Listened {
         heard: compose::compose(&sentence, home),
         lang: sentence.lang(),
         calls: sentence.says(words::Meaning::Voice),
+        own: examples::own(&sentence),
     }
 }

@@ -212,6 +212,7 @@ impl State {
         record: &Record,
         no: AlarmNo,
         end: AlarmEnd,
+        is_at: Option<Tag>,
     ) -> Result<(), Impossible> {
         let alarm = self
             .alarms
@@ -224,6 +225,7 @@ impl State {
             end,
             at: record.at,
             who: record.who,
+            is_at,
         });
         Ok(())
     }

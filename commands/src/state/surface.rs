@@ -295,6 +295,8 @@ pub struct EndedAlarm {
     pub at: DateTime<Utc>,
     /// Who said so.
     pub who: Option<Person>,
+    /// The surface that alarms in truth, where its tag was wrong.
+    pub is_at: Option<Tag>,
 }
 
 /// A check that is booked out of turn.

@@ -127,13 +127,19 @@ pub enum Spoken {
     Alarm {
         /// Its kind.
         kind: AlarmKind,
+        /// What it is, where that was said with it.
+        cause: Option<Cause>,
     },
-    /// It was found without power and has it again.
-    PowerFound {
-        /// For how many minutes it may have had none; none where nobody knows.
+    /// Something was wrong with it, and was put right by whoever found it.
+    Found {
+        /// For how many minutes it may have been so; none where nobody knows.
         minutes: Option<u16>,
-        /// Why it had none.
+        /// What it was.
         cause: Cause,
+        /// What the panel said, or that it had no power.
+        kind: AlarmKind,
+        /// The check after it.
+        air: Option<Air>,
     },
     /// A look at a filter.
     Filter {
@@ -219,7 +225,7 @@ impl Spoken {
             Spoken::Check(_) | Spoken::Cpr | Spoken::Static { .. } => Right::Check,
             Spoken::Away { .. } => Right::Place,
             Spoken::Set { .. } => Right::Setting,
-            Spoken::Alarm { .. } | Spoken::PowerFound { .. } => Right::RaiseAlarm,
+            Spoken::Alarm { .. } | Spoken::Found { .. } => Right::RaiseAlarm,
             Spoken::Filter { .. } | Spoken::Clean { .. } => Right::Upkeep,
         }
     }
@@ -254,11 +260,22 @@ impl Spoken {
                     of.setting.clone().unwrap_or_default(),
                 ]
             }
-            Spoken::Alarm { kind } => vec!["a".to_owned(), kind.as_str().to_owned()],
-            Spoken::PowerFound { minutes, cause } => vec![
+            Spoken::Alarm { kind, cause } => {
+                let mut parts = vec!["a".to_owned(), kind.as_str().to_owned()];
+                parts.extend(cause.map(|cause| cause.as_str().to_owned()));
+                parts
+            }
+            Spoken::Found {
+                minutes,
+                cause,
+                kind,
+                air,
+            } => vec![
                 "p".to_owned(),
                 cause.as_str().to_owned(),
                 minutes.map_or_else(String::new, |minutes| minutes.to_string()),
+                kind.as_str().to_owned(),
+                air.map_or_else(String::new, air_word),
             ],
             Spoken::Filter { finding, action } => vec![
                 "f".to_owned(),
@@ -329,14 +346,24 @@ impl Spoken {
                     setting: (!setting.is_empty()).then(|| (*setting).to_owned()),
                 })
             }
-            ["a", kind] => Spoken::Alarm {
+            ["a", kind, cause @ ..] => Spoken::Alarm {
                 kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
+                cause: match cause {
+                    [] => None,
+                    [cause] => Some(Cause::from_text(cause).ok_or(NotOurs)?),
+                    _more => return Err(NotOurs),
+                },
             },
-            ["p", cause, minutes] => Spoken::PowerFound {
+            ["p", cause, minutes, kind, air] => Spoken::Found {
                 cause: Cause::from_text(cause).ok_or(NotOurs)?,
                 minutes: match *minutes {
                     "" => None,
                     minutes => Some(minutes.parse().map_err(|_| NotOurs)?),
+                },
+                kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
+                air: match *air {
+                    "" => None,
+                    air => Some(read_air(air)?),
                 },
             },
             ["f", finding, action] => Spoken::Filter {

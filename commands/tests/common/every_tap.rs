@@ -787,11 +787,14 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         setting: None,
     };
     let mut entries = vec![Spoken::Check(reading), Spoken::Check(could_not)];
-    entries.extend(
-        AlarmKind::ALL
-            .iter()
-            .map(|kind| Spoken::Alarm { kind: *kind }),
-    );
+    entries.extend(AlarmKind::ALL.iter().map(|kind| Spoken::Alarm {
+        kind: *kind,
+        cause: None,
+    }));
+    entries.extend(Cause::ALL.iter().map(|cause| Spoken::Alarm {
+        kind: AlarmKind::HighPressure,
+        cause: Some(*cause),
+    }));
     entries.extend(Finding::ALL.iter().flat_map(|finding| {
         Action::ALL.iter().map(|action| Spoken::Filter {
             finding: *finding,
@@ -799,8 +802,13 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         })
     }));
     entries.push(Spoken::Cpr);
-    for cause in [Cause::Unplugged, Cause::SwitchedOff] {
-        entries.extend([None, Some(u16::MAX)].map(|minutes| Spoken::PowerFound { minutes, cause }));
+    for cause in Cause::ALL {
+        entries.extend([None, Some(u16::MAX)].map(|minutes| Spoken::Found {
+            minutes,
+            cause: *cause,
+            kind: AlarmKind::HighPressure,
+            air: minutes.map(|_| Air::Measured(Tenths(1_111))),
+        }));
     }
     entries.push(Spoken::Static { minutes: 60 });
     entries.push(Spoken::Set {

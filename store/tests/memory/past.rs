@@ -29,7 +29,7 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
         1 => tag().prop_map(|tag| Body::Readied { tag: tag.into() }),
         2 => tag().prop_map(|tag| Body::AlarmOpened { tag: tag.into(), kind: AlarmKind::Power, priority: Priority::Low, found: None }),
         2 => no().prop_map(|no| Body::AlarmTaken { alarm: AlarmNo(no) }),
-        1 => no().prop_map(|no| Body::AlarmClosed { alarm: AlarmNo(no), end: AlarmEnd::Fixed }),
+        1 => no().prop_map(|no| Body::AlarmClosed { alarm: AlarmNo(no), end: AlarmEnd::Fixed, is_at: None }),
         2 => (no(), tag(), tag()).prop_map(|(entry, tag, to)| Body::Amended {
             entry: RecordNo(entry),
             tag: tag.into(),
@@ -229,7 +229,15 @@ fn a_span_with_what_frames_it_and_what_came_of_it() {
         (10, 10, adequate("LW-01")),
         (11, 11, opened),
         (30, 12, adequate("LW-01")),
-        (40, 40, Body::AlarmClosed { alarm, end }),
+        (
+            40,
+            40,
+            Body::AlarmClosed {
+                alarm,
+                end,
+                is_at: None,
+            },
+        ),
         (41, 41, adequate("LW-01")),
         (42, 42, amended),
         (43, 43, adequate("LW-01")),

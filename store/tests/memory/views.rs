@@ -102,6 +102,7 @@ fn an_alarm_is_one_row() {
         Body::AlarmClosed {
             alarm,
             end: AlarmEnd::Fixed,
+            is_at: None,
         },
         opened("LW-02"),
     ]

@@ -218,17 +218,23 @@ pub(super) fn lay_out(
         clock_time(alarm.opened),
         alarm.by.map_or_else(|| "loftwatch".to_owned(), person),
     );
+    let power = alarm.kind == AlarmKind::Power;
     lines.push(match alarm.found {
         None => say!(lang, "card-reported", at = at, who = who),
         Some(found) => match found.since {
             Some(since) => say!(
                 lang,
-                "card-found-since",
+                if power {
+                    "card-found-since"
+                } else {
+                    "card-mended-since"
+                },
                 at = at,
                 who = who,
                 since = clock_time(since)
             ),
-            None => say!(lang, "card-found", at = at, who = who),
+            None if power => say!(lang, "card-found", at = at, who = who),
+            None => say!(lang, "card-mended", at = at, who = who),
         },
     });
     if ended.is_none()
@@ -274,12 +280,25 @@ pub(super) fn lay_out(
         lines.push(say!(lang, "card-cause", cause = cause_words(lang, cause)));
     }
     if let Some(ended) = ended {
-        lines.push(say!(
-            lang,
-            end_key(ended.end),
-            at = clock_time(ended.at),
-            who = ended.who.map_or_else(String::new, person)
-        ));
+        let who = ended.who.map_or_else(String::new, person);
+        lines.push(match &ended.is_at {
+            Some(tag) => say!(
+                lang,
+                "card-end-is-at",
+                at = clock_time(ended.at),
+                surface = match seen_by {
+                    SeenBy::Channel => in_post(state, lang, tag),
+                    SeenBy::One => with_bed(state, lang, tag),
+                },
+                who = who
+            ),
+            None => say!(
+                lang,
+                end_key(ended.end),
+                at = clock_time(ended.at),
+                who = who
+            ),
+        });
         let message = Message::text(lines.join("\n"));
         // What was a mistake went no way that is worth a look.
         return match ended.end {

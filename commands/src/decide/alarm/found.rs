@@ -1,39 +1,54 @@
-//! "Found it unplugged, plugged it back in": a loss of power that nobody heard. Decides that it is an alarm as any other, which
-//! its finder has taken and whose cause is known, so that what remains is the check; leaves that, and what is asked again
-//! after a loss of power, to `fixed`.
+//! "Found it unplugged, plugged it back in", "the hose was off, put it back on": something that nobody heard, or that an
+//! alarm is open about. Decides that it is an alarm as any other, which its finder has taken and whose cause is known, so that what
+//! remains is the check, where that was not said too; leaves that, and what is asked again after a loss of power, to `fixed`.
 
 use chrono::TimeDelta;
 
 use super::{
-    Begun, SeenBy, card_key, caused, channel, fact, lay_out, own_card, priority_of, raise,
+    Begun, SeenBy, card_key, caused, channel, fact, fixed_air, lay_out, own_card, priority_of,
+    raise_because,
 };
 use crate::choice::Cause;
 use crate::decide::draft::{Asked, state_after, take_back};
 use crate::decision::{Decision, Lane};
 use crate::due::{asking, ladder};
+use crate::ids::AlarmNo;
 use crate::message::{Answer, Message};
 use crate::record::{Body, Found, On};
 use crate::refusal::Refusal;
 use crate::request::Right;
+use crate::rules::hand_check::{Air, Check};
 use crate::rules::priority::AlarmKind;
 use crate::say;
 use crate::state::{Alarm, Life};
 
-/// A surface was found without power, `minutes` after it lost it as far as anybody knows, and has it again. The unit reads
-/// its card, and nobody's phone rings where its finder may check it: somebody is there. If the check does not come, it calls as any alarm that was taken.
-pub(in crate::decide) fn power_found(
+/// What was found wrong, and put right.
+pub(in crate::decide) struct Mended {
+    /// What the panel said, or that it had no power.
+    pub kind: AlarmKind,
+    /// What it was.
+    pub cause: Cause,
+    /// For how many minutes it was so, as far as anybody knows.
+    pub minutes: Option<u16>,
+    /// The check after it; asked where it was not said.
+    pub air: Option<Air>,
+}
+
+/// A surface was found as `of` says, and put right. The unit reads its card, and nobody's phone rings where its finder may
+/// check it: somebody is there. If the check does not come, it calls as any alarm that was taken.
+pub(in crate::decide) fn mended(
     asked: &Asked<'_>,
     typed: &str,
-    cause: Cause,
-    minutes: Option<u16>,
+    of: &Mended,
 ) -> Result<Decision, Refusal> {
     let (tag, surface) = asked.surface(typed)?;
     let may_answer = Right::AnswerAlarm.roles().contains(&asked.role);
+    let (kind, cause) = (of.kind, of.cause);
     if let Some(no) = surface.alarm
         && let Some(open) = asked.state.alarms.get(&no)
     {
         return if may_answer {
-            caused(asked, no, cause)
+            checked(asked, no, of)
         } else {
             Ok(Decision::private(own_card(asked, no, open)))
         };
@@ -41,18 +56,21 @@ pub(in crate::decide) fn power_found(
     let placed = matches!(surface.life, Life::Placed { .. });
     // While its CPR valve is open, that comes first.
     if !placed || surface.cpr.is_some() {
-        return raise(asked, typed, Some(AlarmKind::Power), None);
+        return raise_because(asked, typed, Some(kind), None, Some(cause));
     }
     let lang = asked.lang;
+    let power = kind == AlarmKind::Power;
     let mut draft = asked.draft();
-    let kind = AlarmKind::Power;
     let begun = Begun {
         kind,
         priority: priority_of(kind, surface, asked.now),
         note: None,
         pulled: None,
+        cause: None,
     };
-    let since = minutes.map(|minutes| asked.now - TimeDelta::minutes(i64::from(minutes)));
+    let since = of
+        .minutes
+        .map(|minutes| asked.now - TimeDelta::minutes(i64::from(minutes)));
     let (no, alarm) = fact(asked, &mut draft, tag, begun, Some(Found { since }));
     if may_answer {
         draft.fact(Body::AlarmTaken { alarm: no });
@@ -82,7 +100,11 @@ pub(in crate::decide) fn power_found(
     if !may_answer {
         let said = say!(
             lang,
-            "alarm-power-found-call",
+            if power {
+                "alarm-power-found-call"
+            } else {
+                "alarm-found-call"
+            },
             surface = asked.with_bed(tag)
         );
         let back = take_back(lang, &draft, tag);
@@ -93,13 +115,18 @@ pub(in crate::decide) fn power_found(
         state: &after,
         ..*asked
     };
-    let next = caused(&later, no, cause)?;
+    let next = checked(&later, no, of)?;
     let Some(Answer::Replace(Message { text, rows, .. })) = next.answer else {
         return Err(Refusal::new("fault-stale-tap"));
     };
     // Where the maker wants no check, it is over with this.
     let text = if next.entries.is_empty() {
-        let said = say!(lang, "alarm-power-found", surface = asked.with_bed(tag));
+        let key = if power {
+            "alarm-power-found"
+        } else {
+            "alarm-found"
+        };
+        let said = say!(lang, key, surface = asked.with_bed(tag));
         format!("{said}\n{text}")
     } else {
         text
@@ -110,4 +137,18 @@ pub(in crate::decide) fn power_found(
     message.rows = rows;
     let back = take_back(lang, &draft, tag);
     Ok(draft.private(message.and_button(back)))
+}
+
+/// The cause, with the check after it where that was said, else the question for it.
+fn checked(asked: &Asked<'_>, no: AlarmNo, of: &Mended) -> Result<Decision, Refusal> {
+    let wanted = asked.state.alarms.get(&no).is_some_and(|open| {
+        let surface = asked.state.surfaces.get(&open.tag);
+        surface.is_some_and(|surface| {
+            surface.bed().is_some() && asked.state.profile_of(surface).check != Check::None
+        })
+    });
+    match of.air {
+        Some(air) if wanted => fixed_air(asked, no, of.cause, air, None),
+        Some(_) | None => caused(asked, no, of.cause),
+    }
 }

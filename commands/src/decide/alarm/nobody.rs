@@ -4,7 +4,7 @@
 
 use chrono::TimeDelta;
 
-use super::{Begun, begin, end, opened, own_card, priority_of, raised};
+use super::{Begun, begin, end_elsewhere, opened, own_card, priority_of, raised};
 use crate::decide::check;
 use crate::decide::draft::{Asked, button, unit_of_asker};
 use crate::decision::Decision;
@@ -172,7 +172,7 @@ fn is(asked: &Asked<'_>, no: AlarmNo, typed: &str) -> Result<Decision, Refusal> 
         return Err(Refusal::new("fault-retired").text("tag", tag));
     }
     let mut draft = asked.draft();
-    end(asked, &mut draft, no, open, AlarmEnd::WrongTag);
+    end_elsewhere(asked, &mut draft, no, open, AlarmEnd::WrongTag, Some(tag));
     let closed = say!(lang, "wrong-tag-closed", tag = open.tag.as_str());
     if let Some(other) = surface.alarm
         && let Some(there) = asked.state.alarms.get(&other)
@@ -202,6 +202,7 @@ fn is(asked: &Asked<'_>, no: AlarmNo, typed: &str) -> Result<Decision, Refusal> 
         // What somebody wrote stays with the alarm that it was written for.
         note: None,
         pulled: None,
+        cause: open.cause,
     };
     // It has alarmed since the first was opened: where that was a rung ago, that rung is asked at once.
     let first = i64::from(asked.state.ladder.first);

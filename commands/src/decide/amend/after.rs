@@ -360,6 +360,7 @@ fn reopens(
         let Body::AlarmClosed {
             alarm,
             end: AlarmEnd::Fixed,
+            ..
         } = record.body
         else {
             return None;

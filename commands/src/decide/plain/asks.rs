@@ -1,34 +1,35 @@
 //! What a message leaves open is asked back. Decides where buttons or a menu are offered, because the choices are few, and
 //! where a sentence says what to type; each button is an entry that its writer confirms with it.
 
+use super::caused;
 use super::{
-    Offer, air_label, as_air, band, check_offer, choice_button, echo, offer, reading as reading_of,
-    said_of, together,
+    Offer, air_label, as_air, band, check_offer, choice_button, echo, like, offer,
+    reading as reading_of, said_of, together,
 };
 use crate::choice::{Action, Cleaning, Cover, FilterKind, Finding, Method};
 use crate::decide::draft::{Asked, button, in_post, person};
 use crate::decide::{alarm, check};
 use crate::decision::{Decision, Lane};
 use crate::ids::Tag;
-use crate::message::{BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
+use crate::message::{Answer, BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Message};
 use crate::parse::air_fault;
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::authorize;
 use crate::rules::air::{self, AirFault, Said};
 use crate::rules::look_first::Sign;
-use crate::rules::plain::{About, AirSaid, Asks, Doubt, Example, Place, Understood};
+use crate::rules::plain::{About, AirSaid, Asks, Doubt, Example, Left, Own, Place, Understood};
 use crate::rules::priority::AlarmKind;
 use crate::say;
 use crate::tap::{Plain, Spoken, Tap};
 
 /// Something is missing, or can be meant in two ways.
-pub(super) fn asked_back(asked: &Asked<'_>, ask: Asks) -> Result<Decision, Refusal> {
+pub(super) fn asked_back(asked: &Asked<'_>, ask: Asks, own: &Own) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let message = match ask {
         Asks::Which { tags, each } if both(&tags, &each) => return self::each(asked, &each),
         Asks::Which { tags, each } => which(asked, &tags, &each),
-        Asks::Surface { of, likely, each } => no_name(asked, of, &likely, &each),
+        Asks::Surface { of, likely, each } => no_name(asked, of, &likely, &each, own),
         Asks::NoSurface { typed, near, each } => {
             let typed = check::escaped(&typed);
             if near.is_empty() {
@@ -70,6 +71,8 @@ pub(super) fn asked_back(asked: &Asked<'_>, ask: Asks) -> Result<Decision, Refus
         } => clean(asked, &tag, reason, method, cover),
         Asks::Doubt { doubt, tag, of } => doubted(asked, doubt, tag.as_deref(), of.as_ref()),
         Asks::Each(several) => return each(asked, &several),
+        Asks::Cause { of, among } => caused::which(asked, &of, &among),
+        Asks::Some { taken, left } => return some(asked, &taken, &left),
         Asks::OneAtATime => Ok(Message::text(say!(lang, "plain-ask-one"))),
         Asks::TooLong => Ok(Message::text(say!(lang, "plain-ask-long"))),
     }?;
@@ -84,7 +87,7 @@ fn both(tags: &[String], each: &[Understood]) -> bool {
     let entry = |what: &Understood| match what {
         Understood::HandCheck { .. }
         | Understood::Alarm { .. }
-        | Understood::PowerFound { .. }
+        | Understood::Caused(_)
         | Understood::Filter { .. }
         | Understood::Clean { .. } => true,
         Understood::Due { .. }
@@ -94,6 +97,7 @@ fn both(tags: &[String], each: &[Understood]) -> bool {
         | Understood::OnDuty { .. }
         | Understood::Claim { .. }
         | Understood::Deed { .. }
+        | Understood::Answered { .. }
         | Understood::Gaps { .. }
         | Understood::LookFirst { .. }
         | Understood::Help => false,
@@ -101,8 +105,8 @@ fn both(tags: &[String], each: &[Understood]) -> bool {
     (2..=TOGETHER_MOST).contains(&tags.len()) && tags.len() == each.len() && each.iter().all(entry)
 }
 
-/// Several things in one message. Readings after which nothing is to be done are echoed together, with one button; anything
-/// else has an echo of its own. What cannot be is said in its place, unless that is all there is.
+/// Several things in one message. Readings are echoed together, with one button; anything else has an echo of its own.
+/// What cannot be is said in its place, unless that is all there is.
 fn each(asked: &Asked<'_>, several: &[Understood]) -> Result<Decision, Refusal> {
     let mut messages = Vec::new();
     let mut good = false;
@@ -131,9 +135,43 @@ fn each(asked: &Asked<'_>, several: &[Understood]) -> Result<Decision, Refusal> 
     Ok(draft.private(first))
 }
 
+/// What was taken is echoed as ever; under it stands what was not, each with what is asked about it.
+fn some(asked: &Asked<'_>, taken: &[Understood], left: &[Left]) -> Result<Decision, Refusal> {
+    let lang = asked.lang;
+    let mut decision = each(asked, taken)?;
+    let mut lines = Vec::new();
+    for left in left {
+        lines.push(match left {
+            Left::NoSurface { typed, near } if near.is_empty() => {
+                say!(lang, "plain-left-none", typed = check::escaped(typed))
+            }
+            Left::NoSurface { typed, near } => say!(
+                lang,
+                "plain-left-near",
+                typed = check::escaped(typed),
+                these = names(asked, near)
+            ),
+            Left::EmptyBed { bed } => say!(lang, "plain-left-empty", typed = check::escaped(bed)),
+            Left::Unclear { tag } => {
+                let tag = asked.surface(tag)?.0;
+                say!(
+                    lang,
+                    "plain-left-unclear",
+                    surface = in_post(asked.state, lang, tag)
+                )
+            }
+        });
+    }
+    let Some(Answer::Private(message)) = &mut decision.answer else {
+        return Ok(decision);
+    };
+    message.text = format!("{}\n{}", message.text, lines.join("\n"));
+    Ok(decision)
+}
+
 fn one_of_several(asked: &Asked<'_>, what: &Understood) -> Result<Message, Refusal> {
     match what {
-        Understood::LookFirst { .. } | Understood::PowerFound { .. } => {
+        Understood::LookFirst { .. } | Understood::Caused(_) => {
             super::understood(asked, what, false)
         }
         Understood::HandCheck { .. }
@@ -148,6 +186,7 @@ fn one_of_several(asked: &Asked<'_>, what: &Understood) -> Result<Message, Refus
         | Understood::Claim { .. }
         | Understood::Match { .. }
         | Understood::Gaps { .. }
+        | Understood::Answered { .. }
         | Understood::Deed { .. } => super::understood(asked, what, false),
     }
 }
@@ -200,6 +239,7 @@ fn no_name(
     of: Example,
     likely: &[String],
     each: &[Understood],
+    own: &Own,
 ) -> Result<Message, Refusal> {
     let lang = asked.lang;
     let mut entries = Vec::new();
@@ -233,7 +273,7 @@ fn no_name(
     let head = say!(
         lang,
         "plain-ask-surface",
-        example = say!(lang, &format!("plain-like-{example}"))
+        example = like(asked, example, own)
     );
     let Some((echo, entry)) = said else {
         return Ok(Message::text(head));
@@ -384,7 +424,7 @@ fn how_far(asked: &Asked<'_>, tag: &str, far: Far) -> Result<Message, Refusal> {
                 let label = match &entry {
                     Spoken::Check(of) => air_label(asked, surface, of.air),
                     Spoken::Alarm { .. }
-                    | Spoken::PowerFound { .. }
+                    | Spoken::Found { .. }
                     | Spoken::Filter { .. }
                     | Spoken::Clean { .. }
                     | Spoken::Cpr
@@ -492,11 +532,15 @@ fn filter(
         }
     }
     if row.is_empty() || row.len() > BUTTONS_MAX {
+        let own = Own {
+            surface: Some(tag.to_string()),
+            ..Own::default()
+        };
         let text = say!(
             lang,
             "plain-ask-filter-all",
             surface = name,
-            example = say!(lang, "plain-like-filter")
+            example = like(asked, "filter", &own)
         );
         return Ok(Message::text(text));
     }
@@ -561,13 +605,7 @@ fn clean(
         row.extend(choice_button(asked, &what, label)?);
     }
     if row.is_empty() {
-        let text = say!(
-            lang,
-            "plain-ask-clean-all",
-            surface = name,
-            example = say!(lang, "plain-like-clean")
-        );
-        return Ok(Message::text(text));
+        return clean_menu(asked, tag, reason, method, cover);
     }
     let key = match (reason, method) {
         (None, _) => "plain-ask-clean-reason",
@@ -582,6 +620,81 @@ fn clean(
     Ok(Message::text(text).buttons(row))
 }
 
+/// More than one thing is missing of a cleaning: a menu of what it may have been, whole.
+fn clean_menu(
+    asked: &Asked<'_>,
+    tag: &Tag,
+    reason: Option<Cleaning>,
+    method: Option<Method>,
+    cover: Option<Cover>,
+) -> Result<Message, Refusal> {
+    let lang = asked.lang;
+    let (tag, surface) = asked.surface(tag.as_str())?;
+    let in_bed = surface.bed().is_some();
+    // With somebody still on it, it is not between residents.
+    let reasons = Cleaning::ALL
+        .iter()
+        .copied()
+        .filter(|of| reason.map_or(!in_bed || *of != Cleaning::BetweenResidents, |is| is == *of));
+    let mut entries = Vec::new();
+    let mut said = None;
+    for reason in reasons {
+        for method in Method::ALL
+            .iter()
+            .filter(|of| method.is_none_or(|is| is == **of))
+        {
+            for cover in Cover::ALL
+                .iter()
+                .filter(|of| cover.is_none_or(|is| is == **of))
+            {
+                let entry = Spoken::Clean {
+                    reason,
+                    method: *method,
+                    cover: *cover,
+                };
+                let echo = said_of(asked, tag, surface.newest);
+                entries.push(MenuEntry {
+                    value: Plain::picked(&echo, &entry),
+                    label: say!(
+                        lang,
+                        "plain-clean-choice",
+                        reason = say!(lang, &format!("reason-{}", reason.as_str())),
+                        method = say!(lang, &format!("method-{}", method.as_str())),
+                        cover = say!(lang, &format!("choice-cover-{}", cover.as_str()))
+                    ),
+                    about: None,
+                });
+                said = Some((echo, entry));
+            }
+        }
+    }
+    let name = in_post(asked.state, lang, tag);
+    let own = Own {
+        surface: Some(tag.to_string()),
+        ..Own::default()
+    };
+    // More than a menu holds: it is said again with what is missing.
+    let Some((echo, entry)) = said.filter(|_| entries.len() <= ENTRIES_MAX) else {
+        let text = say!(
+            lang,
+            "plain-ask-clean-all",
+            surface = name,
+            example = like(asked, "clean", &own)
+        );
+        return Ok(Message::text(text));
+    };
+    let menu = Menu {
+        id: Tap::Plain(Plain::Pick { echo, entry }).id(),
+        hint: say!(lang, "menu-clean"),
+        entries,
+    };
+    let text = [
+        say!(lang, "plain-ask-clean-rest", surface = name),
+        say!(lang, "plain-echo-menu", who = person(asked.ask.who)),
+    ];
+    Ok(Message::text(text.join("\n")).menu(menu))
+}
+
 /// A question, a "not", a past, a doubt: nothing is recorded; what it would be, said plainly, is one tap away.
 fn doubted(
     asked: &Asked<'_>,
@@ -594,6 +707,12 @@ fn doubted(
         Some(tag) => in_post(asked.state, lang, asked.surface(tag)?.0),
         None => String::new(),
     };
+    // Of an open alarm it is said with a tap on its card: here it is.
+    if let (Doubt::Over, Some(tag)) = (doubt, tag)
+        && asked.surface(tag)?.1.alarm.is_some()
+    {
+        return caused::answered(asked, tag);
+    }
     let key = match doubt {
         Doubt::Question => "plain-doubt-question",
         Doubt::Negation => "plain-doubt-not",

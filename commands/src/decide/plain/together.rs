@@ -1,11 +1,11 @@
-//! Several readings that one message told: `101 1.25, 102 1.5`. Decides which of them one tap confirms, because nothing is to be
-//! done about any, and records each as it would be by itself. Leaves how a reading is judged to `check`, and what has next
-//! steps of its own to an echo of its own.
+//! Several readings that one message told: `101 1.25, 102 0.5, 108 asleep`. Decides which of them one tap confirms, and records
+//! each as it would be by itself: a low one calls the nurse and is looked at again as ever. Leaves how a reading is judged to
+//! `check`; where no air is left, and whatever says more than the air, has an echo of its own.
 
 use super::{Offer, describe, newer, not_confirmed, offer};
 use crate::decide::check::{self, band_of};
 use crate::decide::draft::{Asked, in_post, person, take_back};
-use crate::decide::{look_first, set_up};
+use crate::decide::{look_first, nurse, set_up};
 use crate::decision::Decision;
 use crate::ids::Person;
 use crate::message::{Answer, BUTTONS_MAX, Button, Look, Message, TAP_ID_MAX};
@@ -55,7 +55,7 @@ pub(super) fn parts<'u>(asked: &Asked<'_>, several: &'u [Understood]) -> Vec<Par
     parts
 }
 
-/// A reading that says nothing but the air, after which nothing is to be done.
+/// A reading that says nothing but the air, of a surface about which nothing else is open.
 fn plain_reading(asked: &Asked<'_>, what: &Understood) -> Option<OneOf> {
     let Ok(Offer::Entry(echo, Spoken::Check(of))) = offer(asked, what) else {
         return None;
@@ -70,13 +70,14 @@ fn plain_reading(asked: &Asked<'_>, what: &Understood) -> Option<OneOf> {
         setting: None,
     };
     let surface = asked.state.surfaces.get(&echo.tag)?;
-    let nothing_to_do = judge(of.air, band_of(asked.state, surface)) == Judgement::Adequate
+    let judged = judge(of.air, band_of(asked.state, surface));
+    let quiet = judged != Judgement::BottomedOut
         && matches!(surface.life, Life::Placed { .. })
         && surface.alarm.is_none()
         && surface.cpr.is_none()
         && surface.leave.is_none()
         && set_up::placed_list(surface).is_none();
-    (of == alone && nothing_to_do).then_some(OneOf {
+    (of == alone && quiet).then_some(OneOf {
         seen: echo.seen,
         tag: echo.tag,
         air: of.air,
@@ -90,7 +91,22 @@ fn fits(asked: &Asked<'_>, group: &[(usize, OneOf)], one: &OneOf) -> bool {
         .map(|(_, one)| one.clone())
         .chain([one.clone()])
         .collect();
+    // A nurse chooses a setting under a reading that is off: under one message for one surface.
+    let off = readings.iter().filter(|one| is_off(asked, one)).count();
+    if nurse::acts(asked) && off > 1 {
+        return false;
+    }
     readings.len() <= BUTTONS_MAX && tap(asked, readings).id().len() <= TAP_ID_MAX
+}
+
+/// Whether it is a reading, and not an adequate one.
+fn is_off(asked: &Asked<'_>, one: &OneOf) -> bool {
+    asked.state.surfaces.get(&one.tag).is_some_and(|surface| {
+        matches!(
+            judge(one.air, band_of(asked.state, surface)),
+            Judgement::Low | Judgement::High | Judgement::BottomedOut
+        )
+    })
 }
 
 fn tap(asked: &Asked<'_>, readings: Vec<OneOf>) -> Tap {
@@ -186,7 +202,13 @@ pub(super) fn confirm(
             }
         })
         .collect();
-    let message = Message::text(lines.join("\n")).buttons(buttons);
+    let mut message = Message::text(lines.join("\n"));
+    for one in readings.iter().filter(|one| back.contains(&&one.tag)) {
+        if let Some(surface) = state.surfaces.get(&one.tag) {
+            message = nurse::rows(asked, &draft, &one.tag, surface, message);
+        }
+    }
+    let message = message.buttons(buttons);
     Ok(look_first::in_its_place(
         draft.answer(Answer::Private(message)),
     ))

@@ -4,11 +4,9 @@
 use chrono::{DateTime, Utc};
 
 use super::{Offer, describe, offer, said_of};
-use crate::choice::{Cause, LeaveWhy};
+use crate::choice::LeaveWhy;
 use crate::decide::draft::{Asked, button, find_unit, in_post, person, unit_of_asker};
-use crate::decide::{
-    alarm, check, cpr, duty, leave, look_first, matching as matches, outage as power,
-};
+use crate::decide::{check, cpr, duty, leave, look_first, matching as matches, outage as power};
 use crate::decide::{setting, static_mode};
 use crate::decision::Decision;
 use crate::ids::{Person, Tag, Unit};
@@ -26,8 +24,6 @@ use crate::tap::{Bedside, Begun, Plain, SETTING_BYTES_MAX, Spoken, Tap, Work};
 
 /// For how many days a bed is said to be empty, in buttons, where nobody said until when.
 const DAYS: [u8; 2] = [1, 3];
-/// For how long a surface may have had no power, in buttons, where nobody said since when.
-const SINCE_MINUTES: [u16; 3] = [10, 60, 180];
 /// The same of static mode, in minutes.
 const STATIC_MINUTES: [u16; 3] = [15, 30, 60];
 
@@ -91,79 +87,6 @@ pub(super) fn no_power(
         return Ok(no);
     }
     power::outage(asked, Some(unit.as_str())).map(look_first::in_its_place)
-}
-
-/// "Found it unplugged, plugged it back in": since when, where that is not said; and the check that it wants, once that is
-/// confirmed. Where its alarm is open, that is what it belongs to.
-pub(super) fn power_found(
-    asked: &Asked<'_>,
-    tag: &str,
-    cause: Cause,
-    since: Option<&str>,
-) -> Result<Message, Refusal> {
-    let (state, lang) = (asked.state, asked.lang);
-    let (tag, surface) = asked.surface(tag)?;
-    authorize(state, asked.ask, Right::RaiseAlarm)?;
-    if let Some(no) = surface.alarm
-        && let Some(open) = state.alarms.get(&no)
-    {
-        let said = say!(
-            lang,
-            "plain-power-open",
-            surface = in_post(state, lang, tag)
-        );
-        let mut card = alarm::card(state, lang, no, open, None);
-        card.text = format!("{said}\n\n{}", card.text);
-        return Ok(card);
-    }
-    if surface.bed().is_none() {
-        return Err(Refusal::new("fault-under-no-bed").text("tag", tag));
-    }
-    let known = since
-        .and_then(|text| check::moment(asked, text).ok())
-        .and_then(|at| u16::try_from((asked.now - at).num_minutes()).ok());
-    let choices: Vec<Option<u16>> = match known {
-        Some(minutes) => vec![Some(minutes)],
-        None => SINCE_MINUTES
-            .iter()
-            .copied()
-            .map(Some)
-            .chain([None])
-            .collect(),
-    };
-    let echo = said_of(asked, tag, surface.newest);
-    let mut lines = vec![describe(
-        asked,
-        tag,
-        &Spoken::PowerFound {
-            minutes: None,
-            cause,
-        },
-    )];
-    if known.is_none() {
-        lines.push(say!(lang, "plain-power-since"));
-    }
-    lines.push(say!(lang, "plain-echo", who = person(asked.ask.who)));
-    let row = choices
-        .into_iter()
-        .map(|minutes| {
-            let label = match minutes {
-                Some(_) if known.is_some() => say!(lang, "button-confirm"),
-                Some(minutes) if minutes % 60 == 0 => {
-                    say!(lang, "plain-button-hours", count = i64::from(minutes / 60))
-                }
-                Some(minutes) => say!(lang, "plain-button-minutes", count = i64::from(minutes)),
-                None => say!(lang, "plain-button-since-unknown"),
-            };
-            let (echo, entry) = (echo.clone(), Spoken::PowerFound { minutes, cause });
-            Button {
-                id: Tap::Plain(Plain::Confirm { echo, entry }).id(),
-                label,
-                look: Look::Main,
-            }
-        })
-        .collect();
-    Ok(Message::text(lines.join("\n")).buttons(row))
 }
 
 /// "Who has Cedar tonight?"
@@ -318,7 +241,7 @@ pub(super) fn deed(asked: &Asked<'_>, tag: &str, deed: &Deed) -> Result<Message,
                 }
                 Spoken::Check(_)
                 | Spoken::Alarm { .. }
-                | Spoken::PowerFound { .. }
+                | Spoken::Found { .. }
                 | Spoken::Filter { .. }
                 | Spoken::Clean { .. }
                 | Spoken::Cpr
@@ -357,7 +280,7 @@ pub(super) fn done(asked: &Asked<'_>, tag: &str, entry: Spoken) -> Result<Decisi
         }
         Spoken::Check(_)
         | Spoken::Alarm { .. }
-        | Spoken::PowerFound { .. }
+        | Spoken::Found { .. }
         | Spoken::Filter { .. }
         | Spoken::Clean { .. } => Err(Refusal::new("fault-stale-tap")),
     }

@@ -8,6 +8,7 @@ use super::super::{alarm, look, turnover};
 use crate::choice::{Action, Finding, Method, Step, TurnStep};
 use crate::ids::Tag;
 use crate::record::{AlarmEnd, Body};
+use crate::rules::priority::AlarmKind;
 use crate::say;
 use crate::words::Lang;
 
@@ -93,13 +94,19 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             found: Some(found),
             ..
         } => {
+            let power = *kind == AlarmKind::Power;
             let kind = alarm::kind_words(lang, *kind);
             match found.since {
                 Some(since) => {
-                    let since = (pen.moment)(since);
-                    say!(lang, "line-alarm-found-since", kind = kind, since = since)
+                    let key = if power {
+                        "line-alarm-found-since"
+                    } else {
+                        "line-alarm-mended-since"
+                    };
+                    say!(lang, key, kind = kind, since = (pen.moment)(since))
                 }
-                None => say!(lang, "line-alarm-found", kind = kind),
+                None if power => say!(lang, "line-alarm-found", kind = kind),
+                None => say!(lang, "line-alarm-mended", kind = kind),
             }
         }
         Body::AlarmOpened { kind, .. } => {
@@ -123,6 +130,9 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
             "line-alarm-cause",
             cause = alarm::cause_words(lang, *cause)
         ),
+        Body::AlarmClosed {
+            is_at: Some(tag), ..
+        } => say!(lang, "line-alarm-is-at", tag = tag.as_str()),
         Body::AlarmClosed { end, .. } => say!(lang, end_key(*end)),
         Body::FilterLooked {
             finding, action, ..

@@ -4,6 +4,7 @@
 //! `subject`, filters and cleanings to `cares`.
 
 use super::amounts::{Amount, Limit};
+use super::causes;
 use super::compose::Part;
 use super::doubts::over;
 use super::examples::command;
@@ -11,7 +12,7 @@ use super::moments::Moment;
 use super::names::Named;
 use super::sentence::Sentence;
 use super::words::Meaning;
-use super::{About, AirSaid, Asks, Understood};
+use super::{About, AirSaid, Asks, Mishap, Understood};
 use crate::choice::{Cause, Mode, Position, Site};
 use crate::rules::hand_check::Why;
 use crate::rules::look_first::Sign;
@@ -331,6 +332,52 @@ fn since(of: &Sentence<'_>) -> Option<String> {
     (!text.is_empty()).then_some(text)
 }
 
+/// What the message says of the cause of something that is wrong with this surface, with what was measured then. What was read before it was mended is no reading of after.
+pub(super) fn caused(
+    of: &Sentence<'_>,
+    tag: &str,
+    said: &causes::Said,
+    measured: Option<AirSaid>,
+) -> Option<Part> {
+    let [cause, more @ ..] = said.among.as_slice() else {
+        return None;
+    };
+    let mut kinds = kinds(of, true);
+    let of_power = matches!(cause, Cause::Unplugged | Cause::SwitchedOff);
+    if kinds.len() > 1 && of_power {
+        kinds.retain(|kind| *kind != AlarmKind::Power);
+    }
+    let kind = match kinds.as_slice() {
+        [] if of_power => AlarmKind::Power,
+        [] => AlarmKind::Unknown,
+        [kind] => *kind,
+        _several => {
+            return Some(Part::Ask(Asks::Kind {
+                tag: tag.to_owned(),
+                among: kinds,
+            }));
+        }
+    };
+    let behind = of.amounts.iter().any(|amount| amount.start > said.last());
+    let air = measured.filter(|_| behind || !said.mended);
+    let mishap = Mishap {
+        tag: tag.to_owned(),
+        kind,
+        cause: *cause,
+        mended: said.mended,
+        since: since(of),
+        air: air.filter(|air| matches!(air, AirSaid::Measured(_))),
+    };
+    Some(if more.is_empty() {
+        Part::Done(Understood::Caused(mishap))
+    } else {
+        Part::Ask(Asks::Cause {
+            of: mishap,
+            among: said.among.clone(),
+        })
+    })
+}
+
 /// What the message says of an alarm of this surface, or of something wrong with it.
 pub(super) fn trouble(of: &Sentence<'_>, tag: &str) -> Option<Part> {
     let owned = || tag.to_owned();
@@ -338,11 +385,14 @@ pub(super) fn trouble(of: &Sentence<'_>, tag: &str) -> Option<Part> {
     let said = |meaning: Meaning| of.says(meaning);
     let sign = sign(of, &kinds);
     if let (Some(cause), None) = (has_power_again(of, &kinds), sign) {
-        return Some(Part::Done(Understood::PowerFound {
+        return Some(Part::Done(Understood::Caused(Mishap {
             tag: owned(),
+            kind: AlarmKind::Power,
             cause,
+            mended: true,
             since: since(of),
-        }));
+            air: None,
+        })));
     }
     let at_once = matches!(sign, Some(Sign::Hot | Sign::Wet)) || of.has(Meaning::LookFirst);
     match (kinds.as_slice(), sign) {

@@ -3,8 +3,9 @@
 //! Decides which of its parts is meant and what comes first: a voice that is needed, then questions, then what is wrong, then
 //! readings and work. Leaves finding the parts, doubts of them, several surfaces, and the nearest example to the files beside it.
 
-use super::amounts::Amount;
+use super::amounts::{Amount, Limit};
 use super::cares::{self, CARE_UNREAD_MAX};
+use super::causes;
 use super::checks::{self, ALARM_UNREAD_MAX, CHECK_UNREAD_MAX};
 use super::doubts::{doubt, doubt_of_ask, is_question, over};
 use super::examples::{command, commands_meanings, names_only, nothing};
@@ -15,7 +16,7 @@ use super::subject::{self, Subject};
 use super::tokens::{Kind, Token};
 use super::words::Meaning;
 use super::works::{self, is_about_people};
-use super::{Asks, Doubt, Example, Heard, Place, Understood};
+use super::{AirSaid, Asks, Doubt, Example, Heard, Place, Understood};
 use crate::rules::look_first::Sign;
 
 /// A question has at most so many words that mean nothing here.
@@ -77,11 +78,23 @@ pub(super) fn compose(of: &Sentence<'_>, home: &Home<'_>) -> Heard {
     if let Some(each) = several::pairs(of, home) {
         return Heard::Asks(Asks::Each(each));
     }
+    if let Some(some) = several::some(of, home) {
+        return Heard::Asks(some);
+    }
     match &subject {
         // "Oak 103", and 103 is in Elm.
         Subject::One(tag) if elsewhere(of, home) => several::about(of, &[tag], &amounts),
         Subject::One(tag) => {
-            let heard = about_one(of, tag, &amounts).unwrap_or_else(|| nothing(of, &subject));
+            let heard = match about_one(of, tag, &amounts) {
+                Some(Heard::Asks(Asks::Reading { .. })) | None
+                    if amounts.is_empty() && resident_is_fine(of) =>
+                {
+                    let tag = (*tag).to_owned();
+                    whole(Understood::Answered { tag })
+                }
+                Some(heard) => heard,
+                None => nothing(of, &subject),
+            };
             works::at_surface(of, tag, heard)
         }
         Subject::Several(tags) => several::about(of, tags, &amounts),
@@ -133,6 +146,31 @@ pub(super) fn elsewhere(of: &Sentence<'_>, home: &Home<'_>) -> bool {
         let own = home.beds.iter().find(|other| other.bed == bed.bed);
         first.end == second.start && own.is_some_and(|own| own.unit != *unit)
     })
+}
+
+/// "Pt in 216 is fine": of a person, and no reading.
+fn resident_is_fine(of: &Sentence<'_>) -> bool {
+    const PERSON: &[&str] = &[
+        "resident",
+        "res",
+        "pt",
+        "patient",
+        "person",
+        "residente",
+        "paciente",
+        "persona",
+    ];
+    let says = |words: &[&str]| {
+        (0..of.tokens.len()).any(|at| of.word(at).is_some_and(|word| words.contains(&word)))
+    };
+    let fine = of.has(Meaning::AllGood) || says(&["safe", "salvo", "segura", "seguro"]);
+    let other = of.has_any(&[
+        Meaning::Check,
+        Meaning::Not,
+        Meaning::AirUnder,
+        Meaning::Filter,
+    ]);
+    says(PERSON) && fine && !other && !is_question(of)
 }
 
 /// Understood, with nothing left over.
@@ -335,11 +373,14 @@ pub(super) fn about_one(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Opt
         });
     }
     // At one surface no power is an alarm, and the lamps of a room are nothing of ours.
-    let command = command(of).filter(|name| *name != "outage");
+    let command =
+        command(of).filter(|name| *name != "outage" && !matches!(ask, Some(Asks::Cause { .. })));
     if let (true, Some(name)) = (done.is_empty(), command) {
         return Some(Heard::Nearest(Example::Command(name)));
     }
-    let rest = of.unread() > 0 || (ask.is_some() && !done.is_empty() && matters(ask.as_ref()));
+    let rest = of.unread() > 0
+        || done.iter().any(|what| leaves_reading(of, what))
+        || (ask.is_some() && !done.is_empty() && matters(ask.as_ref()));
     match done.as_slice() {
         [] => {
             let asked = ask?;
@@ -387,6 +428,12 @@ fn matters(ask: Option<&Asks>) -> bool {
 
 /// Everything that the message says of one surface.
 fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
+    if let Some(said) = &of.cause
+        && of.unread() <= ALARM_UNREAD_MAX
+        && let Some(parts) = with_cause(of, tag, amounts, said)
+    {
+        return parts;
+    }
     let unread = of.unread();
     let care = of.has_any(&[
         Meaning::Filter,
@@ -425,6 +472,56 @@ fn parts(of: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Vec<Part> {
         parts.extend(cares::clean(of, tag));
     }
     parts
+}
+
+/// The same where it says what was wrong: the reading goes with it. No air left is told by itself, because it calls people
+/// at once; and so is a filter that was looked at.
+fn with_cause(
+    of: &Sentence<'_>,
+    tag: &str,
+    amounts: &[Amount],
+    said: &causes::Said,
+) -> Option<Vec<Part>> {
+    let check = checks::check(of, tag, amounts);
+    // It is echoed with the rest, so that words which mean nothing here make no doubt of it.
+    let measured = match (&check, amounts) {
+        (Some(Part::Done(Understood::HandCheck { air, .. })), _) => Some(*air),
+        (Some(Part::Ask(Asks::Reading { among, .. })), [amount]) if !amount.bare => {
+            match among.as_slice() {
+                [air] if amount.limit == Limit::Exact => Some(*air),
+                _none_or_more => None,
+            }
+        }
+        (Some(_) | None, _) => None,
+    };
+    let cause = checks::caused(of, tag, said, measured)?;
+    let mut parts = Vec::new();
+    if let Some(Part::Done(Understood::HandCheck { air, .. })) = &check
+        && matches!(air, AirSaid::Touching | AirSaid::CouldNot(_))
+        && !said.mended
+    {
+        parts.extend(check);
+    }
+    parts.push(cause);
+    parts.extend(cares::filter(of, tag).filter(|part| matches!(part, Part::Done(_))));
+    Some(parts)
+}
+
+/// Whether a message with a cause says more of a reading than goes with it.
+fn leaves_reading(of: &Sentence<'_>, what: &Understood) -> bool {
+    let Understood::Caused(said) = what else {
+        return false;
+    };
+    let named = of.has_any(&[
+        Meaning::Buttocks,
+        Meaning::Hips,
+        Meaning::Shoulders,
+        Meaning::BackRaised,
+        Meaning::BackFlat,
+        Meaning::Side,
+    ]);
+    let more = of.layers.is_some() || of.setting.is_some() || named;
+    said.air.is_none() && !of.amounts.is_empty() || more
 }
 
 /// The one complete thing that the message says, for each of these surfaces; nothing where more is missing.
@@ -472,6 +569,9 @@ fn about_none(of: &Sentence<'_>, home: &Home<'_>, amounts: &[Amount]) -> Heard {
         return nothing(of, &Subject::None);
     }
     let stopped = of.says(Meaning::Stopped) && !over(of);
+    if of.cause.is_some() {
+        return which(of, home, amounts, Example::Alarm);
+    }
     let about = if !kinds.is_empty() || (of.has(Meaning::Alarm) || stopped) && !denied {
         Example::Alarm
     } else if of.has(Meaning::Filter)

@@ -36,9 +36,9 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
             (past || was(of) || !of.moments.is_empty(), Doubt::Past),
             (of.has_any(&[Meaning::Maybe, Meaning::Or]), Doubt::Unsure),
         ]),
-        Understood::PowerFound { .. } => first_of(&[
+        Understood::Caused(said) => first_of(&[
             (
-                of.has_any(&[Meaning::If, Meaning::NotYet, Meaning::Ought]),
+                on_condition(of) || said.mended && of.has(Meaning::NotYet),
                 Doubt::NotYet,
             ),
             (is_question(of), Doubt::Question),
@@ -68,9 +68,18 @@ pub(super) fn doubt(of: &Sentence<'_>, what: &Understood) -> Option<Doubt> {
         | Understood::OnDuty { .. }
         | Understood::Claim { .. }
         | Understood::Deed { .. }
+        | Understood::Answered { .. }
         | Understood::Gaps { .. }
         | Understood::Help => None,
     }
+}
+
+/// On a condition, or as it ought to be. "When they moved the bed" says when it was.
+fn on_condition(of: &Sentence<'_>) -> bool {
+    let condition = of.hits.iter().any(|hit| {
+        hit.meaning == Meaning::If && !matches!(of.word(hit.start), Some("when" | "cuando"))
+    });
+    condition || of.has(Meaning::Ought)
 }
 
 fn first_of(doubts: &[(bool, Doubt)]) -> Option<Doubt> {
@@ -87,6 +96,11 @@ pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
             (of.denies_trouble(), Doubt::Negation),
             (past || was(of), Doubt::Past),
             (of.has(Meaning::If), Doubt::NotYet),
+        ]),
+        Asks::Cause { .. } => first_of(&[
+            (on_condition(of), Doubt::NotYet),
+            (is_question(of), Doubt::Question),
+            (of.denies_trouble(), Doubt::Negation),
         ]),
         Asks::Reading { .. } | Asks::Air { .. } | Asks::Filter { .. } | Asks::Clean { .. } => {
             first_of(&[
@@ -114,6 +128,7 @@ pub(super) fn doubt_of_ask(of: &Sentence<'_>, ask: &Asks) -> Option<Doubt> {
         | Asks::When { .. }
         | Asks::Doubt { .. }
         | Asks::Each(_)
+        | Asks::Some { .. }
         | Asks::OneAtATime
         | Asks::TooLong => None,
     }

@@ -5,9 +5,9 @@
 use super::doubts::{is_question, over};
 use super::names::Named;
 use super::sentence::Sentence;
-use super::subject::Subject;
+use super::subject::{self, Subject};
 use super::words::Meaning;
-use super::{Example, Heard, Place, Understood};
+use super::{Example, Heard, Own, Place, Understood};
 
 /// Nothing was understood: the nearest example.
 pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
@@ -42,6 +42,16 @@ pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
     {
         return Heard::Understood {
             what: Understood::Where(Place::Surface((*tag).to_owned())),
+            rest: false,
+        };
+    }
+    // "Resident in 104 is safe", "omw to 104": the tap is on that card.
+    let answered = (of.has(Meaning::Taking) || over(of)) && !of.has(Meaning::Mistake);
+    if let (Subject::One(tag), true) = (subject, answered && !is_question(of)) {
+        return Heard::Understood {
+            what: Understood::Answered {
+                tag: (*tag).to_owned(),
+            },
             rest: false,
         };
     }
@@ -91,6 +101,28 @@ pub(super) fn nothing(of: &Sentence<'_>, subject: &Subject<'_>) -> Heard {
     } else {
         Example::Any
     })
+}
+
+/// What an example is to be about: the one surface, reading and unit that the message names.
+pub(super) fn own(of: &Sentence<'_>) -> Own {
+    let (subject, amounts) = subject::of(of);
+    let mut units = of.units();
+    Own {
+        surface: match subject {
+            Subject::One(tag) => Some(tag.to_owned()),
+            Subject::Several(tags) => tags.first().map(|tag| (*tag).to_owned()),
+            Subject::Strange(typed) => Some(typed),
+            Subject::None | Subject::EmptyBed(_) | Subject::BedOrReading(_) => None,
+        },
+        air: match amounts.as_slice() {
+            [amount] if amount.air.is_ok() && !amount.bare => of
+                .tokens
+                .get(amount.start..amount.end)
+                .map(super::names::joined),
+            _none_or_more => None,
+        },
+        unit: units.next().map(str::to_owned),
+    }
 }
 
 /// Only a name, and small words around it.

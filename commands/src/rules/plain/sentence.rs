@@ -3,6 +3,7 @@
 //! Decides which piece belongs to what, each to one thing only, and what is left over. Leaves to `compose` what it all means.
 
 use super::amounts::{self, Amount};
+use super::causes;
 use super::moments::{self, Moment};
 use super::names::{self, Home, Name, Named};
 use super::tokens::{self, Kind, Token};
@@ -53,6 +54,8 @@ pub(super) struct Sentence<'a> {
     pub setting: Option<String>,
     /// The head of the bed, where it is given in degrees.
     pub head: Option<Position>,
+    /// What was wrong, where it is said.
+    pub cause: Option<causes::Said>,
 }
 
 impl<'a> Sentence<'a> {
@@ -98,12 +101,14 @@ impl<'a> Sentence<'a> {
             layers: None,
             setting: None,
             head: None,
+            cause: None,
         };
         sentence.find_head();
         sentence.find_setting();
         sentence.find_layers();
         sentence.moments = moments::find(&mut sentence);
         sentence.amounts = amounts::find(&mut sentence);
+        sentence.find_cause();
         sentence
     }
 
@@ -240,6 +245,15 @@ impl<'a> Sentence<'a> {
                     && !(not.end..of.start).any(|at| matches!(self.word(at), Some("but" | "pero")))
                     && words.saturating_sub(named) <= WORDS_BETWEEN_MAX
             })
+    }
+
+    /// "The hose came off, put it back on": such words say nothing else.
+    fn find_cause(&mut self) {
+        let Some(said) = causes::of(self) else { return };
+        for at in &said.read {
+            self.take(*at, at + 1);
+        }
+        self.cause = Some(said);
     }
 
     /// `hob 30`, `head of bed at 45`, `30 degrees`.

@@ -6,13 +6,14 @@
 
 use super::amounts::Amount;
 use super::compose::{about_one, complete_each, elsewhere};
-use super::examples::{command, nothing};
+use super::doubts::is_question;
+use super::examples::{command, names_only, nothing};
 use super::names::{Home, Named};
 use super::sentence::Sentence;
 use super::subject::{self, Subject};
 use super::tokens::Kind;
 use super::words::Meaning;
-use super::{About, AirSaid, Asks, Example, Heard, Understood};
+use super::{About, AirSaid, Asks, Example, Heard, Left, Understood};
 
 /// What is said of each of several surfaces, where every one has its own beside it and nothing is left over.
 pub(super) fn pairs(of: &Sentence<'_>, home: &Home<'_>) -> Option<Vec<Understood>> {
@@ -46,7 +47,11 @@ fn speaks_of_all(of: &Sentence<'_>) -> bool {
         "both", "each", "all", "same", "ditto", "likewise", "ambos", "ambas", "cada", "todos",
         "todas", "mismo", "misma", "igual", "iguales",
     ];
-    (0..of.tokens.len()).any(|at| of.word(at).is_some_and(|word| WORDS.contains(&word)))
+    (0..of.tokens.len()).any(|at| {
+        let both = matches!(of.word(at), Some("las" | "los"))
+            && matches!(of.word(at + 1), Some("dos" | "tres" | "2" | "3"));
+        both || of.word(at).is_some_and(|word| WORDS.contains(&word))
+    })
 }
 
 /// Where a piece without a surface goes: "an inch and a half" has a joint of its own.
@@ -171,6 +176,100 @@ fn read_each(
     (plain && each_has_its_own(of, &each)).then_some(each)
 }
 
+/// What is whole of a message about several surfaces, and what is not: `102 1.25, 999 1.5`. Only between marks, where every
+/// part names one surface, so that what belongs to one is surely said of no other.
+pub(super) fn some(of: &Sentence<'_>, home: &Home<'_>) -> Option<Asks> {
+    const OF_THE_WHOLE: &[Meaning] = &[Meaning::Or, Meaning::Mistake, Meaning::If, Meaning::Ought];
+    if of.has_any(OF_THE_WHOLE) || is_question(of) || speaks_of_all(of) {
+        return None;
+    }
+    let pieces = cut_at_marks(of, Nameless::ToTheOneBefore);
+    if pieces.len() < 2 || pieces.first().is_none_or(|(from, _)| *from > 0) {
+        return None;
+    }
+    let (mut taken, mut left) = (Vec::new(), Vec::new());
+    let mut seen: Vec<String> = Vec::new();
+    for (from, to) in pieces {
+        let one = Sentence::of_tokens(of.tokens.get(from..to)?.to_vec(), home);
+        let (subject, amounts) = subject::of(&one);
+        // A short number in front of a part may count what another one tells of, and a number behind a mark goes on.
+        let weak = one.names.iter().all(|name| name.weak);
+        // "101 and 102 1.5": where nothing is said of one, the next may be of both.
+        let bare = names_only(&one) && amounts.is_empty() && one.unread() == 0;
+        if bare || elsewhere(&one, home) || command(&one).is_some() || goes_on(&one) {
+            return None;
+        }
+        let (name, what) = match subject {
+            Subject::Strange(typed) => {
+                let near = subject::near(&typed, home).0;
+                (typed.clone(), Err(Left::NoSurface { typed, near }))
+            }
+            Subject::EmptyBed(_) if weak => return None,
+            Subject::EmptyBed(bed) => {
+                let bed = bed.to_owned();
+                (bed.clone(), Err(Left::EmptyBed { bed }))
+            }
+            Subject::One(tag) => (tag.to_owned(), part_of(&one, tag, &amounts)?),
+            Subject::None | Subject::Several(_) | Subject::BedOrReading(_) => return None,
+        };
+        if seen.contains(&name) {
+            return None;
+        }
+        seen.push(name);
+        match what {
+            Ok(what) => taken.push(what),
+            Err(what) => left.push(what),
+        }
+    }
+    let readings = taken
+        .iter()
+        .any(|what| matches!(what, Understood::HandCheck { .. }));
+    // What stands behind the last one may be said of all where it is more than a reading.
+    if !readings || !each_has_its_own(of, &taken) {
+        return None;
+    }
+    match (taken.len(), left.len()) {
+        (_, 1..) => Some(Asks::Some { taken, left }),
+        (2.., _) => Some(Asks::Each(taken)),
+        (_, _) => None,
+    }
+}
+
+/// Whether a number stands right behind a mark: `1,25,102` may be cut in two ways.
+fn goes_on(one: &Sentence<'_>) -> bool {
+    (1..one.tokens.len()).any(|at| {
+        let number = matches!(
+            one.tokens.get(at).map(|token| token.kind),
+            Some(Kind::Whole | Kind::Decimal | Kind::Fraction)
+        );
+        number && parts_thoughts(one, at - 1) && !one.names.iter().any(|name| name.start == at)
+    })
+}
+
+/// What one part says of its surface. None where it denies something: then it may deny what is said of another.
+fn part_of(one: &Sentence<'_>, tag: &str, amounts: &[Amount]) -> Option<Result<Understood, Left>> {
+    let unclear = Left::Unclear {
+        tag: tag.to_owned(),
+    };
+    let heard = about_one(one, tag, amounts);
+    let could_not = |what: &Understood| {
+        matches!(
+            what,
+            Understood::HandCheck {
+                air: AirSaid::CouldNot(_),
+                ..
+            }
+        )
+    };
+    match heard {
+        Some(Heard::Understood { what, .. }) if could_not(&what) => Some(Ok(what)),
+        _denied if one.has(Meaning::Not) => None,
+        Some(Heard::Understood { what, rest: false }) => Some(Ok(what)),
+        Some(Heard::Understood { .. } | Heard::Asks(_) | Heard::Nearest(_) | Heard::Private(_))
+        | None => Some(Err(unclear)),
+    }
+}
+
 /// One whole number without a unit, and nothing else.
 fn is_bare(one: &Sentence<'_>, amounts: &[Amount]) -> bool {
     matches!(amounts, [amount] if amount.bare) && one.unread() == 0
@@ -188,7 +287,7 @@ fn each_has_its_own(of: &Sentence<'_>, each: &[Understood]) -> bool {
             *about != alone
         }
         Understood::Alarm { .. }
-        | Understood::PowerFound { .. }
+        | Understood::Caused(_)
         | Understood::Filter { .. }
         | Understood::Clean { .. }
         | Understood::Due { .. }
@@ -198,6 +297,7 @@ fn each_has_its_own(of: &Sentence<'_>, each: &[Understood]) -> bool {
         | Understood::OnDuty { .. }
         | Understood::Claim { .. }
         | Understood::Deed { .. }
+        | Understood::Answered { .. }
         | Understood::Gaps { .. }
         | Understood::LookFirst { .. }
         | Understood::Help => false,

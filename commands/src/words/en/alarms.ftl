@@ -32,6 +32,8 @@ alarm-raised-nowhere = **{ $surface }**: the alarm is open, and the care channel
 alarm-under-nobody = **On record { $tag } is { $place }, under nobody. Is the tag right?** If not: **Wrong tag**. If somebody lies on it, tell the nurse.
 alarm-power-found = **{ $surface }**: recorded as found without power. You have its alarm, and nobody else is called while you check it.
 alarm-power-found-call = **{ $surface }**: recorded as found without power. The unit is called to check the air under the person.
+alarm-found = **{ $surface }**: recorded as found and put right. You have its alarm, and nobody else is called while you check it.
+alarm-found-call = **{ $surface }**: recorded as found and put right. The unit is called to check the air under the person.
 alarm-open-already = **{ $surface }** has an open alarm already, since { $at }. Nothing new was opened. Its card:
 alarm-note-not-kept = Your note was not added to it: say it in the channel, without names.
 alarm-caution = Resident first. If you are in doubt, call the nurse by voice: this chat is no alarm system.
@@ -104,6 +106,8 @@ card-unit = Unit { $unit }
 card-reported = Reported { $at } by { $who }
 card-found = Found { $at } by { $who }: no power, and given back. Since when is not known
 card-found-since = Found { $at } by { $who }: no power since about { $since }, and given back
+card-mended = Found { $at } by { $who }, and put right. Since when it was so is not known
+card-mended-since = Found { $at } by { $who }, and put right: so since about { $since }
 card-under-nobody = **On record { $place }, under nobody.** Look whether that is so, or tap **Wrong tag**.
 card-nobody = **Nobody has taken it.** Next call { $at } ({ $ago })
 card-nobody-again = **It was taken, but nobody is on it now.** Next call { $at } ({ $ago })
@@ -118,6 +122,7 @@ card-end-out-of-service = **Closed** { $at }: out of service. { $who }
 card-end-released = **Closed** { $at }: released, nobody lies on it. { $who }
 card-end-taken-back = **Closed** { $at }: taken back, it was a mistake. { $who }
 card-end-wrong-tag = **Closed** { $at }: wrong tag, the alarm is at another surface. { $who }
+card-end-is-at = **Closed** { $at }: wrong tag, moved to { $surface }. { $who }
 
 ## Calls in the unit's channel
 

@@ -18,7 +18,7 @@ steps-fill-lowest = Se llena sin nadie encima, **primero con el ajuste más bajo
 steps-fill-highest = Se llena sin nadie encima, **primero con el ajuste más alto**. Bájelo después, según el plan de cuidados o la orden.
 steps-refill = Deje que se llene otra vez según las instrucciones del fabricante, sin nadie encima si es posible.
 steps-full-at = Debería estar llena: { $at }. Entonces se avisa a la unidad.
-steps-full-since = Ya debería estar llena, desde { $at }.
+steps-full-since = Ya debería estar llena, desde las { $at }.
 steps-setting-nurse = El ajuste lo dice enfermería: avise ya a enfermería. Está en la lista de pendientes.
 steps-rails-nurse = Después enfermería revisa otra vez barandillas y huecos.
 steps-hand = Una mano debajo de la superficie, bajo las caderas. Solo cuenta una comprobación adecuada, y no prueba que haya seguridad.
@@ -157,13 +157,13 @@ fault-swap-same = { $tag } es la que está en la cama { $bed }. Elija la superfi
 leave-chair = en el sillón
 leave-hospital = en el hospital
 leave-bed-hold = cama reservada
-leave-began = **{ $surface }**: cama vacía hasta { $until } ({ $why }). Hasta entonces no se pide ninguna comprobación; después cuenta otra vez como ocupada. Déjela en marcha, salvo que enfermería diga otra cosa.
-leave-instead = Esto reemplaza lo que se dijo antes: vacía hasta { $until } ({ $why }).
+leave-began = **{ $surface }**: cama vacía hasta el { $until } ({ $why }). Hasta entonces no se pide ninguna comprobación; después cuenta otra vez como ocupada. Déjela en marcha, salvo que enfermería diga otra cosa.
+leave-instead = Esto reemplaza lo que se dijo antes: vacía hasta el { $until } ({ $why }).
 leave-back = **{ $surface }**: de vuelta en la cama.
 leave-back-check = Ahora toca una comprobación:
 leave-ended = Su ausencia terminó: la cama cuenta otra vez como ocupada.
-surface-away = **Cama vacía** hasta { $until }: { $why }
-surface-away-over = **¿De vuelta en la cama?** Iba a estar vacía hasta { $until }: { $why }
+surface-away = **Cama vacía** hasta el { $until }: { $why }
+surface-away-over = **¿De vuelta en la cama?** Iba a estar vacía hasta el { $until }: { $why }
 longer-1h = 1 hora más
 longer-4h = 4 horas más
 longer-tomorrow = hasta mañana al mediodía
@@ -173,7 +173,7 @@ button-gone = Se fue del todo
 menu-still-away = Sigue fuera…
 
 post-leave-over = **{ $surface }**: la cama iba a estar vacía hasta ahora ({ $why }). ¿De vuelta en la cama? Mientras nadie lo diga, cuenta como ocupada.
-post-still-away = **{ $surface }**: la cama sigue vacía hasta { $until }. { $who }
+post-still-away = **{ $surface }**: la cama sigue vacía hasta el { $until }. { $who }
 post-back = **{ $surface }**: de vuelta en la cama. { $who }, { $at }
 post-gone = **{ $surface }**: se quitó de la cama. { $who }
 
@@ -190,13 +190,13 @@ fault-until-far = Falta demasiado para eso. Escriba a más tardar { $latest }.
 
 ## Static mode
 
-static-began = **{ $surface }**: modo estático hasta { $until }. Quieta no alivia por turnos: cambie de posición a la persona como está previsto. Se avisará a la unidad para volver al modo alternante.
+static-began = **{ $surface }**: modo estático hasta las { $until }. Quieta no alivia por turnos: cambie de posición a la persona como está previsto. Se avisará a la unidad para volver al modo alternante.
 static-over = **{ $surface }**: otra vez alternante. Mire el panel: ¿sigue bien el ajuste? Cambios de posición y revisión de la piel según el plan de cuidados.
-surface-static = **Modo estático** hasta { $until }
+surface-static = **Modo estático** hasta las { $until }
 button-alternating = Otra vez alternante
 
-post-static-over = **{ $surface }**: en modo estático desde { $at }, y su tiempo terminó. Vuelvan a ponerla en alternante, por favor.
-post-static-longer = **{ $surface }**: modo estático hasta { $until }. { $who }
+post-static-over = **{ $surface }**: en modo estático desde las { $at }, y su tiempo terminó. Vuelvan a ponerla en alternante, por favor.
+post-static-longer = **{ $surface }**: modo estático hasta las { $until }. { $who }
 post-alternating = **{ $surface }**: otra vez alternante. { $who }, { $at }
 
 fault-static-kind = { $surface } no es alternante, según su perfil { $profile }. No hay nada que dejar quieto.
@@ -205,11 +205,11 @@ fault-static-over = { $surface } ya no está en modo estático. No se anotó nad
 ## The CPR valve
 
 cpr-opened = **{ $surface }**: válvula de RCP abierta. No pregunto nada y no aviso a nadie por esto.
-cpr-open = **{ $surface }**: válvula de RCP abierta desde { $at } ({ $who }).
+cpr-open = **{ $surface }**: válvula de RCP abierta desde las { $at } ({ $who }).
 cpr-alarm = Su alarma es de esperar, así que no se abrió ninguna y no se avisa a nadie. Si necesita ayuda, pídala de viva voz. Cuando termine:
 cpr-over-gone = Si ya no hay nadie encima: `/release`.
 cpr-over-out = **{ $surface }**: está fuera de servicio, así que no sigue ninguna lista. La persona necesita otra superficie: `/swap`.
-surface-cpr = **Válvula de RCP abierta** desde { $at }
+surface-cpr = **Válvula de RCP abierta** desde las { $at }
 button-cpr-over = Ya terminó
 
 post-cpr-open = **{ $surface }**: su válvula de RCP se abrió hace { $span }. ¿Ya terminó? Entonces hay que dejar bien la válvula, el aire y el ajuste.

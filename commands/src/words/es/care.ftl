@@ -86,12 +86,12 @@ surface-not-cleaned = Limpieza: nada anotado
 surface-last-alarm = Terminó la última alarma: { $ago }
 surface-caution = Una lectura es un momento y no prueba que haya seguridad. Deciden el plan de cuidados y enfermería.
 
-life-placed = En la cama { $bed }, { $unit }, desde { $since }
-life-soiled = Sucia desde { $since }. Falta: { $left }
-life-ready = Lista desde { $since }
+life-placed = En la cama { $bed }, { $unit }, desde el { $since }
+life-soiled = Sucia desde el { $since }. Falta: { $left }
+life-ready = Lista desde el { $since }
 surface-place = Su lugar: { $place }
-life-out = **Fuera de servicio** desde { $since }: { $fault }
-life-out-under = **Fuera de servicio** desde { $since }: { $fault }. **Sigue en la cama { $bed }:** la persona necesita otra superficie.
+life-out = **Fuera de servicio** desde el { $since }: { $fault }
+life-out-under = **Fuera de servicio** desde el { $since }: { $fault }. **Sigue en la cama { $bed }:** la persona necesita otra superficie.
 life-retired = Dada de baja { $since }
 
 fault-is-alarm = después de una alarma

@@ -50,7 +50,7 @@ check-raised = La cabecera estaba alta, y así pesan más los glúteos. Si el pl
 check-maker-look = Para esta el fabricante pide mirar y palpar desde arriba, no meter la mano debajo. Siga las instrucciones del fabricante.
 check-maker-none = Para esta el fabricante no pide comprobar el aire. Siga las instrucciones del fabricante y llame a enfermería si algo se ve mal.
 check-recheck = Compruebe otra vez: { $at } ({ $ago }).
-check-next = Próxima comprobación desde { $at }, en el próximo turno.
+check-next = Próxima comprobación desde las { $at }, en el próximo turno.
 
 check-already = No se anotó, porque alguien llegó antes. **{ $surface }**: { $air }, { $at } { $who }
 check-already-yours = No se anotó otra vez: usted ya anotó **{ $surface }**, { $air }, { $at }.
@@ -79,4 +79,4 @@ round-some-left = **{ $unit }**: esa fue la última cama. { $left ->
 round-done = **{ $unit }**: { $placed ->
         [one] su única superficie está hecha.
        *[other] ninguna de sus { $placed } superficies tiene ahora una comprobación pendiente.
-    } Próximas desde { $at }.
+    } Próximas desde las { $at }.

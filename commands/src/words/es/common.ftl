@@ -28,7 +28,7 @@ answer-hidden = Quedó anotado. Lo que sigue nombra una cama y aquí no se muest
 surface-with-bed = { $tag } (cama { $bed })
 
 which-bed = **{ $tag }** está debajo de la cama { $bed }, { $unit }.
-which-beds = **Sin corriente en { $unit }** desde { $at }
+which-beds = **Sin corriente en { $unit }** desde las { $at }
 which-beds-left = Sin ver en este recuento: { $these }
 which-beds-seen = Vistas: { $these }
 

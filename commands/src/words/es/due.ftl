@@ -10,7 +10,7 @@ shift-head-upkeep = **Turno nuevo, mantenimiento.** Pendiente ahora:
 due-order = **Por pedir ({ $count })**: { $these }
 due-order-item = { $item } (quedan { $count })
 due-recalled = { $surface } (por retiro)
-due-nothing = No hay nada pendiente. Próximas comprobaciones desde { $at }.
+due-nothing = No hay nada pendiente. Próximas comprobaciones desde las { $at }.
 due-alarm = **Alarmas abiertas ({ $count })**, la más antigua { $oldest }:{ " " }
 due-still-under = **Fuera de servicio, todavía en una cama ({ $count })**:{ " " }
 due-recheck = **Comprobar otra vez ({ $count })**, la primera { $oldest }:{ " " }
@@ -24,7 +24,7 @@ due-repair = **Esperan reparación ({ $count })**:{ " " }
 due-gap-over = **Huecos sobre el límite, actúe ya ({ $count })**:{ " " }
 due-after-power = **Después del corte de luz ({ $count })**:{ " " }
 due-steps = **Instalaciones por terminar ({ $count })**:{ " " }
-due-static-over = **Modo estático pasado de su hora ({ $count })**, desde { $oldest }:{ " " }
+due-static-over = **Modo estático pasado de su hora ({ $count })**, desde las { $oldest }:{ " " }
 due-leave-over = **¿De vuelta en la cama? ({ $count })**:{ " " }
 due-safety-test = **Pruebas de seguridad ({ $count })**:{ " " }
 due-maintenance = **Mantenimiento del fabricante ({ $count })**:{ " " }
@@ -61,7 +61,7 @@ due-pickup-short = confirmar la recogida
 slot-late = Tarde: esto era para { $at }.
 
 post-recheck = **{ $surface }**: toca comprobar otra vez. ¿Cuánto aire hay debajo de la persona?
-post-recheck-shift = **{ $surface }**: **bajo, y nadie lo ha vuelto a mirar** desde { $at }. ¿Cuánto aire hay ahora debajo de la persona?
+post-recheck-shift = **{ $surface }**: **bajo, y nadie lo ha vuelto a mirar** desde el { $at }. ¿Cuánto aire hay ahora debajo de la persona?
 post-try-again = **{ $surface }**: antes no se pudo comprobar. Pruebe ahora, por favor. ¿Cuánto aire hay debajo de la persona?
 post-undelivered = No se pudo publicar un aviso en { $channel }: allí no se ha avisado a nadie. Mire `/due` ahora y avíseles por teléfono. Quien administra este chat: deje que loftwatch vuelva a ver y escribir allí.
 post-clock-back = El reloj de esta computadora se atrasó { $span }; ahora marca { $now }. Los avisos siguen como si nada. Las horas de las últimas anotaciones son las del reloj de antes: mírenlas con `/timeline` y corrijan con `/amend` lo que importe.
@@ -73,7 +73,7 @@ post-no-backup-yet = No se pudo hacer una copia de seguridad de los registros de
 
 ## Rounds that are not entered
 
-rounds-head = **Comprobaciones aún sin anotar** en el turno desde { $since }:
+rounds-head = **Comprobaciones aún sin anotar** en el turno desde las { $since }:
 rounds-line = - **{ $unit }**, { $left } de { $all }: { $tags }
 rounds-foot = No están las camas que alguien dijo vacías. Hechas, pero sin anotar: `/catchup`
 

@@ -77,9 +77,9 @@ whose-rented-confirmed = Sin alquiler, después de { $days ->
        *[other] { $days } días
     }. Falta que la recojan
 surface-frame = Cama { $bed }: { $frame }
-surface-gap-over = **Hueco sobre el límite** en la zona { $zones }, desde { $since }
+surface-gap-over = **Hueco sobre el límite** en la zona { $zones }, desde el { $since }
 surface-gaps-wanted = Huecos: sin medir con ella puesta. `/zones bed:{ $bed }`
-surface-tested = Prueba de seguridad: { $day }, próxima hasta { $next }
+surface-tested = Prueba de seguridad: { $day }, próxima hasta el { $next }
 surface-not-tested = Prueba de seguridad: ninguna anotada
 surface-test-failed = Prueba de seguridad: no pasó { $day }
 surface-maintenance = Mantenimiento del fabricante: toca { $day }
@@ -105,7 +105,7 @@ work-safety-test = prueba de seguridad
 work-maintenance = mantenimiento del fabricante
 service-passed = **{ $surface }**: { $work }, pasó, { $day }.
 service-failed = **{ $surface }**: { $work }, no pasó, { $day }.
-service-next = Próxima vez hasta { $day }.
+service-next = Próxima vez hasta el { $day }.
 service-no-next = Sin día para la próxima vez: su perfil no dice ninguno. Póngalo con la opción **next**.
 service-caution = Qué debe mostrar una prueba lo deciden las instrucciones del fabricante y los reglamentos locales.
 out-now = **{ $tag }** está fuera de servicio. Póngale un aviso y sepárela.
@@ -142,12 +142,12 @@ rental-line = - { $surface } · { $days ->
        *[other] { $days } días
     } · { $cost }
 rental-line-unknown = - { $surface } · sin contar: `/rental start`
-rental-line-idle = **sin usar** desde { $since }
+rental-line-idle = **sin usar** desde el { $since }
 rental-line-called = recogida pedida, sin confirmar
 rental-line-confirmed = ya sin alquiler, falta que la recojan
 rental-more = …y { $count } más.
 rental-foot = Un día empezado cuenta como un día. Decide el contrato del proveedor.
-post-rental-idle = **{ $surface }**: alquilada y en ninguna cama desde { $since }. { $days ->
+post-rental-idle = **{ $surface }**: alquilada y en ninguna cama desde el { $since }. { $days ->
         [one] 1 día
        *[other] { $days } días
     }, { $cost } hasta ahora. Colóquenla, o devuélvanla con `/rental stop`.
@@ -230,8 +230,8 @@ fault-service-next-failed = Después de una que no pasó no hay próximo día: d
 fault-service-next = **next** debe ser después de { $on }, y como máximo { $years } años adelante. Escríbalo así: 2027-03-01.
 fault-service-newer = { $tag } tiene anotada una más nueva, de { $day }. No se anotó nada.
 fault-not-rented = { $tag } es { $whose }, según el inventario. Una superficie alquilada se agrega con `/fleet add …` eligiendo en **owned** alquilada.
-fault-rental-runs = { $tag } ya está alquilada, desde { $since }. `/rental list` muestra cuánto cuesta.
-fault-rental-called = La recogida de { $tag } está pedida, y su alquiler desde { $since } sigue corriendo. Toque antes **El proveedor confirmó**: `/rental stop` muestra los botones.
+fault-rental-runs = { $tag } ya está alquilada, desde el { $since }. `/rental list` muestra cuánto cuesta.
+fault-rental-called = La recogida de { $tag } está pedida, y su alquiler desde el { $since } sigue corriendo. Toque antes **El proveedor confirmó**: `/rental stop` muestra los botones.
 fault-rental-not-started = No sé desde cuándo está alquilada { $tag }. Escriba antes `/rental start`.
 fault-rental-under = { $tag } está en la cama { $bed }. Enfermería la quita primero con `/release`.
 fault-rental-held = { $tag } está retenida por una investigación y se queda aquí hasta que supervisión la libere. Avise al proveedor.

@@ -9,14 +9,14 @@ option-duty-unit = La unidad que tiene; todas para toda la residencia. La suya s
 option-duty-until = Hasta cuándo, por ejemplo 07:00 o 4 h; el fin del turno si lo deja vacío
 option-phone-words = Quién, y qué extensión o número de guardia; ninguno lo quita
 
-button-have = Tengo { $unit } hasta { $at }
-button-have-all = Toda la casa hasta { $at }
+button-have = Tengo { $unit } hasta las { $at }
+button-have-all = Toda la casa hasta las { $at }
 button-duty-end = Ya no la tengo
 button-accept = Recibo el relevo
 button-rest = Lo demás
 
-duty-taken = **{ $unit }** es suya como { $role } hasta { $until }. Los avisos de allí a ese rol ahora le llegan a usted.
-duty-changed = **{ $unit }** es suya como { $role }, ahora hasta { $until }.
+duty-taken = **{ $unit }** es suya como { $role } hasta las { $until }. Los avisos de allí a ese rol ahora le llegan a usted.
+duty-changed = **{ $unit }** es suya como { $role }, ahora hasta las { $until }.
 duty-others = También a cargo allí: { $who }
 duty-ended = **{ $unit }** ya no es suya. Los avisos de allí llegan a los demás.
 duty-relieved = { $who } ya no tiene **{ $unit }** y queda avisado. Los avisos de allí llegan a los demás.
@@ -28,14 +28,14 @@ duty-had = De turno entonces: { $who }
 duty-nobody = A cargo: nadie lo ha dicho
 duty-who = { $who } ({ $role })
 fault-duty-unit = ¿Qué unidad tiene? `/duty unit:` y una de estas: { $these }. Para toda la residencia: `/duty unit:all`
-fault-duty-past = Era hasta { $at }, que ya pasó. Escriba `/duty` para decir hasta cuándo está aquí.
+fault-duty-past = Era hasta las { $at }, que ya pasó. Escriba `/duty` para decir hasta cuándo está aquí.
 # Lo que encuentra el botón de una tarjeta vieja.
 duty-newer = Ese botón es de antes, así que no se cambió nada. Ahora tiene:
-duty-newer-line = - **{ $unit }** como { $role }, desde { $since }, hasta { $until }
+duty-newer-line = - **{ $unit }** como { $role }, desde las { $since }, hasta las { $until }
 button-duty-end-of = { $unit }: ya no
 fault-duty-over = Ya no la tiene, así que no se cambió nada.
 
-post-unclaimed = **{ $units }**: desde { $since } nadie ha dicho que { $count ->
+post-unclaimed = **{ $units }**: desde las { $since } nadie ha dicho que { $count ->
         [one] la tiene
        *[other] las tiene
     }. Los avisos de allí llegan a todos los del rol. ¿Quién { $count ->
@@ -61,8 +61,8 @@ fault-phone-name = No se fijó: parece el nombre de una persona. Escriba solo un
 
 ## Handover
 
-handover-head = **Relevo, todas las unidades**, turno desde { $from }
-handover-head-unit = **Relevo, { $unit }**, turno desde { $from }
+handover-head = **Relevo, todas las unidades**, turno desde las { $from }
+handover-head-unit = **Relevo, { $unit }**, turno desde las { $from }
 handover-alarm = - **{ $surface }**: alarma abierta hace { $span }, { $taken }
 handover-taken = la atiende { $who }
 handover-not-taken = **nadie la ha tomado**
@@ -87,8 +87,8 @@ handover-gap-empty = - Huecos sobre el límite en camas sin superficie: { $count
 handover-after-power = - **{ $surface }**: después del corte de luz { $since }, por hacer: { $left }
 handover-after-power-too = - **{ $surface }**: instalación que empezó { $who } { $began }, sin terminar, y después el corte de luz { $since }, por hacer: { $left }
 handover-steps = - **{ $surface }**: instalación, por hacer: { $left }, la empezó { $who } { $since }
-handover-static = - **{ $surface }**: modo estático hasta { $until }
-handover-static-over = - **{ $surface }**: **todavía en modo estático**, desde { $since }; debía terminar { $until }
+handover-static = - **{ $surface }**: modo estático hasta las { $until }
+handover-static-over = - **{ $surface }**: **todavía en modo estático**, desde las { $since }; debía terminar { $until }
 handover-leave-over = - Ausencias que debían terminar ({ $count }): { $tags }
 handover-safety-test = - Pruebas de seguridad pendientes ({ $count }): { $tags }
 handover-maintenance = - Mantenimiento del fabricante pendiente ({ $count }): { $tags }
@@ -117,7 +117,7 @@ post-handover-waits = **{ $unit }**: nadie ha recibido todavía el relevo de { $
 post-handover-accepted = **{ $unit }**: relevo recibido { $at } por { $who } ({ $role }).
 fault-handover-newer = Hay un relevo más nuevo, así que no se anotó nada. Vea `/handover`.
 fault-handover-accepted = { $who } ({ $role }) ya lo recibió, { $at }. No hay más que hacer.
-fault-handover-own = Usted la tiene hasta { $at }: el relevo es para quien viene después. Si se queda, escriba primero `/duty`.
+fault-handover-own = Usted la tiene hasta las { $at }: el relevo es para quien viene después. Si se queda, escriba primero `/duty`.
 
 told-aide = auxiliares
 told-nurse = enfermería

@@ -12,8 +12,19 @@ plain-setting = ajuste { $setting }
 plain-alarm = **{ $surface }** · alarma: { $kind }
 plain-alarm-nobody = Según el registro está { $place } y nadie la usa. ¿Otra etiqueta? Dígalo otra vez con esa.
 plain-power-found = **{ $surface }** · hallada sin corriente: { $cause }. Ya tiene corriente.
+plain-alarm-cause = **{ $surface }** · alarma: { $kind }. Causa: { $cause }
+plain-found = **{ $surface }** · hallada así y ya resuelta: { $cause }.
+plain-found-air = Aire después: { $air }.
+plain-found-since = ¿Cuánto tiempo estuvo así, más o menos?
+plain-fixed = **{ $surface }** · su alarma de las { $at } está resuelta: { $cause }.
+plain-fixed-next = Después se comprueba el aire: solo una comprobación adecuada cierra la alarma.
+plain-cause-mended = ¿Ya está resuelto?
+plain-cause-open = **{ $surface }** tiene una alarma abierta, y usted dijo: { $cause }. Cuando esté resuelto, eso fue lo que la resolvió.
+plain-cause-other = La lista de causas no tiene una palabra propia para eso: diga qué fue en una nota: **Escribirlo** al comprobar, o después `/amend`.
+plain-cause-no-air = Su lectura no se anota: quien compruebe el aire la toma otra vez.
+plain-no-alarm = **{ $surface }** no tiene ninguna alarma abierta, y no se anotó nada.
+plain-on-card = **{ $surface }** tiene una alarma abierta. Un mensaje no anota nada: tóquelo aquí.
 plain-power-since = ¿Cuánto tiempo estuvo sin corriente, más o menos?
-plain-power-open = **{ $surface }** tiene una alarma abierta. Diga ahí qué fue, con **Resuelto**: después se comprueba el aire. Su ficha:
 plain-filter = **{ $surface }** · filtro { $finding }, { $action }
 plain-clean = **{ $surface }** · limpieza: { $reason }, { $method }, funda { $cover }
 plain-echo = No se anota nada ni se avisa a nadie hasta que { $who } toque el botón.
@@ -27,8 +38,8 @@ fault-plain-not-yours = Solo { $who } puede confirmarlo, porque lo escribió. Si
 
 ## Answers
 
-plain-where-placed = **{ $surface }** · en uso en { $unit }, desde { $since }
-plain-where-out-under = **{ $surface }** · **fuera de servicio** desde { $since }, y todavía debajo de una persona en { $unit }
+plain-where-placed = **{ $surface }** · en uso en { $unit }, desde el { $since }
+plain-where-out-under = **{ $surface }** · **fuera de servicio** desde el { $since }, y todavía debajo de una persona en { $unit }
 plain-empty-bed = Esa cama no tiene ninguna superficie.
 plain-help = Mencióneme y dígalo en pocas palabras, con una etiqueta o una cama. Repito lo que entendí y usted toca una vez.
     - LW-07 1 1/4, dos capas
@@ -47,6 +58,9 @@ plain-ask-surface = ¿Qué superficie? Dígalo con una etiqueta o una cama, por 
 plain-ask-bed = ¿{ $number } es una cama o una lectura? Dígalo con la palabra: cama { $number }, y la lectura con su unidad.
 plain-ask-low = **{ $surface }**: ¿qué tan baja está? Compruebe el aire, o diga qué dice el panel.
 plain-ask-high = **{ $surface }**: ¿qué tan alta está? Compruebe el aire, o diga qué dice el panel.
+plain-ask-cause = **{ $surface }** · hallada así y ya resuelta. ¿Qué fue?
+plain-ask-cause-fixed = **{ $surface }** tiene una alarma abierta. ¿Qué fue lo que ya está resuelto?
+plain-ask-cause-alarm = **{ $surface }** · esto abre su alarma. ¿Qué es?
 plain-ask-kind = **{ $surface }**: ¿cuál dice el panel?
 plain-ask-why = **{ $surface }**: no se pudo comprobar. ¿Qué fue?
 plain-ask-filter = **{ $surface }**: ¿cuál fue?
@@ -55,6 +69,12 @@ plain-ask-clean-reason = **{ $surface }**: ¿por qué se limpió?
 plain-ask-clean-method = **{ $surface }**: ¿con qué se limpió?
 plain-ask-clean-cover = **{ $surface }**: ¿cómo estaba la funda?
 plain-ask-clean-all = **{ $surface }**: ¿por qué, con qué, y cómo estaba la funda? Dígalo así: { $example }
+plain-ask-clean-rest = **{ $surface }**: limpia. Elija lo demás: por qué, con qué, cómo estaba la funda.
+plain-clean-choice = { $reason }, { $method }, funda { $cover }
+plain-left-none = **Sin tomar:** { $typed } no es cama ni etiqueta de esta residencia. Diga esa otra vez.
+plain-left-near = **Sin tomar:** { $typed } no es cama ni etiqueta de esta residencia. Parecidas: { $these }. Diga esa otra vez.
+plain-left-empty = **Sin tomar:** no hay superficie en la cama { $typed }. Diga esa otra vez con otra cama.
+plain-left-unclear = **Sin tomar:** no está claro lo que dijo de **{ $surface }**. Diga esa otra vez.
 plain-ask-one = Veo varias superficies y varias lecturas, y no se anotó nada. Un mensaje para cada una, o todas juntas con `/catchup`.
 plain-ask-long = Es demasiado largo para mí, y no se anotó nada. Una sola cosa en un mensaje corto, por favor.
 
@@ -76,13 +96,13 @@ plain-none-voice = No se anotó nada. **Si alguien puede estar herido, llame ya 
 plain-none-surface = Suena a otra cosa y no a una superficie con aire, y no se anotó nada. Si alguien necesita ayuda, llame de viva voz.
 plain-none-card = No se anotó nada. En la ficha de la alarma toque **Ya voy**, **Residente a salvo** o **Resuelto**.
 plain-none-take-back = No se anotó nada. Lo que acaba de anotar tiene un botón **Deshacer**.
-plain-like-check = LW-07 1 1/4, dos capas
-plain-like-alarm = baja presión en LW-07
-plain-like-filter = filtro LW-07 tapado, cambiado
-plain-like-clean = limpié LW-07 de rutina con agua y jabón, funda bien
-plain-like-due = qué toca en Elm
-plain-like-where = dónde está LW-07
-plain-like-look = LW-07 pita, sin luces
+plain-like-check = { $surface } { $air }, dos capas
+plain-like-alarm = baja presión en { $surface }
+plain-like-filter = filtro { $surface } tapado, cambiado
+plain-like-clean = limpié { $surface } de rutina con agua y jabón, funda bien
+plain-like-due = qué toca en { $unit }
+plain-like-where = dónde está { $surface }
+plain-like-look = { $surface } pita, sin luces
 
 ## Buttons and menus
 
@@ -98,6 +118,11 @@ button-look = Qué mirar primero
 plain-button-alarm = Alarma: { $kind }
 plain-button-filter = { $finding }, { $action }
 plain-button-cover = Funda { $cover }
+button-mended = Ya está resuelto
+button-mended-air = Resuelto, aire ahora { $air }
+button-not-mended = Todavía no: abrir la alarma
+button-only-air = Solo el aire: { $air }
+menu-clean = ¿Cómo fue?
 menu-surface = ¿Qué superficie?
 
 ## Other work, and what is asked about it

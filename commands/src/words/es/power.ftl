@@ -10,7 +10,7 @@ outage-opened = **{ $unit }**: el corte de luz está abierto y se avisa a la uni
     }.
     { $first }
     { $caution }
-outage-open-already = **{ $unit }** ya tiene un corte de luz abierto, desde { $at }. No se abrió otro. Su ficha:
+outage-open-already = **{ $unit }** ya tiene un corte de luz abierto, desde las { $at }. No se abrió otro. Su ficha:
 outage-taken = Usted hace el recuento. Termínelo antes de { $minutes } min, o se avisa otra vez a los demás.
 outage-both-call = { $who } también hace el recuento. Cada quien recibe la próxima que nadie ha visto.
 outage-ask = **Recuento { $unit }** · por ver: { $left }
@@ -65,10 +65,10 @@ button-place-under = Poner { $tag } en { $bed }
 
 ## Its card
 
-card-outage = **Sin corriente en { $unit }** desde { $at } ({ $who })
+card-outage = **Sin corriente en { $unit }** desde las { $at } ({ $who })
 card-roll-nobody = Recuento { $roll }: **nadie lo hace.** Próximo aviso { $at } ({ $ago })
 card-roll-dropped = Recuento { $roll }: **empezado, pero sin terminar.** Próximo aviso { $at } ({ $ago })
-card-roll-taken = Recuento { $roll }: lo hace { $who }, desde { $at }. Por ver: { $left }
+card-roll-taken = Recuento { $roll }: lo hace { $who }, desde las { $at }. Por ver: { $left }
 card-roll-done = El recuento { $roll } está hecho. El próximo empieza { $at }
 card-roll-none = Ahora no hay ninguna superficie en una cama aquí. Se mira otra vez { $at }
 card-roll-next = { $place }. **{ $surface }** · { $holds }
@@ -100,7 +100,7 @@ post-flat-no-power = **{ $surface }**: **desinflada** sin corriente ({ $who }). 
 post-flat-no-power-nurse = **{ $surface }**: **desinflada** sin corriente. { $who } la encontró y está allí. Una segunda persona: venga ya.
 post-roll-mistake = **{ $surface }**: lo que se dijo antes fue un error. Ahora: { $how } ({ $who }). Si hay una alarma abierta, sigue abierta.
 post-power-back = **{ $unit }**: volvió la corriente. Miren otra vez enchufe, ajuste y aire ({ $count }): { $these }. Las unidades de control olvidan su ajuste, o guardan el de la persona anterior. Cuál debe ser lo dicen el plan de cuidados, la orden o enfermería. Tóquenlo en `/due`.
-post-power-was-out = **{ $unit }** estuvo sin corriente desde { $from }, { $span }. { $rolls ->
+post-power-was-out = **{ $unit }** estuvo sin corriente desde las { $from }, { $span }. { $rolls ->
         [one] Se hizo 1 recuento.
        *[other] Se hicieron { $rolls } recuentos.
     } Volvió la corriente ({ $who }).

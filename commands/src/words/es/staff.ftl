@@ -21,25 +21,25 @@ fault-person-outside = Esa persona no está en este chat. Invítela primero y el
 
 ## Let in for a shift
 
-let-in = { $who } tiene entrada como **{ $role }** hasta { $until }. Termina sola.
-let-in-before = Antes: { $role } hasta { $until }. Eso ya no vale.
+let-in = { $who } tiene entrada como **{ $role }** hasta el { $until }. Termina sola.
+let-in-before = Antes: { $role } hasta el { $until }. Eso ya no vale.
 # Quien ya tiene un rol de la residencia: se pregunta antes de anotar nada.
-let-in-own = { $who } ya es de esta residencia ({ $own }), no de una agencia. No se anotó nada. Con la entrada, además puede actuar como **{ $role }** hasta { $until }.
+let-in-own = { $who } ya es de esta residencia ({ $own }), no de una agencia. No se anotó nada. Con la entrada, además puede actuar como **{ $role }** hasta el { $until }.
 let-in-own-same = { $who } ya es de esta residencia ({ $own }) y puede hacer todo eso sin la entrada. No se anotó nada.
 button-let-in = Darle entrada igual
 let-in-next = Se le avisa en el canal. Lo primero que ve aquí es una pantalla para leer. En una alarma nunca se le detiene.
 let-in-ended = { $who } ya no tiene entrada.
-post-let-in = { $who }: { $by } le da entrada como **{ $role }** hasta { $until }. Su primer paso aquí muestra una pantalla para leer; una alarma va antes. Después: `/round`, `/due`, `/alarm`
+post-let-in = { $who }: { $by } le da entrada como **{ $role }** hasta el { $until }. Su primer paso aquí muestra una pantalla para leer; una alarma va antes. Después: `/round`, `/due`, `/alarm`
 post-let-in-ended = { $who } tenía entrada por un turno. { $by } la terminó, { $at }.
 button-out = Terminar ahora
 button-out-of = Terminar la { $number }
 fault-agency-self = No puede darse entrada a usted. Puede otra persona de supervisión.
 fault-out-already = Eso ya terminó o se cambió después. Vea `/team`
-fault-let-in-over = Tenía entrada hasta { $until } y ya terminó, así que no se hizo nada. ¿Es una alarma? Llame ya a enfermería de viva voz. Supervisión puede darle entrada otra vez: `/agency`
+fault-let-in-over = Tenía entrada hasta el { $until } y ya terminó, así que no se hizo nada. ¿Es una alarma? Llame ya a enfermería de viva voz. Supervisión puede darle entrada otra vez: `/agency`
 
 ## The primer: one screen of a phone
 
-primer-head = **Lea esto primero, una vez.** Está aquí como { $role } hasta { $until }.
+primer-head = **Lea esto primero, una vez.** Está aquí como { $role } hasta las { $until }.
 primer-hand = **Comprobar a mano**: mano plana debajo de la parte más baja de la persona. De { $low } a { $high } de aire es adecuado. Menos: llame a enfermería.
 primer-feel = Fichas **mirar y palpar**: sin mano debajo.
 primer-no-check = A veces no se comprueba: lo dice la ficha.
@@ -60,7 +60,7 @@ primer-begin-round = **Ya puede empezar.** Primero: la ronda de { $unit }. { $co
        *[other] Tocan { $count } revisiones.
     }
 primer-begin-nothing = **Ya puede empezar.** Ahora no toca ninguna revisión en { $unit }. Pregunte a enfermería qué va primero.
-primer-next = Tiene entrada hasta { $until }. Ahora: `/round`, `/due`, `/alarm`, `/help`
+primer-next = Tiene entrada hasta el { $until }. Ahora: `/round`, `/due`, `/alarm`, `/help`
 # Lo que habían escrito antes de leer esto, y el botón que lo hace.
 primer-typed = Había escrito: `{ $line }`
 button-primer-go = Seguir con eso
@@ -74,23 +74,23 @@ task-cleaning = limpieza
 task-filter = filtro
 task-turnover = puesta a punto
 
-signed-off = { $who } tiene autorización para **{ $task }** en **{ $profile }** hasta { $renew }.
-signed-off-before = Antes: hasta { $renew }.
+signed-off = { $who } tiene autorización para **{ $task }** en **{ $profile }** hasta el { $renew }.
+signed-off-before = Antes: hasta el { $renew }.
 sign-off-ended = { $who } ya no tiene autorización para **{ $task }** en **{ $profile }**.
 button-end-sign-off = Terminar autorización
 menu-end-sign-off = Terminar una autorización…
 fault-sign-off-self = No puede autorizarse a usted. Puede otra persona de supervisión.
 fault-sign-off-gone = Esa autorización ya terminó o se renovó después. Vea `/team`
 fault-sign-off-task = **{ $profile }** no tiene { $task } que autorizar, así que no se anotó nada. Tiene: { $these }.
-fault-renew = { $typed } no puede ser el último día. Escriba un día desde mañana hasta { $latest }, por ejemplo { $latest }.
+fault-renew = { $typed } no puede ser el último día. Escriba un día desde mañana hasta el { $latest }, por ejemplo { $latest }.
 
 ## The team
 
 team-nobody = **Ahora nadie tiene entrada.** `/agency` da entrada por un turno.
 team-head = **Con entrada ahora ({ $count })**
-team-let-in = { $who }: { $role } hasta { $until }{ $unit }
+team-let-in = { $who }: { $role } hasta el { $until }{ $unit }
 team-on-duty = **De turno ahora ({ $count })**
-team-on-duty-line = { $number }. { $who }: { $unit } hasta { $until }
+team-on-duty-line = { $number }. { $who }: { $unit } hasta las { $until }
 team-on-duty-entry = { $number }: { $role }, { $unit }
 menu-relieve = Alguien ya no está aquí…
 team-soon = **Autorizaciones que terminan en 30 días o ya terminaron ({ $count })**
@@ -107,8 +107,8 @@ sign-offs-hold = **Valen ({ $count })**
 sign-offs-foot = Estas son todas. Las de una persona, y terminar una: `/team` con **person**
 button-sign-offs-more = Ver más
 team-no-sign-off = No hay ninguna autorización anotada.
-sign-off-until = hasta { $renew }
-sign-off-over = **terminada** desde { $renew }
+sign-off-until = hasta el { $renew }
+sign-off-over = **terminada** desde el { $renew }
 renew-due = **Autorizaciones por renovar ({ $count })**: { $names }. Vea `/team`
 
 ## Looking a second time

@@ -4,7 +4,7 @@
 
 clean-logged-product = **{ $surface }**: limpiada con { $product } ({ $method }). Anotado. ¿Se hizo en este orden?
 clean-logged-taken = **{ $surface }**: limpiada con { $product }, el único producto de este tipo en su lista ({ $method }). Anotado. ¿Se hizo en este orden?
-clean-wet-until = **Que quede mojada hasta { $at }** ({ $minutes } min). Entonces le aviso. La etiqueta del producto y el fabricante van primero.
+clean-wet-until = **Que quede mojada hasta las { $at }** ({ $minutes } min). Entonces le aviso. La etiqueta del producto y el fabricante van primero.
 clean-no-list = Mojada durante el tiempo de contacto que dice la etiqueta. Aquí todavía no hay lista de productos: supervisión la fija con `/facility product`.
 clean-soap-not-enough = Solo con agua y jabón no termina una limpieza entre residentes. Desinfecte y anótelo también con `/clean`.
 clean-marked-not-sporicidal = **Con esto no termina:** solo cuenta un producto que su lista llame esporicida. Límpiela otra vez con uno.
@@ -35,7 +35,7 @@ turn-step-now = { $number }. **{ $step }: ahora**
 turn-step-left = { $number }. { $step }
 turn-now-cleaned = Desenchufe primero. Funda cerrada mientras esté mojada. Después anótelo: `/clean surface:{ $tag }`
 turn-now-dried = Enjuague y después seque todo, también costuras y cierre, antes de enchufar nada.
-turn-wet-until = Que quede mojada hasta { $at }. Después enjuague y seque.
+turn-wet-until = Que quede mojada hasta las { $at }. Después enjuague y seque.
 turn-now-inspected = Desenchufada. Mire todos los lados, cierre y costuras, y después dentro de la funda. Nunca clave una aguja en una funda. Mandan las instrucciones del fabricante.
 turn-now-inspected-closed = Desenchufada. Mire todos los lados, cierre y costuras. El fabricante dice: no abrir esta funda.
 turn-now-parts = Desenchufada. ¿Están limpios y enteros la unidad de control, cada manguera y conector, cable y enchufe y todas las correas?
@@ -72,17 +72,17 @@ menu-part = ¿Qué pieza está dañada?
 post-contact = **{ $surface }**: terminó el tiempo de contacto. Enjuague, seque y después toque.
 post-contact-done = **{ $surface }**: enjuagada y seca ({ $who }).
 post-turnover-late = **Puestas a punto de más de { $hours } h ({ $count }).** Mantenimiento: termínenlas, por favor:
-post-turnover-line = - **{ $surface }** desde { $since }. Falta: { $left }
-post-turnover-line-marked = - **{ $surface }** (limpiar al final, solo esporicida) desde { $since }. Falta: { $left }
+post-turnover-line = - **{ $surface }** desde el { $since }. Falta: { $left }
+post-turnover-line-marked = - **{ $surface }** (limpiar al final, solo esporicida) desde el { $since }. Falta: { $left }
 post-turnover-more = - y { $count } más
 
 fault-turn-order = No se anotó nada: a { $tag } antes le falta { $missing }.
-fault-still-wet = Todavía no: { $tag } debe quedar mojada hasta { $at }, { $minutes ->
+fault-still-wet = Todavía no: { $tag } debe quedar mojada hasta las { $at }, { $minutes ->
         [one] 1 minuto más
        *[other] { $minutes } minutos más
     }. No se anotó nada.
 fault-turn-other = Esta ficha es de una puesta a punto anterior de { $tag }, así que no se anotó nada. Escriba `/surface surface:{ $tag }` para una nueva.
-fault-turn-out = { $tag } está fuera de servicio desde { $since }, así que su puesta a punto se detuvo. Mantenimiento la vuelve a poner en servicio con `/return`.
+fault-turn-out = { $tag } está fuera de servicio desde el { $since }, así que su puesta a punto se detuvo. Mantenimiento la vuelve a poner en servicio con `/return`.
 
 ## The home's lists
 
@@ -141,9 +141,9 @@ post-pulled = **{ $surface }**: fuera de servicio, { $fault } ({ $who }). Manten
 post-pulled-under = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima ({ $who }). Enfermería: venga ya. Traiga una superficie lista.
 post-pulled-under-nurse = **{ $surface }**: fuera de servicio, { $fault }, y la persona sigue encima. { $who } está allí y decide. Traigan una superficie lista.
 
-fault-pulled = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. Mantenimiento la vuelve a poner en servicio con `/return`.
-fault-pulled-under = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. **Hay una persona encima:** quédese, y que enfermería venga con una superficie lista.
-fault-pulled-under-nurse = { $surface } ya está fuera de servicio, desde { $since }: { $fault }. **Hay una persona encima:** quédese con ella, que traigan una superficie lista, y cámbiela según el plan de cuidados.
+fault-pulled = { $surface } ya está fuera de servicio, desde el { $since }: { $fault }. Mantenimiento la vuelve a poner en servicio con `/return`.
+fault-pulled-under = { $surface } ya está fuera de servicio, desde el { $since }: { $fault }. **Hay una persona encima:** quédese, y que enfermería venga con una superficie lista.
+fault-pulled-under-nurse = { $surface } ya está fuera de servicio, desde el { $since }: { $fault }. **Hay una persona encima:** quédese con ella, que traigan una superficie lista, y cámbiela según el plan de cuidados.
 fault-return-under = { $tag } sigue en la cama { $bed }. Enfermería pasa antes a la persona a otra superficie: `/release`
 fault-return-in-use = { $surface } está en uso y no fuera de servicio. No hay nada que devolver al servicio.
 fault-return-turnover = { $tag } ya volvió y está en su puesta a punto. Siga con `/clean` o `/surface`.
@@ -158,7 +158,7 @@ held-steps = 1. Déjela como está, enchufada o no. Nadie la limpia, reinicia, a
     3. Ninguna foto ni nombres en este chat: gestión de riesgos dice cómo tomar una.
 held-report = Informes (21 CFR 803; decide gestión de riesgos qué corresponde): una muerte, a la FDA y al fabricante; una lesión grave, al fabricante; en { $days } días laborables desde el { $from }, es decir, hasta **{ $by }**. Los días cuentan desde que alguien de aquí lo supo; otro día: otra vez `/hold` con `known:`. Las reglas locales y el personal con licencia van primero.
 held-report-over = **El plazo para informar terminó el { $by }** ({ $days } días laborables desde el { $from }, cuando alguien de aquí lo supo; 21 CFR 803). Llame ya a gestión de riesgos. Otro día: otra vez `/hold` con `known:`.
-hold-head = **{ $surface }** está retenida por una investigación por { $who } desde { $since }.
+hold-head = **{ $surface }** está retenida por una investigación por { $who } desde el { $since }.
 hold-reported = Informado { $at }, { $who }.
 hold-reported-now = **{ $tag }**: informado. Ya no se recuerda a nadie. Sigue retenida.
 # Un día tan lejano puede ser un error: se pregunta antes de anotar nada.
@@ -169,7 +169,7 @@ fault-known-ahead = { $typed } todavía no llega. Escriba el día en que alguien
 hold-sure = ¿Liberar **{ $tag }**? Desde entonces se puede limpiar, reparar y probar, y lo que muestra se puede perder. Pregunte antes a gestión de riesgos.
 hold-sure-unreported = **Todavía nadie ha dicho que se informó de la lesión.**
 hold-released = **{ $tag }** ya no está retenida. Sigue fuera de servicio hasta que mantenimiento la vuelva a poner en servicio con `/return`.
-surface-held = **Retenida por una investigación** por { $who } desde { $since }: no la limpie, no la reinicie ni la lleve a otro sitio.
+surface-held = **Retenida por una investigación** por { $who } desde el { $since }: no la limpie, no la reinicie ni la lleve a otro sitio.
 card-held = **Retenida por una investigación:** no la limpie, reinicie ni desenchufe cuando no haya nadie encima.
 button-reported = Informado
 button-let-go = Liberarla
@@ -182,11 +182,11 @@ post-hold = **{ $surface }** está retenida por una investigación. { $left ->
         [0] **Hoy es el último día laborable** para informar
         [one] Queda 1 día laborable para informar
        *[other] Quedan { $left } días laborables para informar
-    } (21 CFR 803, hasta { $by }), si corresponde. Deciden gestión de riesgos y las reglas locales.
+    } (21 CFR 803, hasta el { $by }), si corresponde. Deciden gestión de riesgos y las reglas locales.
 post-hold-over = **{ $surface }** está retenida por una investigación, y **nadie ha dicho que se informó.** Los días laborables de 21 CFR 803 terminaron { $by }. Hable hoy con gestión de riesgos.
 post-hold-settled = **{ $surface }**: atendida ({ $who }).
 
-fault-held = { $tag } está retenida por una investigación por { $who } desde { $since }, así que no se anotó nada. Déjela como está. Supervisión puede liberarla: `/hold`
+fault-held = { $tag } está retenida por una investigación por { $who } desde el { $since }, así que no se anotó nada. Déjela como está. Supervisión puede liberarla: `/hold`
 fault-hold-over = { $tag } ya no está retenida por eso. Escriba `/hold` para ver cómo está.
 
 ## Recalls
@@ -207,7 +207,7 @@ recall-told-no-upkeep = Se avisó a las unidades, y a supervisión se le recuerd
 recall-supervisors-pull = Las aparta supervisión. Lea aquí cómo va.
 recall-changed = El inventario cambió desde entonces. Mire otra vez:
 recall-already = Ya están fuera de servicio.
-recall-head = **Retiro { $what }**, desde { $since }: abiertas { $open } de { $all }
+recall-head = **Retiro { $what }**, desde el { $since }: abiertas { $open } de { $all }
 recall-by-unit = { $unit }: { $tags }
 recall-is-under = - **Todavía con una persona encima ({ $count })**: { $tags }
 recall-is-held = - Retenidas por una investigación ({ $count }): { $tags }
