@@ -83,7 +83,8 @@ picture-lives-text = Picture of how long a filter stays clean, from { $count ->
     [one] one that was looked at
    *[other] { $count } that were looked at
 } ({ $of }). Promised: at least { $share } are clean at the next look.
-picture-lives-apart = They follow no one curve: where what was seen is worse, it holds.
+picture-lives-apart = They follow no one curve.
+picture-lives-worse = The worse holds: what was seen, or what was worked out.
 picture-lives-half = { $days ->
     [one] Half are dirty after about a day.
    *[other] Half are dirty after about { $days } days.

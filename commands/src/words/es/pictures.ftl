@@ -83,7 +83,8 @@ picture-lives-text = Gráfico de cuánto tiempo sigue limpio un filtro, de { $co
     [one] uno que se miró
    *[other] { $count } que se miraron
 } ({ $of }). Prometido: al menos { $share } están limpios cuando se miran otra vez.
-picture-lives-apart = No siguen una sola curva: donde lo visto es peor, vale lo visto.
+picture-lives-apart = No siguen una sola curva.
+picture-lives-worse = Vale lo peor: lo visto o lo calculado.
 picture-lives-half = { $days ->
     [one] La mitad está sucia después de un día más o menos.
    *[other] La mitad está sucia después de unos { $days } días.
