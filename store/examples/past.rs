@@ -199,5 +199,6 @@ fn hand_check(tag: &str, n: u64) -> Body {
         recheck: None,
         round: true,
         from_paper: false,
+        felt: false,
     }
 }

@@ -2,7 +2,7 @@
 //! the promise and the day that follows from it. Decides what is drawn and read out; leaves the figures to the rule.
 
 use super::axis::{WHOLE, age, counts, millionths, percent, shares};
-use super::{Chart, DAY, Drawn, Layer, Line, Picture, Upright, cut, file_name};
+use super::{Chart, DAY, Drawn, Layer, Level, Line, Picture, Upright, cut, file_name};
 use crate::choice::Finding;
 use crate::rules::filter_life::{Cycle, Life, Mass, dirty_within};
 use crate::say;
@@ -63,6 +63,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let share = percent(lang, promised);
     layers.push(Layer::Level {
         at: millionths(clean * (1.0 - of.allowed)),
+        kind: Level::Limit,
         label: match since {
             0 => say!(lang, "picture-lives-promise", share = share),
             age => say!(

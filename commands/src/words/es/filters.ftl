@@ -63,7 +63,7 @@ cycle-by-own = Bastan por sí solas: { $filters } filtros, uno tras otro.
 cycle-by-unit = Sus filtros solos dicen poco, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
 cycle-by-home = Sus filtros solos dicen poco, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
 cycle-few = No se aprende nada antes de { $looks } veces que digan algo: valen los días del perfil.
-cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95% seguro). Valen los días del perfil.
+cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95 % seguro). Valen los días del perfil.
 cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by ->
         [one] 1 día
        *[other] { $by } días
