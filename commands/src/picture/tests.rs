@@ -570,7 +570,11 @@ fn the_lowest_is_the_lowest_of_all_that_is_drawn() {
             "Lowest, 1 Dec 15:00: ½ in.",
             "lowest ½ in",
         ),
-        (&[Air::Within, Air::CouldNot(Why::Asleep)], "", ""),
+        (
+            &[inch, Air::Within, Air::CouldNot(Why::Asleep)],
+            "Lowest, 1 Dec 07:00: 1 in.",
+            "",
+        ),
     ] {
         let picture = readings(Lang::English, &of(&tag, Check::Hand, found(airs)));
         let told = picture.text.split_once("Lowest").map(|(_, rest)| rest);
@@ -631,17 +635,17 @@ fn one_that_still_waits_is_a_bar_up_to_now_with_an_arrow() {
             lasted(Lang::English, time)
         })
     };
-    // Five minutes and 54 seconds are longer than five minutes, and not longer than six.
+    // Five minutes and 54 seconds are longer than five minutes, and not longer than six: it stands where it is said.
     let one = draw(row(1, None, 1, 5.9));
     let drawn = &rows(&one)[0];
-    assert_eq!(row_marks(drawn), [(354, RowMarkKind::Still)]);
+    assert_eq!(row_marks(drawn), [(300, RowMarkKind::Still)]);
     let bar = Stretch {
         from: 0,
-        to: 354,
+        to: 300,
         kind: StretchKind::Waiting,
     };
     assert_eq!(drawn.stretches, [bar]);
-    assert_eq!(across(&one).to, 360);
+    assert_eq!(across(&one).to, 300);
     assert!(
         one.text
             .ends_with("West: 1 alarm, still waiting, longer than 5 min."),

@@ -140,8 +140,10 @@ fn as_said<'a>(row: &Waited<'a>) -> Waited<'a> {
         still: row.still.map(|still| {
             // The units of [`Whole`]: minutes, from three days on hours.
             let unit = if still.longest < 4_320.0 { 1.0 } else { 60.0 };
+            let whole = (still.longest / unit).floor() * unit;
             Still {
-                longest: (still.longest / unit).floor() * unit,
+                // Of less than a minute no number is said, and it never looks like nothing.
+                longest: if whole > 0.0 { whole } else { still.longest },
                 ..still
             }
         }),
