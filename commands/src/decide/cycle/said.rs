@@ -98,7 +98,7 @@ impl Seen<'_> {
                 "filter-every-now",
                 days = days_now,
                 before = before,
-                why = say!(lang, why)
+                why = why
             )
         } else if next.by == By::Profile {
             say!(lang, "filter-next", days = days_now)
@@ -110,23 +110,24 @@ impl Seen<'_> {
     }
 
     /// Why the next look comes later than the one before did.
-    fn later(&self, asked: &Asked<'_>, next: Next) -> &'static str {
+    fn later(&self, asked: &Asked<'_>, next: Next) -> String {
         let surface = self.before.surface;
         // Where the days before were a new filter's too, its being new changes nothing.
         let was_new = surface.filter.as_ref().is_some_and(|look| {
             look.action != Action::Left
                 && day_of(asked.state, look.at) == self.before.renewed_on(asked.state)
         });
-        match (next.by, self.action) {
+        let key = match (next.by, self.action) {
             (By::Profile, _) => "filter-now-profile",
             (_, Action::Replaced) if !was_new => "filter-now-new",
             (_, Action::Rinsed) if !was_new => "filter-now-rinsed",
             (_, Action::Left | Action::Replaced | Action::Rinsed) => "filter-now-longer",
-        }
+        };
+        say!(asked.lang, key)
     }
 
     /// Why it comes sooner.
-    fn sooner(&self, asked: &Asked<'_>, next: Next) -> &'static str {
+    fn sooner(&self, asked: &Asked<'_>, next: Next) -> String {
         let before = u32::from(days(asked.state, self.before.surface));
         // A new one would go as long as before: it is the age.
         let by_age = || {
@@ -135,14 +136,15 @@ impl Seen<'_> {
                     .if_new(asked)
                     .is_some_and(|new| new.by != By::Profile && new.days >= before)
         };
-        match next.by {
+        let key = match next.by {
             By::NoLonger | By::Most => "filter-now-policy",
             By::Profile | By::Limit => "filter-now-profile",
             By::Dusty => "filter-now-dusty",
             By::AllDirty => "filter-now-all-dirty",
             By::Chance | By::Growing | By::EvenADay | By::Early if by_age() => "filter-now-older",
             By::Chance | By::Growing | By::EvenADay | By::Early => "filter-now-sooner",
-        }
+        };
+        say!(asked.lang, key)
     }
 
     /// An old filter that was left in and is to be looked at soon for its age: its age in days of use, and the days that a new one
