@@ -100,7 +100,7 @@ cost-used = used { $days } days a year
 cost-used-of = used { $days } days a year (of the last { $known } days: { $count ->
         [one] 1 surface was your own
        *[other] { $count } surfaces were your own
-    } at some time{ $part }, and { $own } are today; each day of each counted, they were yours for { $had } days)
+    } at some time{ $part }; today { $own }. Each day of each counted, they were yours for { $had } days)
 cost-used-part = , { $count } of them not all of it
 cost-not-policy = Not used: the { $set } a day of the policy rental-day. What you rent for comes first; type `rental` to try another figure.
 cost-no-upkeep = Repairs, covers, filters and tests are not in it. Type `upkeep`, or set the policy own-upkeep.

@@ -100,7 +100,7 @@ cost-used = uso { $days } días al año
 cost-used-of = uso { $days } días al año (de los últimos { $known } días: { $count ->
         [one] 1 superficie fue propia
        *[other] { $count } superficies fueron propias
-    } en algún momento{ $part }, y hoy lo son { $own }; contando cada día de cada una, fueron propias { $had } días)
+    } en algún momento{ $part }; hoy { $own }. Contando cada día de cada una, fueron propias { $had } días)
 cost-used-part = , { $count } de ellas no todo el tiempo
 cost-not-policy = No se usa: los { $set } por día de la norma rental-day. Cuenta antes lo que paga por sus alquileres; para probar otra cifra escriba `rental`.
 cost-no-upkeep = No incluye reparaciones, fundas, filtros ni pruebas. Escriba `upkeep`, o fije la norma own-upkeep.
