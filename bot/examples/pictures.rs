@@ -167,6 +167,7 @@ fn all() -> Result<Vec<(String, Picture)>, Box<dyn std::error::Error>> {
             ("fleet-far", 12.0, 900),
         ] {
             let fleet = Fleet {
+                range: None,
                 demand: Demand::Open { load },
                 promise: 0.02,
                 owned,
@@ -215,7 +216,12 @@ fn at(day: u32, hour: u32, minute: u32) -> NaiveDateTime {
 
 fn checked(at: NaiveDateTime, air: Air) -> Checked {
     let judged = judge(air, Band::default());
-    Checked { at, air, judged }
+    Checked {
+        at,
+        air,
+        judged,
+        felt: air == Air::Within,
+    }
 }
 
 /// Eighths of an inch.

@@ -100,7 +100,7 @@ fn main() {
                 let none = Looks::default();
                 let learned = learn(&own, &none, &none, 1);
                 told += 1;
-                refused += u32::from(learned.is_some_and(|of| of.steps.is_some()));
+                refused += u32::from(learned.is_some_and(|of| of.apart));
             }
             println!(
                 "{:>3.0}% early, shape {shape}, scale {scale:>3}; {lives:>3} lives, every {every:>2} days, late {late}: {:>5.1} in 100 refused",

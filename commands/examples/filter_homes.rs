@@ -154,6 +154,7 @@ fn home(random: &mut Random, cares: &[(f64, f64)], terms: Terms, learning: bool)
                 usual: USUAL,
                 limit: LIMIT.saturating_sub(age),
                 before: units[no].said,
+                same: !renewed,
                 longest: longest(&units[no].looks),
             };
             let learned =

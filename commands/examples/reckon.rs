@@ -264,6 +264,7 @@ fn filter_cycle(inputs: &Value) -> Value {
         usual: longest,
         limit: longest,
         before: None,
+        same: false,
         longest: 0,
     };
     let terms = CycleTerms {
@@ -275,7 +276,7 @@ fn filter_cycle(inputs: &Value) -> Value {
     let sure = learned.cycle(f64::from(at.age), terms.chance, longest);
     json!({
         "shape": matches!(learned.life, Life::Weibull { .. }),
-        "apart": learned.steps.is_some(),
+        "apart": learned.apart,
         "days": sure.map(|cycle| cycle.days),
         "step": filter_cycle::next(Some(&learned), at, Some(terms)).days,
     })

@@ -115,10 +115,13 @@ pub enum Layer {
         /// Its words, in the area.
         label: String,
     },
-    /// A limit or a promise: a line from left to right.
+    /// A limit, a promise or a mean: a line from left to right.
     Level {
         /// Where.
         at: i64,
+        /// What it is: its stroke.
+        #[serde(default)]
+        kind: Level,
         /// Its words, on the line.
         label: String,
     },
@@ -138,6 +141,13 @@ pub enum Layer {
     Missing {
         /// Where.
         at: Vec<i64>,
+        /// What they are, once.
+        label: String,
+    },
+    /// What was looked at and felt, and has no height: marks in a strip of their own at the foot.
+    Felt {
+        /// Where each is, and what it means.
+        marks: Vec<(i64, MarkKind)>,
         /// What they are, once.
         label: String,
     },
@@ -188,6 +198,18 @@ pub enum MarkKind {
     Plain,
     /// The one that is pointed out.
     Chosen,
+}
+
+/// What a level stands for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Level {
+    /// What is promised or asked for: a limit that somebody set.
+    #[default]
+    Limit,
+    /// The mean of what was seen.
+    Mean,
+    /// Where chance alone would keep what is seen.
+    Chance,
 }
 
 /// What an upright line stands for.

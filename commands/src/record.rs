@@ -255,6 +255,10 @@ pub enum Body {
         /// Entered from paper after a time without the chat.
         #[serde(default, skip_serializing_if = "std::ops::Not::not")]
         from_paper: bool,
+        /// Looked at and felt from above, as its maker has it, and no hand under the person: it has no inches. In older records only
+        /// what was found says so ([`Air::Within`]).
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        felt: bool,
     },
     /// Somebody was asked for a recheck that had not come.
     RecheckAsked {

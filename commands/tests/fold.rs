@@ -879,6 +879,7 @@ impl Kept {
             mode,
             layers,
             setting,
+            felt,
             ..
         } = body
         {
@@ -893,7 +894,7 @@ impl Kept {
                 Air::Touching => Some(Tenths(0)),
                 Air::Within | Air::CouldNot(_) => None,
             };
-            if let Some(air) = air.filter(|_| usual) {
+            if let Some(air) = air.filter(|_| usual && !felt) {
                 self.readings.push((at, no, air, setting.clone()));
             }
         }

@@ -77,7 +77,7 @@ fn figures_are_what_was_counted_by_hand() {
             "**2026-02-25 to 2026-03-03** (7 days)",
             "Alarms: none.",
             // LW-01 twice, LW-02 once, and LW-03 once with why not; Wilson by scipy 1.17.1 for 4 of 9: 0.1888 to 0.7333.
-            "Checks: 4 of 9 on time (19 to 73 in 100).",
+            "Checks: 4 of 9 on time (between 19 and 73 in 100 would be no surprise).",
             "Of these, could not be made, with why: 1.",
             // Of LW-02 after its low reading, and not of LW-03.
             "Looked at again in time, where that was booked: 1 of 2.",
@@ -96,10 +96,10 @@ fn figures_are_what_was_counted_by_hand() {
     let parts = home.ask(Role::Supervisor, &parts);
     let parts = answer_text(&parts);
     for line in [
-        "- Birch, shift from 07:00: 1 of 1 on time (21 to 100 in 100)",
-        "- Elm, shift from 07:00: 2 of 2 on time (34 to 100 in 100)",
-        "- Elm, shift from 15:00: 1 of 2 on time (9 to 91 in 100)",
-        "- Birch, shift from 23:00: 0 of 1 on time (0 to 79 in 100)",
+        "- Birch, shift from 07:00: 1 of 1 on time (between 21 and 100 in 100 would be no surprise)",
+        "- Elm, shift from 07:00: 2 of 2 on time (between 34 and 100 in 100 would be no surprise)",
+        "- Elm, shift from 15:00: 1 of 2 on time (between 9 and 91 in 100 would be no surprise)",
+        "- Birch, shift from 23:00: 0 of 1 on time (between 0 and 79 in 100 would be no surprise)",
     ] {
         assert!(parts.contains(line), "{line} is not in:\n{parts}");
     }
@@ -113,7 +113,7 @@ fn what_was_typed_later_counts_when_it_happened() {
     says(
         &mut home,
         "today",
-        &["Checks: 0 of 3 on time (0 to 56 in 100)."],
+        &["Checks: 0 of 3 on time (between 0 and 56 in 100 would be no surprise)."],
     );
     for surface in ["LW-01", "LW-02"] {
         let late = [("surface", surface), ("air", "1 1/4"), ("when", "14:00")];
@@ -122,7 +122,7 @@ fn what_was_typed_later_counts_when_it_happened() {
     says(
         &mut home,
         "today",
-        &["Checks: 2 of 3 on time (21 to 94 in 100)."],
+        &["Checks: 2 of 3 on time (between 21 and 94 in 100 would be no surprise)."],
     );
     // One of them was of the shift that runs, the other never was.
     let reason = ("reason", "typed the wrong time");
@@ -136,7 +136,7 @@ fn what_was_typed_later_counts_when_it_happened() {
         &mut home,
         "today",
         &[
-            "Checks: 1 of 3 on time (6 to 79 in 100).",
+            "Checks: 1 of 3 on time (between 6 and 79 in 100 would be no surprise).",
             "Corrected, remarked on or taken back: 1. Each stands with how it read before.",
         ],
     );
@@ -163,7 +163,7 @@ fn what_was_typed_later_counts_when_it_happened() {
     says(
         &mut home,
         "today",
-        &["Checks: 1 of 3 on time (6 to 79 in 100)."],
+        &["Checks: 1 of 3 on time (between 6 and 79 in 100 would be no surprise)."],
     );
 }
 
@@ -186,7 +186,7 @@ fn nobody_is_checked_in_an_empty_bed_or_out_of_service() {
     let said = says(
         &mut home,
         "today",
-        &["Checks: 0 of 1 on time (0 to 79 in 100)."],
+        &["Checks: 0 of 1 on time (between 0 and 79 in 100 would be no surprise)."],
     );
     assert!(said.contains("Out of service: 1."), "{said}");
     // Fifteen minutes into the next shift somebody is discharged: not due for the rest of it.
@@ -200,7 +200,7 @@ fn nobody_is_checked_in_an_empty_bed_or_out_of_service() {
     says(
         &mut home,
         "today",
-        &["Checks: 0 of 1 on time (0 to 79 in 100)."],
+        &["Checks: 0 of 1 on time (between 0 and 79 in 100 would be no surprise)."],
     );
 }
 
@@ -212,7 +212,7 @@ fn a_home_may_check_every_so_many_hours() {
     check(&mut home, "LW-01", "1 1/4");
     home.passes(16 * 60 + 10);
     // The shift from 07:00 had begun before that was set; then from 15:00 and from 19:00, three surfaces each.
-    let said = "Checks: 1 of 9 on time (2 to 43 in 100).";
+    let said = "Checks: 1 of 9 on time (between 2 and 43 in 100 would be no surprise).";
     says(&mut home, "today", &[said]);
 }
 

@@ -401,6 +401,7 @@ fn what_is_too_large_is_cut_and_nothing_is_lost() {
                 recheck: None,
                 round: false,
                 from_paper: false,
+                felt: false,
             }
         };
         put(&mut home, Role::Aide, body, &long);

@@ -309,7 +309,7 @@ fn days_of_use_come_from_the_records_and_are_typed_over() {
     assert!(said.contains("yours were used **329**"), "{said}");
     assert!(
         said.contains(
-            "From your records: used 329 days a year (in the last 70 days 5 surfaces of your own: 350 days together)"
+            "From your records: used 329 days a year (of the last 70 days: 5 surfaces were your own at some time; today 5. Each day of each counted, they were yours for 350 days)"
         ),
         "{said}"
     );
@@ -359,7 +359,7 @@ fn a_year_is_looked_back_on() {
     // Three of five all year round.
     assert!(
         said.contains(
-            "used 219 days a year (in the last 365 days 5 surfaces of your own: 1,825 days together)"
+            "used 219 days a year (of the last 365 days: 5 surfaces were your own at some time; today 5. Each day of each counted, they were yours for 1,825 days)"
         ),
         "{said}"
     );

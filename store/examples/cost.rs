@@ -148,6 +148,7 @@ fn hand_check(n: u64) -> Body {
         recheck: None,
         round: true,
         from_paper: false,
+        felt: false,
     }
 }
 

@@ -200,5 +200,6 @@ fn hand_check(tag: &str, n: u64) -> Body {
         recheck: None,
         round: true,
         from_paper: false,
+        felt: false,
     }
 }

@@ -103,5 +103,6 @@ fn hand_check(n: u64, typed: bool) -> Body {
         recheck: None,
         round: !typed,
         from_paper: false,
+        felt: false,
     }
 }

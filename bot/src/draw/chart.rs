@@ -2,13 +2,13 @@
 //! by colour alone, and no mark hides a line that is worked out from it. Leaves where things stand to its plan, and what is shown
 //! to the value.
 
-use commands::picture::{Axis, Chart, Layer, Line, MarkKind, Picture, Upright};
+use commands::picture::{Axis, Chart, Layer, Level, Line, MarkKind, Picture, Upright};
 use plotters::style::RGBColor;
 
 use super::ink;
 use super::paper::{Drew, Fault, MARGIN, Paper, Shape, Spot, Stroke, Type, WIDTH};
 pub(super) use plan::part;
-use plan::{CROSS, GAP, Key, Plan, Sample, newest};
+use plan::{CROSS, GAP, Key, Plan, Sample, felt_at, missing_at, newest};
 
 mod plan;
 mod uprights;
@@ -114,10 +114,11 @@ impl Plan<'_> {
                 paper.line(&lower, ink::QUIET, 2, Stroke::Dotted)?;
                 paper.line(&upper, ink::QUIET, 2, Stroke::Dotted)
             }
-            Layer::Level { at, .. } => {
+            Layer::Level { at, kind, .. } => {
                 let y = self.up(*at);
                 let ends = [(self.plot.left, y), (self.plot.right - 1, y)];
-                paper.line(&ends, ink::VERMILION, 5, Stroke::Dashed)
+                let (color, wide, stroke) = level(*kind);
+                paper.line(&ends, color, wide, stroke)
             }
             Layer::Line {
                 points,
@@ -133,6 +134,7 @@ impl Plan<'_> {
             | Layer::Band { .. }
             | Layer::Upright { .. }
             | Layer::Marks(_)
+            | Layer::Felt { .. }
             | Layer::Missing { .. } => Ok(()),
         }
     }
@@ -185,10 +187,19 @@ impl Plan<'_> {
                     let Some(foot) = self.foot.filter(|_| of(MarkKind::Plain)) else {
                         continue;
                     };
-                    let y = i32::midpoint(foot.top, foot.bottom);
+                    let y = missing_at(foot);
                     for at in newest(at) {
                         let (x, _) = self.at(*at, self.chart.up.from);
                         paper.mark(Shape::Cross, (x, y), CROSS, ink::INK)?;
+                    }
+                }
+                Layer::Felt { marks, .. } => {
+                    let Some(foot) = self.foot else { continue };
+                    let y = felt_at(foot);
+                    for (at, kind) in newest(marks).filter(|(_, kind)| of(*kind)) {
+                        let (x, _) = self.at(*at, self.chart.up.from);
+                        let (shape, color, reach) = self.shape(*kind, marks.len());
+                        paper.mark(shape, (x, y), reach, color)?;
                     }
                 }
                 Layer::Band { .. }
@@ -236,7 +247,10 @@ impl Plan<'_> {
                 paper.fill(spot, ink::BAND)?;
                 paper.frame(spot, ink::BLUE, 3)
             }
-            Sample::Level => paper.line(&across, ink::VERMILION, 5, Stroke::Dashed),
+            Sample::Level(kind) => {
+                let (color, wide, stroke) = level(*kind);
+                paper.line(&across, color, wide, stroke)
+            }
             Sample::Line(Line::Seen) => paper.line(&across, ink::INK, 4, Stroke::Whole),
             Sample::Line(Line::Fitted) => paper.line(&across, ink::BLUE, 6, Stroke::Dashed),
             Sample::Missing => paper.mark(Shape::Cross, (left + tall / 2, middle), CROSS, ink::INK),
@@ -299,6 +313,15 @@ fn shape(kind: MarkKind, count: usize, fitted: bool) -> (Shape, RGBColor, i32) {
         _ => reach / 2,
     };
     (shape, color, reach)
+}
+
+/// The stroke of a level: no two have the same, whatever the colours are to whoever looks.
+fn level(kind: Level) -> (RGBColor, u32, Stroke) {
+    match kind {
+        Level::Limit => (ink::VERMILION, 5, Stroke::Dashed),
+        Level::Mean => (ink::BLUE, 8, Stroke::Whole),
+        Level::Chance => (ink::INK, 6, Stroke::Dotted),
+    }
 }
 
 /// The stroke of an upright.

@@ -6,7 +6,7 @@ use commands::picture::coverage::Covered;
 use commands::picture::readings::{Checked, Event, Readings};
 use commands::picture::usual::Usual;
 use commands::picture::waits::{Still, Waited};
-use commands::picture::{self, Axis, Chart, Layer, Line, Mark, MarkKind, Tick, Upright};
+use commands::picture::{self, Axis, Chart, Layer, Level, Line, Mark, MarkKind, Tick, Upright};
 use commands::rules::air::{INCH_TENTHS, MAX_DEPTH, Tenths};
 use commands::rules::hand_check::{Air, Band, Check, Why, judge};
 use commands::rules::trend;
@@ -173,6 +173,7 @@ fn words_that_have_no_room_in_the_chart_are_in_its_key() {
         },
         Layer::Level {
             at: 700,
+            kind: Level::Limit,
             label: label("promised: so many"),
         },
         Layer::Line {
@@ -209,10 +210,12 @@ fn words_that_have_no_room_in_the_chart_are_in_its_key() {
     // With room they stand in the chart, and there is no key.
     let room = chart(vec![Layer::Level {
         at: 700,
+        kind: Level::Mean,
         label: label("promised: so many"),
     }]);
     let empty = chart(vec![Layer::Level {
         at: 700,
+        kind: Level::Chance,
         label: String::new(),
     }]);
     assert_eq!(drawn(&room).unwrap().height, drawn(&empty).unwrap().height);
@@ -360,6 +363,7 @@ fn checks() -> impl Strategy<Value = Vec<Checked>> {
             at: at(minutes),
             air,
             judged: judge(air, Band::default()),
+            felt: air == Air::Within,
         })
         .boxed();
     prop_oneof![
@@ -424,7 +428,7 @@ proptest! {
                 Layer::Marks(marks),
                 Layer::Line { points: points.clone(), kind: Line::Fitted, label: "line".into() },
                 Layer::Between { points: points.iter().map(|(at, up)| (*at, *up, *at)).collect() },
-                Layer::Level { at: ends.0, label: "level".into() },
+                Layer::Level { at: ends.0, kind: Level::Chance, label: "level".into() },
                 Layer::Missing { at: points.iter().map(|point| point.0).collect(), label: "x".repeat(100) },
             ],
         }));

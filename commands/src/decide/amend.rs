@@ -384,6 +384,7 @@ fn reads(
         mode,
         layers,
         setting,
+        felt,
         ..
     } = &mut body
     {
@@ -395,6 +396,9 @@ fn reads(
         }
         *tag = to.clone();
         *air = typed.air.unwrap_or(*air);
+        if typed.air.is_some() || moved {
+            *felt = air.is_felt(asked.state.profile_of(surface).check);
+        }
         // By the band of that time: a stricter one of today makes nobody's reading wrong.
         *judged = judge(*air, *band);
         *position = typed.position.or(*position);

@@ -323,6 +323,7 @@ fn log(
         recheck,
         round: about.round,
         from_paper: about.paper.is_some(),
+        felt: air.is_felt(profile.check),
     };
     let note = about.note.clone();
     let record = draft.fact_at(at, body, about.note);

@@ -133,44 +133,34 @@ fn look(
         Finding::Dusty if left => lines.push(say!(lang, "filter-dusty-left")),
         Finding::Clean | Finding::Dusty | Finding::Clogged | Finding::Damaged => {}
     }
-    lines.extend(cycle::said_early(
-        asked,
+    let seen = cycle::Seen {
         tag,
-        &before,
-        (finding, action),
-        draft.at,
-    ));
+        before: &before,
+        finding,
+        action,
+        at: draft.at,
+    };
+    lines.extend(seen.early(asked));
     if action == Action::Rinsed {
         lines.push(say!(lang, "filter-rinsed-dry"));
     }
     if action != Action::Left && surface.bed().is_some() {
         lines.push(say!(lang, "filter-under"));
     }
-    let left_in = cycle::Left {
-        tag,
-        before: &before,
-        finding,
-        at: draft.at,
-    };
-    let too_old = next.filter(|_| left).and_then(|_| left_in.too_old(asked));
-    let said = next.map(|next| cycle::said(asked, tag, surface, (next, action)));
-    let (text, why) = said.unzip();
-    if let Some(too_old) = too_old {
+    let (text, why) = next.map(|next| seen.next(asked, next)).unzip();
+    if let Some(too_old) = next.and_then(|_| seen.too_old(asked)) {
         lines.push(too_old);
-    } else if let Some(next) = next.filter(|_| left) {
+    } else {
         lines.extend(text);
-        lines.extend(left_in.sooner(asked, next));
-        let new = cycle::new_instead(asked.state, tag, &before, finding, draft.at, next);
-        if let Some((age, days)) = new {
-            lines.push(say!(
+        let new = next.and_then(|next| seen.new_instead(asked, next));
+        lines.extend(new.map(|(age, days)| {
+            say!(
                 lang,
                 "filter-new-instead",
                 age = i64::from(age),
                 days = i64::from(days)
-            ));
-        }
-    } else {
-        lines.extend(text);
+            )
+        }));
     }
     lines.extend(left_on_shelf);
     Ok((lines.join("\n"), why.flatten()))

@@ -124,6 +124,7 @@ pub(super) fn why(asked: &Asked<'_>, costing: Costing) -> Result<Decision, Refus
             year = whole(of.under_days / of.had_days * YEAR_DAYS),
             known = known,
             count = of.surfaces as i64,
+            own = figures.records.own() as i64,
             turns = figure::show(of.left as f64 / of.had_days * YEAR_DAYS, 1)
         ));
         if of.part > 0 {
@@ -275,6 +276,7 @@ impl<'a> Figures<'a> {
                             0 => String::new(),
                             part => say!(lang, "cost-used-part", count = part as i64),
                         },
+                        own = self.records.own() as i64,
                         had = whole(self.of_own.had_days),
                         known = self.records.days()
                     ),

@@ -213,13 +213,7 @@ impl<'a> Figures<'a> {
                 .number("beds", i64::from(beds)));
         }
         let few = few(load.value);
-        let demand = |load: f64| match few {
-            Some(beds) => Demand::Beds {
-                load: load.min(f64::from(beds) * NEARLY_ALL),
-                beds,
-            },
-            None => Demand::Open { load },
-        };
+        let demand = |load: f64| demand_of(load, few);
         let fewest = |load: f64| demand(load).fewest(promise).map_err(size_fault);
         let range = match recorded {
             Some(_) => Some((fewest(load.low)?, fewest(load.high)?)),
@@ -275,12 +269,25 @@ impl<'a> Figures<'a> {
 
     /// How many surfaces are enough, drawn.
     fn curve(&self, lang: Lang) -> Result<Picture, Refusal> {
+        let range = self
+            .recorded
+            .as_ref()
+            .map(|_| [self.load.low, self.load.high].map(|load| demand_of(load, self.asking())));
         let curve = Fleet {
             demand: self.demand,
+            range,
             promise: self.promise,
             owned: u32::try_from(self.records.own()).unwrap_or(u32::MAX),
         };
         picture::fleet(lang, &curve).map_err(size_fault)
+    }
+
+    /// How many beds can ask, where they are so few that it counts.
+    fn asking(&self) -> Option<u32> {
+        match self.demand {
+            Demand::Beds { beds, .. } => Some(beds),
+            Demand::Open { .. } => None,
+        }
     }
 
     /// No more can be in use at once than beds can ask.
@@ -366,6 +373,17 @@ impl<'a> Figures<'a> {
             whole
         };
         say!(lang, "share-one-in", count = figure::show(count, 1))
+    }
+}
+
+/// The demand of a load, where so few beds can ask or many may.
+fn demand_of(load: f64, few: Option<u32>) -> Demand {
+    match few {
+        Some(beds) => Demand::Beds {
+            load: load.min(f64::from(beds) * NEARLY_ALL),
+            beds,
+        },
+        None => Demand::Open { load },
     }
 }
 

@@ -342,6 +342,7 @@ fn falling(
             at: local(one.at),
             air: one.found,
             judged: one.judged,
+            felt: false,
         });
     let checks: Vec<Checked> = checks.collect();
     // What was found at this bed and setting meanwhile and does not count on the line: by a hand at another place, in another
@@ -579,6 +580,7 @@ fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<Compared> {
                 position,
                 mode,
                 layers,
+                felt,
                 ..
             } = entry.counts()?
             else {
@@ -590,6 +592,7 @@ fn readings(entries: &[past::Entry<'_>], tag: &Tag) -> Vec<Compared> {
                 mode: *mode,
                 layers: *layers,
                 setting: None,
+                felt: *felt,
             };
             let air = drift::on_line(*found, *band, &how, None)?;
             let one = Compared {

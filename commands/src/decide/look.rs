@@ -157,7 +157,9 @@ pub(super) fn card(
             ago = ago(recheck.due)
         ));
     }
-    lines.push(match &surface.filter {
+    // Of what has none nothing is said, nor of looks from before its profile said so.
+    let has_filter = profile.filter != FilterKind::None;
+    lines.extend(has_filter.then(|| match &surface.filter {
         Some(look) => {
             let key = match look.action {
                 Action::Left => "surface-filter",
@@ -169,13 +171,14 @@ pub(super) fn card(
         }
         None => match surface.filter_changed {
             Some(day) => say!(lang, "surface-filter-new", day = day.to_string()),
-            None if profile.filter == FilterKind::None => say!(lang, "surface-filterless"),
             None => say!(lang, "surface-no-filter"),
         },
-    });
-    lines.extend(cycle::card_early(asked, tag, surface));
-    lines.extend(cycle::card_left(asked, surface));
-    lines.extend(cycle::card_line(asked, surface));
+    }));
+    if has_filter {
+        lines.extend(cycle::card_early(asked, tag, surface));
+        lines.extend(cycle::card_left(asked, surface));
+        lines.extend(cycle::card_line(asked, surface));
+    }
     lines.push(match &surface.cleaned {
         Some(clean) => say!(
             lang,
@@ -219,7 +222,7 @@ pub(super) fn card(
         }
     }
     buttons.extend(super::items::return_button(asked, tag, surface));
-    if buttons.len() < ROWS_MAX {
+    if buttons.len() < ROWS_MAX && has_filter {
         buttons.extend(cycle::card_button(lang, tag, surface));
     }
     let mut message = Message::text(lines.join("\n")).buttons(buttons);

@@ -245,16 +245,19 @@ fn sums(asked: &Asked<'_>, mixing: &Mixing) -> Result<Sums, Refusal> {
     if asked.state.policies.get(Name::BleachMixing) == 0 {
         return Err(Refusal::new("fault-mix-off"));
     }
-    let not_below = |stock: Strength| {
-        Refusal::new("fault-mix-not-below").text("stock", format!("{} %", percent(stock)))
+    let of_both = |key| {
+        Refusal::new(key)
+            .text("stock", both(mixing.stock))
+            .text("target", both(mixing.target))
     };
     let fault = |fault| match fault {
-        BleachFault::NotBelowStock { stock } => not_below(stock),
+        BleachFault::NotBelowStock { .. } => of_both("fault-mix-not-below"),
         BleachFault::TooLittle => Refusal::new("fault-mix-little"),
         // The reader of the options has refused what these say; a tap that is none of ours comes here too.
         BleachFault::Empty
         | BleachFault::PpmForPercent
         | BleachFault::TooStrong { .. }
+        | BleachFault::Nothing
         | BleachFault::TooWeak { .. }
         | BleachFault::Ratio
         | BleachFault::WhichUnit
@@ -268,7 +271,7 @@ fn sums(asked: &Asked<'_>, mixing: &Mixing) -> Result<Sums, Refusal> {
     let bleach = measured(exact.bleach, mixing.unit).map_err(fault)?;
     // Nearly the bleach itself: measured up, it leaves no room for water.
     if bleach.volume.ml >= mixing.volume().ml {
-        return Err(not_below(mixing.stock));
+        return Err(of_both("fault-mix-nearly"));
     }
     Ok(Sums { exact, bleach })
 }
@@ -297,6 +300,11 @@ fn contact(state: &State, lang: Lang) -> String {
 
 fn percent(strength: Strength) -> String {
     figure::show(strength.percent(), 4)
+}
+
+/// A strength in both units, so that two that were typed in different ones can be compared.
+fn both(strength: Strength) -> String {
+    format!("{} % ({} ppm)", percent(strength), ppm(strength))
 }
 
 fn ppm(strength: Strength) -> String {

@@ -18,7 +18,7 @@ use crate::picture::readings::{Checked, Event, Readings};
 use crate::picture::{self, RowMarkKind, Upright};
 use crate::record::Body;
 use crate::refusal::Refusal;
-use crate::rules::hand_check::Check;
+use crate::rules::hand_check::{Air, Check};
 use crate::say;
 use crate::state::Surface;
 use crate::tap::{self, Tap};
@@ -60,13 +60,17 @@ pub(super) fn readings(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refus
     let checks: Vec<Checked> = there
         .iter()
         .filter_map(|entry| {
-            let Body::HandChecked { air, judged, .. } = entry.counts()? else {
+            let Body::HandChecked {
+                air, judged, felt, ..
+            } = entry.counts()?
+            else {
                 return None;
             };
             Some(Checked {
                 at: local(entry.at),
                 air: *air,
                 judged: *judged,
+                felt: *felt || *air == Air::Within,
             })
         })
         .collect();

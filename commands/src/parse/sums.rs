@@ -45,7 +45,7 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
     }
     let target = bleach::parse_target(&target).map_err(|fault| {
         if fault == BleachFault::WhichUnit {
-            return Refusal::new("fault-mix-target-unit").text("typed", escaped(&target));
+            return which_unit(&target);
         }
         strength_fault("target", "fault-mix-target", fault)
     })?;
@@ -61,6 +61,7 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
         | BleachFault::NotBelowStock { .. }
         | BleachFault::PpmForPercent
         | BleachFault::TooStrong { .. }
+        | BleachFault::Nothing
         | BleachFault::TooWeak { .. }
         | BleachFault::Ratio
         | BleachFault::TooLittle
@@ -80,6 +81,25 @@ pub(crate) fn mix(given: &Given<'_>) -> Read {
     }))
 }
 
+/// A strength without a unit: asked back with each unit that makes sense of it.
+fn which_unit(typed: &str) -> Refusal {
+    let fits = |unit: &&&str| {
+        let strength = bleach::parse_target(&format!("{typed} {unit}"));
+        strength.is_ok_and(|strength| strength < bleach::STRONGEST_STOCK)
+    };
+    let fits: Vec<&&str> = ["ppm", "%"].iter().filter(fits).collect();
+    match fits.as_slice() {
+        [one] => Refusal::new("fault-mix-target-unit")
+            .text("typed", escaped(typed))
+            .text("unit", **one),
+        [_, _, ..] => Refusal::new("fault-mix-target-units").text("typed", escaped(typed)),
+        [] if bleach::parse_target(&format!("{typed} ppm")) == Err(BleachFault::Nothing) => {
+            Refusal::new("fault-mix-target-none")
+        }
+        [] => Refusal::new("fault-mix-target"),
+    }
+}
+
 fn less_than_nothing(option: &'static str, example: &'static str) -> Refusal {
     Refusal::new("fault-figure-negative")
         .text("option", option)
@@ -90,6 +110,8 @@ fn strength_fault(option: &'static str, other: &'static str, fault: BleachFault)
     match fault {
         BleachFault::Negative if option == "stock" => less_than_nothing(option, "8.25"),
         BleachFault::Negative => less_than_nothing(option, "5000 ppm"),
+        BleachFault::Nothing if option == "stock" => Refusal::new("fault-mix-stock-none"),
+        BleachFault::Nothing => Refusal::new("fault-mix-target-none"),
         BleachFault::Ratio => Refusal::new("fault-mix-ratio"),
         BleachFault::PpmForPercent => Refusal::new("fault-mix-percent").text("option", option),
         BleachFault::TooStrong { most } => Refusal::new("fault-mix-strong")

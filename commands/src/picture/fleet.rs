@@ -2,7 +2,7 @@
 //! and the fewest that keep it. Decides what is drawn and read out; leaves the figures to the rule.
 
 use super::axis::{WHOLE, counts, millionths, percent, shares};
-use super::{Chart, Drawn, Layer, Line, Mark, MarkKind, Picture, Upright, cut};
+use super::{Chart, Drawn, Layer, Level, Line, Mark, MarkKind, Picture, Upright, cut};
 use crate::rules::fleet_size::{Demand, FleetFault, MOST_SURFACES};
 use crate::say;
 use crate::words::Lang;
@@ -13,6 +13,8 @@ const FROM: f64 = 0.2;
 const BEYOND: u32 = 3;
 /// Today's count stands at the end of the axis where it is more than so many times the fewest.
 const FAR: u32 = 5;
+/// What is less is said to be under it, in millionths.
+const LEAST_SAID: i64 = WHOLE / 1_000;
 /// The most counts with a mark each.
 const MARKED_MAX: usize = 60;
 
@@ -21,6 +23,8 @@ const MARKED_MAX: usize = 60;
 pub struct Fleet {
     /// What is asked for.
     pub demand: Demand,
+    /// The least and the most that may be asked for as well, by what is on record; `None` where all of it was typed.
+    pub range: Option<[Demand; 2]>,
     /// The chance that none is free which the home accepts, 0 to 1.
     pub promise: f64,
     /// How many are owned today.
@@ -43,7 +47,12 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
     let most = most
         .saturating_add(BEYOND.max(most / 20))
         .min(MOST_SURFACES);
-    let curve = of.demand.curve(most.max(of.owned.min(MOST_SURFACES)))?;
+    let longest = most.max(of.owned.min(MOST_SURFACES));
+    let curve = of.demand.curve(longest)?;
+    let range = match of.range {
+        Some([least, most]) => Some([least.curve(longest)?, most.curve(longest)?]),
+        None => None,
+    };
     let first = curve.partition_point(|chance| *chance > FROM.max(of.promise * 2.0));
     // From the first count that is worth drawing, or from today's where that is fewer.
     let first = first
@@ -63,7 +72,18 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         .first()
         .map_or(0, |(_, chance)| *chance)
         .max(promise * 2);
-    let mut layers = vec![
+    let mut layers = Vec::new();
+    layers.extend(range.as_ref().map(|[least, most]| {
+        let ends = |count: i64| {
+            let place = usize::try_from(count).ok()?;
+            let [low, high] = [least, most].map(|curve| curve.get(place).copied());
+            Some((count, millionths(low?), millionths(high?)))
+        };
+        Layer::Between {
+            points: shown.iter().filter_map(|(count, _)| ends(*count)).collect(),
+        }
+    }));
+    layers.extend([
         Layer::Line {
             points: shown.clone(),
             kind: Line::Seen,
@@ -71,13 +91,14 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         },
         Layer::Level {
             at: promise,
+            kind: Level::Limit,
             label: say!(
                 lang,
                 "picture-fleet-promise",
                 chance = percent(lang, promise)
             ),
         },
-    ];
+    ]);
     let same = fewest == of.owned;
     if !same {
         layers.push(Layer::Upright {
@@ -110,13 +131,21 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
             at: *count,
             from: *chance,
             to: *chance,
+            // What breaks the promise has another shape than what keeps it, however near the line it lies.
             kind: if chosen {
                 MarkKind::Chosen
+            } else if *chance > promise {
+                MarkKind::High
             } else {
                 MarkKind::Plain
             },
             label: if chosen || *count == i64::from(of.owned) {
-                say!(lang, "picture-fleet-none", chance = worse(lang, *chance))
+                let key = if *chance > promise {
+                    "picture-fleet-none-over"
+                } else {
+                    "picture-fleet-none"
+                };
+                say!(lang, key, chance = worse(lang, *chance))
             } else {
                 String::new()
             },
@@ -129,7 +158,7 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
     layers.push(Layer::Marks(marks));
     let mut up = shares(lang, top);
     up.title = say!(lang, "picture-fleet-up");
-    let text = say!(
+    let mut text = vec![say!(
         lang,
         "picture-fleet-text",
         owned = i64::from(of.owned),
@@ -137,12 +166,23 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         fewest = i64::from(fewest),
         then = worse(lang, chance(fewest)),
         promise = percent(lang, promise)
-    );
+    )];
+    text.extend(range.as_ref().and_then(|ends| {
+        let place = of.owned as usize;
+        let [least, most] = [ends[0].get(place)?, ends[1].get(place)?];
+        Some(say!(
+            lang,
+            "picture-fleet-range-text",
+            owned = i64::from(of.owned),
+            least = worse(lang, millionths(*least)),
+            most = worse(lang, millionths(*most))
+        ))
+    }));
     Ok(Picture {
         name: "fleet.png".to_owned(),
         title: say!(lang, "picture-fleet"),
-        about: String::new(),
-        text: cut(text),
+        about: range.map_or_else(String::new, |_| say!(lang, "picture-fleet-range")),
+        text: cut(text.join(" ")),
         drawn: Drawn::Chart(Chart {
             across: counts(
                 first as i64,
@@ -158,6 +198,10 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
 
 /// A chance in words, rounded to the worse side, so that what breaks the promise never reads like it.
 fn worse(lang: Lang, millionths: i64) -> String {
+    // Never nothing: however many are owned, one request may find none.
+    if millionths < LEAST_SAID {
+        return say!(lang, "share-under");
+    }
     let step = if millionths < WHOLE / 10 {
         1_000
     } else {

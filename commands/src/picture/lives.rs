@@ -2,7 +2,7 @@
 //! the promise and the day that follows from it. Decides what is drawn and read out; leaves the figures to the rule.
 
 use super::axis::{WHOLE, age, counts, millionths, percent, shares};
-use super::{Chart, DAY, Drawn, Layer, Line, Picture, Upright, cut, file_name};
+use super::{Chart, DAY, Drawn, Layer, Level, Line, Picture, Upright, cut, file_name};
 use crate::choice::Finding;
 use crate::rules::filter_life::{Cycle, Life, Mass, dirty_within};
 use crate::say;
@@ -24,7 +24,7 @@ pub struct Lives<'a> {
     pub masses: &'a [Mass],
     /// What they follow, as [`crate::rules::filter_life::learn`] says.
     pub life: &'a Life,
-    /// Whether they follow no one curve, so that the worse of it and of the masses is said.
+    /// Whether they follow no one curve.
     pub apart: bool,
     /// The age by which half of them are dirty, as it is said; `None` where there is no estimate.
     pub half: Option<f64>,
@@ -45,14 +45,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let promised = WHOLE - millionths(of.allowed);
     // Of one that is dirty only what is promised of new ones can be drawn.
     let since = if of.left.is_some() { 0 } else { of.age };
-    // Of those that were clean at its age.
-    let age_days = f64::from(since);
-    let dirty = of.life.dirty_by(age_days).unwrap_or(0.0);
-    let clean = 1.0
-        - match dirty_within(of.masses, 0.0, age_days) {
-            Some(seen) if of.apart => seen.max(dirty),
-            Some(_) | None => dirty,
-        };
+    let clean = 1.0 - dirty_at(of, f64::from(since));
     let mut layers = seen(lang, of.masses);
     let curve: Vec<(i64, i64)> = (0..=POINTS)
         .filter_map(|place| {
@@ -70,6 +63,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
     let share = percent(lang, promised);
     layers.push(Layer::Level {
         at: millionths(clean * (1.0 - of.allowed)),
+        kind: Level::Limit,
         label: match since {
             0 => say!(lang, "picture-lives-promise", share = share),
             age => say!(
@@ -122,6 +116,7 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
         share = percent(lang, promised)
     )];
     text.extend(of.apart.then(|| say!(lang, "picture-lives-apart")));
+    text.extend(of.half.map(|_| say!(lang, "picture-lives-worse")));
     text.extend(half(of).map(|days| say!(lang, "picture-lives-half", days = days)));
     text.extend(of.cycle.map(|cycle| {
         let chance = percent(lang, millionths(cycle.chance));
@@ -160,6 +155,26 @@ pub fn lives(lang: Lang, of: &Lives<'_>) -> Picture {
             up,
             layers,
         }),
+    }
+}
+
+/// The share that is dirty at an age, by which of both the cycle comes from: the promise is of those that are clean then. Where there is no
+/// cycle, by the worse.
+fn dirty_at(of: &Lives<'_>, age: f64) -> f64 {
+    let curve = of.life.dirty_by(age).unwrap_or(0.0);
+    let Some(seen) = dirty_within(of.masses, 0.0, age) else {
+        return curve;
+    };
+    let by_seen = of.cycle.map(|cycle| {
+        let days = f64::from(cycle.days);
+        let then = of.life.dirty_by(age + days).unwrap_or(0.0);
+        let by_curve = 1.0 - (1.0 - then) / (1.0 - curve);
+        dirty_within(of.masses, age, days).is_some_and(|by_seen| by_seen > by_curve)
+    });
+    match by_seen {
+        Some(true) => seen,
+        Some(false) => curve,
+        None => seen.max(curve),
     }
 }
 

@@ -43,10 +43,14 @@ pub struct Readings<'a> {
 }
 
 impl Readings<'_> {
-    /// Whether it is looked at and felt, and no reading of a hand is left among the checks.
+    /// Whether it is looked at and felt, and nothing that a hand found is left among the checks.
     fn by_feel(&self, checks: &[Checked]) -> bool {
         let measured = |check: &Checked| matches!(check.air, Air::Measured(_));
-        self.check == Check::LookAndFeel && !checks.iter().any(measured)
+        let by_hand = |check: &Checked| !check.felt && !matches!(check.air, Air::CouldNot(_));
+        let felt = checks.iter().any(|check| check.felt);
+        // In old records nothing says of what was not right how it was found.
+        (self.check == Check::LookAndFeel && !checks.iter().any(measured))
+            || (felt && !checks.iter().any(by_hand))
     }
 }
 
@@ -59,6 +63,8 @@ pub struct Checked {
     pub air: Air,
     /// How it was judged then, by the band of then.
     pub judged: Judgement,
+    /// Looked at and felt from above, so that it has no inches.
+    pub felt: bool,
 }
 
 /// Something that happened.
@@ -166,6 +172,16 @@ pub fn readings(lang: Lang, of: &Readings<'_>) -> Picture {
     }));
     let top = height(of.band, checks);
     layers.push(Layer::Marks(marks(lang, checks, of.band, top)));
+    let felt = checks.iter().filter(|check| check.felt);
+    let felt: Vec<(i64, MarkKind)> = felt
+        .filter_map(|check| Some((moment(check.at), mark_of(check.judged)?)))
+        .collect();
+    if !felt.is_empty() {
+        layers.push(Layer::Felt {
+            marks: felt,
+            label: say!(lang, "picture-felt"),
+        });
+    }
     let missing = checks
         .iter()
         .filter(|check| matches!(check.air, Air::CouldNot(_)));
@@ -227,10 +243,13 @@ pub(super) fn depth(top: i32) -> Axis {
 
 fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
     let (low, high) = (band.low.0, band.high.0);
-    let lowest = lowest(checks);
-    let newest = checks.last();
-    checks
-        .iter()
+    // What was felt has no inches, and stands below.
+    let hand: Vec<Checked> = checks.iter().copied().filter(|check| !check.felt).collect();
+    let lowest = lowest(&hand);
+    let newest = hand
+        .last()
+        .filter(|_| checks.last().is_some_and(|last| !last.felt));
+    hand.iter()
         .filter_map(|check| {
             let (from, to) = match check.air {
                 Air::Measured(found) => (found.0, found.0),
@@ -240,13 +259,7 @@ fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
                 Air::Touching => (0, 0),
                 Air::CouldNot(_) => return None,
             };
-            let kind = match check.judged {
-                Judgement::Adequate => MarkKind::Good,
-                Judgement::Low => MarkKind::Low,
-                Judgement::BottomedOut => MarkKind::None,
-                Judgement::High => MarkKind::High,
-                Judgement::CouldNot => return None,
-            };
+            let kind = mark_of(check.judged)?;
             // The newest reading says what it is; so does the lowest that is not adequate.
             let is = |one: Option<&Checked>| one.is_some_and(|one| std::ptr::eq(one, check));
             let air = || crate::decide::show_air(lang, check.air, band);
@@ -266,6 +279,17 @@ fn marks(lang: Lang, checks: &[Checked], band: Band, top: i32) -> Vec<Mark> {
             })
         })
         .collect()
+}
+
+/// The mark of a judgement; nothing where the check could not be made.
+fn mark_of(judged: Judgement) -> Option<MarkKind> {
+    match judged {
+        Judgement::Adequate => Some(MarkKind::Good),
+        Judgement::Low => Some(MarkKind::Low),
+        Judgement::BottomedOut => Some(MarkKind::None),
+        Judgement::High => Some(MarkKind::High),
+        Judgement::CouldNot => None,
+    }
 }
 
 /// The lowest of all that was found, the newest of several. Nothing left is the lowest; then an interval that begins there, since
@@ -415,6 +439,10 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> Strin
     if !counts.is_empty() {
         text.push(say!(lang, "picture-counts", counts = counts.join(", ")));
     }
+    let felt = checks.iter().filter(|check| check.felt).count() as i64;
+    if felt > 0 && !by_feel {
+        text.push(say!(lang, "picture-felt-of", count = felt));
+    }
     let said = |check: &Checked| {
         let air = crate::decide::show_air(lang, check.air, of.band);
         (day_time(lang, check.at), air)
@@ -449,7 +477,12 @@ fn text(lang: Lang, of: &Readings<'_>, checks: &[Checked], about: &str) -> Strin
         .map(|event| format!("{}: {}", day_time(lang, event.at), event.words))
         .collect();
     if !told.is_empty() {
-        text.push(say!(lang, "picture-events", events = told.join("; ")));
+        let more = of.events.len() - told.len();
+        let mut told = told.join("; ");
+        if more > 0 {
+            told = say!(lang, "picture-and-more", these = told, count = more as i64);
+        }
+        text.push(say!(lang, "picture-events", events = told));
     }
     cut(text.join(" "))
 }

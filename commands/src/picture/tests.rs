@@ -52,6 +52,7 @@ fn a_year_of_readings_begins_with_the_first_that_is_drawn() {
                 at: at(place * 8),
                 air,
                 judged,
+                felt: false,
             }
         })
         .collect();
@@ -150,6 +151,7 @@ fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
 fn far_more_than_are_needed_leave_room_for_the_curve() {
     let of = |owned| {
         let fleet = Fleet {
+            range: None,
             demand: Demand::Open { load: 12.0 },
             promise: 0.02,
             owned,
@@ -329,6 +331,7 @@ fn found(airs: &[Air]) -> Vec<readings::Checked> {
         at: at(place * 8),
         air: *air,
         judged: judge(*air, Band::default()),
+        felt: *air == Air::Within,
     });
     checks.collect()
 }
@@ -346,6 +349,136 @@ fn of<'a>(tag: &'a Tag, check: Check, checks: Vec<Checked>) -> Readings<'a> {
         trend: None,
         left_out: 0,
     }
+}
+
+/// Hands first, then looks: the looks are no bars over the band, and are told apart.
+#[test]
+fn hands_and_looks_at_one_placement_are_drawn_as_what_they_are() {
+    let tag = Tag::from("LW-28");
+    let inch = Air::Measured(Tenths(INCH_TENTHS));
+    let mut checks = found(&[inch, inch, Air::Within, Air::Under1]);
+    checks[3].felt = true;
+    let picture = readings(Lang::English, &of(&tag, Check::LookAndFeel, checks));
+    let hands = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Marks(marks) => Some(marks.iter().map(|mark| mark.at).collect::<Vec<_>>()),
+        _ => None,
+    });
+    assert_eq!(hands.unwrap(), [moment(at(0)), moment(at(8))]);
+    let felt = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Felt { marks, .. } => Some(marks.clone()),
+        _ => None,
+    });
+    let wanted = [
+        (moment(at(16)), MarkKind::Good),
+        (moment(at(24)), MarkKind::Low),
+    ];
+    assert_eq!(felt.unwrap(), wanted);
+    assert!(
+        picture.text.contains("Of these 2 were looked at and felt"),
+        "{}",
+        picture.text
+    );
+    // Where no hand is left among them there are no inches at all, whatever its profile says by now.
+    let looks = found(&[Air::Within, Air::Within, Air::CouldNot(Why::Asleep)]);
+    let picture = readings(Lang::English, &of(&tag, Check::Hand, looks));
+    assert_eq!(rows(&picture).len(), 2);
+}
+
+/// Nobody who listens takes eight for all.
+#[test]
+fn how_much_more_happened_is_said() {
+    let tag = Tag::from("LW-28");
+    let mut of = of(
+        &tag,
+        Check::Hand,
+        found(&[Air::Measured(Tenths(INCH_TENTHS))]),
+    );
+    of.events = (0..11)
+        .map(|hour| readings::Event {
+            at: at(hour),
+            kind: Upright::Upkeep,
+            words: "filter replaced".to_owned(),
+        })
+        .collect();
+    let picture = readings(Lang::English, &of);
+    assert!(
+        picture.text.contains("; and 3 more, older"),
+        "{}",
+        picture.text
+    );
+}
+
+/// A wait of 4 min 10 s is said as 5 min, and stands there.
+#[test]
+fn a_wait_stands_where_it_is_said() {
+    let row = super::waits::Waited {
+        name: "West",
+        count: 9,
+        few: false,
+        half: Some(4.0 + 1.0 / 6.0),
+        most: Some(61.5),
+        still: Some(super::waits::Still {
+            count: 1,
+            longest: 70.9,
+        }),
+    };
+    let said = |time| super::lasted(Lang::English, time);
+    let picture = super::waits(Lang::English, "March", &[row], &said);
+    let marks: Vec<i64> = rows(&picture)[0].marks.iter().map(|mark| mark.at).collect();
+    assert_eq!(marks, [5 * 60, 62 * 60, 70 * 60]);
+    assert!(
+        picture.text.contains("5 min") && picture.text.contains("1 h 2 min"),
+        "{}",
+        picture.text
+    );
+}
+
+/// The fewest keep it, one fewer does not, and is of another shape; nobody is told that none will ever find none.
+#[test]
+fn what_breaks_the_promise_looks_like_it_and_the_range_is_told() {
+    let open = |load| Demand::Open { load };
+    let fleet = Fleet {
+        demand: open(12.0),
+        range: Some([open(10.0), open(14.0)]),
+        promise: 0.02,
+        owned: 18,
+    };
+    let picture = fleet::fleet(Lang::English, &fleet).unwrap();
+    let marks = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Marks(marks) => Some(marks),
+        _ => None,
+    });
+    let kind = |count: i64| {
+        marks
+            .unwrap()
+            .iter()
+            .find(|mark| mark.at == count)
+            .unwrap()
+            .kind
+    };
+    assert_eq!(
+        [kind(18), kind(19), kind(20)],
+        [MarkKind::High, MarkKind::Chosen, MarkKind::Plain]
+    );
+    let area = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Between { points } => Some(points),
+        _ => None,
+    });
+    let curve = |load: f64| axis::millionths(open(load).shortfall(18).unwrap());
+    assert!(area.unwrap().contains(&(18, curve(10.0), curve(14.0))));
+    assert!(
+        picture
+            .text
+            .contains("By your records it may be more or less"),
+        "{}",
+        picture.text
+    );
+    let many = fleet::fleet(Lang::English, &Fleet { owned: 60, ..fleet }).unwrap();
+    assert!(
+        many.text.contains("under 1 in 1,000 find none"),
+        "{}",
+        many.text
+    );
 }
 
 #[test]
@@ -437,7 +570,11 @@ fn the_lowest_is_the_lowest_of_all_that_is_drawn() {
             "Lowest, 1 Dec 15:00: ½ in.",
             "lowest ½ in",
         ),
-        (&[Air::Within, Air::CouldNot(Why::Asleep)], "", ""),
+        (
+            &[inch, Air::Within, Air::CouldNot(Why::Asleep)],
+            "Lowest, 1 Dec 07:00: 1 in.",
+            "",
+        ),
     ] {
         let picture = readings(Lang::English, &of(&tag, Check::Hand, found(airs)));
         let told = picture.text.split_once("Lowest").map(|(_, rest)| rest);
@@ -498,17 +635,17 @@ fn one_that_still_waits_is_a_bar_up_to_now_with_an_arrow() {
             lasted(Lang::English, time)
         })
     };
-    // Five minutes and 54 seconds are longer than five minutes, and not longer than six.
+    // Five minutes and 54 seconds are longer than five minutes, and not longer than six: it stands where it is said.
     let one = draw(row(1, None, 1, 5.9));
     let drawn = &rows(&one)[0];
-    assert_eq!(row_marks(drawn), [(354, RowMarkKind::Still)]);
+    assert_eq!(row_marks(drawn), [(300, RowMarkKind::Still)]);
     let bar = Stretch {
         from: 0,
-        to: 354,
+        to: 300,
         kind: StretchKind::Waiting,
     };
     assert_eq!(drawn.stretches, [bar]);
-    assert_eq!(across(&one).to, 360);
+    assert_eq!(across(&one).to, 300);
     assert!(
         one.text
             .ends_with("West: 1 alarm, still waiting, longer than 5 min."),

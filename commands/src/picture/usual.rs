@@ -6,7 +6,7 @@ use chrono::NaiveDateTime;
 
 use super::axis::{day_time, span, time};
 use super::readings::{depth, height_over};
-use super::{Chart, Drawn, Layer, Line, Mark, MarkKind, Picture, cut, file_name, moment};
+use super::{Chart, Drawn, Layer, Level, Line, Mark, MarkKind, Picture, cut, file_name, moment};
 use crate::ids::Tag;
 use crate::rules::air::{Tenths, Units, show};
 use crate::rules::trend;
@@ -114,42 +114,53 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
     text.push(if named.is_empty() {
         say!(lang, "picture-usual-none")
     } else {
+        let more = out.len() - named.len();
+        let mut these = named.join("; ");
+        if more > 0 {
+            these = say!(lang, "picture-and-more", these = these, count = more as i64);
+        }
         say!(
             lang,
             "picture-usual-out",
             count = out.len() as i64,
-            these = named.join("; ")
+            these = these
         )
     });
     let through = marks.iter().map(|mark| (mark.at, mark.from)).collect();
-    let level = |at: f64, label: String| Layer::Level {
+    let level = |kind: Level, at: f64, label: String| Layer::Level {
         at: tenths(at),
+        kind,
         label,
     };
-    let mean_at = tenths(chart.mean);
     let layers = vec![
         Layer::Line {
             points: through,
             kind: Line::Seen,
             label: String::new(),
         },
-        level(limits[1], say!(lang, "picture-usual-high", air = high)),
-        level(limits[0], say!(lang, "picture-usual-low", air = low)),
+        level(
+            Level::Chance,
+            limits[1],
+            say!(lang, "picture-usual-high", air = high),
+        ),
+        level(
+            Level::Chance,
+            limits[0],
+            say!(lang, "picture-usual-low", air = low),
+        ),
         // What is usual may lie below it.
         level(
+            Level::Limit,
             f64::from(of.adequate.0),
             say!(lang, "picture-usual-adequate", air = adequate),
         ),
-        Layer::Line {
-            points: vec![(moment(from), mean_at), (moment(to), mean_at)],
-            kind: Line::Fitted,
-            label: String::new(),
-        },
+        level(
+            Level::Mean,
+            chart.mean,
+            say!(lang, "picture-usual-mean", air = mean.as_str()),
+        ),
         Layer::Marks(marks),
     ];
-    // Words on that line would cover readings.
-    let mut up = depth(top);
-    up.title = say!(lang, "picture-usual-mean", air = mean);
     Picture {
         name: file_name("usual", tag.as_str()),
         title: say!(lang, "picture-usual", tag = tag.as_str()),
@@ -157,7 +168,7 @@ pub fn usual(lang: Lang, of: &Usual<'_>) -> Picture {
         text: cut(text.join(" ")),
         drawn: Drawn::Chart(Chart {
             across: time(lang, from, to),
-            up,
+            up: depth(top),
             layers,
         }),
     }

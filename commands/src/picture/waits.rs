@@ -51,7 +51,9 @@ pub fn waits(
     rows: &[Waited<'_>],
     minutes: &dyn Fn(f64) -> String,
 ) -> Picture {
-    let shown = &rows[..rows.len().min(ROWS_MAX)];
+    // One number for the words and for the dot: as it is said, in whole units.
+    let rows: Vec<Waited<'_>> = rows.iter().take(ROWS_MAX).map(as_said).collect();
+    let shown = rows.as_slice();
     let longest = shown
         .iter()
         .flat_map(|row| [row.half, row.most, row.still.map(|still| still.longest)])
@@ -129,6 +131,26 @@ pub fn waits(
     }
 }
 
+/// Its times as they are said: what was taken in whole units upwards, what still waits in whole units downwards.
+fn as_said<'a>(row: &Waited<'a>) -> Waited<'a> {
+    let whole = |time: f64| Whole::of(time).minutes();
+    Waited {
+        half: row.half.map(whole),
+        most: row.most.map(whole),
+        still: row.still.map(|still| {
+            // The units of [`Whole`]: minutes, from three days on hours.
+            let unit = if still.longest < 4_320.0 { 1.0 } else { 60.0 };
+            let whole = (still.longest / unit).floor() * unit;
+            Still {
+                // Of less than a minute no number is said, and it never looks like nothing.
+                longest: if whole > 0.0 { whole } else { still.longest },
+                ..still
+            }
+        }),
+        ..*row
+    }
+}
+
 /// How long something took, in words: one rule for paper and pictures ([`Whole::of`]).
 #[must_use]
 pub fn lasted(lang: Lang, minutes: f64) -> String {
@@ -177,12 +199,9 @@ fn says(lang: Lang, row: &Waited<'_>, minutes: &dyn Fn(f64) -> String) -> Vec<Sa
     said
 }
 
-/// How many still wait, and for longer than what: in whole units never more than it was, as what is over is never said shorter.
+/// How many still wait, and for longer than what.
 fn still_words(lang: Lang, still: Still, of: usize, minutes: &dyn Fn(f64) -> String) -> String {
-    // The units of [`Whole`]: minutes, from three days on hours.
-    let unit = if still.longest < 4_320.0 { 1.0 } else { 60.0 };
-    let whole = (still.longest / unit).floor() * unit;
-    let key = match (still.count == of, whole >= 1.0) {
+    let key = match (still.count == of, still.longest >= 1.0) {
         (true, true) => "picture-waits-still",
         (true, false) => "picture-waits-still-new",
         (false, true) => "picture-waits-some-still",
@@ -192,7 +211,7 @@ fn still_words(lang: Lang, still: Still, of: usize, minutes: &dyn Fn(f64) -> Str
         lang,
         key,
         count = still.count as i64,
-        time = minutes(whole.max(1.0))
+        time = minutes(still.longest.max(1.0))
     )
 }
 

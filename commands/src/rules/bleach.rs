@@ -176,7 +176,9 @@ pub enum BleachFault {
         /// The strongest.
         most: Strength,
     },
-    /// A strength of nothing, or weaker than any that is worked out.
+    /// A strength of nothing: that is water.
+    Nothing,
+    /// Weaker than any that is worked out.
     TooWeak {
         /// The weakest.
         least: Strength,
@@ -252,6 +254,8 @@ pub fn parse_stock(text: &str) -> Result<Strength, BleachFault> {
         Err(BleachFault::TooStrong {
             most: STRONGEST_STOCK,
         })
+    } else if stock.0 == 0 {
+        Err(BleachFault::Nothing)
     } else if stock < WEAKEST_TARGET {
         Err(BleachFault::TooWeak {
             least: WEAKEST_TARGET,
@@ -267,6 +271,9 @@ pub fn parse_stock(text: &str) -> Result<Strength, BleachFault> {
 /// [`BleachFault`]; less than [`WEAKEST_TARGET`] is refused here already.
 pub fn parse_target(text: &str) -> Result<Strength, BleachFault> {
     let target = strength(text, None)?;
+    if target.0 == 0 {
+        return Err(BleachFault::Nothing);
+    }
     if target < WEAKEST_TARGET {
         return Err(BleachFault::TooWeak {
             least: WEAKEST_TARGET,

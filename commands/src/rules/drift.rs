@@ -14,7 +14,7 @@
 //! first. It is one more pair of eyes, and no alarm.
 //!
 //! One line is the readings of one placement and one setting. Off it stay a reading under hips or shoulders, with the head
-//! raised or on the side, in static mode, at another setting than the one in use, or through more layers than common: each
+//! raised or on the side, what was looked at and felt from above, in static mode, at another setting than the one in use, or through more layers than common: each
 //! of these changes the reading by itself. What nobody said is taken to be as usual: buttocks, flat on the back.
 
 use chrono::{DateTime, Utc};
@@ -81,6 +81,8 @@ pub struct How<'a> {
     pub layers: Option<u8>,
     /// The setting, as the panel showed it.
     pub setting: Option<&'a str>,
+    /// It was looked at and felt from above: no hand was there, and what it found is on no line of readings.
+    pub felt: bool,
 }
 
 /// What counts as losing loft, as the home has it.
@@ -136,7 +138,7 @@ pub fn on_line(air: Air, band: Band, how: &How<'_>, in_use: Option<&str>) -> Opt
         Air::Touching => Tenths(0),
         Air::Within | Air::CouldNot(_) => return None,
     };
-    usual.then_some(air)
+    (usual && !how.felt).then_some(air)
 }
 
 /// How often chance alone brings readings in an order that falls at least so clearly: Mann and Kendall's test, one-sided,

@@ -8,11 +8,14 @@
 //! - *Whose*: those of the control unit itself, which has the air at its bed and the pull of its own fan, where it was found dirty
 //!   [`OWN_ENOUGH`] times; else with those of its care unit, which has the same air, floors and laundry; else with the whole home's.
 //!   Only filters of one kind go together: a rinsed one is less new than a new one.
-//! - *The careful side*: the chance is taken at its upper bound, [`SURE`]; a shape is taken only where the looks insist on it
-//!   ([`SHAPE_SHOWN`]), and never one under 1, by which an early clog would make old filters safer; where the looks follow no one curve
-//!   (they insist on such a shape, or [`more_early`]) the worse of the curve and of the steps as they were seen holds; a cycle grows by half at most beyond what that filter went before, is cut down at once, stands on steps
-//!   ([`STEPS`]), and stays where it would grow by one of them, so that a look more does not move it to and fro. Looking less often makes the spans longer and so the
-//!   bound higher: a cycle that ran away would pull itself back.
+//! - *The careful side*: the curve's chance is taken at its upper bound, [`SURE`]; a shape is taken only where the looks insist on it
+//!   ([`SHAPE_SHOWN`]), and never one under 1, by which an early clog would make old filters safer; the worse of the curve and of what was
+//!   seen without any curve (Turnbull's estimate) holds, whether or not a test would let the curve stand: nobody is told a day by which more
+//!   were dirty than the home allows because a curve runs above them; where even a day is too long, it is a day, and it is said ([`By::EvenADay`]).
+//! - *Steady*: a cycle of one filter grows by half at most beyond what was said of it before, and a new filter's by half beyond what that control
+//!   unit went before; it is cut down at once, stands on steps ([`STEPS`]), and stays where it would grow by one of them, so that a look
+//!   more does not move it to and fro. Looking less often makes the spans longer and so the bound higher: a cycle that ran away would
+//!   pull itself back.
 //!
 //! Measured by `cargo run --release -p loftwatch-commands --example filter_homes` in twenty invented homes of three care units with twelve
 //! surfaces each, whose lives are Weibull's, with the usual policies (20 in 100, 28 days at most), a profile's 7 days and a limit of 90,
@@ -100,8 +103,10 @@ pub enum Whose {
 pub struct Learned {
     /// What lives follow.
     pub life: Life,
-    /// Where they follow no one curve: how they were seen to end. The worse of both holds.
+    /// How they were seen to end, without any curve; nothing where there is no estimate. The worse of both holds.
     pub steps: Option<Vec<Mass>>,
+    /// Whether they follow no one curve: more were dirty early than it lets chance do.
+    pub apart: bool,
     /// Whose looks are in it.
     pub whose: Whose,
     /// They.
@@ -112,20 +117,26 @@ impl Learned {
     /// The chance that a filter that is clean at an age is dirty so many days later; `None` where there is no estimate.
     #[must_use]
     pub fn chance(&self, age: f64, days: f64) -> Option<f64> {
-        let [now, then] = [age, age + days].map(|age| self.life.dirty_by(age));
-        let (now, then) = (1.0 - now?, 1.0 - then?);
-        let curve = if now > 0.0 { 1.0 - then / now } else { 1.0 };
+        let curve = self.by_curve(age, days)?;
         Some(self.by_steps(age, days).unwrap_or(0.0).max(curve))
     }
 
-    /// The same by the steps alone, where they count.
+    /// The same by the curve alone.
+    #[must_use]
+    pub fn by_curve(&self, age: f64, days: f64) -> Option<f64> {
+        let [now, then] = [age, age + days].map(|age| self.life.dirty_by(age));
+        let (now, then) = (1.0 - now?, 1.0 - then?);
+        Some(if now > 0.0 { 1.0 - then / now } else { 1.0 })
+    }
+
+    /// The same by the steps alone; `None` where nobody looked at one so old.
     #[must_use]
     pub fn by_steps(&self, age: f64, days: f64) -> Option<f64> {
         dirty_within(self.steps.as_deref()?, age, days)
     }
 
     /// The longest time to the next look at a filter that is clean at an age, on the careful side ([`Life::sure_cycle`]), and by the
-    /// steps where they count; `None` where there is no estimate.
+    /// steps; `None` where there is no estimate. Where even one day is more than the chance, it is one day, and its chance says so.
     #[must_use]
     pub fn cycle(&self, age: f64, chance: f64, limit: u32) -> Option<Cycle> {
         let curve = self.life.sure_cycle(age, chance, limit, SURE)?;
@@ -141,11 +152,12 @@ impl Learned {
         })
     }
 
-    /// The age by which half of them are dirty; `None` where there is no estimate.
+    /// The age by which half of them are dirty, by the worse of both where they follow no one curve; `None` where there is no estimate.
     #[must_use]
     pub fn half(&self) -> Option<f64> {
         let curve = self.life.age_at(0.5)?;
-        let steps = self.steps.as_deref().and_then(half_by);
+        let steps = self.steps.as_deref().filter(|_| self.apart);
+        let steps = steps.and_then(half_by);
         Some(steps.map_or(curve, |steps| steps.min(curve)))
     }
 }
@@ -184,6 +196,8 @@ pub struct At {
     pub limit: u32,
     /// The days that were said at the look before.
     pub before: Option<u32>,
+    /// It is the filter that they were said of, and they were a cycle of it: it grows from them.
+    pub same: bool,
     /// The most days that there were between two looks at it.
     pub longest: u32,
 }
@@ -204,6 +218,8 @@ pub enum By {
     Profile,
     /// The chance that the home allows, or what was said before where it would be one step longer.
     Chance,
+    /// Even a day is more than the chance that the home allows: nothing shorter can be said.
+    EvenADay,
     /// It would be longer, and grows step by step.
     Growing,
     /// It would be longer, and the home wants no more than the profile's.
@@ -292,10 +308,12 @@ pub fn learn(own: &Looks, unit: &Looks, home: &Looks, floor: u32) -> Option<Lear
             if from.looks < floor.max(1) {
                 return None;
             }
-            let (life, steps) = plainest(&from.spans)?;
+            let (life, apart) = plainest(&from.spans)?;
+            let known = matches!(life, Life::Weibull { .. } | Life::Exponential { .. });
             return Some(Learned {
                 life,
-                steps,
+                steps: known.then(|| turnbull(&from.spans).ok()).flatten(),
+                apart,
                 whose,
                 from,
             });
@@ -304,9 +322,8 @@ pub fn learn(own: &Looks, unit: &Looks, home: &Looks, floor: u32) -> Option<Lear
     None
 }
 
-/// The life with a shape above 1 where the looks insist on it, else the same chance every day; and how lives were seen to end, where they
-/// follow neither.
-fn plainest(spans: &[Span]) -> Option<(Life, Option<Vec<Mass>>)> {
+/// The life with a shape above 1 where the looks insist on it, else the same chance every day; and whether they follow neither.
+fn plainest(spans: &[Span]) -> Option<(Life, bool)> {
     let shaped = life(spans).ok()?;
     let plain = steady(spans).ok()?;
     let (found, falls) = match (shaped, plain) {
@@ -327,8 +344,7 @@ fn plainest(spans: &[Span]) -> Option<(Life, Option<Vec<Mass>>)> {
         }
         (shaped, _) => (shaped, false),
     };
-    let apart = falls || more_early(spans, &found);
-    Some((found, apart.then(|| turnbull(spans).ok()).flatten()))
+    Some((found, falls || more_early(spans, &found)))
 }
 
 /// When to look again after a look: by the profile where nothing was learned, or the home allows nothing to be (`terms`), and never
@@ -370,9 +386,10 @@ pub fn next(learned: Option<&Learned>, at: At, terms: Option<Terms>) -> Next {
         let steps = STEPS.iter().take_while(|step| **step <= days);
         steps.last().copied().unwrap_or(1)
     };
+    let over = free.chance > terms.chance + 1e-9;
     let mut chance = Next {
         days: step(free.days),
-        by: By::Chance,
+        by: if over { By::EvenADay } else { By::Chance },
     };
     // One step longer is not worth a change.
     let above = |before: u32| STEPS.iter().find(|step| **step > before).copied();
@@ -381,9 +398,12 @@ pub fn next(learned: Option<&Learned>, at: At, terms: Option<Terms>) -> Next {
     {
         chance.days = before.max(1);
     }
-    // From the longest that it went so far, or from the profile's: half as much again, and one day at least. An old filter's short
-    // days, or those that the maker's limit cut, do not make a new one begin again.
-    let grown = at.before.unwrap_or(0).max(at.longest).max(at.usual);
+    // Half as much again, and one day at least: beyond what was said of this filter, and of a new one beyond the longest that its control
+    // unit went so far, or the profile's. An old filter's short days, or those that the maker's limit cut, do not make a new one begin again.
+    let grown = match at.before {
+        Some(before) if at.same => before,
+        before => before.unwrap_or(0).max(at.longest).max(at.usual),
+    };
     let bounds = [
         (
             step((grown.saturating_mul(3) / 2).max(grown + 1)),

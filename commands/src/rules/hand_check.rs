@@ -71,6 +71,18 @@ pub enum Air {
     CouldNot(Why),
 }
 
+impl Air {
+    /// Whether it was found from above, where the maker wants a check by look and feel: then no hand was under the person.
+    #[must_use]
+    pub fn is_felt(self, check: Check) -> bool {
+        match self {
+            Air::Within => true,
+            Air::Under1 | Air::Over | Air::Touching => check == Check::LookAndFeel,
+            Air::Measured(_) | Air::CouldNot(_) => false,
+        }
+    }
+}
+
 named_enum! {
     /// Why a check could not be made.
     pub enum Why {

@@ -58,6 +58,16 @@ impl Whole {
             _ => Self::Days(hours / 24, hours % 24),
         }
     }
+
+    /// So many minutes it says: where a picture puts what its words call so.
+    #[must_use]
+    pub fn minutes(self) -> f64 {
+        (match self {
+            Self::Minutes(minutes) => minutes,
+            Self::Hours(hours, minutes) => 60 * hours + minutes,
+            Self::Days(days, hours) => 60 * (24 * days + hours),
+        }) as f64
+    }
 }
 
 /// How waits are spread.

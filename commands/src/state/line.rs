@@ -68,6 +68,7 @@ impl Line {
             mode,
             layers,
             setting,
+            felt,
             ..
         } = body
         {
@@ -77,6 +78,7 @@ impl Line {
                 mode: *mode,
                 layers: *layers,
                 setting: setting.as_deref(),
+                felt: *felt,
             };
             let here = self.since.is_some_and(|since| since <= at);
             if let Some(air) = drift::on_line(*air, *band, &how, in_use).filter(|_| here) {

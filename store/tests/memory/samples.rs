@@ -47,6 +47,7 @@ pub fn hand_check(tag: &str, air: Air, judged: Judgement) -> Body {
         recheck: None,
         round: true,
         from_paper: false,
+        felt: false,
     }
 }
 

@@ -89,6 +89,7 @@ pub fn hand_check(n: usize, tag: &str) -> Body {
         recheck: None,
         round: true,
         from_paper: false,
+        felt: false,
     }
 }
 

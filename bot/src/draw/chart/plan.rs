@@ -3,7 +3,7 @@
 //! words. Leaves shapes, strokes and colours to the drawing.
 
 use commands::picture::{
-    Axis, Chart, Layer, Line, MARKS_MAX, Mark, MarkKind, Picture, UPRIGHTS_MAX, Upright,
+    Axis, Chart, Layer, Level, Line, MARKS_MAX, Mark, MarkKind, Picture, UPRIGHTS_MAX, Upright,
 };
 use plotters::coord::CoordTranslate;
 use plotters::coord::cartesian::Cartesian2d;
@@ -18,7 +18,7 @@ use super::uprights::{self, named};
 const PLOT: i32 = 600;
 /// Within it, so that a mark at an end of an axis is on it whole.
 const INSET: i32 = 26;
-/// The strip below it for what could not be found out.
+/// A strip below it: for what was looked at and felt, for what could not be found out.
 const FOOT: i32 = 60;
 /// How tall a sample in the key is from left to right.
 const SAMPLE: i32 = 64;
@@ -76,7 +76,7 @@ pub enum Sample {
     /// An upright line, by its number.
     Number(String),
     Band,
-    Level,
+    Level(Level),
     Line(Line),
     Missing,
     Mark(MarkKind),
@@ -87,7 +87,7 @@ impl Key {
     pub fn before(&self) -> i32 {
         match &self.sample {
             Sample::Number(number) => Type::Strong.width(number) + GAP,
-            Sample::Band | Sample::Level | Sample::Line(_) => SAMPLE + GAP,
+            Sample::Band | Sample::Level(_) | Sample::Line(_) => SAMPLE + GAP,
             Sample::Missing | Sample::Mark(_) => Type::Plain.size() + GAP,
         }
     }
@@ -138,11 +138,15 @@ impl<'p> Plan<'p> {
             bottom: plot_top + PLOT,
         };
         let mut layers = chart.layers.iter();
-        let has_foot =
+        let has_missing =
             layers.any(|layer| matches!(layer, Layer::Missing { at, .. } if !at.is_empty()));
-        let foot = has_foot.then_some(Spot {
+        let mut layers = chart.layers.iter();
+        let has_felt =
+            layers.any(|layer| matches!(layer, Layer::Felt { marks, .. } if !marks.is_empty()));
+        let strips = i32::from(has_missing) + i32::from(has_felt);
+        let foot = (strips > 0).then_some(Spot {
             top: plot.bottom,
-            bottom: plot.bottom + FOOT,
+            bottom: plot.bottom + strips * FOOT,
             ..plot
         });
         let ticks = foot.map_or(plot.bottom, |foot| foot.bottom) + GAP;
@@ -255,11 +259,11 @@ impl<'p> Plan<'p> {
                     let places = self.in_band(self.up(*to), self.up(*from), label);
                     (label, Sample::Band, self.inner(), places)
                 }
-                Layer::Level { at, label } => {
+                Layer::Level { at, kind, label } => {
                     let y = self.up(*at);
                     let tops = [y - Type::Plain.size() - 8, y + 8];
                     let places = self.along(label, &tops);
-                    (label, Sample::Level, self.inner(), places)
+                    (label, Sample::Level(*kind), self.inner(), places)
                 }
                 Layer::Line {
                     points,
@@ -273,8 +277,16 @@ impl<'p> Plan<'p> {
                     let Some(foot) = self.foot.filter(|_| !at.is_empty()) else {
                         continue;
                     };
-                    let top = i32::midpoint(foot.top, foot.bottom) - Type::Plain.size() / 2;
+                    let top = missing_at(foot) - Type::Plain.size() / 2;
                     (label, Sample::Missing, foot, self.along(label, &[top]))
+                }
+                Layer::Felt { marks, label } => {
+                    let Some(foot) = self.foot.filter(|_| !marks.is_empty()) else {
+                        continue;
+                    };
+                    let top = felt_at(foot) - Type::Plain.size() / 2;
+                    let sample = Sample::Mark(MarkKind::Good);
+                    (label, sample, foot, self.along(label, &[top]))
                 }
                 Layer::Marks(_) | Layer::Upright { .. } | Layer::Between { .. } => continue,
             };
@@ -330,10 +342,19 @@ impl<'p> Plan<'p> {
                 }
                 Layer::Missing { at, .. } => {
                     let Some(foot) = self.foot else { continue };
-                    let y = i32::midpoint(foot.top, foot.bottom);
+                    let y = missing_at(foot);
                     for at in newest(at) {
                         let (x, _) = self.at(*at, self.chart.up.from);
                         room.take(Spot::around((x, y), CROSS));
+                    }
+                }
+                Layer::Felt { marks, .. } => {
+                    let Some(foot) = self.foot else { continue };
+                    let y = felt_at(foot);
+                    for (at, kind) in newest(marks) {
+                        let (x, _) = self.at(*at, self.chart.up.from);
+                        let (_, _, reach) = self.shape(*kind, marks.len());
+                        room.take(Spot::around((x, y), reach + 2));
                     }
                 }
                 Layer::Level { at, .. } => {
@@ -489,6 +510,16 @@ impl<'p> Plan<'p> {
     }
 }
 
+/// How high the marks of what was felt stand: in the strip right below the chart.
+pub fn felt_at(foot: Spot) -> i32 {
+    foot.top + FOOT / 2
+}
+
+/// How high those of what could not be found out stand: in the lowest strip.
+pub fn missing_at(foot: Spot) -> i32 {
+    foot.bottom - FOOT / 2
+}
+
 /// How far the cross of what could not be found out reaches.
 pub const CROSS: i32 = 15;
 
@@ -500,6 +531,7 @@ fn lines(chart: &Chart, (left, right): (i32, i32)) -> Vec<uprights::Line<'_>> {
         | Layer::Level { .. }
         | Layer::Marks(_)
         | Layer::Missing { .. }
+        | Layer::Felt { .. }
         | Layer::Line { .. }
         | Layer::Between { .. } => None,
     });

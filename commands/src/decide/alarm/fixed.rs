@@ -180,6 +180,7 @@ pub(in crate::decide) fn fixed_air(
         recheck: None,
         round: false,
         from_paper: false,
+        felt: air.is_felt(state.profile_of(surface).check),
     };
     draft.fact_at(asked.now, body, note);
     let in_bed = judged != Judgement::CouldNot && surface.leave.is_some();

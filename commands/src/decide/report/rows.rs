@@ -17,7 +17,8 @@ use crate::rules::period::Period;
 use crate::say;
 use crate::words::Lang;
 
-/// The columns. They are names for programs, the same in every language.
+/// The columns. They are names for programs, the same in every language. That of beds is left out where none may be named: a column that is
+/// empty throughout would look as if beds were not known.
 const COLUMNS: [&str; 14] = [
     "entry",
     "happened",
@@ -34,6 +35,9 @@ const COLUMNS: [&str; 14] = [
     "reason",
     "note",
 ];
+
+/// The column of beds.
+const BED: &str = "bed";
 
 /// What quotes, commas and the end of a line add to a row, in bytes.
 const AROUND_CELLS: usize = 3 * COLUMNS.len();
@@ -122,7 +126,15 @@ pub(super) fn file(asked: &Asked<'_>, facts: &Facts<'_>, page: usize) -> (File, 
     });
     rows.reverse();
     // Rows of one length, written to memory: nothing can fail.
-    let bytes = export::write(&COLUMNS, rows).unwrap_or_default();
+    let shown = |column: &str| facts.beds || column != BED;
+    let rows = rows.iter().map(|row| {
+        let cells = COLUMNS.iter().zip(row);
+        cells
+            .filter(|(column, _)| shown(column))
+            .map(|(_, cell)| cell)
+    });
+    let columns: Vec<&str> = COLUMNS.into_iter().filter(|column| shown(column)).collect();
+    let bytes = export::write(&columns, rows).unwrap_or_default();
     let name = format!("report-rows-{}-to-{}.csv", facts.of.first, facts.of.last);
     let file = File::new(name, String::from_utf8_lossy(&bytes));
     (file, left)

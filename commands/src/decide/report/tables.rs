@@ -175,6 +175,8 @@ impl Sheet<'_, '_> {
     pub fn checks(&self) -> String {
         let lang = self.lang();
         let number = |number: u32| number.to_string();
+        // Naught in every row says nothing.
+        let any_not = self.facts.coverage.all.could_not > 0;
         let mut rows: Vec<Vec<Cell>> = Vec::new();
         let all = say!(lang, "report-all");
         let parts = self.facts.coverage.parts.iter();
@@ -184,27 +186,15 @@ impl Sheet<'_, '_> {
                 continue;
             };
             let missing = of.due - of.on_time();
-            rows.push(vec![
-                html(&part),
-                html(&share),
-                number(of.made),
-                number(of.could_not),
-                number(missing),
-                number(of.missed_away),
-            ]);
+            let mut row = vec![html(&part), html(&share), number(of.made)];
+            row.extend(any_not.then(|| number(of.could_not)));
+            row.extend([number(missing), number(of.missed_away)]);
+            rows.push(row);
         }
-        table(
-            self,
-            &[
-                "report-col-part",
-                "report-col-on-time",
-                "report-col-made",
-                "report-col-could-not",
-                "report-col-missing",
-                "report-col-away",
-            ],
-            rows,
-        )
+        let mut head = vec!["report-col-part", "report-col-on-time", "report-col-made"];
+        head.extend(any_not.then_some("report-col-could-not"));
+        head.extend(["report-col-missing", "report-col-away"]);
+        table(self, &head, rows)
     }
 
     /// Checks that were due and are not on record, a day a line.

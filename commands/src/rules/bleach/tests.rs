@@ -165,8 +165,8 @@ fn faults_are_told_apart() {
         ("100", strong),
         ("200000 ppm", strong),
         ("99999999999 ppm", strong),
-        ("0", weak),
-        ("0 ppm", weak),
+        ("0", BleachFault::Nothing),
+        ("0 ppm", BleachFault::Nothing),
         ("-5", BleachFault::Negative),
         ("−5%", BleachFault::Negative),
         ("1:10", BleachFault::Ratio),
@@ -213,6 +213,8 @@ fn faults_are_told_apart() {
         assert_eq!(parse_volume(text), Err(fault), "{text:?}");
     }
     let stock = Strength(50_000);
+    assert_eq!(parse_target("0 %"), Err(BleachFault::Nothing));
+    assert_eq!(parse_stock("0"), Err(BleachFault::Nothing));
     let not_below = Err(BleachFault::NotBelowStock { stock });
     assert_eq!(mix(stock, Strength(50_000), LITRE), not_below);
     assert_eq!(mix(stock, Strength(60_000), LITRE), not_below);

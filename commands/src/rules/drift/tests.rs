@@ -126,9 +126,12 @@ fn what_belongs_on_a_line() {
         mode: Some(Mode::Alternating),
         layers: Some(2),
         setting: Some("4"),
+        felt: false,
     };
     assert_eq!(on(inch, &said), Some(LOW));
     for other in [
+        // A placement that went from hands to looks and back is one line of what hands found.
+        How { felt: true, ..said },
         How {
             site: Some(Site::Hips),
             ..said

@@ -79,7 +79,6 @@ surface-filter-replaced = Filter: new, { $ago } (the one before: { $finding })
 surface-filter-rinsed = Filter: rinsed, { $ago } (before that: { $finding })
 filter-under = With a resident on it: is it plugged in and running again, and the setting as before?
 surface-filter-new = Filter: new { $day }, not looked at here since
-surface-filterless = Filter: none
 surface-no-filter = Filter: not looked at yet
 surface-cleaned = Cleaned: { $reason }, { $ago }
 surface-not-cleaned = Cleaned: not on record

@@ -7,7 +7,17 @@ filter-every = Look every { $days ->
 filter-every-now = Look every { $days ->
         [one] day
        *[other] { $days } days
-    } from now on (before: { $before }).
+    } from now on (before: { $before }): { $why }.
+filter-now-new = the filter is new
+filter-now-rinsed = the filter is rinsed
+filter-now-longer = the looks on record let it go longer
+filter-now-older = by the looks on record filters of its age get dirty sooner than new ones
+filter-now-sooner = by the looks on record such filters get dirty sooner than was thought
+filter-now-all-dirty = each was dirty at its first look
+filter-now-dusty = it is dusty, so no longer than its profile says
+filter-now-policy = your home's policy lets it go no longer
+filter-now-profile = its profile's days hold
+filter-even-a-day = Look every day. Even so it may be dirty before the look more often than your home allows: by the looks on record, filters like this get dirty that soon. Ask whether to change them sooner, and look for where the dust comes from; your home's policy and the maker's instructions decide.
 filter-limit = Next look in { $days ->
         [one] 1 day
        *[other] { $days } days
@@ -16,9 +26,6 @@ filter-over = {"**"}This filter is { $age } days old, and its maker's limit is {
         [one] 1 day
        *[other] { $days } days
     }.
-filter-sooner-older = Sooner, though it was clean: by the looks on record an old filter gets dirty faster than a new one.
-filter-sooner-looks = Sooner, though it was clean: by all the looks on record such filters get dirty sooner than was thought.
-filter-sooner-policy = Sooner, though it was clean: your home's policy lets it go no longer.
 filter-new-instead = This filter has run { $age ->
         [one] 1 day
        *[other] { $age } days
@@ -64,15 +71,16 @@ cycle-all-dirty = Each was dirty at its first look, the soonest after { $by ->
 cycle-off = The home has switched learning off: the profile's days hold, or fewer where fewer were said.
 cycle-half-steady = By them half of the filters are dirty after { $half } days, with the same chance every day.
 cycle-half-older = By them half of the filters are dirty after { $half } days, and an old one sooner than a new one: looks come closer with age.
-cycle-half-apart = By them half of the filters are dirty after { $half } days. They follow no one curve: more were dirty early than a curve lets chance do, so where what was seen is worse than the curve, it holds.
-cycle-seen = As they were seen: about { $seen } in 100, by { $filters ->
+cycle-half-apart = By them half of the filters are dirty after { $half } days. They follow no one curve: more were dirty early than a curve lets chance do.
+cycle-seen = As they were seen it would be about { $seen } in 100, by { $filters ->
         [one] one filter that was looked at later
        *[other] { $filters } filters that were looked at later
-    }.
-cycle-seen-over = {"**"}As they were seen: about { $seen } in 100, more than the home allows.{"**"} That rests on { $filters ->
+    }; the worse holds.
+cycle-seen-worse = That is as they were seen, by { $filters ->
         [one] one filter that was looked at later
        *[other] { $filters } filters that were looked at later
-    }. The days follow the curve: look sooner where you doubt it.
+    }; by the curve it would be about { $curve } in 100, and the worse holds.
+cycle-even-a-day = {"**"}Even after one day about { $chance } in 100 would be dirty, more than the home allows.{"**"} Nothing shorter than a day can be said: ask whether such filters should be changed sooner.
 cycle-early = So the next look comes once after as many days, to see whether the cause is still there. Without that:
 cycle-chance = Dirty before the next look, after { $days ->
         [one] 1 day

@@ -28,6 +28,11 @@ picture-nothing = **{ $surface }** has no reading to draw yet. Log one with `/ha
 picture-readings = { $tag }: air under the person
 picture-band = adequate: { $band }
 picture-could-not = could not check
+picture-felt = looked at and felt: no inches
+picture-felt-of = Of these { $count ->
+    [one] one was looked at and felt, and stands
+   *[other] { $count } were looked at and felt, and stand
+} apart below, without inches.
 picture-mark-newest = newest { $air }
 picture-mark-lowest = lowest { $air }
 picture-trend = trend
@@ -48,6 +53,10 @@ picture-count-could-not = { $count } could not be made
 picture-newest = Newest, { $at }: { $air }.
 picture-lowest = Lowest, { $at }: { $air }.
 picture-events = What happened, newest first: { $events }.
+picture-and-more = { $these }; and { $count ->
+    [one] one more, older
+   *[other] { $count } more, older
+}
 picture-looked = { $tag }: looked at and felt
 picture-looked-text = Picture of how { $tag } looked and felt, { $span }.
 picture-lowest-measured = Lowest with a number, { $at }: { $air }.
@@ -83,7 +92,8 @@ picture-lives-text = Picture of how long a filter stays clean, from { $count ->
     [one] one that was looked at
    *[other] { $count } that were looked at
 } ({ $of }). Promised: at least { $share } are clean at the next look.
-picture-lives-apart = They follow no one curve: where what was seen is worse, it holds.
+picture-lives-apart = They follow no one curve.
+picture-lives-worse = The worse holds: what was seen, or what was worked out.
 picture-lives-half = { $days ->
     [one] Half are dirty after about a day.
    *[other] Half are dirty after about { $days } days.
@@ -102,19 +112,22 @@ picture-fleet = How many surfaces are enough
 picture-fleet-up = Share of requests with no ready surface
 picture-fleet-across = surfaces owned
 picture-fleet-none = { $chance } find none
+picture-fleet-none-over = { $chance } find none: more than promised
+picture-fleet-range = the area: where it may lie as well, by your records
+picture-fleet-range-text = By your records it may be more or less: with the { $owned } owned today from { $least } to { $most }.
 picture-fleet-promise = promised: { $chance } or less
 picture-fleet-now = owned today: { $count }
 picture-fleet-now-beyond = owned today: { $count } →
 picture-fleet-fewest = enough: { $count }
 picture-fleet-both = owned today: { $count }, enough
-picture-fleet-text = Picture of the share of requests for which no surface is ready, by how many surfaces are owned. With the { $owned } owned today: { $now }. Promised: { $promise } or less. The fewest that keep it: { $fewest }, with { $then }.
+picture-fleet-text = Picture of the share of requests for which no surface is ready, by how many surfaces are owned. With the { $owned } owned today { $now } find none. Promised: { $promise } or less. The fewest that keep it: { $fewest }; then { $then } find none.
 
 ## What is usual for a surface
 
 picture-usual = { $tag }: what is usual for it
 picture-usual-high = usual up to { $air } in
 picture-usual-low = usual from { $air } in
-picture-usual-mean = dashes amid the readings: mean { $air } in
+picture-usual-mean = mean { $air } in
 picture-usual-text = Picture of { $count ->
     [one] one reading
    *[other] { $count } readings
@@ -132,7 +145,7 @@ picture-usual-out = { $count ->
 
 picture-coverage = Checks made on time
 picture-coverage-across = share made on time; the line: where it likely lies
-picture-coverage-said = { $made } of { $of }, likely { $low } to { $high }
+picture-coverage-said = { $made } of { $of }, likely from { $low } to { $high }
 picture-coverage-told = { $made } of { $of }, { $low } to { $high }
 picture-coverage-about = { $span }; the axis begins at { $from }
 picture-coverage-none = none to make

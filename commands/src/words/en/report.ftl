@@ -44,7 +44,7 @@ report-days-and = { $count ->
     } { $rest } h
 report-checks-none = Checks: none was due.
 report-checks = Checks: { $checks }.
-report-share = { $done } of { $due } on time ({ $low } to { $high } in 100)
+report-share = { $done } of { $due } on time (between { $low } and { $high } in 100 would be no surprise)
 report-share-sure = { $done } of { $due } on time ({ $share } in 100)
 report-could-not = Of these, could not be made, with why: { $count }.
 report-running = The shift from { $from } is not over and is not counted.
@@ -55,7 +55,7 @@ report-trending = Trending lower now, to be inspected: { $tags }.
 report-set-ups = Set-ups: { $complete } of { $count } complete.
 report-house = Out of service: { $out }. Turnovers: { $turns }. Cleanings: { $cleanings }. Filters looked at: { $filters }.
 report-corrected = Corrected, remarked on or taken back: { $count }. Each stands with how it read before.
-report-files = Below: a page to print, and the rows. Look through both before they leave the house. A reading is one moment and no proof of safety.
+report-files = Below: a page to print, and the rows for a spreadsheet. In these `kind` and `status` are fixed words for programs, and `what` says it in plain ones. Look through both before they leave the house. A reading is one moment and no proof of safety.
 report-rows-left = The chat takes no larger file: the oldest { $count ->
         [one] row is
        *[other] { $count } rows are

@@ -51,7 +51,10 @@ unit-gallon = { $count ->
     }
 
 fault-mix-off = Bleach is not mixed in this home. Use a ready-made product of your home's list. A supervisor can change that: `/facility policy name:bleach-mixing value:yes`
-fault-mix-not-below = Water makes nothing stronger: **target** must be below the { $stock } on the label. Type a weaker one, or read the label again: household bleach says 5 to 9 %.
+fault-mix-not-below = Water makes nothing stronger: the bottle has { $stock }, and **target** asks for { $target }. Type a weaker one, such as 5000 ppm, or read the label again: household bleach says 5 to 9 %.
+fault-mix-nearly = {"**"}target** is nearly the bleach itself: { $target } from { $stock } leaves no room for water. Type a weaker one, such as 5000 ppm.
+fault-mix-target-none = Water without bleach is no mixture: **target** must be above 0. Type the strength that you need, such as 5000 ppm or 0.5 %.
+fault-mix-stock-none = A bottle with 0 % has no bleach in it. Type the percentage on its label as **stock**, such as 8.25.
 fault-mix-little = That is too little bleach to measure. Mix more at once: type a larger **volume**, such as 1 L.
 fault-mix-stock = I cannot read **stock**. Type the percentage on the label, such as 8.25.
 fault-mix-stock-ppm = {"**"}stock** is the percentage on the label, such as 8.25, and no label says more than 100. If you mean ppm, write it: 52500 ppm.
@@ -61,7 +64,8 @@ fault-mix-strong = {"**"}{ $option }** is stronger than bleach is sold for clean
 fault-mix-weak = {"**"}{ $option }** is weaker than I work out ({ $least } ppm at least). If it was a percentage, write the sign: 0.5 %.
 fault-mix-ratio = A ratio such as 1:10 means two things, so I do not read it. Type the percentage on the label as **stock** and ppm or percent as **target**, such as 5000 ppm.
 fault-mix-target = I cannot read **target**. Type ppm or percent, such as 5000 ppm or 0.5 %.
-fault-mix-target-unit = Is { $typed } ppm or percent? Type the unit too, such as 5000 ppm or 0.5 %.
+fault-mix-target-unit = {"**"}target** needs its unit. Type { $typed } { $unit }.
+fault-mix-target-units = {"**"}target** needs its unit: { $typed } ppm, or { $typed } %? Type one of the two.
 fault-mix-volume = I cannot read **volume**. Type an amount and its unit, such as 1 L, 500 mL, 1 gallon or 32 oz.
 fault-mix-volume-unit = { $typed } of what? Type the unit too, such as 1 L, 500 mL, 1 gallon or 32 oz.
 fault-mix-volume-none = There must be something to mix. Type how much you need, such as 1 L.
@@ -93,11 +97,11 @@ cost-rental-of = rent { $rate } a day ({ $count ->
     }{ $kind })
 cost-of-kind = { "" }, { $kind } only
 cost-used = used { $days } days a year
-cost-used-of = used { $days } days a year (in the last { $known } days { $count ->
-        [one] 1 surface of your own
-       *[other] { $count } surfaces of your own
-    }{ $part }: { $had } days together)
-cost-used-part = , { $count } of them only for a part
+cost-used-of = used { $days } days a year (of the last { $known } days: { $count ->
+        [one] 1 surface was your own
+       *[other] { $count } surfaces were your own
+    } at some time{ $part }; today { $own }. Each day of each counted, they were yours for { $had } days)
+cost-used-part = , { $count } of them not all of it
 cost-not-policy = Not used: the { $set } a day of the policy rental-day. What you rent for comes first; type `rental` to try another figure.
 cost-no-upkeep = Repairs, covers, filters and tests are not in it. Type `upkeep`, or set the policy own-upkeep.
 cost-too-little = { $known ->
@@ -119,7 +123,7 @@ cost-why = Owning a year: ({ $price } − { $salvage }) × { $factor } + { $salv
 cost-why-used = Use: in the last { $known } whole days you had { $count ->
         [one] 1 surface of your own
        *[other] { $count } surfaces of your own
-    }, for { $had } days together. They were under a bed { $used } of these, { $year } days a year each. Each came from its bed { $turns } times a year.
+    } at some time, and have { $own } today. Each day of each counted, they were yours for { $had } days, and under a bed on { $used } of these: { $year } days a year each. Each came from its bed { $turns } times a year.
 cost-why-part = { $count ->
         [one] 1 of them came or went in that time, and counts for its days in the register.
        *[other] { $count } of them came or went in that time, and count for their days in the register.

@@ -79,7 +79,6 @@ surface-filter-replaced = Filtro: nuevo, { $ago } (el anterior: { $finding })
 surface-filter-rinsed = Filtro: enjuagado, { $ago } (antes: { $finding })
 filter-under = Con una persona encima: ¿está enchufada y en marcha otra vez, y con el ajuste de antes?
 surface-filter-new = Filtro: nuevo { $day }, desde entonces no se ha mirado aquí
-surface-filterless = Filtro: no tiene
 surface-no-filter = Filtro: todavía sin mirar
 surface-cleaned = Limpieza: { $reason }, { $ago }
 surface-not-cleaned = Limpieza: nada anotado

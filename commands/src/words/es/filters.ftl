@@ -7,7 +7,17 @@ filter-every = Mirarlo cada { $days ->
 filter-every-now = Desde ahora, mirarlo cada { $days ->
         [one] día
        *[other] { $days } días
-    } (antes: { $before }).
+    } (antes: { $before }): { $why }.
+filter-now-new = el filtro es nuevo
+filter-now-rinsed = el filtro está enjuagado
+filter-now-longer = lo anotado permite más días
+filter-now-older = por lo anotado, los filtros de su edad se ensucian antes que los nuevos
+filter-now-sooner = por lo anotado, estos filtros se ensucian antes de lo que se pensaba
+filter-now-all-dirty = todos estaban sucios la primera vez
+filter-now-dusty = tiene polvo, así que no más de lo que dice su perfil
+filter-now-policy = la norma de su residencia no deja más días
+filter-now-profile = valen los días de su perfil
+filter-even-a-day = Mirarlo cada día. Aun así puede estar sucio antes de mirarlo más a menudo de lo que su residencia permite: por lo anotado, los filtros como este se ensucian así de pronto. Pregunte si conviene cambiarlos antes, y busque de dónde viene el polvo; deciden la norma de su residencia y las instrucciones del fabricante.
 filter-limit = La próxima mirada es en { $days ->
         [one] 1 día
        *[other] { $days } días
@@ -16,9 +26,6 @@ filter-over = {"**"}Este filtro tiene { $age } días, y el límite de su fabrica
         [one] 1 día
        *[other] { $days } días
     }.
-filter-sooner-older = Antes, aunque estaba limpio: por lo anotado, un filtro viejo se ensucia más rápido que uno nuevo.
-filter-sooner-looks = Antes, aunque estaba limpio: por todo lo anotado, estos filtros se ensucian antes de lo que se pensaba.
-filter-sooner-policy = Antes, aunque estaba limpio: la norma de la residencia no deja más días.
 filter-new-instead = Este filtro lleva { $age ->
         [one] 1 día
        *[other] { $age } días
@@ -56,7 +63,7 @@ cycle-by-own = Bastan por sí solas: { $filters } filtros, uno tras otro.
 cycle-by-unit = Sus filtros solos dicen poco, así que cuentan también las demás de su unidad: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
 cycle-by-home = Sus filtros solos dicen poco, así que cuentan también las demás de la residencia: { $looks } veces en { $units } unidades de control; sucio: { $dirty }. Dicen cuánto siguieron limpios { $filters } filtros.
 cycle-few = No se aprende nada antes de { $looks } veces que digan algo: valen los días del perfil.
-cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95% seguro). Valen los días del perfil.
+cycle-never = Ninguno estaba sucio, así que no se sabe cuánto dura: { $mean } días en promedio, o más (95 % seguro). Valen los días del perfil.
 cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by ->
         [one] 1 día
        *[other] { $by } días
@@ -64,15 +71,16 @@ cycle-all-dirty = Todos estaban sucios la primera vez, el más temprano a { $by 
 cycle-off = La residencia no quiere que se aprenda: valen los días del perfil, o menos donde se dijeron menos.
 cycle-half-steady = Según ellas, la mitad de los filtros está sucia a los { $half } días, con la misma probabilidad cada día.
 cycle-half-older = Según ellas, la mitad de los filtros está sucia a los { $half } días, y uno viejo antes que uno nuevo: con la edad se mira más a menudo.
-cycle-half-apart = Según ellas, la mitad de los filtros está sucia a los { $half } días. No siguen una sola curva: pronto hubo más sucios de los que el azar pone en una, así que donde lo visto es peor que la curva, vale lo visto.
-cycle-seen = Como se vio: unos { $seen } de cada 100, por { $filters ->
+cycle-half-apart = Según ellas, la mitad de los filtros está sucia a los { $half } días. No siguen una sola curva: pronto hubo más sucios de los que el azar pone en una.
+cycle-seen = Como se vio serían unos { $seen } de cada 100, por { $filters ->
         [one] un filtro que se miró más tarde
        *[other] { $filters } filtros que se miraron más tarde
-    }.
-cycle-seen-over = {"**"}Como se vio: unos { $seen } de cada 100, más de lo que la residencia permite.{"**"} Lo dicen { $filters ->
+    }; vale lo peor.
+cycle-seen-worse = Así se vio, por { $filters ->
         [one] un filtro que se miró más tarde
        *[other] { $filters } filtros que se miraron más tarde
-    }. Los días siguen la curva: mire antes si lo duda.
+    }; por la curva serían unos { $curve } de cada 100, y vale lo peor.
+cycle-even-a-day = {"**"}Ya a 1 día estarían sucios unos { $chance } de cada 100, más de lo que la residencia permite.{"**"} Menos de un día no se puede decir: pregunte si conviene cambiar antes estos filtros.
 cycle-early = Por eso se mira una vez a los mismos días, para ver si la causa sigue ahí. Sin eso:
 cycle-chance = Sucio antes de la próxima vez, a { $days ->
         [one] 1 día

@@ -28,6 +28,11 @@ picture-nothing = **{ $surface }** todavía no tiene lecturas que dibujar. Anote
 picture-readings = { $tag }: aire debajo de la persona
 picture-band = adecuado: { $band }
 picture-could-not = sin comprobar
+picture-felt = vista y palpada: sin pulgadas
+picture-felt-of = De ellas { $count ->
+    [one] una fue a la vista y al tacto, y está
+   *[other] { $count } fueron a la vista y al tacto, y están
+} aparte, abajo, sin pulgadas.
 picture-mark-newest = última { $air }
 picture-mark-lowest = más baja { $air }
 picture-trend = tendencia
@@ -48,6 +53,10 @@ picture-count-could-not = sin poder hacerse { $count }
 picture-newest = La más reciente, { $at }: { $air }.
 picture-lowest = La más baja, { $at }: { $air }.
 picture-events = Lo que pasó, lo más reciente primero: { $events }.
+picture-and-more = { $these }; y { $count ->
+    [one] una cosa más, anterior
+   *[other] { $count } más, anteriores
+}
 picture-looked = { $tag }: mirada y palpada
 picture-looked-text = Gráfico de cómo se veía y se palpaba { $tag }, { $span }.
 picture-lowest-measured = La más baja con número, { $at }: { $air }.
@@ -83,7 +92,8 @@ picture-lives-text = Gráfico de cuánto tiempo sigue limpio un filtro, de { $co
     [one] uno que se miró
    *[other] { $count } que se miraron
 } ({ $of }). Prometido: al menos { $share } están limpios cuando se miran otra vez.
-picture-lives-apart = No siguen una sola curva: donde lo visto es peor, vale lo visto.
+picture-lives-apart = No siguen una sola curva.
+picture-lives-worse = Vale lo peor: lo visto o lo calculado.
 picture-lives-half = { $days ->
     [one] La mitad está sucia después de un día más o menos.
    *[other] La mitad está sucia después de unos { $days } días.
@@ -102,19 +112,22 @@ picture-fleet = Cuántas superficies bastan
 picture-fleet-up = Parte de las peticiones sin ninguna lista
 picture-fleet-across = superficies propias
 picture-fleet-none = { $chance } sin ninguna
+picture-fleet-none-over = { $chance } sin ninguna: más de lo prometido
+picture-fleet-range = el área: donde también puede estar, por lo anotado
+picture-fleet-range-text = Por lo anotado puede ser más o menos: con las { $owned } propias hoy, de { $least } a { $most }.
 picture-fleet-promise = prometido: { $chance } o menos
 picture-fleet-now = propias hoy: { $count }
 picture-fleet-now-beyond = propias hoy: { $count } →
 picture-fleet-fewest = bastan: { $count }
 picture-fleet-both = propias hoy: { $count }, bastan
-picture-fleet-text = Gráfico de la parte de las peticiones para las que no hay ninguna superficie lista, según cuántas sean propias. Con las { $owned } propias hoy: { $now }. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }, con { $then }.
+picture-fleet-text = Gráfico de la parte de las peticiones para las que no hay ninguna superficie lista, según cuántas sean propias. Con las { $owned } propias hoy, { $now } sin ninguna. Prometido: { $promise } o menos. Las menos que lo cumplen: { $fewest }; entonces { $then } sin ninguna.
 
 ## What is usual for a surface
 
 picture-usual = { $tag }: qué es habitual en ella
 picture-usual-high = habitual hasta { $air } in
 picture-usual-low = habitual desde { $air } in
-picture-usual-mean = guiones entre las lecturas: media { $air } in
+picture-usual-mean = media { $air } in
 picture-usual-text = Gráfico de { $count ->
     [one] una lectura
    *[other] { $count } lecturas

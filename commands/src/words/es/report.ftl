@@ -44,7 +44,7 @@ report-days-and = { $count ->
     } { $rest } h
 report-checks-none = Comprobaciones: no tocaba ninguna.
 report-checks = Comprobaciones: { $checks }.
-report-share = { $done } de { $due } a tiempo (de { $low } a { $high } de cada 100)
+report-share = { $done } de { $due } a tiempo (entre { $low } y { $high } de cada 100 no sorprenderían)
 report-share-sure = { $done } de { $due } a tiempo ({ $share } de cada 100)
 report-could-not = De ellas, no se pudieron hacer, con el motivo: { $count }.
 report-running = El turno desde las { $from } no ha terminado y no se cuenta.
@@ -55,7 +55,7 @@ report-trending = Bajan ahora, por revisar: { $tags }.
 report-set-ups = Instalaciones: { $complete } de { $count } completas.
 report-house = Fuera de servicio: { $out }. Puestas a punto: { $turns }. Limpiezas: { $cleanings }. Filtros mirados: { $filters }.
 report-corrected = Corregidas, comentadas o deshechas: { $count }. Cada una figura con lo que decía antes.
-report-files = Abajo: una página para imprimir, y las filas. Revise ambas antes de que salgan de la residencia. Una lectura es un momento y no prueba que sea seguro.
+report-files = Abajo: una página para imprimir, y las filas para una hoja de cálculo. En ellas `kind` y `status` son palabras fijas para programas, y `what` lo dice en palabras corrientes. Revise ambas antes de que salgan de la residencia. Una lectura es un momento y no prueba que sea seguro.
 report-rows-left = El chat no admite un archivo mayor: no { $count ->
         [one] está la fila más antigua
        *[other] están las { $count } filas más antiguas

@@ -51,22 +51,26 @@ unit-gallon = { $count ->
     }
 
 fault-mix-off = En esta residencia no se mezcla cloro. Use un producto listo de la lista de la residencia. Supervisión puede cambiarlo: `/facility policy name:bleach-mixing value:yes`
-fault-mix-not-below = El agua no hace nada más fuerte: **target** tiene que ser menos que el { $stock } de la etiqueta. Escriba algo más débil, o lea otra vez la etiqueta: el cloro doméstico dice de 5 a 9 %.
-fault-mix-little = Es muy poco cloro para medirlo. Prepare más de una vez: escriba un **volume** mayor, por ejemplo 1 L.
-fault-mix-stock = No entiendo **stock**. Escriba el porcentaje de la etiqueta, por ejemplo 8.25.
-fault-mix-stock-ppm = {"**"}stock** es el porcentaje de la etiqueta, por ejemplo 8.25, y ninguna dice más de 100. Si son ppm, escríbalo: 52500 ppm.
+fault-mix-not-below = El agua no hace nada más fuerte: la botella tiene { $stock }, y en **target** (lo que quiere) se pide { $target }. Escriba algo más débil, por ejemplo 5000 ppm, o lea otra vez la etiqueta: el cloro doméstico dice del 5 al 9 %.
+fault-mix-nearly = Lo que se pide en **target** es casi el cloro mismo: { $target } con { $stock } no deja sitio para el agua. Escriba algo más débil, por ejemplo 5000 ppm.
+fault-mix-target-none = Agua sin cloro no es una mezcla: lo que quiere (**target**) tiene que ser más de 0. Escriba la concentración que necesita, por ejemplo 5000 ppm o 0.5 %.
+fault-mix-stock-none = Una botella con 0 % no tiene cloro. Escriba en **stock** el porcentaje de su etiqueta, por ejemplo 8.25.
+fault-mix-little = Es muy poco cloro para medirlo. Prepare más de una vez: escriba una cantidad (**volume**) mayor, por ejemplo 1 L.
+fault-mix-stock = No entiendo lo que dice la etiqueta (**stock**). Escriba su porcentaje, por ejemplo 8.25.
+fault-mix-stock-ppm = En **stock** va el porcentaje de la etiqueta, por ejemplo 8.25, y ninguna dice más de 100. Si son ppm, escríbalo: 52500 ppm.
 fault-mix-stock-share = ¿La etiqueta dice { $percent } %? Entonces escríbalo así. Si dice { $typed } %, escriba también el signo.
 fault-mix-percent = {"**"}{ $option }**: ningún porcentaje pasa de 100. Para partes por millón escriba ppm, por ejemplo 5000 ppm.
 fault-mix-strong = {"**"}{ $option }** es más fuerte que el cloro que se vende para limpiar ({ $most } % como máximo). Lea otra vez la etiqueta: dice un porcentaje, por ejemplo 8.25.
 fault-mix-weak = {"**"}{ $option }** es más débil de lo que calculo ({ $least } ppm como mínimo). Si era un porcentaje, escriba el signo: 0.5 %.
-fault-mix-ratio = Una proporción como 1:10 significa dos cosas; por eso no la leo. Escriba el porcentaje de la etiqueta en **stock**, y ppm o porcentaje en **target**, por ejemplo 5000 ppm.
-fault-mix-target = No entiendo **target**. Escriba ppm o porcentaje, por ejemplo 5000 ppm o 0.5 %.
-fault-mix-target-unit = ¿{ $typed } ppm o por ciento? Escriba también la unidad, por ejemplo 5000 ppm o 0.5 %.
-fault-mix-volume = No entiendo **volume**. Escriba una cantidad y su unidad, por ejemplo 1 L, 500 mL, 1 galón o 32 oz.
+fault-mix-ratio = Una proporción como 1:10 significa dos cosas; por eso no la leo. Escriba el porcentaje de la etiqueta en **stock**, y en **target** lo que quiere, en ppm o porcentaje, por ejemplo 5000 ppm.
+fault-mix-target = No entiendo la concentración que quiere (**target**). Escriba ppm o porcentaje, por ejemplo 5000 ppm o 0.5 %.
+fault-mix-target-unit = Falta la unidad de lo que quiere (**target**). Escriba { $typed } { $unit }.
+fault-mix-target-units = Falta la unidad de lo que quiere (**target**): ¿{ $typed } ppm o { $typed } %? Escriba uno de los dos.
+fault-mix-volume = No entiendo la cantidad (**volume**). Escríbala con su unidad, por ejemplo 1 L, 500 mL, 1 galón o 32 oz.
 fault-mix-volume-unit = ¿{ $typed } de qué? Escriba también la unidad, por ejemplo 1 L, 500 mL, 1 galón o 32 oz.
 fault-mix-volume-none = Tiene que haber algo que mezclar. Escriba cuánto necesita, por ejemplo 1 L.
 fault-mix-volume-much = Es más que un tambor de 200 L. Escriba lo que se mezcla de una vez, por ejemplo 5 L o 1 galón.
-fault-mix-volume-thousands = ¿El signo en **volume** separa miles? Escriba 1500 mL, o 1.5 L.
+fault-mix-volume-thousands = ¿El signo en la cantidad (**volume**) separa miles? Escriba 1500 mL, o 1.5 L.
 
 ## Owning or renting
 
@@ -93,11 +97,11 @@ cost-rental-of = alquiler { $rate } por día ({ $count ->
     }{ $kind })
 cost-of-kind = { "" }, solo { $kind }
 cost-used = uso { $days } días al año
-cost-used-of = uso { $days } días al año (en los últimos { $known } días { $count ->
-        [one] 1 superficie propia
-       *[other] { $count } superficies propias
-    }{ $part }: { $had } días en total)
-cost-used-part = , { $count } de ellas solo una parte
+cost-used-of = uso { $days } días al año (de los últimos { $known } días: { $count ->
+        [one] 1 superficie fue propia
+       *[other] { $count } superficies fueron propias
+    } en algún momento{ $part }; hoy { $own }. Contando cada día de cada una, fueron propias { $had } días)
+cost-used-part = , { $count } de ellas no todo el tiempo
 cost-not-policy = No se usa: los { $set } por día de la norma rental-day. Cuenta antes lo que paga por sus alquileres; para probar otra cifra escriba `rental`.
 cost-no-upkeep = No incluye reparaciones, fundas, filtros ni pruebas. Escriba `upkeep`, o fije la norma own-upkeep.
 cost-too-little = { $known ->
@@ -119,7 +123,7 @@ cost-why = Una propia al año: ({ $price } − { $salvage }) × { $factor } + { 
 cost-why-used = Uso: en los últimos { $known } días enteros tuvo { $count ->
         [one] 1 superficie propia
        *[other] { $count } superficies propias
-    }, { $had } días en total. Estuvieron bajo una cama { $used } de ellos, { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
+    } en algún momento, y hoy tiene { $own }. Contando cada día de cada una, fueron propias { $had } días, y { $used } de ellos bajo una cama: { $year } días al año cada una. Cada una salió de su cama { $turns } veces al año.
 cost-why-part = { $count ->
         [one] 1 de ellas llegó o se fue en ese tiempo y cuenta por sus días en el registro.
        *[other] { $count } de ellas llegaron o se fueron en ese tiempo y cuentan por sus días en el registro.
