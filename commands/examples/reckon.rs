@@ -9,7 +9,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::rules::air::Tenths;
 use commands::rules::bleach::{self, Strength, Volume};
 use commands::rules::drift::{self, Reading};
-use commands::rules::filter_cycle::{self, At, Looks, STEPS, Terms as CycleTerms};
+use commands::rules::filter_cycle::{self, At, Learned, Looks, STEPS, SURE, Terms as CycleTerms};
 use commands::rules::filter_life::{self, Life, Span};
 use commands::rules::fleet_size::{self, Demand, Estimate, Use};
 use commands::rules::order_point;
@@ -273,12 +273,28 @@ fn filter_cycle(inputs: &Value) -> Value {
         longer: true,
         most: longest,
     };
-    let sure = learned.cycle(f64::from(at.age), terms.chance, longest);
+    let age = f64::from(at.age);
+    let worse = learned.cycle(age, terms.chance, longest);
+    let curve = learned.life.sure_cycle(age, terms.chance, longest, SURE);
+    // The longest that both allow: how mass lies in what was seen is not unique, so whoever else reckons it holds that it is kept.
+    let allowed = |days: u32| {
+        let seen = learned.by_steps(age, f64::from(days));
+        curve.is_some_and(|curve| days <= curve.days)
+            && seen.is_none_or(|seen| seen <= terms.chance + 1e-9)
+    };
+    let kept = worse
+        .is_some_and(|worse| (worse.days == 1 || allowed(worse.days)) && !allowed(worse.days + 1));
+    let (apart, shape) = (learned.apart, matches!(learned.life, Life::Weibull { .. }));
+    let by_curve = Learned {
+        steps: None,
+        ..learned
+    };
     json!({
-        "shape": matches!(learned.life, Life::Weibull { .. }),
-        "apart": learned.apart,
-        "days": sure.map(|cycle| cycle.days),
-        "step": filter_cycle::next(Some(&learned), at, Some(terms)).days,
+        "shape": shape,
+        "apart": apart,
+        "kept": kept,
+        "days": curve.map(|cycle| cycle.days),
+        "step": filter_cycle::next(Some(&by_curve), at, Some(terms)).days,
     })
 }
 

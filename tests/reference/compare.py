@@ -530,10 +530,8 @@ def work_out_filter_cycle(inputs):
     days = [next((n for n, bound in enumerate(bounds) if bound > most * by), STEPS[-1]) for by in (0.998, 1.002)]
     days = [max(1, n) for n in days]
     step = [max(step for step in STEPS if step <= n) for n in days]
-    if apart:
-        # The steps as they were seen may bring it nearer: how mass lies in them is not unique, so only the curve's bound is held.
-        days[0] = step[0] = 1
-    return {"shape": bool(shaped), "apart": apart, "days": {"from": days[0], "to": days[1]}, "step": {"from": step[0], "to": step[1]}}
+    # What was seen without a curve may bring it nearer; how mass lies in it is not unique, so its bound is only held to be kept.
+    return {"shape": bool(shaped), "apart": apart, "kept": True, "days": {"from": days[0], "to": days[1]}, "step": {"from": step[0], "to": step[1]}}
 
 
 # --- share: scipy's Wilson interval -----------------------------------------------------------------------------------

@@ -10,7 +10,7 @@
 //!   Only filters of one kind go together: a rinsed one is less new than a new one.
 //! - *The careful side*: the curve's chance is taken at its upper bound, [`SURE`]; a shape is taken only where the looks insist on it
 //!   ([`SHAPE_SHOWN`]), and never one under 1, by which an early clog would make old filters safer; the worse of the curve and of what was
-//!   seen without any curve (Turnbull's estimate) holds, whether or not a test would let the curve stand: nobody is told a day by which more
+//!   seen without any curve (Turnbull's estimate, where [`STEPS_REST_ON`] filters reached that age) holds, whether or not a test would let the curve stand: nobody is told a day by which more
 //!   were dirty than the home allows because a curve runs above them; where even a day is too long, it is a day, and it is said ([`By::EvenADay`]).
 //! - *Steady*: a cycle of one filter grows by half at most beyond what was said of it before, and a new filter's by half beyond what that control
 //!   unit went before; it is cut down at once, stands on steps ([`STEPS`]), and stays where it would grow by one of them, so that a look
@@ -48,6 +48,9 @@ use crate::choice::{Action, Finding};
 /// A group of looks that found so many dirty is judged by them alone. Common practice: below five failures a
 /// shape is guesswork.
 pub const OWN_ENOUGH: u32 = 5;
+
+/// Steps are heard at an age that so many filters are known to have reached. Common practice: a share of fewer is chance.
+pub const STEPS_REST_ON: usize = 5;
 
 /// How sure the bound of the chance is, in standard deviations: four to one (0.8416 is the 80% point of the normal distribution).
 pub const SURE: f64 = 0.8416;
@@ -129,9 +132,13 @@ impl Learned {
         Some(if now > 0.0 { 1.0 - then / now } else { 1.0 })
     }
 
-    /// The same by the steps alone; `None` where nobody looked at one so old.
+    /// The same by the steps alone; `None` where fewer than [`STEPS_REST_ON`] filters are known to have reached that age.
     #[must_use]
     pub fn by_steps(&self, age: f64, days: f64) -> Option<f64> {
+        let reached = |span: &&Span| span.by.map_or(span.after >= age, |by| by > age);
+        if self.from.spans.iter().filter(reached).count() < STEPS_REST_ON {
+            return None;
+        }
         dirty_within(self.steps.as_deref()?, age, days)
     }
 
