@@ -157,7 +157,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 15;
+    pub const VERSION: u32 = 16;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -476,7 +476,8 @@ impl State {
                 kind,
                 priority,
                 found,
-            } => self.open_alarm(record, tag, (*kind, *priority), *found),
+                shift_over,
+            } => self.open_alarm(record, tag, (*kind, *priority), *found, *shift_over),
             Body::AlarmNamed {
                 alarm,
                 kind,
@@ -779,7 +780,11 @@ impl State {
                 }
                 Ok(())
             }
-            Body::OutageOpened { unit, order } => self.open_outage(record, unit, order),
+            Body::OutageOpened {
+                unit,
+                order,
+                shift_over,
+            } => self.open_outage(record, unit, order, *shift_over),
             Body::OutageTaken { outage } => self.change_outage(record, *outage, |outage| {
                 outage.taken = record.who.map(|who| (who, record.at));
                 outage

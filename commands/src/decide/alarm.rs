@@ -243,6 +243,7 @@ fn fact(
         kind,
         priority,
         found,
+        shift_over: asked.shift_over,
     };
     let record = draft.fact_at(asked.now, body, note.clone());
     let alarm = Alarm {
@@ -252,6 +253,7 @@ fn fact(
         found,
         opened: asked.now,
         by: Some(asked.ask.who),
+        shift_over: asked.shift_over,
         note,
         taken: None,
         left: None,

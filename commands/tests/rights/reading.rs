@@ -28,6 +28,9 @@ pub fn roles(line: &str) -> BTreeSet<Role> {
         .collect()
 }
 
+/// What whoever was let in may still do once their shift has ended: an alarm must go out, by command or by everyday words.
+pub const AFTER_SHIFT_BY_HAND: &[&str] = &["/alarm", "/outage"];
+
 /// A command; whom the design's list names; whom it is for beyond that, and why.
 pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ("handcheck", "aide", "", ""),

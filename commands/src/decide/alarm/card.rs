@@ -231,6 +231,9 @@ pub(super) fn lay_out(
             None => say!(lang, "card-found", at = at, who = who),
         },
     });
+    if let Some(over) = alarm.shift_over {
+        lines.push(say!(lang, "card-shift-over", at = clock_time(over)));
+    }
     if ended.is_none()
         && let Some(line) = nobody::card_line(state, lang, &alarm.tag)
     {

@@ -102,6 +102,7 @@ form-tag-hint = LW-07 o 103
 card-head = **{ $surface }** · { $kind } · prioridad { $priority }
 card-unit = Unidad { $unit }
 card-reported = La reportó { $who }, { $at }
+card-shift-over = Su turno había terminado a las { $at }
 card-found = Hallada { $at } por { $who }: sin corriente, y ya la tiene. No se sabe desde cuándo
 card-found-since = Hallada { $at } por { $who }: sin corriente desde las { $since } más o menos, y ya la tiene
 card-under-nobody = **Según el registro, { $place } y nadie la usa.** Mire si es así, o toque **Otra etiqueta**.
