@@ -209,9 +209,10 @@ struct Stepped {
     stepping: bool,
 }
 
-/// So many seconds of facility time pass at the clock's own rate while a message is on its way. After that it runs no faster
-/// than the steady one: what is called every few minutes would else be called sooner than a chat takes it, for ever.
-const AHEAD_OF_CHAT: f64 = 60.0;
+/// So many seconds of facility time pass at the clock's own rate while messages are on their way. After that it runs no faster
+/// than the steady one: what is called every few minutes would else be called sooner than a chat takes it, for ever. Short
+/// enough that a handover is read before its shift ends.
+const AHEAD_OF_CHAT: f64 = 600.0;
 
 impl Stepped {
     fn now(&self) -> DateTime<Utc> {
@@ -529,24 +530,24 @@ mod tests {
         assert_eq!(clock.now(), at(35));
     }
 
-    /// Ten minutes a second, and a message that takes its time: a minute passes, and then no more than by the steady clock, until
-    /// it has arrived. Nothing goes back.
+    /// Run fast, and a message that takes its time: ten minutes pass, and then no more than by the steady clock, until it has
+    /// arrived. Nothing goes back.
     #[test]
     fn a_clock_that_is_run_fast_leaves_the_chat_its_time() {
         let clock = SteppedClock::stopped_at(at(0));
         let desk = Guild(1);
-        clock.run(600.0);
+        clock.run(6_000.0);
         clock.sending(desk, true);
         std::thread::sleep(Duration::from_millis(300));
         let (shown, held) = (clock.now(), clock.held());
-        assert!(held && shown >= at(60), "{shown}");
-        // Three minutes would have passed; a slow machine may have been at it longer.
-        assert!(shown < at(100), "{shown}");
+        assert!(held && shown >= at(600), "{shown}");
+        // Half an hour would have passed; a slow machine may have been at it longer.
+        assert!(shown < at(640), "{shown}");
         let wait = clock.real_until(shown + TimeDelta::seconds(5));
         assert!(wait > Duration::from_secs(3), "{wait:?}");
         clock.sending(desk, false);
         assert!(!clock.held() && clock.now() >= shown);
-        let wait = clock.real_until(clock.now() + TimeDelta::seconds(600));
+        let wait = clock.real_until(clock.now() + TimeDelta::seconds(6_000));
         assert!(wait <= Duration::from_secs(1), "{wait:?}");
     }
 

@@ -106,8 +106,8 @@ impl Climb {
         let mut at = ladder.rung_at(self.from, rung.saturating_sub(self.passed));
         if rung >= FIRST_REPEAT {
             let repeat = TimeDelta::minutes(i64::from(ladder.repeat.max(1)));
-            // The call before came late: a repeat whose minute was then is no news right after it.
-            let late = (self.asked + TimeDelta::minutes(1) - at).num_seconds();
+            // The call before came late: a repeat whose minute was then, or is soon after, is no news.
+            let late = (self.asked + repeat / 2 - at).num_seconds();
             let missed = late
                 .max(0)
                 .unsigned_abs()
