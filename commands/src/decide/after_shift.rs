@@ -12,6 +12,7 @@ use crate::role::ALARM_AFTER_SHIFT;
 use crate::say;
 use crate::state::LetIn;
 use crate::tap::{Plain, Spoken, Tap};
+use crate::words::Lang;
 
 /// Whether this raises an alarm or a power failure, or says of which kind it is. What was put right already, and by whom an
 /// alarm is answered, is for whoever is in the house.
@@ -46,19 +47,24 @@ pub(super) fn answered(asked: &Asked<'_>, let_in: &LetIn, decision: &mut Decisio
         return;
     };
     keep_what_raises(message);
+    let line = words(asked.lang, let_in, raised);
+    staff::add_line(message, &line);
+}
+
+/// That the shift is over, what may still be done and until when, and who lets them in again.
+pub(super) fn words(lang: Lang, let_in: &LetIn, raised: bool) -> String {
     let key = if raised {
         "shift-over-called"
     } else {
         "shift-over"
     };
     let last: DateTime<Utc> = let_in.until + ALARM_AFTER_SHIFT;
-    let line = say!(
-        asked.lang,
+    say!(
+        lang,
         key,
         until = clock_time(let_in.until),
         last = clock_time(last)
-    );
-    staff::add_line(message, &line);
+    )
 }
 
 fn keep_what_raises(message: &mut Message) {
