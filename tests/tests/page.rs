@@ -395,7 +395,7 @@ fn the_primer_is_read_whole_on_one_screen_of_a_phone() {
             page.hold(phone, "Imre", "all-care");
             phone.command("due");
             phone.tap("run");
-            phone.entry(&["Read this first", "I have read it"]);
+            phone.entry(&["Read this once", "I have read it"]);
             page.shoot(tag);
             phone.newest_is_in_sight();
             let heights = phone.newest_height();
@@ -468,7 +468,7 @@ fn the_pictures_of_the_readme_can_be_taken() {
         page.tap_text_with("kind, note");
         nurse.tap("choice-low-pressure");
         nurse.tap("run");
-        nurse.entry(&["LW-15", "calls you: Aides"]);
+        nurse.entry(&["LW-15", "le llama: Aides"]);
         page.hold(nurse, "Ines", "birch");
         step_5(page, "07:05");
         nurse.entry(&["LW-15", "open for 5 min", "calls you: Nurses"]);

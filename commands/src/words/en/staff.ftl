@@ -44,17 +44,20 @@ fault-let-in-over-soon = You were let in until { $until }, and that is over, so 
 
 ## The primer: one screen of a phone
 
-primer-head = **Read this first, once.** You are in as { $role } until { $until }.
-primer-hand = **Hand check**: flat hand under the lowest part of the person. { $low } to { $high } of air is adequate. Less: call the nurse.
+primer-head = **Read this once** ({ $role } until { $until }).
+primer-hand = **Flat hand** under the lowest part: { $low } to { $high }. Less: call the nurse.
 primer-feel = **Look and feel** cards: no hand under.
-primer-no-check = Some have no check: the card says so.
-primer-alternating = Cells fill and empty in turn: all right.
-primer-low-air-loss = Some covers let air through: all right.
-primer-alarm = **Alarm, or flat?** Person first, then `/alarm`. Muted is not fixed. In doubt, call by voice.
-primer-never = **Never** unplug and leave it, change a setting without the nurse, add layers, clean with what is not listed, write a name here. No check? Say why.
+primer-no-check = Some have no check: see the card.
+primer-alternating = Cells fill and empty in turn: fine.
+primer-low-air-loss = Some covers let air through: fine.
+# Both of these where a home has both, on one row.
+primer-both-kinds = Cells fill in turn, covers leak air: fine.
+primer-alarm = **Alarm, flat?** Person first, then `/alarm`; in doubt, by voice. Muted is not fixed.
+primer-never = **Never** leave it unplugged, change settings, add layers, write names.
 primer-nurse = **Ask**: { $nurses }
 primer-for-nurse = **Ask**: { $supervisors }
-primer-foot = Care plan, policy, maker's instructions and licensed staff come first.
+primer-phone = **Phone**: { $words }
+primer-foot = Care plan, policy, maker and nurse first.
 button-primer-read = I have read it
 primer-read = Thank you, noted.
 primer-read-already = You have read it already. Thank you.

@@ -44,17 +44,20 @@ fault-let-in-over-soon = Tenía entrada hasta { $until } y ya terminó, así que
 
 ## The primer: one screen of a phone
 
-primer-head = **Lea esto primero, una vez.** Está aquí como { $role } hasta { $until }.
-primer-hand = **Comprobar a mano**: mano plana debajo de la parte más baja de la persona. De { $low } a { $high } de aire es adecuado. Menos: llame a enfermería.
+primer-head = **Lea esto una vez** ({ $role } hasta { $until }).
+primer-hand = **Mano plana** bajo la parte más baja: { $low } a { $high }. Menos: llame a enfermería.
 primer-feel = Fichas **mirar y palpar**: sin mano debajo.
-primer-no-check = A veces no se comprueba: lo dice la ficha.
-primer-alternating = Las celdas se llenan y vacían por turnos: bien.
-primer-low-air-loss = Por algunas fundas sale aire: así debe ser.
-primer-alarm = **¿Alarma, o desinflada?** Primero la persona, después `/alarm`. Silenciar no es resolver. Si duda, llame de viva voz.
-primer-never = **Nunca** desenchufe y se vaya, cambie un ajuste sin enfermería, agregue capas, limpie con algo fuera de la lista ni escriba nombres aquí. ¿No se pudo comprobar? Dígalo.
+primer-no-check = Sin comprobación: lo dice la ficha.
+primer-alternating = Las celdas se llenan por turnos: bien.
+primer-low-air-loss = Por algunas fundas sale aire: bien.
+# Las dos cosas donde hay de ambas, en una línea.
+primer-both-kinds = Celdas por turnos, fundas con aire: bien.
+primer-alarm = **¿Alarma, desinflada?** La persona, luego `/alarm`; si duda, de viva voz. Callada no es resuelta.
+primer-never = **Nunca** lo deje desenchufado, cambie ajustes, agregue capas ni escriba nombres.
 primer-nurse = **Pregunte a**: { $nurses }
 primer-for-nurse = **Pregunte a**: { $supervisors }
-primer-foot = Primero: plan de cuidados, normas, fabricante y personal con licencia.
+primer-phone = **Teléfono**: { $words }
+primer-foot = Primero: plan, normas, fabricante, enfermería.
 button-primer-read = Lo he leído
 primer-read = Gracias, anotado.
 primer-read-already = Ya lo había leído. Gracias.
