@@ -60,13 +60,14 @@ impl Faults {
             return;
         }
         // A row that needs one of these after all: said of the file, once.
-        let (line, fault) = match fault {
-            ImportFault::Blank { column } if self.absent.contains(&column) => {
-                self.missing.push(column);
-                let first_line = line;
-                (1, ImportFault::AbsentColumn { column, first_line })
-            }
-            fault => (line, fault),
+        let (line, fault) = if let ImportFault::Blank { column } = fault
+            && self.absent.contains(&column)
+        {
+            self.missing.push(column);
+            let first_line = line;
+            (1, ImportFault::AbsentColumn { column, first_line })
+        } else {
+            (line, fault)
         };
         if self.listed.len() < FAULTS_MAX {
             self.listed.push(LineFault { line, fault });

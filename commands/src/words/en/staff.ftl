@@ -45,15 +45,15 @@ fault-let-in-over-soon = You were let in until { $until }, and that is over, so 
 ## The primer: one screen of a phone
 
 primer-head = **Read this once** ({ $role } until { $until }).
-primer-hand = **Flat hand** under the lowest part: { $low } to { $high }. Less: call the nurse.
+primer-hand = **Flat hand** under the lowest part: { $low } to { $high } of air. Less: call the nurse.
 primer-feel = **Look and feel** cards: no hand under.
 primer-no-check = Some have no check: see the card.
 primer-alternating = Cells fill and empty in turn: fine.
 primer-low-air-loss = Some covers let air through: fine.
 # Both of these where a home has both, on one row.
-primer-both-kinds = Cells fill in turn, covers leak air: fine.
+primer-both-kinds = Cells fill in turn, covers breathe: fine.
 primer-alarm = **Alarm, flat?** Person first, then `/alarm`; in doubt, by voice. Muted is not fixed.
-primer-never = **Never** leave it unplugged, change settings, add layers, write names.
+primer-never = **Never** leave it unplugged, set it without the nurse, add layers, write names.
 primer-nurse = **Ask**: { $nurses }
 primer-for-nurse = **Ask**: { $supervisors }
 primer-phone = **Phone**: { $words }

@@ -45,15 +45,15 @@ fault-let-in-over-soon = Tenía entrada hasta { $until } y ya terminó, así que
 ## The primer: one screen of a phone
 
 primer-head = **Lea esto una vez** ({ $role } hasta { $until }).
-primer-hand = **Mano plana** bajo la parte más baja: { $low } a { $high }. Menos: llame a enfermería.
+primer-hand = **Mano plana** bajo la parte más baja: { $low } a { $high } de aire. Menos: llame a enfermería.
 primer-feel = Fichas **mirar y palpar**: sin mano debajo.
 primer-no-check = Sin comprobación: lo dice la ficha.
 primer-alternating = Las celdas se llenan por turnos: bien.
 primer-low-air-loss = Por algunas fundas sale aire: bien.
 # Las dos cosas donde hay de ambas, en una línea.
-primer-both-kinds = Celdas por turnos, fundas con aire: bien.
+primer-both-kinds = Celdas por turnos y fundas con aire: bien.
 primer-alarm = **¿Alarma, desinflada?** La persona, luego `/alarm`; si duda, de viva voz. Callada no es resuelta.
-primer-never = **Nunca** lo deje desenchufado, cambie ajustes, agregue capas ni escriba nombres.
+primer-never = **Nunca** lo deje desenchufado, lo ajuste sin enfermería, agregue capas ni escriba nombres.
 primer-nurse = **Pregunte a**: { $nurses }
 primer-for-nurse = **Pregunte a**: { $supervisors }
 primer-phone = **Teléfono**: { $words }
