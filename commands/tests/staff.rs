@@ -120,7 +120,7 @@ fn an_alarm_is_raised_before_the_primer() {
 }
 
 /// What a phone of 390 by 844 has room for beside its head and its button, as `tests/tests/page.rs` measures it: so many rows of
-/// some 40 characters, whatever the surfaces of the home are.
+/// some 42 characters, whatever the surfaces of the home are. Spanish is longer, and is not measured there.
 #[test]
 fn the_primer_fits_a_phone() {
     let mut home = let_in("aide");
@@ -172,11 +172,20 @@ fn the_primer_fits_a_phone() {
         home.does(Role::Supervisor, "agency", &shift);
         let decision = dora(&home, lang, &command("due", &[]));
         let text = answer_text(&decision);
-        let rows: usize = text
+        // A moment is shown as `15:30`.
+        let shown = match text.split_once("<t:") {
+            Some((before, rest)) => {
+                let after = rest.split_once('>').map_or("", |(_, after)| after);
+                format!("{before}15:30{after}")
+            }
+            None => text.to_owned(),
+        };
+        let most = if lang == Lang::English { 13 } else { 16 };
+        let rows: usize = shown
             .lines()
-            .map(|line| line.replace(['`', '*'], "").chars().count().div_ceil(40))
+            .map(|line| line.replace(['`', '*'], "").chars().count().div_ceil(42))
             .sum();
-        assert!(rows <= 14, "{role}: {rows} rows:\n{text}");
+        assert!(rows <= most, "{role}: {rows} rows:\n{text}");
         assert_eq!(text.lines().count(), 9, "each kind has its line: {text}");
     }
 }
