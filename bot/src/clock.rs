@@ -203,12 +203,60 @@ struct Stepped {
     rate: f64,
     desks: BTreeMap<Guild, Option<DateTime<Utc>>>,
     sending: BTreeSet<Guild>,
+    /// Since when something is on its way without a break.
+    sending_since: Option<Duration>,
+    /// Whether it is being stepped.
+    stepping: bool,
 }
+
+/// So many seconds of facility time pass at the clock's own rate while messages are on their way. After that it runs no faster
+/// than the steady one: what is called every few minutes would else be called sooner than a chat takes it, for ever. Short
+/// enough that a handover is read before its shift ends.
+const AHEAD_OF_CHAT: f64 = 600.0;
 
 impl Stepped {
     fn now(&self) -> DateTime<Utc> {
-        let passed = (mono() - self.since).as_secs_f64() * self.rate;
+        let whole = (mono() - self.since).as_secs_f64();
+        let slow = self.sending_for().min(whole);
+        let passed = (whole - slow) * self.rate + self.passed_sending(slow);
         self.at + TimeDelta::milliseconds((passed * 1_000.0) as i64)
+    }
+
+    /// For how many real seconds something has been on its way, of those since the clock was set.
+    fn sending_for(&self) -> f64 {
+        self.sending_since.map_or(0.0, |from| {
+            mono().saturating_sub(from.max(self.since)).as_secs_f64()
+        })
+    }
+
+    /// The rate while something has been on its way for long.
+    fn held_rate(&self) -> f64 {
+        self.rate.min(1.0)
+    }
+
+    /// How much facility time passes in so many real seconds while something is on its way.
+    fn passed_sending(&self, real: f64) -> f64 {
+        let free = real * self.rate;
+        if free <= AHEAD_OF_CHAT || self.rate <= 1.0 {
+            return free;
+        }
+        AHEAD_OF_CHAT + (real - AHEAD_OF_CHAT / self.rate) * self.held_rate()
+    }
+
+    /// How many real seconds it takes for so much facility time to pass, if nothing changes.
+    fn real(&self, left: f64) -> f64 {
+        if self.sending_since.is_none() || self.rate <= 1.0 {
+            return left / self.rate;
+        }
+        let used = self.sending_for() * self.rate;
+        let free = (AHEAD_OF_CHAT - used).clamp(0.0, left);
+        free / self.rate + (left - free) / self.held_rate()
+    }
+
+    /// Whether less time passes than was asked for, because something is on its way.
+    fn held(&self) -> bool {
+        let long = self.rate > 1.0 && self.sending_for() * self.rate > AHEAD_OF_CHAT;
+        !self.sending.is_empty() && (self.stepping || long)
     }
 
     fn set(&mut self, at: DateTime<Utc>) {
@@ -245,6 +293,8 @@ impl SteppedClock {
             rate: 0.0,
             desks: BTreeMap::new(),
             sending: BTreeSet::new(),
+            sending_since: None,
+            stepping: false,
         };
         Arc::new(Self {
             inner: Mutex::new(inner),
@@ -270,6 +320,12 @@ impl SteppedClock {
         locked(&self.inner).rate
     }
 
+    /// Whether less time passes than was asked for, because messages are on their way: a clock that is run fast, or stepped,
+    /// leaves the chat the time that it takes.
+    pub fn held(&self) -> bool {
+        locked(&self.inner).held()
+    }
+
     /// Steps forward to `at`, stopping at every moment on the way at which a desk has something to do,
     /// until it has done it or some real seconds have passed: more than the platform makes a full channel wait. Then the clock runs on as before.
     /// A moment in the past is not stepped to.
@@ -280,6 +336,7 @@ impl SteppedClock {
             let mut inner = locked(&self.inner);
             let now = inner.now();
             inner.set(now);
+            inner.stepping = true;
             std::mem::take(&mut inner.rate)
         };
         let mut given_up = Vec::new();
@@ -296,7 +353,13 @@ impl SteppedClock {
             self.wake();
             given_up.extend(self.wait_for_desks(shown, &given_up));
         }
-        locked(&self.inner).rate = rate;
+        {
+            let mut inner = locked(&self.inner);
+            let shown = inner.at;
+            inner.set(shown);
+            inner.stepping = false;
+            inner.rate = rate;
+        }
         self.wake();
     }
 
@@ -326,7 +389,7 @@ impl Clock for SteppedClock {
         if left.is_zero() {
             Duration::ZERO
         } else if inner.rate > 0.0 {
-            Duration::try_from_secs_f64(left.as_secs_f64() / inner.rate).unwrap_or(Duration::MAX)
+            Duration::try_from_secs_f64(inner.real(left.as_secs_f64())).unwrap_or(Duration::MAX)
         } else {
             Duration::MAX
         }
@@ -337,11 +400,26 @@ impl Clock for SteppedClock {
     }
 
     fn sending(&self, desk: Guild, on: bool) {
-        let sending = &mut locked(&self.inner).sending;
+        let mut inner = locked(&self.inner);
+        let before = inner.sending.is_empty();
         if on {
-            sending.insert(desk);
+            inner.sending.insert(desk);
         } else {
-            sending.remove(&desk);
+            inner.sending.remove(&desk);
+        }
+        let after = inner.sending.is_empty();
+        if before == after {
+            return;
+        }
+        // What passed so far passed as it was then.
+        let now = inner.now();
+        let quick = !inner.held();
+        inner.set(now);
+        inner.sending_since = (!after).then(mono);
+        drop(inner);
+        // It runs on: whoever waits waits less.
+        if after && !quick {
+            self.wake();
         }
     }
 
@@ -450,6 +528,27 @@ mod tests {
         let _wakes = worker.join().unwrap();
         assert_eq!(*seen.lock().unwrap(), [at(10), at(20), at(30)]);
         assert_eq!(clock.now(), at(35));
+    }
+
+    /// Run fast, and a message that takes its time: ten minutes pass, and then no more than by the steady clock, until it has
+    /// arrived. Nothing goes back.
+    #[test]
+    fn a_clock_that_is_run_fast_leaves_the_chat_its_time() {
+        let clock = SteppedClock::stopped_at(at(0));
+        let desk = Guild(1);
+        clock.run(6_000.0);
+        clock.sending(desk, true);
+        std::thread::sleep(Duration::from_millis(300));
+        let (shown, held) = (clock.now(), clock.held());
+        assert!(held && shown >= at(600), "{shown}");
+        // Half an hour would have passed; a slow machine may have been at it longer.
+        assert!(shown < at(640), "{shown}");
+        let wait = clock.real_until(shown + TimeDelta::seconds(5));
+        assert!(wait > Duration::from_secs(3), "{wait:?}");
+        clock.sending(desk, false);
+        assert!(!clock.held() && clock.now() >= shown);
+        let wait = clock.real_until(clock.now() + TimeDelta::seconds(6_000));
+        assert!(wait <= Duration::from_secs(1), "{wait:?}");
     }
 
     #[test]

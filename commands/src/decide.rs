@@ -1,6 +1,7 @@
 //! From a question to a decision. Decides what follows from what was asked; leaves reading the text to
 //! `parse`, what the clock brings to `due`, and carrying it all out to `bot`.
 
+mod after_shift;
 mod agency;
 mod alarm;
 mod amend;
@@ -101,7 +102,7 @@ use crate::past::{Past, Read, Wanted};
 use crate::record::On;
 use crate::refusal::Refusal;
 use crate::request::{Request, Right};
-use crate::role::authorize;
+use crate::role::{authorize, let_in_over, shift_over};
 use crate::rules::policy::Name;
 use crate::said::{Ask, Said, Value};
 use crate::state::{Facility, State};
@@ -245,6 +246,10 @@ fn known(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Deci
         }
         (Err(no), _) => return Err(no),
     };
+    let over = shift_over(state, ask);
+    if let Some(let_in) = over.filter(|_| !after_shift::may(&request)) {
+        return Err(let_in_over(let_in, ask.at));
+    }
     if let Request::FacilitySetup(setup) = &request {
         return facility::set_up::set_up(state, ask, role, setup, past);
     }
@@ -252,6 +257,9 @@ fn known(state: &State, ask: &Ask, request: Request, past: &Past) -> Result<Deci
     hold::allows(&asked, &request)?;
     let mut decision = asked_for(&asked, request)?;
     staff::after(&asked, &mut decision);
+    if let Some(let_in) = over {
+        after_shift::answered(&asked, let_in, &mut decision);
+    }
     Ok(match list {
         Some(list) => work::go_on(&asked, &list, decision),
         None => decision,

@@ -49,6 +49,10 @@ pub struct Post {
     pub lane: Lane,
     /// The message.
     pub message: Message,
+    /// New messages under these keys that still wait to be sent are not sent any more: this one says all that they say, to
+    /// everybody whom they call.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub in_place_of: Vec<String>,
 }
 
 /// A new message, or a change of an earlier one.

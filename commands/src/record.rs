@@ -278,6 +278,9 @@ pub enum Body {
         /// It was not heard but found, by somebody who had put its cause right already.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         found: Option<Found>,
+        /// Since when whoever reported it is let in no more: they may still raise one.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shift_over: Option<DateTime<Utc>>,
     },
     /// Somebody said more about what it is.
     AlarmNamed {
@@ -684,6 +687,9 @@ pub enum Body {
         unit: Unit,
         /// Its surfaces, in the order in which they are looked at.
         order: Vec<Tag>,
+        /// Since when whoever said so is let in no more: they may still say so.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        shift_over: Option<DateTime<Utc>>,
     },
     /// Somebody calls the roll.
     OutageTaken {

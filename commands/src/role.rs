@@ -1,6 +1,7 @@
 //! The roles and what each may do. Decides who may ask for what, for commands, buttons, menus, forms
 //! and autocompletion alike; leaves who holds which role to the facility's own mapping in its state.
 
+use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::choice::Stand;
@@ -150,11 +151,43 @@ pub fn from_outside<'a>(state: &'a State, ask: &Ask) -> Option<&'a LetIn> {
     (!own).then_some(let_in)
 }
 
+/// For how long after their shift somebody who was let in may still raise an alarm, and nothing else. As long as the shift that
+/// follows: whoever is kept on because nobody came in their place has left the house by then, and until then hears what there
+/// is to hear. A call for nothing costs somebody a look (common practice).
+pub const ALARM_AFTER_SHIFT: TimeDelta = TimeDelta::hours(8);
+
+/// Somebody who was let in and is not any more, for as long as they may still raise an alarm. Not who holds a role of the
+/// home: they may anyway.
+pub fn shift_over<'a>(state: &'a State, ask: &Ask) -> Option<&'a LetIn> {
+    let let_in = state.staff.let_in.get(&ask.who)?;
+    let over = let_in.until <= ask.at && ask.at < let_in.until + ALARM_AFTER_SHIFT;
+    (over && held(state, ask).is_empty()).then_some(let_in)
+}
+
+/// What somebody reads who is let in no more, about anything that they may not do: who can let them in, and that an alarm still
+/// goes out, where it does.
+pub(crate) fn let_in_over(let_in: &LetIn, now: DateTime<Utc>) -> Refusal {
+    let last = let_in.until + ALARM_AFTER_SHIFT;
+    let until = decide::day_time(let_in.until);
+    if now < last {
+        Refusal::new("fault-let-in-over-soon")
+            .text("until", until)
+            .text("last", decide::day_time(last))
+    } else {
+        Refusal::new("fault-let-in-over").text("until", until)
+    }
+}
+
 /// The role in which somebody may do this: of those that allow it, the one with the most clinical right.
 ///
 /// # Errors
 /// A [`Refusal`] that says which roles may.
 pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal> {
+    if right == Right::RaiseAlarm
+        && let Some(let_in) = shift_over(state, ask)
+    {
+        return Ok(let_in.stand.into());
+    }
     let held = held(state, ask);
     // Who may change a setting is the home's policy.
     let aides_too = right == Right::Setting && state.policies.get(Name::SettingByAides) == 1;
@@ -174,8 +207,7 @@ pub fn authorize(state: &State, ask: &Ask, right: Right) -> Result<Role, Refusal
             if let Some(let_in) = state.staff.let_in.get(&ask.who)
                 && held.is_empty()
             {
-                return Refusal::new("fault-let-in-over")
-                    .text("until", decide::day_time(let_in.until));
+                return let_in_over(let_in, ask.at);
             }
             // Whoever hears an alarm and may not raise one here must not stop at that.
             let key = if right == Right::RaiseAlarm {

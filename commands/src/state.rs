@@ -476,7 +476,8 @@ impl State {
                 kind,
                 priority,
                 found,
-            } => self.open_alarm(record, tag, (*kind, *priority), *found),
+                shift_over,
+            } => self.open_alarm(record, tag, (*kind, *priority), *found, *shift_over),
             Body::AlarmNamed {
                 alarm,
                 kind,
@@ -781,7 +782,11 @@ impl State {
                 }
                 Ok(())
             }
-            Body::OutageOpened { unit, order } => self.open_outage(record, unit, order),
+            Body::OutageOpened {
+                unit,
+                order,
+                shift_over,
+            } => self.open_outage(record, unit, order, *shift_over),
             Body::OutageTaken { outage } => self.change_outage(record, *outage, |outage| {
                 outage.taken = record.who.map(|who| (who, record.at));
                 outage

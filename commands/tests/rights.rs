@@ -23,7 +23,10 @@ use common::{CARE, Home, answer_text, text};
 #[path = "rights/reading.rs"]
 mod reading;
 
-use reading::{COMMANDS_BY_HAND, TAPS_BY_HAND, roles};
+use reading::{AFTER_SHIFT_BY_HAND, COMMANDS_BY_HAND, TAPS_BY_HAND, roles};
+
+/// Somebody from an agency whose shift has ended.
+const LEFT: Person = Person(4_712);
 
 /// Every role that somebody can hold, the least first; a role to come stands here as soon as it can be mapped.
 fn everybody() -> Vec<Role> {
@@ -177,13 +180,55 @@ fn allowed(home: &Home, said: &Said) -> BTreeSet<Role> {
         .collect()
 }
 
+/// Whether somebody whose shift as an aide from an agency has just ended is let through; a refusal leaves no mark.
+fn may_after_shift(home: &Home, said: &Said) -> bool {
+    let ask = Ask {
+        source: Source::interaction(8),
+        who: LEFT,
+        chat_roles: Vec::new(),
+        manages: false,
+        deleted: Vec::new(),
+        channel: CARE,
+        lang: Lang::English,
+        at: home.now,
+    };
+    let decision = home.answer(&ask, said);
+    let refused = answer_text(&decision).starts_with("You were let in until");
+    let mark = !decision.entries.is_empty() || !decision.posts.is_empty();
+    assert!(!(refused && mark), "a refusal leaves a mark: {said:?}");
+    !refused
+}
+
+/// A home in which somebody was let in until this moment.
+fn home_after_a_shift() -> Home {
+    let mut home = Home::set_up();
+    let shift = [
+        ("person", Value::Person(Picked::member(LEFT))),
+        ("role", text("aide")),
+        ("until", text("8 h")),
+    ];
+    home.does(Role::Supervisor, "agency", &shift);
+    home.now += chrono::TimeDelta::hours(8);
+    home
+}
+
+/// A row of the matrix: what was asked, the roles that are let through, whether nobody in particular is, and whether somebody
+/// whose shift has ended is.
+type MatrixRow = (String, BTreeSet<Role>, bool, bool);
+
 /// The rows of the matrix. Taps of one verb that ask for different rights have a row for each.
-fn rows(home: &Home) -> Vec<(String, BTreeSet<Role>, bool)> {
-    let mut rows: Vec<(String, BTreeSet<Role>, bool)> = Vec::new();
+fn rows(home: &Home) -> Vec<MatrixRow> {
+    let left = home_after_a_shift();
+    let mut rows: Vec<MatrixRow> = Vec::new();
     let mut add = |asked: &Asked| {
         let roles = allowed(home, &asked.said);
         let nobody = may(home, &[], &asked.said);
-        let row = (asked.what.clone(), roles, nobody);
+        let row = (
+            asked.what.clone(),
+            roles,
+            nobody,
+            may_after_shift(&left, &asked.said),
+        );
         if !rows.contains(&row) {
             rows.push(row);
         }
@@ -201,20 +246,23 @@ fn table(home: &Home) -> String {
     let all = everybody();
     let mut out = String::from(
         "# Who may do what, made by tests/rights.rs: `yes` is let through, `-` is refused. Read a change here as a change\n\
-         # of somebody's rights. A second row of the same words is the same button about another matter.\n\n",
+         # of somebody's rights. A second row of the same words is the same button about another matter. The last column is\n\
+         # whoever was let in as an aide, once their shift has ended: an alarm, and nothing else.\n\n",
     );
     let cell = |yes: bool| if yes { "yes" } else { "-" };
     let mut head = format!("{:<26}{:<11}", "", "no role");
     for role in &all {
         let _ = write!(head, "{:<11}", role.as_str());
     }
+    head.push_str("shift over");
     out.push_str(head.trim_end());
     out.push('\n');
-    for (what, roles, nobody) in rows(home) {
+    for (what, roles, nobody, left) in rows(home) {
         let mut line = format!("{what:<26}{:<11}", cell(nobody));
         for role in &all {
             let _ = write!(line, "{:<11}", cell(roles.contains(role)));
         }
+        line.push_str(cell(left));
         out.push_str(line.trim_end());
         out.push('\n');
     }
@@ -513,10 +561,22 @@ fn a_form_that_was_opened_with_a_right_is_not_taken_without_it() {
     assert!(!taken.entries.is_empty(), "with the right it is taken");
 }
 
+/// Written from what it is for: to say that something is wrong, and what it is; not to put it right, and not to read.
+#[test]
+fn after_a_shift_only_an_alarm_is_let_through() {
+    let home = Home::set_up();
+    let through: BTreeSet<String> = rows(&home)
+        .into_iter()
+        .filter_map(|(what, _, nobody, left)| (left && !nobody).then_some(what))
+        .collect();
+    let expected = AFTER_SHIFT_BY_HAND.iter().map(|&what| what.to_owned());
+    assert_eq!(through, expected.collect());
+}
+
 #[test]
 fn whoever_has_no_role_gets_help_and_nothing_else() {
     let home = Home::set_up();
-    for (what, _, nobody) in rows(&home) {
+    for (what, _, nobody, _) in rows(&home) {
         assert_eq!(nobody, what == "/help", "{what}");
     }
 }

@@ -45,7 +45,7 @@ const BUTTON_LOOK = { 1: 'strong', 2: 'plain', 3: 'good', 4: 'grave', 5: 'plain'
 const home = {
   name: '', people: new Map(), roles: new Map(), channels: new Map(), names: new Map(),
   commands: [], messages: new Map(), botUp: null,
-  clock: { now: 0, rate: 0, zone: 'UTC', next: null }, clockReceived: 0, speed: 60,
+  clock: { now: 0, rate: 0, zone: 'UTC', next: null, held: false }, clockReceived: 0, speed: 60,
 };
 const phones = [];
 let activePhone = null;                 // the one last touched; it is read aloud
@@ -106,7 +106,8 @@ function speak(text) { byId('spoken').textContent = text.slice(0, SPOKEN_CHARS_M
 /** The home's time now, in ms: the last frame carried on at the clock's rate. */
 function demoNow() {
   const passed = Math.min(performance.now() - home.clockReceived, CLOCK_GUESS_MAX_MS);
-  return home.clock.now + passed * home.clock.rate;
+  // While the chat is waited for it runs no faster than this computer's.
+  return home.clock.now + passed * (home.clock.held ? Math.min(1, home.clock.rate) : home.clock.rate);
 }
 
 const formats = new Map();
@@ -313,23 +314,24 @@ class Phone {
     const pick = fresh('person');
     this.picker = el('select', { id: pick, test: 'person-switch', on: { change: () => { this.setPerson(this.picker.value); } } });
     this.role = el('span', { class: 'role' });
-    this.channels = el('div', { class: 'folders', role: 'group', 'aria-label': 'Channels' });
+    this.channels = el('div', { class: 'folders', role: 'group' });
     this.log = el('div', { class: 'log', role: 'log', 'aria-live': 'off', tabindex: '0', test: 'log', on: { scroll: () => this.scrolled() } });
     this.pinned = true;                 // the newest entry stays in sight
     this.top = 0;
     new ResizeObserver(() => { if (this.pinned) this.toEnd(); }).observe(this.log);
-    this.below = el('button', { type: 'button', class: 'below', hidden: true, on: { click: () => this.toEnd() } }, 'New entries below');
+    this.below = el('button', { type: 'button', class: 'below', hidden: true, on: { click: () => this.toEnd() } });
     this.working = el('p', { class: 'working', role: 'status', test: 'working', hidden: true });
     this.note = el('p', { class: 'working', role: 'status', test: 'note', hidden: true });
     this.trouble = el('p', { class: 'trouble', role: 'alert', test: 'trouble', hidden: true });
     this.nowAt = el('span', { class: 'at', 'aria-hidden': 'true' });
-    this.line = el('input', { class: 'line', type: 'text', maxlength: '2000', autocomplete: 'off', 'aria-label': `Write a line. What begins with ${CALLED} is read by loftwatch; a slash opens the list of what you can log.`, placeholder: `${CALLED} LW-07 beeping, or /`, test: 'say', on: { input: () => this.typed() } });
-    this.write = el('button', { type: 'submit', class: 'write plain', test: 'write', hidden: true }, 'Write');
-    this.logButton = el('button', { type: 'button', class: 'log-button strong', test: 'log-button', 'aria-haspopup': 'dialog', on: { click: () => this.openCommands('') } }, 'Log something');
+    this.line = el('input', { class: 'line', type: 'text', maxlength: '2000', autocomplete: 'off', test: 'say', on: { input: () => this.typed() } });
+    this.write = el('button', { type: 'submit', class: 'write plain', test: 'write', hidden: true });
+    this.logButton = el('button', { type: 'button', class: 'log-button strong', test: 'log-button', 'aria-haspopup': 'dialog', on: { click: () => this.openCommands('') } });
     this.sheetSpace = el('div', { class: 'sheet-space', hidden: true, on: { click: (e) => { if (e.target === this.sheetSpace) this.closeSheet(); } } });
     this.heading = el('h2', { class: 'unseen' });
+    this.holder = el('label', { for: pick, class: 'holder-label' });
     this.inside = el('div', { class: 'inside' }, this.heading,
-      el('div', { class: 'holder' }, el('label', { for: pick, class: 'holder-label' }, 'Phone of'), this.picker, this.role),
+      el('div', { class: 'holder' }, this.holder, this.picker, this.role),
       this.channels,
       el('div', { class: 'paper' },
         this.log, this.below, this.working, this.note, this.trouble,
@@ -339,16 +341,32 @@ class Phone {
     this.tab = el('button', { type: 'button', test: `tab-${this.n}`, on: { click: () => showPhone(this) } });
   }
 
+  /** A sentence of the page in the language of whoever holds the phone. */
+  words(english, filled) { return inWords(this.person, english, filled); }
+
+  /** The words of the frame, which change with whoever holds the phone. */
+  label() {
+    this.el.lang = speaksSpanish(this.person) ? 'es' : 'en';
+    this.holder.textContent = this.words('Phone of');
+    this.channels.setAttribute('aria-label', this.words('Channels'));
+    this.below.textContent = this.words('New entries below');
+    this.write.textContent = this.words('Write');
+    this.logButton.textContent = this.words('Log something');
+    this.line.setAttribute('placeholder', this.words('{} LW-07 beeping, or /', CALLED));
+    this.line.setAttribute('aria-label', this.words('Write a line. What begins with {} is read by loftwatch; a slash opens the list of what you can log.', CALLED));
+    this.heading.textContent = this.words("{}'s phone", this.person.name);
+    this.role.textContent = this.words(this.person.role);
+    this.el.setAttribute('aria-label', `${this.heading.textContent}, ${this.role.textContent}`);
+  }
+
   setPerson(id) {
     if (this.sheet) this.closeSheet();
     this.personId = id;
     const people = [...home.people.values()];
     this.picker.replaceChildren(...[...new Set(people.map((p) => p.role))].map((role) =>
-      el('optgroup', { label: role }, ...people.filter((p) => p.role === role).map((p) => el('option', { value: p.id }, p.name)))));
+      el('optgroup', { label: this.words(role) }, ...people.filter((p) => p.role === role).map((p) => el('option', { value: p.id }, p.name)))));
     this.picker.value = id;
-    this.role.textContent = this.person.role;
-    this.heading.textContent = `${this.person.name}'s phone`;
-    this.el.setAttribute('aria-label', `${this.person.name}'s phone, ${this.person.role}`);
+    this.label();
     this.working.hidden = true;
     say(this.trouble, '');
     const readable = this.readable();
@@ -374,14 +392,14 @@ class Phone {
       const open = c.id === this.channelId;
       return el('button', { type: 'button', class: open ? 'folder open' : 'folder', 'aria-pressed': String(open), test: `channel-${c.name}`, on: { click: () => { this.setChannel(c.id); } } },
         channelLabel(c),
-        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? 'calls you' : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, ' new')));
+        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? this.words('calls you') : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, this.words(' new'))));
     }));
     if (had) { const again = this.channels.querySelector(`[data-test="${CSS.escape(had)}"]`); if (again) again.focus(); }
     const marks = this.readable().map((c) => unread.get(`${this.personId}|${c.id}`)).filter(Boolean);
     const count = marks.reduce((sum, m) => sum + m.count, 0);
     const called = marks.some((m) => m.called) || this.calledUnseen;
-    this.tab.replaceChildren(this.person.name.split(' ')[0], el('small', {}, this.person.role),
-      (count || called) ? el('span', { class: called ? 'mark called' : 'mark' }, called ? 'calls you' : `${count} new`) : '');
+    this.tab.replaceChildren(this.person.name.split(' ')[0], el('small', {}, this.words(this.person.role)),
+      (count || called) ? el('span', { class: called ? 'mark called' : 'mark' }, called ? this.words('calls you') : this.words('{} new', String(count))) : '');
   }
 
   // -- The log
@@ -392,8 +410,8 @@ class Phone {
     this.log.replaceChildren();
     this.below.hidden = true;
     for (const message of home.messages.get(this.channelId) || []) if (this.sees(message)) this.append(message);
-    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.channelId ? 'Nothing is written here yet.' : 'This person reads no channel.'));
-    this.log.setAttribute('aria-label', `Entries in ${channelLabel(home.channels.get(this.channelId))}`);
+    if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.words(this.channelId ? 'Nothing is written here yet.' : 'This person reads no channel.')));
+    this.log.setAttribute('aria-label', this.words('Entries in {}', channelLabel(home.channels.get(this.channelId))));
     this.toEnd();
   }
 
@@ -466,7 +484,7 @@ class Phone {
     const author = home.people.get(message.author.id);
     const mine = callsPerson(message, this.person);
     const calls = whomCalled(message, this.person);
-    const marks = [message.ephemeral_for && 'only you see this', message.edited && `changed ${timeText(message.edited, CLOCK_FACE)}`].filter(Boolean);
+    const marks = [message.ephemeral_for && this.words('only you see this'), message.edited && this.words('changed {}', timeText(message.edited, CLOCK_FACE))].filter(Boolean);
     const trouble = el('p', { class: 'trouble', role: 'alert', hidden: true });
     const parts = el('div', { class: 'parts' }, ...(message.components || []).map((part) => this.part(part, message, view, trouble)));
     const empty = ![message.content, ...(message.components || []), ...(message.embeds || []), ...(message.attachments || [])].some(Boolean);
@@ -475,11 +493,11 @@ class Phone {
       el('time', { class: 'at', datetime: new Date(message.at).toISOString() }, timeText(message.at, CLOCK_FACE)),
       el('div', { class: 'body' },
         el('p', { class: 'head' },
-          el('span', { class: 'who' }, message.author.name), author ? el('span', { class: 'role' }, author.role) : '',
-          mine ? el('span', { class: 'ping', test: 'ping' }, calls ? `calls you: ${calls}` : 'calls you') : calls ? el('span', { class: 'ping other' }, `calls ${calls}`) : ''),
-        message.reply_to_command ? el('p', { class: 'asked' }, 'after ', el('code', {}, message.reply_to_command), this.again(message))
+          el('span', { class: 'who' }, message.author.name), author ? el('span', { class: 'role' }, this.words(author.role)) : '',
+          mine ? el('span', { class: 'ping', test: 'ping' }, calls ? this.words('calls you: {}', calls) : this.words('calls you')) : calls ? el('span', { class: 'ping other' }, this.words('calls {}', calls)) : ''),
+        message.reply_to_command ? el('p', { class: 'asked' }, this.words('after '), el('code', {}, message.reply_to_command), this.again(message))
           : askedBy.has(message.id) ? el('p', { class: 'asked' }, this.again(message)) : '',
-        el('div', { class: 'text' }, empty ? el('p', { class: 'marks' }, 'working on it …') : markdown(message.content || '', view)),
+        el('div', { class: 'text' }, empty ? el('p', { class: 'marks' }, this.words('working on it …')) : markdown(message.content || '', view)),
         ...(message.embeds || []).map((card) => this.card(card, view)),
         ...(message.attachments || []).map((file) => this.attachment(file)),
         parts.childElementCount ? parts : '',
@@ -501,7 +519,7 @@ class Phone {
       if (asked.form) ask(asked.opener, this, { failed: (why) => say(this.trouble, why) });
       else this.openCommand(command, []);
     };
-    return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, 'fill in again');
+    return el('button', { type: 'button', class: 'inline-command again', test: 'again', on: { click: open } }, this.words('fill in again'));
   }
 
   /** The platform's framed card inside a message. */
@@ -523,9 +541,8 @@ class Phone {
     const picture = el('img', { src: url, alt: file.text || `Picture: ${file.name}`, loading: 'eager', ...size, on: { load: stay } });
     const link = el('a', { href: url, target: '_blank', rel: 'noopener noreferrer', test: 'attachment' }, picture);
     if (!file.text) return el('figure', { class: 'picture' }, link);
-    // The words are in the language of the phone, and so is what opens them.
-    const spanish = this.person.locale.startsWith('es');
-    const opens = el('summary', { lang: spanish ? 'es' : 'en' }, spanish ? 'el gráfico en palabras' : 'the picture in words');
+    // What opens the words is in the language of the phone, as they are.
+    const opens = el('summary', {}, this.words('the picture in words'));
     return el('figure', { class: 'picture' }, link,
       el('details', { test: 'in-words', on: { toggle: stay } }, opens, el('p', {}, file.text)));
   }
@@ -569,7 +586,7 @@ class Phone {
 
   menu(part, message) {
     const chosen = (part.options || []).filter((o) => o.default).map((o) => o.label).join(', ');
-    const label = chosen || part.placeholder || 'Choose';
+    const label = chosen || part.placeholder || this.words('Choose');
     return el('button', { type: 'button', class: 'menu plain', 'aria-haspopup': 'dialog', disabled: Boolean(part.disabled), test: `menu-${slug(label)}`, on: { click: () => this.openMenu(part, label, message) } }, label);
   }
 
@@ -624,7 +641,7 @@ class Phone {
     if (!text) return;
     this.line.value = '';
     this.write.hidden = true;
-    if (!text.toLowerCase().startsWith(CALLED)) this.tell(`For your colleagues. loftwatch reads only what begins with ${CALLED}.`);
+    if (!text.toLowerCase().startsWith(CALLED)) this.tell(this.words('For your colleagues. loftwatch reads only what begins with {}.', CALLED));
     ask({ do: 'say', text }, this, { failed: (why) => {
       if (this.line.value === '') { this.line.value = text; this.write.hidden = false; say(this.trouble, why); } else say(this.trouble, `${why} Not written: ${text}`);
     } });
@@ -633,7 +650,8 @@ class Phone {
   // -- Sheets
 
   /** Opens a sheet with a form. `key` names its draft; `fields` are Field objects; `send(values)` gives the frame. */
-  openSheet({ title, about, body, submit, test, onSubmit, firstFocus, keep }) {
+  openSheet({ title, about, body, submit: sends, test, onSubmit, firstFocus, keep }) {
+    const submit = sends && this.words(sends);
     if (this.sheet) this.closeSheet({ refocus: false });
     const from = document.activeElement && this.el.contains(document.activeElement) ? document.activeElement : this.logButton;
     const id = fresh('sheet');
@@ -644,14 +662,14 @@ class Phone {
       el('form', { novalidate: true, on: { submit: submitted } },
         el('div', { class: 'sheet-head' },
           el('h3', { id }, title),
-          el('button', { type: 'button', class: 'plain close', test: 'close', on: { click: () => this.closeSheet() } }, 'Close')),
+          el('button', { type: 'button', class: 'plain close', test: 'close', on: { click: () => this.closeSheet() } }, this.words('Close'))),
         about ? el('p', { class: 'about' }, about) : '',
         el('div', { class: 'sheet-body' }, body),
         el('div', { class: 'sheet-foot' }, trouble, run)));
     const phone = this;
     this.sheet = {
       dialog, from, keep,
-      busy(on) { if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? 'Sending …' : submit; },
+      busy(on) { if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? phone.words('Sending …') : submit; },
       /** Says what went wrong in the sheet, or on the phone where the sheet was closed meanwhile. */
       tell(why) {
         this.busy(false);
@@ -691,13 +709,13 @@ class Phone {
 
   /** The list of what can be logged. Whoever is typing types on in it. */
   openCommands(text, { typing = false } = {}) {
-    if (!this.channelId) { say(this.trouble, 'This person reads no channel to log in.'); return; }
+    if (!this.channelId) { say(this.trouble, this.words('This person reads no channel to log in.')); return; }
     const all = runnable(this.person);
     const known = (names) => names.map((name) => all.find((c) => c.name === name)).filter(Boolean);
     const late = known(recent.get(this.personId) || []);
     const often = known(OFTEN[this.person.role] || []).filter((c) => !late.includes(c));
     const listing = el('div', { class: 'commands', role: 'list' });
-    const find = el('input', { type: 'search', autocomplete: 'off', 'aria-label': 'Find in the list', placeholder: 'Find: hand, alarm, filter …', test: 'find-command', on: { input: () => draw() } });
+    const find = el('input', { type: 'search', autocomplete: 'off', 'aria-label': this.words('Find in the list'), placeholder: this.words('Find: hand, alarm, filter …'), test: 'find-command', on: { input: () => draw() } });
     find.value = text;
     let shown = [];
     const choose = (command) => this.openCommand(command, restWords(find.value, command));
@@ -708,14 +726,14 @@ class Phone {
       const plain = find.value.trim() === '';
       const part = (head, commands) => (plain && commands.length ? [el('p', { class: 'list-head' }, head), ...commands.map(item)] : []);
       const rest = shown.filter((c) => !plain || !(late.includes(c) || often.includes(c)));
-      listing.replaceChildren(...part('Lately', late), ...part(`Often used as ${this.person.role}`, often),
-        ...(plain && (late.length || often.length) ? [el('p', { class: 'list-head' }, 'Everything else')] : []), ...rest.map(item));
+      listing.replaceChildren(...part(this.words('Lately'), late), ...part(this.words('Often used as {}', this.words(this.person.role)), often),
+        ...(plain && (late.length || often.length) ? [el('p', { class: 'list-head' }, this.words('Everything else'))] : []), ...rest.map(item));
       if (shown.length) return;
-      listing.append(el('p', { class: 'blank' }, all.length ? 'Nothing in the list is called that.' : 'loftwatch has not said yet what it can do. Wait a moment.'));
-      if (all.length) listing.append(el('button', { type: 'button', class: 'plain', test: 'write-instead', on: { click: () => this.writeTo(find.value) } }, 'Write it in your own words'));
+      listing.append(el('p', { class: 'blank' }, all.length ? this.words('Nothing in the list is called that.') : 'loftwatch has not said yet what it can do. Wait a moment.'));
+      if (all.length) listing.append(el('button', { type: 'button', class: 'plain', test: 'write-instead', on: { click: () => this.writeTo(find.value) } }, this.words('Write it in your own words')));
     };
     draw();
-    this.openSheet({ title: 'Log something', body: el('div', {}, find, listing), test: 'command-list', firstFocus: typing || text || finePointer() ? find : null,
+    this.openSheet({ title: this.words('Log something'), body: el('div', {}, find, listing), test: 'command-list', firstFocus: typing || text || finePointer() ? find : null,
       onSubmit: () => { if (shown.length) choose(shown[0]); } });
     find.setSelectionRange(text.length, text.length);
     this.sheet.redraw = draw;
@@ -757,10 +775,10 @@ class Phone {
     const optional = fields.filter((f) => !f.option.required);
     words.forEach((word, i) => { if (needed[i]) needed[i].set(word); });
     for (const f of needed) f.next = () => needed.find((g) => !g.filled());
-    const more = el('details', { class: 'more', test: 'more', open: !needed.length || optional.some((f) => f.filled()) }, el('summary', {}, needed.length ? 'more' : 'if you like', el('span', { class: 'hint' }, optional.map((f) => f.label.toLowerCase()).join(', '))), ...optional.map((f) => f.el));
+    const more = el('details', { class: 'more', test: 'more', open: !needed.length || optional.some((f) => f.filled()) }, el('summary', {}, this.words(needed.length ? 'more' : 'if you like'), el('span', { class: 'hint' }, optional.map((f) => f.label.toLowerCase()).join(', '))), ...optional.map((f) => f.el));
     const startOver = () => { this.closeSheet({ forget: true }); this.openCommand(command, []); };
     const before = fields.some((f) => f.filled()) && !words.length
-      ? el('p', { class: 'before' }, 'Kept from before. ', el('button', { type: 'button', class: 'inline-command', test: 'start-over', on: { click: startOver } }, 'Start over')) : '';
+      ? el('p', { class: 'before' }, this.words('Kept from before. '), el('button', { type: 'button', class: 'inline-command', test: 'start-over', on: { click: startOver } }, this.words('Start over'))) : '';
     const body = el('div', {}, before, ...needed.map((f) => f.el), optional.length ? more : '');
     const first = needed.find((f) => !f.filled()) || needed[0] || optional[0];
     const sheet = this.openSheet({
@@ -799,7 +817,7 @@ class Phone {
       input.value = draft[f.custom_id] ?? f.value ?? '';
       const trouble = el('p', { class: 'trouble', id: `${id}-t`, hidden: true });
       if (f.long) input.addEventListener('keydown', (e) => { if (e.key === 'Enter' && (e.ctrlKey || e.metaKey)) { e.preventDefault(); input.form.requestSubmit(); } });
-      return { f, input, trouble, el: el('div', { class: 'field' }, el('label', { for: id }, f.label, f.required ? '' : el('span', { class: 'quiet' }, ' (if you like)')), input, trouble) };
+      return { f, input, trouble, el: el('div', { class: 'field' }, el('label', { for: id }, f.label, f.required ? '' : el('span', { class: 'quiet' }, this.words(' (if you like)'))), input, trouble) };
     });
     const values = () => Object.fromEntries(inputs.map((i) => [i.f.custom_id, i.input.value]));
     this.openSheet({
@@ -904,7 +922,7 @@ class Field {
     const hint = localized(option, 'description', phone.person);
     this.el = el('div', { class: 'field', test: `field-box-${option.name}` });
     const head = [el('span', { class: 'label-name' }, this.label), hint ? el('span', { class: 'hint' }, hint) : ''];
-    const choices = option.type === OPTION.BOOLEAN ? [{ name: 'yes', value: true }, { name: 'no', value: false }] : option.choices;
+    const choices = option.type === OPTION.BOOLEAN ? ['yes', 'no'].map((word) => ({ name: phone.words(word), value: word === 'yes' })) : option.choices;
     if (choices && choices.length) this.asChips(head, choices);
     else if (option.type === OPTION.FILE) this.asFile(head);
     else if ([OPTION.USER, OPTION.CHANNEL, OPTION.ROLE, OPTION.MENTIONABLE].includes(option.type)) this.asPicker(head);
@@ -915,7 +933,7 @@ class Field {
 
   asChips(head, choices) {
     const name = fresh('chips');
-    const all = this.option.required ? choices : [{ name: 'leave out', value: null }, ...choices];
+    const all = this.option.required ? choices : [{ name: this.phone.words('leave out'), value: null }, ...choices];
     this.radios = all.map((choice) => ({ choice, input: el('input', { type: 'radio', name, class: 'unseen', value: String(choice.value), checked: choice.value === null, on: { change: () => this.check() } }) }));
     this.el.append(el('fieldset', { class: 'chips', test: `field-${this.option.name}` }, el('legend', {}, ...head),
       el('div', { class: 'chip-list' }, ...this.radios.map(({ choice, input }) => el('label', { class: choice.value === null ? 'chip out' : 'chip', test: `choice-${slug(choice.name)}` }, input, el('span', {}, localized(choice, 'name', this.phone.person)))))));
@@ -933,7 +951,7 @@ class Field {
       ...(type === OPTION.USER || type === OPTION.MENTIONABLE ? home.people.values() : []),
       ...(type === OPTION.CHANNEL ? [...home.channels.values()].map((c) => ({ id: c.id, name: channelLabel(c) })) : []),
     ];
-    this.input = el('select', { id: this.id, test: `field-${this.option.name}`, 'aria-describedby': `${this.id}-t`, on: { change: () => this.check() } }, el('option', { value: '' }, this.option.required ? 'choose' : 'leave out'), ...things.map((t) => el('option', { value: t.id }, t.name)));
+    this.input = el('select', { id: this.id, test: `field-${this.option.name}`, 'aria-describedby': `${this.id}-t`, on: { change: () => this.check() } }, el('option', { value: '' }, this.phone.words(this.option.required ? 'choose' : 'leave out')), ...things.map((t) => el('option', { value: t.id }, t.name)));
     this.el.append(el('label', { for: this.id }, ...head), this.input);
     this.read = () => this.input.value || null;
     this.set = (text) => { this.input.value = [...this.input.options].find((o) => o.value === text || o.textContent === text)?.value || ''; };
@@ -1295,6 +1313,7 @@ function drawClock() {
   byId('clock-now').setAttribute('datetime', new Date(now).toISOString());
   put(byId('clock-date'), `${timeText(now, SHORT_DAY)}, ${home.clock.zone.split('/').pop().replace(/_/g, ' ')} time`);
   put(byId('clock-next'), nextText(now));
+  document.body.classList.toggle('held', Boolean(home.clock.held));
   const running = home.clock.rate > 0;
   put(byId('clock-run'), running ? 'Pause' : 'Run');
   document.body.classList.toggle('running', running);
@@ -1305,6 +1324,7 @@ function drawClock() {
 
 function nextText(now) {
   if (home.botUp === false) return 'loftwatch is not connected';
+  if (home.clock.held) return 'slower: each call is posted before time goes on, and a channel takes about one a second. Open alarms call every few minutes; take them, and it runs again';
   const { next } = home.clock;
   if (next === null || next === undefined) return 'loftwatch has nothing waiting';
   if (next <= now) return 'loftwatch is waking now';

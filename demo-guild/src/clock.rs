@@ -19,6 +19,10 @@ pub trait Dial: Send + Sync {
     fn rate(&self) -> f64;
     /// When the bot next wakes for something, where that is known.
     fn next(&self) -> Option<DateTime<Utc>>;
+    /// Whether less time passes than was asked for, because messages are on their way.
+    fn held(&self) -> bool {
+        false
+    }
     /// Makes it run at that rate from what it shows now.
     fn set_rate(&self, rate: f64);
     /// Moves it forward to that instant, visiting what falls due on the way.

@@ -78,6 +78,10 @@ impl Dial for DemoClock {
         locked(&self.0.desks).values().flatten().min().copied()
     }
 
+    fn held(&self) -> bool {
+        self.0.kept.held()
+    }
+
     fn set_rate(&self, rate: f64) {
         let mut kept = locked(&self.0.rate);
         *kept = rate.max(0.0);

@@ -139,7 +139,7 @@ pub fn seen(message: &Message) -> Value {
 pub fn clock(dial: &dyn Dial, zone: &str) -> Value {
     json!({
         "now": dial.now().timestamp_millis(), "rate": dial.rate(), "zone": zone,
-        "next": dial.next().map(|at| at.timestamp_millis()),
+        "next": dial.next().map(|at| at.timestamp_millis()), "held": dial.held(),
     })
 }
 

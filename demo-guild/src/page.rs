@@ -29,11 +29,12 @@ use crate::typed::Typed;
 const HTML: &str = include_str!("../page/index.html");
 const CSS: &str = include_str!("../page/page.css");
 const JS: &str = include_str!("../page/page.js");
+const WORDS: &str = include_str!("../page/words.js");
 
 /// Messages of a channel that the page starts with.
 const SHOWN: usize = 50;
-/// How often a running clock is told.
-const CLOCK_EVERY: Duration = Duration::from_secs(1);
+/// How often a running clock is told: fast enough that the page, which carries it on, is soon put right where it is held.
+const CLOCK_EVERY: Duration = Duration::from_millis(250);
 /// The furthest a step may go, so that a typing mistake does not run for years.
 const LONGEST_STEP_DAYS: i64 = 400;
 /// The fastest that the clock runs.
@@ -62,6 +63,7 @@ pub fn routes(hub: Arc<Hub>, stop: watch::Receiver<bool>) -> Router {
         .route("/", part("text/html; charset=utf-8", HTML))
         .route("/page.css", part("text/css; charset=utf-8", CSS))
         .route("/page.js", part("text/javascript; charset=utf-8", JS))
+        .route("/words.js", part("text/javascript; charset=utf-8", WORDS))
         .route("/page/home", get(home))
         .route("/page/live", get(live))
         .with_state(hub)
@@ -355,14 +357,18 @@ async fn turn(
     Ok(())
 }
 
-/// Tells the clock at every change and about once a second while it runs.
+/// Tells the clock at every change, and every now and then while it runs or a step is held up.
 async fn tell_clock(hub: Arc<Hub>, mut stop: watch::Receiver<bool>) {
     let mut changed = hub.dial.changed();
     let zone = hub.chat().zone.clone();
     loop {
         tokio::select! {
             turned = changed.changed() => if turned.is_err() { return },
-            () = tokio::time::sleep(CLOCK_EVERY) => if hub.dial.rate() == 0.0 { continue },
+            () = tokio::time::sleep(CLOCK_EVERY) => {
+                if hub.dial.rate() == 0.0 && !hub.dial.held() {
+                    continue;
+                }
+            }
             _ = stop.changed() => return,
         }
         hub.happened(|| Happening::Clock {
@@ -382,4 +388,46 @@ fn doer(nonce: Option<String>, person: &str, channel: &str) -> Doer {
 /// An id that the page sent; one that is none finds nothing.
 fn id(text: &str) -> Id {
     text.parse().unwrap_or(Id(0))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{JS, WORDS};
+
+    fn roles() -> impl Iterator<Item = &'static str> {
+        crate::home::staff().map(|who| who.job.as_str())
+    }
+
+    /// What the page says in a phone's language is there in Spanish, and nothing is there that it does not say.
+    #[test]
+    fn each_word_of_a_phones_frame_is_there_in_spanish() {
+        let named: Vec<&str> = WORDS
+            .lines()
+            .filter_map(|line| line.strip_prefix("  ")?.strip_suffix(','))
+            .filter_map(|line| {
+                let (english, _) = line.split_once(": '")?;
+                Some(english.trim_matches(['\'', '"']))
+            })
+            .collect();
+        assert!(named.len() > 40, "{named:?}");
+        for english in &named {
+            let role = roles().any(|role| role == *english);
+            let said = ['\'', '"'].iter().any(|mark| {
+                let quoted = format!("{mark}{english}{mark}");
+                JS.contains(&quoted)
+            });
+            assert!(role || said, "{english} is said nowhere");
+        }
+        for asked in JS.split("words(").skip(1) {
+            let mark = asked.chars().next();
+            let Some(mark) = mark.filter(|mark| matches!(mark, '\'' | '"')) else {
+                continue;
+            };
+            let english = asked[1..].split(mark).next().unwrap_or_default();
+            assert!(named.contains(&english), "{english} is not in Spanish");
+        }
+        for role in roles() {
+            assert!(named.contains(&role), "{role} is not in Spanish");
+        }
+    }
 }

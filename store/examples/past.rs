@@ -125,6 +125,7 @@ fn fill(store: &mut Store) -> Result<(), Box<dyn std::error::Error>> {
                     kind: AlarmKind::LowPressure,
                     priority: Priority::Medium,
                     found: None,
+                    shift_over: None,
                 },
                 Body::AlarmTaken { alarm },
                 Body::ResidentSafe { alarm },

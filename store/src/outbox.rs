@@ -262,7 +262,7 @@ static UNSETTLED: std::sync::LazyLock<String> = std::sync::LazyLock::new(|| {
 });
 
 /// Adds the posts of a cause. A key that is there already wins over the new post; a new edit takes the
-/// place of the unsent ones of the same message.
+/// place of the unsent ones of the same message, and a new message that of those it names.
 pub(crate) fn enqueue(
     conn: &Connection,
     posts: &[Post],
@@ -300,6 +300,13 @@ pub(crate) fn enqueue(
             continue;
         }
         let id = conn.last_insert_rowid();
+        let mut overtaken = 0;
+        for key in &post.in_place_of {
+            overtaken += overtake(conn, key)?;
+        }
+        if overtaken > 0 {
+            keep_living(conn, made)?;
+        }
         if let Some(of) = edits {
             let gone = replace.execute((of, id))?;
             if gone > 0 {
@@ -310,6 +317,21 @@ pub(crate) fn enqueue(
         made.outbox.push(id);
     }
     Ok(())
+}
+
+/// Forgets a new message that still waits, and the edits that wait for it; how many there were. One that is on its way, or
+/// whose fate is unsure, is not waiting.
+fn overtake(conn: &Connection, key: &str) -> Result<usize, StoreError> {
+    let gone = conn
+        .prepare_cached(
+            "DELETE FROM outbox WHERE key = ?1 AND edits IS NULL AND state = 'waiting'",
+        )?
+        .execute([key])?;
+    if gone > 0 {
+        conn.prepare_cached("DELETE FROM outbox WHERE edits = ?1 AND state = 'waiting'")?
+            .execute([key])?;
+    }
+    Ok(gone)
 }
 
 fn keep_living(conn: &Connection, made: &mut Committed) -> Result<(), StoreError> {

@@ -24,7 +24,7 @@ mod every_tap;
 
 const MATRIX: &str = include_str!("../../commands/tests/rights/matrix.txt");
 /// In the order of the matrix's columns.
-const PEOPLE: [&str; 6] = ["Zed", "Ana", "Bo", "Cy", "Uli", "Max"];
+const PEOPLE: [&str; 7] = ["Zed", "Ana", "Bo", "Cy", "Uli", "Max", "Dora"];
 
 struct House {
     guild: Guild,
@@ -48,6 +48,7 @@ impl House {
             .person("Uli", "upkeep", &["Upkeep"])
             .person("Max", "admin", &[])
             .manager()
+            .person("Dora", "agency", &[])
             .channel("north")
             .channel("care")
             .channel("office");
@@ -96,6 +97,22 @@ impl House {
             let placed = self.does("Cy", "place", &place).await;
             assert!(placed.text().contains(tag), "{}", placed.text());
         }
+        // Let in for a shift, which is ended at once.
+        let dora = [
+            ("person", id(self.guild.person("Dora"))),
+            ("role", json!("aide")),
+            ("until", json!("8 h")),
+        ];
+        let let_in = self.does("Cy", "agency", &dora).await;
+        let let_in = let_in.message().unwrap().clone();
+        let out = part(&let_in, "label", "End it now");
+        let cy = self.guild.person("Cy");
+        let ended = self.guild.tap(cy, let_in.id, &out).await;
+        assert!(
+            ended.text().contains("is out from now on"),
+            "{}",
+            ended.text()
+        );
         let raised = self
             .does("Cy", "alarm", &[("surface", json!("LW-08"))])
             .await;
@@ -220,7 +237,11 @@ fn refused() -> BTreeMap<String, BTreeSet<&'static str>> {
 }
 
 fn is_refusal(outcome: &Outcome) -> bool {
-    let says = ["you need the role", "you need one of these roles"];
+    let says = [
+        "you need the role",
+        "you need one of these roles",
+        "You were let in until",
+    ];
     outcome.failed.is_none() && says.iter().any(|words| outcome.text().contains(words))
 }
 
@@ -293,6 +314,33 @@ async fn nobody_without_the_role_gets_anything_done() {
         "a refusal left a mark"
     );
     eprintln!("{tried} tries of people who may not, and no mark of any");
+    house.close().await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn an_alarm_goes_out_after_the_shift_of_whoever_raises_it() {
+    let house = House::open().await;
+    let raised = house
+        .does("Dora", "alarm", &[("surface", json!("LW-07"))])
+        .await;
+    let own = raised.text();
+    assert!(own.contains("the alarm is open"), "{own}");
+    assert!(own.contains("Your shift ended at"), "{own}");
+    house.settled().await;
+    let posts = house.guild.messages(house.north);
+    let card = posts.iter().find(|post| {
+        post.ephemeral_for.is_none() && post.content.contains("Their shift had ended at")
+    });
+    let card = card.unwrap_or_else(|| panic!("{posts:#?}"));
+    assert!(card.content.contains("LW-07"), "{}", card.content);
+    assert!(!card.mention_roles.is_empty(), "{card:#?}");
+    let records = house.records();
+    let take = part(card, "label", "On my way");
+    let dora = house.guild.person("Dora");
+    let taken = house.guild.tap(dora, card.id, &take).await;
+    assert!(is_refusal(&taken), "{}", taken.text());
+    assert!(taken.text().contains("/agency"), "{}", taken.text());
+    assert_eq!(house.records(), records);
     house.close().await;
 }
 

@@ -13,9 +13,11 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use browser::Page;
+use demo_guild::show::Show;
 use driver::Screen;
 use fantoccini::key::Key;
-use stage::on_stage;
+use serde_json::json;
+use stage::{on_stage, on_stage_after};
 
 /// From the open page to a hand check's answer, for somebody who has never seen it.
 const NEWCOMER_TAPS: usize = 6;
@@ -265,6 +267,10 @@ fn a_phone_whose_client_speaks_spanish_is_offered_and_answered_in_spanish() {
     on_stage(Screen::Desk, |page| {
         let (nurse, aide) = (page.phone(2), page.phone(1));
         page.hold(aide, "Marisol", "birch");
+        // The frame too, and only of her phone.
+        let button = |phone: browser::Phone<'_>| page.text(&phone.at("[data-test='log-button']"));
+        assert_eq!(button(aide), "Anotar algo");
+        assert_eq!(button(nurse), "Log something");
         aide.tap("log-button");
         let offered = page.text(&aide.at("[data-test='command-clean']"));
         assert!(
@@ -287,7 +293,7 @@ fn a_phone_whose_client_speaks_spanish_is_offered_and_answered_in_spanish() {
         aide.tap("choice-soap-and-water");
         aide.tap("choice-intact");
         aide.tap("run");
-        let answer = aide.entry(&["LW-15", "limpiada con agua y jabón", "only you see this"]);
+        let answer = aide.entry(&["LW-15", "limpiada con agua y jabón", "solo usted lo ve"]);
         assert!(answer.contains("Deshacer"), "{answer}");
         // What the channel reads is in the home's language, for her too.
         aide.command("handcheck");
@@ -357,6 +363,48 @@ fn help_is_read_whole_on_one_screen_of_a_phone() {
     });
 }
 
+/// The demo's home has surfaces of every kind, so that each line of the primer is there.
+#[test]
+fn the_primer_is_read_whole_on_one_screen_of_a_phone() {
+    for (role, tag) in [("aide", "primer-aide"), ("nurse", "primer-nurse")] {
+        let let_in = |show: &Show| {
+            let wait = tokio::runtime::Runtime::new().expect("a runtime");
+            let (guild, ruth) = (&show.guild, show.guild.person("Ruth"));
+            let office = guild.channel("supervisors");
+            for (command, options) in [
+                // Imre has read it in the weeks before.
+                (
+                    "facility policy",
+                    vec![("name", json!("primer-days")), ("value", json!("1 day"))],
+                ),
+                (
+                    "agency",
+                    vec![
+                        ("person", json!(guild.person("Imre").to_string())),
+                        ("role", json!(role)),
+                        ("until", json!("8 h")),
+                    ],
+                ),
+            ] {
+                let done = wait.block_on(guild.command(ruth, office, command, &options));
+                assert_eq!(done.failed, None, "{}", done.text());
+            }
+        };
+        on_stage_after(Screen::Phone, let_in, |page| {
+            let phone = page.phone(1);
+            page.hold(phone, "Imre", "all-care");
+            phone.command("due");
+            phone.tap("run");
+            phone.entry(&["Read this once", "I have read it"]);
+            page.shoot(tag);
+            phone.newest_is_in_sight();
+            let heights = phone.newest_height();
+            assert!(heights.0 <= heights.1, "{role}: {heights:?}");
+            page.is_sound();
+        });
+    }
+}
+
 #[test]
 fn everything_goes_by_keyboard() {
     on_stage(Screen::Desk, |page| {
@@ -420,7 +468,7 @@ fn the_pictures_of_the_readme_can_be_taken() {
         page.tap_text_with("kind, note");
         nurse.tap("choice-low-pressure");
         nurse.tap("run");
-        nurse.entry(&["LW-15", "calls you: Aides"]);
+        nurse.entry(&["LW-15", "le llama: Aides"]);
         page.hold(nurse, "Ines", "birch");
         step_5(page, "07:05");
         nurse.entry(&["LW-15", "open for 5 min", "calls you: Nurses"]);

@@ -271,6 +271,7 @@ fn fact(
         kind,
         priority,
         found,
+        shift_over: asked.shift_over,
     };
     let record = draft.fact_at(asked.now, body, note.clone());
     let no = AlarmNo(record.0);
@@ -285,6 +286,7 @@ fn fact(
         found,
         opened: asked.now,
         by: Some(asked.ask.who),
+        shift_over: asked.shift_over,
         note,
         taken: None,
         left: None,

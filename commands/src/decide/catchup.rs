@@ -276,6 +276,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
             role: asked.role,
             lang,
             now: asked.now,
+            shift_over: asked.shift_over,
             past: asked.past,
         };
         let called = check::log_paper(

@@ -11,7 +11,7 @@ use crate::past::{Past, Wanted};
 use crate::record::{Body, Record};
 use crate::refusal::Refusal;
 use crate::request::Right;
-use crate::role::{Role, held};
+use crate::role::{Role, held, shift_over};
 use crate::rules::day_past::{self, DayFault};
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest::{self, Match};
@@ -32,6 +32,8 @@ pub(crate) struct Asked<'a> {
     pub role: Role,
     pub lang: Lang,
     pub now: DateTime<Utc>,
+    /// Since when they are let in no more, where they may still raise an alarm.
+    pub shift_over: Option<DateTime<Utc>>,
     /// What was read of the log for this question.
     pub past: &'a Past,
 }
@@ -54,6 +56,7 @@ impl<'a> Asked<'a> {
             role,
             lang: ask.lang,
             now: ask.at,
+            shift_over: shift_over(state, ask).map(|let_in| let_in.until),
             past,
         })
     }
@@ -190,7 +193,15 @@ impl Draft {
             kind: PostKind::New,
             lane,
             message,
+            in_place_of: Vec::new(),
         });
+    }
+
+    /// The newest post takes the place of these where they still wait to be sent.
+    pub fn in_place_of(&mut self, keys: impl Iterator<Item = String>) {
+        if let Some(post) = self.decision.posts.last_mut() {
+            post.in_place_of.extend(keys);
+        }
     }
 
     pub fn edit(&mut self, key: String, of: String, channel: Channel, message: Message) {
@@ -201,6 +212,7 @@ impl Draft {
             kind,
             lane: Lane::Escalation,
             message,
+            in_place_of: Vec::new(),
         });
     }
 

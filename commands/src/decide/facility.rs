@@ -519,7 +519,7 @@ fn no_such(typed: &str) -> Refusal {
 /// A value to type: the usual one, or one that means something where the usual one is that nobody has said.
 fn example(row: &Policy) -> i64 {
     match (row.measure, row.default) {
-        (Measure::Money, 0) => 3_500.clamp(row.least, row.most),
+        (Measure::MoneyADay | Measure::MoneyAYear, 0) => 3_500.clamp(row.least, row.most),
         (_, usual) => usual,
     }
 }

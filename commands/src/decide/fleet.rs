@@ -1090,6 +1090,18 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::MisnamedColumn { column, found } => Refusal::new("csv-missing-column-near")
             .text("column", column)
             .text("near", plain(found)),
+        // Only the state of a surface may be left out by some rows and not by others.
+        ImportFault::AbsentColumn { column, first_line } => Refusal::new("csv-absent-column")
+            .text("column", column)
+            .number("line", *first_line as i64)
+            .text(
+                "words",
+                Start::ALL
+                    .iter()
+                    .map(|one| one.as_str())
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            ),
         ImportFault::ColumnTwice { column } => {
             Refusal::new("csv-column-twice").text("column", column)
         }

@@ -17,6 +17,7 @@ use crate::request::Right;
 use crate::say;
 use crate::state::{Facility, Handover, State};
 use crate::tap::{Duty, Tap};
+use crate::words::Lang;
 
 /// How long after the end of its shift a handover waits for somebody to take it over.
 const WAITS_HOURS: i64 = 4;
@@ -40,22 +41,52 @@ pub(super) fn handover(asked: &Asked<'_>, typed: Option<&str>) -> Result<Decisio
         Some(typed) if whole_house(typed) => None,
         typed => asked.unit(typed)?,
     };
+    let may = Right::HandOver.roles().contains(&asked.role);
     if let Some(of) = open(state, unit, asked.now) {
         let mut message = text::card(state, lang, of, asked.now);
-        if !Right::HandOver.roles().contains(&asked.role) {
+        if !may {
             message = without_accept(message);
+            let waits = say!(lang, "handover-waits-for");
+            message.text = format!("{}\n{waits}", message.text);
         }
         return Ok(Decision::private(message));
     }
     let from = due::shift_start(state, asked.now);
     let shift = text::Shift::of(state, unit, from, asked.now);
-    let (message, rest) = shift.message(state, lang, true);
-    let buttons = if rest.is_empty() {
-        Vec::new()
-    } else {
-        vec![text::rest_button(lang, unit, from)]
-    };
+    let (mut message, rest) = shift.message(state, lang, true);
+    let mut buttons = Vec::new();
+    if let Some(of) = newest(state, unit, from) {
+        message.text = format!("{}\n{}", message.text, how_it_stands(lang, of));
+        if of.accepted.is_none() && may {
+            let tap = Tap::Duty(Duty::Accept { handover: of.no });
+            buttons.push(button(lang, "button-accept-of", Look::Good, &tap));
+        }
+    }
+    if !rest.is_empty() {
+        buttons.push(text::rest_button(lang, unit, from));
+    }
     Ok(Decision::private(message.buttons(buttons)))
+}
+
+/// The handover from the shift before to the one that is read, or of that one already.
+fn newest<'a>(state: &'a State, unit: Option<&Unit>, from: DateTime<Utc>) -> Option<&'a Handover> {
+    let of = state.duty.handover(unit)?;
+    (due::next_shift(state, of.shift) >= from).then_some(of)
+}
+
+/// Whether that was taken over, by whom and when.
+fn how_it_stands(lang: Lang, of: &Handover) -> String {
+    match of.accepted {
+        Some((who, role, at)) => say!(
+            lang,
+            "handover-accepted-of",
+            of = clock_time(of.at),
+            at = clock_time(at),
+            who = person(who),
+            role = role_word(lang, role)
+        ),
+        None => say!(lang, "handover-not-accepted-of", of = clock_time(of.at)),
+    }
 }
 
 /// Whoever may only read is not offered what they may not do.

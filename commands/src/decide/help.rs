@@ -1,10 +1,11 @@
 //! `/help`: what to do, by role, on one screen of a phone; one command with its options and examples. Decides what each
 //! role does most; leaves what a command is for to its row in the table.
 
+use super::after_shift;
 use crate::choice::Import;
 use crate::decision::Decision;
 use crate::message::{ENTRIES_MAX, Menu, MenuEntry, Message};
-use crate::role::{Role, held};
+use crate::role::{Role, held, shift_over};
 use crate::rules::import;
 use crate::rules::nearest::slips;
 use crate::rules::spanish::without_accents;
@@ -102,7 +103,10 @@ pub(super) fn help(state: &State, ask: &Ask, topic: Option<&str>) -> Decision {
         Some(topic) => Message::text(about_topic(lang, topic)),
         None if state.facility.is_none() && ask.manages => Message::text(say!(lang, "help-begin")),
         None if state.facility.is_none() => Message::text(say!(lang, "help-not-set-up")),
-        None if held.is_empty() => Message::text(say!(lang, "help-no-role")),
+        None if held.is_empty() => Message::text(match shift_over(state, ask) {
+            Some(let_in) => after_shift::words(lang, let_in, false),
+            None => say!(lang, "help-no-role"),
+        }),
         None => screen(lang, &held),
     })
 }

@@ -70,12 +70,14 @@ pub(super) fn outage(asked: &Asked<'_>, unit: Option<&str>) -> Result<Decision, 
     let record = draft.fact(Body::OutageOpened {
         unit: unit.clone(),
         order: order.clone(),
+        shift_over: asked.shift_over,
     });
     let no = OutageNo(record.0);
     let open = Outage {
         unit: unit.clone(),
         since: asked.now,
         by: Some(asked.ask.who),
+        shift_over: asked.shift_over,
         order,
         seen: std::collections::BTreeMap::new(),
         taken: None,

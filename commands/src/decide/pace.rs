@@ -159,5 +159,6 @@ fn post(asked: &Asked<'_>, decision: &mut Decision, key: String, kind: PostKind,
         kind,
         lane: Lane::Routine,
         message,
+        in_place_of: Vec::new(),
     });
 }

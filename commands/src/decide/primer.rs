@@ -129,11 +129,12 @@ fn screen(
     if checks.contains(&Check::None) {
         lines.push(say!(lang, "primer-no-check"));
     }
-    if kinds.contains(&Kind::Alternating) || kinds.contains(&Kind::Both) {
-        lines.push(say!(lang, "primer-alternating"));
-    }
-    if kinds.contains(&Kind::LowAirLoss) || kinds.contains(&Kind::Both) {
-        lines.push(say!(lang, "primer-low-air-loss"));
+    let has = |kind| kinds.contains(&kind) || kinds.contains(&Kind::Both);
+    match (has(Kind::Alternating), has(Kind::LowAirLoss)) {
+        (true, true) => lines.push(say!(lang, "primer-both-kinds")),
+        (true, false) => lines.push(say!(lang, "primer-alternating")),
+        (false, true) => lines.push(say!(lang, "primer-low-air-loss")),
+        (false, false) => {}
     }
     lines.push(say!(lang, "primer-alarm"));
     lines.push(say!(lang, "primer-never"));
@@ -155,7 +156,7 @@ fn screen(
     if let Some(words) = &state.duty.phone {
         lines.push(say!(
             lang,
-            "phone-now",
+            "primer-phone",
             words = super::check::escaped(words)
         ));
     }

@@ -15,7 +15,7 @@ use super::shelf;
 use super::wish::{self, schedule_words, value_words};
 use crate::choice::What;
 use crate::decision::Decision;
-use crate::ids::{Bed, Channel};
+use crate::ids::{Bed, Channel, ChatRole, Person};
 use crate::message::{BUTTONS_MAX, Button, File, Menu, MenuEntry, Message};
 use crate::request::Right;
 use crate::role::{Role, authorize};
@@ -476,7 +476,7 @@ fn whole(asked: &Asked<'_>) -> String {
 }
 
 /// As a file has it, which shows no markup: times of day in the home's zone, roles and channels by what the home has them for.
-/// The chat has their names, which are not read; one that the home has for nothing any more stands there by its number.
+/// The chat has their names, which are not read; a number would say nothing to whoever reads it.
 fn without_markup(asked: &Asked<'_>, text: &str) -> String {
     let (lang, zone) = (asked.lang, &asked.facility.zone);
     let text = TIME.replace_all(text, |found: &Captures<'_>| {
@@ -490,14 +490,40 @@ fn without_markup(asked: &Asked<'_>, text: &str) -> String {
         let number = &found["number"];
         let known = number.parse().ok();
         match &found["sign"] {
-            "@&" => say!(lang, "file-role", number = number),
-            "@" => say!(lang, "file-person", number = number),
+            "@&" => known
+                .and_then(|no| role_in_file(asked, ChatRole(no)))
+                .unwrap_or_else(|| say!(lang, "file-role")),
+            "@" => match known.and_then(|no| role_of(asked.state, Person(no))) {
+                Some(role) => say!(lang, "file-person-as", role = role_words(lang, role)),
+                None => say!(lang, "file-person"),
+            },
             _channel => known
                 .and_then(|no| channel_in_file(asked, Channel(no)))
-                .unwrap_or_else(|| say!(lang, "file-channel", number = number)),
+                .unwrap_or_else(|| say!(lang, "file-channel")),
         }
     });
     text.replace("**", "").replace('`', "")
+}
+
+/// In which role somebody did what the file names them for: approved beds, or asked for a change, which waits for a supervisor
+/// where an admin asks.
+fn role_of(state: &State, who: Person) -> Option<Role> {
+    let approved = state.beds_approval.filter(|of| of.who == Some(who));
+    let wished = || state.wishes.values().any(|of| of.who == Some(who));
+    approved
+        .and_then(|of| of.role)
+        .or_else(|| wished().then_some(Role::Admin))
+}
+
+/// A role of the chat by what the home has it for.
+fn role_in_file(asked: &Asked<'_>, chat: ChatRole) -> Option<String> {
+    let mut roles = asked.facility.roles.iter();
+    let (role, _) = roles.find(|(_, of)| **of == chat)?;
+    Some(role_words(asked.lang, *role))
+}
+
+fn role_words(lang: Lang, role: Role) -> String {
+    say!(lang, &format!("role-{}", role.as_str()))
 }
 
 /// A channel by who reads in it.
@@ -548,6 +574,33 @@ fn page_words(lang: Lang, page: Page) -> String {
 mod tests {
     use super::*;
     use crate::message::TEXT_CHARS_MAX;
+    use crate::rules::policy::{Measure, PolicyFault};
+
+    /// What a number is of stands beside it, as a word or a sign, and can be typed so.
+    #[test]
+    fn every_setting_is_shown_with_its_unit_and_can_be_typed_so_in_every_language() {
+        let state = State::default();
+        for lang in Lang::ALL {
+            for row in POLICIES {
+                for value in [row.least, row.default, row.most] {
+                    let shown = wish::value_words(&state, lang, row, value);
+                    let unit = shown.contains(|c: char| c.is_alphabetic() || "%:".contains(c));
+                    assert!(unit, "{lang:?} {}: {shown}", row.word);
+                    // A length is shown to a sixteenth of an inch; nothing said is shown in words.
+                    let read = state.policies.read(row.word, &shown);
+                    if let Ok((_, read)) = read {
+                        assert!((read - value).abs() < 10, "{lang:?} {}: {shown}", row.word);
+                    }
+                    let unreadable = matches!(read, Err(PolicyFault::NotAValue(_)));
+                    assert!(
+                        !unreadable || row.measure == Measure::Strength,
+                        "{lang:?} {}: {shown}",
+                        row.word
+                    );
+                }
+            }
+        }
+    }
 
     #[test]
     fn every_page_of_policies_is_shown_whole_in_every_language() {

@@ -648,6 +648,9 @@ fn roles_words<'a>(lang: Lang, roles: impl Iterator<Item = (&'a Role, &'a ChatRo
 /// A value as people read it, with its words in their language.
 pub(super) fn value_words(state: &State, lang: Lang, row: &Policy, value: i64) -> String {
     use crate::rules::policy::Measure;
+    let facility = state.facility.as_ref();
+    let sign = facility.and_then(|of| of.currency.as_deref());
+    let money = |amount| rent::signed(lang, sign, amount);
     match (row.measure, value) {
         (Measure::YesNo, 0) => say!(lang, "value-no"),
         (Measure::YesNo, _) => say!(lang, "value-yes"),
@@ -655,18 +658,18 @@ pub(super) fn value_words(state: &State, lang: Lang, row: &Policy, value: i64) -
         (Measure::Months, months) => say!(lang, "value-months", count = months),
         (Measure::Years, years) => say!(lang, "value-years", count = years),
         (Measure::Strength, 0) => say!(lang, "value-unset"),
-        (Measure::Money, amount) => {
-            let sign = state
-                .facility
-                .as_ref()
-                .and_then(|of| of.currency.as_deref());
-            rent::signed(lang, sign, amount)
-        }
+        (Measure::MoneyADay, amount) => say!(lang, "value-a-day", amount = money(amount)),
+        (Measure::MoneyAYear, amount) => say!(lang, "value-a-year", amount = money(amount)),
+        (Measure::Layers, count) => say!(lang, "value-layers", count = count),
+        (Measure::Times, count) => say!(lang, "value-times", count = count),
+        (Measure::Checks, count) => say!(lang, "value-checks", count = count),
+        (Measure::Readings, count) => say!(lang, "value-readings", count = count),
+        (Measure::Looks, count) => say!(lang, "value-looks", count = count),
+        (Measure::Odds, count) => say!(lang, "value-odds", count = count),
         (
             Measure::Length
             | Measure::Minutes
             | Measure::Hours
-            | Measure::Count
             | Measure::TimeOfDay
             | Measure::Days
             | Measure::Percent

@@ -77,6 +77,15 @@ pub(crate) fn rung_asks(state: &State, unit: Option<&Unit>, rung: u32, now: Date
     }
 }
 
+/// The rungs whose calls, where they still wait to be sent, say nothing any more once `rung` is called: from the last new one
+/// on it calls everybody whom they call, and says how it stands now.
+pub(crate) fn overtaken(last: u32, rung: u32) -> impl Iterator<Item = u32> {
+    let newest = std::iter::once(last).filter(|last| *last >= TOP);
+    (1..TOP)
+        .chain(newest)
+        .filter(move |old| rung >= TOP && *old < rung)
+}
+
 /// How far a ladder has been climbed: that of an alarm, or of the roll in a power failure.
 #[derive(Clone, Copy)]
 pub(crate) struct Climb {
@@ -103,8 +112,8 @@ impl Climb {
         at = at.min(self.asked + (at - before));
         if rung >= FIRST_REPEAT {
             let repeat = TimeDelta::minutes(i64::from(ladder.repeat.max(1)));
-            // The call before came late: a repeat whose minute was then is no news right after it.
-            let late = (self.asked + TimeDelta::minutes(1) - at).num_seconds();
+            // The call before came late: a repeat whose minute was then, or is soon after, is no news.
+            let late = (self.asked + repeat / 2 - at).num_seconds();
             let missed = late
                 .max(0)
                 .unsigned_abs()
@@ -118,12 +127,17 @@ impl Climb {
         (rung, at)
     }
 
-    /// The rung to ask at `now`: each of the first three that has somebody new to ask, however late; of the repeats that
-    /// were missed only the newest. Nobody waits for a rung that is `empty`: the one after it is asked in its place.
+    /// The rung to ask at `now`. Nobody waits for a rung that is `empty`: the one after it is asked in its place. Where the
+    /// one after that is due as well, nobody was there to ask the first: everybody is asked at once, by one call that says
+    /// how it stands now, and of the repeats that were missed only the newest.
     pub fn newest(self, ladder: Ladder, now: DateTime<Utc>, empty: impl Fn(u32) -> bool) -> u32 {
         let (mut rung, at) = self.next(ladder);
         while rung < TOP && empty(rung) {
             rung += 1;
+        }
+        let after = (self.rung + 2).saturating_sub(self.passed);
+        if rung < TOP && ladder.rung_at(self.from, after) <= now {
+            rung = TOP;
         }
         if rung < FIRST_REPEAT {
             return rung;
@@ -280,5 +294,7 @@ pub(crate) fn ask_next(
     let message = Message::text(text).buttons(buttons(state, no, alarm));
     let on = On::Surface(alarm.tag.clone());
     draft.ask(facility, on, &asks(rung), post, message);
+    let keys = |rung| rung_key(no, alarm.ladder_from, rung);
+    draft.in_place_of(overtaken(alarm.rung, rung).map(keys));
     rung
 }

@@ -4,7 +4,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::asking;
-use super::ladder::{Climb, TOP, rung_asks};
+use super::ladder::{Climb, TOP, overtaken, rung_asks};
 use crate::choice::Call;
 use crate::decide::which_bed::outage_button;
 use crate::decide::{Draft, button, outage as rules, span, unit_channel, whom_to_phone};
@@ -141,6 +141,8 @@ pub(super) fn climb(
         Lane::Escalation,
     );
     draft.ask(facility, on, &asks(rung), post, message(text));
+    let keys = |rung| format!("outage:{no}:rung:{from}:{rung}");
+    draft.in_place_of(overtaken(open.rung, rung).map(keys));
     Some((source, draft.decision))
 }
 

@@ -323,7 +323,7 @@ impl<'a> Evidence<'a> {
         let mut seen: BTreeMap<OutageNo, std::collections::BTreeSet<&Tag>> = BTreeMap::new();
         for (entry, body) in self.all_counting() {
             match body {
-                Body::OutageOpened { unit, order } if self.span.has(entry.at) => {
+                Body::OutageOpened { unit, order, .. } if self.span.has(entry.at) => {
                     all.push(OutageStory {
                         no: OutageNo(entry.record.no.0),
                         at: entry.at,

@@ -137,6 +137,13 @@ pub enum ImportFault {
         /// What the file calls it.
         found: String,
     },
+    /// A column that may be left out is not there, and rows need it.
+    AbsentColumn {
+        /// Its name.
+        column: &'static str,
+        /// The line of the first row that needs it.
+        first_line: u64,
+    },
     /// A column twice.
     ColumnTwice {
         /// Its name.

@@ -169,14 +169,26 @@ pub enum Measure {
     Minutes,
     /// Hours.
     Hours,
-    /// A count.
-    Count,
+    /// Layers between person and surface.
+    Layers,
+    /// How often something is asked.
+    Times,
+    /// Checks.
+    Checks,
+    /// Readings.
+    Readings,
+    /// Looks.
+    Looks,
+    /// Once in so many looks.
+    Odds,
     /// Minutes after midnight.
     TimeOfDay,
     /// 1 for yes, 0 for no.
     YesNo,
-    /// Cents; 0 where nobody has said.
-    Money,
+    /// Cents a day; 0 where nobody has said.
+    MoneyADay,
+    /// Cents a year; 0 where nobody has said.
+    MoneyAYear,
     /// Calendar days.
     Days,
     /// Calendar months.
@@ -263,7 +275,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::LayersMost,
         word: "layers-most",
-        measure: Measure::Count,
+        measure: Measure::Layers,
         default: 2,
         least: 1,
         most: 4,
@@ -413,7 +425,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::RentalDay,
         word: "rental-day",
-        measure: Measure::Money,
+        measure: Measure::MoneyADay,
         default: 0,
         least: 0,
         most: super::rent::MAX_DAILY_CENTS,
@@ -513,7 +525,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::AskTimes,
         word: "ask-times",
-        measure: Measure::Count,
+        measure: Measure::Times,
         default: 2,
         // The second time also calls the next role.
         least: 2,
@@ -714,7 +726,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::PaceChecks,
         word: "pace-checks",
-        measure: Measure::Count,
+        measure: Measure::Checks,
         default: 6,
         least: 3,
         most: 30,
@@ -766,7 +778,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::LoftReadings,
         word: "loft-readings",
-        measure: Measure::Count,
+        measure: Measure::Readings,
         default: 15,
         least: super::drift::READINGS_LEAST as i64,
         most: super::drift::READINGS_KEPT as i64,
@@ -786,7 +798,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::LoftOdds,
         word: "loft-odds",
-        measure: Measure::Count,
+        measure: Measure::Odds,
         default: 1_000,
         least: 100,
         most: 100_000,
@@ -867,7 +879,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::OwnUpkeep,
         word: "own-upkeep",
-        measure: Measure::Money,
+        measure: Measure::MoneyAYear,
         default: 0,
         least: 0,
         most: super::rent::MAX_DAILY_CENTS,
@@ -907,7 +919,7 @@ pub const POLICIES: &[Policy] = &[
     Policy {
         name: Name::FilterLooks,
         word: "filter-looks",
-        measure: Measure::Count,
+        measure: Measure::Looks,
         default: 8,
         least: 5,
         most: 100,

@@ -52,6 +52,9 @@ pub struct Alarm {
     pub opened: DateTime<Utc>,
     /// Who reported it.
     pub by: Option<Person>,
+    /// Since when they were let in no more.
+    #[serde(default)]
+    pub shift_over: Option<DateTime<Utc>>,
     /// What they wrote, if it has not been erased.
     pub note: Option<String>,
     /// Who is on the way, since when.
@@ -134,6 +137,7 @@ impl State {
         tag: &Tag,
         (kind, priority): (AlarmKind, Priority),
         found: Option<Found>,
+        shift_over: Option<DateTime<Utc>>,
     ) -> Result<(), Impossible> {
         let no = AlarmNo(record.no.0);
         if let Some(open) = self.surface_mut(record, tag)?.alarm {
@@ -150,6 +154,7 @@ impl State {
             found,
             opened: record.at,
             by: record.who,
+            shift_over,
             note: record.note.clone(),
             taken: None,
             left: None,

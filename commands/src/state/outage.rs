@@ -21,6 +21,9 @@ pub struct Outage {
     pub since: DateTime<Utc>,
     /// Who said so.
     pub by: Option<Person>,
+    /// Since when they were let in no more.
+    #[serde(default)]
+    pub shift_over: Option<DateTime<Utc>>,
     /// The surfaces of this roll, in the order in which they are looked at.
     pub order: Vec<Tag>,
     /// How each was found in this roll.
@@ -126,6 +129,7 @@ impl State {
         record: &Record,
         unit: &Unit,
         order: &[Tag],
+        shift_over: Option<DateTime<Utc>>,
     ) -> Result<(), Impossible> {
         if let Some((no, _)) = self.outage_of(unit) {
             return Err(impossible(record, format!("in {unit}, where {no} is open")));
@@ -134,6 +138,7 @@ impl State {
             unit: unit.clone(),
             since: record.at,
             by: record.who,
+            shift_over,
             order: Vec::new(),
             seen: BTreeMap::new(),
             taken: None,

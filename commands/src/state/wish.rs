@@ -8,6 +8,7 @@ use super::State;
 use crate::choice::Call;
 use crate::ids::{Person, RecordNo};
 use crate::record::{On, Record, Wish};
+use crate::role::Role;
 use crate::rules::policy::{self, Name};
 
 /// A wish that waits.
@@ -28,6 +29,9 @@ pub struct BedsApproval {
     pub approved: bool,
     /// Who recorded it.
     pub who: Option<Person>,
+    /// In which role; unknown of what was kept before that was remembered.
+    #[serde(default)]
+    pub role: Option<Role>,
     /// When.
     pub at: DateTime<Utc>,
 }
@@ -103,6 +107,7 @@ impl State {
         self.beds_approval = Some(BedsApproval {
             approved,
             who: record.who,
+            role: Some(record.role),
             at: record.at,
         });
     }

@@ -28,6 +28,19 @@ pub fn roles(line: &str) -> BTreeSet<Role> {
         .collect()
 }
 
+/// What whoever was let in may still do once their shift has ended: an alarm must go out, by command or by everyday words.
+pub const AFTER_SHIFT_BY_HAND: &[&str] = &[
+    "/alarm",
+    "/outage",
+    // Of which kind it is, once it is open.
+    "menu kind",
+    // The yes to an alarm, or to a power failure, that was written in everyday words; not to one that was put right.
+    "button plain ok",
+    "menu plain pick",
+    "button plain start",
+    "button plain outage",
+];
+
 /// A command; whom the design's list names; whom it is for beyond that, and why.
 pub const COMMANDS_BY_HAND: &[(&str, &str, &str, &str)] = &[
     ("handcheck", "aide", "", ""),

@@ -60,6 +60,38 @@ fn the_first_post_under_a_key_wins() {
     assert_eq!(keys(&store, 0), ["l"]);
 }
 
+/// Calls that a chat which was gone did not take: the newest says what they say. One that is on its way is not called back, and
+/// what was to change one that never was is forgotten.
+#[test]
+fn a_newer_call_takes_the_place_of_those_that_wait() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let rung = |n: u32| post(&format!("rung {n}"), Lane::Escalation);
+    let made = enqueue(&mut store, "a", &[rung(1), post("due", Lane::Reminder)]).unwrap();
+    store.sending(&made.outbox[..1], at(0)).unwrap();
+    enqueue(&mut store, "b", &[rung(2), edit("said", "rung 2")]).unwrap();
+    let mut newest = rung(3);
+    newest.in_place_of = ["rung 1", "rung 2", "due elsewhere"]
+        .map(str::to_owned)
+        .to_vec();
+    let made = enqueue(&mut store, "c", std::slice::from_ref(&newest)).unwrap();
+    assert_eq!((made.outbox.len(), made.duplicates.len()), (1, 0));
+    assert_eq!(keys(&store, 0), ["rung 3", "due"]);
+    assert_eq!(store.unsettled().unwrap().len(), 1);
+    // In one commit, as after a pause.
+    let mut last = rung(5);
+    last.in_place_of = vec!["rung 3".into(), "rung 4".into()];
+    let made = enqueue(&mut store, "d", &[rung(4), last]).unwrap();
+    assert_eq!(made.outbox.len(), 1);
+    assert_eq!(keys(&store, 0), ["rung 5", "due"]);
+    // The same once more is no other one, and takes nobody's place.
+    newest.in_place_of = vec!["rung 5".into()];
+    newest.key = "due".into();
+    let again = enqueue(&mut store, "e", &[newest]).unwrap();
+    assert_eq!(again.duplicates, ["due"]);
+    assert_eq!(keys(&store, 0), ["rung 5", "due"]);
+}
+
 #[test]
 fn a_nonce_belongs_to_key_and_facility() {
     let folder = tempfile::tempdir().unwrap();

@@ -27,7 +27,7 @@ fn bodies() -> impl Strategy<Value = Vec<Body>> {
         1 => (tag(), bed()).prop_map(|(tag, bed)| Body::Moved { tag: tag.into(), bed: bed.into() }),
         1 => tag().prop_map(|tag| Body::Released { tag: tag.into(), reason: ReleaseReason::Other }),
         1 => tag().prop_map(|tag| Body::Readied { tag: tag.into() }),
-        2 => tag().prop_map(|tag| Body::AlarmOpened { tag: tag.into(), kind: AlarmKind::Power, priority: Priority::Low, found: None }),
+        2 => tag().prop_map(|tag| Body::AlarmOpened { tag: tag.into(), kind: AlarmKind::Power, priority: Priority::Low, found: None, shift_over: None }),
         2 => no().prop_map(|no| Body::AlarmTaken { alarm: AlarmNo(no) }),
         1 => no().prop_map(|no| Body::AlarmClosed { alarm: AlarmNo(no), end: AlarmEnd::Fixed, is_at: None }),
         2 => (no(), tag(), tag()).prop_map(|(entry, tag, to)| Body::Amended {
@@ -220,6 +220,7 @@ fn a_span_with_what_frames_it_and_what_came_of_it() {
         kind: AlarmKind::Power,
         priority: Priority::Low,
         found: None,
+        shift_over: None,
     };
     let end = AlarmEnd::Fixed;
     // When each was entered, and when it happened where that is another day.

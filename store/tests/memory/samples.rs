@@ -133,6 +133,7 @@ pub fn post(key: &str, lane: Lane) -> Post {
         kind: PostKind::New,
         lane,
         message: message(key),
+        in_place_of: Vec::new(),
     }
 }
 

@@ -82,6 +82,7 @@ fn an_alarm_is_one_row() {
         kind: AlarmKind::Unknown,
         priority: Priority::Low,
         found: None,
+        shift_over: None,
     };
     let (kind, priority) = (AlarmKind::LowPressure, Priority::Medium);
     for (body, n) in [

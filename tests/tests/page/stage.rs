@@ -25,6 +25,11 @@ static HOME: LazyLock<(PathBuf, DateTime<Utc>)> = LazyLock::new(|| {
 
 /// Plays a test on a page of its own, where there is a browser.
 pub fn on_stage(screen: Screen, play: impl FnOnce(&Page)) {
+    on_stage_after(screen, |_| {}, play);
+}
+
+/// As [`on_stage`], in a home in which something was done before, through the chat.
+pub fn on_stage_after(screen: Screen, before: impl FnOnce(&Show), play: impl FnOnce(&Page)) {
     if !driver::is_here() {
         return;
     }
@@ -37,6 +42,7 @@ pub fn on_stage(screen: Screen, play: impl FnOnce(&Page)) {
     let show = Show::start(&wishes(folder.path()), *now, Stop::default()).expect("a show");
     // Time passes only where a test lets it.
     show.clock.set_rate(0.0);
+    before(&show);
     let page = Page::open(&show.guild.url(), screen);
     play(&page);
     drop(page);

@@ -237,6 +237,9 @@ pub(super) fn lay_out(
             None => say!(lang, "card-mended", at = at, who = who),
         },
     });
+    if let Some(over) = alarm.shift_over {
+        lines.push(say!(lang, "card-shift-over", at = clock_time(over)));
+    }
     if ended.is_none()
         && let Some(line) = nobody::card_line(state, lang, &alarm.tag)
     {

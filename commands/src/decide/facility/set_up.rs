@@ -271,6 +271,7 @@ fn beds_words(state: &State, said: Option<YesNo>, lang: Lang, ask: &Ask) -> Stri
         Some(approved) => Some(BedsApproval {
             approved,
             who: Some(ask.who),
+            role: None,
             at: ask.at,
         }),
         None => state.beds_approval,

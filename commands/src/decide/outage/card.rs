@@ -114,6 +114,9 @@ pub(super) fn lay_out(
         at = clock_time(open.since),
         who = open.by.map_or_else(|| "loftwatch".to_owned(), person)
     )];
+    if let Some(over) = open.shift_over {
+        lines.push(say!(lang, "card-shift-over", at = clock_time(over)));
+    }
     lines.push(match (open.taken, next) {
         _ if open.order.is_empty() => {
             let at = next.map_or_else(String::new, clock_time);

@@ -109,6 +109,16 @@ pub(in crate::decide) fn words(pen: Pen<'_>, body: &Body) -> String {
                 None => say!(lang, "line-alarm-mended", kind = kind),
             }
         }
+        Body::AlarmOpened {
+            kind,
+            shift_over: Some(at),
+            ..
+        } => say!(
+            lang,
+            "line-alarm-shift-over",
+            kind = alarm::kind_words(lang, *kind),
+            at = (pen.moment)(*at)
+        ),
         Body::AlarmOpened { kind, .. } => {
             say!(lang, "line-alarm", kind = alarm::kind_words(lang, *kind))
         }

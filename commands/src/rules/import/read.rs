@@ -41,6 +41,8 @@ pub(super) struct Faults {
     more: usize,
     /// Columns that the file lacks: that is one fault, not one in each row.
     missing: Vec<&'static str>,
+    /// Columns that the file need not have and has not.
+    absent: Vec<&'static str>,
 }
 
 impl Line {
@@ -57,6 +59,16 @@ impl Faults {
         {
             return;
         }
+        // A row that needs one of these after all: said of the file, once.
+        let (line, fault) = if let ImportFault::Blank { column } = fault
+            && self.absent.contains(&column)
+        {
+            self.missing.push(column);
+            let first_line = line;
+            (1, ImportFault::AbsentColumn { column, first_line })
+        } else {
+            (line, fault)
+        };
         if self.listed.len() < FAULTS_MAX {
             self.listed.push(LineFault { line, fault });
         } else {
@@ -262,7 +274,7 @@ fn places(
                         found,
                     },
                 ),
-                None => {}
+                None => faults.absent.push(column.name),
             }
         }
         places.push(place);

@@ -213,6 +213,20 @@ fn the_whole_file_is_wrong() {
             }
         )]
     );
+    // Said once of the file, and not of each row; what lies under a bed needs none.
+    let stateless = surfaces(b"tag,profile,bed\nA1,Reed,101\nA2,Reed,\nA3,Reed,\n");
+    assert_eq!(
+        faults(stateless),
+        [(
+            1,
+            ImportFault::AbsentColumn {
+                column: "state",
+                first_line: 3
+            }
+        )]
+    );
+    let blank = surfaces(b"tag,profile,state\nA1,Reed,\n");
+    assert_eq!(faults(blank), [(2, ImportFault::Blank { column: "state" })]);
     let large = vec![b'x'; FILE_BYTES_MAX + 1];
     assert_eq!(
         faults(beds(&large)),

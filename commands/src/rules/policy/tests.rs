@@ -36,6 +36,28 @@ fn values_are_read_as_people_type_them_and_read_back_as_they_are_shown() {
         ("order-service", "90%", 90),
         ("office-to", "16:30", 990),
         ("recheck", "20 minutos", 20),
+        ("recheck", "1 h", 60),
+        ("recheck", "1 hora", 60),
+        ("recheck", "0.5 h", 30),
+        ("recheck", "0,5 horas", 30),
+        ("recheck", "1200 s", 20),
+        ("try-again", "2 hours", 120),
+        ("try-again", "2 horas", 120),
+        ("try-again", "120 min", 120),
+        ("try-again", "1 h 30 min", 90),
+        ("idle-hours", "2 days", 48),
+        ("order-days", "2 weeks", 14),
+        ("safety-test-months", "1 year", 12),
+        ("own-years", "84 months", 7),
+        ("check-every", "1 day", 24),
+        ("layers-most", "3 layers", 3),
+        ("layers-most", "3 capas", 3),
+        ("ask-times", "3 veces", 3),
+        ("loft-readings", "20 lecturas", 20),
+        ("loft-odds", "1 in 500 looks", 500),
+        ("loft-odds", "1 de cada 500", 500),
+        ("rental-day", "$35.50 a day", 3_550),
+        ("rental-day", "35.50 al día", 3_550),
         ("shift-hours", "12 horas", 12),
         ("beds-in-posts", "Sí", 1),
         ("safety-test-months", "24 meses", 24),
@@ -69,6 +91,25 @@ fn what_is_out_of_bounds_or_crosses_is_refused() {
     assert!(matches!(
         outcome("recheck", "soon"),
         Err(PolicyFault::NotAValue(_))
+    ));
+    // Another unit must come out even, and a mark before three digits may be one of thousands.
+    for (word, text) in [
+        ("shift-hours", "90 min"),
+        ("recheck", "1,000 s"),
+        ("recheck", "2 moons"),
+        ("recheck", "h"),
+        ("recheck", "1 h 30"),
+        ("own-years", "5 days"),
+        ("recheck", "99999999999999999 h"),
+    ] {
+        assert!(
+            matches!(outcome(word, text), Err(PolicyFault::NotAValue(_))),
+            "{word} {text}"
+        );
+    }
+    assert!(matches!(
+        outcome("recheck", "2 hours"),
+        Err(PolicyFault::OutOfBounds(_))
     ));
     assert!(matches!(
         outcome("recheck", "4"),

@@ -104,6 +104,7 @@ form-tag-hint = LW-07 or 103
 card-head = **{ $surface }** · { $kind } · priority { $priority }
 card-unit = Unit { $unit }
 card-reported = Reported { $at } by { $who }
+card-shift-over = Their shift had ended at { $at }
 card-found = Found { $at } by { $who }: no power, and given back. Since when is not known
 card-found-since = Found { $at } by { $who }: no power since about { $since }, and given back
 card-mended = Found { $at } by { $who }, and put right. Since when it was so is not known

@@ -164,6 +164,7 @@ line-released = released ({ $reason })
 line-checked = air { $air }, { $judged }
 line-recheck-asked = asked for the check again
 line-alarm = alarm raised: { $kind }
+line-alarm-shift-over = Alarm: { $kind }, reported by somebody whose shift had ended at { $at }
 line-alarm-found = found without power: { $kind }
 line-alarm-found-since = found without power since about { $since }: { $kind }
 line-alarm-mended = found and put right: { $kind }

@@ -52,7 +52,7 @@ policy-try-again = How soon a check that could not be made is tried again
 policy-layers-most = More layers than this between person and surface are too many
 policy-loft-readings = A surface is said to trend lower after this many readings at least
 policy-loft-days = A surface is said to trend lower over this many days at least
-policy-loft-odds = Trending lower: chance alone may bring such a fall once in this many looks
+policy-loft-odds = Trending lower: how seldom chance alone may bring such a fall
 policy-loft-fall = Trending lower: a smaller fall than this is not spoken of
 policy-loft-ahead = Trending lower: one that would not be low within this many days is not spoken of
 policy-safe-within = How soon after "On my way" the resident must be said to be safe
@@ -68,7 +68,7 @@ policy-static-most = How long static mode may last
 policy-cpr-quiet = How long after an opened CPR valve the nurse is called once
 policy-setting-by-aides = Whether aides may change a setting. Usually only the nurse
 policy-roll-again = How soon after a finished roll the next one begins while a unit has no power
-policy-rental-day = What renting one costs a day, where no rental of the kind is on record. 0.00 means not known
+policy-rental-day = What renting one costs, where no rental of the kind is on record. 0.00 means not known
 policy-beds-in-posts = Whether posts show beds as well as tags. Ask your privacy officer first
 policy-safety-test-months = How soon after a safety test the next one is due, where nobody named a day
 policy-outlet-test-months = How soon after its test an ordinary wall outlet at a bed is tested again
@@ -118,7 +118,7 @@ policy-bleach-hours = How long a bleach mixture may be used before it is thrown 
 policy-bleach-stock = What the label of your home's bleach says, such as 8.25 %. `off` if none is usual
 policy-own-years = How long a surface is reckoned to last, for `/fleet cost`
 policy-own-interest = The interest a year that owning is reckoned with, for `/fleet cost`
-policy-own-upkeep = What repairs, covers, filters and tests of one surface cost a year, for `/fleet cost`. 0.00 means not known
+policy-own-upkeep = What repairs, covers, filters and tests of one surface cost, for `/fleet cost`. 0.00 means not known
 policy-fleet-shortfall = Of 100 who need a surface, so many at most may find none ready, for `/fleet size`
 policy-frame-free = How much of a frame may stay free beside a surface before its gaps are to be measured
 policy-wish-days = For how many days a change waits for a supervisor before it is void
@@ -127,6 +127,29 @@ value-yes = yes
 value-no = no
 value-shift = each shift
 value-unset = not set
+value-layers = { $count ->
+        [one] 1 layer
+       *[other] { $count } layers
+    }
+value-times = { $count ->
+        [one] 1 time
+       *[other] { $count } times
+    }
+value-checks = { $count ->
+        [one] 1 check
+       *[other] { $count } checks
+    }
+value-readings = { $count ->
+        [one] 1 reading
+       *[other] { $count } readings
+    }
+value-looks = { $count ->
+        [one] 1 look
+       *[other] { $count } looks
+    }
+value-odds = 1 in { $count } looks
+value-a-day = { $amount } a day
+value-a-year = { $amount } a year
 value-years = { $count ->
         [one] 1 year
        *[other] { $count } years
@@ -191,15 +214,17 @@ due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facili
 file-profiles = Profiles
 file-frames = Frames of the beds
 # In the file a channel stands by what the home has it for.
-file-channel = a channel of the chat, number { $number }
+file-channel = another channel of the chat
 file-channel-care = the channel of care
 file-channel-supervisor = the channel of supervisors
 file-channel-unit = the channel of { $unit }
 file-channel-upkeep = the channel of upkeep
 file-set = set in the chat
 file-names = What is set in the chat stands by its name under `/facility show`, page "Channels, roles, beds in posts".
-file-role = chat role { $number }
-file-person = person { $number }
+file-role = another role of the chat
+# Who did it, by the role in which they did; a file has no names.
+file-person = somebody of this chat
+file-person-as = somebody as { $role }
 show-wishes = **Waiting for a supervisor ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, asked by { $who } { $since }
 show-wishes-more = - and { $count } more, once these are answered.

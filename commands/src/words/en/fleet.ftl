@@ -75,6 +75,7 @@ csv-not-utf8 = I cannot read these letters. Save the file as "CSV UTF-8" and sen
 csv-workbook = This is a spreadsheet's own file (such as .xlsx), not CSV. In the spreadsheet choose "Save as", then "CSV UTF-8", and send that file.
 csv-missing-column = The column { $column } is missing. Add it to the first line.
 csv-missing-column-near = The column { $column } is missing. Is it "{ $near }"? Rename that one in the first line.
+csv-absent-column = The file has no column { $column }, and each surface without a bed needs one (the first: line { $line }). Add it to the first line, and write there: { $words }
 csv-column-twice = The column { $column } stands there twice. Keep one.
 csv-cell-count = { $found ->
         [one] 1 cell

@@ -110,6 +110,10 @@ handover-beds = { $count ->
        *[other] beds
     } { $beds }
 handover-no-rest = Nothing more: all of it is on the card.
+handover-waits-for = **Not taken over yet.** A nurse or a supervisor does that.
+handover-accepted-of = The handover of { $of } was **taken over** { $at } by { $who } ({ $role }).
+handover-not-accepted-of = The handover of { $of } was **not taken over** by anybody.
+button-accept-of = I take it over
 handover-accepted = **Taken over** { $at } by { $who } ({ $role })
 handover-yours = You have taken over **{ $unit }**. It is recorded, with the time.
 handover-yours-all = You have taken over **the whole house**. It is recorded, with the time.

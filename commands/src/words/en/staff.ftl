@@ -36,20 +36,28 @@ button-out-of = End number { $number }
 fault-agency-self = You cannot let yourself in. Another supervisor can.
 fault-out-already = That is over already, or was changed since. See `/team`
 fault-let-in-over = You were let in until { $until }, and that is over, so nothing was done. Is it an alarm? Call the nurse by voice now. A supervisor can let you in again: `/agency`
+# Under the answer to an alarm that was raised after the shift of whoever raised it.
+shift-over-called = Your shift ended at { $until }, and the call says so. Until { $last } you may still raise an alarm, and nothing else: tell whoever comes what you heard. A supervisor can let you in again: `/agency`
+shift-over = Your shift ended at { $until }. Until { $last } you may still raise an alarm, and nothing else. A supervisor can let you in again: `/agency`
+# Everything else, while an alarm may still be raised.
+fault-let-in-over-soon = You were let in until { $until }, and that is over, so nothing was done. Is it an alarm? `/alarm` still works for you until { $last }; in doubt, call the nurse by voice. For anything else a supervisor can let you in again: `/agency`
 
 ## The primer: one screen of a phone
 
-primer-head = **Read this first, once.** You are in as { $role } until { $until }.
-primer-hand = **Hand check**: flat hand under the lowest part of the person. { $low } to { $high } of air is adequate. Less: call the nurse.
+primer-head = **Read this once** ({ $role } until { $until }).
+primer-hand = **Flat hand** under the lowest part: { $low } to { $high } of air. Less: call the nurse.
 primer-feel = **Look and feel** cards: no hand under.
-primer-no-check = Some makers want no check: the card says so.
-primer-alternating = Cells fill and empty in turn: that is right.
-primer-low-air-loss = Air comes through some covers: so it should.
-primer-alarm = **Alarm, or flat?** Person first, then `/alarm`. Muted is not fixed. In doubt, call by voice.
-primer-never = **Never** unplug and leave it, change a setting without the nurse, add layers, clean with what is not listed, write a name here. Could not check? Say so.
-primer-nurse = **Nurse**: { $nurses }
-primer-for-nurse = **In charge**: { $supervisors }
-primer-foot = Care plan, home's policy, maker's instructions and licensed staff come first.
+primer-no-check = Some have no check: see the card.
+primer-alternating = Cells fill and empty in turn: fine.
+primer-low-air-loss = Some covers let air through: fine.
+# Both of these where a home has both, on one row.
+primer-both-kinds = Cells fill in turn, covers breathe: fine.
+primer-alarm = **Alarm, flat?** Person first, then `/alarm`; in doubt, by voice. Muted is not fixed.
+primer-never = **Never** leave it unplugged, set it without the nurse, add layers, write names.
+primer-nurse = **Ask**: { $nurses }
+primer-for-nurse = **Ask**: { $supervisors }
+primer-phone = **Phone**: { $words }
+primer-foot = Care plan, policy, maker and nurse first.
 button-primer-read = I have read it
 primer-read = Thank you, noted.
 primer-read-already = You have read it already. Thank you.

@@ -104,6 +104,7 @@ form-tag-hint = LW-07 o 103
 card-head = **{ $surface }** · { $kind } · prioridad { $priority }
 card-unit = Unidad { $unit }
 card-reported = La reportó { $who }, { $at }
+card-shift-over = Su turno había terminado a las { $at }
 card-found = Hallada { $at } por { $who }: sin corriente, y ya la tiene. No se sabe desde cuándo
 card-found-since = Hallada { $at } por { $who }: sin corriente desde las { $since } más o menos, y ya la tiene
 card-mended = Hallada { $at } por { $who }, y ya resuelta. No se sabe desde cuándo

@@ -164,6 +164,7 @@ line-released = se quitó de la cama ({ $reason })
 line-checked = aire { $air }, { $judged }
 line-recheck-asked = se pidió otra vez la comprobación
 line-alarm = alarma reportada: { $kind }
+line-alarm-shift-over = Alarma: { $kind }, reportada por alguien cuyo turno había terminado a las { $at }
 line-alarm-found = hallada sin corriente: { $kind }
 line-alarm-found-since = hallada sin corriente desde el { $since }, más o menos: { $kind }
 line-alarm-mended = hallada así y ya resuelta: { $kind }

@@ -52,7 +52,7 @@ policy-try-again = Cuándo se prueba otra vez una comprobación que no se pudo h
 policy-layers-most = Más capas que estas entre la persona y la superficie son demasiadas
 policy-loft-readings = De una superficie se dice que baja tras estas lecturas como mínimo
 policy-loft-days = De una superficie se dice que baja a lo largo de estos días como mínimo
-policy-loft-odds = Tendencia a la baja: el azar solo puede traer una bajada así una vez en tantas miradas
+policy-loft-odds = Tendencia a la baja: con qué rareza puede el azar solo traer una bajada así
 policy-loft-fall = Tendencia a la baja: de una bajada menor que esta no se habla
 policy-loft-ahead = Tendencia a la baja: no se habla de la que no sería baja en estos días
 policy-safe-within = Plazo desde "Ya voy" para decir que la persona está a salvo
@@ -68,7 +68,7 @@ policy-static-most = Cuánto puede durar el modo estático
 policy-cpr-quiet = Cuánto después de abrir la válvula de RCP se avisa una vez a enfermería
 policy-setting-by-aides = Si los auxiliares pueden cambiar un ajuste. Normalmente solo enfermería
 policy-roll-again = Cuánto después de un recuento terminado empieza el próximo mientras una unidad no tiene corriente
-policy-rental-day = Lo que cuesta por día alquilar una, si no hay alquiler de la clase anotado. 0.00 es que no se sabe
+policy-rental-day = Lo que cuesta alquilar una, si no hay alquiler de la clase anotado. 0.00 es que no se sabe
 policy-beds-in-posts = Si las publicaciones muestran camas además de etiquetas. Pregunte antes a su responsable de privacidad
 policy-safety-test-months = Cuánto después de una prueba de seguridad toca la próxima, si nadie puso un día
 policy-outlet-test-months = Cuánto después de su prueba se vuelve a probar una toma común junto a una cama
@@ -118,7 +118,7 @@ policy-bleach-hours = Cuánto tiempo se puede usar una mezcla de cloro antes de 
 policy-bleach-stock = Lo que dice la etiqueta del cloro de la residencia, por ejemplo 8.25 %. `off` si no hay uno habitual
 policy-own-years = Cuánto se calcula que dura una superficie, para `/fleet cost`
 policy-own-interest = El interés anual con que se calcula tener superficies propias, para `/fleet cost`
-policy-own-upkeep = Lo que cuestan al año reparaciones, fundas, filtros y pruebas de una superficie, para `/fleet cost`. 0.00 es que no se sabe
+policy-own-upkeep = Lo que cuestan reparaciones, fundas, filtros y pruebas de una superficie, para `/fleet cost`. 0.00 es que no se sabe
 policy-fleet-shortfall = De 100 que necesitan una superficie, cuántos como máximo pueden no encontrar ninguna lista, para `/fleet size`
 policy-frame-free = Cuánto armazón puede quedar libre junto a una superficie antes de que haya que medir los huecos
 policy-wish-days = Cuántos días espera un cambio a supervisión antes de quedar sin efecto
@@ -127,6 +127,29 @@ value-yes = sí
 value-no = no
 value-shift = cada turno
 value-unset = sin fijar
+value-layers = { $count ->
+        [one] 1 capa
+       *[other] { $count } capas
+    }
+value-times = { $count ->
+        [one] 1 vez
+       *[other] { $count } veces
+    }
+value-checks = { $count ->
+        [one] 1 comprobación
+       *[other] { $count } comprobaciones
+    }
+value-readings = { $count ->
+        [one] 1 lectura
+       *[other] { $count } lecturas
+    }
+value-looks = { $count ->
+        [one] 1 mirada
+       *[other] { $count } miradas
+    }
+value-odds = 1 de cada { $count } miradas
+value-a-day = { $amount } al día
+value-a-year = { $amount } al año
 value-years = { $count ->
         [one] 1 año
        *[other] { $count } años
@@ -191,15 +214,17 @@ due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility
 file-profiles = Perfiles
 file-frames = Armazones de las camas
 # En el archivo, un canal aparece por aquello para lo que la residencia lo tiene.
-file-channel = un canal del chat, número { $number }
+file-channel = otro canal del chat
 file-channel-care = el canal de cuidados
 file-channel-supervisor = el canal de supervisión
 file-channel-unit = el canal de { $unit }
 file-channel-upkeep = el canal de mantenimiento
 file-set = puesto en el chat
 file-names = Lo puesto en el chat aparece por su nombre en `/facility show`, página "Canales, roles, camas a la vista".
-file-role = rol del chat { $number }
-file-person = persona { $number }
+file-role = otro rol del chat
+# Quién lo hizo, por el rol en que lo hizo; un archivo no tiene nombres.
+file-person = alguien de este chat
+file-person-as = alguien como { $role }
 show-wishes = **Esperan a supervisión ({ $count })**
 show-wish = - { $what }: { $now } → **{ $wished }**, lo pidió { $who } { $since }
 show-wishes-more = - y { $count } más, cuando estos tengan respuesta.

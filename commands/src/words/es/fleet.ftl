@@ -75,6 +75,7 @@ csv-not-utf8 = No entiendo estas letras. Guarde el archivo como "CSV UTF-8" y m�
 csv-workbook = Este es un archivo propio de una hoja de cálculo (como .xlsx), no CSV. En la hoja de cálculo elija "Guardar como", luego "CSV UTF-8", y envíe ese archivo.
 csv-missing-column = Falta la columna { $column }. Agréguela a la primera línea.
 csv-missing-column-near = Falta la columna { $column }. ¿Es "{ $near }"? Cámbiele el nombre en la primera línea.
+csv-absent-column = El archivo no tiene la columna { $column }, y cada superficie sin cama la necesita (la primera: línea { $line }). Añádala a la primera línea y escriba en ella: { $words }
 csv-column-twice = La columna { $column } está dos veces. Deje una.
 csv-cell-count = Aquí hay { $found ->
         [one] 1 celda

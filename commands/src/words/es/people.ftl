@@ -110,6 +110,10 @@ handover-beds = { $count ->
        *[other] camas
     } { $beds }
 handover-no-rest = No hay más: todo está en la ficha.
+handover-waits-for = **Nadie lo ha recibido todavía.** Eso lo hace enfermería o supervisión.
+handover-accepted-of = El relevo de las { $of } lo **recibió** { $who } ({ $role }), { $at }.
+handover-not-accepted-of = El relevo de las { $of } **no lo recibió** nadie.
+button-accept-of = Lo recibo yo
 handover-accepted = **Recibido** { $at } por { $who } ({ $role })
 handover-yours = Usted recibió el relevo de **{ $unit }**. Queda anotado, con la hora.
 handover-yours-all = Usted recibió el relevo de **toda la residencia**. Queda anotado, con la hora.

@@ -36,20 +36,28 @@ button-out-of = Terminar la { $number }
 fault-agency-self = No puede darse entrada a usted. Puede otra persona de supervisión.
 fault-out-already = Eso ya terminó o se cambió después. Vea `/team`
 fault-let-in-over = Tenía entrada hasta el { $until } y ya terminó, así que no se hizo nada. ¿Es una alarma? Llame ya a enfermería de viva voz. Supervisión puede darle entrada otra vez: `/agency`
+# Debajo de la respuesta a una alarma de alguien cuyo turno terminó.
+shift-over-called = Su turno terminó a las { $until }, y el aviso lo dice. Hasta las { $last } todavía puede dar una alarma, y nada más: diga a quien venga lo que oyó. Supervisión puede darle entrada otra vez: `/agency`
+shift-over = Su turno terminó a las { $until }. Hasta las { $last } todavía puede dar una alarma, y nada más. Supervisión puede darle entrada otra vez: `/agency`
+# Todo lo demás, mientras todavía puede dar una alarma.
+fault-let-in-over-soon = Tenía entrada hasta el { $until } y ya terminó, así que no se hizo nada. ¿Es una alarma? `/alarm` le sirve todavía hasta el { $last }; si hay duda, llame a enfermería de viva voz. Para lo demás, supervisión puede darle entrada otra vez: `/agency`
 
 ## The primer: one screen of a phone
 
-primer-head = **Lea esto primero, una vez.** Está aquí como { $role } hasta las { $until }.
-primer-hand = **Comprobar a mano**: mano plana debajo de la parte más baja de la persona. De { $low } a { $high } de aire es adecuado. Menos: llame a enfermería.
+primer-head = **Lea esto una vez** ({ $role } hasta las { $until }).
+primer-hand = **Mano plana** bajo la parte más baja: { $low } a { $high } de aire. Menos: llame a enfermería.
 primer-feel = Fichas **mirar y palpar**: sin mano debajo.
-primer-no-check = A veces no se comprueba: lo dice la ficha.
-primer-alternating = Las celdas se llenan y vacían por turnos: bien.
-primer-low-air-loss = Por algunas fundas sale aire: así debe ser.
-primer-alarm = **¿Alarma, o desinflada?** Primero la persona, después `/alarm`. Silenciar no es resolver. Si duda, llame de viva voz.
-primer-never = **Nunca** desenchufe y se vaya, cambie un ajuste sin enfermería, agregue capas, limpie con algo fuera de la lista ni escriba nombres aquí. ¿No se pudo comprobar? Dígalo.
-primer-nurse = **Enfermería**: { $nurses }
-primer-for-nurse = **A cargo**: { $supervisors }
-primer-foot = Primero: plan de cuidados, normas, fabricante y personal con licencia.
+primer-no-check = Sin comprobación: lo dice la ficha.
+primer-alternating = Las celdas se llenan por turnos: bien.
+primer-low-air-loss = Por algunas fundas sale aire: bien.
+# Las dos cosas donde hay de ambas, en una línea.
+primer-both-kinds = Celdas por turnos y fundas con aire: bien.
+primer-alarm = **¿Alarma, desinflada?** La persona, luego `/alarm`; si duda, de viva voz. Callada no es resuelta.
+primer-never = **Nunca** lo deje desenchufado, lo ajuste sin enfermería, agregue capas ni escriba nombres.
+primer-nurse = **Pregunte a**: { $nurses }
+primer-for-nurse = **Pregunte a**: { $supervisors }
+primer-phone = **Teléfono**: { $words }
+primer-foot = Primero: plan, normas, fabricante, enfermería.
 button-primer-read = Lo he leído
 primer-read = Gracias, anotado.
 primer-read-already = Ya lo había leído. Gracias.
