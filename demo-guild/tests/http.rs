@@ -142,7 +142,7 @@ async fn strangers_are_kept_out_and_what_is_missing_says_so() {
             .as_array()
             .unwrap()
             .len(),
-        3
+        4
     );
 }
 

@@ -288,21 +288,21 @@ fn a_phone_whose_client_speaks_spanish_is_offered_and_answered_in_spanish() {
             assert!(sheet.contains(words), "{words}: {sheet}");
         }
         page.shoot("spanish-sheet");
-        aide.write("surface", "LW-15");
+        aide.write("surface", "LW-13");
         aide.tap("choice-soiled");
         aide.tap("choice-soap-and-water");
         aide.tap("choice-intact");
         aide.tap("run");
-        let answer = aide.entry(&["LW-15", "limpiada con agua y jabón", "solo usted lo ve"]);
+        let answer = aide.entry(&["LW-13", "limpiada con agua y jabón", "solo usted lo ve"]);
         assert!(answer.contains("Deshacer"), "{answer}");
         // What the channel reads is in the home's language, for her too.
         aide.command("handcheck");
-        aide.write("surface", "LW-15");
+        aide.write("surface", "LW-13");
         aide.write("air", "media pulgada");
         aide.tap("run");
-        aide.entry(&["LW-15", "Bajo", "Llame a enfermería"]);
+        aide.entry(&["LW-13", "Bajo", "Llame a enfermería"]);
         page.hold(nurse, "Ines", "birch");
-        nurse.entry(&["LW-15", "low, air ½ in", "calls you: Nurses"]);
+        nurse.entry(&["LW-13", "low, air ½ in", "calls you: Nurses"]);
         page.shoot("spanish-answer");
         page.is_sound();
     });
@@ -464,14 +464,14 @@ fn the_pictures_of_the_readme_can_be_taken() {
         page.phone(3).entry(&["New shift, all units"]);
         page.hold(nurse, "Marisol", "birch");
         nurse.command("alarm");
-        nurse.write("surface", "LW-15");
+        nurse.write("surface", "LW-13");
         page.tap_text_with("kind, note");
         nurse.tap("choice-low-pressure");
         nurse.tap("run");
-        nurse.entry(&["LW-15", "le llama: Aides"]);
+        nurse.entry(&["LW-13", "le llama: Aides"]);
         page.hold(nurse, "Ines", "birch");
         step_5(page, "07:05");
-        nurse.entry(&["LW-15", "open for 5 min", "calls you: Nurses"]);
+        nurse.entry(&["LW-13", "open for 5 min", "calls you: Nurses"]);
         page.tap("[data-test='try-round']");
         let mut card = aide.entry(&["Round Elm", "how much air"]);
         for _ in 0..2 {

@@ -218,6 +218,9 @@ named_enum! {
     }
 }
 
+/// So many letters of a kind tell it from every other, where the whole word would not fit.
+const KIND_LETTERS: usize = 3;
+
 impl Spoken {
     /// What one must be allowed to do for it.
     pub fn right(&self) -> Right {
@@ -274,7 +277,7 @@ impl Spoken {
                 "p".to_owned(),
                 cause.as_str().to_owned(),
                 minutes.map_or_else(String::new, |minutes| minutes.to_string()),
-                kind.as_str().to_owned(),
+                kind.as_str()[..KIND_LETTERS].to_owned(),
                 air.map_or_else(String::new, air_word),
             ],
             Spoken::Filter { finding, action } => vec![
@@ -360,7 +363,10 @@ impl Spoken {
                     "" => None,
                     minutes => Some(minutes.parse().map_err(|_| NotOurs)?),
                 },
-                kind: AlarmKind::from_text(kind).ok_or(NotOurs)?,
+                kind: *AlarmKind::ALL
+                    .iter()
+                    .find(|one| one.as_str()[..KIND_LETTERS] == **kind)
+                    .ok_or(NotOurs)?,
                 air: match *air {
                     "" => None,
                     air => Some(read_air(air)?),

@@ -810,6 +810,12 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             air: minutes.map(|_| Air::Measured(Tenths(1_111))),
         }));
     }
+    entries.extend(AlarmKind::ALL.iter().map(|kind| Spoken::Found {
+        minutes: None,
+        cause: Cause::Hose,
+        kind: *kind,
+        air: None,
+    }));
     entries.push(Spoken::Static { minutes: 60 });
     entries.push(Spoken::Set {
         setting: "x".repeat(SETTING_BYTES_MAX),

@@ -317,7 +317,7 @@ fn the_months_say_what_owning_pays_and_how_many_to_own() {
         "yours were used",
         "upkeep 340.00",
         "rentals)",
-        "in the last 89 days 39 surfaces of your own, 2 of them only for a part",
+        "of the last 89 days: 39 surfaces were your own at some time, 2 of them not all of it; today 37",
     ] {
         assert!(cost.contains(part), "{part}: {cost}");
     }

@@ -2,7 +2,7 @@
 //! with alarms that were opened in the past and rungs a minute apart, so that one is due every other second. Decides
 //! what is due when, and whether the chat and the log show it; leaves what happens to the program meanwhile to the tests.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::process::Command;
 use std::sync::Arc;
@@ -101,8 +101,9 @@ impl House {
             .is_some()
     }
 
-    /// When the calls for each alarm came, by the chat's own numbers, and the cards.
-    fn calls(&self, alarm: &Climbing) -> (Vec<DateTime<Utc>>, usize) {
+    /// When the calls for an alarm came, by the chat's own numbers, with the nonce of each, and how many cards
+    /// it has.
+    fn calls(&self, alarm: &Climbing) -> (Vec<(DateTime<Utc>, String)>, usize) {
         let posts = self.guild.messages(self.guild.channel("care"));
         let mut posts: Vec<_> = posts
             .iter()
@@ -113,7 +114,10 @@ impl House {
         let card = format!("**{}** · ", alarm.tag);
         let calls = posts.iter().filter(|m| m.content.starts_with(&call));
         let calls = calls
-            .map(|m| DateTime::from_timestamp_millis(m.id.made_ms() as i64).unwrap())
+            .map(|m| {
+                let at = DateTime::from_timestamp_millis(m.id.made_ms() as i64);
+                (at.unwrap(), format!("{:?}", m.nonce))
+            })
             .collect();
         let cards = posts.iter().filter(|m| m.content.starts_with(&card));
         (calls, cards.count())
@@ -132,7 +136,7 @@ impl House {
                 // The chat's numbers are whole milliseconds.
                 let within = due - TimeDelta::milliseconds(2)..=due + late;
                 assert!(
-                    calls.iter().any(|at| within.contains(at)),
+                    calls.iter().any(|(at, _)| within.contains(at)),
                     "{}: nobody was called for the rung of {due}; calls {calls:?}",
                     alarm.tag
                 );
@@ -146,6 +150,7 @@ impl House {
         let store = Store::open(self.folder.path(), self.facility()).unwrap();
         store.verify().unwrap();
         let asked = rungs(&store);
+        let (mut all, mut overtaken) = (0, 0);
         for alarm in &self.alarms {
             let by = |at: DateTime<Utc>| (at - alarm.opened).num_seconds() / RUNG.num_seconds();
             let due = by(stopped - TimeDelta::from_std(SETTLED).unwrap());
@@ -161,16 +166,28 @@ impl House {
                 "{}: {climbed} rungs asked, {due} were due",
                 alarm.tag
             );
-            // The newest says how long it is open; those before it, that nobody took it then.
+            // One that still waited to be sent when
+            // the next was due came with that one.
             let (calls, cards) = self.calls(alarm);
-            assert_eq!(
-                calls.len() as i64,
-                climbed,
-                "{}: calls in the channel",
-                alarm.tag
+            let (tag, came) = (&alarm.tag, calls.len() as i64);
+            assert!(came <= climbed, "{tag}: {came} calls of {climbed} rungs");
+            overtaken += climbed - came;
+            all += climbed;
+            let newest = alarm.opened + RUNG * i32::try_from(climbed).unwrap();
+            let last = calls.last().map(|(at, _)| *at + TimeDelta::milliseconds(2));
+            assert!(
+                last >= Some(newest).filter(|_| climbed > 0),
+                "{tag}: the newest call is missing"
             );
+            let nonces: BTreeSet<_> = calls.iter().map(|(_, nonce)| nonce).collect();
+            assert_eq!(nonces.len(), calls.len(), "{tag}: a call came twice");
             assert_eq!(cards, 1, "{}: cards in the channel", alarm.tag);
         }
+        println!("{all} calls, {overtaken} of them in the next one");
+        assert!(
+            overtaken * 20 <= all,
+            "{overtaken} of {all} calls waited for the next one"
+        );
         assert!(!answered.is_empty(), "nobody got an answer");
         for interaction in answered {
             let seen = store.seen(&Source::interaction(interaction.0)).unwrap();

@@ -133,7 +133,7 @@ async fn what_is_secret_or_typed_is_in_no_log_and_in_no_dump() {
     let core: Vec<_> = core.unwrap().split_whitespace().collect();
     assert_eq!(core[4..6], ["0", "0"], "{core:?}");
     let pid = i32::try_from(process.id()).unwrap();
-    kill_process(Pid::from_raw(pid).unwrap(), Signal::SEGV).unwrap();
+    kill_process(Pid::from_raw(pid).unwrap(), Signal::ABORT).unwrap();
     let begun = mono();
     let said = loop {
         if let Some((code, said)) = process.ended().unwrap() {
