@@ -44,6 +44,8 @@ struct Figures<'a> {
     rental: Origin,
     /// How many rentals the recorded rate is of.
     rentals: usize,
+    /// The recorded rate, in cents, and of how many rentals, where another one was typed.
+    recorded_rental: Option<(i64, usize)>,
     /// What the home has set for renting, where its rentals say something else.
     instead_of: Option<i64>,
     own: f64,
@@ -146,6 +148,14 @@ impl<'a> Figures<'a> {
     fn of(asked: &Asked<'a>, costing: &Costing) -> Result<Result<Self, Wanted>, Refusal> {
         let state = asked.state;
         let (rental_cents, rental, rentals) = rental(state, costing)?;
+        let without_rental = Costing {
+            rental: None,
+            ..*costing
+        };
+        let recorded_rental = match (rental, self::rental(state, &without_rental)) {
+            (Origin::Typed, Ok((cents, Origin::Records, count))) => Some((cents, count)),
+            _ => None,
+        };
         let set = Some(state.policies.get(Name::RentalDay)).filter(|cents| *cents > 0);
         let instead_of = set.filter(|cents| rental == Origin::Records && *cents != rental_cents);
         let records = match OnRecord::read(asked, costing.kind) {
@@ -194,6 +204,7 @@ impl<'a> Figures<'a> {
             upkeep: upkeep_from,
             rental,
             rentals,
+            recorded_rental,
             instead_of,
             own,
             from_days,
@@ -257,7 +268,7 @@ impl<'a> Figures<'a> {
                     lang,
                     "cost-rental-of",
                     rate = rate,
-                    kind = of_kind,
+                    kind = of_kind.as_str(),
                     count = self.rentals as i64
                 ),
                 Origin::Typed | Origin::Policy => say!(lang, "cost-rental", rate = rate),
@@ -302,6 +313,10 @@ impl<'a> Figures<'a> {
                 });
             }
         }
+        let beside = self.beside(lang, money, &of_kind);
+        if !beside.is_empty() {
+            lines.push(say!(lang, "cost-beside", what = beside.join(" · ")));
+        }
         if let Some(set) = self.instead_of {
             let set = rent::money(set);
             lines.push(say!(lang, "cost-not-policy", set = set));
@@ -319,6 +334,37 @@ impl<'a> Figures<'a> {
             ));
         }
         lines
+    }
+}
+
+impl Figures<'_> {
+    /// What is on record and was typed otherwise.
+    fn beside(&self, lang: Lang, money: Money<'_>, of_kind: &str) -> Vec<String> {
+        let mut beside = Vec::new();
+        if let Some((cents, count)) = self.recorded_rental {
+            beside.push(say!(
+                lang,
+                "cost-rental-of",
+                rate = money.cents(cents as f64),
+                kind = of_kind,
+                count = count as i64
+            ));
+        }
+        let typed = self
+            .used
+            .as_ref()
+            .is_some_and(|used| used.from == Origin::Typed);
+        if let Some(days) = self.on_record().filter(|_| typed) {
+            beside.push(say!(lang, "cost-used", days = whole(days)));
+        }
+        beside
+    }
+
+    /// For how many days a year one of the home's own was used, where enough is on record.
+    fn on_record(&self) -> Option<f64> {
+        let of = &self.of_own;
+        let enough = self.records.days() >= DAYS_ENOUGH && of.had_days > 0.0;
+        enough.then(|| of.under_days / of.had_days * YEAR_DAYS)
     }
 }
 

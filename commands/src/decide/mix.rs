@@ -269,8 +269,8 @@ fn sums(asked: &Asked<'_>, mixing: &Mixing) -> Result<Sums, Refusal> {
     };
     let exact = bleach::mix(mixing.stock, mixing.target, mixing.volume()).map_err(fault)?;
     let bleach = measured(exact.bleach, mixing.unit).map_err(fault)?;
-    // Nearly the bleach itself: measured up, it leaves no room for water.
-    if bleach.volume.ml >= mixing.volume().ml {
+    // Nearly the bleach itself: measured up, it leaves hardly any room for water.
+    if bleach.volume.ml * 20.0 >= mixing.volume().ml * 19.0 {
         return Err(of_both("fault-mix-nearly"));
     }
     Ok(Sums { exact, bleach })

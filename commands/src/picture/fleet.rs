@@ -9,6 +9,8 @@ use crate::words::Lang;
 
 /// The chance at which the picture begins, where the promise is bolder: one request in five finding none is no plan.
 const FROM: f64 = 0.2;
+/// The chance by the most that may be asked for at which it begins, where there are counts enough above it.
+const FROM_MOST: f64 = 0.5;
 /// How many counts beyond the fewest and today's are drawn, at least.
 const BEYOND: u32 = 3;
 /// Today's count stands at the end of the axis where it is more than so many times the fewest.
@@ -54,11 +56,18 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         None => None,
     };
     let first = curve.partition_point(|chance| *chance > FROM.max(of.promise * 2.0));
-    // From the first count that is worth drawing, or from today's where that is fewer.
-    let first = first
-        .saturating_sub(1)
-        .min(of.owned as usize)
-        .min(fewest as usize);
+    // From the first count that is worth drawing, or from today's where that is fewer; where so few that more than half might find
+    // none, only the one below them, which would else press all others down.
+    let least = of.owned.min(fewest) as usize;
+    let first = first.saturating_sub(1).min(least);
+    let bold = |count: &usize| {
+        let high = range.as_ref().and_then(|[_, most]| most.get(*count));
+        high.is_some_and(|high| *high > FROM_MOST)
+    };
+    let first = (first..least.saturating_sub(1))
+        .take_while(bold)
+        .last()
+        .map_or(first, |last| last + 1);
     let shown: Vec<(i64, i64)> = curve
         .iter()
         .enumerate()
@@ -68,9 +77,12 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         .collect();
     let chance = |count: u32| curve.get(count as usize).copied().map_or(0, millionths);
     let (promise, now) = (millionths(of.promise), chance(of.owned));
+    // All of the area stands in the picture: cut off, its edge would look like a limit.
+    let high = range.as_ref().and_then(|[_, most]| most.get(first));
     let top = shown
         .first()
         .map_or(0, |(_, chance)| *chance)
+        .max(high.copied().map_or(0, millionths))
         .max(promise * 2);
     let mut layers = Vec::new();
     layers.extend(range.as_ref().map(|[least, most]| {
@@ -145,7 +157,7 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
                 } else {
                     "picture-fleet-none"
                 };
-                say!(lang, key, chance = worse(lang, *chance))
+                say!(lang, key, count = *count, chance = worse(lang, *chance))
             } else {
                 String::new()
             },
@@ -167,16 +179,20 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
         then = worse(lang, chance(fewest)),
         promise = percent(lang, promise)
     )];
-    text.extend(range.as_ref().and_then(|ends| {
-        let place = of.owned as usize;
-        let [least, most] = [ends[0].get(place)?, ends[1].get(place)?];
-        Some(say!(
-            lang,
-            "picture-fleet-range-text",
-            owned = i64::from(of.owned),
-            least = worse(lang, millionths(*least)),
-            most = worse(lang, millionths(*most))
-        ))
+    let counts_told = [fewest, of.owned];
+    let counts_told = &counts_told[usize::from(same)..];
+    text.extend(range.as_ref().into_iter().flat_map(|ends| {
+        counts_told.iter().filter_map(move |count| {
+            let place = *count as usize;
+            let [least, most] = [ends[0].get(place)?, ends[1].get(place)?];
+            Some(say!(
+                lang,
+                "picture-fleet-range-text",
+                count = i64::from(*count),
+                least = worse(lang, millionths(*least)),
+                most = worse(lang, millionths(*most))
+            ))
+        })
     }));
     Ok(Picture {
         name: "fleet.png".to_owned(),

@@ -19,7 +19,7 @@ use crate::words::Lang;
 
 /// The columns. They are names for programs, the same in every language. That of beds is left out where none may be named: a column that is
 /// empty throughout would look as if beds were not known.
-const COLUMNS: [&str; 14] = [
+const COLUMNS: [&str; 15] = [
     "entry",
     "happened",
     "entered",
@@ -34,6 +34,7 @@ const COLUMNS: [&str; 14] = [
     "role",
     "reason",
     "note",
+    "remarks",
 ];
 
 /// The column of beds.
@@ -189,6 +190,15 @@ fn cells(asked: &Asked<'_>, facts: &Facts<'_>, entry: &Entry<'_>) -> [String; CO
         by.push(format!("#{}", correction.no));
         reason.extend(correction.note.as_deref().map(plain));
     }
+    // Who said more of it, or signed it, and what.
+    let remarks = entry.remarks.iter().map(|remark| {
+        let (no, at) = (remark.no, moment(remark.entered));
+        let (who, what) = (role_word(asked.lang, remark.role), words(pen, &remark.body));
+        match remark.note.as_deref().map(plain) {
+            Some(note) => format!("#{no} {at} {who}: {what}: {note}"),
+            None => format!("#{no} {at} {who}: {what}"),
+        }
+    });
     let text = |text: Option<&str>| text.map_or_else(String::new, str::to_owned);
     [
         format!("#{}", record.no),
@@ -205,5 +215,6 @@ fn cells(asked: &Asked<'_>, facts: &Facts<'_>, entry: &Entry<'_>) -> [String; CO
         role_word(asked.lang, record.role),
         reason.join(" / "),
         record.note.as_deref().map_or_else(String::new, plain),
+        remarks.collect::<Vec<_>>().join(" / "),
     ]
 }

@@ -85,6 +85,7 @@ cost-year = { $days } days a year: { $rent } rented, { $own } owned.
 cost-typed = Typed: { $what }
 cost-policy = By your home's policies: { $what }
 cost-records = From your records: { $what }
+cost-beside = Your own records, not taken here: { $what }
 cost-price = price { $price }
 cost-salvage = brings { $salvage } at the end
 cost-years = lasts { $years } years

@@ -85,6 +85,7 @@ cost-year = { $days } días al año: { $rent } alquilada, { $own } propia.
 cost-typed = Escrito: { $what }
 cost-policy = Según las normas de la residencia: { $what }
 cost-records = De su historial: { $what }
+cost-beside = Sus propios datos, que aquí no se usan: { $what }
 cost-price = precio { $price }
 cost-salvage = al final vale { $salvage }
 cost-years = dura { $years } años
