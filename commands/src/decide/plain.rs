@@ -528,6 +528,21 @@ fn where_is(asked: &Asked<'_>, tag: &str) -> Result<Message, Refusal> {
             }
         }
     };
+    let alarm = surface.alarm.and_then(|no| state.alarms.get(&no));
+    let alarm = alarm.map(|alarm| {
+        let at = clock_time(alarm.opened);
+        match alarm.taken {
+            Some((who, since)) => say!(
+                lang,
+                "plain-where-alarm-taken",
+                at = at,
+                who = person(who),
+                since = clock_time(since)
+            ),
+            None => say!(lang, "plain-where-alarm", at = at),
+        }
+    });
+    let line = line + &alarm.map_or_else(String::new, |alarm| format!("\n{alarm}"));
     let tap = Tap::Plain(Plain::Card { tag: tag.clone() });
     let card = button(lang, "button-card", Look::Plain, &tap);
     Ok(Message::text(line).buttons(vec![card]))

@@ -167,7 +167,10 @@ static NUMBER: LazyLock<Regex> =
 static OPEN_FOR: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"alarm open for (\d+) min").expect("a pattern"));
 static MEANT: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"^Late: this was meant for <t:(\d+):f>").expect("a pattern"));
+    LazyLock::new(|| Regex::new(r"(?m)^Late: this was meant for <t:(\d+):f>").expect("a pattern"));
+static COMES_LATE: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"^This comes late: it was to be said on <t:(\d+):f>").expect("a pattern")
+});
 static LIST: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\*\*(New shift|Handover), ([^.*]+?)\.?\*\*").expect("a pattern"));
 
@@ -262,10 +265,14 @@ impl Model {
         }
         if let Some(list) = LIST.captures(text) {
             let local = self.zone.local(now);
-            let meant = MEANT.captures(text).and_then(|found| {
+            let said = |pattern: &Regex| {
+                let found = pattern.captures(text)?;
                 let at = DateTime::from_timestamp(found[1].parse().ok()?, 0)?;
                 Some(self.zone.local(at))
-            });
+            };
+            let meant = said(&MEANT);
+            // One that waited to be sent was of the time when it was written.
+            let local = said(&COMES_LATE).unwrap_or(local);
             let hours = LISTS.iter().find(|(title, _)| *title == &list[1]);
             let Some((_, hours)) = hours else {
                 return false;

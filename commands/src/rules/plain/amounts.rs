@@ -129,6 +129,9 @@ fn written(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
         let end = more(of, &mut written, after).unwrap_or(after);
         return Some((written, end));
     }
+    if let Some((written, end)) = slurred(of, start) {
+        return Some((written, end));
+    }
     if let Some((fraction, end)) = fraction(of, start) {
         let mut written = Written {
             fraction: Some(fraction.read),
@@ -182,6 +185,32 @@ fn written(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
         return None;
     }
     Some((written, end))
+}
+
+/// `one an a half`, `un i medio`: a word with a slip for "and" behind it, so that the number is no half alone.
+fn slurred(of: &Sentence<'_>, start: usize) -> Option<(Written, usize)> {
+    let word = |at: usize| of.word(at).filter(|_| of.free(at));
+    let whole = match word(start)? {
+        "un" | "una" | "uno" | "one" | "won" => "1",
+        other => digit(other)?,
+    };
+    if !matches!(
+        word(start + 1)?,
+        "an" | "nd" | "ad" | "amd" | "ans" | "i" | "y" | "e" | "and" | "n"
+    ) {
+        return None;
+    }
+    let (fraction, end) = fraction(of, start + 2)?;
+    let mut written = Written {
+        whole: Some(whole.to_owned()),
+        fraction: Some(fraction.read),
+        typed_fraction: fraction.typed,
+        joined: true,
+        ..Written::default()
+    };
+    let unit = unit(of, end);
+    written.unit = unit.map(|(unit, _)| unit);
+    Some((written, unit.map_or(end, |(_, after)| after)))
 }
 
 /// The fraction behind a whole number: `1/4`, `and a half`, `y media`.

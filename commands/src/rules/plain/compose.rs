@@ -257,6 +257,12 @@ fn question(of: &Sentence<'_>, subject: &Subject<'_>, no_reading: bool) -> Optio
         let sign = checks::sign(of, &kinds).unwrap_or(Sign::NotKnown);
         return Some(whole(Understood::LookFirst { tag: None, sign }));
     }
+    // "When was the filter of LW-12 changed": its card says so, and nothing is entered.
+    let begins = of.hits.first().filter(|hit| hit.meaning == Meaning::Status);
+    let asks_when = begins.is_some_and(|hit| matches!(of.word(hit.start), Some("when" | "cuando")));
+    if let (true, Subject::One(tag)) = (asks_when, subject) {
+        return Some(whole(Understood::Where(Place::Surface((*tag).to_owned()))));
+    }
     if entry {
         return None;
     }

@@ -367,13 +367,22 @@ fn said_of(of: &Sentence<'_>) -> Of {
     }
 }
 
+/// `101-104`: the beds between would be left out without a word.
+fn is_range(of: &Sentence<'_>) -> bool {
+    let both =
+        (0..of.tokens.len()).any(|at| matches!(of.word(at), Some("both" | "ambas" | "ambos")));
+    let dash = |at: usize| of.tokens.get(at).is_some_and(|token| token.is_mark('-'));
+    let mut pairs = of.names.windows(2);
+    !both && pairs.any(|pair| pair[0].end + 1 == pair[1].start && dash(pair[0].end))
+}
+
 /// Several surfaces were named.
 pub(super) fn about(of: &Sentence<'_>, tags: &[&str], amounts: &[Amount]) -> Heard {
     // Two surfaces without power are two alarms, not a whole unit's.
     if let Some(name) = command(of).filter(|name| *name != "outage") {
         return Heard::Nearest(Example::Command(name));
     }
-    if amounts.len() > 1 {
+    if amounts.len() > 1 || is_range(of) {
         return Heard::Asks(Asks::OneAtATime);
     }
     let spoken = tags.iter().any(|tag| about_one(of, tag, amounts).is_some());

@@ -38,6 +38,8 @@ fault-plain-not-yours = Only { $who } can confirm this, who wrote it. If you saw
 
 ## Answers
 
+plain-where-alarm = Its alarm of { $at } is open, and **nobody has taken it.**
+plain-where-alarm-taken = Its alarm of { $at } is open. { $who } took it at { $since }.
 plain-where-placed = **{ $surface }** · in place in { $unit }, since { $since }
 plain-where-out-under = **{ $surface }** · **out of service** since { $since }, and still under a resident in { $unit }
 plain-empty-bed = No surface is under that bed.

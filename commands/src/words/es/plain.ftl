@@ -38,6 +38,8 @@ fault-plain-not-yours = Solo { $who } puede confirmarlo, porque lo escribió. Si
 
 ## Answers
 
+plain-where-alarm = Su alarma de las { $at } está abierta, y **nadie la ha tomado.**
+plain-where-alarm-taken = Su alarma de las { $at } está abierta. { $who } la tomó a las { $since }.
 plain-where-placed = **{ $surface }** · en uso en { $unit }, desde el { $since }
 plain-where-out-under = **{ $surface }** · **fuera de servicio** desde el { $since }, y todavía debajo de una persona en { $unit }
 plain-empty-bed = Esa cama no tiene ninguna superficie.
