@@ -46,7 +46,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Duty) -> Result<Decision, Refusal> 
         Duty::End { no } => end(asked, no),
         Duty::Relieve { no } => relieve(asked, no),
         Duty::Accept { handover } => handover::accept(asked, handover),
-        Duty::Rest { unit, shift } => handover::rest(asked, unit.as_ref(), shift),
+        Duty::Rest { unit, shift, part } => handover::rest(asked, unit.as_ref(), shift, part),
     }
 }
 

@@ -53,7 +53,7 @@ pub(super) fn handover(asked: &Asked<'_>, typed: Option<&str>) -> Result<Decisio
     }
     let from = due::shift_start(state, asked.now);
     let shift = text::Shift::of(state, unit, from, asked.now);
-    let (mut message, rest) = shift.message(state, lang, true);
+    let (mut message, more) = shift.message(state, lang, true);
     let mut buttons = Vec::new();
     if let Some(of) = newest(state, unit, from) {
         message.text = format!("{}\n{}", message.text, how_it_stands(lang, of));
@@ -62,8 +62,8 @@ pub(super) fn handover(asked: &Asked<'_>, typed: Option<&str>) -> Result<Decisio
             buttons.push(button(lang, "button-accept-of", Look::Good, &tap));
         }
     }
-    if !rest.is_empty() {
-        buttons.push(text::rest_button(lang, unit, from));
+    if more {
+        buttons.push(text::rest_button(lang, unit, from, 0));
     }
     Ok(Decision::private(message.buttons(buttons)))
 }
@@ -102,11 +102,12 @@ fn without_accept(mut message: Message) -> Message {
     message
 }
 
-/// "The rest": what did not fit, as it stands now.
+/// "The rest": what did not fit, as it stands now, a message at a time; each but the last opens the next.
 pub(super) fn rest(
     asked: &Asked<'_>,
     unit: Option<&Unit>,
     shift: i64,
+    part: u16,
 ) -> Result<Decision, Refusal> {
     let unit = unit
         .map(|unit| find_unit(asked.state, unit.as_str()))
@@ -115,14 +116,27 @@ pub(super) fn rest(
         .filter(|from| *from <= asked.now)
         .ok_or_else(|| Refusal::new("fault-stale-tap"))?;
     let lang = asked.lang;
-    let (_, rest) =
-        text::Shift::of(asked.state, unit, from, asked.now).message(asked.state, lang, true);
-    let said = if rest.is_empty() {
-        say!(lang, "handover-no-rest")
-    } else {
-        text::rest_words(lang, &rest)
+    let rest = text::Shift::of(asked.state, unit, from, asked.now).rest(asked.state, lang);
+    let parts = text::parts(&rest);
+    // There may be less of it by now than when its button was made.
+    let last = u16::try_from(parts.len().saturating_sub(1)).unwrap_or(u16::MAX);
+    let part = part.min(last);
+    let mut parts = parts.into_iter().skip(usize::from(part));
+    let Some(lines) = parts.next() else {
+        return Ok(Decision::private(Message::text(say!(
+            lang,
+            "handover-no-rest"
+        ))));
     };
-    Ok(Decision::private(Message::text(said)))
+    let mut said = lines.join("\n");
+    let left: usize = parts.map(|lines| lines.len()).sum();
+    if left == 0 {
+        return Ok(Decision::private(Message::text(said)));
+    }
+    said.push('\n');
+    said.push_str(&say!(lang, "handover-rest", count = left as i64));
+    let next = text::rest_button(lang, unit, from, part + 1);
+    Ok(Decision::private(Message::text(said).buttons(vec![next])))
 }
 
 /// "I take over".

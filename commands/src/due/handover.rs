@@ -1,7 +1,12 @@
 //! What the next shift must know, on one screen of a phone. Decides what is said first and what is only counted; leaves who
 //! may accept it to `decide::handover`, and what is due to `list`.
 
+mod calls;
+mod parts;
+
 use chrono::{DateTime, TimeDelta, Utc};
+
+pub(crate) use parts::parts;
 
 use super::card::words_key;
 use super::list::{DueItem, DueKind, list};
@@ -11,8 +16,7 @@ use crate::decide::{
     on_duty_line, paper_names, person, role_word, span, still_missing, with_acts,
 };
 use crate::ids::{HandoverNo, Person, RecordNo, Unit};
-use crate::message::{Look, Message, TEXT_CHARS_MAX};
-use crate::record::On;
+use crate::message::{Look, Message};
 use crate::rules;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
@@ -27,15 +31,10 @@ pub const CHARS_MOST: usize = 1_200;
 pub const LINES_MOST: usize = 25;
 /// Characters that such a line holds.
 const LINE_CHARS: usize = 42;
-/// Somebody who is called about the same thing so long after is named again: it is another matter by then.
-const AGAIN: TimeDelta = TimeDelta::hours(1);
 /// A moment so long ago could be one of yesterday.
 const PLAIN: TimeDelta = TimeDelta::hours(12);
 /// Names, or runs of them, that a line shows before it only counts.
 const NAMES_MAX: usize = 8;
-
-/// Somebody who was called, in words, and when.
-type Named = (String, DateTime<Utc>);
 
 /// A handover that is posted now.
 pub(super) fn made(
@@ -62,7 +61,7 @@ pub(crate) fn key(no: HandoverNo) -> String {
 pub(crate) fn card(state: &State, lang: Lang, of: &Handover, now: DateTime<Utc>) -> Message {
     let mut told = Shift::of(state, of.unit.as_ref(), of.shift, now);
     told.posted = Some(of.at);
-    let (mut message, rest) = told.message(state, lang, of.accepted.is_none());
+    let (mut message, more) = told.message(state, lang, of.accepted.is_none());
     let mut buttons = Vec::new();
     match of.accepted {
         None => buttons.push(button(
@@ -82,21 +81,23 @@ pub(crate) fn card(state: &State, lang: Lang, of: &Handover, now: DateTime<Utc>)
             message.text = format!("{}\n{line}", message.text);
         }
     }
-    if !rest.is_empty() {
-        buttons.push(rest_button(lang, of.unit.as_ref(), of.shift));
+    if more {
+        buttons.push(rest_button(lang, of.unit.as_ref(), of.shift, 0));
     }
     message.buttons(buttons)
 }
 
-/// The button that opens what did not fit, for its reader alone.
+/// The button that opens a part of what did not fit, for its reader alone.
 pub(crate) fn rest_button(
     lang: Lang,
     unit: Option<&Unit>,
     shift: DateTime<Utc>,
+    part: u16,
 ) -> crate::message::Button {
     let tap = Tap::Duty(Duty::Rest {
         unit: unit.cloned(),
         shift: shift.timestamp() / 60,
+        part,
     });
     button(lang, "button-rest", Look::Plain, &tap)
 }
@@ -130,8 +131,28 @@ impl<'a> Shift<'a> {
         }
     }
 
-    /// The handover, and the lines that are not on it whole: those that did not fit, and those that only count some.
-    pub fn message(&self, state: &State, lang: Lang, open: bool) -> (Message, Vec<String>) {
+    /// The handover, and whether there are lines that are not on it whole: those that did not fit, and those that only
+    /// count some.
+    pub fn message(&self, state: &State, lang: Lang, open: bool) -> (Message, bool) {
+        let (shown, kept) = self.screen(state, lang, open);
+        let more = !self.after(state, lang, kept).is_empty();
+        (Message::text(shown.join("\n")), more)
+    }
+
+    /// The lines that its card does not show whole. A card stands in the home's language or in its reader's, as it was
+    /// posted or as it was accepted: what the shortest of those leaves out is said here, so that none leaves a gap.
+    pub fn rest(mut self, state: &State, lang: Lang) -> Vec<String> {
+        let card = state.duty.handover(self.unit);
+        self.posted = card.filter(|of| of.shift == self.from).map(|of| of.at);
+        let kept = [lang, state.lang()]
+            .into_iter()
+            .flat_map(|lang| [true, false].map(|open| self.screen(state, lang, open).1))
+            .min();
+        self.after(state, lang, kept.unwrap_or(0))
+    }
+
+    /// What one screen shows, and how many of the lines those are.
+    fn screen(&self, state: &State, lang: Lang, open: bool) -> (Vec<String>, usize) {
         let head = match self.unit {
             Some(unit) => say!(
                 lang,
@@ -153,15 +174,20 @@ impl<'a> Shift<'a> {
         if lines.is_empty() {
             lines.push(say!(lang, "handover-nothing"));
         }
-        let kept = fit(lang, &mut shown, &lines);
+        let kept = parts::fit(lang, &mut shown, &lines);
+        (shown, kept)
+    }
+
+    /// The lines that a screen with the first `kept` does not show whole.
+    fn after(&self, state: &State, lang: Lang, kept: usize) -> Vec<String> {
+        let lines = self.lines(state, lang, NAMES_MAX);
         let whole = self.lines(state, lang, usize::MAX);
-        let rest = whole
+        whole
             .into_iter()
             .enumerate()
             .filter(|(place, line)| *place >= kept || lines.get(*place) != Some(line))
             .map(|(_, line)| line)
-            .collect();
-        (Message::text(shown.join("\n")), rest)
+            .collect()
     }
 
     /// Everything there is to say, the most urgent first; a line names so many at `most`.
@@ -211,7 +237,7 @@ impl<'a> Shift<'a> {
                 .into_iter()
                 .filter_map(counted),
         );
-        lines.extend(self.told(state, lang));
+        lines.extend(self.told(state, lang, most));
         let target = TimeDelta::hours(state.policies.get(Name::TurnoverHours));
         let late: Vec<&DueItem> = items
             .iter()
@@ -482,124 +508,6 @@ impl<'a> Shift<'a> {
             )
         })
     }
-
-    /// Who was called about what in this shift, each once for each matter, in the order of their calls.
-    fn told(&self, state: &State, lang: Lang) -> Vec<String> {
-        let mut about: Vec<(String, Vec<Named>)> = Vec::new();
-        let in_shift = state
-            .duty
-            .told
-            .iter()
-            .filter(|told| self.from <= told.at && told.at < self.to);
-        for told in in_shift {
-            let name = match &told.on {
-                On::Surface(tag) if self.here(state, tag) => in_post(state, lang, tag),
-                On::Unit(unit) if self.unit.is_none_or(|of| of == unit) => unit.to_string(),
-                On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_) | On::Wish(_) => {
-                    continue;
-                }
-            };
-            let roles = told.called.roles.iter();
-            let who = roles
-                .map(|role| say!(lang, &format!("told-{}", role.as_str())))
-                .chain(told.called.people.iter().map(|(who, _)| person(*who)));
-            let place = match about.iter().position(|(of, _)| *of == name) {
-                Some(place) => place,
-                None => {
-                    about.push((name, Vec::new()));
-                    about.len() - 1
-                }
-            };
-            let list = &mut about[place].1;
-            for who in who {
-                let known = |(of, at): &Named| *of == who && told.at - *at < AGAIN;
-                if !list.iter().any(known) {
-                    list.push((who, told.at));
-                }
-            }
-        }
-        about
-            .into_iter()
-            .map(|(name, who)| {
-                let who: Vec<String> = who
-                    .into_iter()
-                    .map(|(who, at)| format!("{who} {}", clock_time(at)))
-                    .collect();
-                say!(lang, "handover-told", surface = name, who = who.join(", "))
-            })
-            .collect()
-    }
-}
-
-/// As many lines as one screen holds, and how many those are; the rest is counted in a last line.
-fn fit(lang: Lang, shown: &mut Vec<String>, lines: &[String]) -> usize {
-    let size = |lines: &[String]| {
-        let chars: usize = lines.iter().map(|line| shown_chars(line) + 1).sum();
-        let broken: usize = lines
-            .iter()
-            .map(|line| shown_chars(line).div_ceil(LINE_CHARS).max(1))
-            .sum();
-        (chars, broken)
-    };
-    // Room for the line that counts the rest, and for the one that says who accepted it.
-    let spare = (100, 4);
-    let (mut chars, mut broken) = size(shown);
-    let mut kept = 0;
-    for line in lines {
-        let (more, breaks) = size(std::slice::from_ref(line));
-        if chars + more + spare.0 > CHARS_MOST || broken + breaks + spare.1 > LINES_MOST {
-            break;
-        }
-        chars += more;
-        broken += breaks;
-        kept += 1;
-        shown.push(line.clone());
-    }
-    let left = lines.len() - kept;
-    if left > 0 {
-        shown.push(say!(lang, "handover-rest", count = left as i64));
-    }
-    kept
-}
-
-/// The lines that did not fit, as one message: whole lines, and a last one that says where the others are read.
-pub(crate) fn rest_words(lang: Lang, rest: &[String]) -> String {
-    // Room for the last line.
-    let most = TEXT_CHARS_MAX - 200;
-    let mut said = String::new();
-    for (place, line) in rest.iter().enumerate() {
-        if said.chars().count() + line.chars().count() > most {
-            let count = (rest.len() - place) as i64;
-            said.push_str(&say!(lang, "handover-rest-more", count = count));
-            break;
-        }
-        said.push_str(line);
-        said.push('\n');
-    }
-    said.trim_end().to_owned()
-}
-
-/// How many characters of a text are seen: its markup is not, and times and names are written out by the phone.
-fn shown_chars(text: &str) -> usize {
-    // A time such as 02:10 PM, a name such as @Noor R.
-    const WRITTEN_OUT: usize = 8;
-    let plain = text.replace("**", "");
-    let mut count = 0;
-    let mut rest = plain.as_str();
-    while let Some(at) = rest.find('<') {
-        count += rest[..at].chars().count();
-        match rest[at..].find('>') {
-            Some(end) => {
-                count += WRITTEN_OUT;
-                rest = &rest[at + end + 1..];
-            }
-            None => {
-                rest = &rest[at..];
-                break;
-            }
-        }
-    }
-    count + rest.chars().count()
 }
 
 /// The beds, where the home has approved them in posts, and else the tags; those under no bed by their tags. Short.
@@ -638,49 +546,4 @@ fn and_more(lang: Lang, shown: String, more: usize) -> String {
         return shown;
     }
     say!(lang, "handover-more", tags = shown, count = more as i64)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_is_seen_is_counted_and_not_its_markup() {
-        assert_eq!(
-            shown_chars("**LW-07**: since <t:1761:t>, <@12> and no more"),
-            43
-        );
-        assert_eq!(shown_chars("a < b"), 5);
-        assert_eq!(shown_chars(""), 0);
-    }
-
-    #[test]
-    fn a_long_handover_is_cut_and_the_rest_is_counted() {
-        let lines: Vec<String> = (0..60).map(|no| format!("- **LW-{no:02}**: low")).collect();
-        let mut shown = vec!["head".to_owned()];
-        let kept = fit(Lang::English, &mut shown, &lines);
-        assert_eq!(shown.len() - 2, kept);
-        assert!(shown.len() <= LINES_MOST);
-        let chars: usize = shown.iter().map(|line| shown_chars(line) + 1).sum();
-        assert!(chars <= CHARS_MOST);
-        assert!(
-            shown.last().is_some_and(|last| last.contains("40")),
-            "{shown:?}"
-        );
-        let rest = rest_words(Lang::English, &lines[kept..]);
-        assert!(rest.ends_with("- **LW-59**: low"), "{rest}");
-    }
-
-    #[test]
-    fn a_rest_beyond_one_message_says_where_the_others_are_read() {
-        let lines: Vec<String> = (0..200)
-            .map(|no| format!("- **LW-{no:03}**: low"))
-            .collect();
-        let rest = rest_words(Lang::English, &lines);
-        assert!(rest.chars().count() <= TEXT_CHARS_MAX);
-        let whole = rest.lines().filter(|line| line.ends_with(": low")).count();
-        let last = rest.lines().last().unwrap_or_default();
-        assert!(last.contains(&(200 - whole).to_string()), "{last}");
-        assert!(last.contains("/handover"), "{last}");
-    }
 }

@@ -190,6 +190,11 @@ impl Duty {
         self.used.is_some_and(|used| now - used < REMEMBERED)
     }
 
+    /// Whether each call since then is still remembered.
+    pub(crate) fn told_since(&self, from: DateTime<Utc>) -> bool {
+        self.told.len() < TOLD_MOST || self.told.first().is_some_and(|oldest| oldest.at < from)
+    }
+
     /// The newest handover of a unit, or of all of them.
     pub fn handover(&self, unit: Option<&Unit>) -> Option<&Handover> {
         self.handovers

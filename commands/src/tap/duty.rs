@@ -41,6 +41,8 @@ pub enum Duty {
         unit: Option<Unit>,
         /// When the shift that hands over began, in minutes since 1970.
         shift: i64,
+        /// Which message of it, from 0.
+        part: u16,
     },
 }
 
@@ -73,7 +75,15 @@ impl Duty {
             Duty::End { no } => join(&[GROUP, "end", &no.to_string()]),
             Duty::Relieve { no } => join(&[GROUP, "relieve", &no.to_string()]),
             Duty::Accept { handover } => join(&[GROUP, "accept", &handover.to_string()]),
-            Duty::Rest { unit, shift } => of("rest", unit, shift),
+            // As it was written before there were parts.
+            Duty::Rest {
+                unit,
+                shift,
+                part: 0,
+            } => of("rest", unit, shift),
+            Duty::Rest { unit, shift, part } => {
+                join(&[&of("rest", unit, shift), &part.to_string()])
+            }
         }
     }
 
@@ -98,6 +108,12 @@ impl Duty {
             ["rest", of, shift] => Duty::Rest {
                 unit: unit(of),
                 shift: minutes(shift)?,
+                part: 0,
+            },
+            ["rest", of, shift, part] => Duty::Rest {
+                unit: unit(of),
+                shift: minutes(shift)?,
+                part: part.parse().map_err(|_| NotOurs)?,
             },
             _ => return Err(NotOurs),
         })

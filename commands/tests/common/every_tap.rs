@@ -306,11 +306,12 @@ fn duties() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
             unit: unit.clone(),
             until: 99_999_999,
         };
-        let rest = Duty::Rest {
-            unit,
+        let rest = |part| Duty::Rest {
+            unit: unit.clone(),
             shift: 99_999_999,
+            part,
         };
-        [have, rest]
+        [have, rest(0), rest(u16::MAX)]
     });
     let end = Duty::End { no: RecordNo(FAR) };
     let relieve = Duty::Relieve { no: RecordNo(FAR) };

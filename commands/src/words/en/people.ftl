@@ -101,10 +101,11 @@ handover-pickup = - Pickups to confirm or to come ({ $count }): { $tags }
 handover-turnover-late = - Turnovers over { $hours } h ({ $count }): { $tags }
 handover-clean-last = - Clean last, sporicidal only: { $tags }
 handover-told = - Called about **{ $surface }**: { $who }
+handover-told-often = - Called about **{ $surface }**: { $who }, last { $at }, { $count } calls
+handover-told-least = - Called about **{ $surface }**: last { $at }, { $count } calls or more
 handover-more = { $tags } and { $count } more
 handover-nothing = Nothing open and nothing late.
 handover-rest = … and { $count } more: tap **The rest**
-handover-rest-more = … and { $count } more: `/handover unit:` reads them a unit at a time.
 handover-beds = { $count ->
         [one] bed
        *[other] beds
@@ -129,6 +130,7 @@ told-supervisor = supervisors
 told-upkeep = upkeep
 told-admin = admins
 told-clock = loftwatch
+told-everybody = everybody
 
 ## Lists that are worked through
 

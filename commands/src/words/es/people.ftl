@@ -101,10 +101,11 @@ handover-pickup = - Recogidas por confirmar o por venir ({ $count }): { $tags }
 handover-turnover-late = - Puestas a punto de más de { $hours } h ({ $count }): { $tags }
 handover-clean-last = - Limpiar al final, solo esporicida: { $tags }
 handover-told = - Se avisó por **{ $surface }**: { $who }
+handover-told-often = - Se avisó por **{ $surface }**: { $who }, el último { $at }, { $count } avisos
+handover-told-least = - Se avisó por **{ $surface }**: el último { $at }, { $count } avisos o más
 handover-more = { $tags } y { $count } más
 handover-nothing = Nada abierto y nada atrasado.
 handover-rest = … y { $count } más: toque **Lo demás**
-handover-rest-more = … y { $count } más: `/handover unit:` las muestra de unidad en unidad.
 handover-beds = { $count ->
         [one] cama
        *[other] camas
@@ -129,6 +130,7 @@ told-supervisor = supervisión
 told-upkeep = mantenimiento
 told-admin = administración
 told-clock = loftwatch
+told-everybody = todo el personal
 
 ## Lists that are worked through
 
