@@ -32,29 +32,9 @@ fn lines(text: &str) -> usize {
 
 #[test]
 fn whatever_happened_fits_on_one_screen_and_the_rest_is_counted() {
-    let mut home = Home::set_up();
-    home.does(
-        Role::Admin,
-        "facility unit",
-        &[("name", text("Elm")), ("beds", text("101-160"))],
-    );
+    let mut home = placed(50);
     for number in 10..50 {
         let tag = format!("LW-{number}");
-        home.does(
-            Role::Supervisor,
-            "fleet add",
-            &[
-                ("tag", text(&tag)),
-                ("profile", text("general")),
-                ("tested", text("2026-01-15")),
-            ],
-        );
-        let bed = format!("1{number}");
-        home.does(
-            Role::Nurse,
-            "place",
-            &[("surface", text(&tag)), ("bed", text(&bed))],
-        );
         home.does(
             Role::Aide,
             "handcheck",
@@ -87,16 +67,17 @@ fn whatever_happened_fits_on_one_screen_and_the_rest_is_counted() {
     }
 }
 
-/// A home with more set-ups begun in Elm than one message of the rest holds.
-fn with_many_placed() -> Home {
+/// A home with so many beds in Elm, and a surface under each of those from the tenth on.
+fn placed(beds: u32) -> Home {
     let mut home = Home::set_up();
+    let names = format!("101-1{beds}");
     home.does(
         Role::Admin,
         "facility unit",
-        &[("name", text("Elm")), ("beds", text("101-180"))],
+        &[("name", text("Elm")), ("beds", text(&names))],
     );
-    for number in 10..80 {
-        let tag = format!("LW-{number}");
+    for number in 10..beds {
+        let (tag, bed) = (format!("LW-{number}"), format!("1{number}"));
         home.does(
             Role::Supervisor,
             "fleet add",
@@ -106,7 +87,6 @@ fn with_many_placed() -> Home {
                 ("tested", text("2026-01-15")),
             ],
         );
-        let bed = format!("1{number}");
         home.does(
             Role::Nurse,
             "place",
@@ -191,7 +171,7 @@ fn minutes_after(from: DateTime<Utc>, minutes: i64) -> String {
 /// Two alarms that nobody takes, from 07:00 to 23:00, in a unit where much else is open. Shifts begin at 07:00 and 15:00.
 #[test]
 fn a_day_of_open_alarms_is_read_to_its_last_line() {
-    let mut home = with_many_placed();
+    let mut home = placed(80);
     home.passes(23 * 60 + 50);
     let opened = home.now;
     alarms(&mut home, &["LW-01", "LW-02"]);
@@ -232,7 +212,7 @@ fn a_day_of_open_alarms_is_read_to_its_last_line() {
 /// Six alarms and as many calls as are not remembered: no line says who was called first, as if none had been before.
 #[test]
 fn calls_beyond_those_that_are_remembered_are_not_said_to_be_all() {
-    let mut home = with_many_placed();
+    let mut home = placed(80);
     home.passes(23 * 60 + 50);
     let opened = home.now;
     let tags = ["LW-10", "LW-11", "LW-12", "LW-13", "LW-14", "LW-15"];
@@ -254,7 +234,7 @@ fn calls_beyond_those_that_are_remembered_are_not_said_to_be_all() {
 /// A button from before there were parts, and one to a part that there is no more, open what there is.
 #[test]
 fn a_part_that_is_gone_opens_the_last_one() {
-    let mut home = with_many_placed();
+    let mut home = placed(80);
     let (_, parts) = read_whole(&mut home, Lang::English);
     let said = common::command("handover", &[("unit", text("Elm"))]);
     let card = home.ask(Role::Nurse, &said);

@@ -494,7 +494,7 @@ fn nothing_in_it_runs_and_no_bed_is_named_before_the_home_approves() {
     ] {
         assert!(!page.contains(forbidden), "{forbidden} stands in the page");
     }
-    assert!(rows.contains(",'=1+1 <b>two pads</b>\r\n"), "{rows}");
+    assert!(rows.contains(",'=1+1 <b>two pads</b>,\r\n"), "{rows}");
     assert!(
         !page.contains("bed 101") && !rows.contains(",101,"),
         "a bed is named"

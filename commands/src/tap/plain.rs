@@ -197,6 +197,21 @@ pub struct Reading {
     pub setting: Option<String>,
 }
 
+impl Reading {
+    /// A reading of which nothing else was said.
+    pub const fn alone(air: Air) -> Self {
+        Self {
+            air,
+            site: None,
+            position: None,
+            mode: None,
+            layers: None,
+            when: None,
+            setting: None,
+        }
+    }
+}
+
 /// A card of what to look at first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct LookCard {

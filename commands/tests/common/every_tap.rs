@@ -778,15 +778,7 @@ fn plain() -> Vec<(Tap, Option<String>, BTreeMap<&'static str, String>)> {
         when: Some(99_999_999),
         setting: Some("x".repeat(SETTING_BYTES_MAX)),
     };
-    let could_not = Reading {
-        air: Air::CouldNot(Why::Isolation),
-        site: None,
-        position: None,
-        mode: None,
-        layers: None,
-        when: None,
-        setting: None,
-    };
+    let could_not = Reading::alone(Air::CouldNot(Why::Isolation));
     let mut entries = vec![Spoken::Check(reading), Spoken::Check(could_not)];
     entries.extend(AlarmKind::ALL.iter().map(|kind| Spoken::Alarm {
         kind: *kind,

@@ -193,15 +193,7 @@ fn only_air(of: &Of<'_>) -> Option<Button> {
     let lang = of.asked.lang;
     let air = of.air?;
     let words = show_air(lang, air, band_of(of.asked.state, of.surface));
-    let reading = Reading {
-        air,
-        site: None,
-        position: None,
-        mode: None,
-        layers: None,
-        when: None,
-        setting: None,
-    };
+    let reading = Reading::alone(air);
     let label = say!(lang, "button-only-air", air = words);
     Some(of.button(Spoken::Check(reading), label, Look::Plain))
 }

@@ -60,15 +60,7 @@ fn plain_reading(asked: &Asked<'_>, what: &Understood) -> Option<OneOf> {
     let Ok(Offer::Entry(echo, Spoken::Check(of))) = offer(asked, what) else {
         return None;
     };
-    let alone = Reading {
-        air: of.air,
-        site: None,
-        position: None,
-        mode: None,
-        layers: None,
-        when: None,
-        setting: None,
-    };
+    let alone = Reading::alone(of.air);
     let surface = asked.state.surfaces.get(&echo.tag)?;
     let judged = judge(of.air, band_of(asked.state, surface));
     let quiet = judged != Judgement::BottomedOut
@@ -118,15 +110,7 @@ fn tap(asked: &Asked<'_>, readings: Vec<OneOf>) -> Tap {
 }
 
 fn spoken(one: &OneOf) -> Spoken {
-    Spoken::Check(Reading {
-        air: one.air,
-        site: None,
-        position: None,
-        mode: None,
-        layers: None,
-        when: None,
-        setting: None,
-    })
+    Spoken::Check(Reading::alone(one.air))
 }
 
 /// All of them, with one button.
