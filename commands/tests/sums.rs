@@ -323,10 +323,32 @@ fn days_of_use_come_from_the_records_and_are_typed_over() {
     let said = asks(&mut home, Role::Supervisor, "fleet cost", &options);
     assert!(said.contains("so it is at **12**"), "{said}");
     assert!(!said.contains("From your records"), "{said}");
+    assert!(
+        said.contains("Your own records, not taken here: used 329 days a year"),
+        "{said}"
+    );
     // Money is for those who buy.
     for role in [Role::Aide, Role::Nurse, Role::Upkeep] {
         let no = asks(&mut home, role, "fleet cost", &options);
         assert!(no.contains("you need one of these roles"), "{no}");
+    }
+}
+
+/// Nearly the bleach itself, in whatever it is measured.
+#[test]
+fn a_mixture_has_water_in_it() {
+    let mut home = Home::set_up();
+    for volume in ["1 L", "1 quart", "32 oz", "1 gallon"] {
+        let options = [
+            ("stock", text("6 %")),
+            ("target", text("5.8 %")),
+            ("volume", text(volume)),
+        ];
+        let said = asks(&mut home, Role::Aide, "mix", &options);
+        assert!(
+            said.contains("leaves no room for water"),
+            "{volume}: {said}"
+        );
     }
 }
 

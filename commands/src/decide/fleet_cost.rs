@@ -46,6 +46,8 @@ struct Figures<'a> {
     rentals: usize,
     /// The recorded rate, in cents, and of how many rentals, where another one was typed.
     recorded_rental: Option<(i64, usize)>,
+    /// For how many days a year one of the home's own was used, where another figure was typed.
+    recorded_days: Option<f64>,
     /// What the home has set for renting, where its rentals say something else.
     instead_of: Option<i64>,
     own: f64,
@@ -186,17 +188,20 @@ impl<'a> Figures<'a> {
         let own = annual_cost(&terms).map_err(|_| Refusal::new("fault-stale-tap"))?;
         let from_days = break_even(&terms).map_err(|_| Refusal::new("fault-stale-tap"))?;
         let of_own = records.of_own();
+        let enough = records.days() >= DAYS_ENOUGH && of_own.had_days > 0.0;
+        let recorded_days = enough.then(|| of_own.under_days / of_own.had_days * YEAR_DAYS);
         let used = match costing.days {
             Some(hundredths) => Some(Used {
                 days: f64::from(hundredths) / 100.0,
                 from: Origin::Typed,
             }),
-            None if records.days() >= DAYS_ENOUGH && of_own.had_days > 0.0 => Some(Used {
-                days: of_own.under_days / of_own.had_days * YEAR_DAYS,
+            None => recorded_days.map(|days| Used {
+                days,
                 from: Origin::Records,
             }),
-            None => None,
         };
+        // What stands in the answer already is not said beside it.
+        let recorded_days = recorded_days.filter(|_| costing.days.is_some());
         Ok(Ok(Self {
             terms,
             years: years_from,
@@ -205,6 +210,7 @@ impl<'a> Figures<'a> {
             rental,
             rentals,
             recorded_rental,
+            recorded_days,
             instead_of,
             own,
             from_days,
@@ -350,21 +356,10 @@ impl Figures<'_> {
                 count = count as i64
             ));
         }
-        let typed = self
-            .used
-            .as_ref()
-            .is_some_and(|used| used.from == Origin::Typed);
-        if let Some(days) = self.on_record().filter(|_| typed) {
+        if let Some(days) = self.recorded_days {
             beside.push(say!(lang, "cost-used", days = whole(days)));
         }
         beside
-    }
-
-    /// For how many days a year one of the home's own was used, where enough is on record.
-    fn on_record(&self) -> Option<f64> {
-        let of = &self.of_own;
-        let enough = self.records.days() >= DAYS_ENOUGH && of.had_days > 0.0;
-        enough.then(|| of.under_days / of.had_days * YEAR_DAYS)
     }
 }
 
