@@ -388,20 +388,25 @@ async fn a_supervisor_of_services_hears_that_it_is_alive() {
         .env("NOTIFY_SOCKET", &at)
         .env("WATCHDOG_USEC", "6000000");
     let running = Process::start(command, house.data.path()).unwrap();
+    let word = move || {
+        let mut bytes = [0; 256];
+        let length = socket.recv(&mut bytes).unwrap();
+        String::from_utf8_lossy(&bytes[..length]).trim().to_owned()
+    };
+    // As many words as there are, because a machine that is slow for a moment leaves one out, as it should.
     let heard = tokio::task::spawn_blocking(move || {
-        let word = || {
-            let mut bytes = [0; 256];
-            let length = socket.recv(&mut bytes).unwrap();
-            String::from_utf8_lossy(&bytes[..length]).trim().to_owned()
-        };
-        assert_eq!(word(), "READY=1");
-        assert_eq!([word(), word()], ["WATCHDOG=1"; 2]);
+        assert_eq!(
+            [word(), word(), word()],
+            ["READY=1", "WATCHDOG=1", "WATCHDOG=1"]
+        );
+        word
+    });
+    let word = heard.await.unwrap();
+    assert!(!running.stop().unwrap());
+    let last = tokio::task::spawn_blocking(move || {
         (0..60).map(|_| word()).find(|word| word != "WATCHDOG=1")
     });
-    house.serves().await;
-    tokio::time::sleep(Duration::from_secs(5)).await;
-    assert!(!running.stop().unwrap());
-    assert_eq!(heard.await.unwrap().as_deref(), Some("STOPPING=1"));
+    assert_eq!(last.await.unwrap().as_deref(), Some("STOPPING=1"));
 }
 
 /// Another account than the folder's, and a folder that takes no writes. Only the administrator can become somebody else.
