@@ -21,6 +21,8 @@ use serde_json::{Value, json};
 #[allow(dead_code)]
 #[path = "../../commands/tests/common/every_tap.rs"]
 mod every_tap;
+#[path = "access/sheets.rs"]
+mod sheets;
 
 const MATRIX: &str = include_str!("../../commands/tests/rights/matrix.txt");
 /// In the order of the matrix's columns.

@@ -1,7 +1,7 @@
 //! Writes CSV that a spreadsheet opens without running anything in it.
 //!
 //! A cell that begins as a formula would gets an apostrophe in front, and so does what would begin one if a spreadsheet took a comma, a
-//! semicolon, a tab or an end of a line inside of the cell for the end of it. Which signs begin a formula, and that separators inside of a
+//! semicolon, a tab or an end of a line inside of the cell for the end of it, whatever quotes stand there. Which signs begin a formula, and that separators and quotes inside of a
 //! cell count too: OWASP's page on CSV injection (`www-community`, `CSV_Injection.md`, read as of August 2025: equals, plus, minus, at,
 //! tab, carriage return, line feed), and its ASVS 5.0, requirement 1.2.10. Their full-width forms, which some spreadsheets read as
 //! the plain signs: from memory. [`restore`] takes the apostrophes off again, and those only: what `import` reads is what was exported.
@@ -46,31 +46,32 @@ where
 /// A cell with an apostrophe in front of whatever would begin a formula.
 #[must_use]
 pub fn defuse(cell: &str) -> Cow<'_, str> {
-    beginnings(cell, |apostrophes| apostrophes + 1)
+    beginnings(cell, |before| format!("{before}'"))
 }
 
 /// The cell that was [defused](defuse).
 #[must_use]
 pub fn restore(cell: &str) -> Cow<'_, str> {
-    beginnings(cell, |apostrophes| apostrophes.saturating_sub(1))
+    beginnings(cell, |before| {
+        before.strip_suffix('\'').unwrap_or(before).to_owned()
+    })
 }
 
-/// The cell with as many apostrophes as `wanted` says, of how many there are, in front of each beginning of a formula: at the start of the
-/// cell, and behind each separator in it.
-fn beginnings(cell: &str, wanted: impl Fn(usize) -> usize) -> Cow<'_, str> {
+/// The cell with what `instead` makes of the quotes and apostrophes before each beginning of a formula: at the start of the cell, and behind
+/// each separator in it.
+fn beginnings(cell: &str, instead: impl Fn(&str) -> String) -> Cow<'_, str> {
     if !cell.contains(FORMULA_STARTS) {
         return Cow::Borrowed(cell);
     }
     let mut plain = String::with_capacity(cell.len() + 1);
     for piece in cell.split_inclusive(SEPARATORS) {
-        let behind = piece.trim_start_matches('\'');
-        let there = piece.len() - behind.len();
-        let count = if behind.starts_with(FORMULA_STARTS) {
-            wanted(there)
+        let behind = piece.trim_start_matches(['\'', '"']);
+        let before = &piece[..piece.len() - behind.len()];
+        if behind.starts_with(FORMULA_STARTS) {
+            plain.push_str(&instead(before));
         } else {
-            there
-        };
-        plain.extend(std::iter::repeat_n('\'', count));
+            plain.push_str(before);
+        }
         plain.push_str(behind);
     }
     Cow::Owned(plain)
@@ -119,6 +120,8 @@ mod tests {
             ("pads,-2", "pads,'-2"),
             ("pads\n@x", "pads\n'@x"),
             ("\t=1", "'\t'=1"),
+            ("pads;\"=1", "pads;\"'=1"),
+            ("\"=1", "\"'=1"),
         ] {
             assert_eq!(defuse(cell), defused);
             assert_eq!(restore(defused), cell);
@@ -131,7 +134,8 @@ mod tests {
         fn every_text_comes_back(cell in "[=+@'\\-\t\r\n,;\"a1 \u{ff1d}\u{ff20}]{0,12}") {
             let defused = defuse(&cell);
             for piece in defused.split_inclusive(SEPARATORS) {
-                prop_assert!(!piece.starts_with(FORMULA_STARTS), "{defused:?}");
+                let shown = piece.trim_start_matches('"');
+                prop_assert!(!shown.starts_with(FORMULA_STARTS), "{defused:?}");
             }
             prop_assert_eq!(restore(&defused).into_owned(), cell);
         }
