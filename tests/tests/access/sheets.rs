@@ -147,8 +147,8 @@ async fn a_register_begins_no_formula_and_reads_back_as_it_was() {
     let house = House::bare().await;
     let profiles = "profile,class,kind,check,filter,width_in,capacity_lb,low_in,high_in,settings\n\
          -Deep,overlay,alternating,hand,replaceable,35.5,400,1,1.5,120:1;160:2\n\
-         +Broad,overlay,alternating,hand,none,36,350,1.25,2,\n\
-         'Low,overlay,alternating,hand,none,36,350,1.25,2,\n";
+         +Broad,overlay,alternating,hand,none,36,350,1.5,2,\n\
+         'Low,overlay,alternating,hand,none,36,350,1.5,2,\n";
     house.reads("profiles", profiles.as_bytes(), "3 ").await;
     let names = ["-Deep", "+Broad", "'Low", "general"];
     for (n, typed) in TYPED.iter().enumerate() {
@@ -180,7 +180,7 @@ async fn a_register_begins_no_formula_and_reads_back_as_it_was() {
     for (name, numbers) in [
         ("width_in", ["35.5", "36", "36"]),
         ("capacity_lb", ["400", "350", "350"]),
-        ("low_in", ["1", "1.25", "1.25"]),
+        ("low_in", ["1", "1.5", "1.5"]),
     ] {
         let there: BTreeSet<_> = column(&rows, name).into_iter().collect();
         assert_eq!(there, numbers.map(str::to_owned).into(), "{name}");

@@ -4,7 +4,7 @@
 //! refused or erased in the home's file, its write-ahead log or a backup; and none in any other file than the home's own.
 //! Neither may any of it act in what the bot writes. Decides where the words go; the table decides which ways there are.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::os::unix::fs::PermissionsExt;
 use std::path::Path;
 use std::process::Command;
@@ -21,117 +21,24 @@ use commands::tap::{Entry, Tap};
 use demo_guild::problem::{Faulty, Problem};
 use demo_guild::{Fault, Guild, Id, Kind, Layout, Message, Options, Outcome};
 use loftwatch_tests::wire::given::{Picks, is_typed};
-use regex::bytes::Regex;
 use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OpenFlags};
 use serde_json::{Value, json};
 use store::Store;
 use tempfile::TempDir;
 
+use self::words::{Way, Words};
 use crate::child::{Process, Programs};
 
 #[allow(dead_code)]
 #[path = "../../../commands/tests/common/every_tap.rs"]
 mod every_tap;
+mod words;
 
 const PATIENCE: Duration = Duration::from_secs(30);
 /// The most that the platform takes: of an option's text, of a form's field.
 const OPTION_CHARS_MAX: usize = 6_000;
 const FIELD_CHARS_MAX: usize = 4_000;
-
-/// What a word was for.
-struct Use {
-    what: String,
-    /// Whether a home may keep what was said there.
-    may_be_kept: bool,
-}
-
-/// The words that were given out.
-#[derive(Default)]
-struct Words {
-    of: BTreeMap<String, Use>,
-}
-
-impl Words {
-    /// A word for something that no home keeps. It is in no dictionary and no code, and reads like no name.
-    fn word(&mut self, what: impl Into<String>) -> String {
-        self.new_word(what.into(), false)
-    }
-
-    /// A word for something that a home may keep.
-    fn kept(&mut self, what: impl Into<String>) -> String {
-        self.new_word(what.into(), true)
-    }
-
-    fn new_word(&mut self, what: String, may_be_kept: bool) -> String {
-        const LETTERS: &[u8; 16] = b"bcdfghjklmnprstv";
-        let n = self.of.len();
-        let letters = (0..3).map(|place| char::from(LETTERS[(n >> (4 * place)) % 16]));
-        let word = format!("qx{}xq", letters.collect::<String>());
-        let of = Use { what, may_be_kept };
-        let before = self.of.insert(word.clone(), of);
-        assert!(before.is_none(), "there are not enough words");
-        word
-    }
-
-    /// What the words that stand there were for.
-    fn found(&self, bytes: &[u8]) -> BTreeSet<&str> {
-        let uses = self.uses(bytes).into_iter();
-        uses.map(|of| of.what.as_str()).collect()
-    }
-
-    /// The same of those that no home keeps.
-    fn strays(&self, bytes: &[u8]) -> BTreeSet<&str> {
-        let strays = self.uses(bytes).into_iter().filter(|of| !of.may_be_kept);
-        strays.map(|of| of.what.as_str()).collect()
-    }
-
-    fn uses(&self, bytes: &[u8]) -> Vec<&Use> {
-        let any = Regex::new("(?i)qx[a-z]{3}xq").unwrap();
-        let words: BTreeSet<String> = any
-            .find_iter(bytes)
-            .map(|found| String::from_utf8_lossy(found.as_bytes()).to_lowercase())
-            .collect();
-        words.iter().filter_map(|word| self.of.get(word)).collect()
-    }
-}
-
-/// The ways to say a word: as it is; between what could call somebody or pass for our own; as what may not be kept.
-#[derive(Clone, Copy, Debug, PartialEq)]
-enum Way {
-    Plain,
-    Acting,
-    Refused,
-    Long,
-    TooLong,
-}
-
-impl Way {
-    const ALL: [Way; 5] = [
-        Way::Plain,
-        Way::Acting,
-        Way::Refused,
-        Way::Long,
-        Way::TooLong,
-    ];
-
-    fn text(self, word: &str, most: usize) -> String {
-        match self {
-            Way::Plain => format!("hose {word} bent"),
-            Way::Acting => format!(
-                "\u{202e}{word}\u{200b} @everyone <@&1> **{word}** ||{word}|| ```{word}``` \u{2066}# {word}"
-            ),
-            // An address of the web; as a link with other words on it where it would act.
-            Way::Refused => format!("[{word}](http://{word}.example)"),
-            Way::Long | Way::TooLong => {
-                let more = usize::from(self == Way::TooLong);
-                let mut text = word.to_owned();
-                text.extend(" hose".chars().cycle().take(most + more - word.len()));
-                text
-            }
-        }
-    }
-}
 
 struct Home {
     guild: Guild,
@@ -317,18 +224,18 @@ impl Home {
     /// What the files of its folder hold that are the home's own, free pages and the write-ahead log among it, or the others.
     fn files(&self, own: bool) -> Vec<u8> {
         let mut bytes = Vec::new();
-        let name = self.guild.guild_id().to_string();
         read(self.folder.path(), &mut |path, content| {
-            let is_own = path
-                .file_name()
-                .unwrap()
-                .to_string_lossy()
-                .starts_with(&name);
-            if is_own == own {
+            if self.is_own(path) == own {
                 bytes.extend_from_slice(&content);
             }
         });
         bytes
+    }
+
+    /// Whether the file is the home's, by its name: whoever erases a home goes by that.
+    fn is_own(&self, path: &Path) -> bool {
+        let name = path.file_name().unwrap().to_string_lossy();
+        name.starts_with(&self.guild.guild_id().to_string())
     }
 }
 
@@ -396,7 +303,7 @@ impl Home {
         for what in Import::ALL {
             let (must, may) = import::columns(*what);
             let columns = [must, may].concat();
-            for way in [Way::Plain, Way::Acting, Way::Refused] {
+            for way in [Way::Refused, Way::Acting, Way::Plain] {
                 let cell = |column: &&str| {
                     let word = words.word(format!("{} {column} {way:?}", what.as_str()));
                     format!("\"{}\"", way.text(&word, 0))
@@ -466,7 +373,7 @@ impl Home {
             "@loftwatch alarm LW-08 ",
         ];
         for head in heads {
-            for way in [Way::Plain, Way::Acting, Way::Refused] {
+            for way in [Way::Refused, Way::Acting, Way::Plain] {
                 let word = words.word(format!("a message {way:?}"));
                 let text = format!("{head}{}", way.text(&word, 0));
                 self.guild.say(self.cy, self.north, &text).unwrap();
@@ -640,7 +547,10 @@ async fn what_is_typed_stays_where_it_belongs() {
         BTreeSet::new()
     );
     let mut copy = Vec::new();
-    read(backups.path(), &mut |_, content| copy.extend(content));
+    read(backups.path(), &mut |path, content| {
+        assert!(home.is_own(path), "{}", path.display());
+        copy.extend(content);
+    });
     assert!(words.found(&copy).contains(AMENDED), "an empty backup");
     assert_eq!(words.strays(&copy), BTreeSet::new(), "in a backup");
     assert!(!words.found(&copy).contains(ERASED), "in a backup");
@@ -648,13 +558,17 @@ async fn what_is_typed_stays_where_it_belongs() {
     // The log is among the other files of its folder: whoever erases the home's own erases all that was typed.
     let others = home.files(false);
     let log = String::from_utf8_lossy(&others).into_owned();
-    assert!(log.contains("a request did not come through"), "{log}");
-    assert!(!log.contains("a mistake in loftwatch"), "{log}");
+    for (words, there) in [
+        ("a request did not come through", true),
+        ("a mistake in loftwatch", false),
+    ] {
+        assert_eq!(log.contains(words), there, "{words}");
+    }
     assert!(
         !log.contains(&home.guild.token()),
         "the token is in the log"
     );
-    assert_eq!(words.found(&others), BTreeSet::new(), "{log}");
+    assert_eq!(words.found(&others), BTreeSet::new(), "in the log");
     let stopped = home.process.take().unwrap().stop();
     assert!(!stopped.unwrap(), "it did not stop when asked");
     assert_eq!(words.found(&home.files(false)), BTreeSet::new());
