@@ -1,8 +1,11 @@
 //! Where the log goes and how much libraries may write into it. Decides the caps, which no setting
 //! lifts: the chat library's own log holds payloads, addresses and secrets. Leaves what we log to
-//! each file; never a text that a person wrote.
+//! each file; never a text that a person wrote, not even where the program fails over it.
 
+use std::any::Any;
+use std::backtrace::{Backtrace, BacktraceStatus};
 use std::io::IsTerminal;
+use std::panic::PanicHookInfo;
 
 use tracing_subscriber::EnvFilter;
 use tracing_subscriber::filter::Directive;
@@ -37,6 +40,30 @@ pub fn start(wish: Option<&str>) {
         .with_target(true);
     // A program that carries the bot inside itself may have a log already.
     let _ = log.try_init();
+    std::panic::set_hook(Box::new(failed));
+}
+
+/// What a failure of our own leaves in the log. Its message is left out where it was made while the program ran: the standard
+/// library's own, of a text that was cut in the middle of a letter, quotes that text.
+fn failed(failure: &PanicHookInfo<'_>) {
+    let trace = Backtrace::capture();
+    let trace =
+        (trace.status() == BacktraceStatus::Captured).then(|| tracing::field::display(trace));
+    tracing::error!(
+        at = failure.location().map(tracing::field::display),
+        thread = std::thread::current().name(),
+        why = of_the_code(failure.payload()),
+        trace,
+        "a mistake in loftwatch stopped what it was doing"
+    );
+}
+
+/// A message that stands in the code as it is.
+fn of_the_code(payload: &dyn Any) -> &'static str {
+    let literal = payload.downcast_ref::<&'static str>();
+    literal
+        .copied()
+        .unwrap_or("left out: it may hold what somebody typed")
 }
 
 fn filter(wish: Option<&str>) -> EnvFilter {
@@ -78,6 +105,37 @@ fn add(filter: EnvFilter, directive: &str) -> EnvFilter {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Told by the test below, in a process of its own, because a hook is the whole process's.
+    #[test]
+    #[ignore = "the test beside it runs it"]
+    fn fails_over_what_was_typed() {
+        start(Some("trace"));
+        let typed = format!("{TYPED}é");
+        let cut = || typed[..typed.len() - 1].len();
+        assert!(std::panic::catch_unwind(cut).is_err());
+        assert!(std::panic::catch_unwind(|| panic!("never so")).is_err());
+        assert!(std::panic::catch_unwind(|| panic!("{}", TYPED.to_owned())).is_err());
+    }
+
+    const TYPED: &str = "violet lantern";
+
+    #[test]
+    fn a_failure_says_where_it_was_and_nothing_of_what_was_typed() {
+        let own = std::env::current_exe().unwrap();
+        let told = std::process::Command::new(own)
+            .args(["--ignored", "--exact", "--nocapture"])
+            .arg("log::tests::fails_over_what_was_typed")
+            .output()
+            .unwrap();
+        let said = [told.stdout, told.stderr].concat();
+        let said = String::from_utf8_lossy(&said);
+        assert!(told.status.success(), "{said}");
+        let failures = said.matches("a mistake in loftwatch").count();
+        assert_eq!(failures, 3, "{said}");
+        assert!(said.contains("log.rs:"), "{said}");
+        assert!(!said.contains(TYPED), "{said}");
+    }
 
     #[test]
     fn no_wish_lifts_a_cap() {

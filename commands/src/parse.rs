@@ -27,6 +27,7 @@ use crate::refusal::Refusal;
 use crate::request::{Clean, Currency, FacilitySetup, FleetAdd, HandCheck, Request};
 use crate::rules::air::{self, AirFault, Units};
 use crate::rules::hand_check::{Air, Why};
+use crate::rules::import;
 use crate::rules::priority::AlarmKind;
 use crate::rules::rent;
 use crate::rules::schedule::{Pattern, PatternFault};
@@ -405,12 +406,18 @@ pub(crate) fn fleet_add(given: &Given<'_>) -> Result<Request, Refusal> {
     Ok(Request::FleetAdd(FleetAdd {
         tag: given.must("tag")?,
         profile: given.must("profile")?,
-        serial: given.word("serial")?,
-        lot: given.word("lot")?,
+        serial: register_number(given, "serial")?,
+        lot: register_number(given, "lot")?,
         owned: chosen!(given, "owned", crate::choice::Owned)?.unwrap_or(Owned::Owned),
         start: chosen!(given, "state", crate::choice::Start)?.unwrap_or(Start::Ready),
         tested: given.word("tested")?,
     }))
+}
+
+/// A serial or lot number as a file of surfaces may have it too, so that what is exported can be read back: one line, and no longer.
+fn register_number(given: &Given<'_>, name: &'static str) -> Result<Option<String>, Refusal> {
+    let text = given.short(name, import::NUMBER_CHARS_MAX)?;
+    Ok(text.map(|text| text.replace(char::is_control, " ")))
 }
 
 pub(crate) fn fleet_import(given: &Given<'_>) -> Result<Request, Refusal> {

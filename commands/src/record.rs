@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use serde::{Deserialize, Serialize};
+use serde_json::error::Category;
 
 use crate::choice::{
     Action, Call, Cause, Cleaning, Cover, FilterKind, Finding, FirstFill, GapAct, LeaveWhy,
@@ -1329,6 +1330,23 @@ pub enum Unreadable {
     Garbled(String),
 }
 
+/// What is wrong with bytes that should be JSON, and where. The reader's own words quote what stands there, which somebody may have
+/// typed, and these words reach the log.
+#[must_use]
+pub fn where_unreadable(fault: &serde_json::Error) -> String {
+    let what = match fault.classify() {
+        Category::Io => "they cannot be read",
+        Category::Syntax => "they are no JSON",
+        Category::Data => "they are JSON of something else",
+        Category::Eof => "they end too early",
+    };
+    format!(
+        "{what}, at byte {} of line {}",
+        fault.column(),
+        fault.line()
+    )
+}
+
 impl Body {
     /// The body as bytes, in [`BODY_VERSION`].
     ///
@@ -1346,7 +1364,7 @@ impl Body {
         if version > BODY_VERSION {
             return Err(Unreadable::Newer(version));
         }
-        serde_json::from_slice(bytes).map_err(|fault| Unreadable::Garbled(fault.to_string()))
+        serde_json::from_slice(bytes).map_err(|fault| Unreadable::Garbled(where_unreadable(&fault)))
     }
 
     /// The word that names the variant in the file, for analysts and views.

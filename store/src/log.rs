@@ -8,7 +8,7 @@ use chrono::{DateTime, Utc};
 use commands::decision::Post;
 use commands::ids::{Channel, Person, RecordNo};
 use commands::message::Answer;
-use commands::record::{BODY_VERSION, Body, Record};
+use commands::record::{BODY_VERSION, Body, Record, where_unreadable};
 use commands::role::Role;
 use commands::words::Lang;
 use commands::{Source, State};
@@ -464,15 +464,16 @@ fn read_owed(row: &Row<'_>) -> rusqlite::Result<Owed> {
         token: row.get(1)?,
         channel: Channel(row.get::<_, i64>(2)?.cast_unsigned()),
         who: Person(row.get::<_, i64>(3)?.cast_unsigned()),
-        answer: answer.map_err(|fault| not_readable(4, fault))?,
+        answer: answer.map_err(|fault| not_readable(4, &fault))?,
         // A language that this program does not speak is answered as any other is.
         lang: Lang::of_locale(row.get_ref(5)?.as_str()?),
     })
 }
 
-/// A JSON column that does not read.
-pub(crate) fn not_readable(column: usize, fault: serde_json::Error) -> rusqlite::Error {
-    rusqlite::Error::FromSqlConversionFailure(column, rusqlite::types::Type::Text, Box::new(fault))
+/// A JSON column that does not read. What stands in it is not said.
+pub(crate) fn not_readable(column: usize, fault: &serde_json::Error) -> rusqlite::Error {
+    let why = where_unreadable(fault).into();
+    rusqlite::Error::FromSqlConversionFailure(column, rusqlite::types::Type::Text, why)
 }
 
 /// The file's time: milliseconds since 1970 UTC.

@@ -232,7 +232,7 @@ impl Store {
                 Some(of) => PostKind::Edit { of },
             },
             lane: lane_from(row.get(4)?),
-            message: message.map_err(|fault| not_readable(5, fault))?,
+            message: message.map_err(|fault| not_readable(5, &fault))?,
             entered: DateTime::from_timestamp_millis(row.get(10)?),
             attempts: row.get(6)?,
             edit_message: match target {

@@ -8,6 +8,7 @@
 use chrono::{DateTime, Utc};
 use commands::State;
 use commands::ids::RecordNo;
+use commands::record::where_unreadable;
 use rusqlite::Row;
 use rusqlite::types::{FromSqlError, FromSqlResult};
 
@@ -283,7 +284,7 @@ impl Store {
             let message = row.get_ref(1)?.as_bytes().map_err(rusqlite::Error::from)?;
             serde_json::from_slice::<commands::message::Message>(message).map_err(|why| {
                 Trouble::Waiting {
-                    what: format!("message {id} of the outbox ({why})"),
+                    what: format!("message {id} of the outbox ({})", where_unreadable(&why)),
                 }
             })?;
             count += 1;

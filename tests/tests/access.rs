@@ -10,10 +10,10 @@ use std::time::Duration;
 
 use bot::Running;
 use commands::ids::Guild as Facility;
-use commands::said::Value as As;
-use commands::table::{COMMANDS, Command, Opt, Takes};
+use commands::table::{COMMANDS, Command};
 use commands::tap::{Tap, verb_of};
 use demo_guild::{Guild, Id, Layout, Message, Outcome};
+use loftwatch_tests::wire::given::{Picks, is_typed};
 use loftwatch_tests::wire::served::served;
 use rusqlite::{Connection, OpenFlags};
 use serde_json::{Value, json};
@@ -21,6 +21,8 @@ use serde_json::{Value, json};
 #[allow(dead_code)]
 #[path = "../../commands/tests/common/every_tap.rs"]
 mod every_tap;
+#[path = "access/sheets.rs"]
+mod sheets;
 
 const MATRIX: &str = include_str!("../../commands/tests/rights/matrix.txt");
 /// In the order of the matrix's columns.
@@ -142,35 +144,14 @@ impl House {
 
     /// What is given to a command: what it must have, such as its first example has it, and perhaps one option more.
     fn filled(&self, command: &Command, more: Option<(&str, &str)>) -> Vec<(&'static str, Value)> {
-        let example = command.examples.first();
-        let example = example.and_then(|line| commands::parse::typed(command, line));
-        let example = example.unwrap_or_default();
-        let given = |option: &Opt| {
-            let (takes, name) = (option.takes, option.name);
-            match (more, example.get(name)) {
-                (Some((this, text)), _) if this == name => return json!(text),
-                (_, Some(As::Whole(number))) => return json!(number),
-                (_, Some(As::Text(text))) if !matches!(takes, Takes::File | Takes::Person) => {
-                    return json!(text);
-                }
-                _ => {}
-            }
-            match takes {
-                Takes::Text | Takes::Suggested => json!("LW-07"),
-                Takes::Choice(words) => json!(words[0]),
-                Takes::Whole(least, _) => json!(least),
-                Takes::Role => json!(self.guild.role("Aides").to_string()),
-                Takes::Channel => json!(self.north.to_string()),
-                Takes::Person => json!(self.guild.person("Ana").to_string()),
-                Takes::File => json!({"name": "rows.csv", "text": "tag,profile\nLW-09,general\n"}),
-            }
+        let picks = Picks {
+            channel: self.north,
+            role: self.guild.role("Aides"),
+            person: self.guild.person("Ana"),
+            tag: "LW-07",
+            file: json!({"name": "rows.csv", "text": "tag,profile\nLW-09,general\n"}),
         };
-        let is_more = |name: &str| more.is_some_and(|(this, _)| this == name);
-        let wanted = command
-            .options
-            .iter()
-            .filter(|option| option.required || is_more(option.name));
-        wanted.map(|option| (option.name, given(option))).collect()
+        picks.given(command, more)
     }
 
     /// Waits until what was decided so far has been posted.
@@ -476,11 +457,7 @@ async fn nothing_that_is_typed_calls_anybody_or_reads_as_something_else() {
     let mut said = BTreeMap::new();
     for (n, text) in texts.iter().enumerate() {
         for command in COMMANDS {
-            for option in command
-                .options
-                .iter()
-                .filter(|o| matches!(o.takes, Takes::Text | Takes::Suggested))
-            {
+            for option in command.options.iter().filter(|option| is_typed(option)) {
                 let given = house.filled(command, Some((option.name, text)));
                 for who in ["Cy", "Max"] {
                     let outcome = house.does(who, command.path, &given).await;

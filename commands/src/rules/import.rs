@@ -24,6 +24,9 @@ pub const ROWS_MAX: usize = 20_000;
 /// The most faults that are listed; the rest are counted.
 pub const FAULTS_MAX: usize = 50;
 
+/// The longest serial or lot number, in characters.
+pub(crate) const NUMBER_CHARS_MAX: usize = 40;
+
 /// The name of the built-in profile, which no file may bring.
 pub const BUILT_IN_PROFILE: &str = "general";
 

@@ -343,7 +343,7 @@ fn everything_that_can_happen_has_happened() {
     let (_folder, store) = usual();
     let counts = counts(&records(&store));
     // What cannot be read names all that can.
-    let fault = Body::decode(1, br#"{"k":"no-such-kind"}"#).unwrap_err();
+    let fault = serde_json::from_str::<Body>(r#"{"k":"no-such-kind"}"#).unwrap_err();
     let fault = fault.to_string();
     let kinds: Vec<&str> = fault.split('`').skip(3).step_by(2).collect();
     assert!(kinds.len() > 70, "{fault}");

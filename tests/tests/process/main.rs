@@ -11,6 +11,7 @@ mod child;
 #[path = "../../src/bench/home.rs"]
 mod home;
 
+mod canaries;
 mod climbing;
 mod gateways;
 mod kills;

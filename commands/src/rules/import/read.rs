@@ -3,7 +3,7 @@
 use super::{
     FAULTS_MAX, FILE_BYTES_MAX, ImportFault, Imported, LineFault, ROWS_MAX, Rejected, Scanned,
 };
-use crate::rules::export::FORMULA_STARTS;
+use crate::rules::export;
 
 /// Columns as alike as this (Jaro-Winkler, 0 to 1) are taken for a slip of the finger.
 const ALIKE_MIN: f64 = 0.85;
@@ -213,13 +213,9 @@ fn separator(text: &str) -> u8 {
     }
 }
 
-/// A cell without spaces around it and without the apostrophe that `export` puts before a formula.
+/// A cell without spaces around it and without the apostrophes that `export` puts before a formula.
 fn plain_cell(cell: &str) -> String {
-    let cell = cell.trim();
-    match cell.strip_prefix('\'') {
-        Some(rest) if rest.starts_with(FORMULA_STARTS) => rest.to_owned(),
-        _as_it_is => cell.to_owned(),
-    }
+    export::restore(cell.trim()).into_owned()
 }
 
 /// Where each column asked for stands in the file, and which columns of the file were not asked for.

@@ -5,8 +5,8 @@ use std::collections::HashMap;
 use super::cells;
 use super::read::{Column, Faults, Line, sheet};
 use super::{
-    BUILT_IN_PROFILE, BedRow, FilterKind, FirstFill, ImportFault, Imported, Outlet, Owned,
-    ProfileRow, Rails, Rejected, Scanned, SettingStep, Start, SurfaceRow, YesNo,
+    BUILT_IN_PROFILE, BedRow, FilterKind, FirstFill, ImportFault, Imported, NUMBER_CHARS_MAX,
+    Outlet, Owned, ProfileRow, Rails, Rejected, Scanned, SettingStep, Start, SurfaceRow, YesNo,
 };
 use crate::rules::hand_check::{Band, Check, Class, Kind};
 use crate::rules::{beds as bed_names, nearest};
@@ -14,7 +14,6 @@ use crate::tap::{TAG_CHARS_MAX, UNIT_BYTES_MAX};
 
 /// The longest names, in characters.
 const PROFILE_MAX: usize = 40;
-const NUMBER_MAX: usize = 40;
 const SETTING_MAX: usize = 8;
 
 /// What can be: no bed, filter or person is beyond these.
@@ -317,12 +316,20 @@ pub(super) fn surfaces(bytes: &[u8]) -> Result<Scanned<SurfaceRow>, Rejected> {
             "" => Some(Owned::Owned),
             cell => faults.take(word!(Owned, "owned", cell)),
         };
-        let serial = faults.take(cells::register_number("serial", line.cell(4), NUMBER_MAX));
+        let serial = faults.take(cells::register_number(
+            "serial",
+            line.cell(4),
+            NUMBER_CHARS_MAX,
+        ));
         // Two makers may give the same number: it is one number with its profile.
         if let (Some(profile), Some(Some(serial))) = (&profile, &serial) {
             faults.once("serial", &format!("{profile} / {serial}"), &mut serials);
         }
-        let lot = faults.take(cells::register_number("lot", line.cell(5), NUMBER_MAX));
+        let lot = faults.take(cells::register_number(
+            "lot",
+            line.cell(5),
+            NUMBER_CHARS_MAX,
+        ));
         let daily_rate_cents =
             faults.take(cells::cents("daily_rate", line.cell(6), DAILY_RATE_MAX));
         let bed = faults.take(bed(line.cell(7)));
