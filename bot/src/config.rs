@@ -447,7 +447,8 @@ mod tests {
         let cli = Cli::command();
         let asked = cli.get_subcommands().flat_map(|one| {
             let own = one.get_arguments().filter_map(clap::Arg::get_long);
-            std::iter::once(format!(".B {}\n", one.get_name())).chain(own.map(|own| format!("--{own}")))
+            std::iter::once(format!(".B {}\n", one.get_name()))
+                .chain(own.map(|own| format!("--{own}")))
         });
         let settings = cli.get_arguments().filter_map(|one| {
             let env = one.get_env()?.to_str()?;

@@ -11,10 +11,10 @@ use std::os::unix::fs::OpenOptionsExt;
 use std::path::PathBuf;
 
 use anyhow::Context;
+use axum::Router;
 use axum::extract::{Query, State};
 use axum::http::StatusCode;
 use axum::routing::get;
-use axum::Router;
 use clap::Parser;
 use demo_guild::{Fault, Guild, Limits, Options, home};
 use serde_json::{Value, json};
