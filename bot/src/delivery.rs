@@ -22,7 +22,7 @@ use crate::wire::write;
 /// The most rows of one facility on their way at once.
 const FLYING_MAX: usize = 16;
 /// For this long after the first try the platform knows a nonce: it says "the past few minutes".
-const NONCE_LASTS: TimeDelta = TimeDelta::seconds(90);
+pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 /// How much earlier than by our clock the platform may have dated a message. A computer's clock is wrong by minutes more
 /// often than it should be; younger messages of ours are known by their numbers (kept for a month).
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
@@ -106,6 +106,11 @@ impl Delivery {
     /// Our own user's number, by which our messages are known in a channel.
     pub fn set_us(&mut self, us: u64) {
         self.us = Some(us);
+    }
+
+    /// That number, where the chat has said it.
+    pub fn us(&self) -> Option<u64> {
+        self.us
     }
 
     /// The language that channels read.
@@ -355,7 +360,7 @@ impl Held {
         let channel = row.channel.0;
         // A step of the wall clock backwards must not make a nonce look young for ever.
         let age = (wall - self.first_try).abs();
-        if age >= NONCE_LASTS {
+        if age.to_std().is_ok_and(|age| age >= NONCE_LASTS) {
             let route = Route::History { channel };
             return (
                 Tag::Look(id),

@@ -201,7 +201,7 @@ impl Desk {
         let back = memory.newest_moment()?.map(|known| known - now.facility);
         desk.stepped += back.filter(|back| *back > SET_BACK).unwrap_or_default();
         for (source, owed) in memory.store.owed()? {
-            desk.answers.owe(source, owed, true, now);
+            desk.answers.found(source, owed, now);
         }
         desk.delivery.found_sending(memory.store.unsettled()?, now);
         desk.memory = Some(memory);
@@ -381,7 +381,7 @@ impl Desk {
         match tag {
             Tag::Nothing => {}
             Tag::Answer(source) => {
-                if self.answers.came(&source, outcome, now) {
+                if self.answers.came(&source, outcome, self.delivery.us(), now) {
                     self.given.push(source);
                 }
             }

@@ -1,6 +1,7 @@
 //! The answers owed to people whose entry is on disk. Decides how each gets to its person: as the first
 //! answer, as a change of it, or as a message in the channel when both are no longer possible. A step
-//! machine without I/O. A failed answer undoes nothing.
+//! machine without I/O. A failed answer undoes nothing. One that may stand in the channel already is looked for there
+//! before it is written again.
 
 use std::collections::BTreeMap;
 use std::time::Duration;
@@ -11,9 +12,10 @@ use commands::words;
 use commands::{Source, State};
 use store::Owed;
 
-use crate::clock::Moment;
+use crate::clock::{Ages, Moment};
+use crate::delivery::NONCE_LASTS;
 use crate::desk::Tag;
-use crate::request::{Outcome, Request, Route, Token};
+use crate::request::{Body, Outcome, Past, Request, Route, Token};
 use crate::wire::write;
 
 /// Tries of the first answer, which must come within three seconds.
@@ -42,6 +44,12 @@ struct Held {
     at: Option<Duration>,
     tries: u32,
     late: bool,
+    /// When a message in the channel was first sent without an answer, if any since it was last looked for.
+    unsure: Option<Duration>,
+    /// An earlier run may have put it into the channel.
+    earlier: bool,
+    /// What it says in the channel.
+    told: String,
 }
 
 impl std::fmt::Debug for Held {
@@ -57,6 +65,8 @@ enum Stage {
     First,
     Change,
     Channel,
+    /// Whether it stands in the channel.
+    Look,
 }
 
 /// How the store keeps an interaction that was told to wait: its number is of no use any more.
@@ -70,21 +80,17 @@ pub fn number(interaction: u64, deferred: bool) -> u64 {
 impl Answers {
     /// Takes over an answer whose entry is on disk.
     pub fn owe(&mut self, source: Source, owed: Owed, on_message: bool, now: Moment) {
-        let stage = if owed.token.is_empty() {
-            Stage::Channel
-        } else if owed.interaction == DEFERRED {
-            Stage::Change
-        } else {
-            Stage::First
-        };
-        let held = Held {
-            owed,
-            on_message,
-            stage,
-            at: Some(now.mono),
-            tries: 0,
-            late: false,
-        };
+        let held = Held::new(owed, on_message, now);
+        self.held.insert(source, held);
+    }
+
+    /// Takes over one that an earlier run still owed.
+    pub fn found(&mut self, source: Source, owed: Owed, now: Moment) {
+        let mut held = Held::new(owed, true, now);
+        held.earlier = true;
+        if held.stage == Stage::Channel {
+            held.stage = Stage::Look;
+        }
         self.held.insert(source, held);
     }
 
@@ -102,12 +108,16 @@ impl Answers {
                 continue;
             }
             // Without the state nobody can say what a whole channel may read.
-            if held.stage == Stage::Channel && state.is_none() {
+            if matches!(held.stage, Stage::Channel | Stage::Look) && state.is_none() {
                 held.at = Some(now.mono + Duration::from_secs(1));
                 continue;
             }
             held.at = None;
             held.tries += 1;
+            let forgotten = |first: Duration| now.mono.saturating_sub(first) >= NONCE_LASTS;
+            if held.stage == Stage::Channel && held.unsure.is_some_and(forgotten) {
+                held.stage = Stage::Look;
+            }
             match held.request(source, state) {
                 Some(request) => out.push((Tag::Answer(source.clone()), request)),
                 None => moot.push(source.clone()),
@@ -119,12 +129,21 @@ impl Answers {
         moot
     }
 
-    /// One came to this. Returns whether nothing more is owed.
-    pub fn came(&mut self, source: &Source, outcome: &Outcome, now: Moment) -> bool {
+    /// One came to this; `us` is our own user's number. Returns whether nothing more is owed.
+    pub fn came(
+        &mut self,
+        source: &Source,
+        outcome: &Outcome,
+        us: Option<u64>,
+        now: Moment,
+    ) -> bool {
         let Some(held) = self.held.get_mut(source) else {
             return false;
         };
-        let done = held.came(outcome, now);
+        let done = match (held.stage, outcome) {
+            (Stage::Look, Outcome::Listed(past)) => held.looked(source, past, us, now),
+            _ => held.came(outcome, now),
+        };
         if done {
             self.held.remove(source);
         }
@@ -143,7 +162,28 @@ impl Answers {
 }
 
 impl Held {
-    fn request(&self, source: &Source, state: Option<&State>) -> Option<Request> {
+    fn new(owed: Owed, on_message: bool, now: Moment) -> Self {
+        let stage = if owed.token.is_empty() {
+            Stage::Channel
+        } else if owed.interaction == DEFERRED {
+            Stage::Change
+        } else {
+            Stage::First
+        };
+        Self {
+            owed,
+            on_message,
+            stage,
+            at: Some(now.mono),
+            tries: 0,
+            late: false,
+            unsure: None,
+            earlier: false,
+            told: String::new(),
+        }
+    }
+
+    fn request(&mut self, source: &Source, state: Option<&State>) -> Option<Request> {
         let token = || Token(self.owed.token.clone());
         let (route, body) = match self.stage {
             Stage::First => {
@@ -161,13 +201,20 @@ impl Held {
                 let message = write::message_of(&self.owed.answer)?;
                 let to_message = self.owed.token.is_empty().then_some(self.owed.interaction);
                 let told = self.in_channel(message, state);
-                let body = write::post(&told, &format!("a{}", source.0), to_message);
+                let body = write::post(&told, &nonce(source), to_message);
+                self.told = told.text;
                 (
                     Route::Post {
                         channel: self.owed.channel.0,
                     },
                     body,
                 )
+            }
+            Stage::Look => {
+                let message = write::message_of(&self.owed.answer)?;
+                self.told = self.in_channel(message, state).text;
+                let channel = self.owed.channel.0;
+                (Route::History { channel }, Body::Empty)
             }
         };
         Some(Request {
@@ -202,7 +249,28 @@ impl Held {
         }
     }
 
+    /// What was read back from its channel. Returns whether it stands there.
+    fn looked(&mut self, source: &Source, past: &[Past], us: Option<u64>, now: Moment) -> bool {
+        let nonce = nonce(source);
+        let asked = source.0.get(1..).and_then(|id| id.parse().ok());
+        let asked_ms = Ages::made_ms(asked.unwrap_or_default());
+        let there = past
+            .iter()
+            .filter(|one| us.is_none_or(|us| one.author == us))
+            // What was said before it was asked answers something else.
+            .filter(|one| Ages::made_ms(one.id) >= asked_ms)
+            .any(|one| one.nonce.as_deref() == Some(&nonce) || one.text == self.told);
+        self.stage = Stage::Channel;
+        self.unsure = None;
+        self.earlier = false;
+        self.at = Some(now.mono);
+        there
+    }
+
     fn came(&mut self, outcome: &Outcome, now: Moment) -> bool {
+        if *outcome == Outcome::Unsure && self.stage == Stage::Channel {
+            self.unsure.get_or_insert(now.mono);
+        }
         match outcome {
             Outcome::Made(_) | Outcome::Listed(_) | Outcome::Named(_) => true,
             Outcome::Refused {
@@ -210,7 +278,7 @@ impl Held {
                 ..
             } => true,
             Outcome::Refused { status, code } => {
-                if self.stage == Stage::Channel {
+                if matches!(self.stage, Stage::Channel | Stage::Look) {
                     tracing::error!(
                         status,
                         code,
@@ -227,7 +295,7 @@ impl Held {
                     return false;
                 }
                 if self.tries >= TRIES_MAX {
-                    if self.stage == Stage::Channel {
+                    if matches!(self.stage, Stage::Channel | Stage::Look) {
                         tracing::error!("an answer was given up");
                         return true;
                     }
@@ -244,18 +312,27 @@ impl Held {
         match (outcome, self.stage) {
             (Outcome::Limited(asked), _) => *asked,
             (_, Stage::First) => CALLBACK_PAUSE,
-            (_, Stage::Change | Stage::Channel) => {
+            (_, Stage::Change | Stage::Channel | Stage::Look) => {
                 Duration::from_secs(1 << self.tries.min(6)).min(BACKOFF_MAX)
             }
         }
     }
 
     fn turn_to_channel(&mut self, now: Moment) {
-        self.stage = Stage::Channel;
+        self.stage = if self.earlier {
+            Stage::Look
+        } else {
+            Stage::Channel
+        };
         self.late = true;
         self.tries = 0;
         self.at = Some(now.mono);
     }
+}
+
+/// What a message in the channel is known by.
+fn nonce(source: &Source) -> String {
+    format!("a{}", source.0)
 }
 
 #[cfg(test)]
@@ -314,7 +391,7 @@ mod tests {
                 [Route::Callback { interaction: 9, .. }]
             ));
             assert!(sent(&mut answers, at(500)).is_empty());
-            assert!(answers.came(&source, &outcome, at(0)));
+            assert!(answers.came(&source, &outcome, None, at(0)));
             assert_eq!(answers.waiting(), 0);
         }
     }
@@ -331,6 +408,7 @@ mod tests {
                 status: 404,
                 code: 10_062
             },
+            None,
             at(0)
         ));
         let mut out = Vec::new();
@@ -355,7 +433,7 @@ mod tests {
         for ms in (0..3_000).step_by(50) {
             for route in sent(&mut answers, at(ms)) {
                 routes.push(route.name());
-                answers.came(&source, &Outcome::Unsure, at(ms));
+                answers.came(&source, &Outcome::Unsure, None, at(ms));
             }
         }
         assert_eq!(routes[..4], ["callback", "callback", "callback", "post"]);
@@ -380,5 +458,72 @@ mod tests {
             sent(&mut answers, at(0))[..],
             [Route::Post { channel: 4 }]
         ));
+    }
+
+    /// The channel as it is read back: one message, by us (7), as old as `made_ms`.
+    fn listed(nonce: Option<&str>, text: &str, made_ms: u64) -> Outcome {
+        Outcome::Listed(vec![Past {
+            id: made_ms << 22,
+            author: 7,
+            text: text.into(),
+            nonce: nonce.map(Into::into),
+            taps: Vec::new(),
+        }])
+    }
+
+    /// One that was sent without an answer is sent again while the platform knows its nonce, and looked for afterwards.
+    #[test]
+    fn one_in_the_channel_that_may_be_there_is_looked_for_before_it_is_written_again() {
+        let asked = 1_000_u64;
+        let source = Source::message(asked << 22);
+        let mut answers = Answers::default();
+        answers.owe(source.clone(), owed(asked << 22, ""), false, at(0));
+        let mut routes = Vec::new();
+        let mut looked_at = 0;
+        for ms in (0..600_000).step_by(500) {
+            for route in sent(&mut answers, at(ms)) {
+                routes.push(route.name());
+                let outcome = match route {
+                    Route::History { .. } => {
+                        looked_at = ms;
+                        // The first time only what was said before it was asked is there, and by somebody else.
+                        match routes.iter().filter(|name| **name == "history").count() {
+                            1 => listed(None, "Recorded.", asked - 1),
+                            _ => listed(None, "Recorded.", asked + 1),
+                        }
+                    }
+                    _ => Outcome::Unsure,
+                };
+                answers.came(&source, &outcome, Some(7), at(ms));
+            }
+        }
+        let first = routes.iter().position(|name| *name == "history").unwrap();
+        assert!(first > 1, "{routes:?}");
+        assert_eq!(routes[first + 1], "post");
+        assert_eq!(routes.last(), Some(&"history"));
+        assert!(looked_at >= 180_000, "{looked_at}");
+        assert_eq!(answers.waiting(), 0);
+    }
+
+    /// A run that was cut off may have written it.
+    #[test]
+    fn one_of_an_earlier_run_is_looked_for_first() {
+        let source = Source::message(8 << 22);
+        for (there, then) in [
+            (listed(Some(&nonce(&source)), "anything", 9), None),
+            (listed(Some("another"), "anything", 9), Some("post")),
+        ] {
+            let mut answers = Answers::default();
+            answers.found(source.clone(), owed(8 << 22, ""), at(0));
+            assert_eq!(sent(&mut answers, at(0))[0].name(), "history");
+            let done = answers.came(&source, &there, Some(7), at(0));
+            assert_eq!(done, then.is_none());
+            let next = sent(&mut answers, at(0));
+            assert_eq!(next.first().map(Route::name), then);
+        }
+        // One that can still be given as the first answer is: the platform takes that once.
+        let mut answers = Answers::default();
+        answers.found(Source::interaction(9), owed(9, "t"), at(0));
+        assert_eq!(sent(&mut answers, at(0))[0].name(), "callback");
     }
 }

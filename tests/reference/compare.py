@@ -8,6 +8,7 @@ go, and prints the largest relative difference of each figure. It fails where on
 Whoever adds a module gives it a function here that draws inputs and one that works them out another way.
 """
 
+import functools
 import json
 import math
 import multiprocessing
@@ -608,12 +609,20 @@ MODULES = {
 }
 
 
+@functools.cache
+def our_side():
+    """The program that answers for our side."""
+    if built := os.environ.get("RECKON"):
+        return built
+    # Of the whole workspace, so that nothing is built twice over with another choice of features.
+    subprocess.run(["cargo", "build", "-q", "--workspace", "--example", "reckon"], check=True, cwd=HOUSE)
+    return HOUSE / os.environ.get("CARGO_TARGET_DIR", "target") / "debug" / "examples" / "reckon"
+
+
 def ask(questions):
     """The answers of our side, one for each question."""
-    reckon = os.environ.get("RECKON")
-    command = [reckon] if reckon else ["cargo", "run", "-q", "-p", "loftwatch-commands", "--example", "reckon"]
     lines = "".join(json.dumps(question) + "\n" for question in questions)
-    done = subprocess.run(command, input=lines, capture_output=True, text=True, cwd=HOUSE)
+    done = subprocess.run([our_side()], input=lines, capture_output=True, text=True, cwd=HOUSE)
     if done.returncode != 0:
         sys.exit(done.stderr)
     return [json.loads(line) for line in done.stdout.splitlines()]

@@ -35,6 +35,18 @@ impl Programs {
             .to_owned();
         let target = folder.parent().context("a target folder")?;
         let mut cargo = Command::new(env!("CARGO"));
+        // What cargo told this program of its own package is not for the building of others: ring is built anew where it finds
+        // another name there, and with it half of all that there is.
+        for (name, _) in std::env::vars_os() {
+            let own = name.to_str().is_some_and(|name| {
+                ["CARGO_PKG_", "CARGO_MANIFEST_", "CARGO_BIN_"]
+                    .iter()
+                    .any(|own| name.starts_with(own))
+            });
+            if own {
+                cargo.env_remove(name);
+            }
+        }
         if cfg!(debug_assertions) {
             // Of the whole workspace, as its tests are: any other choice of packages makes another choice of features, and
             // everything that they share is built once more.

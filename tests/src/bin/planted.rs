@@ -31,14 +31,15 @@ fn main() -> Result<ExitCode> {
         .iter()
         .filter(|bug| wanted.is_empty() || wanted.contains(&bug.name))
     {
-        let (well, said) = copy.with(bug, &workspace)?;
-        let broke = said.lines().find(|line| line.starts_with("- "));
-        match broke.filter(|_| !well) {
-            Some(broke) => println!("caught   {}: {broke}", bug.name),
-            None => {
-                missed += 1;
-                println!("UNNOTICED {}: {}", bug.name, bug.does);
-            }
+        let (well, said) = copy.with(bug)?;
+        if well {
+            missed += 1;
+            println!("UNNOTICED {}: {}", bug.name, bug.does);
+        } else {
+            // A promise that broke, or why a story could not be told to its end.
+            let broke = said.lines().find(|line| line.starts_with("- "));
+            let broke = broke.or(said.lines().next()).unwrap_or("it died");
+            println!("caught   {}: {broke}", bug.name);
         }
     }
     println!("{missed} unnoticed");
@@ -74,11 +75,12 @@ impl Copy {
     }
 
     /// Plants a bug, tells stories, and takes it out again.
-    fn with(&self, bug: &Bug, workspace: &Path) -> Result<(bool, String)> {
+    fn with(&self, bug: &Bug) -> Result<(bool, String)> {
         let file = self.code.join(&bug.file);
-        fs::write(&file, bug.planted(workspace)?)?;
+        let well = fs::read_to_string(&file)?;
+        fs::write(&file, bug.planted(&self.code)?)?;
         let told = self.tell();
-        fs::copy(workspace.join(&bug.file), &file)?;
+        fs::write(&file, well)?;
         told
     }
 

@@ -1,4 +1,4 @@
-//! Stories of a simulated home, from the command line: `story [FIRST] [COUNT] [DAYS] [until-broken]`. Decides which are told
+//! Stories of a simulated home, from the command line: `story [FIRST] [COUNT] [DAYS] [until-broken] [aloud]`. Decides which are told
 //! and on how many threads; what must hold in them is [`loftwatch_tests::sim`]'s.
 
 use std::path::Path;
@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-use loftwatch_tests::sim::{Story, Tally, live};
+use loftwatch_tests::sim::{Story, Tally, aloud, live};
 
 #[allow(
     clippy::disallowed_methods,
@@ -14,6 +14,7 @@ use loftwatch_tests::sim::{Story, Tally, live};
 )]
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
+    let tell = words.iter().any(|word| word == "aloud");
     let until_broken = words.iter().any(|word| word == "until-broken");
     let mut numbers = words.iter().filter_map(|word| word.parse::<u64>().ok());
     let first = numbers.next().unwrap_or(1);
@@ -32,7 +33,15 @@ fn main() -> ExitCode {
                     if seed >= first + count || enough {
                         return;
                     }
-                    let told = live(Story { seed, days }, &scenarios);
+                    let story = Story { seed, days };
+                    let told = if tell {
+                        aloud(story, &scenarios).map(|(lived, told)| {
+                            told.iter().for_each(|line| println!("{line}"));
+                            lived
+                        })
+                    } else {
+                        live(story, &scenarios)
+                    };
                     let mut all = all.lock().expect("no other teller failed");
                     match told {
                         Ok(Ok(tally)) => all.0 += tally,

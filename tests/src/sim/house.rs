@@ -241,7 +241,7 @@ impl House {
                     self.somebody_acts();
                 }
                 // The quiet of the night is as good as any.
-                self.soon(Next::Act, 120 * 60);
+                self.soon(Next::Act, 60 * 60);
             }
             Next::Respond { who, taps } => {
                 if let Some(act) = people::responds(&mut self.dice, &self.cast, &self.chat, who) {
@@ -485,14 +485,17 @@ impl House {
             let said = said.map(|said| format!("    > {said}"));
             let called = self.model.reached(request, new, self.passed, self.now());
             said.iter().for_each(|said| self.tell(said));
+            if let Some(answer) = super::model::answer(request) {
+                self.tell(&format!("    = {answer}"));
+            }
             // Out of the blue it would seldom be while an alarm is open.
             if called && self.weather.step_hours > 0 && self.dice.u8(0..24) == 0 {
                 self.soon(Next::Step { again: false }, 300);
             }
             // Not everybody hears it, and not everybody who does is near.
-            if called && self.dice.u8(0..10) < 8 {
-                let people = self.cast.people();
-                let who = people[self.dice.usize(..people.len())].id;
+            let hear = if self.weather.deaf { 1 } else { 8 };
+            if called && self.dice.u8(0..10) < hear {
+                let who = people::whoever(&mut self.dice, &self.cast, "ans").id;
                 let wait = Duration::from_secs(self.dice.u64(20..900));
                 self.queue_at(self.passed + wait, Next::Respond { who, taps: 6 });
             }

@@ -63,6 +63,17 @@ impl std::fmt::Display for Broken {
 /// # Errors
 /// What broke; or that the story could not be told at all.
 pub fn live(story: Story, scenarios: &Path) -> Result<std::result::Result<Tally, Broken>> {
+    aloud(story, scenarios).map(|(told, _)| told)
+}
+
+/// The same, and what happened, a line each.
+///
+/// # Errors
+/// As [`live`].
+pub fn aloud(
+    story: Story,
+    scenarios: &Path,
+) -> Result<(std::result::Result<Tally, Broken>, Vec<String>)> {
     let ears = ears::Ears::default();
     let (result, heard) = ears.listen(|| -> Result<_> {
         let mut house = House::open(story, scenarios)?;
@@ -71,9 +82,11 @@ pub fn live(story: Story, scenarios: &Path) -> Result<std::result::Result<Tally,
     });
     let (tally, mut why, told) = result?;
     why.extend(heard.leaks());
-    Ok(if why.is_empty() {
+    let lived = if why.is_empty() {
         Ok(tally)
     } else {
+        let told = told.clone();
         Err(Broken { story, why, told })
-    })
+    };
+    Ok((lived, told))
 }

@@ -10,7 +10,7 @@ use std::time::Duration;
 use anyhow::Result;
 use bot::event::Way;
 use bot::request::{Body, Request, Route};
-use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
+use chrono::{DateTime, NaiveDate, NaiveDateTime, TimeDelta, Timelike, Utc};
 use commands::Ask;
 use commands::rules::zone::Zone;
 use commands::words::{self, Lang};
@@ -30,7 +30,8 @@ const NEEDS: &[(&str, &str)] = &[
     ("released", "ns"),
     ("setting-set", "ns"),
     ("moved", "ns"),
-    ("leave-began", "ns"),
+    // Whoever looks may say that somebody is away still.
+    ("leave-began", "ans"),
     ("zones-measured", "nsu"),
     ("held", "s"),
     ("hold-released", "s"),
@@ -58,6 +59,10 @@ const CPR_MOST: Duration = Duration::from_secs(2 * 3_600);
 const UNKNOWN: Duration = Duration::from_secs(300);
 /// How late anything may be where nothing went wrong.
 const SLACK: Duration = Duration::from_secs(3);
+/// What happens within this of a pause may fall into it.
+const NEAR: Duration = Duration::from_secs(600);
+/// Within this of a step of the clock nothing is said of lists: they go by what it shows.
+const STEP_NEAR: Duration = Duration::from_secs(6 * 3_600);
 /// How much later for each fault on the way.
 const PER_FAULT: Duration = Duration::from_secs(130);
 /// When lists come: the due list at each shift's start, the handover a quarter of an hour before its end.
@@ -95,6 +100,14 @@ impl Call {
         }
     }
 }
+
+/// What an answer says of something that was recorded, where it names no number.
+const DONE: [&str; 4] = [
+    ": the alarm is open, and",
+    ": cleaned with",
+    ": alarm closed, ",
+    "** is no longer under bed ",
+];
 
 /// What was counted.
 #[derive(Clone, Copy, Debug, Default)]
@@ -136,6 +149,8 @@ pub struct Model {
     zone: Zone,
     asked: BTreeMap<u64, Asked>,
     confirmed: Vec<(u64, u64)>,
+    /// What was confirmed without its number.
+    done: Vec<u64>,
     nothing: Vec<u64>,
     /// Calls that said that they may be a repeat: their channel could not be read back.
     repeats: BTreeSet<u64>,
@@ -182,6 +197,7 @@ impl Model {
             zone,
             asked: BTreeMap::new(),
             confirmed: Vec::new(),
+            done: Vec::new(),
             nothing: Vec::new(),
             repeats: BTreeSet::new(),
             calls: Vec::new(),
@@ -234,7 +250,7 @@ impl Model {
         now: DateTime<Utc>,
     ) -> bool {
         if let Route::Callback { interaction, .. } = &request.route {
-            self.answered(*interaction, &request.body);
+            self.answered(*interaction, &answer(request).unwrap_or_default());
         }
         let Some(new) = new.filter(|_| matches!(request.route, Route::Post { .. })) else {
             return false;
@@ -284,12 +300,7 @@ impl Model {
         alarm.is_some()
     }
 
-    fn answered(&mut self, id: u64, body: &Body) {
-        let Body::Json(bytes) = body else { return };
-        let Ok(json) = serde_json::from_slice::<serde_json::Value>(bytes) else {
-            return;
-        };
-        let text = json["data"]["content"].as_str().unwrap_or_default();
+    fn answered(&mut self, id: u64, text: &str) {
         if Lang::ALL
             .iter()
             .any(|lang| text == words::say(*lang, "bot-nothing-recorded", &[]))
@@ -298,6 +309,8 @@ impl Model {
         } else if let Some(found) = NUMBER.captures(text) {
             let number = found[1].parse();
             self.confirmed.extend(number.map(|number| (id, number)));
+        } else if DONE.iter().any(|done| text.contains(done)) {
+            self.done.push(id);
         }
     }
 
@@ -388,7 +401,7 @@ impl Model {
         let tally = Tally {
             acts: self.asked.len(),
             records: rows.len(),
-            confirmed: self.confirmed.len(),
+            confirmed: self.confirmed.len() + self.done.len(),
             calls: self.calls.len(),
             lists: self.lists.len(),
             dark: self.dark.len(),
@@ -415,6 +428,14 @@ impl Model {
                     ));
                 }
                 Some(_) => {}
+            }
+        }
+        for id in &self.done {
+            if causes
+                .get(&(*id as i64))
+                .is_none_or(|(_, count)| *count == 0)
+            {
+                why.push(format!("lost, though it was confirmed: {}", self.line(*id)));
             }
         }
         for id in &self.nothing {
@@ -596,40 +617,53 @@ impl Model {
             let Some((_, hours)) = LISTS.iter().find(|(name, _)| title.starts_with(name)) else {
                 continue;
             };
-            let mut day = self.zone.local(self.begins).date();
-            loop {
+            let slots = self.days(ends).flat_map(|day| {
                 let slots = hours
                     .iter()
-                    .filter_map(|(hour, minute)| day.and_hms_opt(*hour, *minute, 0));
-                for slot in slots {
-                    let at = self.zone.instant(slot);
-                    let Ok(at) = (at - self.begins).to_std() else {
-                        continue;
-                    };
-                    if at > ends {
-                        return;
-                    }
-                    let near = |one: Duration| {
-                        one + Duration::from_secs(6 * 3_600) >= at
-                            && one <= at + Duration::from_secs(6 * 3_600)
-                    };
-                    // A request that went wrong makes a list late and never takes it away.
-                    let calm = self
-                        .away(
-                            at.saturating_sub(Duration::from_secs(600)),
-                            at + Duration::from_secs(600),
-                        )
-                        .is_zero()
-                        && !self.steps.iter().any(|(one, _)| near(*one))
-                        && self.right(at);
-                    if calm && !there.contains_key(&(channel, title, slot)) {
-                        why.push(format!("{title} of {slot} never came in {channel}"));
-                    }
+                    .filter_map(move |(hour, minute)| day.and_hms_opt(*hour, *minute, 0));
+                slots.filter_map(|slot| {
+                    let at = (self.zone.instant(slot) - self.begins).to_std().ok()?;
+                    Some((slot, at))
+                })
+            });
+            let slots: Vec<_> = slots.collect();
+            for (slot, next) in slots.iter().zip(slots.iter().skip(1)) {
+                let (slot, at) = *slot;
+                // Whoever comes back posts the newest that was missed, and only that. A request that went wrong makes a list
+                // late and never takes it away.
+                let back = self.back(at);
+                let newest = next.1 > back + NEAR;
+                let near = |one: Duration| one + STEP_NEAR >= at && one <= back + STEP_NEAR;
+                let stepped = self.steps.iter().any(|(one, _)| near(*one)) || !self.right(at);
+                let over = back + NEAR * 6 < ends;
+                if newest && over && !stepped && !there.contains_key(&(channel, title, slot)) {
+                    why.push(format!("{title} of {slot} never came in {channel}"));
                 }
-                let Some(next) = day.succ_opt() else { return };
-                day = next;
             }
         }
+    }
+
+    /// The days of the story.
+    fn days(&self, ends: Duration) -> impl Iterator<Item = NaiveDate> + use<> {
+        let first = self.zone.local(self.begins).date();
+        let count = ends.as_secs() / 86_400 + 2;
+        first
+            .iter_days()
+            .take(usize::try_from(count).unwrap_or(usize::MAX))
+    }
+
+    /// When the program could do something again that was due at `at`; that moment itself, where it could do it then.
+    fn back(&self, at: Duration) -> Duration {
+        let dark = self.dark.iter().map(|(a, b)| (*a, b.unwrap_or(*a)));
+        let mut away: Vec<_> = dark.chain(self.full.iter().copied()).collect();
+        away.sort();
+        let mut back = at;
+        for (from, to) in away {
+            if to + NEAR >= at && from <= back + NEAR {
+                back = back.max(to);
+            }
+        }
+        back
     }
 
     /// Whether the computer's clock is right.
@@ -642,6 +676,16 @@ impl Model {
             .sum();
         ahead.is_zero()
     }
+}
+
+/// What an answer says to its person, in its first line.
+pub fn answer(request: &Request) -> Option<String> {
+    let (Route::Callback { .. }, Body::Json(bytes)) = (&request.route, &request.body) else {
+        return None;
+    };
+    let json: serde_json::Value = serde_json::from_slice(bytes).ok()?;
+    let text = json["data"]["content"].as_str()?;
+    Some(text.lines().next().unwrap_or_default().to_owned())
 }
 
 /// The newest of these times of day that is past.

@@ -10,50 +10,75 @@ use crate::talk::cast::{Cast, Member};
 use crate::talk::chat::{Chat, Posted, Row};
 use crate::talk::stage::Thing;
 
-/// Something that is typed, and how often among the others.
-const TYPED: &[(u32, &str)] = &[
-    (30, "/handcheck surface:{placed} air:{air}"),
-    (4, "/handcheck surface:{any} air:{air} note:{note}"),
-    (3, "/handcheck surface:{placed} air:{air} when:20 min ago"),
-    (4, "/alarm surface:{placed} kind:{kind}"),
-    (1, "/alarm surface:{any} note:{note}"),
-    (6, "/round"),
-    (6, "/due"),
-    (4, "/surface surface:{any}"),
-    (5, "/filter surface:{any} finding:{finding} action:{action}"),
+/// Something that is typed, how often among the others, and by whom for the most part, by the letters of their roles.
+const TYPED: &[(u32, &str, &str)] = &[
+    (40, "ans", "/handcheck surface:{placed} air:{air}"),
+    (4, "ans", "/handcheck surface:{any} air:{air} note:{note}"),
+    (
+        3,
+        "ans",
+        "/handcheck surface:{placed} air:{air} when:20 min ago",
+    ),
+    (4, "ansu", "/alarm surface:{placed} kind:{kind}"),
+    (1, "ansu", "/alarm surface:{any} note:{note}"),
+    (6, "ans", "/round"),
+    (6, "ansu", "/due"),
+    (4, "ansu", "/surface surface:{any}"),
+    (
+        5,
+        "su",
+        "/filter surface:{any} finding:{finding} action:{action}",
+    ),
     (
         4,
+        "ansu",
         "/clean surface:{any} reason:{reason} method:soap-and-water cover:intact",
     ),
     (
-        2,
-        "/clean surface:LW-21 reason:between-residents method:quaternary cover:intact",
+        4,
+        "ansu",
+        "/clean surface:{any} reason:between-residents method:quaternary cover:intact",
     ),
-    (2, "/pull surface:{any} fault:leak"),
-    (2, "/return surface:{any}"),
-    (2, "/release surface:{placed} reason:discharge"),
-    (2, "/place surface:{any} bed:{bed}"),
-    (2, "/setting surface:{placed} set:{set}"),
-    (2, "/static surface:{placed} until:20 min"),
-    (1, "/cpr surface:{placed}"),
-    (3, "/duty unit:Elm until:15:00"),
-    (1, "/outage unit:Elm"),
-    (1, "/leave bed:{bed} until:1 h"),
-    (2, "/handover"),
-    (2, "/match"),
-    (1, "/timeline what:{any}"),
-    (2, "/amend entry:{number} reason:{note}"),
-    (1, "/amend entry:{number} air:{air} reason:typed wrong"),
-    (1, "/hold surface:{any}"),
-    (1, "/stock item:filters count:{count}"),
-    (1, "/zones bed:{bed} zone1:90"),
-    (1, "/facility policy name:recheck value:20"),
-    (1, "/facility show"),
-    (1, "/mix stock:5.25 target:1000 volume:1 l"),
-    (4, "@loftwatch {placed} beeping"),
-    (3, "@loftwatch {placed} one and a quarter"),
-    (1, "@loftwatch {note}"),
+    (1, "ansu", "/pull surface:{any} fault:leak"),
+    (4, "su", "/return surface:{any}"),
+    (1, "ns", "/release surface:{placed} reason:discharge"),
+    (6, "ns", "/place surface:{any} bed:{bed}"),
+    (2, "ns", "/setting surface:{placed} set:{set}"),
+    (2, "ans", "/static surface:{placed} until:20 min"),
+    (1, "ns", "/cpr surface:{placed}"),
+    (3, "ans", "/duty unit:Elm until:15:00"),
+    (1, "ansu", "/outage unit:Elm"),
+    (1, "ns", "/leave bed:{bed} until:1 h"),
+    (2, "ansu", "/handover"),
+    (2, "ns", "/match"),
+    (1, "s", "/timeline what:{any}"),
+    (2, "ansu", "/amend entry:{number} reason:{note}"),
+    (
+        1,
+        "ansu",
+        "/amend entry:{number} air:{air} reason:typed wrong",
+    ),
+    (1, "s", "/hold surface:{any}"),
+    (1, "su", "/stock item:filters count:{count}"),
+    (1, "ns", "/zones bed:{bed} zone1:90"),
+    (1, "s", "/facility policy name:recheck value:20"),
+    (1, "s", "/facility show"),
+    (1, "su", "/mix stock:5.25 target:1000 volume:1 l"),
+    (4, "ans", "@loftwatch {placed} beeping"),
+    (6, "ans", "@loftwatch {placed} one and a quarter"),
+    (1, "ansu", "@loftwatch {note}"),
 ];
+/// What brings something back that went out of use.
+const MENDING: [&str; 6] = [
+    "Power is back",
+    "Rinsed and dry",
+    "Whole and dry, inside too",
+    "All clean and whole",
+    "Filter clean",
+    "Runs, fills, no alarm",
+];
+/// Of five who do something four may, as far as they know.
+const MAY: u8 = 4;
 
 /// One of a few, for each gap in what is typed.
 const GAPS: &[(&str, &[&str])] = &[
@@ -96,11 +121,17 @@ pub enum Act {
 
 /// The next thing that anybody does.
 pub fn act(dice: &mut Rng, cast: &Cast, chat: &Chat) -> Option<Act> {
-    let people = cast.people();
-    let who = &people[dice.usize(..people.len())];
+    if dice.u8(0..4) == 0
+        && let Some(act) = mends(dice, cast, chat)
+    {
+        return Some(act);
+    }
     if dice.u8(0..100) < 45 {
+        let who = whoever(dice, cast, "ansu");
         return tap(dice, who, chat);
     }
+    let (by, line) = typed(dice)?;
+    let who = whoever(dice, cast, by);
     if let Some((form, on)) = chat.forms.get(&who.id.0) {
         let fields = form.fields.iter().map(|(id, ..)| {
             let gap = ["{air}", "{note}", "{any}", "{count}"][dice.usize(..4)];
@@ -123,14 +154,56 @@ pub fn act(dice: &mut Rng, cast: &Cast, chat: &Chat) -> Option<Act> {
             format!("{} sends the form {:?}", who.name, form.title),
         ));
     }
-    let all: u32 = TYPED.iter().map(|(often, _)| often).sum();
+    Some(Act::Line(format!("{}: {}", who.name, fill(dice, line))))
+}
+
+fn typed(dice: &mut Rng) -> Option<(&'static str, &'static str)> {
+    let all: u32 = TYPED.iter().map(|(often, ..)| often).sum();
     let mut at = dice.u32(..all);
-    let (_, line) = TYPED.iter().find(|(often, _)| {
+    let (_, by, line) = TYPED.iter().find(|(often, ..)| {
         let here = at < *often;
         at = at.saturating_sub(*often);
         here
     })?;
-    Some(Act::Line(format!("{}: {}", who.name, fill(dice, line))))
+    Some((by, line))
+}
+
+/// Somebody, for the most part one with a role of these letters.
+pub fn whoever<'a>(dice: &mut Rng, cast: &'a Cast, letters: &str) -> &'a Member {
+    let people = cast.people();
+    let holds = |who: &&Member| {
+        Cast::roles().any(|(name, role)| {
+            name.starts_with(|c| letters.contains(c)) && who.roles.contains(&role)
+        })
+    };
+    let fit: Vec<&Member> = people.iter().filter(holds).collect();
+    if dice.u8(0..5) < MAY && !fit.is_empty() {
+        fit[dice.usize(..fit.len())]
+    } else {
+        &people[dice.usize(..people.len())]
+    }
+}
+
+/// What went out of use comes back: power, without which nothing else goes on, and surfaces through their turnovers.
+fn mends(dice: &mut Rng, cast: &Cast, chat: &Chat) -> Option<Act> {
+    let wanted = |one: &Posted| {
+        let buttons = one.look.rows.iter().filter_map(|row| match row {
+            Row::Buttons(all) => Some(all),
+            Row::Menu { .. } => None,
+        });
+        let mut buttons = buttons.flatten();
+        buttons
+            .find(|(_, label)| MENDING.contains(&label.as_str()))
+            .cloned()
+    };
+    let mut newest = chat.messages.iter().rev().take(60);
+    let (on, (id, label)) = newest.find_map(|one| Some((one, wanted(one)?)))?;
+    let who = match on.only {
+        Some(only) => cast.person_of(Person(only))?,
+        None => whoever(dice, cast, "ansu"),
+    };
+    let line = format!("{} taps [{label}]", who.name);
+    Some(Act::Tap(on_it(who, on, &id, Vec::new()), line))
 }
 
 fn fill(dice: &mut Rng, line: &str) -> String {
@@ -179,7 +252,7 @@ pub fn responds(dice: &mut Rng, cast: &Cast, chat: &Chat, who: Person) -> Option
     let tag = on.look.text.strip_prefix("**LW-");
     if let Some(tag) = tag
         .and_then(|text| text.get(..2))
-        .filter(|_| dice.u8(0..6) == 0)
+        .filter(|_| dice.u8(0..30) == 0)
     {
         let line = format!("{}: /release surface:LW-{tag} reason:discharge", who.name);
         return Some(Act::Line(line));

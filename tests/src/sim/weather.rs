@@ -35,6 +35,8 @@ pub struct Weather {
     pub step_hours: u32,
     /// Hours between changes of somebody's roles; none if 0.
     pub role_hours: u32,
+    /// Hardly anybody hears a call, so that an alarm climbs as far as it can.
+    pub deaf: bool,
 }
 
 /// How long it is dark after a power cut, most often shortly.
@@ -59,9 +61,14 @@ pub fn step(dice: &mut Rng) -> TimeDelta {
 impl Weather {
     /// That of a story.
     pub fn of(dice: &mut Rng) -> Self {
+        // Told beforehand, so that the rest of a story is the same with it and without.
+        let deaf = dice.clone().u8(0..64) % 4 == 0;
         // One in eight is calm: what breaks there needs no fault.
         if dice.u8(0..8) == 0 {
-            return Self::default();
+            return Self {
+                deaf,
+                ..Self::default()
+            };
         }
         let mut share = |most: f64| if dice.bool() { dice.f64() * most } else { 0.0 };
         let mut weather = Self {
@@ -74,6 +81,7 @@ impl Weather {
             late: share(0.05),
             cut_commit: share(0.01),
             cut_send: share(0.01),
+            deaf,
             ..Self::default()
         };
         let mut hours = |from: u32, to: u32| if dice.bool() { dice.u32(from..to) } else { 0 };
