@@ -441,6 +441,27 @@ mod tests {
     }
 
     #[test]
+    fn the_manual_page_knows_every_question_and_every_setting() {
+        use clap::CommandFactory;
+        let page = include_str!("../deploy/loftwatch.1").replace("\\-", "-");
+        let cli = Cli::command();
+        let asked = cli.get_subcommands().flat_map(|one| {
+            let own = one.get_arguments().filter_map(clap::Arg::get_long);
+            std::iter::once(format!(".B {}\n", one.get_name()))
+                .chain(own.map(|own| format!("--{own}")))
+        });
+        let settings = cli.get_arguments().filter_map(|one| {
+            let env = one.get_env()?.to_str()?;
+            Some(format!("--{} \" ({env})", one.get_long()?))
+        });
+        let all: Vec<String> = asked.chain(settings).collect();
+        assert!(all.len() > 12, "{all:?}");
+        for one in all {
+            assert!(page.contains(&one), "{one:?} is not on the page");
+        }
+    }
+
+    #[test]
     fn plain_http_is_for_this_computer_alone() {
         for good in [
             "http://127.0.0.1:7080/",
