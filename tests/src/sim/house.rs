@@ -436,8 +436,9 @@ impl House {
     /// Sends a request through the weather. Returns whether the power fails right after the chat took it.
     fn send(&mut self, tag: Tag, request: &Request) -> bool {
         let mut luck = self.dice.f64();
+        // One of them at most: what is left of it is below nothing for all that come after.
         let mut is = |share: f64| {
-            let now = luck < share;
+            let now = (0.0..share).contains(&luck);
             luck -= share;
             now
         };
