@@ -421,7 +421,7 @@ mod tests {
         assert!(json["content"].as_str().unwrap().contains("Recorded."));
         assert_eq!(json["allowed_mentions"]["users"][0], "5");
         assert!(json["nonce"].as_str().unwrap().len() <= 25);
-        assert!(answers.came(&source, &Outcome::Made(Some(1)), at(0)));
+        assert!(answers.came(&source, &Outcome::Made(Some(1)), None, at(0)));
     }
 
     #[test]

@@ -574,6 +574,13 @@ impl Model {
                     .sum();
                 let open =
                     call.at.saturating_sub(raised) + forward.to_std().unwrap_or_default() + SLACK;
+                // Where nothing came between, a ladder that nobody has stopped is asked at its own minutes.
+                let own =
+                    call.says.contains("nobody has taken it") && !call.says.contains(SPARE_WORDS);
+                let calm = excuse(raised, call.at).is_zero() && forward.is_zero();
+                if own && calm && !(call.minutes * 60).is_multiple_of(RUNG.as_secs()) {
+                    why.push(format!("alarm {no}: called at {} min", call.minutes));
+                }
                 if open < Duration::from_secs(call.minutes * 60) {
                     why.push(format!(
                         "alarm {no}: called early, at {} min after {} s",
