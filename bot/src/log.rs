@@ -106,9 +106,10 @@ fn add(filter: EnvFilter, directive: &str) -> EnvFilter {
 mod tests {
     use super::*;
 
-    /// Told by the test below, in a process of its own, because a hook is the whole process's.
-    #[test]
-    #[ignore = "the test beside it runs it"]
+    const TYPED: &str = "violet lantern";
+    /// Set where this program is the one that fails.
+    const FAILS: &str = "LOFTWATCH_TEST_FAILS";
+
     fn fails_over_what_was_typed() {
         start(Some("trace"));
         let typed = format!("{TYPED}é");
@@ -118,14 +119,21 @@ mod tests {
         assert!(std::panic::catch_unwind(|| panic!("{}", TYPED.to_owned())).is_err());
     }
 
-    const TYPED: &str = "violet lantern";
-
+    /// It runs once more in a process of its own and fails there, because a hook is the whole process's.
     #[test]
+    #[allow(
+        clippy::disallowed_methods,
+        reason = "a test's own switch is no setting of the program"
+    )]
     fn a_failure_says_where_it_was_and_nothing_of_what_was_typed() {
+        if std::env::var_os(FAILS).is_some() {
+            return fails_over_what_was_typed();
+        }
         let own = std::env::current_exe().unwrap();
         let told = std::process::Command::new(own)
-            .args(["--ignored", "--exact", "--nocapture"])
-            .arg("log::tests::fails_over_what_was_typed")
+            .args(["--exact", "--nocapture"])
+            .arg("log::tests::a_failure_says_where_it_was_and_nothing_of_what_was_typed")
+            .env(FAILS, "yes")
             .output()
             .unwrap();
         let said = [told.stdout, told.stderr].concat();
