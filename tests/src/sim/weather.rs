@@ -62,7 +62,7 @@ impl Weather {
     /// That of a story.
     pub fn of(dice: &mut Rng) -> Self {
         // Told beforehand, so that the rest of a story is the same with it and without.
-        let deaf = dice.clone().u8(0..64) % 4 == 0;
+        let deaf = dice.clone().u8(0..64).is_multiple_of(4);
         // One in eight is calm: what breaks there needs no fault.
         if dice.u8(0..8) == 0 {
             return Self {
