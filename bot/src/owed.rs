@@ -483,16 +483,13 @@ mod tests {
         for ms in (0..600_000).step_by(500) {
             for route in sent(&mut answers, at(ms)) {
                 routes.push(route.name());
-                let outcome = match route {
-                    Route::History { .. } => {
-                        looked_at = ms;
-                        // The first time only what was said before it was asked is there, and by somebody else.
-                        match routes.iter().filter(|name| **name == "history").count() {
-                            1 => listed(None, "Recorded.", asked - 1),
-                            _ => listed(None, "Recorded.", asked + 1),
-                        }
-                    }
-                    _ => Outcome::Unsure,
+                let outcome = if matches!(route, Route::History { .. }) {
+                    looked_at = ms;
+                    // The first time only what was said before it was asked is there.
+                    let first = routes.iter().filter(|name| **name == "history").count() == 1;
+                    listed(None, "Recorded.", if first { asked - 1 } else { asked + 1 })
+                } else {
+                    Outcome::Unsure
                 };
                 answers.came(&source, &outcome, Some(7), at(ms));
             }
