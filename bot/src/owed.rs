@@ -277,6 +277,13 @@ impl Held {
                 code: CODE_ANSWERED,
                 ..
             } => true,
+            // A channel that may not be read is still written to, where this run has not done so yet.
+            Outcome::Refused { .. } if self.stage == Stage::Look && self.unsure.is_none() => {
+                self.stage = Stage::Channel;
+                self.earlier = false;
+                self.at = Some(now.mono);
+                false
+            }
             Outcome::Refused { status, code } => {
                 if matches!(self.stage, Stage::Channel | Stage::Look) {
                     tracing::error!(
@@ -509,6 +516,13 @@ mod tests {
         for (there, then) in [
             (listed(Some(&nonce(&source)), "anything", 9), None),
             (listed(Some("another"), "anything", 9), Some("post")),
+            (
+                Outcome::Refused {
+                    status: 403,
+                    code: 50_001,
+                },
+                Some("post"),
+            ),
         ] {
             let mut answers = Answers::default();
             answers.found(source.clone(), owed(8 << 22, ""), at(0));
