@@ -89,6 +89,11 @@ pub enum Settled {
         /// The row.
         id: i64,
     },
+    /// It is not known to have been made, and a newer one took its place.
+    Overtaken {
+        /// The row.
+        id: i64,
+    },
     /// It never will be.
     Dead {
         /// The row.
@@ -159,6 +164,16 @@ impl Delivery {
             self.held.insert(held.row.id, held);
         }
         picked
+    }
+
+    /// Newer ones took the place of these: whether they were made is still found out, so that their message can be changed, but
+    /// they are not sent once more. Whoever is back reads one call, and that the newest.
+    pub fn overtaken(&mut self, ids: &[i64]) {
+        for id in ids {
+            if let Some(held) = self.held.get_mut(id) {
+                held.row.overtaken = true;
+            }
+        }
     }
 
     /// The requests whose moment has come.
@@ -236,6 +251,10 @@ impl Delivery {
                         message: Some(found),
                     });
                 }
+                if held.row.overtaken {
+                    self.held.remove(&id);
+                    return Some(Settled::Overtaken { id });
+                }
                 // It is not there: as good as new.
                 held.first_try = now.wall;
                 held.stage = Stage::Waits(now.mono);
@@ -255,7 +274,10 @@ impl Delivery {
                 if held.unread < UNREAD_MOST {
                     // One failure says little: most channels are read at the second try.
                     held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
-                } else if held.row.lane == Lane::Escalation && unread >= REPEAT_AFTER {
+                } else if held.row.lane == Lane::Escalation
+                    && unread >= REPEAT_AFTER
+                    && !held.row.overtaken
+                {
                     tracing::warn!(
                         row = id,
                         "an escalation is repeated: its channel cannot be read back"
@@ -298,6 +320,9 @@ impl Delivery {
 
     fn refused(&mut self, id: i64, status: u16, code: u32) -> Settled {
         let held = self.held.remove(&id);
+        if held.as_ref().is_some_and(|held| held.row.overtaken) {
+            return Settled::Overtaken { id };
+        }
         let edit = held
             .as_ref()
             .is_some_and(|held| matches!(held.row.kind, PostKind::Edit { .. }));
@@ -322,6 +347,9 @@ impl Delivery {
             return None;
         }
         let held = self.held.remove(&id)?;
+        if held.row.overtaken {
+            return Some(Settled::Overtaken { id });
+        }
         let new = matches!(held.row.kind, PostKind::New);
         Some(Settled::Dead {
             id,
@@ -360,7 +388,7 @@ impl Held {
         let channel = row.channel.0;
         // A step of the wall clock backwards must not make a nonce look young for ever.
         let age = (wall - self.first_try).abs();
-        if age.to_std().is_ok_and(|age| age >= NONCE_LASTS) {
+        if row.overtaken || age.to_std().is_ok_and(|age| age >= NONCE_LASTS) {
             let route = Route::History { channel };
             return (
                 Tag::Look(id),
@@ -498,6 +526,7 @@ mod tests {
             attempts: 0,
             edit_message: None,
             sending_at: None,
+            overtaken: false,
         }
     }
 
@@ -622,6 +651,55 @@ mod tests {
                 message: Some(_)
             })
         ));
+    }
+
+    /// A call of unknown fate whose place a newer one took is looked for at once and never sent again.
+    #[test]
+    fn what_was_overtaken_is_only_looked_for() {
+        let unread = Outcome::Refused {
+            status: 403,
+            code: 50_013,
+        };
+        let known = BTreeSet::new();
+        let on_its_way = || {
+            let mut delivery = Delivery::default();
+            delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+            delivery.send(at(0));
+            delivery.overtaken(&[1, 2]);
+            delivery
+        };
+        let mut delivery = on_its_way();
+        delivery.sent(1, &Outcome::Unsure, at(10));
+        assert_eq!(routes(&delivery.send(at(12))), ["history"]);
+        assert_eq!(
+            delivery.looked(
+                1,
+                &Outcome::Listed(Vec::new()),
+                &known,
+                Lang::default(),
+                at(12)
+            ),
+            Some(Settled::Overtaken { id: 1 })
+        );
+        assert_eq!(delivery.next(), None);
+        // Where nobody can look, nobody is called once more either.
+        let mut delivery = on_its_way();
+        delivery.sent(1, &Outcome::Unsure, at(10));
+        for minutes in 1..60 {
+            let now = at(minutes * 60);
+            assert_eq!(routes(&delivery.send(now)), ["history"]);
+            assert_eq!(
+                delivery.looked(1, &unread, &known, Lang::default(), now),
+                None
+            );
+        }
+        // What the chat refuses is called elsewhere by the newer one.
+        let refused = on_its_way().sent(1, &unread, at(1));
+        assert_eq!(refused, Some(Settled::Overtaken { id: 1 }));
+        // Made after all.
+        let made = on_its_way().sent(1, &Outcome::Made(Some(7)), at(1));
+        let message = Some(7);
+        assert_eq!(made, Some(Settled::Sent { id: 1, message }));
     }
 
     #[test]

@@ -433,6 +433,14 @@ impl Desk {
         let written = match &settled {
             Settled::Sent { id, message } => store.sent(*id, *message),
             Settled::Again { id } => store.again(*id, now.wall),
+            Settled::Overtaken { id } => {
+                tracing::debug!(
+                    guild = self.guild.0,
+                    row = id,
+                    "a newer call took its place"
+                );
+                store.dead(*id, "overtaken")
+            }
             Settled::Dead { id, why, loud, .. } => {
                 if *loud {
                     tracing::error!(
@@ -759,6 +767,7 @@ impl Desk {
                 memory.since_snapshot += records as u64;
                 memory.keep_languages();
                 self.outbox_dirty |= !committed.outbox.is_empty();
+                self.delivery.overtaken(&committed.overtaken);
                 if erases {
                     self.scrub_at = Some(now.mono);
                 }

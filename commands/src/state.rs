@@ -157,7 +157,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 16;
+    pub const VERSION: u32 = 17;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -634,10 +634,12 @@ impl State {
                 Ok(())
             }
             Body::CprOver { tag } => {
+                // Nobody was called while it kept quiet: the ladder begins here. One that went on since goes on.
+                let quiet = self.quiet_at(tag, record.at);
                 let surface = self.remember(record, tag)?;
                 surface.cpr = None;
-                // Nobody was called while it was open: the ladder begins here.
-                if let Some(alarm) = surface.alarm.and_then(|no| self.alarms.get_mut(&no)) {
+                let alarm = surface.alarm.filter(|_| quiet);
+                if let Some(alarm) = alarm.and_then(|no| self.alarms.get_mut(&no)) {
                     alarm.resume(record.at);
                     alarm.newest = record.no;
                 }

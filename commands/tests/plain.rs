@@ -462,6 +462,15 @@ fn short_names_of_beds_hide_no_answer() {
         "{}",
         read.text
     );
+    // Told once more after the surface left that bed it reads the same.
+    let (surface, reason) = (common::text("LW-04"), common::text("discharge"));
+    home.does(
+        Role::Nurse,
+        "release",
+        &[("surface", surface), ("reason", reason)],
+    );
+    let again = in_public(&home.state, common::answer_message(&confirmed).unwrap());
+    assert_eq!(again.text, read.text);
     // A sentence that names the bed in words is still for its reader alone.
     let mut names = read.clone();
     names.text = "Next: bed 3.".to_owned();

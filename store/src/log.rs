@@ -64,6 +64,8 @@ pub struct Committed {
     pub outbox: Vec<i64>,
     /// Keys that were in the outbox before: the first post under a key wins, and these were left out.
     pub duplicates: Vec<String>,
+    /// Rows on their way whose place newer posts took: they are not to be sent once more.
+    pub overtaken: Vec<i64>,
 }
 
 /// A cause that is in the log.

@@ -2,7 +2,7 @@
 //! replace which and how long they are kept; leaves sending, waiting and giving up to `bot`.
 //!
 //! A row is `waiting`, then `sending` (marked before the request leaves), then `sent` or `dead`; a failure that may
-//! pass makes it `waiting` again.
+//! pass makes it `waiting` again. `why` says why it is dead, or that a newer one overtook it on its way.
 
 use std::collections::BTreeSet;
 
@@ -54,6 +54,8 @@ pub struct OutRow {
     /// When the first attempt began whose end is not known to be "not made"; kept over later attempts, so
     /// that a nonce is never trusted for longer than the platform remembers it.
     pub sending_at: Option<DateTime<Utc>>,
+    /// A newer message took its place while it was on its way: it is not sent once more.
+    pub overtaken: bool,
 }
 
 /// What can be sent: everything new, and an edit once its message is known and no other edit of it is under way.
@@ -62,7 +64,7 @@ const SENDABLE: &str =
     SELECT 1 FROM outbox s WHERE s.edits = o.edits AND s.state = 'sending')))";
 const COLUMNS: &str =
     "o.id, o.key, o.channel, o.edits, o.lane, o.message, o.attempts, o.sending_at,
-    t.channel, t.sent_as, o.entered";
+    t.channel, t.sent_as, o.entered, o.why IS NOT NULL";
 const ROWS: &str = "outbox o LEFT JOIN outbox t ON t.key = o.edits";
 
 impl Store {
@@ -118,7 +120,7 @@ impl Store {
             // The text is in the chat now; only the key and the number are of use.
             let changed = conn
                 .prepare_cached(
-                    "UPDATE outbox SET state = 'sent', sent_as = ?2, message = ''
+                    "UPDATE outbox SET state = 'sent', sent_as = ?2, message = '', why = NULL
                      WHERE id = ?1 AND state IN ('waiting', 'sending')",
                 )?
                 .execute((id, message.map(u64::cast_signed)))?;
@@ -130,8 +132,8 @@ impl Store {
         })
     }
 
-    /// It failed and may succeed later: not before `at`. Counts as an attempt. An edit that a newer one has
-    /// overtaken meanwhile is forgotten instead.
+    /// It failed and may succeed later: not before `at`. Counts as an attempt. What a newer one has overtaken meanwhile,
+    /// edit or message, is forgotten instead.
     ///
     /// # Errors
     /// [`StoreError`]; the row is then still marked as being sent.
@@ -150,6 +152,13 @@ impl Store {
                     WHERE n.edits = outbox.edits AND n.state = 'waiting' AND n.id > outbox.id)",
             )?
             .execute([id])?;
+            let overtaken: Option<String> = conn
+                .prepare_cached("SELECT key FROM outbox WHERE id = ?1 AND why IS NOT NULL")?
+                .query_row([id], |row| row.get(0))
+                .optional()?;
+            if let Some(key) = overtaken {
+                forget_waiting(conn, &key)?;
+            }
             Ok(())
         })
     }
@@ -242,6 +251,7 @@ impl Store {
                 (None, _) | (_, None) => None,
             },
             sending_at: sending_ms.and_then(DateTime::from_timestamp_millis),
+            overtaken: row.get(11)?,
         })
     }
 }
@@ -300,11 +310,12 @@ pub(crate) fn enqueue(
             continue;
         }
         let id = conn.last_insert_rowid();
-        let mut overtaken = 0;
+        let mut gone = 0;
         for key in &post.in_place_of {
-            overtaken += overtake(conn, key)?;
+            gone += forget_waiting(conn, key)?;
+            made.overtaken.extend(overtake_sending(conn, key)?);
         }
-        if overtaken > 0 {
+        if gone > 0 {
             keep_living(conn, made)?;
         }
         if let Some(of) = edits {
@@ -319,9 +330,8 @@ pub(crate) fn enqueue(
     Ok(())
 }
 
-/// Forgets a new message that still waits, and the edits that wait for it; how many there were. One that is on its way, or
-/// whose fate is unsure, is not waiting.
-fn overtake(conn: &Connection, key: &str) -> Result<usize, StoreError> {
+/// Forgets a new message that still waits, and the edits that wait for it; how many there were.
+fn forget_waiting(conn: &Connection, key: &str) -> Result<usize, StoreError> {
     let gone = conn
         .prepare_cached(
             "DELETE FROM outbox WHERE key = ?1 AND edits IS NULL AND state = 'waiting'",
@@ -332,6 +342,17 @@ fn overtake(conn: &Connection, key: &str) -> Result<usize, StoreError> {
             .execute([key])?;
     }
     Ok(gone)
+}
+
+/// Marks a new message that is on its way, or whose fate is unsure: it may be there already, and is not sent once more.
+fn overtake_sending(conn: &Connection, key: &str) -> Result<Option<i64>, StoreError> {
+    Ok(conn
+        .prepare_cached(
+            "UPDATE outbox SET why = 'overtaken'
+             WHERE key = ?1 AND edits IS NULL AND state = 'sending' RETURNING id",
+        )?
+        .query_row([key], |row| row.get(0))
+        .optional()?)
 }
 
 fn keep_living(conn: &Connection, made: &mut Committed) -> Result<(), StoreError> {

@@ -61,9 +61,8 @@ pub(super) fn raise_because(
     if matches!(surface.life, Life::Retired { .. }) {
         return Err(Refusal::new("fault-retired").text("tag", tag));
     }
-    let quiet = asked.state.quiet_until(tag);
     if let Some(mark) = &surface.cpr
-        && quiet.is_some_and(|until| asked.now < until)
+        && asked.state.quiet_at(tag, asked.now)
     {
         return Ok(super::cpr::expected(asked, tag, mark));
     }

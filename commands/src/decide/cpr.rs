@@ -124,6 +124,7 @@ pub(super) fn over(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
     }
     if let Some(no) = surface.alarm
         && let Some(alarm) = asked.state.alarms.get(&no)
+        && asked.state.quiet_at(tag, asked.now)
     {
         let mut now: Alarm = alarm.clone();
         now.resume(asked.now);
@@ -160,13 +161,12 @@ pub(super) fn notice(
     let surface = state.surfaces.get(tag)?;
     let mark = surface.cpr?;
     let lang = state.lang();
-    let forgotten = state.quiet_until(tag).is_some_and(|until| until <= now);
     let text = say!(
         lang,
-        if forgotten {
-            "post-cpr-forgotten"
-        } else {
+        if state.quiet_at(tag, now) {
             "post-cpr-open"
+        } else {
+            "post-cpr-forgotten"
         },
         surface = in_post(state, lang, tag),
         span = span(lang, (now - mark.at).num_minutes())

@@ -386,14 +386,18 @@ pub(crate) fn unit_channel(state: &State, facility: &Facility, unit: Option<&Uni
 /// The tag, with the bed where the reader is one person of the home.
 pub(crate) fn with_bed(state: &State, lang: Lang, tag: &Tag) -> String {
     match state.surfaces.get(tag).and_then(Surface::bed) {
-        Some(bed) => crate::say!(
-            lang,
-            "surface-with-bed",
-            tag = tag.as_str(),
-            bed = bed.as_str()
-        ),
+        Some(bed) => tag_and_bed(lang, tag, bed),
         None => tag.to_string(),
     }
+}
+
+fn tag_and_bed(lang: Lang, tag: &Tag, bed: &Bed) -> String {
+    crate::say!(
+        lang,
+        "surface-with-bed",
+        tag = tag.as_str(),
+        bed = bed.as_str()
+    )
 }
 
 /// A message meant for one person as a whole channel may read it: without beds, until the home has approved them.
@@ -403,13 +407,19 @@ pub fn in_public(state: &State, message: &Message) -> Message {
         return message;
     }
     let hide = |text: &mut String| {
-        for tag in state.under.values() {
-            if !text.contains(tag.as_str()) {
-                continue;
-            }
-            // It is in the language of the one it was meant for.
-            for lang in Lang::ALL {
-                *text = text.replace(&with_bed(state, lang, tag), tag.as_str());
+        let there: Vec<&Tag> = state
+            .surfaces
+            .keys()
+            .filter(|tag| text.contains(&format!("{tag} (")))
+            .collect();
+        for tag in there {
+            // It is in the language of the one it was meant for, and of the bed that was its then: what is told a second time
+            // reads as it did the first, wherever the surface went meanwhile.
+            for (lang, bed) in Lang::ALL
+                .into_iter()
+                .flat_map(|lang| state.bed_units.keys().map(move |bed| (lang, bed)))
+            {
+                *text = text.replace(&tag_and_bed(lang, tag, bed), tag.as_str());
             }
         }
     };

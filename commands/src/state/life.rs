@@ -33,6 +33,11 @@ impl State {
         Some(opened + quiet * 2)
     }
 
+    /// Whether it does so at a moment.
+    pub(crate) fn quiet_at(&self, tag: &Tag, at: DateTime<Utc>) -> bool {
+        self.quiet_until(tag).is_some_and(|until| at < until)
+    }
+
     /// The day on which something happened, in the home's time.
     pub(super) fn day_of(&self, record: &Record) -> Option<NaiveDate> {
         let facility = self.facility.as_ref()?;

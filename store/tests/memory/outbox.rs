@@ -77,7 +77,17 @@ fn a_newer_call_takes_the_place_of_those_that_wait() {
     let made = enqueue(&mut store, "c", std::slice::from_ref(&newest)).unwrap();
     assert_eq!((made.outbox.len(), made.duplicates.len()), (1, 0));
     assert_eq!(keys(&store, 0), ["rung 3", "due"]);
-    assert_eq!(store.unsettled().unwrap().len(), 1);
+    // On its way: it stays there until it is known what became of it, also for the next run, and never goes again.
+    let on_its_way = made.overtaken[0];
+    drop(store);
+    let mut store = open(&folder);
+    let unsettled = store.unsettled().unwrap();
+    assert_eq!(unsettled.len(), 1);
+    assert!(unsettled[0].overtaken && unsettled[0].id == on_its_way);
+    enqueue(&mut store, "late", &[edit("said once more", "rung 1")]).unwrap();
+    store.again(on_its_way, at(0)).unwrap();
+    assert_eq!(keys(&store, 0), ["rung 3", "due"]);
+    assert_eq!(store.unsettled().unwrap().len(), 0);
     // In one commit, as after a pause.
     let mut last = rung(5);
     last.in_place_of = vec!["rung 3".into(), "rung 4".into()];

@@ -62,6 +62,8 @@ enum Next {
     Step { again: bool },
     /// Somebody's roles change.
     Roles,
+    /// The chat can hardly be reached for a while.
+    Outage,
 }
 
 /// The home.
@@ -89,6 +91,8 @@ pub struct House {
     queue: BTreeMap<(Duration, u64), Next>,
     turns: u64,
     full: bool,
+    /// Until then the chat can hardly be reached.
+    out_until: Duration,
     told: Vec<String>,
 }
 
@@ -133,6 +137,7 @@ impl House {
             queue: BTreeMap::new(),
             turns: 0,
             full: false,
+            out_until: Duration::ZERO,
             told: Vec::new(),
             dice,
         };
@@ -154,6 +159,7 @@ impl House {
             (weather.full_hours, Next::Full),
             (weather.step_hours, Next::Step { again: true }),
             (weather.role_hours, Next::Roles),
+            (weather.outage_hours, Next::Outage),
         ] {
             if hours > 0 {
                 self.soon(next, hours * 3_600);
@@ -168,6 +174,7 @@ impl House {
     /// When the file cannot be read.
     pub fn end(mut self) -> Result<(Tally, Vec<String>, Vec<String>)> {
         self.weather = Weather::default();
+        self.out_until = self.passed;
         self.queue
             .retain(|_, next| matches!(next, Next::Input(_) | Next::Light | Next::Room));
         let quiet_from = self.passed;
@@ -223,7 +230,8 @@ impl House {
                     | Next::Full
                     | Next::Room
                     | Next::Step { .. }
-                    | Next::Roles) => self.happens(other)?,
+                    | Next::Roles
+                    | Next::Outage) => self.happens(other)?,
                 }
             }
             self.turn(inputs)?;
@@ -310,6 +318,16 @@ impl House {
                     .map_err(anyhow::Error::msg)?;
                 let hours = self.weather.role_hours;
                 self.soon(Next::Roles, hours * 7_200);
+            }
+            Next::Outage => {
+                let lasts = weather::outage(&mut self.dice);
+                self.tell(&format!(
+                    "the chat is hardly there for {} s",
+                    lasts.as_secs()
+                ));
+                self.out_until = self.passed + lasts;
+                let hours = self.weather.outage_hours;
+                self.soon(Next::Outage, hours * 7_200);
             }
         }
         Ok(())
@@ -442,7 +460,11 @@ impl House {
             luck -= share;
             now
         };
-        let weather = &self.weather;
+        let weather = if self.passed < self.out_until {
+            self.weather.in_outage()
+        } else {
+            self.weather.clone()
+        };
         let (lost, unheard) = (is(weather.lost), is(weather.unheard));
         let (limited, failed) = (is(weather.limited), is(weather.failed));
         if lost || unheard || limited || failed {

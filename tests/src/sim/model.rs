@@ -53,10 +53,18 @@ const RUNG: Duration = Duration::from_secs(300);
 const SPARE_RUNG: Duration = Duration::from_secs(1_800);
 /// So a call says that.
 const SPARE_WORDS: &str = "On record nobody lies on it";
+/// The first call is the alarm's card, and has these words in its head.
+const FIRST_WORDS: &str = " · priority ";
+/// So says one that calls everybody.
+const TOP_WORDS: &str = "Go now";
+/// So an answer begins, behind its person, that came too late to be told to them alone.
+const LATE_ANSWER: &str = ", this answer comes late";
 /// So long after it was opened a CPR valve keeps everybody quiet at most.
 const CPR_MOST: Duration = Duration::from_secs(2 * 3_600);
 /// A program that starts knows what the clock showed so long before it stopped at best.
 const UNKNOWN: Duration = Duration::from_secs(300);
+/// Calls of one alarm that come within this are read as one.
+const AT_ONCE: Duration = Duration::from_secs(60);
 /// How late anything may be where nothing went wrong.
 const SLACK: Duration = Duration::from_secs(3);
 /// What happens within this of a pause may fall into it.
@@ -260,14 +268,15 @@ impl Model {
         if repeat {
             self.repeats.insert(new.id);
         }
-        let alarm = new
-            .look
-            .ids()
+        let ids = new.look.ids();
+        let mut alarms = ids
             .iter()
-            .find_map(|id| id.strip_prefix("take|")?.parse().ok());
-        if let Some(alarm) =
-            alarm.filter(|_| !new.called.roles.is_empty() || !new.called.people.is_empty())
-        {
+            .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
+        // An answer that comes late may show an alarm to whoever asked; it calls nobody.
+        let calls = !text.contains(LATE_ANSWER)
+            && !(new.called.roles.is_empty() && new.called.people.is_empty());
+        let alarm = alarms.next().filter(|_| calls);
+        if let Some(alarm) = alarm {
             let minutes = OPEN_FOR
                 .captures(text)
                 .and_then(|found| found[1].parse().ok());
@@ -545,13 +554,27 @@ impl Model {
                     late.as_secs()
                 ));
             }
-            let mut labels = BTreeSet::new();
-            for pair in calls.windows(2) {
+            // A first call that comes behind a later one asks nobody to wait less for the next.
+            let mut climbing = calls.clone();
+            climbing.retain(|call| !call.says.contains(FIRST_WORDS) || std::ptr::eq(*call, *came));
+            for pair in climbing.windows(2) {
                 let (before, call) = (pair[0], pair[1]);
                 if call.at > until {
                     break;
                 }
                 let gap = call.at - before.at;
+                // Calls that waited come as one: the newest.
+                let came_open = before.at.saturating_sub(raised);
+                let stale = before.minutes > 0
+                    && before.minutes < call.minutes
+                    && call.says.contains(TOP_WORDS)
+                    && came_open > Duration::from_secs(call.minutes * 60) + SLACK;
+                if stale && gap < AT_ONCE && !before.repeat {
+                    why.push(format!(
+                        "alarm {no}: the call at {} min came with that at {} min",
+                        before.minutes, call.minutes
+                    ));
+                }
                 if gap > before.next() + SLACK + excuse(before.at, call.at) {
                     why.push(format!(
                         "alarm {no}: {} s between two calls, at {} min",
@@ -560,6 +583,7 @@ impl Model {
                     ));
                 }
             }
+            let mut labels = BTreeSet::new();
             for call in calls.iter().filter(|call| call.at <= until && !call.repeat) {
                 if call.minutes > 0 && !labels.insert((call.minutes, &call.says)) {
                     why.push(format!("alarm {no}: called twice: {}", call.says));
@@ -577,7 +601,9 @@ impl Model {
                 // Where nothing came between, a ladder that nobody has stopped is asked at its own minutes.
                 let own =
                     call.says.contains("nobody has taken it") && !call.says.contains(SPARE_WORDS);
-                let calm = excuse(raised, call.at).is_zero() && forward.is_zero();
+                // Who was put on it meanwhile is called for at once.
+                let placed = of_tag("placed").any(|at| at >= raised && at <= call.at);
+                let calm = excuse(raised, call.at).is_zero() && forward.is_zero() && !placed;
                 if own && calm && !(call.minutes * 60).is_multiple_of(RUNG.as_secs()) {
                     why.push(format!("alarm {no}: called at {} min", call.minutes));
                 }
@@ -589,7 +615,7 @@ impl Model {
                     ));
                 }
             }
-            let newest = calls.iter().rfind(|call| call.at <= until);
+            let newest = climbing.iter().rfind(|call| call.at <= until);
             let last = newest.map_or(raised, |call| call.at);
             let most = newest.map_or(RUNG, |call| call.next());
             let left = until.saturating_sub(last);

@@ -35,6 +35,8 @@ pub struct Weather {
     pub step_hours: u32,
     /// Hours between changes of somebody's roles; none if 0.
     pub role_hours: u32,
+    /// Hours between times at which the chat can hardly be reached; none if 0.
+    pub outage_hours: u32,
     /// Hardly anybody hears a call, so that an alarm climbs as far as it can.
     pub deaf: bool,
 }
@@ -46,6 +48,15 @@ pub fn dark(dice: &mut Rng) -> Duration {
         6..=8 => Duration::from_secs(dice.u64(5..900)),
         _ => Duration::from_secs(dice.u64(900..20 * 3_600)),
     }
+}
+
+/// How long the chat can hardly be reached: longer than it knows a nonce, more often than not.
+pub fn outage(dice: &mut Rng) -> Duration {
+    Duration::from_secs(match dice.u8(0..10) {
+        0..=2 => dice.u64(5..90),
+        3..=8 => dice.u64(90..1_800),
+        _ => dice.u64(1_800..2 * 3_600),
+    })
 }
 
 /// A step of the clock, forwards or backwards, most often small.
@@ -89,6 +100,18 @@ impl Weather {
         weather.full_hours = hours(12, 200);
         weather.step_hours = hours(12, 200);
         weather.role_hours = hours(12, 200);
+        weather.outage_hours = hours(6, 100);
         weather
+    }
+
+    /// The same while the chat can hardly be reached: of three requests one is done, and nobody hears of it.
+    pub fn in_outage(&self) -> Self {
+        Self {
+            lost: 0.4,
+            unheard: 0.2,
+            failed: 0.3,
+            limited: 0.0,
+            ..self.clone()
+        }
     }
 }

@@ -182,9 +182,8 @@ fn is(asked: &Asked<'_>, no: AlarmNo, typed: &str) -> Result<Decision, Refusal> 
         message.text = format!("{closed}\n{said}\n\n{}", message.text);
         return Ok(draft.private(message));
     }
-    let quiet = asked.state.quiet_until(tag);
     if let Some(mark) = &surface.cpr
-        && quiet.is_some_and(|until| asked.now < until)
+        && asked.state.quiet_at(tag, asked.now)
     {
         let expected = crate::decide::cpr::expected(asked, tag, mark);
         return Ok(match expected.answer {
