@@ -61,6 +61,13 @@ impl Keeper {
     fn round(&mut self) -> Duration {
         let mut wait = LOOK_EVERY;
         for guild in files(&self.router.settings.data) {
+            // A backup of nothing would hold up the first that is worth something by a day.
+            if matches!(
+                store::has_records(&self.router.settings.data, guild),
+                Ok(false)
+            ) {
+                continue;
+            }
             let now = clock::wall();
             let newest = self.newest(guild);
             let failed = self.failed.get(&guild).copied();

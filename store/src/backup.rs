@@ -68,6 +68,19 @@ pub fn back_up(
     }
 }
 
+/// Whether the facility's file in `data` holds an entry: one is made before the home has said a word.
+///
+/// # Errors
+/// The file cannot be read.
+pub fn has_records(data: &Path, guild: Guild) -> Result<bool, StoreError> {
+    let conn = reader(&file_in(data, guild))?;
+    Ok(
+        conn.query_row("SELECT EXISTS (SELECT 1 FROM records)", [], |row| {
+            row.get(0)
+        })?,
+    )
+}
+
 /// The facility's backups in `folder`, oldest first, as far as their names are ours.
 ///
 /// # Errors

@@ -11,7 +11,8 @@ use commands::Source;
 use commands::decision::Lane;
 use commands::ids::RecordNo;
 use store::{
-    Backup, Prepared, Store, StoreError, Trouble, back_up, backups, made_at, prune, restore,
+    Backup, Prepared, Store, StoreError, Trouble, back_up, backups, has_records, made_at, prune,
+    restore,
 };
 use tempfile::TempDir;
 
@@ -50,6 +51,16 @@ fn names(folder: &Path) -> Vec<String> {
 
 fn data(folder: &TempDir) -> PathBuf {
     folder.path().join(format!("{GUILD}.loft"))
+}
+
+#[test]
+fn a_file_without_an_entry_is_known() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    assert!(!has_records(folder.path(), GUILD).unwrap());
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
+    assert!(has_records(folder.path(), GUILD).unwrap());
+    assert!(has_records(&folder.path().join("elsewhere"), GUILD).is_err());
 }
 
 #[test]

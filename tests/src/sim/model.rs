@@ -402,6 +402,9 @@ impl Model {
         for one in &chat.messages {
             let Some(nonce) = &one.nonce else { continue };
             let before = nonces.insert((one.channel, nonce), one);
+            // An answer that came late and was tapped since is known by nothing: its buttons have become the next question.
+            let tapped = |before: &&Posted| before.changed && one.look.text.contains(LATE_ANSWER);
+            let before = before.filter(|before| !tapped(before));
             if let Some(before) = before.filter(|_| !self.repeats.contains(&one.id)) {
                 let text = one.look.text.lines().next().unwrap_or_default();
                 why.push(format!("came twice, {} and {}: {text}", before.at, one.at));

@@ -71,6 +71,8 @@ pub struct Posted {
     pub answers: Option<u64>,
     /// The nonce it was made under.
     pub nonce: Option<String>,
+    /// It reads otherwise than when it came.
+    pub changed: bool,
 }
 
 /// Who is notified.
@@ -482,6 +484,7 @@ impl Chat {
             at: now.facility,
             answers,
             nonce,
+            changed: false,
         });
         id
     }
@@ -506,6 +509,7 @@ impl Chat {
             .find(|one| one.id == id)
             .expect("a message to change");
         one.look = look.clone();
+        one.changed = true;
         let what = match one.only {
             Some(who) => What::PrivateChanged(who, look),
             None => What::Changed(one.channel, look),

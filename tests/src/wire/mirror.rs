@@ -59,6 +59,7 @@ pub fn wrote(chat: &mut Chat, message: &Message, written_by: impl Fn(u64) -> Opt
         at,
         answers: message.cause.map(|cause| cause.interaction.0),
         nonce: None,
+        changed: false,
     };
     // An answer that had to wait has the number of the moment when it was asked for.
     let place = chat.messages.partition_point(|one| one.id < posted.id);
