@@ -42,7 +42,7 @@ fn ladder_of(state: &State, alarm: &Alarm) -> Ladder {
         return state.ladder;
     }
     let again = state.policies.get(Name::SpareAlarm);
-    let again = u16::try_from(again).unwrap_or(u16::MAX / 4);
+    let again = u16::try_from(again).unwrap_or(u16::MAX);
     let first = state.ladder.first;
     Ladder {
         first,
@@ -79,11 +79,13 @@ pub(crate) fn rung_asks(state: &State, unit: Option<&Unit>, rung: u32, now: Date
 
 /// The rungs whose calls, where they still wait to be sent, say nothing any more once `rung` is called: from the last new one
 /// on it calls everybody whom they call, and says how it stands now.
-pub(crate) fn overtaken(last: u32, rung: u32) -> impl Iterator<Item = u32> {
-    let newest = std::iter::once(last).filter(|last| *last >= TOP);
-    (1..TOP)
-        .chain(newest)
-        .filter(move |old| rung >= TOP && *old < rung)
+pub(crate) fn overtaken(last: u32, rung: u32) -> Vec<u32> {
+    if rung < TOP {
+        return Vec::new();
+    }
+    let newest = (last >= TOP).then_some(last);
+    let before = (1..TOP).chain(newest);
+    before.filter(|old| *old < rung).collect()
 }
 
 /// How far a ladder has been climbed: that of an alarm, or of the roll in a power failure.
@@ -295,6 +297,6 @@ pub(crate) fn ask_next(
     let on = On::Surface(alarm.tag.clone());
     draft.ask(facility, on, &asks(rung), post, message);
     let keys = |rung| rung_key(no, alarm.ladder_from, rung);
-    draft.in_place_of(overtaken(alarm.rung, rung).map(keys));
+    draft.in_place_of(overtaken(alarm.rung, rung).into_iter().map(keys));
     rung
 }

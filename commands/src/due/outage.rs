@@ -142,7 +142,7 @@ pub(super) fn climb(
     );
     draft.ask(facility, on, &asks(rung), post, message(text));
     let keys = |rung| format!("outage:{no}:rung:{from}:{rung}");
-    draft.in_place_of(overtaken(open.rung, rung).map(keys));
+    draft.in_place_of(overtaken(open.rung, rung).into_iter().map(keys));
     Some((source, draft.decision))
 }
 

@@ -273,9 +273,10 @@ impl Model {
             .iter()
             .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
         // An answer that comes late may show an alarm to whoever asked; it calls nobody.
-        let calls = !text.contains(LATE_ANSWER)
-            && !(new.called.roles.is_empty() && new.called.people.is_empty());
-        let alarm = alarms.next().filter(|_| calls);
+        let nobody = new.called.roles.is_empty() && new.called.people.is_empty();
+        let alarm = alarms
+            .next()
+            .filter(|_| !nobody && !text.contains(LATE_ANSWER));
         if let Some(alarm) = alarm {
             let minutes = OPEN_FOR
                 .captures(text)
