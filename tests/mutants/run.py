@@ -183,7 +183,7 @@ def run(no, test, skipped):
 
 
 def calm(tests):
-    """The tests that pass where no mutant is chosen, the quick first, each with what to skip: some read the source itself."""
+    """The tests that pass where no mutant is chosen, each with what to skip (some read the source itself) and how long it took."""
     out = []
     for test in tests:
         began = time.monotonic()
@@ -192,14 +192,13 @@ def calm(tests):
         if skipped and run(0, test, skipped).returncode:
             print(f"{test[1]} fails with no mutant at all, and is left out")
             continue
-        out.append((time.monotonic() - began, test, skipped))
-    out.sort(key=lambda one: (one[1][1] in LAST, one[0]))
-    return [(test, skipped) for _, test, skipped in out]
+        out.append((test, skipped, time.monotonic() - began))
+    return out
 
 
 def notices(no, tests):
     """The first test program that notices a mutant; nothing where none does."""
-    for test, skipped in tests:
+    for test, skipped, _ in tests:
         try:
             if run(no, test, skipped).returncode:
                 return test[1]
@@ -253,10 +252,10 @@ def main():
     print(f"{len(mutants)} listed: {len(left_out) - len(shape)} do not compile", flush=True)
     for no, why in shape.items():
         print(f"left to cargo-mutants: {names[no]}: {why}", flush=True)
-    own, whole = calm(own), calm(whole)
+    own, whole = sorted(calm(own), key=lambda test: test[2]), calm(whole)
     first = [test for test in own if test[0][1] not in LAST]
     tests = first + whole[:1] + [test for test in own if test not in first] + whole[1:]
-    print("tests:", ", ".join(f"{test[1]}{skipped or ''}" for test, skipped in tests), flush=True)
+    print("tests:", ", ".join(f"{test[1]} {took:.1f} s{f' without {skipped}' if skipped else ''}" for test, skipped, took in tests), flush=True)
     explained = dict(
         line.split(" :: ", 1) for line in (HERE / "explained.txt").read_text().splitlines() if " :: " in line
     )
