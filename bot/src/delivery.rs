@@ -274,6 +274,10 @@ impl Delivery {
                 if held.unread < UNREAD_MOST {
                     // One failure says little: most channels are read at the second try.
                     held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
+                } else if held.row.overtaken && matches!(outcome, Outcome::Refused { .. }) {
+                    // Nobody will ever know, and nothing more is to be sent: it takes up no place among those on their way.
+                    self.held.remove(&id);
+                    return Some(Settled::Overtaken { id });
                 } else if held.row.lane == Lane::Escalation
                     && unread >= REPEAT_AFTER
                     && !held.row.overtaken
@@ -682,17 +686,20 @@ mod tests {
             Some(Settled::Overtaken { id: 1 })
         );
         assert_eq!(delivery.next(), None);
-        // Where nobody can look, nobody is called once more either.
+        // While nobody can look, nobody is called once more either.
         let mut delivery = on_its_way();
         delivery.sent(1, &Outcome::Unsure, at(10));
+        let mut look = |outcome: &Outcome, second| {
+            assert_eq!(routes(&delivery.send(at(second))), ["history"]);
+            delivery.looked(1, outcome, &known, Lang::default(), at(second))
+        };
+        assert_eq!(look(&Outcome::Unsure, 12), None);
         for minutes in 1..60 {
-            let now = at(minutes * 60);
-            assert_eq!(routes(&delivery.send(now)), ["history"]);
-            assert_eq!(
-                delivery.looked(1, &unread, &known, Lang::default(), now),
-                None
-            );
+            assert_eq!(look(&Outcome::Unsure, minutes * 60), None);
         }
+        // Who may not look never will know.
+        assert_eq!(look(&unread, 3_600), Some(Settled::Overtaken { id: 1 }));
+        assert_eq!(delivery.next(), None);
         // What the chat refuses is called elsewhere by the newer one.
         let refused = on_its_way().sent(1, &unread, at(1));
         assert_eq!(refused, Some(Settled::Overtaken { id: 1 }));
