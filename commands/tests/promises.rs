@@ -104,6 +104,28 @@ fn safe_and_not_fixed_calls_again_when_the_fix_is_due() {
 }
 
 #[test]
+fn of_two_promises_that_end_at_once_it_is_said_that_nobody_is_known_to_be_safe() {
+    for (safe, fixed, at, why) in [
+        ("20", "20", 20, Overrun::NotSafe),
+        ("21", "20", 20, Overrun::NotFixed),
+        ("20", "21", 20, Overrun::NotSafe),
+    ] {
+        let (mut home, no) = alarming("LW-01");
+        for (name, minutes) in [("safe-within", safe), ("fix-within", fixed)] {
+            let options = [("name", text(name)), ("value", text(minutes))];
+            home.does(Role::Supervisor, "facility policy", &options);
+        }
+        taps(&mut home, BEN, AIDE.0, &Tap::Take { alarm: no });
+        let calls = walk(&mut home, 22);
+        assert_eq!(
+            (calls[0].0, calls[0].1),
+            (at, Some(why)),
+            "{safe} and {fixed}"
+        );
+    }
+}
+
+#[test]
 fn taken_by_another_counts_from_that_and_no_earlier() {
     let (mut home, no) = alarming("LW-01");
     taps(&mut home, ANA, AIDE.0, &Tap::Take { alarm: no });

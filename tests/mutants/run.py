@@ -9,19 +9,22 @@ target/mutants, each as another body of its function that an environment variabl
 mutant costs only its tests. What does not compile is no mutant; what does not in that shape only is named, and left to
 `cargo mutants -F NAME`.
 
-The tests are those of the mutant's own part first, then those of the whole (conversations, access, stories ...), until one
-fails. A mutant that none of them notices is printed as UNNOTICED, unless `explained.txt` beside this script says why no test
+The tests are those of the mutant's own part first, then those of the whole (conversations, access, stories), until one
+fails; before them, the conversations that noticed others of the same file. A mutant that none of them notices is printed as UNNOTICED, unless `explained.txt` beside this script says why no test
 could; the script fails where one is left.
 """
 
+import collections
 import concurrent.futures
 import json
 import os
 import random
 import re
+import resource
 import shutil
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
@@ -36,8 +39,11 @@ PACKAGES = {"commands": "loftwatch-commands", "store": "loftwatch-store", "bot":
 WHOLE = [("conversations", "conversations_read_as_written"), ("access", ""), ("stories", "")]
 # Of a part's own, those that are about its sentences and printed pages, and long: they come last.
 LAST = ["report_files", "words"]
-# A test that takes so long hangs.
-TIMEOUT = 240
+# So many of the conversations that noticed other mutants of a file are tried before all.
+LIKELY = 6
+# A test that takes so many times as long as without a mutant hangs, and one that takes so much memory collects without an end.
+HANGS = 8
+MEMORY = 4 << 30
 # Why a mutant may compile alone and not as one of several bodies.
 SHAPE = {"in no function", "not inside a body", "a const fn", "`match` arms have incompatible types"}
 CHOICE = "LOFTWATCH_MUTANT"
@@ -156,7 +162,11 @@ def planted(mutants, left_out):
 
 def built(words):
     """Checks or builds. Returns the tests that were built, and the errors with their file and line."""
-    own = {"CARGO_TARGET_DIR": str(BUILD), "CARGO_PROFILE_DEV_DEBUG": "0", "CARGO_INCREMENTAL": "1"}
+    own = {
+        "CARGO_TARGET_DIR": str(BUILD), "CARGO_INCREMENTAL": "1",
+        # Built once, run a thousand times.
+        "CARGO_PROFILE_DEV_DEBUG": "0", "CARGO_PROFILE_DEV_OPT_LEVEL": "1",
+    }
     said = cargo(*words, "--message-format=json", env={**os.environ, **own})
     tests, errors = [], []
     for line in said.stdout.splitlines():
@@ -171,39 +181,71 @@ def built(words):
     return tests, errors
 
 
-def run(no, test, skipped):
+def started(no, test, skipped, talk=""):
+    """A test program under way, with this mutant; of the conversations only those whose name holds `talk`."""
     manifest, name, program = test
     only = [only for whole, only in WHOLE if whole == name and only]
-    return subprocess.run(
-        [program, "-q", "--test-threads=1", *only, *(word for name in skipped for word in ("--skip", name))],
-        cwd=Path(manifest).parent, capture_output=True, text=True, timeout=TIMEOUT,
-        env={**os.environ, CHOICE: str(no), "CARGO_MANIFEST_DIR": str(Path(manifest).parent)},
+    return subprocess.Popen(
+        [program, "--test-threads=1", *only, *(word for name in skipped for word in ("--skip", name))],
+        cwd=Path(manifest).parent, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, errors="replace",
+        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY)),
+        env={
+            **os.environ, CHOICE: str(no), "CARGO_MANIFEST_DIR": str(Path(manifest).parent),
+            # Of conversations the first that goes wrong is enough.
+            "FIRST": "1", **({"TALK": talk} if talk else {}),
+        },
     )
+
+
+def fails(no, test, skipped, took, talk=""):
+    """Whether a test of this program fails, as soon as one does, and what it said until then."""
+    program = started(no, test, skipped, talk)
+    late = threading.Timer(20 + HANGS * took, program.kill)
+    late.start()
+    said = []
+    try:
+        for line in program.stdout:
+            said.append(line)
+            if line.startswith("test ") and line.endswith("FAILED\n") and name_of(test) != "conversations":
+                program.kill()
+        return program.wait() != 0, "".join(said)
+    finally:
+        late.cancel()
 
 
 def calm(tests):
     """The tests that pass where no mutant is chosen, each with what to skip (some read the source itself) and how long it took."""
     out = []
     for test in tests:
+        said = started(0, test, []).communicate()[0]
+        skipped = sorted(set(re.findall(r"^    ([a-z_:0-9]+)$", said, re.M)))
         began = time.monotonic()
-        skipped = sorted(set(re.findall(r"^    ([a-z_:0-9]+)$", run(0, test, []).stdout, re.M)))
         # A program that fails all the same would notice everything.
-        if run(0, test, skipped).returncode:
-            print(f"{test[1]} fails with no mutant at all, and is left out")
+        if fails(0, test, skipped, 60)[0]:
+            print(f"{name_of(test)} fails with no mutant at all, and is left out")
             continue
-        out.append((test, skipped, (time.monotonic() - began) / 2))
+        out.append((test, skipped, time.monotonic() - began))
     return out
 
 
-def notices(no, tests):
-    """The first test program that notices a mutant; nothing where none does."""
-    for test, skipped, _ in tests:
-        try:
-            if run(no, test, skipped).returncode:
-                return test[1]
-        except subprocess.TimeoutExpired:
-            return f"{test[1]} (too long)"
+def notices(no, tests, likely):
+    """The first test program that notices a mutant; nothing where none does. `likely` counts the conversations that do."""
+    talks = next((one for one in tests if name_of(one[0]) == "conversations"), None)
+    for talk, _ in likely.most_common(LIKELY) if talks else []:
+        if fails(no, *talks, talk)[0]:
+            likely[talk] += 1
+            return "conversations"
+    for test, skipped, took in tests:
+        failed, said = fails(no, test, skipped, took)
+        if failed:
+            for talk in re.findall(r"^== ([a-z_0-9]+)$", said, re.M):
+                likely[talk] += 1
+            return name_of(test)
     return None
+
+
+def name_of(test):
+    return test[1]
 
 
 def main():
@@ -258,9 +300,9 @@ def main():
     explained = dict(
         line.split(" :: ", 1) for line in (HERE / "explained.txt").read_text().splitlines() if " :: " in line
     )
-    unnoticed, by = [], {}
+    unnoticed, by, likely = [], {}, collections.defaultdict(collections.Counter)
     with concurrent.futures.ThreadPoolExecutor(os.cpu_count()) as pool:
-        for no, noticed in zip(alive, pool.map(lambda no: notices(no, tests), alive)):
+        for no, noticed in zip(alive, pool.map(lambda no: notices(no, tests, likely[mutants[no]["file"]]), alive)):
             by[noticed] = by.get(noticed, 0) + 1
             if noticed is None:
                 # A line moves, the rest of its name does not.

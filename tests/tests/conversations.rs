@@ -23,7 +23,7 @@ fn asked(name: &str) -> Option<String> {
     std::env::var(name).ok()
 }
 
-/// Does something with every conversation and says all that went wrong.
+/// Does something with every conversation and says all that went wrong, or the first with `FIRST`.
 fn each(mut what: impl FnMut(&Path) -> anyhow::Result<()>) {
     let wanted = asked("TALK").unwrap_or_default();
     let mut wrong = Vec::new();
@@ -38,6 +38,9 @@ fn each(mut what: impl FnMut(&Path) -> anyhow::Result<()>) {
         }
         if let Err(why) = what(&file) {
             wrong.push(format!("== {name}\n{why:#}\n"));
+            if asked("FIRST").is_some() {
+                break;
+            }
         }
     }
     assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));

@@ -83,9 +83,9 @@ pub(crate) fn overtaken(last: u32, rung: u32) -> Vec<u32> {
     if rung < TOP {
         return Vec::new();
     }
-    let newest = (last >= TOP).then_some(last);
-    let before = (1..TOP).chain(newest);
-    before.filter(|old| *old < rung).collect()
+    // One from before the ladder began again has another name.
+    let newest = (TOP..rung).contains(&last).then_some(last);
+    (1..TOP).chain(newest).collect()
 }
 
 /// How far a ladder has been climbed: that of an alarm, or of the roll in a power failure.
@@ -138,8 +138,8 @@ impl Climb {
             rung += 1;
         }
         let after = (self.rung + 2).saturating_sub(self.passed);
-        if rung < TOP && ladder.rung_at(self.from, after) <= now {
-            rung = TOP;
+        if ladder.rung_at(self.from, after) <= now {
+            rung = rung.max(TOP);
         }
         if rung < FIRST_REPEAT {
             return rung;
@@ -192,7 +192,8 @@ fn overrun(state: &State, alarm: &Alarm) -> Option<(Overrun, DateTime<Utc>)> {
     let fixed = (Overrun::NotFixed, within(Name::FixWithin));
     let safe = (Overrun::NotSafe, within(Name::SafeWithin));
     let somebody = !nobody::is_under(state, &alarm.tag);
-    Some(if somebody && alarm.safe.is_none() && safe.1 < fixed.1 {
+    // Where both end at once, what matters more is whether the person is safe.
+    Some(if somebody && alarm.safe.is_none() && safe.1 <= fixed.1 {
         safe
     } else {
         fixed
@@ -263,9 +264,9 @@ pub(crate) fn ask_next(
     let unit = state.unit_of(&alarm.tag);
     let asks = |rung| alarm_asks(state, alarm, unit, rung, now);
     let nobody = nobody::is_under(state, &alarm.tag);
-    // Where nobody lies on it the later rungs ask nobody new, and are asked: they are what calls again.
+    // Where nobody lies on it the rungs ask nobody new, and are asked: they are what calls again.
     let rung = climb_of(alarm).newest(ladder_of(state, alarm), now, |rung| {
-        !(nobody && rung > 1) && alarm.called.covers(&asks(rung).called)
+        !nobody && alarm.called.covers(&asks(rung).called)
     });
     let newest = draft.fact(Body::AlarmAsked { alarm: no, rung });
     let mut after = alarm.clone();
@@ -299,4 +300,106 @@ pub(crate) fn ask_next(
     let keys = |rung| rung_key(no, alarm.ladder_from, rung);
     draft.in_place_of(overtaken(alarm.rung, rung).into_iter().map(keys));
     rung
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const LADDER: Ladder = Ladder {
+        first: 2,
+        second: 5,
+        third: 10,
+        repeat: 10,
+    };
+
+    fn at(minutes: i64) -> DateTime<Utc> {
+        DateTime::UNIX_EPOCH + TimeDelta::minutes(minutes)
+    }
+
+    fn climbed(rung: u32, passed: u32, asked: i64) -> Climb {
+        Climb {
+            from: at(0),
+            rung,
+            passed,
+            asked: at(asked),
+        }
+    }
+
+    #[test]
+    fn the_next_rung_and_its_minute() {
+        // (rung, passed over, asked at minute) and what is next at which minute.
+        for ((rung, passed, asked), next) in [
+            ((0, 0, 0), (1, 2)),
+            ((1, 0, 2), (2, 5)),
+            ((2, 0, 5), (3, 10)),
+            ((3, 0, 10), (4, 20)),
+            ((4, 0, 20), (5, 30)),
+            // Called before its minute, by whoever cannot go: the next is as long after it as the ladder says.
+            ((1, 0, 1), (2, 4)),
+            ((3, 0, 7), (4, 17)),
+            // Called late: the next keeps its minute.
+            ((1, 0, 4), (2, 5)),
+            // The first was passed over, and each after it has the minute of the one before.
+            ((2, 1, 2), (3, 5)),
+            ((3, 1, 5), (4, 10)),
+            ((4, 2, 5), (5, 10)),
+            // A late call is followed by the first repeat that is at least half of the time between two away, no later than
+            // that time after it.
+            ((3, 0, 15), (4, 20)),
+            ((3, 0, 16), (5, 26)),
+            ((3, 0, 24), (5, 30)),
+            ((3, 0, 25), (5, 30)),
+            ((3, 0, 26), (6, 36)),
+            ((3, 0, 47), (8, 57)),
+        ] {
+            let (next, minute) = next;
+            assert_eq!(
+                climbed(rung, passed, asked).next(LADDER),
+                (next, at(minute)),
+                "after rung {rung} at {asked}"
+            );
+        }
+        // It was lengthened after the last call: from that call on, too.
+        let longer = Ladder {
+            repeat: 60,
+            ..LADDER
+        };
+        assert_eq!(climbed(5, 0, 30).next(longer), (6, at(90)));
+    }
+
+    #[test]
+    fn the_rung_that_is_asked() {
+        let none = |_| false;
+        let newest = |rung, asked, now| climbed(rung, 0, asked).newest(LADDER, at(now), none);
+        assert_eq!(newest(0, 0, 2), 1);
+        assert_eq!(newest(0, 0, 4), 1);
+        // The second is due as well: everybody.
+        assert_eq!(newest(0, 0, 5), TOP);
+        assert_eq!(newest(1, 2, 9), 2);
+        assert_eq!(newest(1, 2, 10), TOP);
+        assert_eq!(newest(2, 5, 10), 3);
+        assert_eq!(newest(2, 5, 19), 3);
+        // Of the repeats that were missed the newest.
+        assert_eq!(newest(3, 10, 29), 4);
+        assert_eq!(newest(3, 10, 30), 5);
+        assert_eq!(newest(3, 10, 45), 6);
+        // One was passed over, and the one after the next has its minute.
+        let passed = |now| climbed(1, 1, 0).newest(LADDER, at(now), none);
+        assert_eq!((passed(2), passed(4), passed(5)), (2, 2, TOP));
+        // Who is called already is not waited for, but the last new rung is asked all the same.
+        let after = |rung| climbed(0, 0, 0).newest(LADDER, at(2), |empty| empty <= rung);
+        assert_eq!((after(1), after(2), after(3), after(9)), (2, 3, 3, 3));
+    }
+
+    #[test]
+    fn the_calls_that_the_newest_takes_the_place_of() {
+        assert!(overtaken(0, 1).is_empty());
+        assert!(overtaken(1, 2).is_empty());
+        assert_eq!(overtaken(2, 3), [1, 2]);
+        assert_eq!(overtaken(3, 4), [1, 2, 3]);
+        assert_eq!(overtaken(7, 9), [1, 2, 7]);
+        // The ladder began again.
+        assert_eq!(overtaken(7, 3), [1, 2]);
+    }
 }

@@ -518,6 +518,11 @@ mod tests {
             check_knowing("Mrs Alvarez, Lakeview", Field::Note, &["Lakeview"]),
             Err(Found::Name)
         );
+        // With a title it is a person all the same.
+        assert_eq!(
+            check_knowing("Sister Maria moved it", Field::Note, &["Maria"]),
+            Err(Found::Name)
+        );
     }
 
     proptest! {

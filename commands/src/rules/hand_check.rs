@@ -216,11 +216,15 @@ mod tests {
     use super::*;
     use crate::rules::air::{self, Said};
 
-    fn of(text: &str) -> Judgement {
+    fn air_of(text: &str) -> Air {
         match air::parse(text) {
-            Ok(Said::Measured(length)) => judge(Air::Measured(length), Band::default()),
+            Ok(Said::Measured(length)) => Air::Measured(length),
             other => panic!("{text:?} is {other:?}"),
         }
+    }
+
+    fn of(text: &str) -> Judgement {
+        judge(air_of(text), Band::default())
     }
 
     /// Rows derived from "less than one inch is inadequate" (AHCPR 1994, from memory) and the 1.5 in
@@ -238,6 +242,22 @@ mod tests {
         }
         for text in ["1.51 in", "38.2 mm", "4 cm", "2 in"] {
             assert_eq!(of(text), Judgement::High, "{text}");
+        }
+    }
+
+    /// Common practice, no source: where the maker wants a check by look and feel nobody's hand goes under the person.
+    #[test]
+    fn from_above_it_is_felt_only_where_the_maker_wants_that() {
+        for (air, by_feel, by_hand) in [
+            (Air::Within, true, true),
+            (Air::Under1, true, false),
+            (Air::Over, true, false),
+            (Air::Touching, true, false),
+            (Air::CouldNot(Why::Asleep), false, false),
+            (air_of("1 in"), false, false),
+        ] {
+            assert_eq!(air.is_felt(Check::LookAndFeel), by_feel, "{air:?}");
+            assert_eq!(air.is_felt(Check::Hand), by_hand, "{air:?}");
         }
     }
 

@@ -239,3 +239,95 @@ impl State {
 fn not_open(record: &Record, no: AlarmNo) -> Impossible {
     impossible(record, format!("names alarm {no}, which is not open"))
 }
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use chrono::TimeDelta;
+
+    use super::*;
+
+    /// A second post under a key would never be made.
+    #[test]
+    fn no_two_calls_have_one_key() {
+        let (first, second) = (AlarmNo(1), AlarmNo(11));
+        let from = DateTime::UNIX_EPOCH;
+        let later = from + TimeDelta::seconds(1);
+        let keys = [
+            rung_key(first, from, 1),
+            rung_key(first, from, 11),
+            rung_key(first, later, 1),
+            rung_key(second, from, 1),
+            again_key(first, RecordNo(5)),
+            again_key(first, RecordNo(6)),
+            again_key(second, RecordNo(5)),
+            worse_key(RecordNo(5)),
+            worse_key(RecordNo(6)),
+            unchecked_key(RecordNo(5)),
+            unchecked_key(RecordNo(6)),
+        ];
+        let different: BTreeSet<&String> = keys.iter().collect();
+        assert_eq!(different.len(), keys.len(), "{keys:?}");
+    }
+
+    fn noted(tag: &str) -> Alarm {
+        Alarm {
+            tag: tag.into(),
+            kind: AlarmKind::Unknown,
+            priority: Priority::High,
+            found: None,
+            opened: DateTime::UNIX_EPOCH,
+            by: None,
+            shift_over: None,
+            note: Some("hisses at the foot end".into()),
+            taken: None,
+            left: None,
+            safe: None,
+            cause: None,
+            ladder_from: DateTime::UNIX_EPOCH,
+            rung: 0,
+            asked: DateTime::UNIX_EPOCH,
+            overrun: None,
+            passed: 0,
+            called: Called::default(),
+            calls: Vec::new(),
+            newest: RecordNo(0),
+        }
+    }
+
+    /// Which of some alarms still have their words once those of record `of` are erased, which began with record `first` and is
+    /// about a surface or none.
+    fn left_of(alarms: &[(u64, &str)], of: u64, first: u64, tag: Option<&str>) -> Vec<u64> {
+        let mut state = State::default();
+        state.alarms = alarms
+            .iter()
+            .map(|(no, tag)| (AlarmNo(*no), noted(tag)))
+            .collect();
+        let tag: Option<Tag> = tag.map(Tag::from);
+        state.forget_note(RecordNo(of), RecordNo(first), tag.as_ref());
+        let noted = state
+            .alarms
+            .iter()
+            .filter(|(_, alarm)| alarm.note.is_some());
+        noted.map(|(no, _)| no.0).collect()
+    }
+
+    #[test]
+    fn erased_words_are_in_no_open_alarm_and_those_of_others_stay() {
+        // Its own.
+        assert_eq!(left_of(&[(5, "LW-01"), (6, "LW-02")], 5, 5, None), [6]);
+        // The note of what opened it, in the same event.
+        let two = [(6, "LW-01"), (7, "LW-02")];
+        assert_eq!(left_of(&two, 5, 5, Some("LW-01")), [7]);
+        assert_eq!(left_of(&[(4, "LW-01")], 5, 4, Some("LW-01")), [0; 0]);
+        assert_eq!(left_of(&two, 5, 5, None), [6, 7]);
+        // One that was open before, and one that another event opened long after.
+        assert_eq!(left_of(&[(4, "LW-01")], 5, 5, Some("LW-01")), [4]);
+        let far = [
+            (5 + TOGETHER_MOST - 1, "LW-01"),
+            (5 + TOGETHER_MOST, "LW-01"),
+        ];
+        assert_eq!(left_of(&far, 5, 5, Some("LW-01")), [5 + TOGETHER_MOST]);
+    }
+}

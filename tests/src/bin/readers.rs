@@ -1,53 +1,66 @@
-//! Feeds every reader of text and bytes with what nobody means: `readers [MILLIONS] [SEED]`. Decides how many and on how many threads, and
-//! keeps what stopped one in `tests/readers`, where the tests find it.
+//! Feeds every reader of text and bytes with what nobody means: `readers [MILLIONS] [SEED]`, so many texts to each. Decides how many
+//! and on how many threads, says how many a second each took, and keeps what stopped one in `tests/readers`, where the tests find it.
 
 use std::hash::{DefaultHasher, Hash, Hasher};
 use std::path::Path;
 use std::process::ExitCode;
 use std::sync::atomic::{AtomicU64, Ordering};
+use std::time::Instant;
 
 use anyhow::Result;
-use loftwatch_tests::readers::{Corpus, feed_all, identifiers};
+use loftwatch_tests::readers::{Corpus, READERS, Stopped, feed_one, identifiers};
 
-/// Texts of one seed.
-const PORTION: u64 = 100_000;
+/// Texts of one seed, all to one reader.
+const PORTION: u64 = 50_000;
 
 #[allow(
     clippy::disallowed_methods,
-    reason = "the words after a program's own name are no settings of loftwatch"
+    reason = "the words after a program's own name are no settings of loftwatch, and how long a reader takes is asked of the machine"
 )]
 fn main() -> Result<ExitCode> {
     let mut numbers = std::env::args()
         .skip(1)
         .filter_map(|word| word.parse::<u64>().ok());
-    let portions = numbers.next().unwrap_or(10) * 1_000_000 / PORTION;
+    let each = numbers.next().unwrap_or(10) * 1_000_000 / PORTION;
+    let portions = each * READERS.len() as u64;
     let first = numbers.next().unwrap_or(1);
     let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
     let corpus = Corpus::of(&tests.join(".."), identifiers(&tests.join("scenarios"))?)?;
     // What stops a reader is said at the end; the panic's own words would be said each time.
     std::panic::set_hook(Box::new(|_| {}));
     let next = AtomicU64::new(0);
+    let spent: Vec<_> = READERS.iter().map(|_| AtomicU64::new(0)).collect();
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
+    let feed = || {
+        let mut stopped: Vec<Stopped> = Vec::new();
+        loop {
+            let portion = next.fetch_add(1, Ordering::Relaxed);
+            if portion >= portions {
+                return stopped;
+            }
+            let no = (portion % READERS.len() as u64) as usize;
+            let began = Instant::now();
+            stopped.extend(feed_one(&READERS[no], &corpus, first + portion, PORTION));
+            let took = u64::try_from(began.elapsed().as_micros()).unwrap_or(u64::MAX);
+            spent[no].fetch_add(took, Ordering::Relaxed);
+        }
+    };
     let stopped: Vec<_> = std::thread::scope(|scope| {
-        let feeders: Vec<_> = (0..threads)
-            .map(|_| {
-                scope.spawn(|| {
-                    let mut stopped = Vec::new();
-                    loop {
-                        let portion = next.fetch_add(1, Ordering::Relaxed);
-                        if portion >= portions {
-                            return stopped;
-                        }
-                        stopped.extend(feed_all(&corpus, first + portion, PORTION));
-                    }
-                })
-            })
-            .collect();
+        let feeders: Vec<_> = (0..threads).map(|_| scope.spawn(feed)).collect();
         feeders
             .into_iter()
             .flat_map(|feeder| feeder.join().unwrap_or_default())
             .collect()
     });
+    for (reader, spent) in READERS.iter().zip(&spent) {
+        let micros = spent.load(Ordering::Relaxed).max(1);
+        println!(
+            "{}: {} texts, {} a second",
+            reader.name,
+            each * PORTION,
+            each * PORTION * 1_000_000 / micros
+        );
+    }
     for one in &stopped {
         println!("{}: {:?}: {}", one.reader, one.text, one.why);
         let name = format!("{}-{:016x}.txt", one.reader, name(&one.text));
