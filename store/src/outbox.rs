@@ -10,7 +10,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, Post, PostKind};
 use commands::ids::{Channel, Guild};
 use commands::message::Message;
-use rusqlite::{Connection, OptionalExtension, Row};
+use rusqlite::{Connection, OptionalExtension, Params, Row, Statement};
 use sha2::{Digest, Sha256};
 
 use crate::log::{Committed, Text, from_ms, not_readable, to_ms};
@@ -285,8 +285,9 @@ pub(crate) fn enqueue(
          VALUES (?1, ?2, ?3, ?4, 'waiting', ?5, ?5, 0, ?6)
          ON CONFLICT (key) DO NOTHING",
     )?;
-    let mut replace = conn
-        .prepare_cached("DELETE FROM outbox WHERE edits = ?1 AND state = 'waiting' AND id < ?2")?;
+    let mut replace = conn.prepare_cached(
+        "DELETE FROM outbox WHERE edits = ?1 AND state = 'waiting' AND id < ?2 RETURNING id",
+    )?;
     let mut bytes = Vec::new();
     for post in posts {
         let edits = match &post.kind {
@@ -310,38 +311,40 @@ pub(crate) fn enqueue(
             continue;
         }
         let id = conn.last_insert_rowid();
-        let mut gone = 0;
+        let mut gone = Vec::new();
         for key in &post.in_place_of {
-            gone += forget_waiting(conn, key)?;
+            gone.extend(forget_waiting(conn, key)?);
             made.overtaken.extend(overtake_sending(conn, key)?);
         }
-        if gone > 0 {
-            keep_living(conn, made)?;
-        }
         if let Some(of) = edits {
-            let gone = replace.execute((of, id))?;
-            if gone > 0 {
-                // Of this same group, perhaps: those ids are not there to be sent any more.
-                keep_living(conn, made)?;
-            }
+            gone.extend(ids(&mut replace, (of, id))?);
         }
+        // Of this same group, perhaps: those are not there to be sent any more.
+        made.outbox.retain(|id| !gone.contains(id));
         made.outbox.push(id);
     }
     Ok(())
 }
 
-/// Forgets a new message that still waits, and the edits that wait for it; how many there were.
-fn forget_waiting(conn: &Connection, key: &str) -> Result<usize, StoreError> {
-    let gone = conn
-        .prepare_cached(
-            "DELETE FROM outbox WHERE key = ?1 AND edits IS NULL AND state = 'waiting'",
-        )?
-        .execute([key])?;
-    if gone > 0 {
-        conn.prepare_cached("DELETE FROM outbox WHERE edits = ?1 AND state = 'waiting'")?
-            .execute([key])?;
+/// Forgets a new message that still waits, and the edits that wait for it; which rows they were.
+fn forget_waiting(conn: &Connection, key: &str) -> Result<Vec<i64>, StoreError> {
+    let mut message = conn.prepare_cached(
+        "DELETE FROM outbox WHERE key = ?1 AND edits IS NULL AND state = 'waiting' RETURNING id",
+    )?;
+    let mut gone = ids(&mut message, [key])?;
+    if !gone.is_empty() {
+        let mut edits = conn.prepare_cached(
+            "DELETE FROM outbox WHERE edits = ?1 AND state = 'waiting' RETURNING id",
+        )?;
+        gone.extend(ids(&mut edits, [key])?);
     }
     Ok(gone)
+}
+
+/// The rows that a statement tells.
+fn ids(statement: &mut Statement<'_>, about: impl Params) -> Result<Vec<i64>, StoreError> {
+    let rows = statement.query_map(about, |row| row.get(0))?;
+    Ok(rows.collect::<Result<_, _>>()?)
 }
 
 /// Marks a new message that is on its way, or whose fate is unsure: it may be there already, and is not sent once more.
@@ -353,18 +356,6 @@ fn overtake_sending(conn: &Connection, key: &str) -> Result<Option<i64>, StoreEr
         )?
         .query_row([key], |row| row.get(0))
         .optional()?)
-}
-
-fn keep_living(conn: &Connection, made: &mut Committed) -> Result<(), StoreError> {
-    let mut there = conn.prepare_cached("SELECT 1 FROM outbox WHERE id = ?1")?;
-    let mut living = Vec::with_capacity(made.outbox.len());
-    for id in &made.outbox {
-        if there.exists([id])? {
-            living.push(*id);
-        }
-    }
-    made.outbox = living;
-    Ok(())
 }
 
 /// Forgets what was sent or given up long enough ago, and edits that wait for a message that will never come.

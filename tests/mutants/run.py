@@ -3,6 +3,7 @@
 
     python3 tests/mutants/run.py FILE...             all mutants of these files, as paths from the workspace's top
     python3 tests/mutants/run.py sample COUNT PART   so many drawn mutants of all code of PART: commands, store or bot
+    python3 tests/mutants/run.py again LOG           those that an earlier run, which printed LOG, calls UNNOTICED
 
 cargo-mutants builds once for each mutant. Here the mutants that it lists are all written into one copy of the code, under
 target/mutants, each as another body of its function that an environment variable chooses; so the copy is built once, and a
@@ -244,6 +245,11 @@ def notices(no, tests, likely):
     return None
 
 
+def lineless(name):
+    """A mutant's name without line and column, which move."""
+    return re.sub(r":\d+:\d+:", ":", name)
+
+
 def name_of(test):
     return test[1]
 
@@ -257,6 +263,10 @@ def main():
         count, part = int(words[1]), words[2]
         found = [one for one in listed([]) if one["file"].startswith(f"{part}/src/")]
         found = random.Random(20261127).sample(found, min(count, len(found)))
+    elif words[0] == "again":
+        said = re.findall(r"^UNNOTICED (.*)$", Path(words[1]).read_text(), re.M)
+        found = [one for one in listed([]) if lineless(one["name"]) in {lineless(name) for name in said}]
+        part = found[0]["file"].split("/")[0]
     else:
         part = words[0].split("/")[0]
         found = listed([word for file in words for word in ("-f", file)])
@@ -305,9 +315,7 @@ def main():
         for no, noticed in zip(alive, pool.map(lambda no: notices(no, tests, likely[mutants[no]["file"]]), alive)):
             by[noticed] = by.get(noticed, 0) + 1
             if noticed is None:
-                # A line moves, the rest of its name does not.
-                name = re.sub(r":\d+:\d+:", ":", names[no])
-                why = explained.get(name)
+                why = explained.get(lineless(names[no]))
                 print(f"{'explained' if why else 'UNNOTICED'} {names[no]}{f': {why}' if why else ''}", flush=True)
                 unnoticed += [] if why else [no]
             if sum(by.values()) % 50 == 0:

@@ -296,6 +296,28 @@ mod tests {
         }
     }
 
+    #[test]
+    fn rungs_that_were_passed_over_are_counted_up_to_the_last_new_one() {
+        let mut alarm = noted("LW-01");
+        let mut passed = |rung| {
+            alarm.climb(DateTime::UNIX_EPOCH, rung);
+            alarm.passed
+        };
+        assert_eq!(passed(2), 1, "the first");
+        assert_eq!(passed(3), 1);
+        assert_eq!(passed(7), 1, "repeats that were missed pass nobody over");
+        let mut alarm = noted("LW-01");
+        alarm.climb(DateTime::UNIX_EPOCH, 1);
+        alarm.climb(DateTime::UNIX_EPOCH, 3);
+        assert_eq!(alarm.passed, 1, "the second");
+        alarm.resume(DateTime::UNIX_EPOCH);
+        alarm.climb(DateTime::UNIX_EPOCH, 3);
+        assert_eq!(
+            alarm.passed, 2,
+            "the first two, of a ladder that began again"
+        );
+    }
+
     /// Which of some alarms still have their words once those of record `of` are erased, which began with record `first` and is
     /// about a surface or none.
     fn left_of(alarms: &[(u64, &str)], of: u64, first: u64, tag: Option<&str>) -> Vec<u64> {

@@ -26,6 +26,10 @@ fn rows_come_by_lane_and_then_in_order() {
     let made = enqueue(&mut store, "a", &posts).unwrap();
     assert_eq!(made.outbox.len(), 4);
     assert_eq!(keys(&store, 0), ["rung 1", "rung 2", "due", "routine"]);
+    let lanes = store.ready(at(0), 100).unwrap();
+    let lanes: Vec<_> = lanes.into_iter().map(|row| row.lane).collect();
+    use Lane::{Escalation, Reminder, Routine};
+    assert_eq!(lanes, [Escalation, Escalation, Reminder, Routine]);
     assert_eq!(store.ready(at(0), 1).unwrap().len(), 1);
     assert_eq!(keys(&store, -1), [""; 0]);
     assert_eq!(store.next_ready_at().unwrap(), Some(at(0)));
@@ -69,7 +73,8 @@ fn a_newer_call_takes_the_place_of_those_that_wait() {
     let rung = |n: u32| post(&format!("rung {n}"), Lane::Escalation);
     let made = enqueue(&mut store, "a", &[rung(1), post("due", Lane::Reminder)]).unwrap();
     store.sending(&made.outbox[..1], at(0)).unwrap();
-    enqueue(&mut store, "b", &[rung(2), edit("said", "rung 2")]).unwrap();
+    let two = [rung(2), edit("said", "rung 2"), edit("then", "rung 1")];
+    enqueue(&mut store, "b", &two).unwrap();
     let mut newest = rung(3);
     newest.in_place_of = ["rung 1", "rung 2", "due elsewhere"]
         .map(str::to_owned)
@@ -77,6 +82,10 @@ fn a_newer_call_takes_the_place_of_those_that_wait() {
     let made = enqueue(&mut store, "c", std::slice::from_ref(&newest)).unwrap();
     assert_eq!((made.outbox.len(), made.duplicates.len()), (1, 0));
     assert_eq!(keys(&store, 0), ["rung 3", "due"]);
+    // Nothing waits for ever for a message that will not come; what changes one that may be there stays.
+    let edits = [edit("said", "nowhere"), edit("then", "nowhere")];
+    let known = enqueue(&mut store, "edits", &edits).unwrap().duplicates;
+    assert_eq!(known, ["then"]);
     // On its way: it stays there until it is known what became of it, also for the next run, and never goes again.
     let on_its_way = made.overtaken[0];
     drop(store);
@@ -162,6 +171,28 @@ fn a_row_goes_from_waiting_to_sending_to_sent() {
         assert!(matches!(wrong, Err(StoreError::Misuse(_))));
     }
     assert_eq!(store.message_of("k").unwrap(), Some((Channel(5), 900)));
+}
+
+/// By these a message that another row made is not taken for one whose fate is unknown.
+#[test]
+fn the_messages_that_rows_are_known_to_have_made() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let posts = ["a", "b", "c", "d"].map(|key| post(key, Lane::Routine));
+    let ids = enqueue(&mut store, "a", &posts).unwrap().outbox;
+    assert!(store.sent_since(0).unwrap().is_empty());
+    for (id, made) in [(ids[0], Some(899)), (ids[1], Some(900)), (ids[2], None)] {
+        store.sending(&[id], at(1)).unwrap();
+        store.sent(id, made).unwrap();
+    }
+    assert_eq!(store.sent_since(900).unwrap(), [900].into());
+    assert_eq!(store.sent_since(0).unwrap(), [899, 900].into());
+    // An edit leaves its message one.
+    let edit = enqueue(&mut store, "b", &[edit("e", "b")]).unwrap().outbox[0];
+    store.sent(edit, Some(900)).unwrap();
+    assert_eq!(store.sent_since(900).unwrap(), [900].into());
+    drop(store);
+    assert_eq!(open(&folder).sent_since(901).unwrap(), [].into());
 }
 
 #[test]
@@ -274,6 +305,9 @@ fn sent_rows_are_kept_as_long_as_their_message_may_be_edited() {
     };
     store.alive(at(EDIT_KEPT_DAYS * DAY)).unwrap();
     assert!(known(&mut store, "d", "e1"));
+    // Once an hour is enough.
+    store.alive(at(EDIT_KEPT_DAYS * DAY + 3_599)).unwrap();
+    assert!(known(&mut store, "d2", "e1"));
     store.alive(at(EDIT_KEPT_DAYS * DAY + 3_600)).unwrap();
     assert!(!known(&mut store, "e", "e1"));
     store.alive(at(POST_KEPT_DAYS * DAY)).unwrap();
