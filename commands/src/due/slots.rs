@@ -300,7 +300,7 @@ pub(crate) fn stepped_post(
     let source = format!("clock{}.{seconds}", now.timestamp_millis());
     if step.abs() >= STEP_SAID {
         let lang = state.lang();
-        let key = if seconds < 0 {
+        let key = if seconds.is_negative() {
             "post-clock-back"
         } else {
             "post-clock-on"

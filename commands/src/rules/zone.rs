@@ -261,32 +261,34 @@ fn nearest(wanted: &str) -> Vec<String> {
         return vec![(*name).to_owned()];
     }
     let wanted_city = city(&wanted);
-    let mut scored: Vec<(f64, String)> = BUNDLED
-        .available()
-        .map(|name| name.as_str().to_owned())
-        .filter(|name| is_place(name))
-        .map(|name| {
-            let lower = name.to_lowercase();
-            let whole = strsim::jaro_winkler(&lower, &wanted);
-            let by_city = strsim::jaro_winkler(city(&lower), wanted_city);
-            (
-                if wanted.contains('/') {
-                    (whole + by_city) / 2.0
-                } else {
-                    by_city
-                },
-                name,
-            )
+    let mut scored: Vec<(f64, &str)> = PLACES
+        .iter()
+        .map(|(lower, name)| {
+            let mut score = strsim::jaro_winkler(city(lower), wanted_city);
+            if wanted.contains('/') {
+                score = (score + strsim::jaro_winkler(lower, &wanted)) / 2.0;
+            }
+            (score, name.as_str())
         })
         .filter(|(score, _)| *score >= ALIKE_MIN)
         .collect();
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
     scored
         .into_iter()
         .take(SUGGESTIONS_MAX)
-        .map(|(_, name)| name)
+        .map(|(_, name)| name.to_owned())
         .collect()
 }
+
+/// The places that zones are named after, in small letters and as they are.
+static PLACES: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
+    BUNDLED
+        .available()
+        .map(|name| name.as_str().to_owned())
+        .filter(|name| is_place(name))
+        .map(|name| (name.to_lowercase(), name))
+        .collect()
+});
 
 fn city(name: &str) -> &str {
     name.rsplit('/').next().unwrap_or(name)

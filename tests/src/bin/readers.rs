@@ -39,6 +39,12 @@ fn main() -> Result<ExitCode> {
                 return stopped;
             }
             let no = (portion % READERS.len() as u64) as usize;
+            if portion % (20 * READERS.len() as u64) == 0 {
+                eprintln!(
+                    "{} of {each} portions to each",
+                    portion / READERS.len() as u64
+                );
+            }
             let began = Instant::now();
             stopped.extend(feed_one(&READERS[no], &corpus, first + portion, PORTION));
             let took = u64::try_from(began.elapsed().as_micros()).unwrap_or(u64::MAX);
