@@ -725,6 +725,12 @@ mod tests {
         let wanted = format!("it was to be said on <t:{}:f>.", at(0).wall.timestamp());
         assert!(again.contains(&wanted), "{again}");
         assert!(again.contains("Low air 1"), "{again}");
+        let mut delivery = Delivery::default();
+        delivery.speak(Lang::Spanish);
+        delivery.pick(vec![row(1, Lane::Escalation)], at(1_800));
+        let spanish = text(&delivery.send(at(1_800)));
+        let mark = late_mark(&row(1, Lane::Escalation), Lang::Spanish).unwrap();
+        assert!(spanish.contains(&mark), "{spanish}");
         let made_ms = at(1_801).wall.timestamp_millis() - 1_420_070_400_000;
         let found = Past {
             id: (made_ms as u64) << 22,
@@ -745,6 +751,108 @@ mod tests {
             ..found
         };
         assert!(find(&sent, &[longer], None, since, &known).is_none());
+    }
+
+    #[test]
+    fn only_a_change_that_came_too_late_is_given_up_in_silence() {
+        for (row, code, loud) in [
+            (edit(1, 2), CODE_UNKNOWN_MESSAGE, false),
+            (edit(1, 2), CODE_EDITED_TOO_OFTEN, false),
+            (edit(1, 2), 50_013, true),
+            (row(1, Lane::Reminder), CODE_UNKNOWN_MESSAGE, true),
+            (row(1, Lane::Reminder), 50_013, true),
+        ] {
+            let mut delivery = Delivery::default();
+            let new = matches!(row.kind, PostKind::New);
+            delivery.pick(vec![row], at(0));
+            delivery.send(at(0));
+            let status = 403;
+            let refused = delivery.sent(1, &Outcome::Refused { status, code }, at(0));
+            let Some(Settled::Dead {
+                loud: said, call, ..
+            }) = refused
+            else {
+                panic!("{refused:?}")
+            };
+            assert_eq!((said, call.is_some()), (loud, new), "{code}");
+        }
+    }
+
+    #[test]
+    fn what_an_earlier_run_left_on_its_way_comes_before_newer_ones_until_it_failed_here() {
+        let mut delivery = Delivery::default();
+        let left = OutRow {
+            sending_at: Some(at(-200).wall),
+            ..row(1, Lane::Reminder)
+        };
+        delivery.found_sending(vec![left], at(0));
+        let newer = || vec![row(2, Lane::Reminder)];
+        assert!(delivery.pick(newer(), at(0)).is_empty());
+        delivery.send(at(0));
+        assert!(delivery.pick(newer(), at(0)).is_empty());
+        delivery.looked(1, &Outcome::NotMade, &BTreeSet::new(), Lang::English, at(0));
+        assert_eq!(delivery.pick(newer(), at(0)), [2]);
+    }
+
+    #[test]
+    fn how_long_until_it_is_looked_for_again() {
+        let asked = Outcome::Limited(Duration::from_secs(20));
+        for (lane, outcome, waits) in [
+            (Lane::Reminder, asked, [20, 20, 20]),
+            // Once, a failure says little.
+            (Lane::Reminder, Outcome::NotMade, [1, 300, 300]),
+            (Lane::Escalation, Outcome::NotMade, [1, 30, 30]),
+        ] {
+            let mut delivery = Delivery::default();
+            let left = OutRow {
+                sending_at: Some(at(-200).wall),
+                ..row(1, lane)
+            };
+            delivery.found_sending(vec![left], at(0));
+            let mut now = 0;
+            for wait in waits {
+                let sent = delivery.send(at(now));
+                assert!(matches!(sent[..], [(Tag::Look(1), _)]), "{sent:?}");
+                assert_eq!(delivery.flying(), 1);
+                let known = BTreeSet::new();
+                let settled = delivery.looked(1, &outcome, &known, Lang::English, at(now));
+                assert_eq!((settled, delivery.flying()), (None, 0));
+                now += wait;
+                assert_eq!(delivery.next(), Some(at(now).mono), "{lane:?}, {outcome:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn tries_of_earlier_runs_count_for_the_wait_and_for_giving_up() {
+        for (attempts, lane, wait) in [
+            (0, Lane::Routine, Some(1)),
+            (3, Lane::Routine, Some(8)),
+            (3, Lane::Escalation, Some(8)),
+            (6, Lane::Escalation, Some(30)),
+            (10, Lane::Reminder, Some(300)),
+            (48, Lane::Reminder, Some(300)),
+            (49, Lane::Reminder, None),
+            (49, Lane::Escalation, Some(30)),
+            (498, Lane::Escalation, Some(30)),
+            (499, Lane::Escalation, None),
+        ] {
+            let mut delivery = Delivery::default();
+            let row = OutRow {
+                attempts,
+                ..row(1, lane)
+            };
+            delivery.pick(vec![row], at(0));
+            assert_eq!(delivery.send(at(0)).len(), 1);
+            let settled = delivery.sent(1, &Outcome::NotMade, at(0));
+            let given_up = matches!(settled, Some(Settled::Dead { .. }));
+            assert_eq!(given_up, wait.is_none(), "{attempts}: {settled:?}");
+            assert_eq!(
+                delivery.next(),
+                wait.map(|wait| at(wait).mono),
+                "{attempts}"
+            );
+        }
     }
 
     #[test]

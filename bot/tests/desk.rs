@@ -11,7 +11,7 @@ use bot::clock::Moment;
 use bot::desk::{Desk, Input, Output, Tag};
 use bot::event::{Heard, Way};
 use bot::register::Catalogue;
-use bot::request::{Body, Outcome, Request, Route, Token};
+use bot::request::{Body, Outcome, Past, Request, Route, Token};
 use chrono::{DateTime, TimeDelta};
 use commands::ids::{Channel, ChatRole, Guild, Person};
 use commands::said::{FileRef, Options, Value};
@@ -26,6 +26,8 @@ const AIDE: u64 = 71;
 const NURSE: u64 = 72;
 const SUPERVISOR: u64 = 73;
 const UPKEEP: u64 = 74;
+/// Our own user.
+const US: u64 = 2;
 
 /// A facility at a desk, with a chat that is only a list of what was asked of it.
 struct Room {
@@ -312,6 +314,51 @@ fn an_answer_owed_at_a_crash_is_tried_again_and_ends_in_the_channel() {
         requests(&room.step(Vec::new())).next().is_none(),
         "nothing is owed any more"
     );
+}
+
+/// An answer that was owed at a crash and came too late, once this was found where it may stand; what is posted then.
+fn found_late(past: Vec<Past>) -> Option<String> {
+    let mut room = Room::new();
+    room.set_up();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    room.step(vec![Input::Heard(heard)]);
+    room.crash();
+    let roles = [AIDE, NURSE, SUPERVISOR, UPKEEP];
+    let joined = Input::Joined {
+        app: 1,
+        us: US,
+        roles: roles.into_iter().map(ChatRole).collect(),
+    };
+    let mut out = room.step(vec![joined]);
+    let gone = Outcome::Refused {
+        status: 404,
+        code: 10_062,
+    };
+    for (route, outcome) in [("callback", gone), ("history", Outcome::Listed(past))] {
+        let asked = requests(&out).find(|(_, request)| request.route.name() == route);
+        let tag = asked.expect("a request").0.clone();
+        out = room.step(vec![Input::Came { tag, outcome }]);
+    }
+    let posts = posts(&out);
+    let text = posts
+        .first()
+        .map(|(_, request)| json(request)["content"].clone());
+    text.map(|text| text.as_str().unwrap().to_owned())
+}
+
+#[test]
+fn only_what_we_wrote_is_our_answer() {
+    let told = found_late(Vec::new()).expect("it is told");
+    let by = |author| Past {
+        // Made long after.
+        id: u64::MAX >> 1,
+        author,
+        text: told.clone(),
+        nonce: None,
+        taps: Vec::new(),
+    };
+    assert_eq!(found_late(vec![by(US)]), None);
+    assert_eq!(found_late(vec![by(US + 1)]), Some(told.clone()));
 }
 
 #[test]
