@@ -746,11 +746,23 @@ mod tests {
         let known = BTreeSet::new();
         let sent = row(1, Lane::Escalation);
         assert!(find(&sent, std::slice::from_ref(&found), None, since, &known).is_some());
-        let longer = Past {
-            text: "Not Low air 1".into(),
-            ..found
-        };
-        assert!(find(&sent, &[longer], None, since, &known).is_none());
+        let repeat = words::say(Lang::Spanish, "bot-possible-repeat", &[]);
+        for (text, ours) in [
+            ("Low air 1".to_owned(), true),
+            (format!("{repeat}\nLow air 1"), true),
+            (format!("{mark}\n{repeat}\nLow air 1"), true),
+            (format!("{repeat}Low air 1"), false),
+            ("Not Low air 1".to_owned(), false),
+            ("Is it so?\nLow air 1".to_owned(), false),
+            (format!("{repeat}\nIs it so?\nLow air 1"), false),
+        ] {
+            let one = Past {
+                text: text.clone(),
+                ..found.clone()
+            };
+            let there = find(&sent, &[one], None, since, &known);
+            assert_eq!(there.is_some(), ours, "{text}");
+        }
     }
 
     #[test]
