@@ -52,9 +52,12 @@ fn wakes(home: &mut Home, at: DateTime<Utc>) -> Vec<Decision> {
 fn fired(done: &[Decision]) -> Vec<(String, u32)> {
     let entries = done.iter().flat_map(|decision| &decision.entries);
     entries
-        .filter_map(|entry| match &entry.body {
-            Body::SlotFired { slot, missed, .. } => Some((slot.to_string(), *missed)),
-            _ => None,
+        .filter_map(|entry| {
+            if let Body::SlotFired { slot, missed, .. } = &entry.body {
+                Some((slot.to_string(), *missed))
+            } else {
+                None
+            }
         })
         .collect()
 }
@@ -115,9 +118,12 @@ fn at_the_edge_of_two_shifts_the_one_before_hands_over() {
         let done = home.passes(8 * 60);
         let entries = done.iter().flat_map(|decision| &decision.entries);
         let shifts: Vec<_> = entries
-            .filter_map(|entry| match &entry.body {
-                Body::HandoverMade { shift, .. } => Some(*shift),
-                _ => None,
+            .filter_map(|entry| {
+                if let Body::HandoverMade { shift, .. } = &entry.body {
+                    Some(*shift)
+                } else {
+                    None
+                }
             })
             .collect();
         let begin: DateTime<Utc> = begin.parse().expect("a moment");

@@ -321,11 +321,11 @@ mod tests {
     /// Which of some alarms still have their words once those of record `of` are erased, which began with record `first` and is
     /// about a surface or none.
     fn left_of(alarms: &[(u64, &str)], of: u64, first: u64, tag: Option<&str>) -> Vec<u64> {
-        let mut state = State::default();
-        state.alarms = alarms
-            .iter()
-            .map(|(no, tag)| (AlarmNo(*no), noted(tag)))
-            .collect();
+        let alarms = alarms.iter().map(|(no, tag)| (AlarmNo(*no), noted(tag)));
+        let mut state = State {
+            alarms: alarms.collect(),
+            ..State::default()
+        };
         let tag: Option<Tag> = tag.map(Tag::from);
         state.forget_note(RecordNo(of), RecordNo(first), tag.as_ref());
         let noted = state

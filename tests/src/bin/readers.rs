@@ -39,7 +39,7 @@ fn main() -> Result<ExitCode> {
                 return stopped;
             }
             let no = (portion % READERS.len() as u64) as usize;
-            if portion % (20 * READERS.len() as u64) == 0 {
+            if portion.is_multiple_of(20 * READERS.len() as u64) {
                 eprintln!(
                     "{} of {each} portions to each",
                     portion / READERS.len() as u64
