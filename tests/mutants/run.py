@@ -199,9 +199,10 @@ def started(no, test, skipped, talk=""):
 
 
 def fails(no, test, skipped, took, talk=""):
-    """Whether a test of this program fails, as soon as one does, and what it said until then."""
+    """Whether a test of this program fails, as soon as one does, what it said until then, and whether it was ended because it hung."""
     program = started(no, test, skipped, talk)
-    late = threading.Timer(20 + HANGS * took, program.kill)
+    began, most = time.monotonic(), 20 + HANGS * took
+    late = threading.Timer(most, program.kill)
     late.start()
     said = []
     try:
@@ -209,7 +210,8 @@ def fails(no, test, skipped, took, talk=""):
             said.append(line)
             if line.startswith("test ") and line.endswith("FAILED\n") and name_of(test) != "conversations":
                 program.kill()
-        return program.wait() != 0, "".join(said)
+        failed = program.wait() != 0
+        return failed, "".join(said), time.monotonic() - began >= most
     finally:
         late.cancel()
 
@@ -237,11 +239,11 @@ def notices(no, tests, likely):
             likely[talk] += 1
             return "conversations"
     for test, skipped, took in tests:
-        failed, said = fails(no, test, skipped, took)
+        failed, said, hung = fails(no, test, skipped, took)
         if failed:
             for talk in re.findall(r"^== ([a-z_0-9]+)$", said, re.M):
                 likely[talk] += 1
-            return name_of(test)
+            return f"{name_of(test)} (too long)" if hung else name_of(test)
     return None
 
 
@@ -266,10 +268,12 @@ def main():
     elif words[0] == "again":
         said = re.findall(r"^UNNOTICED (.*)$", Path(words[1]).read_text(), re.M)
         found = [one for one in listed([]) if lineless(one["name"]) in {lineless(name) for name in said}]
-        part = found[0]["file"].split("/")[0]
+        part = found[0]["file"].split("/")[0] if found else ""
     else:
         part = words[0].split("/")[0]
         found = listed([word for file in words for word in ("-f", file)])
+    if not found:
+        sys.exit("no mutant is listed for that")
     mutants = dict(enumerate(found, 1))
     names = {no: one["name"] for no, one in mutants.items()}
     root = COPY / part / "src" / "lib.rs"
