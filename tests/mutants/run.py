@@ -2,7 +2,8 @@
 """Asks of every mutant that cargo-mutants lists for some files whether a test notices it.
 
     python3 tests/mutants/run.py FILE...             all mutants of these files, as paths from the workspace's top
-    python3 tests/mutants/run.py sample COUNT PART   so many drawn mutants of all code of PART: commands, store or bot
+    python3 tests/mutants/run.py sample COUNT PART [SEED]
+                                                     so many mutants, drawn by the seed, of all code of PART: commands, store or bot
     python3 tests/mutants/run.py again LOG           those that an earlier run, which printed LOG, calls UNNOTICED
 
 cargo-mutants builds once for each mutant. Here the mutants that it lists are all written into one copy of the code, under
@@ -39,7 +40,7 @@ PACKAGES = {"commands": "loftwatch-commands", "store": "loftwatch-store", "bot":
 # long: it is left out.
 WHOLE = [("conversations", "conversations_read_as_written"), ("access", ""), ("stories", "")]
 # Of a part's own, those that are about its sentences and printed pages, and long: they come last.
-LAST = ["report_files", "words"]
+LAST = ["report_files", "words", "dice"]
 # So many of the conversations that noticed other mutants of a file are tried before all.
 LIKELY = 6
 # A test that takes so many times as long as without a mutant hangs, and one that takes so much memory collects without an end.
@@ -264,7 +265,8 @@ def main():
     if words[0] == "sample":
         count, part = int(words[1]), words[2]
         found = [one for one in listed([]) if one["file"].startswith(f"{part}/src/")]
-        found = random.Random(20261127).sample(found, min(count, len(found)))
+        seed = int(words[3]) if len(words) > 3 else 1
+        found = random.Random(seed).sample(found, min(count, len(found)))
     elif words[0] == "again":
         said = re.findall(r"^UNNOTICED (.*)$", Path(words[1]).read_text(), re.M)
         found = [one for one in listed([]) if lineless(one["name"]) in {lineless(name) for name in said}]

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::{Channel, ChatRole, Person, RecordNo, Tag};
 use commands::message::{Answer, Message, Row};
-use commands::record::{Body, Record};
+use commands::record::{BODY_VERSION, Body, Record};
 use commands::role::Role;
 use commands::said::{Options, Value};
 use commands::state::Life;
@@ -177,6 +177,29 @@ impl Home {
                 .unwrap_or_else(|fault| panic!("{fault}"));
             self.log.push(record);
         }
+    }
+
+    /// The next record, as the file would hold it: a nurse's.
+    pub fn record(&self, body: &str) -> Record {
+        Record {
+            no: self.state.next_no(),
+            at: self.now,
+            entered: self.now,
+            who: Some(Person(1_000 + Role::Nurse as u64)),
+            role: Role::Nurse,
+            first: self.state.next_no(),
+            body: Body::decode(BODY_VERSION, body.as_bytes()).expect("a body"),
+            note: None,
+        }
+    }
+
+    /// What a record says becomes a fact, whoever may say so.
+    pub fn fact(&mut self, body: &str) {
+        let record = self.record(body);
+        self.state
+            .apply(&record)
+            .unwrap_or_else(|fault| panic!("{fault}"));
+        self.log.push(record);
     }
 
     /// Somebody does this with a command, which must be taken.

@@ -197,7 +197,7 @@ fn text(bytes: &[u8]) -> Result<String, Rejected> {
 }
 
 /// The separator that the header uses most: comma, semicolon or tab.
-fn separator(text: &str) -> u8 {
+pub(super) fn separator(text: &str) -> u8 {
     let header = text
         .lines()
         .find(|line| !line.trim().is_empty())

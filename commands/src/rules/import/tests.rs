@@ -137,6 +137,25 @@ fn as_spreadsheets_save_them() {
     assert_eq!(rows.iter().map(|row| row.line).collect::<Vec<_>>(), [3, 5]);
 }
 
+/// Where a header has as many of two signs, a cell of it may hold the one that does not separate.
+#[test]
+fn the_sign_that_a_header_has_most_of_separates_and_a_comma_before_others() {
+    for (header, sign) in [
+        ("unit,bed,rails", b','),
+        ("unit;bed;rails", b';'),
+        ("unit\tbed\trails", b'\t'),
+        ("unit,bed\trails", b','),
+        ("unit,bed;rails", b','),
+        ("unit;bed\trails", b';'),
+        ("unit,bed;rails;outlet", b';'),
+        ("unit,bed\trails\toutlet", b'\t'),
+        ("unit;bed\trails\toutlet", b'\t'),
+        ("unit", b','),
+    ] {
+        assert_eq!(read::separator(header), sign, "{header:?}");
+    }
+}
+
 #[test]
 fn beds_may_bring_their_frames() {
     let file = "unit,bed,frame_width_in,frame_length_in,rails,outlet,outlet_tested,approved\n\
