@@ -40,6 +40,7 @@ pub struct Counters {
     records: Family<Home, Number>,
     alarms: Family<Home, Number>,
     on_its_way: Family<Home, Number>,
+    unheard: Family<Home, Number>,
     usable: Family<Home, Number>,
     requests: Family<Asked, Count>,
     connections: Count,
@@ -56,6 +57,10 @@ pub struct Seen {
     pub alarms: usize,
     /// Messages and answers whose fate is not known yet.
     pub on_its_way: usize,
+    /// Whether the file took what was last written to it.
+    pub saves: bool,
+    /// Calls that reached nobody, since one last did.
+    pub unheard: usize,
 }
 
 impl Default for Counters {
@@ -70,6 +75,7 @@ impl Default for Counters {
             records: Family::default(),
             alarms: Family::default(),
             on_its_way: Family::default(),
+            unheard: Family::default(),
             usable: Family::default(),
             requests: Family::default(),
             connections: Count::default(),
@@ -106,8 +112,13 @@ impl Default for Counters {
             this.on_its_way.clone(),
         );
         registry.register(
+            "calls_unheard",
+            "Calls that the chat took in no channel, since a message of that home was last taken",
+            this.unheard.clone(),
+        );
+        registry.register(
             "file_usable",
-            "1 while a home's file can be used, 0 while it cannot",
+            "1 while a home's file can be used and takes what is written, 0 while not",
             this.usable.clone(),
         );
         registry.register(
@@ -140,7 +151,7 @@ impl Counters {
         }
         self.usable
             .get_or_create(&home)
-            .set(i64::from(seen.records.is_some()));
+            .set(i64::from(seen.records.is_some() && seen.saves));
         if let Some(records) = seen.records {
             self.records
                 .get_or_create(&home)
@@ -150,6 +161,7 @@ impl Counters {
         self.on_its_way
             .get_or_create(&home)
             .set(number(seen.on_its_way));
+        self.unheard.get_or_create(&home).set(number(seen.unheard));
     }
 
     /// A home's file cannot be used.

@@ -29,6 +29,8 @@ const DRAIN: Duration = Duration::from_secs(3);
 /// Those who work at desks.
 pub(crate) struct Crew {
     pub(crate) folder: PathBuf,
+    /// Where backups are kept, if they are.
+    pub(crate) backups: Option<PathBuf>,
     pub(crate) catalogue: Arc<Catalogue>,
     pub(crate) clock: Arc<dyn Clock>,
     pub(crate) courier: UnboundedSender<Parcel>,
@@ -90,7 +92,10 @@ impl Crew {
         let heard = inputs.iter().filter(|one| matches!(one, Input::Heard(_)));
         let heard = heard.count() as u64;
         let outputs = desk.step(inputs.drain(..), now);
-        self.counters.stepped(desk.guild(), desk.seen(heard));
+        let seen = desk.seen(heard);
+        self.counters.stepped(desk.guild(), seen);
+        self.status.takes(desk.guild(), seen.saves);
+        self.status.unheard(desk.guild(), seen.unheard);
         for output in &outputs {
             if matches!(output, Output::Registered) {
                 self.status.registered(desk.guild());
@@ -135,7 +140,12 @@ impl Crew {
     fn open(&self, guild: Guild, inbox: &Arc<Inbox>) -> Option<Desk> {
         loop {
             let now = clock::moment(&*self.clock);
-            match Desk::open(&self.folder, guild, self.catalogue.clone(), now) {
+            let there = self.backups.as_ref().map_or(Ok(()), |backups| {
+                store::not_lost(&self.folder, guild, backups)
+            });
+            let opened =
+                there.and_then(|()| Desk::open(&self.folder, guild, self.catalogue.clone(), now));
+            match opened {
                 Ok(desk) => return Some(desk),
                 Err(fault) => {
                     tracing::error!(guild = guild.0, %fault, "a facility's file cannot be used");

@@ -83,6 +83,8 @@ pub enum Settled {
         id: i64,
         /// The message, where the platform said its number.
         message: Option<u64>,
+        /// It calls somebody.
+        call: bool,
     },
     /// Surely not made; it stays in the outbox.
     Again {
@@ -205,10 +207,12 @@ impl Delivery {
         let wait = backoff(attempts, held.row.lane);
         match outcome {
             Outcome::Made(message) => {
+                let call = is_call(&held.row);
                 self.held.remove(&id);
                 Some(Settled::Sent {
                     id,
                     message: *message,
+                    call,
                 })
             }
             Outcome::Limited(asked) => {
@@ -245,10 +249,12 @@ impl Delivery {
             Outcome::Listed(past) => {
                 let since = held.first_try - CLOCKS_DIFFER;
                 if let Some(found) = find(&held.row, past, us, since, known) {
+                    let call = is_call(&held.row);
                     self.held.remove(&id);
                     return Some(Settled::Sent {
                         id,
                         message: Some(found),
+                        call,
                     });
                 }
                 if held.row.overtaken {
@@ -449,6 +455,11 @@ impl Turn {
     }
 }
 
+/// Whether a new message of this row calls people for what cannot wait.
+pub(crate) fn is_call(row: &OutRow) -> bool {
+    row.lane == Lane::Escalation && matches!(row.kind, PostKind::New)
+}
+
 fn backoff(attempts: u32, lane: Lane) -> Duration {
     let most = match lane {
         Lane::Escalation => BACKOFF_ESCALATION_MAX,
@@ -563,7 +574,8 @@ mod tests {
             settled,
             Some(Settled::Sent {
                 id: 1,
-                message: Some(9)
+                message: Some(9),
+                call: false
             })
         );
         assert_eq!((delivery.next(), delivery.flying()), (None, 0));
@@ -652,7 +664,8 @@ mod tests {
             delivery.looked(1, &there, &known, Lang::default(), at(201)),
             Some(Settled::Sent {
                 id: 1,
-                message: Some(_)
+                message: Some(_),
+                ..
             })
         ));
     }
@@ -705,8 +718,8 @@ mod tests {
         assert_eq!(refused, Some(Settled::Overtaken { id: 1 }));
         // Made after all.
         let made = on_its_way().sent(1, &Outcome::Made(Some(7)), at(1));
-        let message = Some(7);
-        assert_eq!(made, Some(Settled::Sent { id: 1, message }));
+        let (id, message, call) = (1, Some(7), true);
+        assert_eq!(made, Some(Settled::Sent { id, message, call }));
     }
 
     #[test]

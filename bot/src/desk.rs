@@ -5,6 +5,7 @@
 mod memory;
 mod recent;
 mod reply;
+mod unsaved;
 
 use std::collections::{BTreeSet, VecDeque};
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -22,7 +23,7 @@ use store::{OutRow, Prepared, StoreError};
 
 use crate::clock::Moment;
 use crate::counters::Seen;
-use crate::delivery::{Delivery, Settled};
+use crate::delivery::{Delivery, Settled, is_call};
 use crate::event::{Heard, Way};
 use crate::owed::{self, Answers};
 use crate::register::{self, Catalogue, Registrar};
@@ -31,6 +32,7 @@ use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
 use reply::{fetched, not_recorded, plain};
+use unsaved::Unsaved;
 
 /// The most things the clock asks for in one step; what is left comes in the next.
 const TICKS_MAX: usize = 32;
@@ -53,6 +55,8 @@ const SET_BACK: TimeDelta = TimeDelta::seconds(2);
 const SET_ON: TimeDelta = TimeDelta::minutes(1);
 /// After so many tries that the file refused, the rests between them grow no longer.
 const REFUSED_MOST: u32 = 6;
+/// After so many it is known that it is no other program's moment with the file.
+const REFUSED_KNOWN: u32 = 2;
 /// Rows looked at for delivery at once.
 const ROWS_MAX: usize = 512;
 
@@ -155,6 +159,10 @@ pub struct Desk {
     tick_rests_until: Duration,
     /// How often in a row the file took nothing.
     refused: u32,
+    /// That the file takes nothing, and who is told.
+    unsaved: Unsaved,
+    /// Calls that the chat took nowhere since it last took one.
+    unheard: usize,
     opened: Duration,
     /// When what was erased is to leave the file, if there is any.
     scrub_at: Option<Duration>,
@@ -190,6 +198,8 @@ impl Desk {
             stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
             refused: 0,
+            unsaved: Unsaved::default(),
+            unheard: 0,
             opened: now.mono,
             // An earlier run may have been cut short.
             scrub_at: Some(now.mono),
@@ -257,6 +267,8 @@ impl Desk {
         self.deliver(now, &mut out);
         self.settle(now);
         self.note_alive(now);
+        let known = self.memory.is_none() || self.refused >= REFUSED_KNOWN;
+        out.extend(self.unsaved.says(known, now));
         self.scrub(now);
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
         out
@@ -325,6 +337,8 @@ impl Desk {
             records: state.map(|state| state.next_no().0.saturating_sub(1)),
             alarms: state.map_or(0, |state| state.alarms.len()),
             on_its_way: self.answers.waiting() + self.delivery.flying(),
+            saves: !self.unsaved.lasts(),
+            unheard: self.unheard,
         }
     }
 
@@ -431,7 +445,12 @@ impl Desk {
         };
         let store = &mut memory.store;
         let written = match &settled {
-            Settled::Sent { id, message } => store.sent(*id, *message),
+            Settled::Sent { id, message, call } => {
+                if *call {
+                    self.unheard = 0;
+                }
+                store.sent(*id, *message)
+            }
             Settled::Again { id } => store.again(*id, now.wall),
             Settled::Overtaken { id } => {
                 tracing::debug!(
@@ -462,6 +481,7 @@ impl Desk {
             call: Some(row), ..
         } = settled
         {
+            self.unheard += usize::from(is_call(&row));
             self.call_elsewhere(&row, now);
         }
     }
@@ -764,6 +784,7 @@ impl Desk {
             Ok(committed) => {
                 self.given.clear();
                 self.refused = 0;
+                self.unsaved.over(&memory.state);
                 memory.since_snapshot += records as u64;
                 memory.keep_languages();
                 self.outbox_dirty |= !committed.outbox.is_empty();
@@ -780,6 +801,7 @@ impl Desk {
             }
             Err(fault) => {
                 tracing::error!(guild = self.guild.0, %fault, "a commit failed");
+                self.unsaved.begins(&memory.state);
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();
@@ -908,10 +930,17 @@ impl Desk {
             return;
         }
         self.alive_at = Some(now.facility);
-        if let Some(memory) = &mut self.memory
-            && let Err(fault) = memory.store.alive(now.facility)
-        {
-            tracing::warn!(guild = self.guild.0, %fault, "that the program is there could not be noted");
+        let Some(memory) = &mut self.memory else {
+            return;
+        };
+        match memory.store.alive(now.facility) {
+            // What is due is tried again by itself, and a full disk may still have room for this.
+            Ok(()) if self.refused == 0 => self.unsaved.over(&memory.state),
+            Ok(()) => {}
+            Err(fault) => {
+                tracing::warn!(guild = self.guild.0, %fault, "that the program is there could not be noted");
+                self.unsaved.begins(&memory.state);
+            }
         }
     }
 

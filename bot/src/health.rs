@@ -1,6 +1,6 @@
 //! Whether all is well, and the counters, for a watcher on the same computer: `GET /health` and `GET /counters` over plain HTTP at an
 //! address of this computer alone. Decides what counts as well: the gateway has let us in and spoke lately, and every home's file
-//! can be used. It runs where the requests run, so that a program whose requests stand still does not answer.
+//! takes what is written and its calls reach somebody. It runs where the requests run, so that a program whose requests stand still does not answer.
 
 use std::convert::Infallible;
 use std::net::SocketAddr;
@@ -102,8 +102,6 @@ impl Health {
     /// What is not well, a line each.
     fn wrong(&self) -> Vec<String> {
         let gateway = self.pulse.wrong().map(str::to_owned);
-        let files = self.status.unusable();
-        let files = files.map(|guild| format!("the file of home {guild} cannot be used"));
-        gateway.into_iter().chain(files).collect()
+        gateway.into_iter().chain(self.status.wrong()).collect()
     }
 }

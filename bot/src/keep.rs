@@ -239,6 +239,7 @@ fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Newer { .. }
         | StoreError::NotOurs { .. }
         | StoreError::Replaced { .. }
+        | StoreError::Missing { .. }
         | StoreError::OtherOwner { .. }
         | StoreError::Taken { .. }
         | StoreError::AlreadyCaused { .. }

@@ -69,6 +69,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
     let (parcels, taken) = unbounded_channel();
     let crew = Arc::new(Crew {
         folder: settings.data.clone(),
+        backups: settings.backups.as_ref().map(|kept| kept.folder.clone()),
         catalogue: Catalogue::of_table(),
         clock: clock.clone(),
         courier: parcels.clone(),

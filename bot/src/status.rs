@@ -88,6 +88,10 @@ struct Progress {
     registered: BTreeSet<Guild>,
     desks: BTreeSet<Guild>,
     failed: BTreeSet<Guild>,
+    /// Homes whose files take nothing at the moment.
+    full: BTreeSet<Guild>,
+    /// Homes whose calls reached nobody.
+    unheard: BTreeSet<Guild>,
     ended: Option<Exit>,
 }
 
@@ -137,10 +141,40 @@ impl Status {
         }
     }
 
-    /// The homes whose files cannot be used.
-    pub(crate) fn unusable(&self) -> impl Iterator<Item = Guild> + use<> {
-        let failed = locked(&self.inner).failed.clone();
-        failed.into_iter()
+    /// Whether a home's file took what was last written to it.
+    pub(crate) fn takes(&self, guild: Guild, saves: bool) {
+        let mut inner = locked(&self.inner);
+        if saves {
+            inner.full.remove(&guild);
+        } else {
+            inner.full.insert(guild);
+        }
+    }
+
+    /// How many calls of a home reached nobody since one last did.
+    pub(crate) fn unheard(&self, guild: Guild, calls: usize) {
+        let mut inner = locked(&self.inner);
+        if calls == 0 {
+            inner.unheard.remove(&guild);
+        } else {
+            inner.unheard.insert(guild);
+        }
+    }
+
+    /// What is wrong with homes, a line each.
+    pub(crate) fn wrong(&self) -> Vec<String> {
+        let inner = locked(&self.inner);
+        let failed = inner.failed.iter();
+        let failed = failed.map(|guild| format!("the file of home {guild} cannot be used"));
+        let full = inner.full.difference(&inner.failed);
+        let full = full.map(|guild| {
+            format!(
+                "the file of home {guild} takes nothing: entries are refused and nobody is called"
+            )
+        });
+        let unheard = inner.unheard.iter();
+        let unheard = unheard.map(|guild| format!("calls of home {guild} reach nobody"));
+        failed.chain(full).chain(unheard).collect()
     }
 
     /// The requests' runtime turns once more, when it is asked to.

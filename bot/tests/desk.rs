@@ -490,6 +490,93 @@ fn when_the_disk_takes_nothing_nothing_is_claimed() {
 }
 
 /// Holds the file's write lock, as a program would that has it open for writing.
+/// What is said in which channel, besides what the outbox keeps.
+fn unkept(out: &[Output]) -> Vec<(u64, String)> {
+    posts(out)
+        .into_iter()
+        .filter(|(tag, _)| **tag == Tag::Nothing)
+        .map(|(_, request)| {
+            let Route::Post { channel } = request.route else {
+                panic!("no message of a channel: {request:?}")
+            };
+            let said = json(request)["content"]
+                .as_str()
+                .unwrap_or_default()
+                .to_owned();
+            (channel, said)
+        })
+        .collect()
+}
+
+/// An alarm climbs while the disk takes nothing: nobody can be called, and all who would be are told that.
+#[test]
+fn while_nothing_can_be_saved_people_are_told_that_nobody_is_called() {
+    let mut room = Room::new();
+    alarm_raised(&mut room);
+    let saves = |room: &Room| room.desk.as_ref().unwrap().seen(0).saves;
+    full(&room.data(), true);
+    assert!(saves(&room));
+    let mut said = Vec::new();
+    let mut minutes = Vec::new();
+    for second in 0..(24 * 60 / 5) {
+        let now = unkept(&room.later(5));
+        if !now.is_empty() {
+            minutes.push(second * 5 / 60);
+        }
+        said.extend(now);
+    }
+    assert!(!saves(&room));
+    let channels: Vec<u64> = said.iter().map(|(channel, _)| *channel).collect();
+    // The first call is due after five minutes, and it is said again every ten.
+    assert_eq!(channels, [CARE, SUPERVISORS, CARE, SUPERVISORS], "{said:?}");
+    assert_eq!(minutes, [5, 15]);
+    for (channel, text) in &said {
+        assert!(text.contains("I can save nothing"), "{text}");
+        assert!(text.contains("Alarms open: LW-07"), "{text}");
+        let role = if *channel == CARE { NURSE } else { SUPERVISOR };
+        assert!(text.contains(&format!("<@&{role}>")), "{text}");
+    }
+    full(&room.data(), false);
+    let before = room.records();
+    let again: Vec<_> = (0..24).flat_map(|_| unkept(&room.later(5))).collect();
+    assert!(saves(&room) && room.records() > before, "nobody was called");
+    let channels: Vec<u64> = again.iter().map(|(channel, _)| *channel).collect();
+    assert_eq!(channels, [CARE, SUPERVISORS], "{again:?}");
+    assert!(
+        again
+            .iter()
+            .all(|(_, text)| text.contains("I can save again"))
+    );
+}
+
+/// A file that another program held for a moment alarms nobody.
+#[test]
+fn a_moment_without_the_file_is_told_to_nobody() {
+    let mut room = Room::new();
+    room.set_up();
+    full(&room.data(), true);
+    let asked = room.heard(NURSE, "handcheck", &check("1 1/4"));
+    let mut said = unkept(&room.step(vec![Input::Heard(asked)]));
+    assert!(!room.desk.as_ref().unwrap().seen(0).saves);
+    full(&room.data(), false);
+    for _ in 0..72 {
+        said.extend(unkept(&room.later(5)));
+    }
+    assert_eq!(said, []);
+    assert!(room.desk.as_ref().unwrap().seen(0).saves);
+}
+
+/// The file takes no record any more, or takes them again.
+fn full(folder: &Path, is: bool) {
+    let conn = rusqlite::Connection::open(folder.join(format!("{HOME}.loft"))).unwrap();
+    conn.execute_batch(if is {
+        "CREATE TRIGGER full BEFORE INSERT ON records BEGIN SELECT RAISE(FAIL, 'full'); END"
+    } else {
+        "DROP TRIGGER full"
+    })
+    .unwrap();
+}
+
 fn block(folder: &Path) {
     let path = folder.join(format!("{HOME}.loft"));
     let conn = rusqlite::Connection::open(path).unwrap();

@@ -13,6 +13,7 @@ pub(crate) mod outage;
 mod recheck;
 pub(crate) mod rounds;
 mod slots;
+mod unsaved;
 mod weekend;
 
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
@@ -20,6 +21,7 @@ use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 pub(crate) use card::{body, for_supervisors, truncate, under_outages, words_key};
 pub use handover::{CHARS_MOST, LINES_MOST};
 pub use list::{Ahead, DueItem, DueKind, list};
+pub use unsaved::{saved_again, unsaved};
 pub(crate) use weekend::ready_by_kind;
 
 use crate::decision::Decision;

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use commands::ids::Guild;
 
-use crate::open::{file_in, reader};
+use crate::open::{file_in, is_nothing, reader};
 use crate::place::{FOLDER_MODE, OTHERS, at, new_file};
 use crate::{Store, StoreError, Trouble, Verified};
 
@@ -68,17 +68,17 @@ pub fn back_up(
     }
 }
 
-/// Whether the facility's file in `data` holds an entry: one is made before the home has said a word.
+/// Whether the facility's file in `data` holds an entry: one is made before the home has said a word, and while it is being made
+/// it has no tables yet.
 ///
 /// # Errors
 /// The file cannot be read.
 pub fn has_records(data: &Path, guild: Guild) -> Result<bool, StoreError> {
     let conn = reader(&file_in(data, guild))?;
-    Ok(
-        conn.query_row("SELECT EXISTS (SELECT 1 FROM records)", [], |row| {
+    Ok(conn.table_exists(None, "records")?
+        && conn.query_row("SELECT EXISTS (SELECT 1 FROM records)", [], |row| {
             row.get(0)
-        })?,
-    )
+        })?)
 }
 
 /// The facility's backups in `folder`, oldest first, as far as their names are ours.
@@ -92,6 +92,19 @@ pub fn backups(folder: &Path, guild: Guild) -> Result<Vec<PathBuf>, StoreError> 
         .collect();
     found.sort_unstable();
     Ok(found)
+}
+
+/// That the facility's file in `data` is there, or was never backed up into `folder`: an empty one is begun for a facility that is
+/// new, and not for one whose disk is not there.
+///
+/// # Errors
+/// [`StoreError::Missing`].
+pub fn not_lost(data: &Path, guild: Guild, folder: &Path) -> Result<(), StoreError> {
+    let path = file_in(data, guild);
+    if !is_nothing(&path)? || backups(folder, guild)?.is_empty() {
+        return Ok(());
+    }
+    Err(StoreError::Missing { path })
 }
 
 /// Whose backup it is and when it was made, by its name; nothing for a file of any other name.

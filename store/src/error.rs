@@ -67,9 +67,17 @@ pub enum StoreError {
     },
     /// The file is not the one that was opened, or that its write-ahead log belongs to.
     #[error(
-        "{path} was taken away, or another file was put in its place, so nothing more is recorded. Stop loftwatch. To go back to a backup use `loftwatch restore`; to go on with the old file, put it back with its -wal file. Where file, -wal and .lock were copied here together, remove the .lock file and start"
+        "{path} was taken away or cut short, or another file was put in its place, so nothing more is recorded. Stop loftwatch. To go back to a backup use `loftwatch restore`; to go on with the old file, put it back with its -wal file. Where file, -wal and .lock were copied here together, remove the .lock file and start"
     )]
     Replaced {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A facility's file that is remembered is not there, or empty.
+    #[error(
+        "{path} is gone or empty, and it held a facility before. Nothing was begun in its place. Where its disk is not there, bring that back; to go back to a backup use `loftwatch restore`. Only to begin with an empty facility: remove its .lock file, and keep its backups elsewhere"
+    )]
+    Missing {
         /// The file.
         path: PathBuf,
     },

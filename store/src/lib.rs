@@ -33,7 +33,7 @@ mod verify;
 mod views;
 mod write;
 
-pub use backup::{Backup, back_up, backups, has_records, made_at, prune};
+pub use backup::{Backup, back_up, backups, has_records, made_at, not_lost, prune};
 pub use error::StoreError;
 pub use log::{Committed, Owed, Prepared, Seen};
 pub use open::{APPLICATION_ID, SQLITE_OLDEST, Store};

@@ -125,6 +125,7 @@ impl Store {
             Ok(())
         });
         self.doubt(&result);
+        self.measured();
         result?;
         self.tip = tip;
         if let Some(last) = group

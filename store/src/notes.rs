@@ -101,6 +101,8 @@ impl Store {
     /// [`StoreError::Busy`] when another program reads the file at this moment, others when it cannot be written: call
     /// again.
     pub fn scrub(&mut self) -> Result<(), StoreError> {
+        self.certain()?;
+        self.shortened();
         self.conn.execute_batch("VACUUM")?;
         let kept_back: bool =
             self.conn

@@ -3,6 +3,7 @@
 //! was put in the place of ours) and with which settings SQLite runs. Leaves where the folder is to `bot`, and what
 //! the folder is like to `place`.
 
+use std::cell::Cell;
 use std::fs::{self, File};
 use std::io::{Read, Seek, SeekFrom, Write};
 use std::os::unix::fs::MetadataExt;
@@ -56,8 +57,17 @@ pub struct Store {
     pub(crate) scratch: Vec<u8>,
     /// Which file is open, to see whether another was put in its place.
     file: (PathBuf, Inode),
+    /// How long it and its write-ahead log were when last seen: neither grows shorter by itself.
+    least: Cell<Lengths>,
     /// Locked for as long as it is open; none for whoever only reads. The last field, so that the connection closes first.
     _lock: Option<File>,
+}
+
+/// Bytes of a file, and which file its write-ahead log is, with its bytes; none before the first commit.
+#[derive(Clone, Copy, Debug, Default)]
+struct Lengths {
+    file: u64,
+    log: Option<(Inode, u64)>,
 }
 
 /// Which file it is, whatever its name. Its number alone: a disk may be another device after the computer was started again.
@@ -76,6 +86,9 @@ impl Store {
         let path = file_in(&folder, guild);
         let known = known(&mut lock);
         not_beside_anothers_log(&path, known)?;
+        if known.is_some() && is_nothing(&path)? {
+            return Err(StoreError::Missing { path });
+        }
         let size = private_file(&path)?;
         let store = Store::settled(path, guild, size, None)?;
         if known != Some(store.file.1) {
@@ -167,6 +180,7 @@ impl Store {
             pruned_ms: None,
             scratch: Vec::new(),
             file,
+            least: Cell::default(),
             _lock: lock,
         })
     }
@@ -189,6 +203,7 @@ impl Store {
         self.certain()?;
         let result = crate::write::transaction(&self.conn, || work(&self.conn));
         self.doubt(&result);
+        self.measured();
         result
     }
 
@@ -197,18 +212,30 @@ impl Store {
         if let Some(why) = &self.doubtful {
             return Err(StoreError::Unknown { why: why.clone() });
         }
-        // SQLite goes on with a file that was renamed or deleted below it, and all of it would be lost.
+        // SQLite goes on with a file that was renamed, deleted or cut short below it, and all of it would be lost.
         let (path, ours) = &self.file;
-        match fs::metadata(path) {
-            Ok(about) if inode(&about) == *ours => Ok(()),
-            Ok(_) => Err(StoreError::Replaced { path: path.clone() }),
-            Err(why) if why.kind() == std::io::ErrorKind::NotFound => {
-                Err(StoreError::Replaced { path: path.clone() })
-            }
-            Err(why) => Err(StoreError::Refused {
-                why: why.to_string(),
-            }),
+        let mut least = self.least.get();
+        least.file = stands(path, *ours, least.file)?;
+        if let Some((ours, bytes)) = least.log {
+            least.log = Some((ours, stands(&log_of(path), ours, bytes)?));
         }
+        self.least.set(least);
+        Ok(())
+    }
+
+    /// Remembers how long the write-ahead log is after something was written.
+    pub(crate) fn measured(&self) {
+        let about = fs::metadata(log_of(&self.file.0)).ok();
+        let log = about.map(|about| (inode(&about), about.len()));
+        self.least.set(Lengths {
+            log,
+            ..self.least.get()
+        });
+    }
+
+    /// From now on the file may be shorter: it was written anew.
+    pub(crate) fn shortened(&self) {
+        self.least.set(Lengths::default());
     }
 
     pub(crate) fn doubt<T>(&mut self, result: &Result<T, StoreError>) {
@@ -246,6 +273,31 @@ pub(crate) fn reader(path: &Path) -> Result<Connection, StoreError> {
     expect(&conn, "cell_size_check", 1)?;
     expect(&conn, "temp_store", 2)?;
     Ok(conn)
+}
+
+/// That the file of this number is at the path, no shorter than it was; its bytes.
+fn stands(path: &Path, ours: Inode, least: u64) -> Result<u64, StoreError> {
+    match fs::metadata(path) {
+        Ok(about) if inode(&about) == ours && about.len() >= least => Ok(about.len()),
+        Ok(_) => Err(StoreError::Replaced {
+            path: path.to_owned(),
+        }),
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Err(StoreError::Replaced {
+            path: path.to_owned(),
+        }),
+        Err(why) => Err(StoreError::Refused {
+            why: why.to_string(),
+        }),
+    }
+}
+
+/// Whether there is no file, or an empty one.
+pub(crate) fn is_nothing(path: &Path) -> Result<bool, StoreError> {
+    match fs::symlink_metadata(path) {
+        Ok(about) => Ok(about.is_file() && about.len() == 0),
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(true),
+        Err(why) => Err(at(path, why)),
+    }
 }
 
 fn inode(about: &fs::Metadata) -> Inode {

@@ -296,6 +296,114 @@ async fn a_full_disk_is_told_to_who_entered_and_loses_nothing_that_was_answered(
     assert!(!running.stop().unwrap());
 }
 
+/// The home's file below the running bot is taken away, put back, and cut short.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_file_that_is_not_what_it_was_is_told_to_all_and_begins_no_other() {
+    let house = House::open().await;
+    let file = house
+        .data
+        .path()
+        .join(format!("{}.loft", house.facility().0));
+    let watched = Health::free();
+    let start = || {
+        let mut command = house.command();
+        command.arg("run").env("LOFTWATCH_HEALTH", &watched.at);
+        Process::start(command, house.data.path()).unwrap()
+    };
+    let running = start();
+    let last = house.serves().await;
+    watched.says(200, "well").await;
+
+    let away = house.safe.path().join("away.loft");
+    std::fs::rename(&file, &away).unwrap();
+    let (_, text) = house.check(1).await;
+    assert!(text.contains("Nothing was recorded"), "{text}");
+    for channel in ["care", "office"] {
+        house.hears(channel, "I can save nothing").await;
+    }
+    watched.says(503, "takes nothing").await;
+    assert_eq!(house.said("care", "I can save again"), 0);
+    std::fs::rename(&away, &file).unwrap();
+    let back = house.serves().await;
+    for channel in ["care", "office"] {
+        house.hears(channel, "I can save again").await;
+        assert_eq!(house.said(channel, "I can save nothing"), 1, "{channel}");
+    }
+    watched.says(200, "well").await;
+    assert!(!running.stop().unwrap());
+
+    let whole = std::fs::read(&file).unwrap();
+    let running = start();
+    house.serves().await;
+    std::fs::write(&file, "").unwrap();
+    for n in 0..3 {
+        let (_, text) = house.check(n).await;
+        assert!(text.contains("Nothing was recorded"), "{text}");
+    }
+    watched.says(503, "takes nothing").await;
+    drop(running);
+    for path in [&file, &log_of(&file)] {
+        let _ = std::fs::remove_file(path);
+    }
+
+    // Nobody is served from an empty home, with or without the file.
+    for empty in [false, true] {
+        if empty {
+            std::fs::write(&file, "").unwrap();
+        }
+        let (said, exit) = house.does(&["run"]).await;
+        assert_eq!(exit, 3, "{said}");
+        assert!(said.contains("is gone or empty"), "{said}");
+        assert_eq!(std::fs::metadata(&file).map_or(0, |about| about.len()), 0);
+    }
+    std::fs::write(&file, whole).unwrap();
+    let running = house.start();
+    house.serves().await;
+    assert!(!running.stop().unwrap());
+    let store = house.store();
+    for interaction in [last, back] {
+        let seen = store.seen(&Source::interaction(interaction.0)).unwrap();
+        assert!(seen.is_some(), "an answered entry is gone");
+    }
+}
+
+fn log_of(file: &Path) -> PathBuf {
+    file.with_extension("loft-wal")
+}
+
+/// Where a watcher is told whether all is well.
+struct Health {
+    at: String,
+}
+
+impl Health {
+    /// At an address that was free a moment ago.
+    fn free() -> Self {
+        let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+        Self {
+            at: taken.local_addr().unwrap().to_string(),
+        }
+    }
+
+    /// Waits until it says so.
+    async fn says(&self, status: u16, words: &str) {
+        let begun = mono();
+        loop {
+            let answer = reqwest::get(format!("http://{}/health", self.at)).await;
+            let mut said = String::new();
+            if let Ok(answer) = answer {
+                let found = answer.status().as_u16();
+                said = answer.text().await.unwrap_or_default();
+                if found == status && said.contains(words) {
+                    return;
+                }
+            }
+            assert!(mono() - begun < PATIENCE, "not {status} {words}: {said}");
+            tokio::time::sleep(Duration::from_millis(100)).await;
+        }
+    }
+}
+
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn the_running_bot_keeps_backups_and_tells_when_it_cannot() {
     let house = House::open().await;

@@ -61,6 +61,10 @@ fn a_file_without_an_entry_is_known() {
     say(&mut store, Source::interaction(1), vec![added("LW-01")]);
     assert!(has_records(folder.path(), GUILD).unwrap());
     assert!(has_records(&folder.path().join("elsewhere"), GUILD).is_err());
+    // As it is for a moment while it is made.
+    let new = tempfile::tempdir().unwrap();
+    std::fs::write(new.path().join(format!("{GUILD}.loft")), "").unwrap();
+    assert!(!has_records(new.path(), GUILD).unwrap());
 }
 
 #[test]

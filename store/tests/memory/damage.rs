@@ -183,6 +183,93 @@ fn a_file_that_is_taken_away_or_replaced_records_nothing_and_is_not_begun_anew()
     assert_eq!(store.head(), RecordNo(2 * CAUSES));
 }
 
+/// Empty or gone while nobody was there: an empty home is not begun in the place of one that is known.
+#[test]
+fn a_file_that_is_missing_or_empty_is_not_begun_anew() {
+    let (folder, whole) = home();
+    let here = path(folder.path());
+    let copies = tempfile::tempdir().unwrap();
+    store::back_up(folder.path(), GUILD, copies.path(), at(1)).unwrap();
+    for empty in [false, true] {
+        if empty {
+            fs::write(&here, "").unwrap();
+        } else {
+            fs::remove_file(&here).unwrap();
+        }
+        let fault = Store::open(folder.path(), GUILD).unwrap_err();
+        assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
+        assert_eq!(fs::metadata(&here).map_or(0, |about| about.len()), 0);
+        assert_eq!(here.exists(), empty, "it was made");
+        let fault = store::not_lost(folder.path(), GUILD, copies.path()).unwrap_err();
+        assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
+    }
+    // Its disk is back.
+    fs::write(&here, &whole).unwrap();
+    store::not_lost(folder.path(), GUILD, copies.path()).unwrap();
+    assert_eq!(open(&folder).head(), RecordNo(2 * CAUSES));
+    // Another facility's backups, or none, say nothing of one that is new.
+    let new = tempfile::tempdir().unwrap();
+    let other = commands::ids::Guild(GUILD.0 + 1);
+    store::not_lost(new.path(), other, copies.path()).unwrap();
+    store::not_lost(new.path(), GUILD, &new.path().join("none")).unwrap();
+    let fault = store::not_lost(new.path(), GUILD, copies.path()).unwrap_err();
+    assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
+}
+
+/// Below the open store: what would be written then would be lost.
+#[test]
+fn a_file_or_log_that_is_cut_short_or_taken_away_records_nothing_more() {
+    type Harm = fn(&Path, &Path);
+    let harms: [(&str, Harm); 5] = [
+        ("file emptied", |file, _| fs::write(file, "").unwrap()),
+        ("file cut short", |file, _| {
+            let bytes = fs::metadata(file).unwrap().len();
+            let file = fs::OpenOptions::new().write(true).open(file).unwrap();
+            file.set_len(bytes - 4_096).unwrap();
+        }),
+        ("log emptied", |_, log| {
+            let log = fs::OpenOptions::new().write(true).open(log).unwrap();
+            log.set_len(0).unwrap();
+        }),
+        ("log taken away", |_, log| fs::remove_file(log).unwrap()),
+        ("another log", |_, log| {
+            fs::copy(log, log.with_extension("other")).unwrap();
+            fs::rename(log.with_extension("other"), log).unwrap();
+        }),
+    ];
+    for (name, harm) in harms {
+        let (folder, _) = home();
+        let mut store = open(&folder);
+        say(&mut store, Source::interaction(9_001), vec![added("N-1")]);
+        let here = path(folder.path());
+        harm(&here, &folder.path().join(format!("{GUILD}.loft-wal")));
+        let said = records(store.head(), vec![(added("N-2"), None)]);
+        let source = Source::interaction(9_002);
+        let fault = store.commit(&[plain(&source, &said)], at(1)).unwrap_err();
+        assert!(
+            matches!(fault, StoreError::Replaced { .. }),
+            "{name}: {fault}"
+        );
+    }
+}
+
+/// What the store itself makes shorter is no damage.
+#[test]
+fn a_file_that_was_written_anew_to_erase_goes_on() {
+    let (folder, _) = home();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(9_001), vec![added("N-1")]);
+    for no in [1, 7, 13] {
+        store.erase_note(RecordNo(no)).unwrap();
+        let n = 9_100 + no;
+        say(
+            &mut store,
+            Source::interaction(n),
+            vec![added(&format!("E-{n}"))],
+        );
+    }
+}
+
 #[test]
 fn the_write_ahead_log_of_one_file_is_never_read_into_another() {
     let (folder, whole) = home();
