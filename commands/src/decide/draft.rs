@@ -598,3 +598,34 @@ mod tests {
         assert_eq!(said(3 * 1_440 + 305), "3 days 5 h");
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What a whole channel may read names no bed; a moment, an entry's number, a length and a count are none.
+    #[test]
+    fn a_bed_in_words_is_known_and_numbers_of_other_things_are_none() {
+        let mut state = State::default();
+        for bed in ["103", "12", "7", "1772458260", "A2"] {
+            state.bed_units.insert(Bed::from(bed), Unit::from("Elm"));
+        }
+        for (text, names) in [
+            ("look at 103", true),
+            ("look at (103), now", true),
+            ("bed 12 has none", true),
+            ("cama 7", true),
+            ("A2 is loud", true),
+            ("12 checks", false),
+            ("air 7 mm", false),
+            ("1310", false),
+            ("recorded (#103)", true),
+            ("recorded #103", false),
+            ("since <t:1772458260:t>", false),
+            ("bed <t:1772458260:t> 12", false),
+            ("nothing", false),
+        ] {
+            assert_eq!(names_a_bed(&state, text), names, "{text}");
+        }
+    }
+}

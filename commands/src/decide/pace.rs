@@ -162,3 +162,30 @@ fn post(asked: &Asked<'_>, decision: &mut Decision, key: String, kind: PostKind,
         in_place_of: Vec::new(),
     });
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn how_long_a_round_lasted_is_said_in_whole_units() {
+        let said = |ms| span(Lang::English, TimeDelta::milliseconds(ms));
+        for (ms, words) in [
+            (0, "0 seconds"),
+            (1_499, "1 second"),
+            (59_499, "59 seconds"),
+            (59_500, "1 minute"),
+            (60_000, "1 minute"),
+            (61_000, "1 minute 1 second"),
+            (130_000, "2 minutes 10 seconds"),
+            (7_200_000, "120 minutes"),
+        ] {
+            assert_eq!(said(ms), words, "{ms} ms");
+        }
+    }
+
+    #[test]
+    fn each_round_has_a_message_of_its_own() {
+        assert_eq!(key(RecordNo(7)), "pace:7");
+    }
+}
