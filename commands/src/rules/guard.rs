@@ -9,8 +9,9 @@
 
 use super::named::named_enum;
 use super::spanish::without_accents;
-use words::{is_everyday, is_given_name, is_surname};
+use words::{is_everyday, is_given_alike, is_given_name, is_surname, is_surname_alike};
 
+mod beside;
 mod patterns;
 mod words;
 
@@ -89,7 +90,7 @@ pub fn is_word(lower: &str) -> bool {
     is_everyday(lower)
 }
 
-/// Full-width digits and odd dashes as typed ones; invisible characters gone; accents kept.
+/// Digits of other scripts and odd dashes as typed ones; invisible characters gone; accents kept.
 fn plain_text(text: &str) -> String {
     text.chars()
         .filter(|c| {
@@ -99,13 +100,28 @@ fn plain_text(text: &str) -> String {
             )
         })
         .map(|c| match c {
-            '\u{ff10}'..='\u{ff19}' => char::from_digit(u32::from(c) - 0xff10, 10).unwrap_or(c),
             '\u{2010}'..='\u{2015}' | '\u{2212}' => '-',
             '\u{2018}' | '\u{2019}' => '\'',
             '\u{a0}' | '\u{202f}' | '\u{2007}' => ' ',
-            other => other,
+            other => ascii_digit(other),
         })
         .collect()
+}
+
+/// A digit of another script as ours, anything else as it is.
+fn ascii_digit(c: char) -> char {
+    // Where the ten digits begin: Arabic, Persian, Devanagari, Bengali, Gujarati, Tamil, Thai, full width.
+    const ZEROS: [u32; 8] = [
+        0x0660, 0x06f0, 0x0966, 0x09e6, 0x0ae6, 0x0be6, 0x0e50, 0xff10,
+    ];
+    if c.is_ascii() {
+        return c;
+    }
+    ZEROS
+        .iter()
+        .filter_map(|zero| u32::from(c).checked_sub(*zero))
+        .find_map(|digit| char::from_digit(digit, 10))
+        .unwrap_or(c)
 }
 
 /// A word of the text, with what a name rule asks about it.
@@ -119,6 +135,8 @@ struct Word<'a> {
     known: bool,
     /// Something other than a space follows it, so that the next word does not continue it.
     ends_phrase: bool,
+    /// A comma, a slash or the like follows it. Names are written across one: `Alvarez, Maria`.
+    before_mark: bool,
 }
 
 impl Word<'_> {
@@ -154,13 +172,23 @@ impl Word<'_> {
         self.is_word() && !self.known && !is_everyday(&self.lower)
     }
 
+    /// Also each half of `mary-ann`.
     fn is_given_name(&self) -> bool {
-        !self.known && is_given_name(&self.lower)
+        !self.known && self.lower.split('-').any(is_given_name)
     }
 
     /// Only where it has a capital: in small letters too many surnames are words.
     fn is_surname(&self) -> bool {
         !self.known && is_surname(&self.lower) && self.text.chars().any(char::is_uppercase)
+    }
+
+    /// A given name that is a word of another meaning too.
+    fn is_given_alike(&self) -> bool {
+        !self.known && is_given_alike(&self.lower)
+    }
+
+    fn is_surname_alike(&self) -> bool {
+        !self.known && is_surname_alike(&self.lower)
     }
 
     fn may_be_name(&self) -> bool {
@@ -253,44 +281,9 @@ const PERSON_BEFORE: &[&str] = &[
     "por",
     "para",
     "con",
-];
-
-/// Words before which a capitalised strange word is a person.
-const PERSON_AFTER: &[&str] = &[
-    "said",
-    "says",
-    "refused",
-    "refuses",
-    "complained",
-    "complains",
-    "wants",
-    "wanted",
-    "asked",
-    "asks",
-    "told",
-    "fell",
-    "died",
-    "passed",
-    "slept",
-    "sleeps",
-    "ate",
-    "cried",
-    "dijo",
-    "dice",
-    "quiere",
-    "queria",
-    "quiso",
-    "rechazo",
-    "rehuso",
-    "pidio",
-    "pide",
-    "durmio",
-    "duerme",
-    "comio",
-    "murio",
-    "fallecio",
-    "lloro",
-    "llora",
+    // "w/" and "c/" for "with" and "con".
+    "w",
+    "c",
 ];
 
 const TITLES: &[&str] = &[
@@ -299,28 +292,31 @@ const TITLES: &[&str] = &[
 
 fn names_somebody(plain: &str, known: &[String]) -> bool {
     let words = words(plain, known);
-    words.iter().enumerate().any(|(index, word)| {
-        let before = index.checked_sub(1).and_then(|before| words.get(before));
-        let next = words.get(index + 1);
-        let verb = match next {
-            // "Ramírez no quiere": Spanish says no before the verb.
-            Some(no) if no.lower == "no" && !no.ends_phrase => words.get(index + 2),
-            next => next,
-        };
-        titled(word, before, next)
-            || alone(word, before, verb)
-            || reported_to(&words, index)
-            || belongs_to(&words, index)
-            || pair(word, next)
-    })
+    beside::has_handle(plain, known)
+        || words.iter().enumerate().any(|(index, word)| {
+            let before = index.checked_sub(1).and_then(|before| words.get(before));
+            let next = words.get(index + 1);
+            titled(word, before, next)
+                || alone(word, before)
+                || reported_to(&words, index)
+                || belongs_to(&words, index)
+                || pair(word, next)
+                || beside::is_person(&words, index)
+        })
 }
 
 fn words<'a>(plain: &'a str, known: &[String]) -> Vec<Word<'a>> {
+    let is_mark = |c: char| {
+        matches!(
+            c,
+            ',' | ';' | ':' | '(' | ')' | '/' | '"' | '!' | '?' | '&' | '_'
+        )
+    };
     plain
-        .split(|c: char| {
-            c.is_whitespace() || matches!(c, ',' | ';' | ':' | '(' | ')' | '/' | '"' | '!' | '?')
-        })
+        .split_inclusive(|c: char| c.is_whitespace() || is_mark(c))
         .filter_map(|piece| {
+            let before_mark = piece.ends_with(is_mark);
+            let piece = piece.trim_end_matches(|c: char| c.is_whitespace() || is_mark(c));
             let text = piece.trim_matches(|c: char| !c.is_alphanumeric());
             let after = piece.len() - piece.trim_end_matches(|c: char| !c.is_alphanumeric()).len();
             let possessive = text.ends_with("'s");
@@ -338,6 +334,7 @@ fn words<'a>(plain: &'a str, known: &[String]) -> Vec<Word<'a>> {
                     lower,
                     possessive,
                     ends_phrase,
+                    before_mark,
                 })
             }
         })
@@ -350,13 +347,20 @@ fn titled(word: &Word<'_>, before: Option<&Word<'_>>, next: Option<&Word<'_>>) -
     if TITLES.contains(&word.lower.as_str()) {
         let measure = before.is_some_and(|word| word.text.chars().all(|c| c.is_ascii_digit()));
         let letter = next.text.chars().count() == 1 && next.text.chars().all(char::is_alphabetic);
-        let initial = letter && !matches!(word.lower.as_str(), "ms" | "sr");
+        // "20 ms a" and "sr." are no title of "a": there both are written as names are.
+        let initial = letter
+            && (!matches!(word.lower.as_str(), "ms" | "sr")
+                || word.is_title_case() && next.text.chars().all(char::is_uppercase));
         return !measure
             && (initial || next.is_word() && (next.is_title_case() || next.is_strange()));
     }
     match word.lower.as_str() {
         "dr" | "doctor" | "dra" | "doctora" => {
-            !word.ends_phrase && next.is_word() && next.is_strange()
+            let of_somebody = !before.is_some_and(|before| is_article(&before.lower));
+            !word.ends_phrase
+                && next.is_word()
+                && (next.is_strange()
+                    || of_somebody && word.is_title_case() && next.is_title_case())
         }
         "miss" | "sister" | "father" | "rev" | "don" | "dona" => {
             word.is_title_case() && next.may_be_name() && next.is_title_case()
@@ -365,8 +369,16 @@ fn titled(word: &Word<'_>, before: Option<&Word<'_>>, next: Option<&Word<'_>>) -
     }
 }
 
-/// One word that is a name by itself, or by its neighbours.
-fn alone(word: &Word<'_>, before: Option<&Word<'_>>, verb: Option<&Word<'_>>) -> bool {
+/// Behind one, a word is no name: `an Allen key`, `the Dr. Ask first`.
+fn is_article(lower: &str) -> bool {
+    matches!(
+        lower,
+        "a" | "an" | "the" | "el" | "la" | "los" | "las" | "un" | "una"
+    )
+}
+
+/// One word that is a name by itself, or by the word before it.
+fn alone(word: &Word<'_>, before: Option<&Word<'_>>) -> bool {
     if word.is_given_name() || word.is_surname() {
         return true;
     }
@@ -376,9 +388,7 @@ fn alone(word: &Word<'_>, before: Option<&Word<'_>>, verb: Option<&Word<'_>>) ->
     let introduced = before.is_some_and(|before| {
         !before.ends_phrase && PERSON_BEFORE.contains(&before.lower.as_str())
     });
-    let acts =
-        verb.is_some_and(|verb| !word.ends_phrase && PERSON_AFTER.contains(&verb.lower.as_str()));
-    introduced || acts || word.possessive
+    introduced || word.possessive
 }
 
 /// `reported to Alvarez`: "to" alone would be a place as often.
@@ -405,6 +415,11 @@ fn reported_to(words: &[Word<'_>], index: usize) -> bool {
         "reporte",
         "llame",
         "pregunte",
+        "pregunta",
+        "avisa",
+        "llama",
+        "thanks",
+        "gracias",
         "entregado",
     ];
     let (Some(word), Some(to), Some(verb)) = (
@@ -488,7 +503,8 @@ mod tests {
             let (expected, text) = line.split_once(" | ").unwrap();
             let (field, expected) = match expected {
                 "register-ok" => (Field::Register, Ok(())),
-                "ok" => (Field::Note, Ok(())),
+                "ok" | "missed" => (Field::Note, Ok(())),
+                "stopped" => (Field::Note, Err(Found::Name)),
                 kind => match kind.strip_prefix("register-") {
                     Some(kind) => (Field::Register, Err(Found::from_text(kind).unwrap())),
                     None => (Field::Note, Err(Found::from_text(kind).unwrap())),
@@ -500,7 +516,7 @@ mod tests {
             }
         }
         assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-        assert!(lines >= 150, "{lines} lines");
+        assert!(lines >= 750, "{lines} lines");
     }
 
     #[test]

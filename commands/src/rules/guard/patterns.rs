@@ -6,7 +6,7 @@
 
 use std::sync::LazyLock;
 
-use regex::{Regex, RegexSet};
+use regex::{Regex, RegexSet, RegexSetBuilder};
 
 use super::{Field, Found};
 use crate::rules::spanish::without_accents;
@@ -17,9 +17,18 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Email,
         r"[a-z0-9._%+-]+ ?@ ?[a-z0-9-]+\.[a-z]{2,}|[a-z0-9._%+-]+@[a-z][a-z0-9-]+",
     ),
+    // Written out so that no machine reads it. `Blue dot on the hose` names no domain.
+    (
+        Found::Email,
+        r"[a-z0-9._-]+ ?[\[(]?\bat\b[\])]? ?[a-z0-9-]+ ?[\[(]?\bdot\b[\])]? ?(?:com|org|net|edu|gov|info|io|co|us|mx|es|example)\b|\barroba\b",
+    ),
     (
         Found::Link,
-        r"\bhttps?:/|\bwww\.|\b[a-z0-9-]+\.(?:com|org|net|edu|gov|info|io|co|health|care)\b",
+        r"\bh(?:tt|xx)ps?\b|\bwww\.|\b[a-z0-9-]+\.(?:com|org|net|edu|gov|info|io|co|gg|ly|app|health|care|example)\b",
+    ),
+    (
+        Found::Link,
+        r"\b[a-z0-9-]+\.[a-z]{2,}/[a-z0-9]|[a-z]\[\.\][a-z]|\b(?:dot|punto) (?:com|org|net|example)\b",
     ),
     (Found::Social, r"\b\d{3}-\d{2}-\d{4}\b"),
     (
@@ -68,6 +77,18 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Phone,
         r"\b(?:telefono|celular|cel|movil|llam[ae]r?|marc?que|marcar)(?: [a-z]+){0,2}\W{0,3}\d(?:[ .-]?\d){6,}",
     ),
+    // Without a mark between, three figures twice are two beds and the last four a time, unless no clock shows it.
+    (
+        Found::Phone,
+        r"\b[2-9]\d\d [2-9]\d\d (?:2[4-9]\d\d|[3-9]\d{3}|\d\d[6-9]\d)\b",
+    ),
+    // Letters in the place of figures.
+    (
+        Found::Phone,
+        r"\b[2-9](?:\d[lio]|[lio][\dlio])[-. ]?[\dlio]{3}[-. ]?[\dlio]{4}\b|\b[2-9]\d\d[-. ]?[2-9](?:\d[lio]|[lio][\dlio])[-. ]?[\dlio]{4}\b|\b[2-9]\d\d[-. ]?[2-9]\d\d[-. ]?(?:[lio][\dlio]{3}|\d[lio][\dlio]{2}|\d\d[lio][\dlio]|\d{3}[lio])\b",
+    ),
+    // Figures as words; a pump beeps fewer.
+    (Found::Phone, r"\b(?:<figure>[ ,.-]{1,2}){6,}<figure>\b"),
     (
         Found::Address,
         r"\b\d{1,5}[a-z]? (?:[nsew]\.? )?(?:[a-z]+ ){1,3}(?:street|st|avenue|ave|road|rd|boulevard|blvd|lane|drive)\b|\b(?:lives? (?:at|on) \d|home address|calle [a-z]+ \d)",
@@ -86,7 +107,15 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\bin (?:his|her|their) (?:\d0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)\b|\b(?:turns|turning|turned) (?:[5-9]\d|1[01]\d)\b(?: ?(?:$|[.,!;]|today|tomorrow|on|in|this|next|soon))",
+        r"\b(?:he|she|they)(?:'?s| is| was|'re| are) (?:about |almost |nearly |over |only |just )?(?:[5-9]\d|1[01]\d|<old>)(?: ?$| ?[.,;!)]| and\b| now\b| today\b| years?\b)|\b<old>[ -]years?[ -]old\b",
+    ),
+    (
+        Found::Age,
+        r"\b(?:turns|turning|turned) <old>(?: ?$| ?[.,!;]| today| tomorrow| yesterday| on| in| this| next| last| soon| years)|\b(?:septua|octo|nona|cente)genarian",
+    ),
+    (
+        Found::Age,
+        r"\bin (?:his|her|their) (?:\d0s|(?:twen|thir|for|fif|six|seven|eigh|nine)ties)\b|\b(?:turns|turning|turned) (?:[5-9]\d|1[01]\d)\b(?: ?(?:$|[.,!;]|today|tomorrow|yesterday|on|in|this|next|last|soon))",
     ),
     (
         Found::Age,
@@ -94,11 +123,19 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\b(?:1[89]|[2-9]\d|1[01]\d) anos(?: de edad\b| ?[.,;:)]| [a-ce-z]|$)|\bedad\b\W{0,3}(?:(?:de|es)\W{0,2})?\d{2,3}|\b(?:octo|nona|cente)genari[oa]\b|\b(?:sesenta|setenta|ochenta|noventa)(?: y [a-z]+)? anos\b",
+        r"\b(?:1[89]|[2-9]\d|1[01]\d) anos(?: de edad\b| ?[.,;:)]| [a-ce-z]|$)|\bedad\b\W{0,3}(?:(?:de|es)\W{0,2})?\d{2,3}|\b(?:octo|nona|cente)genari[oa]\b|\b<viejo> anos\b",
+    ),
+    (
+        Found::Age,
+        r"\b(?:tiene|cumple|cumplio|cumplira) (?:ya |casi |como |los )?<viejo>(?: ?$| ?[.,;!)]| manana\b| ayer\b| hoy\b)|\bseptuagenari[oa]\b",
     ),
     (
         Found::Weight,
         r"\b\d{2,3}(?:[.,]\d)? ?-? ?(?:lbs?|pounds?|kgs?|kilos?|kilograms?|kilogramos|libras?)\b|\b\d{1,2} ?stone\b|\b\d{3} ?#(?: |$)",
+    ),
+    (
+        Found::Weight,
+        r"\b(?:<number>|<cifra>)[ -](?:lbs?|pounds?|kgs?|kilos?|kilograms?|kilogramos|libras?)\b",
     ),
     (
         Found::Weight,
@@ -150,6 +187,47 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Diagnosis,
         r"\b(?:deep tissue (?:injur\w+|damage)|dti|blisters?|rash(?:es)?|bruis(?:e|es|ed|ing)|braden|norton scale|(?:after|since|from|her|his|their|a|the|of) stroke|paraly[sz]\w+|multiple sclerosis|heart (?:failure|attack|disease)|(?:kidney|renal|liver) (?:failure|disease)|arthritis|osteo\w+|asthma\w*|neuropath\w+|contracture\w*|hypertens\w+|(?:knee|shoulder) replacement|surgery|pacemaker|feeding tube|foley|tracheo\w+|ventilator patient|hx|medical history|history of (?:falls|stroke|seizures?))\b",
     ),
+    // A part of somebody's body, where the word is no part of a bed or whose it is stands before it.
+    (
+        Found::Diagnosis,
+        r"\b(?:br(?:oke|eaks?|oken)|fractured|hurts?|injured|sprained|twisted|dislocated|cracked|cut|scraped|sore|painful|aching|numb|swollen|infected|bleeding|bloody) (?:his|her|their) (?:left |right )?<body>\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:bleeding|bloody|swollen|infected|itchy|numb|fractured|sprained)(?: (?:in|on|at|from|of|out|through|the|his|her|their|a|left|right|both|both of))* (?:heels?|ankles?|elbows?|toes?|legs|feet|arms?|hands?|fingers?|nose|gums?|lips?|mouth|scalp|skin|ears?|hips|knees|face|tongue)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:heels?|ankles?|elbows?|toes?|legs?|feet|arms?|hands?|fingers?|nose|gums?|lips?|mouth|face|he|she|they|resident|patient|pt) (?:is |are |was |were |looks? |very |still )*(?:bleeding|swollen|infected|itchy|numb)\b|\bswelling (?:in|of|on) (?:the |his |her |their |both )?<body>\b|\bnose ?bleeds?\b|\bblood in (?:his|her|their|the) (?:urine|stool)\b|\bh(?:a)?emorrh\w+",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:rompio|quebro|fracturo|lastimo|torcio|luxo|lesiono|disloco|les? duelen?) (?:la|el|los|las|una|un|su|sus) (?:caderas?|muneca|brazos?|piernas?|tobillos?|rodillas?|hombros?|talon(?:es)?|femur|costillas?|mano|nariz|clavicula|espalda|dedos?)\b|\bles? sangran?\b|\bsangr(?:ado|ando|a|an)(?: (?:por|de|en|el|la|del|los|las|su))* (?:talon(?:es)?|nariz|encias?|rodillas?|tobillos?|brazos?|piernas?|boca|piel|oido)\b|\b(?:tobillos?|piernas?|pies|manos?|rodillas?|cara|brazos?) (?:muy |esta |estan |sigue |siguen )*hinchad[oa]s?\b",
+    ),
+    // Of a battery or a connector the word is a part.
+    (
+        Found::Diagnosis,
+        r"^terminal ?(?:$|[,;.!])|\b(?:is|was|now|he's|she's|resident|patient|pt|lady|man|woman|es|esta|declared) terminal ?(?:$|[,;.!])|\bterminal (?:ill\w*|phase|condition|care|patient|resident|agitation|disease|prognosis)\b",
+    ),
+    // How somebody's mind is. A control unit confuses and a valve is confused with another.
+    (
+        Found::Diagnosis,
+        r"^confus(?:ed|ion|o|a) ?(?:$|[,;.!])|\b(?:is|was|gets|got|very|so|more|still|seems|he's|she's|resident|patient|pt|lady|man) (?:very |more |a bit )?confused ?(?:$|[,;.!]|at\b|and\b|today\b|tonight\b|since\b|again\b)|\b(?:confused|anxious|restless|aggressive) and (?:[a-z]+ed|[a-z]+ive|[a-z]+ous|restless)\b|\b(?:confundid|desorientad|agresiv|ansios|inquiet)[oa] y [a-z]+[oa]\b|\b(?:combative|disoriented|agitat(?:ed|ion)|deliri\w+|delusion\w*|hallucinat\w+|paranoi\w+|psychos[ei]s|psychotic|psychiatr\w+|suicid\w+|self.?harm|desorientad[oa]s?|agitad[oa]|alucina\w*|psicosis|psicotic[oa]|psiquiatr\w+)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b(?:allerg(?:ic|y|ies)|alergi[ac]\w*|bed ?bugs?|chinches?|heart (?:condition|problems?|trouble|murmur)|(?:low|high) blood (?:pressure|sugar)|blood (?:sugar|glucose|clots?)|vomit(?:ed|ing|s)|throwing up|vomitando|nause\w+|diarr\w+|constipat\w+|estrenid[oa]|legally blind|(?:is|he's|she's|nearly|almost|going) blind|blind in (?:one|his|her|both)|(?:es|esta|casi|quedo) cieg[oa]|deaf|hard of hearing|(?:es|esta|casi|muy) sord[oa]|had a (?:bad )?fall|fall risk|riesgo de caidas?|unwitnessed fall)\b|^(?:cieg|sord)[oa] ?[,;.]",
+    ),
+    // The endings that names of diseases have, each behind the beginnings that no other word has.
+    (
+        Found::Diagnosis,
+        r"\b\w{3,}itis\b|\blymph\w+|\blinf\w+|\b(?:leuk|leuc|isch|septic|bacter|ur|hypoglyc|hyperglyc|hipogluc|hipergluc)\w*emia\b|\b(?:carcin|melan|myel|miel|sarc|gli|glauc|ha?emat)oma\w?\b|\b(?:thromb|tromb|necr|cirrh|cirr|scoli|escoli|fibr|scler|escler|ps|arthr|artr|kerat|cyan|acid)\w*osis\b|\b(?:neuro|cardio|myo|mio|retino|encephalo|nephro)\w*pat(?:hy|ia)\b|\b(?:neur|my|mi)algia\b|\b\w+(?:ectom(?:y|ia)|ostom(?:y|ia)|otom(?:y|ia)|plegi[ac]|plej\w+|paresis|phagia|phasia|fagia|fasia)\b|\b(?:dystroph|distrofi)\w+|\b(?:hypo|hyper|hipo|hiper)tens\w+",
+    ),
+    // The endings that the common names of medicines have by agreement (the stems of the WHO's list, from memory).
+    (
+        Found::Diagnosis,
+        r"\b\w{3,}(?:pril|olol|statina?|prazole?|conazole?|nidazole?|cill?ina?|m[yi]cina?|floxacin[ao]?|xaban|sartan|gliptina?|gliflozina?|zepam|zolam|dipin[eo]|parina?|oxetin[ea]|setron|formina?|semid[ea]|thiazide|tiazida|codon[ea]|morphone|tidine|triptylin[ea]|triptilina|peridone?|apine|dronate|profeno?|caina?e?|triptan|lukast)\b",
+    ),
     (
         Found::Diagnosis,
         r"\b(?:morphine|insulin|warfarin|heparin|fentanyl|oxycodone|hydrocodone|antibiotics?|prednisone|lorazepam|haloperidol|blood thinners?|steroids?|on oxygen|oxygen therapy|has a fever|fever of)\b",
@@ -176,23 +254,31 @@ const PATTERNS: &[(Found, &str)] = &[
 
 /// Equipment talk that would look like one of the kinds: rated loads, lot and part numbers, hour meters.
 const EQUIPMENT: &[&str] = &[
-    r"\b(?:capacity|rated|rating|limit|max(?:imum)?|up to|holds|supports|safe load|test weight|sandbags?)\b\W{0,3}(?:(?:is|of|for|at|to|load|limit|weight)\W{0,2})*\d{2,4} ?-? ?(?:lbs?|pounds?|kgs?|kilos?)\b",
-    r"\b\d{2,4} ?-? ?(?:lbs?|pounds?|kgs?) (?:capacity|limit|rated|rating|max|model|frame|bed|version|sandbags?)\b",
+    r"\b(?:capacity|rated|rating|limit|max(?:imum)?|up to|holds|supports|safe load|test weight|sandbags?|label|plate)\b\W{0,3}(?:(?:is|of|for|at|to|on|the|this|its|load|limit|weight|frame|bed|deck|mattress|surface|pump|lift|plate|label|says|reads)\W{0,2})*(?:\d{2,4}|<number>)[ -]{0,3}(?:lbs?|pounds?|kgs?|kilos?)\b",
+    r"\b(?:\d{2,4}|<number>)[ -]{0,3}(?:lbs?|pounds?|kgs?) (?:capacity|limit|rated|rating|max|model|frame|bed|version|sandbags?)\b",
     r"\b(?:lot|batch|part|po|item|model|work order|wo|ticket)\b\W{0,2}(?:(?:no\.?|number|num)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
     r"\b\d{4,9} ?(?:h|hrs?|hours|cycles|pa|rpm|ppm|ml)\b",
-    r"\b(?:capacidad|soporta|aguanta|limite|max(?:imo|\.)?|carga|hasta|pesas? de prueba|saco)\b\W{0,3}(?:(?:de|es|un|hasta|para|segura?|maxim[ao]|carga|peso)\W{0,2})*\d{2,4} ?-? ?(?:lbs?|libras|kgs?|kilos?|kilogramos)\b",
+    r"\b(?:capacidad|soporta|aguanta|limite|max(?:imo|\.)?|carga|hasta|pesas? de prueba|saco|etiqueta|placa)\b\W{0,3}(?:(?:de|del|la|el|en|es|un|hasta|para|segura?|maxim[ao]|carga|peso|armazon|cama|colchon|superficie|base|grua|bomba|placa|etiqueta|dice)\W{0,2})*(?:\d{2,4}|<cifra>)[ -]{0,3}(?:lbs?|libras|kgs?|kilos?|kilogramos)\b",
     r"\bpeso (?:maximo|limite|de prueba)\b\W{0,3}(?:(?:de|es)\W{0,2})*\d{2,4}(?: ?(?:lbs?|libras|kgs?|kilos?|kilogramos))?\b",
-    r"\b\d{2,4} ?(?:lbs?|libras|kgs?|kilos?|kilogramos) (?:de capacidad|de carga|de limite|como maximo|maximo|max)\b",
+    r"\b(?:\d{2,4}|<cifra>) ?(?:lbs?|libras|kgs?|kilos?|kilogramos) (?:de capacidad|de carga|de limite|como maximo|maximo|max)\b",
     r"\b(?:lote|pieza|modelo|orden(?: de trabajo)?|pedido|articulo|factura|repuesto)\b\W{0,2}(?:(?:no\.?|num\.?|numero|n\.?)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
     r"\b\d{4,9} ?(?:horas|ciclos)\b",
 ];
 
+/// Stages that work and parts have, which a wound has too.
+const STEPS: &str = r"\bstage (\d (?:of (?:the |a |an |our |this |each )?(?:[a-z]+ )?(?:check|checklist|list|test|inspection|cleaning|cycle|procedure|process|setup|plan|drill|fill)|filter|regulator|cleaning|alarm)\b)";
+
 /// Shorter runs of digits are times, beds and measures.
 const LONG_RUN: &str = r"\d{6,}";
+
+/// With the 2 MB that the matcher takes by itself, notes of many kinds push one another's states out, and a note
+/// takes twenty times as long.
+const KINDS_CACHE_BYTES: usize = 8 << 20;
 
 struct Compiled {
     kinds: RegexSet,
     equipment: Regex,
+    steps: Regex,
     long_run: Regex,
 }
 
@@ -209,6 +295,7 @@ pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
         .split_whitespace()
         .collect::<Vec<_>>()
         .join(" ");
+    let lower = compiled.steps.replace_all(&lower, "step $1");
     // Equipment talk excuses weights and numbers, and nothing that is a form of its own.
     let excused = compiled.equipment.replace_all(&lower, " , ");
     let counts = |found: Found, in_excused: bool| match (field, found) {
@@ -235,15 +322,51 @@ pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
 
 fn compile() -> Option<Compiled> {
     Some(Compiled {
-        kinds: RegexSet::new(PATTERNS.iter().map(|(_, pattern)| ascii(pattern))).ok()?,
+        kinds: RegexSetBuilder::new(PATTERNS.iter().map(|(_, pattern)| ascii(pattern)))
+            .dfa_size_limit(KINDS_CACHE_BYTES)
+            .build()
+            .ok()?,
         equipment: Regex::new(&ascii(&EQUIPMENT.join("|"))).ok()?,
+        steps: Regex::new(&ascii(STEPS)).ok()?,
         long_run: Regex::new(&ascii(LONG_RUN)).ok()?,
     })
 }
 
-/// The classes narrowed to ASCII.
+/// What patterns share: numbers as words, and parts of the body.
+const SHARED: &[(&str, &str)] = &[
+    (
+        "<figure>",
+        "(?:zero|oh|o|one|two|three|four|five|six|seven|eight|nine|cero|uno|dos|tres|cuatro|cinco|seis|siete|ocho|nueve)",
+    ),
+    (
+        "<old>",
+        "(?:(?:fifty|sixty|seventy|eighty|ninety)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?|(?:a|one) hundred)",
+    ),
+    (
+        "<viejo>",
+        "(?:(?:sesenta|setenta|ochenta|noventa)(?: y [a-z]+)?|cien)",
+    ),
+    (
+        "<number>",
+        "(?:(?:(?:a|one|two|three|four|five|six) hundred(?: and)?(?: (?:ten|twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety))?|forty|fifty|sixty|seventy|eighty|ninety)(?:[ -](?:one|two|three|four|five|six|seven|eight|nine))?)",
+    ),
+    (
+        "<cifra>",
+        "(?:(?:(?:cien|ciento|doscient[ao]s)(?: (?:diez|veinte|treinta|cuarenta|cincuenta|sesenta|setenta|ochenta|noventa))?|cuarenta|cincuenta|sesenta|setenta|ochenta|noventa)(?: y [a-z]+)?)",
+    ),
+    (
+        "<body>",
+        "(?:hips?|wrists?|arms?|legs?|ankles?|elbows?|shoulders?|knees?|heels?|toes?|fingers?|ribs?|foot|feet|hands?|nose|neck|back|head|collarbone|pelvis|tailbone|face|mouth|chest|stomach)",
+    ),
+];
+
+/// What is shared put in, and the classes narrowed to ASCII.
 fn ascii(pattern: &str) -> String {
-    pattern
+    SHARED
+        .iter()
+        .fold(pattern.to_owned(), |pattern, (name, shared)| {
+            pattern.replace(name, shared)
+        })
         .replace(r"\b", r"(?-u:\b)")
         .replace(r"[\d", "[0-9")
         .replace(r"\d", "[0-9]")

@@ -1,7 +1,9 @@
 //! The word lists of the privacy guard: which words are everyday or trade words, and which are names.
 //!
-//! Common practice, not a standard: the names are frequent given names and surnames that are no everyday words
-//! as well (so "Rose", "Will", "Mark", "Luz" and "Tomás" are missing), from memory. Words are without accents.
+//! Common practice, not a standard: the names are frequent given names and surnames, from memory. Those that are
+//! everyday words or the names of tools and units as well ("Rose", "Will", "jean", "Baker") have lists of their own
+//! and are names only by what stands beside them. "Luz" is in none: a light blinks in a room as well. Words are
+//! without accents.
 
 use std::collections::HashSet;
 use std::sync::LazyLock;
@@ -17,6 +19,27 @@ static GIVEN_NAMES: LazyLock<HashSet<&'static str>> =
 
 static SURNAMES: LazyLock<HashSet<&'static str>> =
     LazyLock::new(|| include_str!("surnames.txt").split_whitespace().collect());
+
+static GIVEN_ALIKE: LazyLock<HashSet<&'static str>> =
+    LazyLock::new(|| include_str!("given_alike.txt").split_whitespace().collect());
+
+static SURNAMES_ALIKE: LazyLock<HashSet<&'static str>> = LazyLock::new(|| {
+    include_str!("surnames_alike.txt")
+        .split_whitespace()
+        .collect()
+});
+
+static PERSONAL: LazyLock<HashSet<&'static str>> = LazyLock::new(|| {
+    include_str!("personal_verbs.txt")
+        .split_whitespace()
+        .collect()
+});
+
+static BODILY: LazyLock<HashSet<&'static str>> = LazyLock::new(|| {
+    include_str!("bodily_verbs.txt")
+        .split_whitespace()
+        .collect()
+});
 
 /// Endings that make another form of an everyday word.
 const ENDINGS: &[(&str, &str)] = &[
@@ -59,6 +82,26 @@ pub(super) fn is_given_name(lower: &str) -> bool {
 /// A surname that is no everyday word. Takes lower case.
 pub(super) fn is_surname(lower: &str) -> bool {
     SURNAMES.contains(lower)
+}
+
+/// A given name that means something else as often. Takes lower case.
+pub(super) fn is_given_alike(lower: &str) -> bool {
+    GIVEN_ALIKE.contains(lower)
+}
+
+/// A surname that means something else as often. Takes lower case.
+pub(super) fn is_surname_alike(lower: &str) -> bool {
+    SURNAMES_ALIKE.contains(lower)
+}
+
+/// What only a person does, feels or says. Takes lower case.
+pub(super) fn is_personal(lower: &str) -> bool {
+    PERSONAL.contains(lower)
+}
+
+/// What a person does and a thing as well (`Bracket hit the rail`). Takes lower case.
+pub(super) fn is_bodily(lower: &str) -> bool {
+    BODILY.contains(lower)
 }
 
 fn is_listed(word: &str) -> bool {
@@ -125,6 +168,16 @@ mod tests {
         let both: Vec<_> = EVERYDAY
             .iter()
             .chain(EVERYDAY_SPANISH.iter())
+            .filter(|word| is_given_name(word) || is_surname(word))
+            .collect();
+        assert!(both.is_empty(), "{both:?}");
+    }
+
+    #[test]
+    fn a_name_like_a_word_is_not_also_a_name_by_itself() {
+        let both: Vec<_> = GIVEN_ALIKE
+            .iter()
+            .chain(SURNAMES_ALIKE.iter())
             .filter(|word| is_given_name(word) || is_surname(word))
             .collect();
         assert!(both.is_empty(), "{both:?}");
