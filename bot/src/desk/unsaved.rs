@@ -69,7 +69,7 @@ impl Unsaved {
             tag: Tag::Nothing,
             request: Request {
                 route: Route::Post { channel: channel.0 },
-                body: write::post(&message, &format!("u{}.{n}", now.mono.as_secs()), None),
+                body: write::post(&message, &format!("u{}.{n}", now.wall.timestamp()), None),
                 lane: Lane::Escalation,
             },
         };

@@ -597,11 +597,6 @@ mod tests {
         assert_eq!(said(1_498), "1 day 58 min");
         assert_eq!(said(3 * 1_440 + 305), "3 days 5 h");
     }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
 
     /// What a whole channel may read names no bed; a moment, an entry's number, a length and a count are none.
     #[test]

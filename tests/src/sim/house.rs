@@ -31,8 +31,9 @@ use crate::talk::stage::{Kept, Scene, Thing};
 use crate::talk::talker;
 use crate::talk::world::{self, ACT_WITHIN, GUILD, World, home_zone, joined, private, scratch};
 
-/// The mornings on which stories begin: before each change of the clocks in the home's zone, and far from both.
-const BEGINS: [&str; 3] = ["2026-03-01 06:10", "2026-10-20 06:10", "2026-06-01 06:10"];
+/// The mornings on which stories begin: three days before each change of the clocks in the home's zone (8 March and 1 November
+/// 2026), so that the shortest story sees it, and far from both.
+const BEGINS: [&str; 3] = ["2026-03-05 06:10", "2026-10-29 06:10", "2026-06-01 06:10"];
 /// A story ends with so much time in which nothing more goes wrong, so that all that is owed can come.
 const QUIET: Duration = Duration::from_secs(45 * 60);
 /// More steps than this without time passing mean that it never comes to rest.
