@@ -53,7 +53,7 @@ pub fn erase(
             found.ours.len(),
             folders(data, backups)
         ));
-        said.extend(found.ours.iter().map(|path| listed(path)));
+        said.extend(found.ours.iter().map(listed));
         stay(&found, guild, said);
         said.push(format!(
             "Nothing was removed. To remove all of them for good, backups too, stop loftwatch and say: loftwatch erase {guild} \

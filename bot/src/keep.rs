@@ -97,10 +97,7 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
             Exit::Stopped
         }
         Err(trouble) => {
-            let why = match &trouble {
-                Trouble::Store(fault) => in_reading(fault, NAMED),
-                damage => damage.to_string(),
-            };
+            let why = damage_or(&trouble, NAMED);
             said.push(format!("Nothing was restored: {why}."));
             of(&trouble)
         }
@@ -215,13 +212,18 @@ fn one(
         }
         Err(trouble) => {
             let exit = of(&trouble);
-            let why = match &trouble {
-                Trouble::Store(fault) => in_reading(fault, instead),
-                damage => damage.to_string(),
-            };
+            let why = damage_or(&trouble, instead);
             (format!("{name} is not whole: {why}."), exit)
         }
     }
+}
+
+/// What [`in_reading`] says of a fault; damage says for itself what it is.
+fn damage_or(trouble: &Trouble, instead: &str) -> String {
+    if let Trouble::Store(fault) = trouble {
+        return in_reading(fault, instead);
+    }
+    trouble.to_string()
 }
 
 /// A fault in words for whoever asked for a file to be read. Some of them are worded for a bot that was about to record

@@ -282,13 +282,11 @@ fn what_to_do(why: &std::io::Error) -> &'static str {
 impl StoreError {
     /// As it is for work that copies into `folder`: nothing was to be recorded, and it is that folder's disk which took no more.
     pub(crate) fn copying_to(self, folder: &std::path::Path) -> Self {
-        match self {
-            Self::Refused { why } | Self::Unknown { why } => Self::NotTaken {
-                path: folder.to_owned(),
-                why,
-            },
-            other => other,
+        if let Self::Refused { why } | Self::Unknown { why } = self {
+            let path = folder.to_owned();
+            return Self::NotTaken { path, why };
         }
+        self
     }
 
     /// Whether the caller must drop the store and open the file again before anything else.

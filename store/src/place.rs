@@ -120,21 +120,24 @@ pub(crate) fn home_file(path: &Path) -> Result<Metadata, StoreError> {
 /// What SQLite would open together with the file at `path`.
 pub(crate) fn plain_beside(path: &Path) -> Result<(), StoreError> {
     for end in ["-wal", "-shm", "-journal"] {
-        match plain_file(&beside(path, end)) {
-            Err(StoreError::Folder { why, .. }) if why.kind() == io::ErrorKind::NotFound => {}
-            other => drop(other?),
-        }
+        if_there(plain_file(&beside(path, end)))?;
     }
     Ok(())
+}
+
+/// What was looked at, or nothing where there is none.
+fn if_there<T>(looked: Result<T, StoreError>) -> Result<Option<T>, StoreError> {
+    match looked {
+        Ok(found) => Ok(Some(found)),
+        Err(StoreError::Folder { why, .. }) if why.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(fault) => Err(fault),
+    }
 }
 
 /// Creates the file empty and owner-only, before SQLite could create it with the process's usual mode; how long it is.
 /// The WAL and its index take their mode from it. A file that was copied into the folder more open is tightened.
 pub(crate) fn private_file(path: &Path) -> Result<u64, StoreError> {
-    match home_file(path) {
-        Err(StoreError::Folder { why, .. }) if why.kind() == io::ErrorKind::NotFound => {}
-        other => drop(other?),
-    }
+    if_there(home_file(path))?;
     let file = OpenOptions::new()
         .read(true)
         .write(true)
@@ -203,9 +206,8 @@ pub fn inspect(folder: &Path) -> Result<(), StoreError> {
 /// # Errors
 /// What stands in the way of a backup: it is no folder, another account's, or takes no files.
 pub fn inspect_backups(folder: &Path) -> Result<bool, StoreError> {
-    match own_folder(folder) {
-        Err(StoreError::Folder { why, .. }) if why.kind() == io::ErrorKind::NotFound => {}
-        other => return other.map(|()| true),
+    if if_there(own_folder(folder))?.is_some() {
+        return Ok(true);
     }
     let above = match folder.parent() {
         Some(above) if above.as_os_str().is_empty() => Path::new("."),

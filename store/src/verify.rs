@@ -105,10 +105,10 @@ pub enum Trouble {
 impl Trouble {
     /// As [`StoreError::copying_to`].
     pub(crate) fn copying_to(self, folder: &Path) -> Self {
-        match self {
-            Self::Store(fault) => Self::Store(fault.copying_to(folder)),
-            other => other,
+        if let Self::Store(fault) = self {
+            return Self::Store(fault.copying_to(folder));
         }
+        self
     }
 }
 
