@@ -8,7 +8,7 @@ use std::time::Duration;
 
 use chrono::{DateTime, Datelike, TimeDelta, Utc};
 use commands::State;
-use commands::ids::{Channel, Guild};
+use commands::ids::{Channel, Guild, RecordNo};
 use store::Store;
 
 use crate::clock;
@@ -77,10 +77,7 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
         &mut found,
     );
     folder(&settings.data, &mut found);
-    let files = keep::verify(&settings.data, None, &mut found.said);
-    if found.exit == Exit::Stopped {
-        found.exit = files;
-    }
+    homes(&settings.data, &mut found);
     backups(settings, &mut found);
     (found.said, found.exit)
 }
@@ -193,8 +190,7 @@ fn lacking(may: u64) -> Vec<&'static str> {
 /// The channels that a home named, beside what we may do in each channel of its guild.
 fn channels(data: &Path, guild: Guild, may: &BTreeMap<Channel, u64>, found: &mut Findings) {
     // A file that cannot be read is said elsewhere; a home that is not there yet has named none.
-    let state =
-        Store::look(&data.join(format!("{guild}.loft")), guild).and_then(|file| file.replay());
+    let state = Store::look_in(data, guild).and_then(|file| file.replay());
     let named = state.map(|state| named(&state)).unwrap_or_default();
     let mut well = 0;
     for (channel, called) in &named {
@@ -315,6 +311,20 @@ fn folder(data: &Path, found: &mut Findings) {
     }
 }
 
+/// Each home's file, read from end to end.
+fn homes(data: &Path, found: &mut Findings) {
+    let guilds = files(data);
+    if guilds.is_empty() {
+        found.good(format!("Files: none in {} yet.", data.display()));
+    }
+    for guild in guilds {
+        match keep::verify_home(data, guild, None) {
+            (sentence, Exit::Stopped) => found.good(sentence),
+            (sentence, exit) => found.bad(exit, sentence),
+        }
+    }
+}
+
 fn backups(settings: &Settings, found: &mut Findings) {
     let Some(Backups { folder, every, .. }) = &settings.backups else {
         return found.good(
@@ -327,8 +337,10 @@ fn backups(settings: &Settings, found: &mut Findings) {
             folder.display()
         ));
     }
+    let homes = files(&settings.data);
+    backups_folder(folder, &settings.data, &homes, found);
     let now = clock::wall();
-    for guild in files(&settings.data) {
+    for guild in homes {
         match newest_backup(folder, guild) {
             // As long again as from one to the next: it may be off for a night.
             Some(at) if now - at > *every * 2 => found.bad(
@@ -342,9 +354,90 @@ fn backups(settings: &Settings, found: &mut Findings) {
                 "Backups: the newest of {guild}.loft is of {}.",
                 at.format("%Y-%m-%d %H:%M UTC")
             )),
-            None => found.good(format!("Backups: none of {guild}.loft yet.")),
+            None => match oldest(&settings.data, guild) {
+                Some(at) if now - at > *every * 2 => found.bad(
+                    Exit::Files,
+                    format!(
+                        "Backups: there is none of {guild}.loft, whose entries began at {}. Look whether this is the right folder and \
+                         its disk is mounted, and into the log of the running bot for why it makes none.",
+                        at.format("%Y-%m-%d %H:%M UTC")
+                    ),
+                ),
+                Some(_) | None => found.good(format!("Backups: none of {guild}.loft yet.")),
+            },
         }
     }
+}
+
+/// Whether the next backups can be made there, by whoever asks, and for which there is room.
+fn backups_folder(folder: &Path, data: &Path, homes: &[Guild], found: &mut Findings) {
+    match store::inspect_backups(folder) {
+        Err(fault) => return found.bad(Exit::Files, format!("Backups: {fault}.")),
+        Ok(true) => {}
+        // Before the first start systemd makes both folders, where the account itself could not.
+        Ok(false) if !data.exists() => {
+            return found.good(format!(
+                "Backups: {} is not there yet and will be made, for its owner alone.",
+                folder.display()
+            ));
+        }
+        Ok(false) => {
+            let above = folder
+                .parent()
+                .filter(|above| !above.as_os_str().is_empty());
+            match store::takes_files(above.unwrap_or(Path::new("."))) {
+                Err(fault) => found.bad(
+                    Exit::Files,
+                    format!(
+                        "Backups: {} is not there and cannot be made: {fault}.",
+                        folder.display()
+                    ),
+                ),
+                Ok(()) => found.good(format!(
+                    "Backups: {} is not there yet and will be made, for its owner alone.",
+                    folder.display()
+                )),
+            }
+            return;
+        }
+    }
+    let needed = homes.iter().map(|guild| bytes_of(data, *guild)).sum();
+    room(folder, store::free_bytes(folder), needed, found);
+}
+
+/// Whether what the next backups need at most is free; nothing is said against a disk that does not say.
+fn room(folder: &Path, free: Option<u64>, needed: u64, found: &mut Findings) {
+    match free {
+        Some(free) if free < needed => found.bad(
+            Exit::Files,
+            format!(
+                "Backups: {} has room for {} KB more, and the next backup of each home needs up to {} KB. Make room, or have fewer \
+                 kept (LOFTWATCH_BACKUP_KEEP).",
+                folder.display(),
+                free >> 10,
+                (needed >> 10) + 1
+            ),
+        ),
+        Some(_) | None => found.good(format!(
+            "Backups: {} takes files, and there is room for the next.",
+            folder.display()
+        )),
+    }
+}
+
+/// How large a backup of it gets at most: what is in the file and in its log.
+fn bytes_of(data: &Path, guild: Guild) -> u64 {
+    let of = |end| {
+        let path = data.join(format!("{guild}.{end}"));
+        std::fs::symlink_metadata(path).map_or(0, |about| about.len())
+    };
+    of("loft") + of("loft-wal")
+}
+
+/// When a home's first entry was made, as far as its file can be read.
+fn oldest(data: &Path, guild: Guild) -> Option<DateTime<Utc>> {
+    let store = Store::look_in(data, guild).ok()?;
+    store.entered(RecordNo(1)).ok()?
 }
 
 fn same_disk(one: &Path, other: &Path) -> bool {
@@ -377,6 +470,19 @@ mod tests {
             "{said}"
         );
         assert!(off(-90).0.contains("90 s behind"));
+    }
+
+    #[test]
+    fn room_for_one_more_backup_is_wanted() {
+        let with = |free| found(|found| room(Path::new("b"), free, 9_000, found));
+        assert_eq!(with(Some(9_000)).1, Exit::Stopped);
+        assert_eq!(with(None).1, Exit::Stopped);
+        let (said, exit) = with(Some(8_999));
+        assert!(said.starts_with("WRONG: ") && exit == Exit::Files, "{said}");
+        assert!(
+            said.contains("room for 8 KB more") && said.contains("up to 9 KB"),
+            "{said}"
+        );
     }
 
     #[test]

@@ -2,6 +2,7 @@
 //! cannot be meant; everything else is set up in chat.
 
 use std::collections::BTreeSet;
+use std::ffi::OsString;
 use std::fmt;
 use std::io::Read;
 use std::net::{IpAddr, SocketAddr};
@@ -92,21 +93,27 @@ pub enum Command {
         /// The backup.
         file: PathBuf,
     },
+    /// List every file of a facility, in the data folder and among the backups; with --sure, remove them for good.
+    Erase {
+        /// The facility's guild, by number.
+        guild: u64,
+        /// The same number once more: only then is anything removed. The bot must be stopped.
+        #[arg(long, value_name = "GUILD")]
+        sure: Option<u64>,
+    },
 }
 
 /// The settings as they were told.
 #[derive(Args)]
 pub struct Told {
-    /// The bot's token.
-    #[arg(long, env = "LOFTWATCH_TOKEN", hide_env_values = true, global = true)]
-    token: Option<String>,
-    /// A file that holds the token; only its owner may read it.
-    #[arg(
-        long,
-        env = "LOFTWATCH_TOKEN_FILE",
-        global = true,
-        conflicts_with = "token"
-    )]
+    /// The bot's token, out of the environment.
+    #[arg(skip)]
+    token: Option<OsString>,
+    /// Taken only to be refused in words of our own: the library's would show it once more.
+    #[arg(long = "token", global = true, hide = true, num_args = 0..=1)]
+    typed: Option<Option<OsString>>,
+    /// A file that holds the token; only its owner may read it. Or the token stands in LOFTWATCH_TOKEN.
+    #[arg(long, env = "LOFTWATCH_TOKEN_FILE", global = true)]
     token_file: Option<PathBuf>,
     /// The address of the chat service; the public one if none is said.
     #[arg(long, env = "LOFTWATCH_CHAT_URL", global = true)]
@@ -195,6 +202,19 @@ pub enum Senseless {
     /// The token's file.
     #[error("the token file {0} cannot be used: {1}")]
     TokenFile(PathBuf, &'static str),
+    /// The token in the environment.
+    #[error("LOFTWATCH_TOKEN cannot be used: {0}")]
+    Token(&'static str),
+    /// One in each place.
+    #[error(
+        "LOFTWATCH_TOKEN is set, and LOFTWATCH_TOKEN_FILE or --token-file as well: leave one of them out, best LOFTWATCH_TOKEN"
+    )]
+    TwoTokens,
+    /// A token that others can see.
+    #[error(
+        "a token is not taken from the command line, where every account of this computer can see it. Set LOFTWATCH_TOKEN_FILE, or say --token-file, to a file that only its owner may read; what was typed may have been seen, so make a new token on the application's page"
+    )]
+    TokenTyped,
     /// The address.
     #[error("LOFTWATCH_CHAT_URL cannot be used: {0}")]
     Address(&'static str),
@@ -220,6 +240,31 @@ pub enum Senseless {
     BackupsInData,
 }
 
+impl Cli {
+    /// What was typed, and the token of the environment, which is no argument: what is typed can be seen by every account.
+    ///
+    /// # Errors
+    /// [`Senseless::TokenTyped`]; what is no command at all ends the program with the library's own words.
+    pub fn read() -> Result<Self, Senseless> {
+        let mut cli = Cli::parse().allowed()?;
+        #[expect(
+            clippy::disallowed_methods,
+            reason = "this file is where the environment is read"
+        )]
+        let token = std::env::var_os("LOFTWATCH_TOKEN");
+        // An empty line in the settings is one that was left out.
+        cli.told.token = token.filter(|token| !token.is_empty());
+        Ok(cli)
+    }
+
+    fn allowed(self) -> Result<Self, Senseless> {
+        match self.told.typed {
+            Some(_) => Err(Senseless::TokenTyped),
+            None => Ok(self),
+        }
+    }
+}
+
 impl Told {
     /// The settings, if they make sense.
     ///
@@ -227,14 +272,13 @@ impl Told {
     /// [`Senseless`], in a sentence for whoever runs the computer.
     pub fn settings(self) -> Result<Settings, Senseless> {
         let token = match (self.token, self.token_file) {
-            (Some(token), _) => token,
-            (None, Some(file)) => token_in(&file)?,
+            (Some(_), Some(_)) => return Err(Senseless::TwoTokens),
+            (Some(token), None) => bare(&token.to_string_lossy()).map_err(Senseless::Token)?,
+            (None, Some(file)) => {
+                bare(&token_in(&file)?).map_err(|why| Senseless::TokenFile(file, why))?
+            }
             (None, None) => return Err(Senseless::NoToken),
         };
-        let token = token.trim().trim_start_matches("Bot ").to_owned();
-        if token.is_empty() || !token.bytes().all(|byte| byte.is_ascii_graphic()) {
-            return Err(Senseless::NoToken);
-        }
         let service = Service::at(self.chat_url.as_deref().unwrap_or(PUBLIC))?;
         let guilds: BTreeSet<Guild> = self.guilds.into_iter().map(Guild).collect();
         if guilds.is_empty() && self.chat_url.is_none() {
@@ -269,6 +313,11 @@ impl Told {
     pub fn backups_at(&self, named: Option<PathBuf>) -> Result<PathBuf, Senseless> {
         let folder = named.or_else(|| self.backup_folder.clone());
         beside(folder.ok_or(Senseless::NoBackupFolder)?, &self.data)
+    }
+
+    /// The folder for backups, where one is named.
+    pub fn backup_folder(&self) -> Option<&Path> {
+        self.backup_folder.as_deref()
     }
 
     /// The folder with the facilities' files, for work that needs no chat.
@@ -330,10 +379,32 @@ pub fn watched() -> Option<Duration> {
     sd_notify::watchdog_enabled()
 }
 
+/// The token alone.
+fn bare(text: &str) -> Result<String, &'static str> {
+    let text = text.trim();
+    if text.lines().count() > 1 {
+        return Err("it holds more than one line; leave nothing in it but the token");
+    }
+    let token = text.trim_start_matches("Bot ");
+    if token.is_empty() {
+        return Err("it is empty; put the token in it");
+    }
+    if !token.bytes().all(|byte| byte.is_ascii_graphic()) {
+        return Err("it holds blanks or letters that no token has; copy the token again");
+    }
+    Ok(token.to_owned())
+}
+
 fn token_in(path: &Path) -> Result<String, Senseless> {
-    use std::os::unix::fs::MetadataExt;
+    use std::os::unix::fs::{MetadataExt, OpenOptionsExt};
     let wrong = |why| Senseless::TokenFile(path.to_owned(), why);
-    let file = std::fs::File::open(path).map_err(|_| wrong("it cannot be opened"))?;
+    // A pipe is not waited for.
+    let at_once = rustix::fs::OFlags::NONBLOCK.bits().cast_signed();
+    let file = std::fs::OpenOptions::new()
+        .read(true)
+        .custom_flags(at_once)
+        .open(path)
+        .map_err(|_| wrong("it cannot be opened"))?;
     // Asked of the open file, so that it cannot be another one by then.
     let about = file
         .metadata()
@@ -436,8 +507,14 @@ mod tests {
     use super::*;
 
     fn told(words: &[&str]) -> Result<Settings, Senseless> {
+        told_beside(None, words)
+    }
+
+    fn told_beside(token: Option<&str>, words: &[&str]) -> Result<Settings, Senseless> {
         let words = ["loftwatch", "run"].iter().chain(words);
-        Cli::try_parse_from(words).unwrap().told.settings()
+        let mut cli = Cli::try_parse_from(words).unwrap().allowed()?;
+        cli.told.token = token.map(OsString::from);
+        cli.told.settings()
     }
 
     #[test]
@@ -487,14 +564,8 @@ mod tests {
     #[test]
     fn whoever_watches_sits_at_this_computer() {
         let at = |health| {
-            told(&[
-                "--token",
-                "abc",
-                "--chat-url",
-                "http://127.0.0.1:1",
-                "--health",
-                health,
-            ])
+            let at = ["--chat-url", "http://127.0.0.1:1", "--health", health];
+            told_beside(Some("abc"), &at)
         };
         assert!(at("127.0.0.1:9464").is_ok() && at("[::1]:9464").is_ok());
         for open in ["0.0.0.0:9464", "10.0.0.7:9464", "[::]:9464"] {
@@ -531,24 +602,73 @@ mod tests {
 
     #[test]
     fn the_token_is_shown_nowhere() {
-        let settings = told(&["--token", "hush-hush", "--chat-url", "http://127.0.0.1:1"]).unwrap();
+        let at = ["--chat-url", "http://127.0.0.1:1"];
+        let settings = told_beside(Some("hush-hush"), &at).unwrap();
         assert!(!format!("{settings:?}").contains("hush"));
-        let cli = Cli::try_parse_from(["loftwatch", "run", "--token", "hush-hush"]).unwrap();
+        let mut cli = Cli::try_parse_from(["loftwatch", "run", "--token", "hush-hush"]).unwrap();
+        cli.told.token = Some("hush-hush".into());
         assert!(!format!("{cli:?}").contains("hush"));
     }
 
     #[test]
+    fn a_token_that_is_typed_is_refused_whatever_is_asked() {
+        for words in [
+            &["run", "--token", "hush-hush"][..],
+            &["run", "--token=hush-hush"],
+            &["--token", "hush-hush", "verify"],
+            &["check", "--token"],
+        ] {
+            let words = ["loftwatch"].iter().chain(words);
+            let refused = Cli::try_parse_from(words).unwrap().allowed().unwrap_err();
+            assert_eq!(refused, Senseless::TokenTyped);
+            assert!(!refused.to_string().contains("hush"), "{refused}");
+        }
+        use clap::CommandFactory;
+        let help = Cli::command().render_long_help().to_string();
+        assert!(!help.contains("--token "), "{help}");
+    }
+
+    #[test]
+    fn a_token_that_cannot_be_one_is_told_from_none() {
+        let beside = |token| told_beside(Some(token), &["--guilds", "1"]).map(|_| ());
+        assert_eq!(beside("Bot abc\n"), Ok(()));
+        for (wrong, words) in [
+            ("abc\ndef\n", "more than one line"),
+            (" ", "it is empty"),
+            ("abc def", "blanks"),
+            ("abcé", "letters that no token has"),
+        ] {
+            let said = beside(wrong).unwrap_err().to_string();
+            assert!(
+                said.contains("LOFTWATCH_TOKEN") && said.contains(words),
+                "{said}"
+            );
+        }
+        let none = told(&["--guilds", "1"]).unwrap_err();
+        assert_eq!(none, Senseless::NoToken);
+    }
+
+    #[test]
+    fn two_tokens_are_named_as_they_were_said() {
+        let both = told_beside(Some("abc"), &["--token-file", "t"]).unwrap_err();
+        let said = both.to_string();
+        assert!(said.contains("LOFTWATCH_TOKEN is set"), "{said}");
+        assert!(said.contains("LOFTWATCH_TOKEN_FILE"), "{said}");
+    }
+
+    #[test]
     fn the_public_service_needs_its_guilds_named() {
-        assert_eq!(told(&["--token", "x"]).unwrap_err(), Senseless::NoGuilds);
-        let settings = told(&["--token", "x", "--guilds", "1,2"]).unwrap();
+        let none = told_beside(Some("x"), &[]).unwrap_err();
+        assert_eq!(none, Senseless::NoGuilds);
+        let settings = told_beside(Some("x"), &["--guilds", "1,2"]).unwrap();
         assert!(settings.serves(Guild(2)) && !settings.serves(Guild(3)));
     }
 
     #[test]
     fn backups_have_bounds_and_a_folder_of_their_own() {
         let told_so = |words: &[&str]| {
-            let all = ["--token", "x", "--chat-url", "http://127.0.0.1:1"];
-            told(&[&all, words].concat())
+            let all = ["--chat-url", "http://127.0.0.1:1"];
+            told_beside(Some("x"), &[&all, words].concat())
         };
         assert_eq!(told_so(&[]).unwrap().backups, None);
         let backups = told_so(&["--backup-folder", "b"]).unwrap().backups.unwrap();
@@ -581,5 +701,21 @@ mod tests {
         mode(0o600);
         let settings = told(&["--token-file", file, "--chat-url", "http://127.0.0.1:1"]).unwrap();
         assert_eq!(settings.token.expose(), "abc");
+        std::fs::write(&path, "abc\ndef\n").unwrap();
+        let two = told(&["--token-file", file, "--guilds", "1"]).unwrap_err();
+        let said = two.to_string();
+        assert!(
+            said.contains(file) && said.contains("more than one line"),
+            "{said}"
+        );
+        let pipe = folder.path().join("pipe");
+        let made = std::process::Command::new("mkfifo")
+            .args(["-m", "600"])
+            .arg(&pipe)
+            .status();
+        assert!(made.unwrap().success());
+        let pipe = pipe.to_str().unwrap();
+        let waits = told(&["--token-file", pipe, "--guilds", "1"]).unwrap_err();
+        assert!(waits.to_string().contains("not a plain file"), "{waits}");
     }
 }

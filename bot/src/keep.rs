@@ -13,25 +13,47 @@ use crate::run::files;
 /// Reads every facility's file from end to end, changing nothing, also while the bot runs; says what was looked at, and the
 /// hash of the newest record and of the one that is asked for.
 pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
+    // A folder that is not there holds nothing that is not whole, and whoever asks most likely meant another one.
+    if let Err(why) = std::fs::read_dir(folder) {
+        let folder = folder.display();
+        said.push(format!(
+            "Nothing was verified: the data folder {folder} cannot be read ({why}). Name the right one with --data or \
+             LOFTWATCH_DATA, or one file, as in loftwatch verify FILE."
+        ));
+        return Exit::Files;
+    }
     let guilds = files(folder);
     if guilds.is_empty() {
         said.push(format!("Files: none in {} yet.", folder.display()));
     }
     let mut exit = Exit::Stopped;
     for guild in guilds {
-        let name = format!("{guild}.loft");
-        let looked = Store::look(&folder.join(&name), guild);
-        let (sentence, found) = one(&name, looked, record);
+        let (sentence, found) = verify_home(folder, guild, record);
         said.push(sentence);
         exit = worse(exit, found);
     }
     exit
 }
 
+/// The same for one facility's file in its place; what was found, and the exit code of that.
+pub(crate) fn verify_home(folder: &Path, guild: Guild, record: Option<RecordNo>) -> (String, Exit) {
+    let looked = Store::look_in(folder, guild);
+    one(&format!("{guild}.loft"), looked, record, IN_ITS_PLACE)
+}
+
 /// The same for one file of any name.
 pub fn verify_file(file: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
+    if file.is_dir() {
+        let file = file.display();
+        said.push(format!(
+            "{file} is a folder and no file, so nothing was verified. To read every facility's file in it: loftwatch verify \
+             --data {file}. Otherwise name the file."
+        ));
+        return Exit::Files;
+    }
     let looked = store::owner_of(file).and_then(|guild| Store::look(file, guild));
-    let (sentence, exit) = one(&file.display().to_string(), looked, record);
+    let name = file.display().to_string();
+    let (sentence, exit) = one(&name, looked, record, NAMED);
     said.push(sentence);
     exit
 }
@@ -75,7 +97,8 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
             Exit::Stopped
         }
         Err(trouble) => {
-            said.push(format!("Nothing was restored: {trouble}."));
+            let why = damage_or(&trouble, NAMED);
+            said.push(format!("Nothing was restored: {why}."));
             of(&trouble)
         }
     }
@@ -159,12 +182,23 @@ fn lost(past: &Past, now: &Verified) -> String {
     )
 }
 
-fn one(name: &str, looked: Result<Store, StoreError>, record: Option<RecordNo>) -> (String, Exit) {
+/// What to do about damage, where `loftwatch verify` has just found it: of a home's own file, and of one that was named.
+const IN_ITS_PLACE: &str =
+    "Stop loftwatch, keep a copy of the data folder and restore the newest backup that is whole";
+const NAMED: &str = "Take another backup, the newest that is whole; where this one is the only one, keep it and look at its disk";
+
+fn one(
+    name: &str,
+    looked: Result<Store, StoreError>,
+    record: Option<RecordNo>,
+    instead: &str,
+) -> (String, Exit) {
     let store = match looked {
         Ok(store) => store,
         Err(fault) => {
             let exit = of_fault(&fault);
-            return (format!("{name} cannot be read: {fault}."), exit);
+            let why = in_reading(&fault, instead);
+            return (format!("{name} cannot be read: {why}."), exit);
         }
     };
     match store.verify() {
@@ -178,8 +212,37 @@ fn one(name: &str, looked: Result<Store, StoreError>, record: Option<RecordNo>) 
         }
         Err(trouble) => {
             let exit = of(&trouble);
-            (format!("{name} is not whole: {trouble}."), exit)
+            let why = damage_or(&trouble, instead);
+            (format!("{name} is not whole: {why}."), exit)
         }
+    }
+}
+
+/// What [`in_reading`] says of a fault; damage says for itself what it is.
+fn damage_or(trouble: &Trouble, instead: &str) -> String {
+    if let Trouble::Store(fault) = trouble {
+        return in_reading(fault, instead);
+    }
+    trouble.to_string()
+}
+
+/// A fault in words for whoever asked for a file to be read. Some of them are worded for a bot that was about to record
+/// something, or send to the very question that was asked.
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "the others say the same whatever was being done"
+)]
+fn in_reading(fault: &StoreError, instead: &str) -> String {
+    match fault {
+        StoreError::Damaged { what } => format!("it is damaged: {what}. {instead}"),
+        StoreError::Refused { why } => format!(
+            "it could not be read ({why}). Check that the account may read it and write in its folder, and look at the disk"
+        ),
+        StoreError::Busy => {
+            "another program is writing to it and did not finish in time. Close that program and ask again".to_owned()
+        }
+        StoreError::Sqlite(why) => format!("it could not be read ({why}). {instead}"),
+        other => other.to_string(),
     }
 }
 
@@ -227,7 +290,7 @@ fn of(trouble: &Trouble) -> Exit {
     }
 }
 
-fn of_fault(fault: &StoreError) -> Exit {
+pub(crate) fn of_fault(fault: &StoreError) -> Exit {
     match fault {
         StoreError::Damaged { .. } | StoreError::Impossible(_) | StoreError::Unreadable { .. } => {
             Exit::Damaged
@@ -242,6 +305,9 @@ fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Missing { .. }
         | StoreError::OtherOwner { .. }
         | StoreError::Taken { .. }
+        | StoreError::Foreign { .. }
+        | StoreError::Kind { .. }
+        | StoreError::NotTaken { .. }
         | StoreError::AlreadyCaused { .. }
         | StoreError::Misuse(_)
         | StoreError::Network { .. }

@@ -20,6 +20,7 @@ pub mod delivery;
 pub mod desk;
 pub mod draw;
 pub mod dump;
+pub mod erase;
 pub mod event;
 pub mod gateway;
 mod health;

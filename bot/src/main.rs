@@ -4,12 +4,14 @@ use std::process::ExitCode;
 
 use bot::clock::wall;
 use bot::config::{Cli, Command, Settings, log_wish, watched};
-use bot::{Exit, Stop, WallClock, check, dump, keep, log};
-use clap::Parser;
-use commands::ids::RecordNo;
+use bot::{Exit, StartError, Stop, WallClock, check, dump, erase, keep, log};
+use commands::ids::{Guild, RecordNo};
 
 fn main() -> ExitCode {
-    let cli = Cli::parse();
+    let cli = match Cli::read() {
+        Ok(cli) => cli,
+        Err(senseless) => return say(&senseless, Exit::Settings),
+    };
     log::start(log_wish().as_deref());
     dump::none_is_left();
     let (data, mut said) = (cli.told.data().to_owned(), Vec::new());
@@ -26,13 +28,21 @@ fn main() -> ExitCode {
             Err(senseless) => return say(&senseless, Exit::Settings),
         },
         Command::Restore { file } => keep::restore(&file, &data, wall(), &mut said),
+        Command::Erase { guild, sure } => {
+            let backups = cli.told.backup_folder();
+            let sure = sure.map(Guild);
+            erase::erase(Guild(guild), sure, &data, backups, &mut said)
+        }
         Command::Check | Command::Run => {
             let settings = match cli.told.settings() {
                 Ok(settings) => settings,
                 Err(senseless) => return say(&senseless, Exit::Settings),
             };
             if let Command::Run = cli.command {
-                return serve(settings).unwrap_or_else(|fault| say(&fault, Exit::Trouble));
+                return serve(settings).unwrap_or_else(|fault| {
+                    let start = fault.downcast_ref().map(StartError::exit);
+                    say(&fault, start.unwrap_or(Exit::Trouble))
+                });
             }
             let exit;
             (said, exit) = check::check(&settings);

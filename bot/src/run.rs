@@ -2,7 +2,7 @@
 //! gateway, one for backups where they are wished for. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
 use std::time::Duration;
@@ -48,12 +48,28 @@ pub struct Running {
 /// Why a bot could not start.
 #[derive(Debug, thiserror::Error)]
 pub enum StartError {
-    /// A thread, a runtime or the data folder.
+    /// A thread or a runtime.
     #[error("{0}: {1}")]
     System(&'static str, std::io::Error),
+    /// The data folder.
+    #[error(
+        "the data folder {0} cannot be used: {1}. Name a folder with --data or LOFTWATCH_DATA, one of this account's own on a disk of this computer"
+    )]
+    Folder(PathBuf, std::io::Error),
     /// The token.
     #[error("the token holds characters that no token has")]
     Token,
+}
+
+impl StartError {
+    /// What the program ends with.
+    pub fn exit(&self) -> Exit {
+        match self {
+            StartError::System(..) => Exit::Trouble,
+            StartError::Folder(..) => Exit::Files,
+            StartError::Token => Exit::Settings,
+        }
+    }
 }
 
 /// Starts the bot and returns at once; it connects, opens files and serves on threads of its own.
@@ -61,7 +77,8 @@ pub enum StartError {
 /// # Errors
 /// [`StartError`] when not even that is possible. What goes wrong later ends it with an [`Exit`].
 pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Running, StartError> {
-    make_folder(&settings.data).map_err(|fault| StartError::System("the data folder", fault))?;
+    make_folder(&settings.data)
+        .map_err(|fault| StartError::Folder(settings.data.clone(), fault))?;
     let http = Http::new(&settings.service, &settings.token).map_err(|_| StartError::Token)?;
     let http = Arc::new(http);
     let status = Status::new(stop.clone());

@@ -14,13 +14,13 @@ use chrono::{DateTime, NaiveDateTime, Utc};
 use commands::ids::Guild;
 
 use crate::open::{file_in, is_nothing, reader};
-use crate::place::{FOLDER_MODE, OTHERS, at, new_file};
+use crate::place::{FOLDER_MODE, OTHERS, at, home_file, new_file};
 use crate::{Store, StoreError, Trouble, Verified};
 
 /// How the moment stands in a backup's name: to the second, in UTC, so that names sort as times do.
-const NAME_TIME: &str = "%Y-%m-%dT%H%M%SZ";
+pub(crate) const NAME_TIME: &str = "%Y-%m-%dT%H%M%SZ";
 /// What a backup is called until it is whole.
-const UNFINISHED: &str = "part";
+pub(crate) const UNFINISHED: &str = "part";
 
 /// A backup that was made.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -45,7 +45,9 @@ pub fn back_up(
     folder: &Path,
     now: DateTime<Utc>,
 ) -> Result<Backup, Trouble> {
-    let source = fs::canonicalize(file_in(data, guild)).map_err(|why| at(data, why))?;
+    let source = fs::canonicalize(data).map_err(|why| at(data, why))?;
+    let source = file_in(&source, guild);
+    home_file(&source)?;
     let folder = folder_for(folder)?;
     let path = folder.join(format!("{guild}-{}.loft", now.format(NAME_TIME)));
     if path.exists() {
@@ -53,7 +55,9 @@ pub fn back_up(
     }
     let part = path.with_extension(format!("loft.{UNFINISHED}"));
     drop(new_file(&part)?);
-    let made = copy(&source, &part).and_then(|()| checked(&part, guild));
+    let made = copy(&source, &part)
+        .and_then(|()| checked(&part, guild))
+        .map_err(|why| why.copying_to(&folder));
     match made.and_then(|made| name(&part, &path).map(|()| made)) {
         Ok((verified, bytes)) => Ok(Backup {
             path,
@@ -74,7 +78,9 @@ pub fn back_up(
 /// # Errors
 /// The file cannot be read.
 pub fn has_records(data: &Path, guild: Guild) -> Result<bool, StoreError> {
-    let conn = reader(&file_in(data, guild))?;
+    let path = file_in(data, guild);
+    home_file(&path)?;
+    let conn = reader(&path)?;
     Ok(conn.table_exists(None, "records")?
         && conn.query_row("SELECT EXISTS (SELECT 1 FROM records)", [], |row| {
             row.get(0)
@@ -142,7 +148,7 @@ pub fn prune(
     Ok(found.len())
 }
 
-fn named(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
+pub(crate) fn named(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
     let entries = match fs::read_dir(folder) {
         Ok(entries) => entries,
         Err(why) if why.kind() == std::io::ErrorKind::NotFound => return Ok(Vec::new()),

@@ -57,6 +57,36 @@ pub enum StoreError {
         /// What it is instead.
         why: String,
     },
+    /// It is not a file that loftwatch made.
+    #[error(
+        "{path} is no file of loftwatch: {why}. It was not changed. Name a facility's file or a backup of one, which end with .loft"
+    )]
+    Foreign {
+        /// The file.
+        path: PathBuf,
+        /// What it is instead.
+        why: &'static str,
+    },
+    /// It is no file at all.
+    #[error(
+        "{path} is {kind} and no plain file, so it was not opened. Name the file itself; where it stands in the place of a facility's file, move it away and restore the newest backup"
+    )]
+    Kind {
+        /// What is there.
+        path: PathBuf,
+        /// Of what kind it is.
+        kind: &'static str,
+    },
+    /// The folder that something was to be copied to did not take it.
+    #[error(
+        "{path} did not take it ({why}). Free some space on its disk, or make it writable again, and do the same once more"
+    )]
+    NotTaken {
+        /// The folder.
+        path: PathBuf,
+        /// What the system or SQLite said.
+        why: String,
+    },
     /// A second program wants the same facility.
     #[error(
         "another loftwatch is already running on this facility ({path} is locked). Stop that one first; never run two on one data folder"
@@ -83,14 +113,14 @@ pub enum StoreError {
     },
     /// The folder or a file belongs to another account.
     #[error(
-        "{path} belongs to the account with the number {owner}, and loftwatch was started as {us}. Start it as the account that owns it, or give it the folder: chown -R {us} {path}"
+        "{path} belongs to the account with the number {owner}, and loftwatch serves here as {us}. Start it as the account that owns it, or hand over what is there: chown -R {us} {path}"
     )]
     OtherOwner {
         /// The folder or file.
         path: PathBuf,
         /// Whose it is.
         owner: u32,
-        /// Who we are.
+        /// Who we are; of a file, whose its folder is.
         us: u32,
     },
     /// A backup would take the place of something that is there.
@@ -178,9 +208,7 @@ pub enum StoreError {
         found: String,
     },
     /// A file or folder could not be used.
-    #[error(
-        "{path} cannot be used: {why}. Check that it exists and belongs to the account that loftwatch runs as"
-    )]
+    #[error("{path} cannot be used: {why}. {}", what_to_do(why))]
     Folder {
         /// Which.
         path: PathBuf,
@@ -238,7 +266,37 @@ impl From<rusqlite::Error> for StoreError {
     }
 }
 
+/// What helps where the system gave this answer.
+fn what_to_do(why: &std::io::Error) -> &'static str {
+    use std::io::ErrorKind as Kind;
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the list of the system's answers is not ours and grows"
+    )]
+    match why.kind() {
+        Kind::NotFound => "Check the name, and that the disk it is on is mounted",
+        Kind::PermissionDenied => {
+            "Start loftwatch as the account that it belongs to, or give that account the right to it"
+        }
+        Kind::NotADirectory => "Name a folder, and check each part of the name",
+        Kind::StorageFull | Kind::QuotaExceeded | Kind::FileTooLarge => {
+            "Free some space on that disk and do the same once more"
+        }
+        Kind::ReadOnlyFilesystem => "Mount that disk so that it can be written",
+        _ => "Check that it exists and belongs to the account that loftwatch runs as",
+    }
+}
+
 impl StoreError {
+    /// As it is for work that copies into `folder`: nothing was to be recorded, and it is that folder's disk which took no more.
+    pub(crate) fn copying_to(self, folder: &std::path::Path) -> Self {
+        if let Self::Refused { why } | Self::Unknown { why } = self {
+            let path = folder.to_owned();
+            return Self::NotTaken { path, why };
+        }
+        self
+    }
+
     /// Whether the caller must drop the store and open the file again before anything else.
     pub fn needs_reopening(&self) -> bool {
         matches!(self, Self::Unknown { .. } | Self::Replaced { .. })

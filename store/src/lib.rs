@@ -5,7 +5,7 @@
 //! network to `bot`: times come in as arguments. The sentences here are for whoever runs the computer.
 //!
 //! Reading order: `schema.sql`, then `open` (what is refused and why), `log` (the one write door),
-//! `outbox`, `snapshots`, `verify`, then `backup` and `restore`.
+//! `outbox`, `snapshots`, `verify`, then `backup`, `restore` and `erase`.
 //!
 //! # Invariants
 //!
@@ -17,6 +17,7 @@
 
 mod backup;
 mod chain;
+mod erase;
 mod error;
 mod log;
 mod migrations;
@@ -34,11 +35,12 @@ mod views;
 mod write;
 
 pub use backup::{Backup, back_up, backups, has_records, made_at, not_lost, prune};
+pub use erase::{Erased, FilesOf, erase, files_of};
 pub use error::StoreError;
 pub use log::{Committed, Owed, Prepared, Seen};
 pub use open::{APPLICATION_ID, SQLITE_OLDEST, Store};
 pub use outbox::{EDIT_KEPT_DAYS, OutRow, POST_KEPT_DAYS};
-pub use place::{free_bytes, inspect};
+pub use place::{free_bytes, inspect, inspect_backups, takes_files};
 pub use restore::{Before, Past, Restored, owner_of, restore};
 pub use snapshots::SNAPSHOTS_KEPT;
 pub use verify::{Trouble, Verified};

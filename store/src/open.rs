@@ -18,7 +18,10 @@ use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior};
 use crate::StoreError;
 use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
-use crate::place::{at, keeps_numbers, local_disk, lock, private_file, private_folder};
+use crate::place::{
+    at, home_file, keeps_numbers, local_disk, lock, plain_beside, plain_file, private_file,
+    private_folder,
+};
 use crate::views;
 
 /// "loft" in ASCII: marks the file as ours for `file(1)` and for this crate.
@@ -113,14 +116,30 @@ impl Store {
     }
 
     /// Opens the file at `path` to read it as it is: nothing is locked, migrated or mended, and whoever writes to it goes on.
-    /// Every attempt to write is refused.
+    /// Every attempt to write is refused. Whose account it belongs to is not asked: a backup may lie anywhere.
     ///
     /// # Errors
     /// [`StoreError`] names what is refused and why.
     pub fn look(path: &Path, guild: Guild) -> Result<Store, StoreError> {
-        new_enough(rusqlite::version_number())?;
         let path = fs::canonicalize(path).map_err(|why| at(path, why))?;
-        let about = fs::metadata(&path).map_err(|why| at(&path, why))?;
+        let about = plain_file(&path)?;
+        plain_beside(&path)?;
+        Store::looked_at(path, guild, &about)
+    }
+
+    /// As [`Store::look`], of a facility's own file in the folder `data`; refuses of the file itself what [`Store::open`] would.
+    ///
+    /// # Errors
+    /// [`StoreError`] names what is refused and why.
+    pub fn look_in(data: &Path, guild: Guild) -> Result<Store, StoreError> {
+        let folder = fs::canonicalize(data).map_err(|why| at(data, why))?;
+        let path = file_in(&folder, guild);
+        let about = home_file(&path)?;
+        Store::looked_at(path, guild, &about)
+    }
+
+    fn looked_at(path: PathBuf, guild: Guild, about: &fs::Metadata) -> Result<Store, StoreError> {
+        new_enough(rusqlite::version_number())?;
         let conn = reader(&path)?;
         if recognised(&conn, &path, guild, about.len())? == 0 {
             return Err(StoreError::NotOurs {
@@ -130,7 +149,7 @@ impl Store {
             });
         }
         theirs(&conn, &path, guild)?;
-        Store::at_its_end(conn, guild, (path, inode(&about)), None)
+        Store::at_its_end(conn, guild, (path, inode(about)), None)
     }
 
     /// The file at `path`, which is there and is perhaps still empty, brought to the newest format.
@@ -343,6 +362,24 @@ fn new_enough(found: i32) -> Result<(), StoreError> {
         found: rusqlite::version(),
         oldest: SQLITE_OLDEST_TEXT,
     })
+}
+
+/// Why the file is not one that loftwatch made, if it is not.
+pub(crate) fn another_programs(
+    conn: &Connection,
+    size: u64,
+) -> Result<Option<&'static str>, StoreError> {
+    if size == 0 {
+        return Ok(Some("it is empty"));
+    }
+    match pragma::<i32>(conn, "application_id") {
+        Ok(APPLICATION_ID) => Ok(None),
+        Ok(_other) => Ok(Some("another program made it")),
+        Err(fault) if fault.sqlite_error_code() == Some(rusqlite::ErrorCode::NotADatabase) => {
+            Ok(Some("it is no SQLite file"))
+        }
+        Err(fault) => Err(fault.into()),
+    }
 }
 
 /// Whether the file is ours, before anything in it is touched: its format, or 0 for one that is new.

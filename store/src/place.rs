@@ -1,14 +1,19 @@
-//! The folder and the files on the way to SQLite: whose they are, who else may open them, on what kind of disk they lie, and
-//! the lock against a second program. Decides what is refused and what is mended; leaves what is in a file to `open`.
+//! The folder and the files on the way to SQLite: whose they are, who else may open them, of what kind they are, on what kind of
+//! disk they lie, and the lock against a second program. Decides what is refused and what is mended; leaves what is in a file to
+//! `open`.
+//!
+//! Whoever opens a facility's file, to write or only to look, asks [`home_file`] first, so that no question to the program finds
+//! good what `run` would refuse.
 
 use std::fs::{self, DirBuilder, File, Metadata, OpenOptions, Permissions};
 use std::io;
-use std::os::unix::fs::{DirBuilderExt, MetadataExt, OpenOptionsExt, PermissionsExt};
+use std::os::unix::fs::{DirBuilderExt, FileTypeExt, MetadataExt, OpenOptionsExt, PermissionsExt};
 use std::path::{Path, PathBuf};
 
 use rustix::fs::FlockOperation;
 
 use crate::StoreError;
+use crate::open::beside;
 
 /// Owner only.
 pub(crate) const FOLDER_MODE: u32 = 0o700;
@@ -36,6 +41,10 @@ pub(crate) fn private_folder(folder: &Path) -> Result<PathBuf, StoreError> {
     }
     fs::set_permissions(&real, Permissions::from_mode(FOLDER_MODE))
         .map_err(|why| at(&real, why))?;
+    tracing::info!(
+        was = %format_args!("{mode:o}"),
+        "the data folder, which others could open, was made its owner's alone"
+    );
     Ok(real)
 }
 
@@ -54,20 +63,81 @@ fn ours_alone(folder: &Path) -> Result<bool, StoreError> {
 /// Whether it belongs to the account that we run as. Even the computer's administrator, who may do everything, would leave
 /// files behind that the owner cannot open.
 fn ours(path: &Path, about: &Metadata) -> Result<(), StoreError> {
-    let us = rustix::process::geteuid().as_raw();
-    if about.uid() == us {
+    of_account(path, about, rustix::process::geteuid().as_raw())
+}
+
+fn of_account(path: &Path, about: &Metadata, account: u32) -> Result<(), StoreError> {
+    if about.uid() == account {
         return Ok(());
     }
     Err(StoreError::OtherOwner {
         path: path.to_owned(),
         owner: about.uid(),
-        us,
+        us: account,
     })
+}
+
+/// What stands at this path, if it is a plain file. It is looked at before it is opened: a pipe would keep whoever opens it
+/// waiting for ever, and a link leads elsewhere.
+pub(crate) fn plain_file(path: &Path) -> Result<Metadata, StoreError> {
+    let about = fs::symlink_metadata(path).map_err(|why| at(path, why))?;
+    plain(path, &about)?;
+    Ok(about)
+}
+
+fn plain(path: &Path, about: &Metadata) -> Result<(), StoreError> {
+    let kind = about.file_type();
+    let kind = if kind.is_file() {
+        return Ok(());
+    } else if kind.is_dir() {
+        "a folder"
+    } else if kind.is_symlink() {
+        "a link to something else"
+    } else if kind.is_fifo() {
+        "a pipe"
+    } else if kind.is_socket() {
+        "a socket"
+    } else {
+        "a device"
+    };
+    Err(StoreError::Kind {
+        path: path.to_owned(),
+        kind,
+    })
+}
+
+/// A facility's file in its folder, before anything opens it: plain, and of the account that the folder belongs to, which is the
+/// one that `run` serves as. What SQLite keeps beside it is opened with it, and so must be plain too.
+pub(crate) fn home_file(path: &Path) -> Result<Metadata, StoreError> {
+    let about = plain_file(path)?;
+    let folder = path.parent().unwrap_or(path);
+    let folder = fs::metadata(folder).map_err(|why| at(folder, why))?;
+    of_account(path, &about, folder.uid())?;
+    plain_beside(path)?;
+    Ok(about)
+}
+
+/// What SQLite would open together with the file at `path`.
+pub(crate) fn plain_beside(path: &Path) -> Result<(), StoreError> {
+    for end in ["-wal", "-shm", "-journal"] {
+        if_there(plain_file(&beside(path, end)))?;
+    }
+    Ok(())
+}
+
+/// What was looked at, or nothing where there is none.
+fn if_there<T>(looked: Result<T, StoreError>) -> Result<Option<T>, StoreError> {
+    match looked {
+        Ok(found) => Ok(Some(found)),
+        Err(StoreError::Folder { why, .. }) if why.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(fault) => Err(fault),
+    }
 }
 
 /// Creates the file empty and owner-only, before SQLite could create it with the process's usual mode; how long it is.
 /// The WAL and its index take their mode from it. A file that was copied into the folder more open is tightened.
 pub(crate) fn private_file(path: &Path) -> Result<u64, StoreError> {
+    if_there(home_file(path))?;
     let file = OpenOptions::new()
         .read(true)
         .write(true)
@@ -77,11 +147,18 @@ pub(crate) fn private_file(path: &Path) -> Result<u64, StoreError> {
         .custom_flags(nofollow())
         .open(path)
         .map_err(|why| at(path, why))?;
+    // Asked again of the open file, so that it cannot be another one by then.
     let about = file.metadata().map_err(|why| at(path, why))?;
+    plain(path, &about)?;
     ours(path, &about)?;
-    if about.mode() & OTHERS != 0 {
+    let mode = about.mode() & 0o777;
+    if mode & OTHERS != 0 {
         file.set_permissions(Permissions::from_mode(FILE_MODE))
             .map_err(|why| at(path, why))?;
+        tracing::info!(
+            was = %format_args!("{mode:o}"),
+            "a facility's file, which others could open, was made its owner's alone"
+        );
     }
     Ok(about.len())
 }
@@ -119,10 +196,49 @@ pub fn inspect(folder: &Path) -> Result<(), StoreError> {
             mode,
         });
     }
-    if rustix::fs::access(folder, rustix::fs::Access::WRITE_OK).is_err() {
-        return Err(at(folder, io::ErrorKind::ReadOnlyFilesystem.into()));
-    }
+    takes_files(folder)?;
     local_disk(folder)
+}
+
+/// Whether a folder for backups would do, without making anything; whether it is there. One that is not there will be made, if
+/// the folder above it is.
+///
+/// # Errors
+/// What stands in the way of a backup: it is no folder, another account's, or takes no files.
+pub fn inspect_backups(folder: &Path) -> Result<bool, StoreError> {
+    if if_there(own_folder(folder))?.is_some() {
+        return Ok(true);
+    }
+    let above = match folder.parent() {
+        Some(above) if above.as_os_str().is_empty() => Path::new("."),
+        Some(above) => above,
+        None => folder,
+    };
+    let about = fs::metadata(above).map_err(|why| at(above, why))?;
+    if !about.is_dir() {
+        return Err(at(above, io::ErrorKind::NotADirectory.into()));
+    }
+    Ok(false)
+}
+
+/// A folder that is there, is ours, and takes files. Its mode may be the disk's own.
+pub(crate) fn own_folder(folder: &Path) -> Result<(), StoreError> {
+    let about = fs::metadata(folder).map_err(|why| at(folder, why))?;
+    if !about.is_dir() {
+        return Err(at(folder, io::ErrorKind::NotADirectory.into()));
+    }
+    ours(folder, &about)?;
+    takes_files(folder)
+}
+
+/// Whether files can be read, made and removed in it by the account that we run as.
+///
+/// # Errors
+/// What the system said.
+pub fn takes_files(folder: &Path) -> Result<(), StoreError> {
+    use rustix::fs::Access;
+    rustix::fs::access(folder, Access::READ_OK | Access::WRITE_OK | Access::EXEC_OK)
+        .map_err(|fault| at(folder, fault.into()))
 }
 
 /// Bytes that are free for us on the disk of this folder; nothing where the system does not say.

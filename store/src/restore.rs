@@ -19,8 +19,10 @@ use commands::ids::{Guild, RecordNo};
 use rusqlite::{Connection, OpenFlags};
 
 use crate::backup::sync;
-use crate::open::{beside, file_in, log_of, owner, reader};
-use crate::place::{at, local_disk, lock, new_file, private_folder};
+use crate::open::{another_programs, beside, file_in, log_of, owner, reader};
+use crate::place::{
+    at, home_file, local_disk, lock, new_file, plain_beside, plain_file, private_folder,
+};
 use crate::{Store, StoreError, Trouble, Verified};
 
 /// The setting that a restored file keeps until the home was told: how many messages were given up.
@@ -80,27 +82,16 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     let fresh = data.join(format!("{guild}.restoring.loft"));
     // An earlier one that was cut short.
     remove(&fresh)?;
-    let prepared = prepare(&file, &fresh, guild);
-    let (tip, given_up) = match prepared {
-        Ok(prepared) => prepared,
-        Err(why) => {
-            let _ = remove(&fresh);
-            return Err(why);
-        }
-    };
-    let before = if path.exists() {
+    let placed = prepare(&file, &fresh, guild).and_then(|(tip, given_up)| {
         let kept = data.join(format!("{guild}.before-{moment}.loft"));
-        let past = past(&path, &fresh, guild, &tip);
-        set_aside(&path, &kept)?;
-        Some(Before { kept, past })
-    } else {
-        None
-    };
-    // The lock remembers the file that was there.
-    held.set_len(0)
-        .and_then(|()| held.sync_all())
-        .map_err(|why| at(&path, why))?;
-    fs::rename(&fresh, &path).map_err(|why| at(&path, why))?;
+        let before = put_in_place(&fresh, &path, kept, &tip, &held)?;
+        Ok((before, given_up))
+    });
+    // A reader leaves an empty log beside the file that it read, and the file has another name by now; where nothing came of
+    // it, none of it is of use.
+    let removed = remove(&fresh);
+    let (before, given_up) = placed.map_err(|why| why.copying_to(&data))?;
+    removed?;
     sync(&data)?;
     let size = fs::metadata(&path).map_err(|why| at(&path, why))?.len();
     let verified = Store::settled(path, guild, size, Some(held))?.verify()?;
@@ -154,10 +145,18 @@ impl Store {
 /// Whose file it says that it is, which is asked before anything else is known of it.
 ///
 /// # Errors
-/// [`StoreError::Damaged`] where it does not say.
+/// [`StoreError::Foreign`] where it is no file of ours, [`StoreError::Damaged`] where it does not say.
 pub fn owner_of(file: &Path) -> Result<Guild, StoreError> {
     let file = &fs::canonicalize(file).map_err(|why| at(file, why))?;
+    let about = plain_file(file)?;
+    plain_beside(file)?;
     let conn = reader(file)?;
+    if let Some(why) = another_programs(&conn, about.len())? {
+        return Err(StoreError::Foreign {
+            path: file.clone(),
+            why,
+        });
+    }
     owner(&conn).map_err(|why| {
         if !matches!(why, StoreError::Sqlite(_) | StoreError::Damaged { .. }) {
             return why;
@@ -166,6 +165,35 @@ pub fn owner_of(file: &Path) -> Result<Guild, StoreError> {
             what: format!("{} does not say whose it is", file.display()),
         }
     })
+}
+
+/// Sets aside what is at `path`, whatever it is, and gives that name to the fresh file, which nothing is left to be done to.
+fn put_in_place(
+    fresh: &Path,
+    path: &Path,
+    kept: PathBuf,
+    tip: &(RecordNo, String),
+    held: &File,
+) -> Result<Option<Before>, Trouble> {
+    // Not `exists`, which follows a link that leads nowhere.
+    let before = if fs::symlink_metadata(path).is_ok() {
+        let past = past(path, fresh, tip);
+        set_aside(path, &kept)?;
+        Some(Before { kept, past })
+    } else {
+        // A log whose file was taken away would be read into the new one.
+        let log = log_of(path);
+        if fs::symlink_metadata(&log).is_ok() {
+            fs::rename(&log, log_of(&kept)).map_err(|why| at(&log, why))?;
+        }
+        None
+    };
+    // The lock remembers the file that was there.
+    held.set_len(0)
+        .and_then(|()| held.sync_all())
+        .map_err(|why| at(path, why))?;
+    fs::rename(fresh, path).map_err(|why| at(path, why))?;
+    Ok(before)
 }
 
 /// A copy of the backup beside the facility's file, of the newest format, verified, with nothing left to be sent; the
@@ -201,12 +229,9 @@ fn copy(from: &Path, to: &Path) -> Result<(), StoreError> {
     copy.sync_all().map_err(|why| at(to, why))
 }
 
-fn past(
-    path: &Path,
-    fresh: &Path,
-    guild: Guild,
-    tip: &(RecordNo, String),
-) -> Result<Past, StoreError> {
+fn past(path: &Path, fresh: &Path, tip: &(RecordNo, String)) -> Result<Past, StoreError> {
+    home_file(path)?;
+    let guild = owner_of(fresh)?;
     let store = Store::look(path, guild)?;
     let newest = store.head();
     let same = tip.0 == RecordNo(0) || store.hash_of(tip.0)?.as_ref() == Some(&tip.1);
@@ -232,14 +257,14 @@ fn unerased(before: &Store, backup: &Store) -> Result<Vec<RecordNo>, StoreError>
 /// Gives the file a second name, which stays when the first is given to another. What is in its write-ahead log goes into it
 /// first; where that cannot be, because the file is damaged, the log is kept beside it.
 fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
-    let settled = Connection::open_with_flags(
-        path,
-        OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW,
-    )
-    .and_then(|conn| {
-        conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
-            row.get::<_, i64>(0)
-        })
+    let settled = home_file(path).and_then(|_| {
+        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW;
+        let conn = Connection::open_with_flags(path, flags)?;
+        Ok(
+            conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
+                row.get::<_, i64>(0)
+            })?,
+        )
     });
     if settled.is_err() {
         tracing::info!("the file that was there could not be brought up to date");

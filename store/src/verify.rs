@@ -5,6 +5,8 @@
 //! newest records together with their causes leaves a whole, shorter chain: that can be seen only by comparing
 //! [`Verified::tip`] with one written down elsewhere.
 
+use std::path::Path;
+
 use chrono::{DateTime, Utc};
 use commands::State;
 use commands::ids::RecordNo;
@@ -98,6 +100,16 @@ pub enum Trouble {
     /// It could not be read so far, or a record cannot follow.
     #[error(transparent)]
     Store(#[from] StoreError),
+}
+
+impl Trouble {
+    /// As [`StoreError::copying_to`].
+    pub(crate) fn copying_to(self, folder: &Path) -> Self {
+        if let Self::Store(fault) = self {
+            return Self::Store(fault.copying_to(folder));
+        }
+        self
+    }
 }
 
 impl From<rusqlite::Error> for Trouble {

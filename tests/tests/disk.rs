@@ -1,5 +1,5 @@
 //! The real program and its disk: a backup under load, a kill, the way back and what people then read; a disk that is full; a
-//! backup that cannot be made; what `check` says. The chat is the demo guild on this machine.
+//! backup that cannot be made; what `check` says; what is asked about something that is no file of a home; a home that leaves. The chat is the demo guild on this machine.
 
 #![allow(clippy::unwrap_used, reason = "helpers of tests are tests")]
 
@@ -46,6 +46,11 @@ struct House {
 
 impl House {
     async fn open() -> House {
+        House::since(TimeDelta::hours(1)).await
+    }
+
+    /// A home whose first entry is so long ago.
+    async fn since(ago: TimeDelta) -> House {
         let build = || async { Programs::build().unwrap() };
         let program = PROGRAMS.get_or_init(build).await.path();
         let layout = Layout::new("Elm House", "America/Chicago")
@@ -61,7 +66,7 @@ impl House {
             aide: ChatRole(guild.role("aides").0),
         };
         let facility = Facility(guild.guild_id().0);
-        let before = wall() - TimeDelta::hours(1);
+        let before = wall() - ago;
         drop(home::build(data.path(), facility, 4, places, before).unwrap());
         House {
             guild,
@@ -103,6 +108,19 @@ impl House {
         let mut command = self.command();
         command.args(words);
         finished(command).await
+    }
+
+    /// The same where a file may have so many KB, which is seen as a disk that is full.
+    async fn does_on_a_full_disk(&self, kb: u64, words: &[&str]) -> (String, i32) {
+        let mut command = Command::new("bash");
+        let script = format!(r#"trap "" XFSZ; ulimit -f {kb}; exec "$0" "$@""#);
+        command.args(["-c", &script]).arg(&self.program).args(words);
+        self.settings(&mut command);
+        finished(command).await
+    }
+
+    fn file(&self) -> PathBuf {
+        self.data.path().join(format!("{}.loft", self.facility()))
     }
 
     /// One reading of a surface; its interaction and what was answered.
@@ -556,4 +574,271 @@ async fn the_wrong_account_and_a_folder_that_takes_nothing_are_named() {
     open(&theirs, 0o700);
     let (said, exit) = finished(as_nobody(&theirs)).await;
     assert_eq!(exit, 0, "{said}");
+}
+
+fn pipe(at: &Path) {
+    let made = Command::new("mkfifo").args(["-m", "600"]).arg(at).status();
+    assert!(made.unwrap().success());
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn check_says_whether_the_next_backup_can_be_made() {
+    let house = House::since(TimeDelta::hours(3)).await;
+    let check = |folder: &Path, hours: &str| {
+        let mut command = house.command();
+        command.arg("check").args(["--backup-hours", hours]);
+        command.env("LOFTWATCH_BACKUPS", folder);
+        finished(command)
+    };
+    let safe = house.safe.path();
+    let (said, exit) = check(safe, "24").await;
+    assert!(exit == 0 && said.contains("takes files"), "{said}");
+    assert!(said.contains("none of"), "{said}");
+    let (said, exit) = check(&safe.join("new"), "24").await;
+    assert!(exit == 0 && said.contains("will be made"), "{said}");
+    assert!(!safe.join("new").exists(), "check made it");
+
+    let file = safe.join("file");
+    std::fs::write(&file, "").unwrap();
+    let (said, exit) = check(&file, "24").await;
+    assert!(exit == 3 && said.contains("WRONG: Backups: "), "{said}");
+    assert!(said.contains("Name a folder"), "{said}");
+    let (said, exit) = check(&safe.join("typo/b"), "24").await;
+    assert!(exit == 3 && said.contains("WRONG: Backups: "), "{said}");
+    assert!(said.contains("the disk it is on is mounted"), "{said}");
+    if rustix::process::geteuid().is_root() {
+        let theirs = safe.join("theirs");
+        std::fs::create_dir(&theirs).unwrap();
+        std::os::unix::fs::chown(&theirs, Some(65_534), None).unwrap();
+        let (said, exit) = check(&theirs, "24").await;
+        assert!(
+            exit == 3 && said.contains("belongs to the account with the number 65534"),
+            "{said}"
+        );
+    }
+    // Always mounted so that nothing can be written, where this system has it.
+    let (said, exit) = check(Path::new("/proc/self"), "24").await;
+    assert!(exit == 3 && said.contains("WRONG: Backups: "), "{said}");
+
+    // Its first entry is older than twice the time from one backup to the next.
+    let (said, exit) = check(safe, "1").await;
+    assert!(
+        exit == 3 && said.contains("WRONG: Backups: there is none of"),
+        "{said}"
+    );
+    let (said, exit) = house.does(&["backup", safe.to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+    let (said, exit) = check(safe, "1").await;
+    assert!(
+        exit == 0 && said.contains("Backups: the newest of"),
+        "{said}"
+    );
+}
+
+/// None of these is a file of a home that was damaged, and nothing was about to be recorded.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn what_is_no_file_of_a_home_is_named_for_what_it_is() {
+    let house = House::open().await;
+    let safe = house.safe.path();
+    let letter = safe.join("letter");
+    std::fs::write(&letter, "words").unwrap();
+    let waits = safe.join("waits.loft");
+    pipe(&waits);
+    let lock = house.data.path().join(format!("{}.lock", house.facility()));
+    for (file, words) in [
+        (
+            letter.as_path(),
+            "is no file of loftwatch: it is no SQLite file",
+        ),
+        (&lock, "is no file of loftwatch"),
+        (&waits, "is a pipe and no plain file"),
+        (safe, "is a folder and no file"),
+        (&safe.join("typo"), "Check the name"),
+    ] {
+        let (said, exit) = house.does(&["verify", file.to_str().unwrap()]).await;
+        assert!(
+            exit == 3 && said.contains(words),
+            "{}: {exit} {said}",
+            file.display()
+        );
+        for wrong in ["nothing was recorded", "damaged", "run `loftwatch verify`"] {
+            assert!(!said.contains(wrong), "{}: {said}", file.display());
+        }
+    }
+    let (said, exit) = house.does(&["restore", waits.to_str().unwrap()]).await;
+    assert!(exit == 3 && said.contains("is a pipe"), "{said}");
+    for data in [safe.join("typo"), letter] {
+        let data = data.to_str().unwrap();
+        let (said, exit) = house.does(&["verify", "--data", data]).await;
+        assert!(exit == 3 && said.contains("--data"), "{data}: {said}");
+    }
+    // A folder that cannot be one does not get better by being started again.
+    let file = lock.to_str().unwrap();
+    let (said, exit) = house.does(&["run", "--data", file]).await;
+    assert!(exit == 3 && said.contains("the data folder"), "{said}");
+    let (said, exit) = house.does(&["verify", "--token", "x"]).await;
+    assert!(exit == 2 && said.contains("LOFTWATCH_TOKEN_FILE"), "{said}");
+    let mut both = house.command();
+    both.arg("check").env("LOFTWATCH_TOKEN_FILE", &waits);
+    let (said, exit) = finished(both).await;
+    assert!(
+        exit == 2 && said.contains("LOFTWATCH_TOKEN is set"),
+        "{said}"
+    );
+    assert!(!said.contains("--token "), "{said}");
+}
+
+/// `run` refuses them, so whoever asks in order to know whether it would serve hears the same.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn check_and_verify_refuse_of_a_homes_file_what_run_does() {
+    let house = House::open().await;
+    let file = house.file();
+    let aside = house.safe.path().join("aside.loft");
+    std::fs::rename(&file, &aside).unwrap();
+    let asked = async |words: &str| {
+        for question in ["verify", "check"] {
+            let (said, exit) = house.does(&[question]).await;
+            assert!(
+                exit == 3 && said.contains(words),
+                "{question}: {exit} {said}"
+            );
+            let wrong = said
+                .lines()
+                .any(|line| line.starts_with("WRONG: ") && line.contains(words));
+            assert_eq!(wrong, question == "check", "{said}");
+        }
+        let (said, exit) = house
+            .does(&["backup", house.safe.path().to_str().unwrap()])
+            .await;
+        assert!(exit == 3 && said.contains(words), "{said}");
+    };
+    std::os::unix::fs::symlink(&aside, &file).unwrap();
+    asked("is a link").await;
+    std::fs::remove_file(&file).unwrap();
+    pipe(&file);
+    asked("is a pipe").await;
+    std::fs::remove_file(&file).unwrap();
+    std::fs::create_dir(&file).unwrap();
+    asked("is a folder").await;
+    std::fs::remove_dir(&file).unwrap();
+    std::fs::rename(&aside, &file).unwrap();
+    if rustix::process::geteuid().is_root() {
+        std::os::unix::fs::chown(&file, Some(65_534), None).unwrap();
+        asked("belongs to the account with the number 65534").await;
+        std::os::unix::fs::chown(&file, Some(0), None).unwrap();
+    }
+    let bytes = std::fs::read(&file).unwrap();
+    std::fs::write(&file, &bytes[..bytes.len() / 2]).unwrap();
+    let (said, exit) = house.does(&["verify"]).await;
+    assert!(
+        exit == 8 && said.contains("restore the newest backup"),
+        "{said}"
+    );
+    assert!(!said.contains("run `loftwatch verify`"), "{said}");
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_backup_or_a_restore_without_room_names_the_disk_that_is_full() {
+    let house = House::open().await;
+    let safe = house.safe.path().canonicalize().unwrap();
+    let (said, exit) = house
+        .does_on_a_full_disk(64, &["backup", safe.to_str().unwrap()])
+        .await;
+    let full = format!("{} did not take it", safe.display());
+    assert!(exit == 3 && said.contains(&full), "{exit} {said}");
+    assert!(said.contains("Free some space"), "{said}");
+    assert!(
+        !said.contains("nothing was recorded") && !said.contains("data folder"),
+        "{said}"
+    );
+    assert_eq!(std::fs::read_dir(&safe).unwrap().count(), 0);
+
+    let (said, exit) = house.does(&["backup", safe.to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+    let backup = only_file(&safe);
+    let before = std::fs::read(house.file()).unwrap();
+    let (said, exit) = house
+        .does_on_a_full_disk(64, &["restore", backup.to_str().unwrap()])
+        .await;
+    assert!(
+        exit == 3 && said.contains("Nothing was restored"),
+        "{exit} {said}"
+    );
+    assert!(said.contains("Free some space"), "{said}");
+    assert!(!said.contains("Check that it exists"), "{said}");
+    assert_eq!(std::fs::read(house.file()).unwrap(), before);
+    let left = std::fs::read_dir(house.data.path()).unwrap();
+    let left: Vec<_> = left.map(|entry| entry.unwrap().file_name()).collect();
+    let own = |name: &&std::ffi::OsString| name.to_string_lossy().contains("restoring");
+    assert_eq!(left.iter().find(own), None, "{left:?}");
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_home_that_leaves_is_erased_when_its_number_was_typed_twice() {
+    let house = House::open().await;
+    let (guild, safe) = (house.facility().to_string(), house.safe.path());
+    let backups = safe.to_str().unwrap().to_owned();
+    let (said, exit) = house.does(&["backup", &backups]).await;
+    assert_eq!(exit, 0, "{said}");
+    let erase = async |more: &[&str]| {
+        let words = [&["erase", &guild, "--backup-folder", &backups], more].concat();
+        house.does(&words).await
+    };
+    let there = || std::fs::read_dir(safe).unwrap().count() + usize::from(house.file().exists());
+    let (said, exit) = erase(&[]).await;
+    assert!(
+        exit == 0 && said.contains(&format!("--sure {guild}")),
+        "{said}"
+    );
+    assert!(
+        said.contains(&format!("{guild}.lock")) && said.contains("Nothing was removed"),
+        "{said}"
+    );
+    let (said, exit) = erase(&["--sure", "7"]).await;
+    assert!(exit == 2 && said.contains("Nothing was removed"), "{said}");
+    let running = house.start();
+    house.serves().await;
+    let (said, exit) = erase(&["--sure", &guild]).await;
+    assert!(exit == 4 && said.contains("Nothing was removed"), "{said}");
+    assert!(!running.stop().unwrap());
+    assert_eq!(there(), 2);
+    let (said, exit) = erase(&["--sure", &guild]).await;
+    assert_eq!(exit, 0, "{said}");
+    for words in [
+        "gone for good",
+        "Out of reach",
+        "in the chat itself",
+        "blocks of the disk",
+    ] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert_eq!(there(), 0);
+    let (said, exit) = erase(&["--sure", &guild]).await;
+    assert!(
+        exit == 3 && said.contains("there is no file of facility"),
+        "{said}"
+    );
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn what_is_made_private_is_said_in_the_log_with_the_mode_that_was_there() {
+    use std::os::unix::fs::PermissionsExt;
+    let house = House::open().await;
+    let mode = |path: &Path, mode| {
+        std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).unwrap();
+    };
+    mode(&house.file(), 0o644);
+    let running = house.start();
+    house.serves().await;
+    assert!(!running.stop().unwrap());
+    let said = std::fs::read_to_string(house.data.path().join("said.txt")).unwrap();
+    let line = said
+        .lines()
+        .find(|line| line.contains("made its owner's alone"));
+    let line = line.unwrap_or_else(|| panic!("{said}"));
+    assert!(
+        line.contains("INFO") && line.contains("a facility's file"),
+        "{line}"
+    );
+    assert!(line.contains("644"), "{line}");
 }

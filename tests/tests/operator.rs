@@ -1,4 +1,5 @@
-//! The operator's page knows every exit code and every warning and error that the program can log, so that it cannot go stale.
+//! The operator's page knows every exit code, every warning and error that the program can log, and every field of the log, so that it
+//! cannot go stale.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -65,6 +66,77 @@ fn said(rest: &str) -> String {
     }
     last.unwrap_or_else(|| panic!("an event without words: {}", &rest[..60.min(rest.len())]))
         .to_owned()
+}
+
+/// The names of the fields of every line that can be logged, in the sources of the program.
+fn fields() -> Vec<String> {
+    let mut texts = Vec::new();
+    for name in ["bot", "store"] {
+        sources(&house().join(name).join("src"), &mut texts);
+    }
+    let mut fields = Vec::new();
+    for text in &texts {
+        for level in ["trace!(", "debug!(", "info!(", "warn!(", "error!("] {
+            for (at, _) in text.match_indices(&format!("tracing::{level}")) {
+                let rest = &text[at + "tracing::".len() + level.len()..];
+                fields.extend(arguments(rest).iter().filter_map(|one| field(one)));
+            }
+        }
+    }
+    fields.sort();
+    fields.dedup();
+    fields
+}
+
+/// What stands between the commas of a call, as far as its closing bracket.
+fn arguments(rest: &str) -> Vec<&str> {
+    let (mut depth, mut inside, mut begun, mut found) = (1, false, 0, Vec::new());
+    let mut before = ' ';
+    for (at, letter) in rest.char_indices() {
+        match letter {
+            '"' if before != '\\' => inside = !inside,
+            '(' | '[' | '{' if !inside => depth += 1,
+            ')' | ']' | '}' if !inside => depth -= 1,
+            _ => {}
+        }
+        if depth == 0 || (depth == 1 && letter == ',' && !inside) {
+            found.push(rest[begun..at].trim());
+            begun = at + 1;
+        }
+        if depth == 0 {
+            break;
+        }
+        before = letter;
+    }
+    found
+}
+
+/// The name of a field; nothing for the words themselves. `%fault`, `guild = guild.0` and `row` are all of it.
+fn field(argument: &str) -> Option<String> {
+    if argument.is_empty() || argument.starts_with('"') {
+        return None;
+    }
+    let name = argument.split('=').next()?.trim();
+    Some(name.trim_start_matches(['%', '?']).to_owned())
+}
+
+#[test]
+fn every_field_of_the_log_is_on_the_page_and_no_other() {
+    let page = page();
+    let table = page.split("| field |").nth(1).expect("the table of fields");
+    let rows = table
+        .lines()
+        .skip(2)
+        .take_while(|line| line.starts_with('|'));
+    let names = rows.filter_map(|row| row.split('|').nth(1));
+    let mut listed: Vec<String> = names
+        .flat_map(|names| names.split(','))
+        .map(|name| name.trim().trim_matches('`').to_owned())
+        .collect();
+    listed.sort();
+    let fields = fields();
+    assert!(fields.len() > 20, "only {fields:?} were found");
+    assert_eq!(listed, fields);
 }
 
 #[test]

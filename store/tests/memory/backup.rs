@@ -370,3 +370,108 @@ fn a_copy_by_hand_is_restored_with_its_write_ahead_log() {
     assert_eq!(restored.verified.records, 2);
     assert_eq!(names(elsewhere.path()), ["4200.lock", "4200.loft"]);
 }
+
+/// Everything in the folder, also what SQLite left there.
+fn all_names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn a_restore_leaves_nothing_of_its_own_behind_whatever_was_there() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    drop(store);
+    let elsewhere = tempfile::tempdir().unwrap();
+    let target = elsewhere.path().join("kept.loft");
+    let content = fs::read(data(&folder)).unwrap();
+    let old = |what: &str| {
+        fs::remove_file(data(&folder)).unwrap();
+        match what {
+            "a link" => {
+                fs::write(&target, &content).unwrap();
+                std::os::unix::fs::symlink(&target, data(&folder)).unwrap();
+            }
+            "a link to nowhere" => std::os::unix::fs::symlink("nowhere", data(&folder)).unwrap(),
+            "a pipe" => {
+                let made = std::process::Command::new("mkfifo")
+                    .arg(data(&folder))
+                    .status();
+                assert!(made.unwrap().success());
+            }
+            _ => {
+                fs::write(data(&folder), &content).unwrap();
+                if rustix::process::geteuid().is_root() {
+                    std::os::unix::fs::chown(data(&folder), Some(65_534), None).unwrap();
+                }
+            }
+        }
+    };
+    for (n, what) in ["a link", "a link to nowhere", "a pipe", "another account's"]
+        .iter()
+        .enumerate()
+    {
+        old(what);
+        let at = now() + TimeDelta::minutes(n as i64);
+        let restored = restore(&made.path, folder.path(), at).unwrap();
+        assert!(restored.before.is_some(), "{what}");
+        let left = all_names(folder.path());
+        let own = |name: &&String| name.contains("restoring");
+        assert_eq!(left.iter().find(own), None, "{what}: {left:?}");
+        assert_eq!(restored.verified.records, 1, "{what}");
+    }
+    assert_eq!(
+        fs::read(&target).unwrap(),
+        content,
+        "what a link led to was touched"
+    );
+
+    // A folder cannot be set aside by a second name, so nothing comes of it.
+    fs::remove_file(data(&folder)).unwrap();
+    fs::create_dir(data(&folder)).unwrap();
+    let before = all_names(folder.path());
+    restore(&made.path, folder.path(), now() + TimeDelta::hours(1)).unwrap_err();
+    assert_eq!(all_names(folder.path()), before);
+}
+
+#[test]
+fn a_log_whose_file_is_gone_is_not_read_into_the_restored_one() {
+    let (folder, mut store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    say(&mut store, Source::interaction(2), vec![added("LW-02")]);
+    let log = folder.path().join(format!("{GUILD}.loft-wal"));
+    let orphan = fs::read(&log).unwrap();
+    drop(store);
+    for end in ["loft", "loft-shm"] {
+        let _ = fs::remove_file(folder.path().join(format!("{GUILD}.{end}")));
+    }
+    fs::write(&log, &orphan).unwrap();
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    assert!(restored.before.is_none());
+    assert_eq!(restored.verified.records, 1);
+    let kept: Vec<String> = all_names(folder.path())
+        .into_iter()
+        .filter(|name| name.contains(".before-"))
+        .collect();
+    assert_eq!(kept.len(), 1, "{kept:?}");
+    assert_eq!(fs::read(folder.path().join(&kept[0])).unwrap(), orphan);
+}
+
+#[test]
+fn a_backup_that_is_no_plain_file_is_not_waited_for() {
+    let (folder, store) = with_one();
+    drop(store);
+    let pipe = folder.path().join("pipe.loft");
+    let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+    assert!(made.unwrap().success());
+    let before = fs::read(data(&folder)).unwrap();
+    let fault = restore(&pipe, folder.path(), now()).unwrap_err();
+    assert!(fault.to_string().contains("is a pipe"), "{fault}");
+    assert_eq!(fs::read(data(&folder)).unwrap(), before);
+}

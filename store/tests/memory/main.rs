@@ -7,6 +7,7 @@
 
 mod backup;
 mod damage;
+mod erase;
 mod log;
 mod outbox;
 mod past;

@@ -140,9 +140,10 @@ fn a_link_in_the_place_of_the_file_is_refused() {
         let link = folder.path().join(name);
         let _ = fs::remove_file(&link);
         symlink(&target, &link).unwrap();
+        let fault = refused(&folder);
         assert!(
-            matches!(refused(&folder), StoreError::Folder { .. }),
-            "{name}"
+            matches!(fault, StoreError::Folder { .. } | StoreError::Kind { .. }),
+            "{name}: {fault}"
         );
         fs::remove_file(&link).unwrap();
     }
@@ -194,4 +195,106 @@ fn the_file_is_marked_as_ours() {
         .unwrap();
     assert_eq!(id, APPLICATION_ID);
     assert_eq!(APPLICATION_ID.to_be_bytes(), *b"loft");
+}
+
+/// What can stand in a file's place, each made there by itself.
+fn strange(path: &std::path::Path, kind: &str) {
+    match kind {
+        "a pipe" => {
+            let made = std::process::Command::new("mkfifo").arg(path).status();
+            assert!(made.unwrap().success());
+        }
+        "a folder" => fs::create_dir(path).unwrap(),
+        "a socket" => drop(std::os::unix::net::UnixListener::bind(path).unwrap()),
+        _ => symlink("/dev/null", path).unwrap(),
+    }
+}
+
+/// One rule for whoever opens a home's file, to serve or to look: none of them waits for a pipe or follows a link.
+#[test]
+fn what_is_no_plain_file_is_named_and_not_opened_by_anybody() {
+    for kind in ["a pipe", "a folder", "a socket", "a link"] {
+        let folder = tempfile::tempdir().unwrap();
+        strange(&folder.path().join("4200.loft"), kind);
+        let safe = tempfile::tempdir().unwrap();
+        let now = chrono::DateTime::UNIX_EPOCH;
+        let faults = [
+            Store::open(folder.path(), GUILD).unwrap_err().to_string(),
+            Store::look_in(folder.path(), GUILD)
+                .unwrap_err()
+                .to_string(),
+            store::has_records(folder.path(), GUILD)
+                .unwrap_err()
+                .to_string(),
+            store::back_up(folder.path(), GUILD, safe.path(), now)
+                .unwrap_err()
+                .to_string(),
+        ];
+        for fault in faults {
+            assert!(
+                fault.contains(kind) && fault.contains("not opened"),
+                "{fault}"
+            );
+        }
+    }
+    // Beside a good file, where SQLite would open it.
+    let folder = tempfile::tempdir().unwrap();
+    drop(open(&folder));
+    strange(&folder.path().join("4200.loft-wal"), "a pipe");
+    for fault in [
+        refused(&folder),
+        Store::look_in(folder.path(), GUILD).unwrap_err(),
+        store::owner_of(&folder.path().join("4200.loft")).unwrap_err(),
+    ] {
+        assert!(fault.to_string().contains("-wal is a pipe"), "{fault}");
+    }
+}
+
+/// The folder's account is the one that serves. Only the administrator can give a file away.
+#[test]
+fn a_file_of_another_account_than_its_folders_is_refused_by_whoever_looks() {
+    if !rustix::process::geteuid().is_root() {
+        eprintln!("NOT TESTED: a file of another account, which only the administrator can make");
+        return;
+    }
+    let folder = tempfile::tempdir().unwrap();
+    drop(open(&folder));
+    let file = folder.path().join("4200.loft");
+    std::os::unix::fs::chown(&file, Some(65_534), None).unwrap();
+    for fault in [
+        refused(&folder),
+        Store::look_in(folder.path(), GUILD).unwrap_err(),
+    ] {
+        let all = matches!(
+            fault,
+            StoreError::OtherOwner {
+                owner: 65_534,
+                us: 0,
+                ..
+            }
+        );
+        assert!(all, "{fault}");
+    }
+}
+
+#[test]
+fn what_loftwatch_did_not_make_is_told_from_what_is_damaged() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("some");
+    let another = rusqlite::Connection::open(folder.path().join("recipes")).unwrap();
+    another
+        .execute_batch("CREATE TABLE recipes (name TEXT)")
+        .unwrap();
+    drop(another);
+    let recipes = fs::read(folder.path().join("recipes")).unwrap();
+    for (content, why) in [
+        (&b""[..], "it is empty"),
+        (b"a letter", "it is no SQLite file"),
+        (&recipes, "another program made it"),
+    ] {
+        fs::write(&path, content).unwrap();
+        let fault = store::owner_of(&path).unwrap_err();
+        assert!(matches!(fault, StoreError::Foreign { .. }), "{fault}");
+        assert!(fault.to_string().contains(why), "{fault}");
+    }
 }

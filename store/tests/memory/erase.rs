@@ -1,0 +1,105 @@
+//! A home that leaves: all of it goes and nothing else, or nothing goes and it is said why.
+
+use std::fs;
+use std::path::Path;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use commands::Source;
+use commands::ids::Guild;
+use store::{Store, StoreError, back_up, erase, files_of, restore};
+use tempfile::TempDir;
+
+use crate::samples::{GUILD, added, at, open, say};
+
+const OTHER: Guild = Guild(42);
+
+fn now() -> DateTime<Utc> {
+    at(86_400)
+}
+
+/// A home with a backup and a file that was set aside, and another home beside it, whose number begins the same.
+fn two_homes() -> (TempDir, TempDir) {
+    let (data, safe) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let mut store = open(&data);
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
+    let made = back_up(data.path(), GUILD, safe.path(), now()).unwrap();
+    drop(store);
+    restore(&made.path, data.path(), now()).unwrap();
+    drop(Store::open(data.path(), OTHER).unwrap());
+    back_up(data.path(), OTHER, safe.path(), now()).unwrap();
+    let later = now() + TimeDelta::hours(1);
+    back_up(data.path(), GUILD, safe.path(), later).unwrap();
+    fs::write(
+        safe.path()
+            .join(format!("{GUILD}-2026-01-01T000000Z.loft.part")),
+        "",
+    )
+    .unwrap();
+    (data, safe)
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let names = entries.map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let of_sqlite = |name: &String| name.ends_with("-shm") || name.ends_with("-wal");
+    let mut names: Vec<String> = names.filter(|name| !of_sqlite(name)).collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn all_of_one_home_goes_and_nothing_of_another() {
+    let (data, safe) = two_homes();
+    fs::write(safe.path().join("4200-kept.loft"), "somebody's own").unwrap();
+    let listed = files_of(data.path(), Some(safe.path()), GUILD).unwrap();
+    assert!(listed.ours.len() >= 6, "{listed:?}");
+    assert_eq!(listed.others, [safe.path().join("4200-kept.loft")]);
+    let erased = erase(data.path(), Some(safe.path()), GUILD).unwrap();
+    assert!(erased.stopped.is_none(), "{erased:?}");
+    assert!(listed.ours.iter().all(|path| erased.gone.contains(path)));
+    assert_eq!(names(data.path()), ["42.lock", "42.loft"]);
+    let other = format!("{OTHER}-");
+    let left = names(safe.path());
+    assert!(left.len() == 2 && left[0].starts_with(&other), "{left:?}");
+    let nothing = files_of(data.path(), Some(safe.path()), GUILD).unwrap();
+    assert!(nothing.ours.is_empty(), "{nothing:?}");
+    drop(Store::open(data.path(), OTHER).unwrap());
+}
+
+#[test]
+fn nothing_goes_while_loftwatch_runs_there_or_where_something_is_not_ours() {
+    let (data, safe) = two_homes();
+    let erased = |backups| erase(data.path(), backups, GUILD).unwrap_err();
+    let before = (names(data.path()), names(safe.path()));
+    for running in [GUILD, OTHER] {
+        let held = Store::open(data.path(), running).unwrap();
+        let fault = erased(Some(safe.path()));
+        assert!(matches!(fault, StoreError::Locked { .. }), "{fault}");
+        drop(held);
+    }
+    let typo = safe.path().join("typo");
+    let fault = erased(Some(&typo));
+    assert!(matches!(fault, StoreError::Folder { .. }), "{fault}");
+    // Of another home, by what it says itself.
+    let stray = safe.path().join(format!("{GUILD}-2026-02-02T000000Z.loft"));
+    fs::copy(data.path().join("42.loft"), &stray).unwrap();
+    let fault = erased(Some(safe.path()));
+    assert!(
+        fault.to_string().contains("belongs to facility 42"),
+        "{fault}"
+    );
+    fs::remove_file(&stray).unwrap();
+    std::os::unix::fs::symlink("/dev/null", &stray).unwrap();
+    let fault = erased(Some(safe.path()));
+    assert!(matches!(fault, StoreError::Kind { .. }), "{fault}");
+    fs::remove_file(&stray).unwrap();
+    assert_eq!((names(data.path()), names(safe.path())), before);
+    // One that is damaged says nothing, and goes.
+    fs::write(data.path().join("4200.loft"), "").unwrap();
+    assert!(
+        erase(data.path(), Some(safe.path()), GUILD)
+            .unwrap()
+            .stopped
+            .is_none()
+    );
+}
