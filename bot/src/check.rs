@@ -15,7 +15,7 @@ use crate::clock;
 use crate::config::{Backups, Exit, Settings};
 use crate::http::{Around, Fault, Http};
 use crate::keep::{self, newest_backup};
-use crate::run::files;
+use crate::run::{files, of_ending};
 
 /// The chat service is waited for this long.
 const PATIENCE: Duration = Duration::from_secs(15);
@@ -77,6 +77,7 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
         &mut found,
     );
     folder(&settings.data, &mut found);
+    lost(settings, &mut found);
     homes(&settings.data, &mut found);
     backups(settings, &mut found);
     (found.said, found.exit)
@@ -308,6 +309,20 @@ fn folder(data: &Path, found: &mut Findings) {
             "Data folder: {} is its owner's alone.",
             data.display()
         )),
+    }
+}
+
+/// A home that is remembered, by its lock file or by a backup, and whose file is gone or empty.
+fn lost(settings: &Settings, found: &mut Findings) {
+    let backups = settings.backups.as_ref().map(|wish| wish.folder.as_path());
+    let mut guilds = of_ending(&settings.data, ".lock");
+    guilds.extend(settings.guilds.iter().flatten());
+    guilds.sort_unstable();
+    guilds.dedup();
+    for guild in guilds {
+        if let Err(fault) = store::not_lost(&settings.data, guild, backups) {
+            found.bad(Exit::Files, format!("Files: {fault}."));
+        }
     }
 }
 

@@ -140,9 +140,7 @@ impl Crew {
     fn open(&self, guild: Guild, inbox: &Arc<Inbox>) -> Option<Desk> {
         loop {
             let now = clock::moment(&*self.clock);
-            let there = self.backups.as_ref().map_or(Ok(()), |backups| {
-                store::not_lost(&self.folder, guild, backups)
-            });
+            let there = store::not_lost(&self.folder, guild, self.backups.as_deref());
             let opened =
                 there.and_then(|()| Desk::open(&self.folder, guild, self.catalogue.clone(), now));
             match opened {

@@ -322,12 +322,17 @@ async fn find_gateway(http: &Http) -> Result<Gateway, Exit> {
 
 /// The guilds whose files are in the folder.
 pub fn files(folder: &Path) -> Vec<Guild> {
+    of_ending(folder, ".loft")
+}
+
+/// The guilds of which there is a file with this ending.
+pub(crate) fn of_ending(folder: &Path, ending: &str) -> Vec<Guild> {
     let Ok(entries) = std::fs::read_dir(folder) else {
         return Vec::new();
     };
     let names = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
     let mut guilds: Vec<Guild> = names
-        .filter_map(|name| name.strip_suffix(".loft")?.parse().ok().map(Guild))
+        .filter_map(|name| name.strip_suffix(ending)?.parse().ok().map(Guild))
         .collect();
     guilds.sort_unstable();
     guilds

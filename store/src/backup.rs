@@ -100,17 +100,24 @@ pub fn backups(folder: &Path, guild: Guild) -> Result<Vec<PathBuf>, StoreError> 
     Ok(found)
 }
 
-/// That the facility's file in `data` is there, or was never backed up into `folder`: an empty one is begun for a facility that is
-/// new, and not for one whose disk is not there.
+/// That the facility's file in `data` is there, or never was as far as its lock file and the backups in `folder` remember: an
+/// empty one is begun for a facility that is new, and not for one whose disk is not there.
 ///
 /// # Errors
-/// [`StoreError::Missing`].
-pub fn not_lost(data: &Path, guild: Guild, folder: &Path) -> Result<(), StoreError> {
+/// [`StoreError::Missing`], or what cannot be read.
+pub fn not_lost(data: &Path, guild: Guild, folder: Option<&Path>) -> Result<(), StoreError> {
     let path = file_in(data, guild);
-    if !is_nothing(&path)? || backups(folder, guild)?.is_empty() {
+    if !is_nothing(&path)? {
         return Ok(());
     }
-    Err(StoreError::Missing { path })
+    let locked = fs::metadata(path.with_extension("lock")).is_ok_and(|about| about.len() > 0);
+    let kept = folder.map_or(Ok(false), |folder| {
+        backups(folder, guild).map(|found| !found.is_empty())
+    })?;
+    if locked || kept {
+        return Err(StoreError::Missing { path });
+    }
+    Ok(())
 }
 
 /// Whose backup it is and when it was made, by its name; nothing for a file of any other name.

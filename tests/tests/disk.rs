@@ -369,9 +369,11 @@ async fn a_file_that_is_not_what_it_was_is_told_to_all_and_begins_no_other() {
         if empty {
             std::fs::write(&file, "").unwrap();
         }
-        let (said, exit) = house.does(&["run"]).await;
-        assert_eq!(exit, 3, "{said}");
-        assert!(said.contains("is gone or empty"), "{said}");
+        for what in ["run", "check"] {
+            let (said, exit) = house.does(&[what]).await;
+            assert_eq!(exit, 3, "{what}: {said}");
+            assert!(said.contains("is gone or empty"), "{what}: {said}");
+        }
         assert_eq!(std::fs::metadata(&file).map_or(0, |about| about.len()), 0);
     }
     std::fs::write(&file, whole).unwrap();

@@ -200,19 +200,19 @@ fn a_file_that_is_missing_or_empty_is_not_begun_anew() {
         assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
         assert_eq!(fs::metadata(&here).map_or(0, |about| about.len()), 0);
         assert_eq!(here.exists(), empty, "it was made");
-        let fault = store::not_lost(folder.path(), GUILD, copies.path()).unwrap_err();
+        let fault = store::not_lost(folder.path(), GUILD, Some(copies.path())).unwrap_err();
         assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
     }
     // Its disk is back.
     fs::write(&here, &whole).unwrap();
-    store::not_lost(folder.path(), GUILD, copies.path()).unwrap();
+    store::not_lost(folder.path(), GUILD, Some(copies.path())).unwrap();
     assert_eq!(open(&folder).head(), RecordNo(2 * CAUSES));
     // Another facility's backups, or none, say nothing of one that is new.
     let new = tempfile::tempdir().unwrap();
     let other = commands::ids::Guild(GUILD.0 + 1);
-    store::not_lost(new.path(), other, copies.path()).unwrap();
-    store::not_lost(new.path(), GUILD, &new.path().join("none")).unwrap();
-    let fault = store::not_lost(new.path(), GUILD, copies.path()).unwrap_err();
+    store::not_lost(new.path(), other, Some(copies.path())).unwrap();
+    store::not_lost(new.path(), GUILD, Some(&new.path().join("none"))).unwrap();
+    let fault = store::not_lost(new.path(), GUILD, Some(copies.path())).unwrap_err();
     assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
 }
 
