@@ -675,3 +675,43 @@ fn one_that_still_waits_is_a_bar_up_to_now_with_an_arrow() {
         assert!(text.ends_with(said), "{text}");
     }
 }
+
+/// One alarm has a row for each step, each from where the one before ended; of many calls the first have rows.
+#[test]
+fn one_alarm_is_a_stair() {
+    let step = |after, kind| super::alarms::Step { after, kind };
+    let mut steps = vec![step(0, RowMarkKind::Opened)];
+    steps.extend((1..=12).map(|n| step(n * 300, RowMarkKind::Asked)));
+    steps.push(step(4_000, RowMarkKind::Taken));
+    steps.push(step(4_300, RowMarkKind::Fixed));
+    let alarm = super::alarms::Alarm {
+        name: "LW-28".to_owned(),
+        steps,
+        open_for: None,
+    };
+    let picture = super::alarms::alarms(Lang::English, "LW-28", &[alarm]);
+    let marks: Vec<_> = rows(&picture).iter().flat_map(row_marks).collect();
+    let mut expected = vec![(0, RowMarkKind::Opened)];
+    expected.extend((1..=8).map(|n| (n * 300, RowMarkKind::Asked)));
+    expected.push((4_000, RowMarkKind::Taken));
+    expected.push((4_300, RowMarkKind::Fixed));
+    assert_eq!(marks, expected);
+}
+
+/// Half an inch above the band, or a little above the highest reading where that is higher.
+#[test]
+fn a_picture_of_readings_is_as_high_as_it_must_be() {
+    let tag = Tag::from("LW-28");
+    let top = |tenths: i32| {
+        let airs = [Air::Measured(Tenths(tenths)), Air::Touching];
+        let of = of(&tag, Check::Hand, found(&airs));
+        let Drawn::Chart(chart) = readings(Lang::English, &of).drawn else {
+            panic!("no chart")
+        };
+        chart.up.to
+    };
+    let (inch, band) = (i64::from(INCH_TENTHS), i64::from(Band::default().high.0));
+    assert_eq!(top(0), band + inch / 2);
+    assert_eq!(top(INCH_TENTHS), band + inch / 2);
+    assert_eq!(top(3 * INCH_TENTHS), 3 * inch + inch / 2 / 4);
+}
