@@ -100,8 +100,8 @@ pub fn backups(folder: &Path, guild: Guild) -> Result<Vec<PathBuf>, StoreError> 
     Ok(found)
 }
 
-/// That the facility's file in `data` is there, or never was as far as its lock file and the backups in `folder` remember: an
-/// empty one is begun for a facility that is new, and not for one whose disk is not there.
+/// That the facility's file in `data` is there, or never was as far as its lock file, what a restore set aside and the backups in
+/// `folder` remember: an empty one is begun for a facility that is new, and not for one whose disk is not there.
 ///
 /// # Errors
 /// [`StoreError::Missing`], or what cannot be read.
@@ -114,7 +114,14 @@ pub fn not_lost(data: &Path, guild: Guild, folder: Option<&Path>) -> Result<(), 
     let kept = folder.map_or(Ok(false), |folder| {
         backups(folder, guild).map(|found| !found.is_empty())
     })?;
-    if locked || kept {
+    let beside = format!("{guild}.");
+    let aside = named(data)?.iter().any(|other| {
+        let name = other.file_name().and_then(|name| name.to_str());
+        other.extension().is_some_and(|end| end == "loft")
+            && *other != path
+            && name.is_some_and(|name| name.starts_with(&beside))
+    });
+    if locked || kept || aside {
         return Err(StoreError::Missing { path });
     }
     Ok(())

@@ -207,6 +207,12 @@ fn a_file_that_is_missing_or_empty_is_not_begun_anew() {
     fs::write(&here, &whole).unwrap();
     store::not_lost(folder.path(), GUILD, Some(copies.path())).unwrap();
     assert_eq!(open(&folder).head(), RecordNo(2 * CAUSES));
+    // A restore that was cut short between two steps has set it aside.
+    let halfway = tempfile::tempdir().unwrap();
+    let aside = format!("{GUILD}.before-2026-03-02T131000Z.loft");
+    fs::write(halfway.path().join(&aside), &whole).unwrap();
+    let fault = store::not_lost(halfway.path(), GUILD, None).unwrap_err();
+    assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
     // Another facility's backups, or none, say nothing of one that is new.
     let new = tempfile::tempdir().unwrap();
     let other = commands::ids::Guild(GUILD.0 + 1);
