@@ -105,7 +105,7 @@ pub enum StoreError {
     },
     /// A facility's file that is remembered is not there, or empty.
     #[error(
-        "{path} is gone or empty, and it held a facility before. Nothing was begun in its place. Where its disk is not there, bring that back; to go back to a backup use `loftwatch restore`. Only to begin with an empty facility: remove its .lock file, and keep its backups elsewhere"
+        "{path} is gone or empty, and it held a facility before. Nothing was begun in its place. Where its disk is not there, bring that back; to go back to a backup use `loftwatch restore`. Only to begin with an empty facility: `loftwatch erase`, which removes what is left of the old one, its backups too"
     )]
     Missing {
         /// The file.
