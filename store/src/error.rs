@@ -302,3 +302,27 @@ impl StoreError {
         matches!(self, Self::Unknown { .. } | Self::Replaced { .. })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::io::{Error, ErrorKind};
+
+    use super::what_to_do;
+
+    #[test]
+    fn each_answer_of_the_system_has_its_own_advice() {
+        for (kind, advice) in [
+            (ErrorKind::NotFound, "mounted"),
+            (ErrorKind::PermissionDenied, "the right to it"),
+            (ErrorKind::NotADirectory, "Name a folder"),
+            (ErrorKind::StorageFull, "Free some space"),
+            (ErrorKind::QuotaExceeded, "Free some space"),
+            (ErrorKind::FileTooLarge, "Free some space"),
+            (ErrorKind::ReadOnlyFilesystem, "can be written"),
+            (ErrorKind::Other, "Check that it exists"),
+        ] {
+            let said = what_to_do(&Error::from(kind));
+            assert!(said.contains(advice), "{kind:?}: {said}");
+        }
+    }
+}

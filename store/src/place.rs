@@ -355,6 +355,9 @@ mod tests {
         assert_eq!(network(0x6969), Some("NFS"));
         assert_eq!(network(0x517b), Some("SMB"));
         assert_eq!(network(0xff53_4d42), Some("SMB"));
+        assert_eq!(network(0x564c), Some("NCP"));
+        assert_eq!(network(0x7375_7245), Some("Coda"));
+        assert_eq!(network(0x5346_414f), Some("AFS"));
         assert_eq!(network(0xef53), None);
     }
 }

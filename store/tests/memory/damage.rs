@@ -207,6 +207,14 @@ fn a_file_that_is_missing_or_empty_is_not_begun_anew() {
     fs::write(&here, &whole).unwrap();
     store::not_lost(folder.path(), GUILD, Some(copies.path())).unwrap();
     assert_eq!(open(&folder).head(), RecordNo(2 * CAUSES));
+    // The lock of a program that was ended before it made the file remembers nothing.
+    let locked = tempfile::tempdir().unwrap();
+    let lock = locked.path().join(format!("{GUILD}.lock"));
+    fs::write(&lock, "").unwrap();
+    store::not_lost(locked.path(), GUILD, None).unwrap();
+    fs::write(&lock, "12\n").unwrap();
+    let fault = store::not_lost(locked.path(), GUILD, None).unwrap_err();
+    assert!(matches!(fault, StoreError::Missing { .. }), "{fault}");
     // A restore that was cut short between two steps has set it aside.
     let halfway = tempfile::tempdir().unwrap();
     let aside = format!("{GUILD}.before-2026-03-02T131000Z.loft");
