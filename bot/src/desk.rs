@@ -536,6 +536,9 @@ impl Desk {
             .flatten();
         if self.say_itself(decided, now, out) {
             self.stepped = now.stepped;
+            // What it was by the clock of before would look, after a power cut, like a clock that was set back once more.
+            self.alive_at = None;
+            self.note_alive(now);
         } else {
             self.rest(now);
         }

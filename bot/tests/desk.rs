@@ -769,6 +769,24 @@ fn a_clock_that_is_set_back_delays_no_call() {
     }
 }
 
+/// The power fails just after the clock was set back: that the program was there, by the clock of before, is no second step.
+#[test]
+fn a_clock_that_was_set_back_before_a_power_cut_was_set_back_once() {
+    let mut room = Room::new();
+    room.ahead = 280;
+    alarm_raised(&mut room);
+    room.later(20);
+    room.ahead = 0;
+    room.stepped = -280;
+    room.step(Vec::new());
+    let told = room.records();
+    room.crash();
+    room.step(Vec::new());
+    assert_eq!(room.records(), told, "it is told twice");
+    let due = room.desk.as_ref().unwrap().next_due(room.now());
+    assert_eq!(due.unwrap() - room.now().facility, TimeDelta::seconds(280));
+}
+
 #[test]
 fn a_clock_that_is_set_forward_is_told_and_moves_nothing() {
     let mut room = Room::new();

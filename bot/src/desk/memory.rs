@@ -10,7 +10,7 @@ use commands::decision::Post;
 use commands::ids::{Guild, Person, RecordNo};
 use commands::message::Answer;
 use commands::past::Read;
-use commands::record::Record;
+use commands::record::{Body, Record};
 use commands::words::Lang;
 use commands::{Decision, Source, State, Wanted};
 use store::{Owed, Store, StoreError};
@@ -151,8 +151,11 @@ impl Memory {
     pub(super) fn newest_moment(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
         let before = RecordNo(self.state.next_no().0.saturating_sub(2));
         let newest = self.store.records_after(before, 1)?;
-        let entered = newest.first().map(|record| record.entered);
-        Ok(entered.max(self.store.last_alive()?))
+        let newest = newest.first();
+        // By which clock it was noted that the program is there is not known where the clock was stepped last of all.
+        let stepped = newest.is_some_and(|record| matches!(record.body, Body::ClockStepped { .. }));
+        let alive = self.store.last_alive()?.filter(|_| !stepped);
+        Ok(newest.map(|record| record.entered).max(alive))
     }
 
     /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not
