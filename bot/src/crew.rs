@@ -94,8 +94,7 @@ impl Crew {
         let outputs = desk.step(inputs.drain(..), now);
         let seen = desk.seen(heard);
         self.counters.stepped(desk.guild(), seen);
-        self.status.takes(desk.guild(), seen.saves);
-        self.status.unheard(desk.guild(), seen.unheard);
+        self.status.stepped(desk.guild(), seen);
         for output in &outputs {
             if matches!(output, Output::Registered) {
                 self.status.registered(desk.guild());

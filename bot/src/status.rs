@@ -10,6 +10,7 @@ use commands::ids::Guild;
 use tokio::sync::Notify;
 
 use crate::config::Exit;
+use crate::counters::Seen;
 use crate::threads::{locked, thread};
 
 /// Asks a running bot to stop. Clones ask the same one.
@@ -141,22 +142,15 @@ impl Status {
         }
     }
 
-    /// Whether a home's file took what was last written to it.
-    pub(crate) fn takes(&self, guild: Guild, saves: bool) {
+    /// What was seen of a home after a step of its desk.
+    pub(crate) fn stepped(&self, guild: Guild, seen: Seen) {
         let mut inner = locked(&self.inner);
-        if saves {
-            inner.full.remove(&guild);
-        } else {
+        inner.full.remove(&guild);
+        inner.unheard.remove(&guild);
+        if !seen.saves {
             inner.full.insert(guild);
         }
-    }
-
-    /// How many calls of a home reached nobody since one last did.
-    pub(crate) fn unheard(&self, guild: Guild, calls: usize) {
-        let mut inner = locked(&self.inner);
-        if calls == 0 {
-            inner.unheard.remove(&guild);
-        } else {
+        if seen.unheard > 0 {
             inner.unheard.insert(guild);
         }
     }

@@ -124,7 +124,7 @@ fn sentences() -> Vec<&'static str> {
         .collect()
 }
 
-/// What a profile, a frame and a shelf need so that there is more than the least to say.
+/// A home with two makers' profiles, a score of surfaces more, four of them under beds, and lists at their times.
 fn home() -> Home {
     let mut home = Home::set_up();
     for body in [

@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use chrono::{DateTime, NaiveDateTime, Utc};
 use commands::ids::Guild;
 
-use crate::open::{file_in, is_nothing, reader};
+use crate::open::{file_in, reader};
 use crate::place::{FOLDER_MODE, OTHERS, at, home_file, new_file};
 use crate::{Store, StoreError, Trouble, Verified};
 
@@ -125,6 +125,15 @@ pub fn not_lost(data: &Path, guild: Guild, folder: Option<&Path>) -> Result<(), 
         return Err(StoreError::Missing { path });
     }
     Ok(())
+}
+
+/// Whether there is no file, or an empty one.
+fn is_nothing(path: &Path) -> Result<bool, StoreError> {
+    match fs::symlink_metadata(path) {
+        Ok(about) => Ok(about.is_file() && about.len() == 0),
+        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(true),
+        Err(why) => Err(at(path, why)),
+    }
 }
 
 /// Whose backup it is and when it was made, by its name; nothing for a file of any other name.

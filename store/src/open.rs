@@ -16,6 +16,7 @@ use rusqlite::types::{FromSql, ToSql};
 use rusqlite::{Connection, OpenFlags, OptionalExtension, TransactionBehavior};
 
 use crate::StoreError;
+use crate::backup::not_lost;
 use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
 use crate::place::{
@@ -89,9 +90,7 @@ impl Store {
         let path = file_in(&folder, guild);
         let known = known(&mut lock);
         not_beside_anothers_log(&path, known)?;
-        if known.is_some() && is_nothing(&path)? {
-            return Err(StoreError::Missing { path });
-        }
+        not_lost(&folder, guild, None)?;
         let size = private_file(&path)?;
         let store = Store::settled(path, guild, size, None)?;
         if known != Some(store.file.1) {
@@ -307,15 +306,6 @@ fn stands(path: &Path, ours: Inode, least: u64) -> Result<u64, StoreError> {
         Err(why) => Err(StoreError::Refused {
             why: why.to_string(),
         }),
-    }
-}
-
-/// Whether there is no file, or an empty one.
-pub(crate) fn is_nothing(path: &Path) -> Result<bool, StoreError> {
-    match fs::symlink_metadata(path) {
-        Ok(about) => Ok(about.is_file() && about.len() == 0),
-        Err(why) if why.kind() == std::io::ErrorKind::NotFound => Ok(true),
-        Err(why) => Err(at(path, why)),
     }
 }
 
