@@ -61,6 +61,8 @@ struct Held {
     row: OutRow,
     stage: Stage,
     first_try: DateTime<Utc>,
+    /// The steady moment of that, or of when this run took it over.
+    since: Duration,
     tries: u32,
     /// How often in a row its channel could not be read back.
     unread: u32,
@@ -134,6 +136,7 @@ impl Delivery {
                 row,
                 stage: Stage::Waits(now.mono),
                 first_try,
+                since: now.mono,
                 tries: 0,
             };
             self.held.insert(held.row.id, held);
@@ -159,6 +162,7 @@ impl Delivery {
                 unread: 0,
                 // It may have been made by an earlier try.
                 first_try: row.sending_at.unwrap_or(now.wall),
+                since: now.mono,
                 row,
                 stage: Stage::Waits(now.mono),
                 tries: 0,
@@ -262,7 +266,7 @@ impl Delivery {
                     return Some(Settled::Overtaken { id });
                 }
                 // It is not there: as good as new.
-                held.first_try = now.wall;
+                (held.first_try, held.since) = (now.wall, now.mono);
                 held.stage = Stage::Waits(now.mono);
                 self.give_up_if_tired(id)
             }
@@ -297,7 +301,7 @@ impl Delivery {
                         held.row.message.text.insert_str(0, &format!("{mark}\n"));
                     }
                     held.unread = 0;
-                    held.first_try = now.wall;
+                    (held.first_try, held.since) = (now.wall, now.mono);
                     held.stage = Stage::Waits(now.mono);
                 } else {
                     let wait = match held.row.lane {
@@ -396,9 +400,10 @@ impl Held {
             );
         }
         let channel = row.channel.0;
-        // A step of the wall clock backwards must not make a nonce look young for ever.
-        let age = (wall - self.first_try).abs();
-        if row.overtaken || age.to_std().is_ok_and(|age| age >= NONCE_LASTS) {
+        // A step of the wall clock backwards must not make a nonce look young: the steady one knows better, as far as this run goes.
+        let age = (wall - self.first_try).abs().to_std().unwrap_or_default();
+        let age = age.max(now.mono.saturating_sub(self.since));
+        if row.overtaken || age >= NONCE_LASTS {
             let route = Route::History { channel };
             return (
                 Tag::Look(id),
@@ -602,6 +607,20 @@ mod tests {
         delivery.send(at(0));
         delivery.sent(2, &Outcome::Made(Some(77)), at(0));
         assert_eq!(delivery.pick(vec![edit(3, 1)], at(0)), [3]);
+    }
+
+    /// The chat has forgotten the nonce, whatever the clock on the wall was set to meanwhile.
+    #[test]
+    fn a_nonce_does_not_grow_young_by_a_clock_that_is_set_back() {
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+        assert_eq!(routes(&delivery.send(at(0))), ["post"]);
+        assert_eq!(delivery.sent(1, &Outcome::Unsure, at(10)), None);
+        let back = Moment {
+            mono: at(160).mono,
+            ..at(60)
+        };
+        assert_eq!(routes(&delivery.send(back)), ["history"]);
     }
 
     #[test]
