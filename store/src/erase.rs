@@ -14,7 +14,7 @@ use commands::ids::Guild;
 use crate::StoreError;
 use crate::backup::{NAME_TIME, UNFINISHED, named, sync};
 use crate::open::{another_programs, file_in, owner, reader};
-use crate::place::{at, home_file, lock, own_folder};
+use crate::place::{Lock, at, home_file, lock, own_folder};
 
 /// The files whose names begin with a facility's number.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -142,7 +142,7 @@ fn not_this_facilitys(path: &Path, guild: Guild) -> Option<String> {
 }
 
 /// The locks of every facility in the folder: whoever holds them knows that no loftwatch runs there.
-fn nobody_runs(data: &Path, guild: Guild) -> Result<Vec<File>, StoreError> {
+fn nobody_runs(data: &Path, guild: Guild) -> Result<Vec<Lock>, StoreError> {
     let mut held = Vec::new();
     for path in named(data)? {
         let number = path

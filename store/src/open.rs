@@ -20,7 +20,7 @@ use crate::backup::not_lost;
 use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
 use crate::place::{
-    at, home_file, keeps_numbers, local_disk, lock, plain_beside, plain_file, private_file,
+    Lock, at, home_file, keeps_numbers, local_disk, lock, plain_beside, plain_file, private_file,
     private_folder,
 };
 use crate::views;
@@ -64,7 +64,7 @@ pub struct Store {
     /// How long it and its write-ahead log were when last seen: neither grows shorter by itself.
     least: Cell<Lengths>,
     /// Locked for as long as it is open; none for whoever only reads. The last field, so that the connection closes first.
-    _lock: Option<File>,
+    _lock: Option<Lock>,
 }
 
 /// Bytes of a file, and which file its write-ahead log is, with its bytes; none before the first commit.
@@ -88,13 +88,13 @@ impl Store {
         local_disk(&folder)?;
         let mut lock = lock(folder.join(format!("{guild}.lock")))?;
         let path = file_in(&folder, guild);
-        let known = known(&mut lock);
+        let known = known(&mut lock.0);
         not_beside_anothers_log(&path, known)?;
         not_lost(&folder, guild, None)?;
         let size = private_file(&path)?;
         let store = Store::settled(path, guild, size, None)?;
         if known != Some(store.file.1) {
-            remember(&mut lock, store.file.1).map_err(|why| at(&folder, why))?;
+            remember(&mut lock.0, store.file.1).map_err(|why| at(&folder, why))?;
         }
         Ok(Store {
             _lock: Some(lock),
@@ -156,7 +156,7 @@ impl Store {
         path: PathBuf,
         guild: Guild,
         size: u64,
-        lock: Option<File>,
+        lock: Option<Lock>,
     ) -> Result<Store, StoreError> {
         // NOFOLLOW: a link planted in the folder must not make us write elsewhere.
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE
@@ -177,7 +177,7 @@ impl Store {
         conn: Connection,
         guild: Guild,
         file: (PathBuf, Inode),
-        lock: Option<File>,
+        lock: Option<Lock>,
     ) -> Result<Store, StoreError> {
         let newest = conn
             .query_row(

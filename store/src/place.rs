@@ -251,8 +251,23 @@ fn nofollow() -> i32 {
     rustix::fs::OFlags::NOFOLLOW.bits().cast_signed()
 }
 
-/// The lock lives in a file of its own: closing any handle on the data file would drop SQLite's own locks on it.
-pub(crate) fn lock(path: PathBuf) -> Result<File, StoreError> {
+/// The lock on a facility, held until it is dropped. It lives in a file of its own: closing any handle on the data file would
+/// drop SQLite's own locks on it.
+///
+/// Let go of in words and not by closing alone: a program that some other thread is just starting has the handle too, until it
+/// is itself, and would hold the lock for that long.
+#[derive(Debug)]
+pub(crate) struct Lock(pub(crate) File);
+
+impl Drop for Lock {
+    fn drop(&mut self) {
+        // Where this fails, closing is what is left.
+        let _ = rustix::fs::flock(&self.0, FlockOperation::Unlock);
+    }
+}
+
+/// Takes the lock, or says that somebody holds it.
+pub(crate) fn lock(path: PathBuf) -> Result<Lock, StoreError> {
     let file = OpenOptions::new()
         .read(true)
         .write(true)
@@ -263,7 +278,7 @@ pub(crate) fn lock(path: PathBuf) -> Result<File, StoreError> {
         .open(&path)
         .map_err(|why| at(&path, why))?;
     match rustix::fs::flock(&file, FlockOperation::NonBlockingLockExclusive) {
-        Ok(()) => Ok(file),
+        Ok(()) => Ok(Lock(file)),
         Err(rustix::io::Errno::WOULDBLOCK) => Err(StoreError::Locked { path }),
         Err(fault) => Err(at(&path, fault.into())),
     }
@@ -346,7 +361,20 @@ fn network(magic: u32) -> Option<&'static str> {
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
-    use super::network;
+    use super::{lock, network};
+
+    /// A second handle on the same open file is what a program has that is just being started.
+    #[test]
+    fn a_lock_ends_when_it_is_dropped_whoever_else_has_the_handle() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("7.lock");
+        let held = lock(path.clone()).unwrap();
+        let theirs = held.0.try_clone().unwrap();
+        assert!(lock(path.clone()).is_err());
+        drop(held);
+        assert!(lock(path).is_ok());
+        drop(theirs);
+    }
 
     /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from
     /// memory.

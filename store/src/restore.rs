@@ -21,7 +21,7 @@ use rusqlite::{Connection, OpenFlags};
 use crate::backup::sync;
 use crate::open::{another_programs, beside, file_in, log_of, owner, reader};
 use crate::place::{
-    at, home_file, local_disk, lock, new_file, plain_beside, plain_file, private_folder,
+    Lock, at, home_file, local_disk, lock, new_file, plain_beside, plain_file, private_folder,
 };
 use crate::{Store, StoreError, Trouble, Verified};
 
@@ -173,7 +173,7 @@ fn put_in_place(
     path: &Path,
     kept: PathBuf,
     tip: &(RecordNo, String),
-    held: &File,
+    held: &Lock,
 ) -> Result<Option<Before>, Trouble> {
     // Not `exists`, which follows a link that leads nowhere.
     let before = if fs::symlink_metadata(path).is_ok() {
@@ -189,8 +189,9 @@ fn put_in_place(
         None
     };
     // The lock remembers the file that was there.
-    held.set_len(0)
-        .and_then(|()| held.sync_all())
+    held.0
+        .set_len(0)
+        .and_then(|()| held.0.sync_all())
         .map_err(|why| at(path, why))?;
     fs::rename(fresh, path).map_err(|why| at(path, why))?;
     Ok(before)

@@ -297,8 +297,14 @@ impl Model {
                 Some(self.zone.local(at))
             };
             let meant = said(&MEANT);
-            // One that waited to be sent was of the time when it was written.
-            let local = said(&COMES_LATE).unwrap_or(local);
+            // One that waited to be sent was of the time when it was written, by a clock that may have been set back since.
+            let set_back: TimeDelta = self
+                .steps
+                .iter()
+                .filter(|(one, step)| *one + NEAR >= at && *step < TimeDelta::zero())
+                .map(|(_, step)| -*step)
+                .sum();
+            let local = said(&COMES_LATE).unwrap_or(local + set_back);
             let hours = LISTS.iter().find(|(title, _)| *title == &list[1]);
             let Some((_, hours)) = hours else {
                 return false;
