@@ -94,7 +94,10 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
     match store::restore(file, data, now) {
         Ok(restored) => {
             put_back(&restored, said);
-            Exit::Stopped
+            restored
+                .in_place
+                .as_ref()
+                .map_or_else(of, |()| Exit::Stopped)
         }
         Err(trouble) => {
             let why = damage_or(&trouble, NAMED);
@@ -104,12 +107,20 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
     }
 }
 
-fn put_back(restored: &Restored, said: &mut Vec<String>) {
+fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
     let (guild, now) = (restored.guild, &restored.verified);
-    said.push(format!(
-        "{guild}.loft is restored, and whole where it stands now: {}.",
-        counted(now)
-    ));
+    said.push(match &restored.in_place {
+        Ok(()) => format!(
+            "{guild}.loft is restored, and whole where it stands now: {}.",
+            counted(now)
+        ),
+        Err(trouble) => format!(
+            "{guild}.loft is restored, and was whole before it was put in its place: {}. There it could not be read back: {}. \
+             Before you start, see what `loftwatch verify` says of it.",
+            counted(now),
+            damage_or(trouble, NAMED)
+        ),
+    });
     if let Some(before) = &restored.before {
         said.push(match &before.past {
             Ok(past) => lost(past, now),
@@ -137,6 +148,10 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) {
     said.push(
         "At the next start the supervisors are told from when the backup is, and to enter again what is missing.".to_owned(),
     );
+    restored
+        .in_place
+        .as_ref()
+        .map_or_else(of, |()| Exit::Stopped)
 }
 
 /// What was erased since the backup was made, and is back with it.
@@ -337,4 +352,43 @@ pub(crate) fn newest_backup(folder: &Path, guild: Guild) -> Option<DateTime<Utc>
         .last()
         .and_then(|path| store::made_at(path))
         .map(|(_, at)| at)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whoever reads "nothing was restored" starts again; here the backup is in place already.
+    #[test]
+    fn a_file_that_is_in_place_and_cannot_be_read_back_is_not_said_to_be_as_it_was() {
+        let verified = Verified {
+            records: 7,
+            causes: 5,
+            notes: 0,
+            erased: 0,
+            snapshots: 0,
+            waiting: 0,
+            newest: None,
+            tip: "ab12".into(),
+        };
+        let restored = Restored {
+            guild: Guild(42),
+            verified,
+            in_place: Err(StoreError::Busy.into()),
+            before: None,
+            given_up: 0,
+        };
+        let mut said = Vec::new();
+        assert_eq!(put_back(&restored, &mut said), Exit::Files);
+        let said = said.join("\n");
+        assert!(
+            said.starts_with("42.loft is restored, and was whole"),
+            "{said}"
+        );
+        assert!(
+            said.contains("There it could not be read back: another program"),
+            "{said}"
+        );
+        assert!(said.contains("`loftwatch verify`"), "{said}");
+    }
 }

@@ -5,7 +5,7 @@
 //! The home's own file goes after all others: whatever stops it halfway, a whole home is left or a home that is gone, and the same
 //! asked again removes the rest.
 
-use std::fs::{self, File};
+use std::fs;
 use std::path::{Path, PathBuf};
 
 use chrono::NaiveDateTime;

@@ -33,8 +33,10 @@ const PUT_BACK: &str = "put-back";
 pub struct Restored {
     /// Whose file it is.
     pub guild: Guild,
-    /// What is in the file now, read in its place.
+    /// What is in the file, read before it was put in its place.
     pub verified: Verified,
+    /// Whether it was also read where it stands now, or what was wrong with that: restored it is in any case.
+    pub in_place: Result<(), Trouble>,
     /// What was there before; nothing where there was no file.
     pub before: Option<Before>,
     /// Messages and answers that waited in the backup and were given up.
@@ -82,21 +84,25 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     let fresh = data.join(format!("{guild}.restoring.loft"));
     // An earlier one that was cut short.
     remove(&fresh)?;
-    let placed = prepare(&file, &fresh, guild).and_then(|(tip, given_up)| {
+    let placed = prepare(&file, &fresh, guild).and_then(|(verified, given_up)| {
         let kept = data.join(format!("{guild}.before-{moment}.loft"));
-        let before = put_in_place(&fresh, &path, kept, &tip, &held)?;
-        Ok((before, given_up))
+        let before = put_in_place(&fresh, &path, kept, &verified, &held)?;
+        Ok((verified, before, given_up))
     });
     // A reader leaves an empty log beside the file that it read, and the file has another name by now; where nothing came of
     // it, none of it is of use.
     let removed = remove(&fresh);
-    let (before, given_up) = placed.map_err(|why| why.copying_to(&data))?;
-    removed?;
-    sync(&data)?;
-    let size = fs::metadata(&path).map_err(|why| at(&path, why))?.len();
-    let verified = Store::settled(path, guild, size, Some(held))?.verify()?;
+    let (verified, before, given_up) = placed.map_err(|why| why.copying_to(&data))?;
+    let read_back = || -> Result<(), Trouble> {
+        removed?;
+        sync(&data)?;
+        let size = fs::metadata(&path).map_err(|why| at(&path, why))?.len();
+        Store::settled(path, guild, size, Some(held))?.verify()?;
+        Ok(())
+    };
     Ok(Restored {
         guild,
+        in_place: read_back(),
         verified,
         before,
         given_up,
@@ -172,12 +178,12 @@ fn put_in_place(
     fresh: &Path,
     path: &Path,
     kept: PathBuf,
-    tip: &(RecordNo, String),
+    backup: &Verified,
     held: &Lock,
 ) -> Result<Option<Before>, Trouble> {
     // Not `exists`, which follows a link that leads nowhere.
     let before = if fs::symlink_metadata(path).is_ok() {
-        let past = past(path, fresh, tip);
+        let past = past(path, fresh, backup);
         set_aside(path, &kept)?;
         Some(Before { kept, past })
     } else {
@@ -197,9 +203,9 @@ fn put_in_place(
     Ok(before)
 }
 
-/// A copy of the backup beside the facility's file, of the newest format, verified, with nothing left to be sent; the
-/// hash of its newest record with its number, and how many messages were given up.
-fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<((RecordNo, String), u64), Trouble> {
+/// A copy of the backup beside the facility's file, of the newest format, verified, with nothing left to be sent; what is
+/// in it, and how many messages were given up.
+fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<(Verified, u64), Trouble> {
     // Before a byte is copied: as it is, whoever made it.
     Store::look(file, guild)?.verify()?;
     copy(file, fresh)?;
@@ -211,7 +217,6 @@ fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<((RecordNo, String
     let mut store = Store::settled(fresh.to_owned(), guild, size, None)?;
     let given_up = store.give_up_what_waits()?;
     let verified = store.verify()?;
-    let newest = (RecordNo(verified.records), verified.tip);
     // Closing moves the write-ahead log into the file, so that it is one file that takes the other's place.
     drop(store);
     if fs::metadata(log_of(fresh)).is_ok_and(|log| log.len() > 0) {
@@ -220,7 +225,7 @@ fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<((RecordNo, String
     File::open(fresh)
         .and_then(|file| file.sync_all())
         .map_err(|why| at(fresh, why))?;
-    Ok((newest, given_up))
+    Ok((verified, given_up))
 }
 
 fn copy(from: &Path, to: &Path) -> Result<(), StoreError> {
@@ -230,12 +235,13 @@ fn copy(from: &Path, to: &Path) -> Result<(), StoreError> {
     copy.sync_all().map_err(|why| at(to, why))
 }
 
-fn past(path: &Path, fresh: &Path, tip: &(RecordNo, String)) -> Result<Past, StoreError> {
+fn past(path: &Path, fresh: &Path, backup: &Verified) -> Result<Past, StoreError> {
     home_file(path)?;
     let guild = owner_of(fresh)?;
     let store = Store::look(path, guild)?;
     let newest = store.head();
-    let same = tip.0 == RecordNo(0) || store.hash_of(tip.0)?.as_ref() == Some(&tip.1);
+    let tip = RecordNo(backup.records);
+    let same = tip == RecordNo(0) || store.hash_of(tip)?.as_ref() == Some(&backup.tip);
     Ok(Past {
         newest,
         entered: store.entered(newest)?,
