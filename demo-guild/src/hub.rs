@@ -42,6 +42,8 @@ pub struct Hub {
     pub sockets: AtomicU64,
     /// Whether the gateway neither sends nor listens.
     pub silent: AtomicBool,
+    /// Clients are told of a gateway where nobody listens.
+    pub astray: AtomicBool,
     /// How many coming interactions are told twice.
     pub twice: AtomicUsize,
     /// Rate limits.
@@ -76,6 +78,7 @@ impl Hub {
             sessions: Sessions::default(),
             sockets: AtomicU64::new(0),
             silent: AtomicBool::new(false),
+            astray: AtomicBool::new(false),
             twice: AtomicUsize::new(0),
             rates,
             faults: Faults::default(),
@@ -158,8 +161,11 @@ impl Hub {
         format!("http://{}", self.address)
     }
 
-    /// `ws://127.0.0.1:port/gateway`.
+    /// `ws://127.0.0.1:port/gateway`; where clients are led astray, one where nobody listens.
     pub fn gateway_url(&self) -> String {
+        if self.astray.load(Ordering::Relaxed) {
+            return "ws://127.0.0.1:1/gateway".into();
+        }
         format!("ws://{}/gateway", self.address)
     }
 

@@ -38,6 +38,11 @@ impl Guild {
         self.hub.silent.store(silent, Ordering::Relaxed);
     }
 
+    /// Tells clients of a gateway where nobody listens, or of the right one again.
+    pub fn lead_astray(&self, astray: bool) {
+        self.hub.astray.store(astray, Ordering::Relaxed);
+    }
+
     /// Lets clients begin only so many new sessions until the day is over.
     pub fn leave_sessions(&self, left: u64) {
         self.hub.sessions_left.store(left, Ordering::Relaxed);

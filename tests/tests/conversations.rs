@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use commands::Said;
 use commands::said::Value;
 use loftwatch_tests::talk::crash;
+use loftwatch_tests::talk::disk::Disk;
 use loftwatch_tests::talk::stage::Thing;
 use loftwatch_tests::talk::talker::{Talk, all, home_as_written};
 use loftwatch_tests::talk::world::Trouble;
@@ -144,7 +145,7 @@ fn a_disk_that_takes_nothing_keeps_nothing() {
     let mut talk = Talk::open(&folder().join("adequate.txt")).unwrap();
     let mut world = talk.begin().unwrap();
     let before = world.head();
-    world.refuse_writes(true).unwrap();
+    world.disk_becomes(Disk::Shut).unwrap();
     let thing = low_reading(&world);
     world.hear(std::slice::from_ref(&thing)).unwrap();
     assert_eq!(
@@ -158,7 +159,7 @@ fn a_disk_that_takes_nothing_keeps_nothing() {
         "the person is told, and nobody else: {:#?}",
         world.chat.messages
     );
-    world.refuse_writes(false).unwrap();
+    world.disk_becomes(Disk::Roomy).unwrap();
     world.hear(std::slice::from_ref(&thing)).unwrap();
     assert_eq!(world.head(), before + 2);
     world.verify().unwrap();

@@ -18,6 +18,8 @@ use crate::request::Body;
 const EPHEMERAL: u32 = 64;
 /// Arrives without a sound.
 const SILENT: u32 = 4_096;
+/// Nothing that looks like a link is followed to show what is behind it.
+const NO_PREVIEW: u32 = 4;
 
 const NEW_MESSAGE: u8 = 4;
 const WAIT: u8 = 5;
@@ -270,10 +272,10 @@ struct MessageJson<'a> {
 
 impl<'a> MessageJson<'a> {
     fn of(message: &'a Message, hung: &'a [Hung<'a>], flags: u32) -> Self {
-        let flags = flags | if message.silent { SILENT } else { 0 };
+        let flags = flags | NO_PREVIEW | if message.silent { SILENT } else { 0 };
         Self {
             content: cut(&message.text),
-            flags: (flags != 0).then_some(flags),
+            flags: Some(flags),
             components: (!message.rows.is_empty()).then_some(RowsJson(&message.rows)),
             allowed_mentions: Mentions::of(message),
             attachments: (!hung.is_empty()).then_some(AttachedJson(hung)),
@@ -572,12 +574,12 @@ mod tests {
         let private = read(&callback(&Answer::Private(plain.clone()), false));
         assert_eq!(
             (&private["type"], &private["data"]["flags"]),
-            (&json!(4), &json!(64 | 4096))
+            (&json!(4), &json!(64 | 4 | 4096))
         );
         let shared = read(&callback(&Answer::Shared(message()), false));
         assert_eq!(
             (&shared["type"], shared["data"].get("flags")),
-            (&json!(4), None)
+            (&json!(4), Some(&json!(4)))
         );
         let replaced = read(&callback(&Answer::Replace(plain.clone()), true));
         assert_eq!(
@@ -587,7 +589,7 @@ mod tests {
         let typed = read(&callback(&Answer::Replace(plain), false));
         assert_eq!(
             (&typed["type"], &typed["data"]["flags"]),
-            (&json!(4), &json!(64 | 4096))
+            (&json!(4), &json!(64 | 4 | 4096))
         );
         let wait = read(&callback(&Answer::Fetch("file".into()), false));
         assert_eq!(wait, json!({"type": 5, "data": {"flags": 64}}));

@@ -1,5 +1,6 @@
 //! Stories of a simulated home, from the command line: `story [FIRST] [COUNT] [DAYS] [until-broken] [aloud]`. Decides which are told
-//! and on how many threads; what must hold in them is [`loftwatch_tests::sim`]'s.
+//! and on how many threads, and keeps each that broke a promise, with the fewest days in which it does, in `tests/stories`, where the
+//! tests find it; what must hold in them is [`loftwatch_tests::sim`]'s.
 
 use std::path::Path;
 use std::process::ExitCode;
@@ -20,7 +21,8 @@ fn main() -> ExitCode {
     let first = numbers.next().unwrap_or(1);
     let count = numbers.next().unwrap_or(1);
     let days = u32::try_from(numbers.next().unwrap_or(30)).unwrap_or(30);
-    let scenarios = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let scenarios = tests.join("scenarios");
     let next = AtomicU64::new(first);
     let all = Mutex::new((Tally::default(), 0_u64));
     let threads = std::thread::available_parallelism().map_or(1, usize::from);
@@ -42,6 +44,11 @@ fn main() -> ExitCode {
                     } else {
                         live(story, &scenarios)
                     };
+                    if !matches!(told, Ok(Ok(_)))
+                        && let Err(why) = story.keep(tests)
+                    {
+                        println!("seed {seed} could not be kept: {why:#}");
+                    }
                     let mut all = all.lock().expect("no other teller failed");
                     match told {
                         Ok(Ok(tally)) => all.0 += tally,

@@ -26,7 +26,7 @@ use super::weather::{self, Weather};
 use crate::talk::act;
 use crate::talk::cast::Cast;
 use crate::talk::chat::Chat;
-use crate::talk::disk::{self, Commits};
+use crate::talk::disk::{self, Commits, Disk};
 use crate::talk::stage::{Kept, Scene, Thing};
 use crate::talk::talker;
 use crate::talk::world::{self, ACT_WITHIN, GUILD, World, home_zone, joined, private, scratch};
@@ -40,6 +40,8 @@ const QUIET: Duration = Duration::from_secs(45 * 60);
 const STEPS_MOST: usize = 3_000;
 /// What is not answered within this is given up by whoever sent it.
 const TIMEOUT: Duration = Duration::from_secs(10);
+/// How soon the unit starts a program again that could not.
+const RESTART: Duration = Duration::from_secs(30);
 /// Steady time when a program starts.
 const BOOT: Duration = Duration::from_secs(100);
 
@@ -55,7 +57,7 @@ enum Next {
     Dark,
     /// It starts.
     Light,
-    /// The disk is full.
+    /// The disk is full, or may only be read.
     Full,
     /// The disk has room again.
     Room,
@@ -91,7 +93,7 @@ pub struct House {
     started: Duration,
     queue: BTreeMap<(Duration, u64), Next>,
     turns: u64,
-    full: bool,
+    disk: Disk,
     /// Until then the chat can hardly be reached.
     out_until: Duration,
     told: Vec<String>,
@@ -137,7 +139,7 @@ impl House {
             started: Duration::ZERO,
             queue: BTreeMap::new(),
             turns: 0,
-            full: false,
+            disk: Disk::Roomy,
             out_until: Duration::ZERO,
             told: Vec::new(),
             dice,
@@ -181,7 +183,7 @@ impl House {
         let quiet_from = self.passed;
         self.until(self.passed + Duration::from_secs(21 * 3_600))?;
         ensure!(
-            self.desk.is_some() && !self.full,
+            self.desk.is_some() && self.disk == Disk::Roomy,
             "the program does not run in the end"
         );
         self.until(self.passed + QUIET)?;
@@ -273,10 +275,14 @@ impl House {
             }
             Next::Light => self.light()?,
             Next::Full => {
-                if !self.full {
-                    self.tell("the disk is full");
-                    disk::refuse_writes(&self.database(), true)?;
-                    self.full = true;
+                if self.disk == Disk::Roomy {
+                    self.disk = if self.dice.bool() {
+                        Disk::Tight
+                    } else {
+                        Disk::Shut
+                    };
+                    self.tell(&format!("the disk is {:?}", self.disk));
+                    disk::becomes(&self.database(), self.disk)?;
                     self.model.full(self.passed);
                 }
                 self.soon(Next::Room, 3_600);
@@ -284,10 +290,10 @@ impl House {
                 self.soon(Next::Full, hours * 7_200);
             }
             Next::Room => {
-                if self.full {
+                if self.disk != Disk::Roomy {
                     self.tell("the disk has room again");
-                    disk::refuse_writes(&self.database(), false)?;
-                    self.full = false;
+                    self.disk = Disk::Roomy;
+                    disk::becomes(&self.database(), self.disk)?;
                     self.model.room(self.passed);
                 }
             }
@@ -564,12 +570,17 @@ impl House {
         self.stepped = TimeDelta::zero();
         self.model.light(self.passed);
         let now = self.moment();
-        self.desk = Some(Desk::open(
-            &self.folder,
-            GUILD,
-            self.catalogue.clone(),
-            now,
-        )?);
+        match Desk::open(&self.folder, GUILD, self.catalogue.clone(), now) {
+            Ok(desk) => self.desk = Some(desk),
+            // It ends with an exit code after which the unit starts it again.
+            Err(_) if self.disk != Disk::Roomy => {
+                self.tell("loftwatch cannot start on this disk");
+                self.model.dark(self.passed);
+                self.queue_at(self.passed + RESTART, Next::Light);
+                return Ok(());
+            }
+            Err(fault) => return Err(fault.into()),
+        }
         let joined = joined(&self.cast);
         self.give(joined, Duration::ZERO);
         Ok(())

@@ -9,9 +9,10 @@ mod model;
 mod people;
 mod weather;
 
+use std::io::Write;
 use std::path::Path;
 
-use anyhow::Result;
+use anyhow::{Context, Result};
 
 pub use house::House;
 pub use model::Tally;
@@ -26,6 +27,50 @@ pub struct Story {
     pub seed: u64,
     /// How long it is, in days.
     pub days: u32,
+}
+
+/// Those that broke a promise once, a line each; from the folder of the tests.
+const KEPT: &str = "stories/seeds.txt";
+
+impl Story {
+    /// Every story that is kept.
+    ///
+    /// # Errors
+    /// When there is no such file, or a line is neither a remark nor two numbers.
+    pub fn kept(tests: &Path) -> Result<Vec<Story>> {
+        let text = std::fs::read_to_string(tests.join(KEPT))?;
+        let lines = text.lines().filter(|line| !line.starts_with('#'));
+        let story = |line: &str| {
+            let (seed, days) = line.split_once(' ')?;
+            Some(Story {
+                seed: seed.parse().ok()?,
+                days: days.parse().ok()?,
+            })
+        };
+        lines
+            .map(|line| story(line).with_context(|| format!("no seed and days: {line}")))
+            .collect()
+    }
+
+    /// Keeps this one, which broke a promise, with the fewest days in which it does.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub fn keep(self, tests: &Path) -> Result<()> {
+        let scenarios = tests.join("scenarios");
+        let breaks = |days: &u32| {
+            let shorter = Story {
+                days: *days,
+                ..self
+            };
+            !matches!(live(shorter, &scenarios), Ok(Ok(_)))
+        };
+        let days = (1..self.days).find(breaks).unwrap_or(self.days);
+        let mut file = std::fs::OpenOptions::new()
+            .append(true)
+            .open(tests.join(KEPT))?;
+        Ok(writeln!(file, "{} {days}", self.seed)?)
+    }
 }
 
 /// A story that broke a promise.

@@ -63,6 +63,10 @@ const LATE_ANSWER: &str = ", this answer comes late";
 const CPR_MOST: Duration = Duration::from_secs(2 * 3_600);
 /// A program that starts knows what the clock showed so long before it stopped at best.
 const UNKNOWN: Duration = Duration::from_secs(300);
+/// So it begins when nothing can be saved.
+const UNSAVED: &str = "I can save nothing";
+/// So soon after a call is due that cannot be saved that is said.
+const UNSAID: Duration = Duration::from_secs(60);
 /// Calls of one alarm that come within this are read as one.
 const AT_ONCE: Duration = Duration::from_secs(60);
 /// How late anything may be where nothing went wrong.
@@ -169,6 +173,8 @@ pub struct Model {
     faults: Vec<Duration>,
     full: Vec<(Duration, Duration)>,
     full_since: Option<Duration>,
+    /// When people read that nothing can be saved.
+    said_so: Vec<Duration>,
     steps: Vec<(Duration, TimeDelta)>,
 }
 
@@ -214,6 +220,7 @@ impl Model {
             faults: Vec::new(),
             full: Vec::new(),
             full_since: None,
+            said_so: Vec::new(),
             steps: Vec::new(),
         }
     }
@@ -264,6 +271,9 @@ impl Model {
             return false;
         };
         let text = &new.look.text;
+        if text.contains(UNSAVED) {
+            self.said_so.push(at);
+        }
         let repeat = text.contains("You may have seen this call already");
         if repeat {
             self.repeats.insert(new.id);
@@ -377,7 +387,14 @@ impl Model {
     fn away(&self, from: Duration, to: Duration) -> Duration {
         let overlap = |(a, b): (Duration, Duration)| b.min(to).saturating_sub(a.max(from));
         let dark = self.dark.iter().map(|(a, b)| (*a, b.unwrap_or(to) + SLACK));
-        let out: Duration = dark.chain(self.full.iter().copied()).map(overlap).sum();
+        // A disk that takes nothing excuses a call only if people read that nobody is called, or that word was lost.
+        let full = self.full.iter().map(|&(a, b)| {
+            let within = |at: &Duration| (a..b).contains(at);
+            let known = self.said_so.iter().chain(&self.faults).any(within);
+            let most = if known { b - a } else { UNSAID };
+            overlap((a, b)).min(most)
+        });
+        let out: Duration = dark.map(overlap).chain(full).sum();
         // A step back that nobody saw is known only as far as the file knows what the clock showed before.
         let unseen = self.dark.iter().filter(|(a, b)| {
             let b = b.unwrap_or(to);

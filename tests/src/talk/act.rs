@@ -13,6 +13,7 @@ use commands::said::{FileRef, Options, Picked, Value};
 use commands::table::{self, Command, Takes};
 
 use super::cast::Member;
+use super::disk::Disk;
 use super::script::Step;
 use super::show::Show;
 use super::stage::{Kept, Scene, Stage, Thing};
@@ -146,11 +147,11 @@ fn act(stage: &mut impl Stage, step: &Step) -> Result<bool> {
             return Ok(false);
         }
         "the disk is full" => {
-            stage.refuse_writes(true)?;
+            stage.disk_becomes(Disk::Shut)?;
             return Ok(false);
         }
         "the disk has room again" => {
-            stage.refuse_writes(false)?;
+            stage.disk_becomes(Disk::Roomy)?;
             return Ok(false);
         }
         _ => {}

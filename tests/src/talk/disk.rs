@@ -99,18 +99,45 @@ pub fn survives(database: &Path, into: &Path, end: Option<usize>) -> io::Result<
     Ok(())
 }
 
-/// The disk takes nothing any more, or takes again. A trigger stands in for a full disk: every commit of a
-/// record fails, as one does that finds no room.
+/// What may be written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Disk {
+    /// Everything.
+    Roomy,
+    /// Nothing as long as a record: it is almost full.
+    Tight,
+    /// Nothing: it is full, or may only be read.
+    Shut,
+}
+
+/// From now on only so much may be written. Triggers stand in for it: what they refuse fails as it does where there is no room.
 ///
 /// # Errors
 /// When the file cannot be reached.
-pub fn refuse_writes(database: &Path, refuse: bool) -> anyhow::Result<()> {
+pub fn becomes(database: &Path, disk: Disk) -> anyhow::Result<()> {
     let file = rusqlite::Connection::open(database)?;
-    file.execute_batch(if refuse {
-        "CREATE TRIGGER no_room BEFORE INSERT ON records BEGIN SELECT RAISE(ABORT, 'no room'); END"
-    } else {
-        "DROP TRIGGER no_room"
-    })?;
+    let tables: Vec<String> = file
+        .prepare(
+            "SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%'",
+        )?
+        .query_map([], |row| row.get(0))?
+        .collect::<Result<_, _>>()?;
+    for table in &tables {
+        for change in ["INSERT", "UPDATE", "DELETE"] {
+            let name = format!("no_room_{table}_{change}");
+            file.execute_batch(&format!("DROP TRIGGER IF EXISTS {name}"))?;
+            let refused = match disk {
+                Disk::Roomy => false,
+                Disk::Tight => table == "records" && change == "INSERT",
+                Disk::Shut => true,
+            };
+            if refused {
+                file.execute_batch(&format!(
+                    "CREATE TRIGGER {name} BEFORE {change} ON {table} BEGIN SELECT RAISE(ABORT, 'no room'); END"
+                ))?;
+            }
+        }
+    }
     Ok(())
 }
 

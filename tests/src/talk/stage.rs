@@ -13,6 +13,7 @@ use commands::said::Value;
 
 use super::cast::Cast;
 use super::chat::{Chat, Look};
+use super::disk::Disk;
 use super::script::Step;
 
 /// What can be seen of a conversation: who there is, what the chat reads, the cards that were kept.
@@ -72,7 +73,7 @@ pub trait Stage {
     ///
     /// # Errors
     /// When the file cannot be reached.
-    fn refuse_writes(&mut self, refuse: bool) -> Result<()>;
+    fn disk_becomes(&mut self, disk: Disk) -> Result<()>;
     /// The step is done: waits until all that follows from it has come.
     ///
     /// # Errors

@@ -21,7 +21,7 @@ use tempfile::TempDir;
 
 use super::cast::Cast;
 use super::chat::{Chat, US};
-use super::disk::{self, Commits, Mark};
+use super::disk::{self, Commits, Disk, Mark};
 use super::script::Step;
 use super::stage::{Kept, Scene, Stage, Thing};
 
@@ -315,8 +315,8 @@ impl World {
     ///
     /// # Errors
     /// When the file cannot be reached.
-    pub fn refuse_writes(&mut self, refuse: bool) -> anyhow::Result<()> {
-        disk::refuse_writes(&self.database(), refuse)
+    pub fn disk_becomes(&mut self, disk: Disk) -> anyhow::Result<()> {
+        disk::becomes(&self.database(), disk)
     }
 
     /// The newest record's number.
@@ -509,8 +509,8 @@ impl Stage for World {
         World::cut_power(self)
     }
 
-    fn refuse_writes(&mut self, refuse: bool) -> anyhow::Result<()> {
-        World::refuse_writes(self, refuse)
+    fn disk_becomes(&mut self, disk: Disk) -> anyhow::Result<()> {
+        World::disk_becomes(self, disk)
     }
 
     fn settle(&mut self, _step: &Step, _timed: bool) -> anyhow::Result<()> {

@@ -32,7 +32,7 @@ use super::used::Used;
 use crate::talk::act;
 use crate::talk::cast::Cast;
 use crate::talk::chat::{Chat, Noticed, What};
-use crate::talk::disk;
+use crate::talk::disk::{self, Disk};
 use crate::talk::script::Step;
 use crate::talk::stage::{Kept, Scene, Stage, Thing};
 use crate::talk::world::{home_zone, private, scratch};
@@ -431,8 +431,8 @@ impl Stage for House {
         Ok(())
     }
 
-    fn refuse_writes(&mut self, refuse: bool) -> Result<()> {
-        disk::refuse_writes(&self.database(), refuse)
+    fn disk_becomes(&mut self, disk: Disk) -> Result<()> {
+        disk::becomes(&self.database(), disk)
     }
 
     fn settle(&mut self, step: &Step, timed: bool) -> Result<()> {

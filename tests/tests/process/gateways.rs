@@ -37,6 +37,12 @@ enum Wrong {
     Sends,
     /// Nobody says where it is, from the start on, for so long.
     Hidden(Duration),
+    /// Where it is said to be nobody listens, from the start on, for so long.
+    Elsewhere(Duration),
+    /// It takes connections, from the start on, and says nothing on them.
+    Mute,
+    /// It closes, and then takes connections and says nothing on them.
+    ClosesAndIsMute,
 }
 
 /// What becomes of the program.
@@ -82,6 +88,13 @@ const CASES: &[(Wrong, Becomes)] = &[
         Wrong::Hidden(Duration::from_secs(50)),
         Becomes::Ends(Exit::Unreachable),
     ),
+    // The chat library asks once where it is, and goes on trying there.
+    (
+        Wrong::Elsewhere(Duration::from_secs(15)),
+        Becomes::Ends(Exit::Silent),
+    ),
+    (Wrong::Mute, Becomes::Ends(Exit::Silent)),
+    (Wrong::ClosesAndIsMute, Becomes::Ends(Exit::Silent)),
 ];
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
@@ -107,10 +120,7 @@ async fn a_gateway_that_misbehaves_delays_no_call_and_keeps_nobody_waiting_for_l
 async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<String, String> {
     let house = House::open(ALARMS, 1).await;
     let guild = house.guild.clone();
-    let hidden = matches!(wrong, Wrong::Hidden(_));
-    if hidden {
-        hide(&guild);
-    }
+    let hidden = hide(&guild, wrong);
     let process = house.start(&programs);
     let from = wall() + LATE;
     if !hidden {
@@ -192,10 +202,23 @@ async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<Stri
     ))
 }
 
-fn hide(guild: &Guild) {
-    guild
-        .faults()
-        .next(usize::MAX, "GET /gateway/bot", Fault::Status(503));
+/// Whether it is wrong from the start on.
+fn hide(guild: &Guild, wrong: Wrong) -> bool {
+    match wrong {
+        Wrong::Hidden(_) => {
+            let faults = guild.faults();
+            faults.next(usize::MAX, "GET /gateway/bot", Fault::Status(503));
+        }
+        Wrong::Elsewhere(_) => guild.lead_astray(true),
+        Wrong::Mute => guild.go_silent(true),
+        Wrong::Closes(_)
+        | Wrong::Stutters
+        | Wrong::HalfOpen
+        | Wrong::Forgets
+        | Wrong::Sends
+        | Wrong::ClosesAndIsMute => return false,
+    }
+    true
 }
 
 async fn misbehave(guild: Guild, wrong: Wrong) {
@@ -213,6 +236,15 @@ async fn misbehave(guild: Guild, wrong: Wrong) {
         Wrong::Hidden(time) => {
             tokio::time::sleep(time).await;
             guild.faults().clear();
+        }
+        Wrong::Elsewhere(time) => {
+            tokio::time::sleep(time).await;
+            guild.lead_astray(false);
+        }
+        Wrong::Mute => {}
+        Wrong::ClosesAndIsMute => {
+            guild.go_silent(true);
+            guild.close_gateway(None);
         }
     }
 }
