@@ -8,6 +8,7 @@ mod common;
 use std::collections::BTreeSet;
 
 use chrono::TimeDelta;
+use commands::choice::{Action, Finding};
 use commands::choice::{Cover, Method};
 use commands::ids::{Person, Tag};
 use commands::message::FILE_BYTES_MAX;
@@ -223,6 +224,60 @@ fn the_page_is_read_strictly_and_all_that_was_typed_is_text() {
         );
     }
     assert!(notes > 20, "{notes} texts");
+}
+
+/// What is listed under a heading is what that heading names, and all of it.
+#[test]
+fn each_list_holds_what_its_heading_names() {
+    let mut home = hostile();
+    let report = report(&mut home, Lang::English, &[("period", "2026")]);
+    let page = files(&report).0;
+    let gone: BTreeSet<u64> = home
+        .log
+        .iter()
+        .filter_map(|record| match &record.body {
+            Body::TakenBack { first, .. } => Some(first.0),
+            _ => None,
+        })
+        .collect();
+    let looked = |body: &Body| {
+        let Body::FilterLooked {
+            finding, action, ..
+        } = body
+        else {
+            return false;
+        };
+        (*finding, *action) != (Finding::Clean, Action::Left)
+    };
+    let lists: [(&str, &dyn Fn(&Body) -> bool); 5] = [
+        ("zones", &|body| {
+            matches!(body.kind(), "zones-measured" | "zones-acted")
+        }),
+        ("services", &|body| {
+            matches!(body.kind(), "serviced" | "repaired")
+        }),
+        ("cleanings", &|body| body.kind() == "cleaned"),
+        ("filters", &looked),
+        ("overrides", &|body| body.kind() == "paper-waived"),
+    ];
+    for (id, of) in lists {
+        let from = page.split_once(&format!("id=\"{id}\"")).expect(id).1;
+        let part = from.split("<h2").next().unwrap_or_default();
+        let part = part.split("<h3").next().unwrap_or_default();
+        let heads = Html::parse_fragment(part);
+        let listed: BTreeSet<u64> = all(&heads, "tbody > tr > th")
+            .into_iter()
+            .map(|no| shown(no).trim_start_matches('#').parse().expect("a number"))
+            .collect();
+        let there: BTreeSet<u64> = home
+            .log
+            .iter()
+            .filter(|record| of(&record.body) && !gone.contains(&record.first.0))
+            .map(|record| record.no.0)
+            .collect();
+        assert!(!there.is_empty(), "{id}");
+        assert_eq!(listed, there, "{id}");
+    }
 }
 
 /// The numbers by which a chat knows people, roles and channels: none is anywhere in what leaves the house.
