@@ -530,10 +530,20 @@ fn what_is_looked_at_and_felt_has_a_row_for_each_outcome_and_no_inches() {
     let mut checks = of.checks.clone();
     checks[0].air = Air::Measured(Tenths(INCH_TENTHS));
     of.checks = checks;
-    assert!(matches!(
-        readings(Lang::English, &of).drawn,
-        Drawn::Chart(_)
-    ));
+    let Drawn::Chart(chart) = readings(Lang::English, &of).drawn else {
+        panic!("no chart");
+    };
+    // Words of alarms have room first, then those of moves, then those of upkeep, the newest before older ones.
+    let words: Vec<_> = chart
+        .layers
+        .iter()
+        .filter_map(|layer| match layer {
+            Layer::Upright { label, .. } => Some(label.as_str()),
+            _ => None,
+        })
+        .collect();
+    let upkeep = "filter replaced";
+    assert_eq!(words, ["Low pressure", "placed", upkeep, upkeep]);
 }
 
 #[test]

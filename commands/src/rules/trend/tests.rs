@@ -30,6 +30,30 @@ fn one_wild_value_moves_nothing() {
     assert_eq!((found.low, found.high), (Some(1.0), Some(3.5)));
 }
 
+/// Kendall's variance is that of S over all orders of the values, whatever is tied: here each of the 120 is gone through.
+#[test]
+fn the_variance_is_that_of_all_orders() {
+    for (days, values) in [
+        ([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 2.0, 3.0, 4.0, 5.0]),
+        ([1.0, 1.0, 2.0, 2.0, 3.0], [1.0, 2.0, 2.0, 3.0, 3.0]),
+        ([1.0, 1.0, 1.0, 2.0, 3.0], [4.0, 4.0, 4.0, 5.0, 5.0]),
+    ] {
+        let mut squares = Vec::new();
+        for code in 0..120_usize {
+            let (mut left, mut code) = (values.to_vec(), code);
+            let dealt = days.map(|_| {
+                let place = code % left.len();
+                code /= left.len();
+                left.remove(place)
+            });
+            let s = significance(&points(&days, &dealt)).s as f64;
+            squares.push(s * s);
+        }
+        let wanted = squares.iter().sum::<f64>() / 120.0;
+        close(kendall_variance(&points(&days, &values)), wanted, 1e-9);
+    }
+}
+
 /// EPA QA/G-9S (2006), p. 109 (the example from memory), recomputed with pymannkendall 1.4.3 and scipy 1.17.1.
 #[test]
 fn ties_as_in_the_epa_example() {
