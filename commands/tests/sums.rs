@@ -334,6 +334,39 @@ fn days_of_use_come_from_the_records_and_are_typed_over() {
     }
 }
 
+/// The median of an even number of them lies half way between the two in the middle, rounded up to a cent.
+#[test]
+fn what_renting_costs_is_the_median_of_what_is_paid() {
+    let mut home = Home::set_up();
+    let rented = |home: &mut Home, tag: &str, rate: &str| {
+        let options = [
+            ("tag", text(tag)),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("tested", text("2026-01-15")),
+        ];
+        home.does(Role::Supervisor, "fleet add", &options);
+        let options = [("surface", text(tag)), ("rate", text(rate))];
+        home.does(Role::Supervisor, "rental start", &options);
+        asks(
+            home,
+            Role::Supervisor,
+            "fleet cost",
+            &[("price", text("4200"))],
+        )
+    };
+    for (tag, rate, median) in [
+        ("LW-60", "20", "20.00"),
+        ("LW-61", "38.51", "29.26"),
+        ("LW-62", "25", "25.00"),
+        ("LW-63", "90", "31.76"),
+    ] {
+        let said = rented(&mut home, tag, rate);
+        let line = format!("rent {median} a day");
+        assert!(said.contains(&line), "{said}");
+    }
+}
+
 /// Nearly the bleach itself, in whatever it is measured.
 #[test]
 fn a_mixture_has_water_in_it() {
