@@ -15,7 +15,7 @@ use super::usual::Usual;
 use super::*;
 use crate::ids::Tag;
 use crate::rules::air::{INCH_TENTHS, Tenths};
-use crate::rules::filter_life::{self, Span};
+use crate::rules::filter_life::{self, Cycle, Life, Mass, Span};
 use crate::rules::fleet_size::Demand;
 use crate::rules::hand_check::{Air, Band, Check, Why, judge};
 use crate::rules::trend;
@@ -98,6 +98,57 @@ fn a_narrow_interval_has_two_ends() {
     assert!(picture.text.contains("96.6% to 97.3%"), "{}", picture.text);
 }
 
+/// A filter of nine days, of whose kind one in five may be dirty when it is looked at; the picture and where its promise lies.
+fn of_an_older_filter(masses: &[Mass], life: &Life, cycle: Cycle) -> (Picture, i64) {
+    let picture = lives(
+        Lang::English,
+        &Lives {
+            tag: "LW-07",
+            of: "LW-07",
+            count: 4,
+            masses,
+            life,
+            apart: false,
+            half: life.age_at(0.5),
+            allowed: 0.2,
+            age: 9,
+            left: None,
+            cycle: Some(cycle),
+        },
+    );
+    let level = layers(&picture).iter().find_map(|layer| match layer {
+        Layer::Level { at, .. } => Some(*at),
+        _ => None,
+    });
+    (picture, level.unwrap())
+}
+
+/// Where what was seen says more dirty ones than the curve, the days come from it, and the promise is of those that were clean by it.
+#[test]
+fn the_promise_is_of_those_clean_by_what_the_days_come_from() {
+    let span = |after: f64, by: f64| Span {
+        after,
+        by: Some(by),
+    };
+    let spans = [span(5.0, 30.0), span(10.0, 40.0)];
+    let life = filter_life::steady(&spans).unwrap();
+    let cycle = life.cycle(9.0, 0.2, 365).unwrap();
+    let mass = |after, by, share| Mass {
+        after,
+        by: Some(by),
+        share,
+    };
+    // Four of five days of the first have passed, so 20 % were dirty, and 80 % of the 80 % are promised.
+    let masses = [mass(5.0, 10.0, 0.25), mass(10.0, 14.0, 0.75)];
+    let (_, level) = of_an_older_filter(&masses, &life, cycle);
+    assert_eq!(level, 640_000);
+    // The same shares, later than the curve has them: by the curve.
+    let masses = [mass(5.0, 10.0, 0.25), mass(90.0, 99.0, 0.75)];
+    let (_, level) = of_an_older_filter(&masses, &life, cycle);
+    let clean = 1.0 - life.dirty_by(9.0).unwrap();
+    assert_eq!(level, axis::millionths(clean * 0.8));
+}
+
 /// Of filters that were clean at an age, the promise is of those, and the next look is the last day that keeps it.
 #[test]
 fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
@@ -114,29 +165,9 @@ fn the_next_look_at_an_older_filter_is_where_its_promise_ends() {
     let life = filter_life::steady(&spans).unwrap();
     let masses = filter_life::turnbull(&spans).unwrap();
     let cycle = life.cycle(9.0, 0.2, 365).unwrap();
-    let picture = lives(
-        Lang::English,
-        &Lives {
-            tag: "LW-07",
-            of: "LW-07",
-            count: 4,
-            masses: &masses,
-            life: &life,
-            apart: false,
-            half: life.age_at(0.5),
-            allowed: 0.2,
-            age: 9,
-            left: None,
-            cycle: Some(cycle),
-        },
-    );
-    let level = layers(&picture).iter().find_map(|layer| match layer {
-        Layer::Level { at, .. } => Some(*at),
-        _ => None,
-    });
+    let (picture, level) = of_an_older_filter(&masses, &life, cycle);
     let clean = |day: u32| axis::WHOLE - axis::millionths(life.dirty_by(f64::from(day)).unwrap());
     let day = 9 + cycle.days;
-    let level = level.unwrap();
     assert!(clean(day) >= level && level > clean(day + 1), "{level}");
     assert_eq!(
         uprights(&picture, Upright::Chosen),
