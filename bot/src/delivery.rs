@@ -19,8 +19,10 @@ use crate::desk::Tag;
 use crate::request::{Outcome, Past, Request, Route};
 use crate::wire::write;
 
-/// The most rows of one facility on their way at once.
-const FLYING_MAX: usize = 16;
+/// The most rows of one facility that are on their way at once, or whose fate is being found out …
+const HELD_MAX: usize = 64;
+/// … and of one channel, so that one that does not work holds up no other. Calls wait for calls of their own channel only.
+const HELD_OF_CHANNEL_MAX: usize = 8;
 /// For this long after the first try the platform knows a nonce: it says "the past few minutes".
 pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 /// How much earlier than by our clock the platform may have dated a message. A computer's clock is wrong by minutes more
@@ -37,8 +39,11 @@ const BACKOFF_FIRST: Duration = Duration::from_secs(1);
 const BACKOFF_MAX: Duration = Duration::from_secs(300);
 /// Escalations are not kept waiting as long.
 const BACKOFF_ESCALATION_MAX: Duration = Duration::from_secs(30);
+/// A message is given up after so many tries, and not before it is this old: a chat that was gone for half a day gets it late.
+/// Both, because a clock that is set on makes everything old at once.
 const ATTEMPTS_MAX: u32 = 50;
 const ATTEMPTS_ESCALATION_MAX: u32 = 500;
+const TRIED_FOR: TimeDelta = TimeDelta::hours(24);
 
 /// The platform no longer lets this old message be edited so often.
 const CODE_EDITED_TOO_OFTEN: u32 = 30_046;
@@ -127,14 +132,18 @@ impl Delivery {
         self.lang = lang;
     }
 
-    /// Takes over rows that an earlier run left on their way.
+    /// Takes over rows that the file has as on their way and nobody holds: an earlier run left them, or what became of them could
+    /// not be noted.
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
         for row in rows {
+            if self.held.contains_key(&row.id) {
+                continue;
+            }
             let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
             let held = Held {
                 unread: 0,
+                stage: Stage::Waits(self.resting.remove(&row.id).unwrap_or(now.mono)),
                 row,
-                stage: Stage::Waits(now.mono),
                 first_try,
                 since: now.mono,
                 tries: 0,
@@ -149,8 +158,8 @@ impl Delivery {
         let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
         let mut picked = Vec::new();
         for row in ready {
-            if self.held.len() >= FLYING_MAX {
-                break;
+            if self.is_full_for(&row) {
+                continue;
             }
             let waits = self.resting.contains_key(&row.id) || self.held.contains_key(&row.id);
             let unknown = matches!(row.kind, PostKind::Edit { .. }) && row.edit_message.is_none();
@@ -170,6 +179,16 @@ impl Delivery {
             self.held.insert(held.row.id, held);
         }
         picked
+    }
+
+    fn is_full_for(&self, row: &OutRow) -> bool {
+        let calls = row.lane == Lane::Escalation;
+        let before_it = |held: &&Held| {
+            let counts = !calls || held.row.lane == Lane::Escalation;
+            counts && held.row.channel == row.channel
+        };
+        let of_channel = self.held.values().filter(before_it).count();
+        of_channel >= HELD_OF_CHANNEL_MAX || !calls && self.held.len() >= HELD_MAX
     }
 
     /// Newer ones took the place of these: whether they were made is still found out, so that their message can be changed, but
@@ -233,7 +252,7 @@ impl Delivery {
                     return self.rest(id, wait, now);
                 }
                 held.stage = Stage::Waits(now.mono + wait);
-                self.give_up_if_tired(id)
+                self.give_up_if_tired(id, now)
             }
         }
     }
@@ -268,11 +287,11 @@ impl Delivery {
                 // It is not there: as good as new.
                 (held.first_try, held.since) = (now.wall, now.mono);
                 held.stage = Stage::Waits(now.mono);
-                self.give_up_if_tired(id)
+                self.give_up_if_tired(id, now)
             }
             Outcome::Limited(asked) => {
                 held.stage = Stage::Waits(now.mono + *asked);
-                self.give_up_if_tired(id)
+                self.give_up_if_tired(id, now)
             }
             Outcome::Refused { .. }
             | Outcome::NotMade
@@ -310,7 +329,7 @@ impl Delivery {
                     };
                     held.stage = Stage::Waits(now.mono + wait);
                 }
-                self.give_up_if_tired(id)
+                self.give_up_if_tired(id, now)
             }
         }
     }
@@ -324,7 +343,7 @@ impl Delivery {
     }
 
     fn rest(&mut self, id: i64, wait: Duration, now: Moment) -> Option<Settled> {
-        if let Some(dead) = self.give_up_if_tired(id) {
+        if let Some(dead) = self.give_up_if_tired(id, now) {
             return Some(dead);
         }
         self.held.remove(&id)?;
@@ -350,14 +369,15 @@ impl Delivery {
         }
     }
 
-    fn give_up_if_tired(&mut self, id: i64) -> Option<Settled> {
+    fn give_up_if_tired(&mut self, id: i64, now: Moment) -> Option<Settled> {
         let held = self.held.get(&id)?;
         let most = match held.row.lane {
             Lane::Escalation => ATTEMPTS_ESCALATION_MAX,
             Lane::Reminder | Lane::Routine => ATTEMPTS_MAX,
         };
         let attempts = held.row.attempts + held.tries;
-        if attempts < most {
+        let young = |at: DateTime<Utc>| now.facility - at < TRIED_FOR;
+        if attempts < most || held.row.entered.is_some_and(young) {
             return None;
         }
         let held = self.held.remove(&id)?;
@@ -884,6 +904,7 @@ mod tests {
             let mut delivery = Delivery::default();
             let row = OutRow {
                 attempts,
+                entered: Some(at(0).facility - TRIED_FOR),
                 ..row(1, lane)
             };
             delivery.pick(vec![row], at(0));
@@ -982,13 +1003,55 @@ mod tests {
 
     #[test]
     fn it_gives_up_in_the_end_and_says_so() {
-        let mut delivery = Delivery::default();
-        let mut tired = row(1, Lane::Reminder);
-        tired.attempts = ATTEMPTS_MAX - 1;
-        delivery.pick(vec![tired], at(0));
-        delivery.send(at(0));
-        let end = delivery.sent(1, &Outcome::NotMade, at(0));
-        assert!(matches!(end, Some(Settled::Dead { loud: true, .. })));
+        let dead = |tries: u32, seconds: i64| {
+            let mut delivery = Delivery::default();
+            let mut tired = row(1, Lane::Reminder);
+            tired.attempts = tries - 1;
+            delivery.pick(vec![tired], at(seconds));
+            delivery.send(at(seconds));
+            let end = delivery.sent(1, &Outcome::NotMade, at(seconds));
+            matches!(end, Some(Settled::Dead { loud: true, .. }))
+        };
+        let day = TRIED_FOR.num_seconds();
+        assert!(dead(ATTEMPTS_MAX, day));
+        // A chat that was gone for hours, and a clock that was set on by a month.
+        assert!(!dead(ATTEMPTS_MAX * 4, day - 1));
+        assert!(!dead(ATTEMPTS_MAX - 1, day * 30));
+    }
+
+    /// Messages of one channel that the chat answers with 500, and then an alarm: of another channel, and of the same one.
+    #[test]
+    fn an_alarm_waits_for_no_reminder_whose_fate_is_unknown() {
+        for channel in [4, 9] {
+            let mut delivery = Delivery::default();
+            let bad: Vec<_> = (1..=200)
+                .map(|id: i64| OutRow {
+                    channel: Channel(4 + id.unsigned_abs() % 3),
+                    ..row(id, Lane::Reminder)
+                })
+                .collect();
+            for s in 0..600 {
+                delivery.pick(bad.clone(), at(s));
+                for (tag, _) in delivery.send(at(s)) {
+                    if let Tag::Row(id) = tag {
+                        delivery.sent(id, &Outcome::Unsure, at(s));
+                    } else if let Tag::Look(id) = tag {
+                        let none = Outcome::Listed(Vec::new());
+                        delivery.looked(id, &none, &BTreeSet::new(), Lang::English, at(s));
+                    }
+                }
+            }
+            assert!(delivery.held.len() <= HELD_MAX);
+            let alarm = OutRow {
+                channel: Channel(channel),
+                ..row(1_000, Lane::Escalation)
+            };
+            let mut ready = vec![alarm];
+            ready.extend(bad);
+            assert!(delivery.pick(ready, at(600)).contains(&1_000), "{channel}");
+            let sent = delivery.send(at(600));
+            assert!(sent.iter().any(|(tag, _)| *tag == Tag::Row(1_000)));
+        }
     }
 
     #[test]

@@ -7,7 +7,7 @@ mod recent;
 mod reply;
 mod unsaved;
 
-use std::collections::{BTreeSet, VecDeque};
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -152,6 +152,11 @@ pub struct Desk {
     given: Vec<Source>,
     settle_at: Option<Duration>,
     outbox_dirty: bool,
+    /// What became of messages, where the file did not take it yet.
+    unwritten: BTreeMap<i64, Settled>,
+    unwritten_at: Duration,
+    /// The file may have messages as on their way that nobody here holds.
+    adopts: bool,
     alive_at: Option<DateTime<Utc>>,
     away_since: Option<DateTime<Utc>>,
     /// How far the clock had been stepped when the file was last told.
@@ -193,6 +198,9 @@ impl Desk {
             given: Vec::new(),
             settle_at: None,
             outbox_dirty: true,
+            unwritten: BTreeMap::new(),
+            unwritten_at: Duration::ZERO,
+            adopts: false,
             alive_at: None,
             away_since: None,
             stepped: now.stepped,
@@ -277,6 +285,7 @@ impl Desk {
     /// Notes that the program stops, once nothing more will be handed in.
     pub fn stop(&mut self, now: Moment) {
         self.write_given();
+        self.write_settled(now);
         self.alive_at = None;
         self.note_alive(now);
         if let Some(memory) = &mut self.memory {
@@ -305,7 +314,9 @@ impl Desk {
     pub fn next_try(&self) -> Option<Duration> {
         let reopen = self.memory.is_none().then_some(self.reopen_at);
         let rest = (self.tick_rests_until > Duration::ZERO).then_some(self.tick_rests_until);
+        let unwritten = (!self.unwritten.is_empty()).then_some(self.unwritten_at);
         [
+            unwritten,
             self.answers.next(),
             self.delivery.next(),
             self.registrar.next(),
@@ -440,27 +451,25 @@ impl Desk {
 
     fn settled(&mut self, settled: Option<Settled>, now: Moment) {
         self.outbox_dirty = true;
-        let (Some(settled), Some(memory)) = (settled, &mut self.memory) else {
+        let Some(settled) = settled else {
             return;
         };
-        let store = &mut memory.store;
-        let written = match &settled {
-            Settled::Sent { id, message, call } => {
-                if *call {
-                    self.unheard = 0;
-                }
-                store.sent(*id, *message)
-            }
-            Settled::Again { id } => store.again(*id, now.wall),
+        match &settled {
+            Settled::Sent { call: true, .. } => self.unheard = 0,
+            Settled::Sent { call: false, .. } | Settled::Again { .. } => {}
             Settled::Overtaken { id } => {
                 tracing::debug!(
                     guild = self.guild.0,
                     row = id,
                     "a newer call took its place"
                 );
-                store.dead(*id, "overtaken")
             }
-            Settled::Dead { id, why, loud, .. } => {
+            Settled::Dead {
+                id,
+                why,
+                loud,
+                call,
+            } => {
                 if *loud {
                     tracing::error!(
                         guild = self.guild.0,
@@ -471,33 +480,78 @@ impl Desk {
                 } else {
                     tracing::warn!(guild = self.guild.0, row = id, why, "an edit came too late");
                 }
-                store.dead(*id, why)
+                self.unheard += usize::from(call.as_ref().is_some_and(|row| is_call(row)));
             }
-        };
-        if let Err(fault) = written {
-            tracing::error!(guild = self.guild.0, %fault, "a message's fate could not be noted");
         }
-        if let Settled::Dead {
-            call: Some(row), ..
-        } = settled
-        {
-            self.unheard += usize::from(is_call(&row));
-            self.call_elsewhere(&row, now);
+        if !self.noted(&settled, now) {
+            self.keep_unwritten(settled, now);
         }
     }
 
-    /// A call that its channel does not take goes to another one, once.
-    fn call_elsewhere(&mut self, row: &OutRow, now: Moment) {
+    /// What the file did not take is taken there later, and until then nothing of it is sent again.
+    fn keep_unwritten(&mut self, settled: Settled, now: Moment) {
+        self.unwritten_at = now.mono + REOPEN_AFTER;
+        match settled {
+            // On disk it is on its way still: it is taken over from there, and goes when its time has come.
+            Settled::Again { .. } => self.adopts = true,
+            Settled::Sent { id, .. } | Settled::Overtaken { id } | Settled::Dead { id, .. } => {
+                self.unwritten.insert(id, settled);
+            }
+        }
+    }
+
+    fn write_settled(&mut self, now: Moment) {
+        for settled in std::mem::take(&mut self.unwritten).into_values() {
+            if !self.noted(&settled, now) {
+                self.keep_unwritten(settled, now);
+            }
+        }
+    }
+
+    /// Whether it is in the file, what became of a message, and, of a call that its channel does not take, that others are told.
+    fn noted(&mut self, settled: &Settled, now: Moment) -> bool {
+        if let Settled::Dead {
+            call: Some(row), ..
+        } = settled
+            && !self.called_elsewhere(row, now)
+        {
+            return false;
+        }
+        let Some(memory) = &mut self.memory else {
+            return false;
+        };
+        let store = &mut memory.store;
+        let written = match settled {
+            Settled::Sent { id, message, .. } => store.sent(*id, *message),
+            Settled::Again { id } => store.again(*id, now.wall),
+            Settled::Overtaken { id } => store.dead(*id, "overtaken"),
+            Settled::Dead { id, why, .. } => store.dead(*id, why),
+        };
+        let Err(fault) = written else {
+            return true;
+        };
+        tracing::error!(guild = self.guild.0, %fault, "a message's fate could not be noted");
+        if fault.needs_reopening() {
+            self.memory = None;
+            self.reopen_at = now.mono;
+            self.reopen(now);
+        }
+        // The file has it as settled already: nothing is left to be noted.
+        matches!(fault, StoreError::Misuse(_))
+    }
+
+    /// A call that its channel does not take goes to another one, once. Whether that is on disk, or nothing was to be said.
+    fn called_elsewhere(&mut self, row: &OutRow, now: Moment) -> bool {
         let Some(memory) = &self.memory else {
-            return;
+            return false;
         };
         let decided = commands::undelivered(&memory.state, &row.key, row.channel);
-        self.say_itself(decided, now, &mut Vec::new());
+        self.say_itself(decided, now, &mut Vec::new())
     }
 
     /// Tells the facility from when to when the program was away.
     fn say_if_away(&mut self, now: Moment, out: &mut Vec<Output>) {
-        if self.memory.is_none() {
+        if self.memory.is_none() || self.tick_rests_until > now.mono {
             return;
         }
         let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
@@ -509,8 +563,10 @@ impl Desk {
         if matches!(memory.store.put_back(), Ok(Some(_))) {
             tracing::warn!(guild = self.guild.0, since = %from, "the file was restored from a backup");
             let decided = commands::put_back(&memory.state, from, now.facility);
-            if self.say_itself(decided, now, out)
-                && let Some(memory) = &mut self.memory
+            if !self.say_itself(decided, now, out) {
+                self.away_since = Some(from);
+                self.rest(now);
+            } else if let Some(memory) = &mut self.memory
                 && let Err(fault) = memory.store.told_of_put_back()
             {
                 tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
@@ -518,7 +574,10 @@ impl Desk {
             return;
         }
         let decided = commands::returned(&memory.state, from, now.facility);
-        self.say_itself(decided, now, out);
+        if !self.say_itself(decided, now, out) {
+            self.away_since = Some(from);
+            self.rest(now);
+        }
     }
 
     /// Tells the facility that the clock was stepped, before anything is counted by it.
@@ -813,7 +872,8 @@ impl Desk {
                     self.memory = None;
                 }
                 self.rebuild(now);
-                self.reply_after_failure(group, now, out)
+                let doubt = matches!(fault, StoreError::Unknown { .. });
+                self.reply_after_failure(group, doubt, now, out)
             }
         }
     }
@@ -832,10 +892,11 @@ impl Desk {
     }
 
     /// After a commit that failed: what turns out to be on disk after all is answered as usual; for the
-    /// rest the person is told that nothing was recorded.
+    /// rest the person is told that nothing was recorded. `doubt` is that the commit may have come to be.
     fn reply_after_failure(
         &mut self,
         group: Vec<Cause>,
+        doubt: bool,
         now: Moment,
         out: &mut Vec<Output>,
     ) -> bool {
@@ -851,11 +912,15 @@ impl Desk {
                 continue;
             }
             all = false;
+            let looked = matches!(seen, Some(Ok(_)));
+            let key = if doubt && !looked {
+                "bot-maybe-recorded"
+            } else {
+                "bot-nothing-recorded"
+            };
             match (&cause.reply, &cause.owed) {
-                (Some(Reply::Owed { .. }), Some(owed)) => out.extend(not_recorded(owed)),
-                (Some(Reply::Plain { heard, .. }), _) => {
-                    out.extend(fail(heard, "bot-nothing-recorded"))
-                }
+                (Some(Reply::Owed { .. }), Some(owed)) => out.extend(not_recorded(owed, key)),
+                (Some(Reply::Plain { heard, .. }), _) => out.extend(fail(heard, key)),
                 _ => {}
             }
         }
@@ -873,12 +938,29 @@ impl Desk {
             sends.push((Tag::Register, request));
         }
         let due = self.delivery.next().is_some_and(|at| at <= now.mono);
+        if !self.unwritten.is_empty() && self.unwritten_at <= now.mono {
+            self.write_settled(now);
+        }
         if let Some(memory) = &mut self.memory
             && (self.outbox_dirty || due)
         {
             self.outbox_dirty = false;
+            let unwritten = |row: &OutRow| self.unwritten.contains_key(&row.id);
+            if self.adopts {
+                match memory.store.unsettled() {
+                    Ok(mut rows) => {
+                        rows.retain(|row| !unwritten(row));
+                        self.delivery.found_sending(rows, now);
+                        self.adopts = false;
+                    }
+                    Err(fault) => {
+                        tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
+                    }
+                }
+            }
             match memory.store.ready(DateTime::<Utc>::MAX_UTC, ROWS_MAX) {
-                Ok(rows) => {
+                Ok(mut rows) => {
+                    rows.retain(|row| !unwritten(row));
                     let picked = self.delivery.pick(rows, now);
                     if !picked.is_empty()
                         && let Err(fault) = memory.store.sending(&picked, now.wall)
@@ -922,7 +1004,9 @@ impl Desk {
             return;
         }
         if let Err(fault) = memory.store.answered(&self.given) {
+            // Kept, and tried again: what the file has as owed would be told again after a start.
             tracing::warn!(guild = self.guild.0, %fault, "given answers could not be noted");
+            return;
         }
         self.given.clear();
     }
@@ -978,12 +1062,32 @@ impl Desk {
         self.reopen(now);
     }
 
+    /// A commit of which nobody knew whether it came to be is known now: its answers are owed.
+    fn adopt_answers(&mut self, memory: &Memory, now: Moment) {
+        match memory.store.owed() {
+            Ok(owed) => {
+                for (source, owed) in owed {
+                    if !self.answers.owes(&source) && !self.given.contains(&source) {
+                        self.answers.found(source, owed, now);
+                    }
+                }
+            }
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "the log could not be read");
+            }
+        }
+    }
+
     fn reopen(&mut self, now: Moment) {
         if self.memory.is_some() || now.mono < self.reopen_at {
             return;
         }
         match Memory::reopen(&self.folder, self.guild) {
-            Ok(memory) => self.memory = Some(memory),
+            Ok(memory) => {
+                self.adopt_answers(&memory, now);
+                self.memory = Some(memory);
+                (self.adopts, self.outbox_dirty) = (true, true);
+            }
             Err(fault) => {
                 tracing::error!(guild = self.guild.0, %fault, "the facility's file cannot be used");
                 self.reopen_at = now.mono + REOPEN_AFTER;

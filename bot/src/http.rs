@@ -430,11 +430,13 @@ fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]
         struct Code {
             code: u32,
         }
-        let code = serde_json::from_slice::<Code>(bytes).map_or(0, |code| code.code);
-        return Outcome::Refused {
-            status: status.as_u16(),
-            code,
-        };
+        // What is not the platform's own answer is that of something on the way to it, and may be over soon.
+        return serde_json::from_slice::<Code>(bytes).map_or(Outcome::Unsure, |said| {
+            Outcome::Refused {
+                status: status.as_u16(),
+                code: said.code,
+            }
+        });
     }
     Outcome::Unsure
 }
@@ -532,12 +534,16 @@ mod tests {
             }
         );
         assert_eq!(
-            judged(&post, 403, ""),
+            judged(&post, 401, r#"{"message":"401: Unauthorized","code":0}"#),
             Outcome::Refused {
-                status: 403,
+                status: 401,
                 code: 0
             }
         );
+        // A firewall's page, and not the platform's word.
+        for page in ["", "<html>Forbidden</html>", r#"{"error":"blocked"}"#] {
+            assert_eq!(judged(&post, 403, page), Outcome::Unsure);
+        }
         assert_eq!(judged(&post, 503, ""), Outcome::Unsure);
         assert_eq!(
             judged(&post, 429, ""),

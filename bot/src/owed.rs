@@ -94,6 +94,11 @@ impl Answers {
         self.held.insert(source, held);
     }
 
+    /// Whether this answer is owed here.
+    pub fn owes(&self, source: &Source) -> bool {
+        self.held.contains_key(source)
+    }
+
     /// The requests whose moment has come.
     /// `state` says what may be shown to a whole channel.
     pub fn send(

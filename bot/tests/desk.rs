@@ -230,7 +230,7 @@ fn what_is_answered_is_on_disk() {
     let answer = room.say(AIDE, "handcheck", &check("1 1/4"));
     assert_eq!(
         (&answer["type"], &answer["data"]["flags"]),
-        (&Json::from(4), &Json::from(64))
+        (&Json::from(4), &Json::from(64 | 4))
     );
     let after = room.records();
     assert!(after > before);
@@ -731,7 +731,7 @@ fn supervisors_are_told_of_a_missing_backup_once_a_day_and_nobody_is_called() {
             .contains("the newest is from"),
         "{body}"
     );
-    assert_eq!(body["flags"], 4096, "it makes no sound");
+    assert_eq!(body["flags"], 4096 | 4, "it makes no sound");
     let again = room.step(vec![Input::NoBackup { last: None }]);
     assert!(posts(&again).is_empty());
 }
@@ -804,4 +804,149 @@ fn a_clock_that_is_set_forward_is_told_and_moves_nothing() {
     room.step(Vec::new());
     assert_eq!(room.records(), told + 1);
     assert_eq!(room.desk.as_ref().unwrap().next_due(room.now()), due);
+}
+
+/// From now on nothing can be written, or it can again.
+fn shut(folder: &Path, is: bool) {
+    let file = rusqlite::Connection::open(folder.join(format!("{HOME}.loft"))).unwrap();
+    for (table, change) in [
+        ("records", "INSERT"),
+        ("outbox", "INSERT"),
+        ("outbox", "UPDATE"),
+    ] {
+        let name = format!("shut_{table}_{change}");
+        file.execute_batch(&if is {
+            format!(
+                "CREATE TRIGGER {name} BEFORE {change} ON {table} BEGIN SELECT RAISE(ABORT, 'full'); END"
+            )
+        } else {
+            format!("DROP TRIGGER {name}")
+        })
+        .unwrap();
+    }
+}
+
+/// Everything that goes out comes through, half a second later each, until `seconds`; how often each message was posted.
+fn goes_on(room: &mut Room, mut out: Vec<Output>, seconds: i64) -> BTreeMap<String, usize> {
+    let mut posted = BTreeMap::new();
+    for turn in 0.. {
+        if room.seconds >= seconds {
+            return posted;
+        }
+        let mut came = Vec::new();
+        for (n, (tag, request)) in requests(&out).enumerate() {
+            if matches!(request.route, Route::Post { .. }) {
+                let body = json(request);
+                let words = body["content"].as_str().unwrap().lines().next().unwrap();
+                *posted.entry(words.to_owned()).or_default() += 1;
+            }
+            came.push(Input::Came {
+                tag: tag.clone(),
+                outcome: Outcome::Made(Some(10_000 + turn * 100 + n as u64)),
+            });
+        }
+        room.seconds += i64::from(turn % 2 == 0);
+        out = room.step(came);
+    }
+    posted
+}
+
+/// An alarm whose first call is on its way, with the step's other outputs answered.
+fn called(room: &mut Room) -> (Tag, String) {
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    let out = room.step(vec![Input::Heard(heard)]);
+    let posted = posts(&out);
+    let of_row = |one: &&(&Tag, &Request)| matches!(one.0, Tag::Row(_));
+    let (tag, request) = posted.iter().find(of_row).unwrap();
+    let words = json(request)["content"].as_str().unwrap().to_owned();
+    let first = words.lines().next().unwrap().to_owned();
+    let tag = (*tag).clone();
+    let answer = callback(&out).unwrap().0.clone();
+    room.step(vec![Input::Came {
+        tag: answer,
+        outcome: Outcome::Made(None),
+    }]);
+    (tag, first)
+}
+
+/// Neither what is asked to wait nor what did not arrive is lost because the file took nothing for a moment.
+#[test]
+fn a_call_whose_fate_cannot_be_noted_goes_when_its_time_has_come() {
+    for outcome in [Outcome::Limited(Duration::from_secs(2)), Outcome::NotMade] {
+        let mut room = Room::new();
+        room.set_up();
+        let (tag, words) = called(&mut room);
+        shut(&room.data(), true);
+        room.seconds += 1;
+        let mut out = room.step(vec![Input::Came { tag, outcome }]);
+        room.seconds += 5;
+        out.extend(room.step(Vec::new()));
+        shut(&room.data(), false);
+        let posted = goes_on(&mut room, out, 120);
+        assert_eq!(posted.get(&words), Some(&1), "{posted:?}");
+    }
+}
+
+/// What came through and cannot be noted is not sent again, however long that lasts.
+#[test]
+fn what_came_through_while_nothing_can_be_written_is_not_sent_again() {
+    let mut room = Room::new();
+    room.set_up();
+    let tag = [
+        ("tag", text("LW-08")),
+        ("profile", text("general")),
+        ("state", text("ready")),
+        ("tested", text("2026-01-15")),
+    ];
+    room.say(SUPERVISOR, "fleet add", &tag);
+    let place = [("surface", text("LW-08")), ("bed", text("102"))];
+    room.say(NURSE, "place", &place);
+    let one = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    let two = room.heard(AIDE, "alarm", &[("surface", text("LW-08"))]);
+    let out = room.step(vec![Input::Heard(one), Input::Heard(two)]);
+    shut(&room.data(), true);
+    let posted = goes_on(&mut room, out, 280);
+    let calls = |tag: &str| {
+        let of_tag = |(words, _): &(&String, &usize)| words.starts_with(&format!("**{tag}**"));
+        posted
+            .iter()
+            .filter(of_tag)
+            .map(|(_, count)| count)
+            .sum::<usize>()
+    };
+    assert_eq!((calls("LW-07"), calls("LW-08")), (1, 1), "{posted:?}");
+    shut(&room.data(), false);
+    let from = room.seconds;
+    let out = room.step(Vec::new());
+    goes_on(&mut room, out, from + 60);
+    let file = rusqlite::Connection::open(room.data().join(format!("{HOME}.loft"))).unwrap();
+    let sql = "SELECT count(*) FROM outbox WHERE state IN ('waiting', 'sending')";
+    let left: i64 = file.query_row(sql, [], |row| row.get(0)).unwrap();
+    assert_eq!(left, 0, "what came through is noted once it can be");
+}
+
+/// A call that its channel refuses while nothing can be written is told elsewhere as soon as something can.
+#[test]
+fn a_refused_call_is_told_elsewhere_once_that_can_be_written() {
+    let mut room = Room::new();
+    room.set_up();
+    let (tag, _) = called(&mut room);
+    shut(&room.data(), true);
+    let outcome = Outcome::Refused {
+        status: 403,
+        code: 50_001,
+    };
+    let out = room.step(vec![Input::Came { tag, outcome }]);
+    let posted = goes_on(&mut room, out, 20);
+    let elsewhere = |posted: &BTreeMap<String, usize>| {
+        posted
+            .keys()
+            .filter(|words| words.contains(&format!("<#{CARE}>")))
+            .count()
+    };
+    assert_eq!(elsewhere(&posted), 0, "{posted:?}");
+    shut(&room.data(), false);
+    let out = room.step(Vec::new());
+    let posted = goes_on(&mut room, out, 60);
+    assert_eq!(elsewhere(&posted), 1, "{posted:?}");
 }

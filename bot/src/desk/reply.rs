@@ -154,8 +154,8 @@ pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
     Some(send(heard, body))
 }
 
-pub(super) fn not_recorded(owed: &Owed) -> Option<Output> {
-    let text = words::say(owed.lang, "bot-nothing-recorded", &[]);
+pub(super) fn not_recorded(owed: &Owed, key: &str) -> Option<Output> {
+    let text = words::say(owed.lang, key, &[]);
     let token = || Token(owed.token.clone());
     let message = Message {
         text,

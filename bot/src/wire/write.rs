@@ -557,6 +557,7 @@ mod tests {
             body,
             json!({
                 "content": "Low air. <@&7>",
+                "flags": 4,
                 "allowed_mentions": {"parse": [], "roles": ["7"], "users": [], "replied_user": false},
                 "nonce": "n1", "enforce_nonce": true,
                 "message_reference": {"message_id": "9", "fail_if_not_exists": false},

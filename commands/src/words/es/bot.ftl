@@ -3,6 +3,7 @@
 bot-answer-late = esta respuesta llega tarde. Lo que usted anotó quedó guardado:
 bot-recorded = Anotado.
 bot-nothing-recorded = **No se anotó nada:** no se pudo guardar. Pruebe otra vez en un minuto. Si vuelve a fallar, escríbalo en papel y avise a quien maneja loftwatch. Si es una alarma: llame a enfermería de viva voz.
+bot-maybe-recorded = **No se sabe si esto se anotó:** ahora mismo no se puede leer el archivo. Escríbalo en papel. Cuando yo vuelva a responder, mire con `/timeline` antes de anotarlo por segunda vez. Si es una alarma: llame a enfermería de viva voz.
 bot-broke = Algo falló de mi lado y **no se anotó nada**. Pruebe otra vez. Si vuelve a fallar, escríbalo en papel y avise a quien maneja loftwatch.
 bot-too-busy = **No se anotó nada:** llegaron demasiadas cosas a la vez. Pruebe otra vez en unos segundos. Si es una alarma: llame a enfermería de viva voz.
 bot-unreadable = No pude leer eso y no se anotó nada. Escriba otra vez el comando, o `/help`.
