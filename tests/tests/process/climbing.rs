@@ -150,6 +150,26 @@ impl House {
         let store = Store::open(self.folder.path(), self.facility()).unwrap();
         store.verify().unwrap();
         let asked = rungs(&store);
+        // What the file has as sent is in the channels, and no call is there that it does not have as sent.
+        let noted = store.sent_since(0).unwrap();
+        let posts = ["care", "office"].map(|name| self.guild.messages(self.guild.channel(name)));
+        let there: BTreeSet<u64> = posts.iter().flatten().map(|post| post.id.0).collect();
+        let lost: Vec<_> = noted.difference(&there).collect();
+        assert!(lost.is_empty(), "noted as sent, and nowhere: {lost:?}");
+        for post in posts.iter().flatten() {
+            let call = self.alarms.iter().any(|alarm| {
+                let begins = |mark: &str| {
+                    post.content
+                        .starts_with(&format!("**{}**{mark}", alarm.tag))
+                };
+                post.author.bot && post.ephemeral_for.is_none() && (begins(": ") || begins(" · "))
+            });
+            assert!(
+                !call || noted.contains(&post.id.0),
+                "a call that is not noted: {}",
+                post.content
+            );
+        }
         let (mut all, mut overtaken) = (0, 0);
         for alarm in &self.alarms {
             let by = |at: DateTime<Utc>| (at - alarm.opened).num_seconds() / RUNG.num_seconds();
@@ -184,9 +204,9 @@ impl House {
             assert_eq!(cards, 1, "{}: cards in the channel", alarm.tag);
         }
         println!("{all} calls, {overtaken} of them in the next one");
-        // A machine that has other work lets more of them wait for the start that follows a kill.
+        // How many wait for the start that follows a kill is a matter of what else the machine does; that most do not is not.
         assert!(
-            overtaken * 10 <= all,
+            overtaken * 2 <= all,
             "{overtaken} of {all} calls waited for the next one"
         );
         assert!(!answered.is_empty(), "nobody got an answer");
