@@ -14,7 +14,7 @@ use store::Store;
 use crate::clock;
 use crate::config::{Backups, Exit, Settings};
 use crate::http::{Around, Fault, Http};
-use crate::keep::{self, newest_backup};
+use crate::keep;
 use crate::run::{files, of_ending};
 
 /// The chat service is waited for this long.
@@ -356,7 +356,14 @@ fn backups(settings: &Settings, found: &mut Findings) {
     backups_folder(folder, &settings.data, &homes, found);
     let now = clock::wall();
     for guild in homes {
-        match newest_backup(folder, guild) {
+        let dated_ahead = ahead(folder, guild, now);
+        if dated_ahead > 0 {
+            found.good(format!(
+                "Backups: {dated_ahead} of {guild}.loft are dated ahead of this computer's clock, which was wrong when they were made or is \
+                 wrong now. They count only once their time has come."
+            ));
+        }
+        match store::newest_backup(folder, guild, now).ok().flatten() {
             // As long again as from one to the next: it may be off for a night.
             Some(at) if now - at > *every * 2 => found.bad(
                 Exit::Files,
@@ -382,6 +389,13 @@ fn backups(settings: &Settings, found: &mut Findings) {
             },
         }
     }
+}
+
+/// How many of the home's backups are dated ahead of the clock.
+fn ahead(folder: &Path, guild: Guild, now: DateTime<Utc>) -> usize {
+    let made = store::backups(folder, guild).unwrap_or_default();
+    let made = made.iter().filter_map(|path| store::made_at(path));
+    made.filter(|(_, at)| *at > now).count()
 }
 
 /// Whether the next backups can be made there, by whoever asks, and for which there is room.

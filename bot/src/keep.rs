@@ -345,15 +345,6 @@ fn worse(one: Exit, other: Exit) -> Exit {
     }
 }
 
-/// Whose newest backup is from when; for `check`.
-pub(crate) fn newest_backup(folder: &Path, guild: Guild) -> Option<DateTime<Utc>> {
-    let found = store::backups(folder, guild).ok()?;
-    found
-        .last()
-        .and_then(|path| store::made_at(path))
-        .map(|(_, at)| at)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -1,5 +1,5 @@
 //! Backups while the bot runs, on a thread of their own beside the desks. Decides when a facility's next one is due (so many
-//! hours after the newest in the folder, so that a restart changes nothing) and who hears of one that failed: the log each time,
+//! hours after the newest in the folder that is not dated ahead, so that a restart changes nothing) and who hears of one that failed: the log each time,
 //! the home's supervisors once a day. How one is made and verified is `store`'s.
 
 use std::collections::BTreeMap;
@@ -69,7 +69,10 @@ impl Keeper {
                 continue;
             }
             let now = clock::wall();
-            let newest = self.newest(guild);
+            // Where the folder cannot be read, making one says why.
+            let newest = store::newest_backup(&self.wish.folder, guild, now)
+                .ok()
+                .flatten();
             let failed = self.failed.get(&guild).copied();
             let mut due = due_at(newest, failed, self.wish.every, now);
             if due <= now {
@@ -79,15 +82,6 @@ impl Keeper {
             wait = wait.min((due - clock::wall()).to_std().unwrap_or_default());
         }
         wait.max(REST)
-    }
-
-    /// When the newest was made, as far as the folder can be read.
-    fn newest(&self, guild: Guild) -> Option<DateTime<Utc>> {
-        let found = store::backups(&self.wish.folder, guild).ok()?;
-        found
-            .last()
-            .and_then(|path| store::made_at(path))
-            .map(|(_, at)| at)
     }
 
     fn make(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
@@ -112,14 +106,14 @@ impl Keeper {
     }
 }
 
-/// When the next is due. One that is dated ahead of the clock, which was wrong then or is now, holds nothing up.
+/// When the next is due. A failure that is dated ahead of the clock, which was wrong then or is now, holds nothing up.
 fn due_at(
     newest: Option<DateTime<Utc>>,
     failed: Option<DateTime<Utc>>,
     every: TimeDelta,
     now: DateTime<Utc>,
 ) -> DateTime<Utc> {
-    let due = newest.filter(|at| *at <= now).map_or(now, |at| at + every);
+    let due = newest.map_or(now, |at| at + every);
     match failed.filter(|at| *at <= now) {
         Some(at) => due.max(at + AGAIN_AFTER),
         None => due,
@@ -138,10 +132,42 @@ mod tests {
         assert_eq!(due_at(Some(at(90)), None, every, at(100)), at(114));
         assert_eq!(due_at(Some(at(60)), None, every, at(100)), at(84));
         assert_eq!(due_at(Some(at(60)), Some(at(100)), every, at(100)), at(101));
-        // The clock went back over both.
-        assert_eq!(
-            due_at(Some(at(200)), Some(at(201)), every, at(100)),
-            at(100)
-        );
+        // The clock went back over the failure.
+        assert_eq!(due_at(None, Some(at(201)), every, at(100)), at(100));
+    }
+
+    /// The clock was a month ahead once, and a backup was dated so.
+    #[test]
+    fn one_that_is_dated_ahead_neither_hurries_the_next_nor_costs_a_real_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let (guild, every, keep) = (Guild(7), TimeDelta::hours(24), 14);
+        let made = |at: DateTime<Utc>| {
+            let name = format!("{guild}-{}.loft", at.format("%Y-%m-%dT%H%M%SZ"));
+            std::fs::write(folder.path().join(name), "x").unwrap();
+        };
+        let start = DateTime::from_timestamp(1_790_000_000, 0).unwrap();
+        let on = |day| start + TimeDelta::days(day);
+        for day in -(keep as i64) + 1..=0 {
+            made(on(day));
+        }
+        made(on(30));
+        // As it is decided in each round, for 40 days.
+        let (mut now, mut count) = (start, 0);
+        while now < on(40) {
+            let newest = store::newest_backup(folder.path(), guild, now).unwrap();
+            if due_at(newest, None, every, now) <= now {
+                made(now);
+                count += 1;
+                store::prune(folder.path(), guild, keep, now).unwrap();
+                let kept = store::backups(folder.path(), guild).unwrap();
+                let ahead = usize::from(now < on(30));
+                assert_eq!(kept.len(), keep + ahead, "at {now}");
+            }
+            now += TimeDelta::from_std(LOOK_EVERY).unwrap();
+        }
+        // One a day, but for the day that the one that was dated ahead stands for.
+        assert_eq!(count, 38);
+        let newest = store::newest_backup(folder.path(), guild, now).unwrap();
+        assert!(newest.is_some_and(|at| now - at <= every));
     }
 }

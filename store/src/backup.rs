@@ -100,6 +100,25 @@ pub fn backups(folder: &Path, guild: Guild) -> Result<Vec<PathBuf>, StoreError> 
     Ok(found)
 }
 
+/// When the newest of the facility's backups in `folder` was made, of those that are not dated ahead of `now`: the clock was wrong
+/// when those were made or is wrong now, and they say nothing of how old the newest real one is.
+///
+/// # Errors
+/// As [`backups`].
+pub fn newest_backup(
+    folder: &Path,
+    guild: Guild,
+    now: DateTime<Utc>,
+) -> Result<Option<DateTime<Utc>>, StoreError> {
+    let found = backups(folder, guild)?;
+    Ok(found
+        .iter()
+        .rev()
+        .filter_map(|path| made_at(path))
+        .map(|(_, at)| at)
+        .find(|at| *at <= now))
+}
+
 /// That the facility's file in `data` is there, or never was as far as its lock file, what a restore set aside and the backups in
 /// `folder` remember: an empty one is begun for a facility that is new, and not for one whose disk is not there.
 ///
@@ -145,7 +164,8 @@ pub fn made_at(path: &Path) -> Option<(Guild, DateTime<Utc>)> {
 }
 
 /// Removes the facility's oldest backups in `folder` until `keep` are left (one at least), and what a backup that was cut
-/// short on an earlier day left behind. Files of any other name are not touched.
+/// short on an earlier day left behind. One that is dated ahead of `now` stays and counts only once its time has come: it would
+/// take the place of a real one all that while. Files of any other name are not touched.
 ///
 /// # Errors
 /// What could not be read or removed.
@@ -156,6 +176,7 @@ pub fn prune(
     now: DateTime<Utc>,
 ) -> Result<usize, StoreError> {
     let mut found = backups(folder, guild)?;
+    found.retain(|path| made_at(path).is_some_and(|(_, at)| at <= now));
     found.truncate(found.len().saturating_sub(keep.max(1)));
     for path in named(folder)? {
         let begun = (path.extension().is_some_and(|end| end == UNFINISHED))

@@ -34,7 +34,7 @@ mod verify;
 mod views;
 mod write;
 
-pub use backup::{Backup, back_up, backups, has_records, made_at, not_lost, prune};
+pub use backup::{Backup, back_up, backups, has_records, made_at, newest_backup, not_lost, prune};
 pub use erase::{Erased, FilesOf, erase, files_of};
 pub use error::StoreError;
 pub use log::{Committed, Owed, Prepared, Seen};

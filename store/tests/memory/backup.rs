@@ -11,8 +11,8 @@ use commands::Source;
 use commands::decision::Lane;
 use commands::ids::RecordNo;
 use store::{
-    Backup, Prepared, Store, StoreError, Trouble, back_up, backups, has_records, made_at, prune,
-    restore,
+    Backup, Prepared, Store, StoreError, Trouble, back_up, backups, has_records, made_at,
+    newest_backup, prune, restore,
 };
 use tempfile::TempDir;
 
@@ -189,8 +189,36 @@ fn the_oldest_go_and_what_is_not_ours_stays() {
     for name in others {
         assert!(to.path().join(name).exists(), "{name}");
     }
-    prune(to.path(), GUILD, 0, now()).unwrap();
+    let newest = now() + TimeDelta::days(4);
+    prune(to.path(), GUILD, 0, newest).unwrap();
     assert_eq!(backups(to.path(), GUILD).unwrap().len(), 1, "one stays");
+}
+
+#[test]
+fn one_that_is_dated_ahead_is_kept_and_not_counted_until_its_time() {
+    let to = tempfile::tempdir().unwrap();
+    let on = |day| now() + TimeDelta::days(day);
+    for day in [0, 1, 2, 30, 31] {
+        let name = format!("{GUILD}-{}.loft", on(day).format("%Y-%m-%dT%H%M%SZ"));
+        fs::write(to.path().join(name), "x").unwrap();
+    }
+    let newest = |day| newest_backup(to.path(), GUILD, on(day)).unwrap();
+    assert_eq!((newest(-1), newest(2)), (None, Some(on(2))));
+    let left = || -> Vec<DateTime<Utc>> {
+        let found = backups(to.path(), GUILD).unwrap();
+        found
+            .iter()
+            .filter_map(|path| made_at(path))
+            .map(|(_, at)| at)
+            .collect()
+    };
+    assert_eq!(prune(to.path(), GUILD, 2, on(2)).unwrap(), 1);
+    assert_eq!(left(), [1, 2, 30, 31].map(on));
+    // The clock went back: none of what is ahead of it is removed.
+    assert_eq!(prune(to.path(), GUILD, 2, on(0)).unwrap(), 0);
+    assert_eq!(prune(to.path(), GUILD, 2, on(30)).unwrap(), 1);
+    assert_eq!(left(), [2, 30, 31].map(on));
+    assert_eq!(newest(30), Some(on(30)));
 }
 
 #[test]
