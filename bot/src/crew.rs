@@ -69,11 +69,11 @@ impl Crew {
     }
 
     fn work(&self, guild: Guild, inbox: &Arc<Inbox>) {
-        let Some(mut desk) = self.open(guild, inbox) else {
+        let mut inputs = Vec::with_capacity(TAKEN_MAX);
+        let Some(mut desk) = self.open(guild, inbox, &mut inputs) else {
             return;
         };
         self.status.desk(guild, true);
-        let mut inputs = Vec::with_capacity(TAKEN_MAX);
         let mut wait = Duration::ZERO;
         let mut closed = false;
         while !closed {
@@ -135,15 +135,20 @@ impl Crew {
         }
     }
 
-    /// Opens the facility's file, however long it takes; until then people are told that it does not work.
-    fn open(&self, guild: Guild, inbox: &Arc<Inbox>) -> Option<Desk> {
+    /// Opens the facility's file, however long it takes; until then people are told that it does not work. What the chat told of
+    /// itself meanwhile, which it does not tell again, is `left` for the desk.
+    fn open(&self, guild: Guild, inbox: &Arc<Inbox>, left: &mut Vec<Input>) -> Option<Desk> {
+        let mut told = Told::default();
         loop {
             let now = clock::moment(&*self.clock);
             let there = store::not_lost(&self.folder, guild, self.backups.as_deref());
             let opened =
                 there.and_then(|()| Desk::open(&self.folder, guild, self.catalogue.clone(), now));
             match opened {
-                Ok(desk) => return Some(desk),
+                Ok(desk) => {
+                    left.extend(told.0);
+                    return Some(desk);
+                }
                 Err(fault) => {
                     tracing::error!(guild = guild.0, %fault, "a facility's file cannot be used");
                     if matches!(fault, StoreError::Locked { .. }) {
@@ -159,12 +164,11 @@ impl Crew {
                 let closed = inbox.take(until.saturating_sub(clock::mono()), &mut inputs);
                 let heard = inputs.drain(..).filter_map(|input| match input {
                     Input::Heard(heard) => fail(&heard, "bot-nothing-recorded"),
-                    Input::Fetched { .. }
-                    | Input::Came { .. }
-                    | Input::Joined { .. }
-                    | Input::NoBackup { .. }
-                    | Input::RoleMade(_)
-                    | Input::RoleGone(_) => None,
+                    Input::Joined { .. } | Input::RoleMade(_) | Input::RoleGone(_) => {
+                        told.keep(input);
+                        None
+                    }
+                    Input::Fetched { .. } | Input::Came { .. } | Input::NoBackup { .. } => None,
                 });
                 let outputs: Vec<Output> = heard.collect();
                 let _ = self.courier.send(Parcel {
@@ -176,5 +180,53 @@ impl Crew {
                 }
             }
         }
+    }
+}
+
+/// What the chat told of itself while there was no desk: that we joined, with the roles as they are by now. Once a session of the
+/// gateway it says so; without it the home has no commands and none of its roles is known.
+#[derive(Default)]
+struct Told(Option<Input>);
+
+impl Told {
+    fn keep(&mut self, input: Input) {
+        match (input, &mut self.0) {
+            (joined @ Input::Joined { .. }, told) => *told = Some(joined),
+            (Input::RoleMade(role), Some(Input::Joined { roles, .. })) => {
+                roles.insert(role);
+            }
+            (Input::RoleGone(role), Some(Input::Joined { roles, .. })) => {
+                roles.remove(&role);
+            }
+            // Roles before we joined come with it.
+            _ => {}
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use commands::ids::ChatRole;
+
+    #[test]
+    fn what_the_chat_tells_of_itself_before_a_file_opens_is_kept_as_it_stands_by_then() {
+        let joined = |roles: &[u64]| Input::Joined {
+            app: 1,
+            us: 2,
+            roles: roles.iter().copied().map(ChatRole).collect(),
+        };
+        let mut told = Told::default();
+        told.keep(Input::RoleMade(ChatRole(9)));
+        assert!(told.0.is_none());
+        told.keep(joined(&[1]));
+        told.keep(joined(&[3, 4]));
+        told.keep(Input::RoleMade(ChatRole(5)));
+        told.keep(Input::RoleGone(ChatRole(3)));
+        let Some(Input::Joined { app, us, roles }) = told.0 else {
+            panic!("nothing is kept")
+        };
+        assert_eq!((app, us), (1, 2));
+        assert_eq!(roles, [4, 5].map(ChatRole).into());
     }
 }
