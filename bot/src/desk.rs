@@ -5,6 +5,7 @@
 mod memory;
 mod recent;
 mod reply;
+mod restored;
 mod unsaved;
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
@@ -32,6 +33,7 @@ use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
 use reply::{fetched, not_recorded, plain};
+use restored::Restored;
 use unsaved::Unsaved;
 
 /// The most things the clock asks for in one step; what is left comes in the next.
@@ -159,6 +161,8 @@ pub struct Desk {
     adopts: bool,
     alive_at: Option<DateTime<Utc>>,
     away_since: Option<DateTime<Utc>>,
+    /// Which messages in the chat are from before the file was put back, if it ever was.
+    restored: Option<Restored>,
     /// How far the clock had been stepped when the file was last told.
     stepped: TimeDelta,
     tick_rests_until: Duration,
@@ -203,6 +207,7 @@ impl Desk {
             adopts: false,
             alive_at: None,
             away_since: None,
+            restored: None,
             stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
             refused: 0,
@@ -215,6 +220,7 @@ impl Desk {
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
+        desk.restored = Restored::of(None, &memory.store, now.mono)?;
         // A clock that shows less than it did before was set back while nobody looked, by that much at least.
         let back = memory.newest_moment()?.map(|known| known - now.facility);
         desk.stepped += back.filter(|back| *back > SET_BACK).unwrap_or_default();
@@ -238,6 +244,7 @@ impl Desk {
                 Input::Heard(mut heard) => {
                     self.hear_language(&mut heard);
                     heard.ask.deleted = self.deleted();
+                    self.chat_spoke(&heard, now);
                     asked.push_back(heard);
                 }
                 Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
@@ -392,6 +399,17 @@ impl Desk {
         }
         if let Some(lang) = said {
             heard.ask.lang = lang;
+        }
+    }
+
+    /// What was heard says what time it is in the chat.
+    fn chat_spoke(&mut self, heard: &Heard, now: Moment) {
+        let (Way::Interaction { id, .. } | Way::Message { id }) = heard.way;
+        // One that comes late says what time it was.
+        if let (Some(restored), Some(memory)) = (&mut self.restored, &mut self.memory)
+            && now.mono <= heard.act_by
+        {
+            restored.heard(id, &mut memory.store, now.mono);
         }
     }
 
@@ -704,6 +722,14 @@ impl Desk {
                 out.extend(fail(&heard, "bot-nothing-recorded"));
                 continue;
             };
+            if self
+                .restored
+                .as_ref()
+                .is_some_and(|restored| restored.is_before(&heard))
+            {
+                out.extend(fail(&heard, "bot-before-restore"));
+                continue;
+            }
             match memory.decide(heard, &group, now) {
                 Ok(cause) => group.push(cause),
                 Err(Failed { heard, why }) => {
@@ -1082,10 +1108,16 @@ impl Desk {
         if self.memory.is_some() || now.mono < self.reopen_at {
             return;
         }
-        match Memory::reopen(&self.folder, self.guild) {
-            Ok(memory) => {
+        // It may have been put back while nobody had it open.
+        let reopened = Memory::reopen(&self.folder, self.guild).and_then(|memory| {
+            let restored = Restored::of(self.restored.take(), &memory.store, now.mono)?;
+            Ok((memory, restored))
+        });
+        match reopened {
+            Ok((memory, restored)) => {
                 self.adopt_answers(&memory, now);
                 self.memory = Some(memory);
+                self.restored = restored;
                 (self.adopts, self.outbox_dirty) = (true, true);
             }
             Err(fault) => {

@@ -28,8 +28,8 @@ pub enum Way {
         id: u64,
         /// Its secret.
         token: Token,
-        /// It came from a message of ours, which an answer may take the place of.
-        on_message: bool,
+        /// The number of the message of ours that it came from, if it did; an answer may take the place of that.
+        on_message: Option<u64>,
         /// The whole channel sees that message, and what takes its place.
         public: bool,
         /// It was told to wait: the answer is a change of the first one.

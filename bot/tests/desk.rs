@@ -181,7 +181,7 @@ fn heard(id: u64, role: u64, said: Said, now: Moment) -> Heard {
     let way = Way::Interaction {
         id,
         token: Token("t".into()),
-        on_message: false,
+        on_message: None,
         public: false,
         deferred: false,
     };
@@ -707,6 +707,142 @@ fn a_home_that_was_put_back_is_told_so_once_and_old_calls_are_not_repeated() {
         !again.iter().any(|text| text.contains("put back")),
         "{again:?}"
     );
+}
+
+/// What the chat numbers at this moment, by its own clock, which was never set.
+fn number(room: &mut Room) -> u64 {
+    const FIRST_MS: u64 = 1_420_070_400_000;
+    let ms = (1_790_000_000 + room.seconds as u64) * 1_000 - FIRST_MS;
+    room.next = room.next.max(ms << 22) + 1;
+    room.next
+}
+
+/// Somebody calls for a surface; what the card is that the chat makes of it: its number, nonce, and the button of whoever goes.
+fn alarm_card(room: &mut Room, tag: &str) -> (u64, String, String) {
+    number(room);
+    let heard = room.heard(AIDE, "alarm", &[("surface", text(tag))]);
+    let mut out = room.step(vec![Input::Heard(heard)]);
+    let mut card = None;
+    while requests(&out).next().is_some() {
+        let mut came = Vec::new();
+        for (tag_of, request) in requests(&out) {
+            let made = number(room);
+            if request.route.name() == "post" {
+                let body = json(request);
+                let told = |value: &Json| value.as_str().unwrap_or_default().to_owned();
+                let button = told(&body["components"][0]["components"][0]["custom_id"]);
+                if button.starts_with("take|") && told(&body["content"]).contains(tag) {
+                    card.get_or_insert((made, told(&body["nonce"]), button));
+                }
+            }
+            came.push(Input::Came {
+                tag: tag_of.clone(),
+                outcome: Outcome::Made(Some(made)),
+            });
+        }
+        out = room.step(came);
+    }
+    card.unwrap()
+}
+
+/// Says this on the message of this number; what is answered.
+fn said_on(room: &mut Room, message: u64, public_to_all: bool, said: Said) -> String {
+    let id = number(room);
+    let mut heard = heard(id, AIDE, said, room.now());
+    if let Way::Interaction {
+        on_message, public, ..
+    } = &mut heard.way
+    {
+        (*on_message, *public) = (Some(message), public_to_all);
+    }
+    let out = room.step(vec![Input::Heard(heard)]);
+    let (tag, request) = callback(&out).expect("an answer");
+    let came = Input::Came {
+        tag: tag.clone(),
+        outcome: Outcome::Made(None),
+    };
+    let answer = json(request)["data"]["content"].to_string();
+    room.step(vec![came]);
+    answer
+}
+
+fn tap(id: &str) -> Said {
+    Said::Tap {
+        id: id.to_owned(),
+        chosen: Vec::new(),
+    }
+}
+
+fn taken(room: &Room) -> Vec<(String, bool)> {
+    let state = room.desk.as_ref().unwrap().state().unwrap();
+    let alarms = state.alarms.values();
+    alarms
+        .map(|alarm| (alarm.tag.to_string(), alarm.taken.is_some()))
+        .collect()
+}
+
+/// The number of an alarm that was raised after the backup is given once more to another, and its card still stands in the channel.
+/// Whatever the computer's clock says at the restore.
+#[test]
+fn a_card_from_before_a_restore_takes_no_other_beds_alarm() {
+    for ahead in [0, 30 * 86_400, -7_200] {
+        let mut room = Room::new();
+        room.set_up();
+        let tag = [
+            ("tag", text("LW-08")),
+            ("profile", text("general")),
+            ("state", text("ready")),
+            ("tested", text("2026-01-15")),
+        ];
+        room.say(SUPERVISOR, "fleet add", &tag);
+        let place = [("surface", text("LW-08")), ("bed", text("102"))];
+        room.say(NURSE, "place", &place);
+        let safe = room.folder.path().join("safe");
+        let at = room.now().facility;
+        let made = store::back_up(&room.data(), HOME, &safe, at).unwrap();
+        room.seconds += 60;
+        room.say(AIDE, "handcheck", &check("1 1/4"));
+        let before = alarm_card(&mut room, "LW-07");
+        room.seconds += 2;
+        room.desk = None;
+        room.ahead = ahead;
+        store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+        room.seconds += 3;
+        room.open();
+        room.ahead = 0;
+        room.seconds += 20;
+        let after = alarm_card(&mut room, "LW-08");
+        // A clock that was set takes a record more; the old card says then what it could as well have said.
+        if ahead == 0 {
+            assert_eq!(before.2, after.2, "the number is given twice");
+        }
+        assert_ne!(before.1, after.1, "the same nonce twice");
+        let records = room.records();
+        for public in [true, false] {
+            let form = Said::Form {
+                id: after.2.clone(),
+                fields: BTreeMap::new(),
+            };
+            for said in [tap(&after.2), form] {
+                let answer = said_on(&mut room, before.0, public, said);
+                assert!(answer.contains("Nothing was recorded"), "{answer}");
+                assert!(answer.contains("put back from a backup"), "{answer}");
+            }
+        }
+        assert_eq!(room.records(), records);
+        assert_eq!(taken(&room), [("LW-08".to_owned(), false)]);
+        // Also for the run after that, which begins later than the new card was made.
+        room.seconds += 600;
+        room.crash();
+        room.step(Vec::new());
+        let records = room.records();
+        let answer = said_on(&mut room, before.0, true, tap(&after.2));
+        assert!(answer.contains("put back from a backup"), "{answer}");
+        assert_eq!(room.records(), records);
+        let answer = said_on(&mut room, after.0, true, tap(&after.2));
+        assert!(answer.contains("LW-08"), "{answer}");
+        assert_eq!(taken(&room), [("LW-08".to_owned(), true)]);
+    }
 }
 
 #[test]

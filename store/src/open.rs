@@ -10,6 +10,7 @@ use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
+use chrono::{DateTime, Utc};
 use commands::ids::{Guild, RecordNo};
 use rusqlite::config::DbConfig;
 use rusqlite::types::{FromSql, ToSql};
@@ -23,7 +24,7 @@ use crate::place::{
     Lock, at, home_file, keeps_numbers, local_disk, lock, plain_beside, plain_file, private_file,
     private_folder,
 };
-use crate::views;
+use crate::{restore, views};
 
 /// "loft" in ASCII: marks the file as ours for `file(1)` and for this crate.
 pub const APPLICATION_ID: i32 = 0x6c6f_6674;
@@ -34,7 +35,7 @@ pub const SQLITE_OLDEST: i32 = 3_051_003;
 const SQLITE_OLDEST_TEXT: &str = "3.51.3";
 
 /// How long a write waits for another program, an analyst's tool for example, to let go of the file.
-const BUSY: Duration = Duration::from_millis(2_000);
+pub(crate) const BUSY: Duration = Duration::from_millis(2_000);
 
 /// Pages in the WAL before SQLite moves them into the file: about 4 MB, its default.
 const CHECKPOINT_PAGES: i64 = 1_000;
@@ -55,6 +56,8 @@ pub struct Store {
     pub(crate) tip: Hash,
     /// A COMMIT failed: what is on disk is not known, so nothing more is written through this connection.
     pub(crate) doubtful: Option<String>,
+    /// When it was put in the place of another, if it ever was.
+    pub(crate) restored: Option<DateTime<Utc>>,
     /// When sent rows were last pruned.
     pub(crate) pruned_ms: Option<i64>,
     /// Reused from record to record.
@@ -189,12 +192,14 @@ impl Store {
         let (head, tip) = newest.map_or((0, chain::genesis(guild)), |(no, tip)| {
             (no.cast_unsigned(), tip)
         });
+        let restored = restore::moment(&conn)?;
         Ok(Store {
             conn,
             guild,
             head: RecordNo(head),
             tip,
             doubtful: None,
+            restored,
             pruned_ms: None,
             scratch: Vec::new(),
             file,

@@ -42,8 +42,8 @@ pub struct OutRow {
     pub lane: Lane,
     /// The message.
     pub message: Message,
-    /// At most 25 characters, the same for the same key of the same facility: a repeat is recognised by the
-    /// platform, and a restored backup cannot use one for something else.
+    /// At most 25 characters, the same for the same key of the same facility: a repeat is recognised by the platform. A file that
+    /// was restored from a backup gives keys once more to something else, and has other nonces for them from then on.
     pub nonce: String,
     /// When it was written, by the facility's time.
     pub entered: Option<DateTime<Utc>>,
@@ -233,7 +233,7 @@ impl Store {
         let sending_ms: Option<i64> = row.get(7)?;
         Ok(OutRow {
             id: row.get(0)?,
-            nonce: nonce(self.guild, &key),
+            nonce: nonce(self.guild, &key, self.restored),
             key,
             channel: Channel(row.get::<_, i64>(2)?.cast_unsigned()),
             kind: match row.get(3)? {
@@ -406,11 +406,16 @@ fn lane_from(number: i64) -> Lane {
     }
 }
 
-fn nonce(guild: Guild, key: &str) -> String {
+fn nonce(guild: Guild, key: &str, restored: Option<DateTime<Utc>>) -> String {
     use std::fmt::Write;
     let mut hasher = Sha256::new();
     hasher.update(guild.0.to_be_bytes());
     hasher.update(key.as_bytes());
+    if let Some(at) = restored {
+        // No key holds a zero, so that no two of these are one.
+        hasher.update([0]);
+        hasher.update(to_ms(at).to_be_bytes());
+    }
     let hash = hasher.finalize();
     hash.iter()
         .take(NONCE_BYTES)

@@ -8,6 +8,13 @@
 //! most likely, or what they call for is long over. None of them goes out again: they are marked as given up, and how many is
 //! told. What is still open by the state of the backup (an alarm, a recheck) is called for anew by the clock, as after any
 //! absence. The supervisors are told that the home was put back, and to when ([`Store::put_back`]).
+//!
+//! # What is numbered twice
+//!
+//! After the backup the log went on, and it goes on from there once more: numbers of records and alarms, and the keys of messages
+//! made of them, are given a second time to something else, while the chat still has what was said the first time. So a restored
+//! file keeps for good when it was put back ([`Store::restored`]): nonces are others from then on, and `bot` takes no tap on a
+//! message from before.
 
 use std::fs::{self, File};
 use std::io;
@@ -19,14 +26,18 @@ use commands::ids::{Guild, RecordNo};
 use rusqlite::{Connection, OpenFlags};
 
 use crate::backup::sync;
-use crate::open::{another_programs, beside, file_in, log_of, owner, reader};
+use crate::log::{from_ms, to_ms};
+use crate::open::{BUSY, another_programs, beside, file_in, log_of, owner, reader};
 use crate::place::{
     Lock, at, home_file, local_disk, lock, new_file, plain_beside, plain_file, private_folder,
 };
-use crate::{Store, StoreError, Trouble, Verified};
+use crate::{Store, StoreError, Trouble, Verified, settings};
 
 /// The setting that a restored file keeps until the home was told: how many messages were given up.
 const PUT_BACK: &str = "put-back";
+
+/// The setting that a restored file keeps for good: when that was, in milliseconds since 1970.
+const RESTORED: &str = "restored";
 
 /// What a restore did.
 #[derive(Debug)]
@@ -84,7 +95,7 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     let fresh = data.join(format!("{guild}.restoring.loft"));
     // An earlier one that was cut short.
     remove(&fresh)?;
-    let placed = prepare(&file, &fresh, guild).and_then(|(verified, given_up)| {
+    let placed = prepare(&file, &fresh, guild, now).and_then(|(verified, given_up)| {
         let kept = data.join(format!("{guild}.before-{moment}.loft"));
         let before = put_in_place(&fresh, &path, kept, &verified, &held)?;
         Ok((verified, before, given_up))
@@ -110,6 +121,11 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
 }
 
 impl Store {
+    /// When this file was last put in the place of another, by the clock of then.
+    pub fn restored(&self) -> Option<DateTime<Utc>> {
+        self.restored
+    }
+
     /// How many messages were given up when this file was put in the place of another, until the home was told.
     ///
     /// # Errors
@@ -126,8 +142,8 @@ impl Store {
         self.set_setting(PUT_BACK, "")
     }
 
-    /// Gives up all that waits to be said.
-    fn give_up_what_waits(&mut self) -> Result<u64, StoreError> {
+    /// Gives up all that waits to be said, and notes that it was put back at `now`.
+    fn begin_again(&mut self, now: DateTime<Utc>) -> Result<u64, StoreError> {
         let given_up = self.write(|conn| {
             // An edit says what a message has come to; what it comes to next will say so again.
             let edits = conn.execute(
@@ -144,8 +160,17 @@ impl Store {
             Ok((posts + owed) as u64)
         })?;
         self.set_setting(PUT_BACK, &given_up.to_string())?;
+        self.set_setting(RESTORED, &to_ms(now).to_string())?;
+        self.restored = Some(now);
         Ok(given_up)
     }
+}
+
+/// What [`Store::restored`] says, as the file has it.
+pub(crate) fn moment(conn: &Connection) -> Result<Option<DateTime<Utc>>, StoreError> {
+    let kept = settings::value(conn, RESTORED)?;
+    let ms = kept.and_then(|ms| ms.parse().ok());
+    ms.map(from_ms).transpose()
 }
 
 /// Whose file it says that it is, which is asked before anything else is known of it.
@@ -205,7 +230,12 @@ fn put_in_place(
 
 /// A copy of the backup beside the facility's file, of the newest format, verified, with nothing left to be sent; what is
 /// in it, and how many messages were given up.
-fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<(Verified, u64), Trouble> {
+fn prepare(
+    file: &Path,
+    fresh: &Path,
+    guild: Guild,
+    now: DateTime<Utc>,
+) -> Result<(Verified, u64), Trouble> {
     // Before a byte is copied: as it is, whoever made it.
     Store::look(file, guild)?.verify()?;
     copy(file, fresh)?;
@@ -215,7 +245,7 @@ fn prepare(file: &Path, fresh: &Path, guild: Guild) -> Result<(Verified, u64), T
     }
     let size = fs::metadata(fresh).map_err(|why| at(fresh, why))?.len();
     let mut store = Store::settled(fresh.to_owned(), guild, size, None)?;
-    let given_up = store.give_up_what_waits()?;
+    let given_up = store.begin_again(now)?;
     let verified = store.verify()?;
     // Closing moves the write-ahead log into the file, so that it is one file that takes the other's place.
     drop(store);
@@ -262,19 +292,25 @@ fn unerased(before: &Store, backup: &Store) -> Result<Vec<RecordNo>, StoreError>
 }
 
 /// Gives the file a second name, which stays when the first is given to another. What is in its write-ahead log goes into it
-/// first; where that cannot be, because the file is damaged, the log is kept beside it.
+/// first; where that cannot be, because the file is damaged, the log is kept beside it. Where it only cannot be now, because somebody
+/// reads the file, nothing comes of it: the log has to go before the other file takes the name, and a power cut in between would
+/// leave the home's file without its newest entries.
 fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
     let settled = home_file(path).and_then(|_| {
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW;
         let conn = Connection::open_with_flags(path, flags)?;
+        conn.busy_timeout(BUSY)?;
         Ok(
+            // Whether somebody kept it from being whole.
             conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
-                row.get::<_, i64>(0)
+                row.get::<_, bool>(0)
             })?,
         )
     });
-    if settled.is_err() {
-        tracing::info!("the file that was there could not be brought up to date");
+    match settled {
+        Ok(false) => {}
+        Ok(true) => return Err(StoreError::Busy),
+        Err(_damaged) => tracing::info!("the file that was there could not be brought up to date"),
     }
     fs::hard_link(path, kept).map_err(|why| at(kept, why))?;
     let log = log_of(path);

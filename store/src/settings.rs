@@ -2,7 +2,7 @@
 //! the program was last known to run. Decides how they are kept; leaves their meaning to `bot`.
 
 use chrono::{DateTime, Utc};
-use rusqlite::OptionalExtension;
+use rusqlite::{Connection, OptionalExtension};
 
 use crate::log::{from_ms, to_ms};
 use crate::{Store, StoreError};
@@ -46,11 +46,7 @@ impl Store {
     /// # Errors
     /// [`StoreError`] when the file cannot be read.
     pub fn setting(&self, name: &str) -> Result<Option<String>, StoreError> {
-        Ok(self
-            .conn
-            .prepare_cached("SELECT value FROM settings WHERE name = ?1")?
-            .query_row([name], |row| row.get(0))
-            .optional()?)
+        value(&self.conn, name)
     }
 
     /// Sets a setting.
@@ -67,4 +63,12 @@ impl Store {
             Ok(())
         })
     }
+}
+
+/// What [`Store::setting`] reads.
+pub(crate) fn value(conn: &Connection, name: &str) -> Result<Option<String>, StoreError> {
+    Ok(conn
+        .prepare_cached("SELECT value FROM settings WHERE name = ?1")?
+        .query_row([name], |row| row.get(0))
+        .optional()?)
 }

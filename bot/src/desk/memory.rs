@@ -211,7 +211,7 @@ impl Memory {
                     on_message,
                     deferred,
                     ..
-                } => (owed::number(id, deferred), token.0, on_message),
+                } => (owed::number(id, deferred), token.0, on_message.is_some()),
                 Way::Message { id } => (id, String::new(), false),
             };
             cause.owed = Some(Owed {

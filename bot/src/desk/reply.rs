@@ -61,7 +61,7 @@ pub(super) fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
             on_message,
             deferred: false,
             ..
-        } => write::callback(answer, *on_message),
+        } => write::callback(answer, on_message.is_some()),
         Way::Interaction { deferred: true, .. } => write::original(write::message_of(answer)?),
         Way::Message { .. } => {
             let nonce = format!("a{}", heard.ask.source.0);

@@ -59,7 +59,7 @@ pub fn interaction(
                 manages: manages(tap.member.as_ref()),
                 lang: Lang::of_locale(&tap.locale),
                 token: Token(tap.token),
-                on_message: true,
+                on_message: Some(tap.message.id.get()),
                 public: is_public(&tap.message),
             };
             let chosen = chosen(tap.data.kind);
@@ -80,7 +80,7 @@ pub fn interaction(
                 manages: manages(form.member.as_ref()),
                 lang: Lang::of_locale(&form.locale),
                 token: Token(form.token),
-                on_message: form.message.is_some(),
+                on_message: form.message.as_ref().map(|message| message.id.get()),
                 public: form.message.as_deref().is_some_and(is_public),
             };
             let rows = form
@@ -184,7 +184,7 @@ struct Edge {
     manages: bool,
     lang: Lang,
     token: Token,
-    on_message: bool,
+    on_message: Option<u64>,
     public: bool,
 }
 
@@ -198,7 +198,7 @@ impl Edge {
             manages: manages(command.member.as_deref()),
             lang: Lang::of_locale(&command.locale),
             token: Token(command.token.clone()),
-            on_message: false,
+            on_message: None,
             public: false,
         }
     }

@@ -16,7 +16,7 @@ use store::{
 };
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, added, at, open, owed, plain, post, raw, records, say};
+use crate::samples::{GUILD, added, at, enqueue, open, owed, plain, post, raw, records, say};
 
 fn now() -> DateTime<Utc> {
     at(86_400)
@@ -330,6 +330,62 @@ fn what_waited_in_a_backup_is_given_up_and_counted() {
     assert_eq!(store.put_back().unwrap(), Some(3));
     store.told_of_put_back().unwrap();
     assert_eq!(store.put_back().unwrap(), None);
+}
+
+/// The log goes on from the backup and gives the same keys to something else; the chat would take a nonce that it knows for a repeat.
+#[test]
+fn no_nonce_from_before_a_restore_is_used_again() {
+    let (folder, mut store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    let nonce = |store: &mut Store| {
+        enqueue(store, "a", &[post("alarm:2", Lane::Escalation)]).unwrap();
+        let rows = store.ready(DateTime::<Utc>::MAX_UTC, 9).unwrap();
+        rows.last().unwrap().nonce.clone()
+    };
+    assert_eq!(store.restored(), None);
+    let mut nonces = vec![nonce(&mut store)];
+    drop(store);
+    for hours in 0..2 {
+        let then = now() + TimeDelta::hours(hours);
+        restore(&made.path, folder.path(), then).unwrap();
+        let mut store = open(&folder);
+        assert_eq!(store.restored(), Some(then));
+        store.told_of_put_back().unwrap();
+        let new = nonce(&mut store);
+        assert!(new.len() <= 25, "{new}");
+        assert!(!nonces.contains(&new), "{new}");
+        nonces.push(new.clone());
+        drop(store);
+        // The mark is for good, also in a backup of what was restored.
+        let store = open(&folder);
+        assert_eq!(store.restored(), Some(then));
+        let rows = store.ready(DateTime::<Utc>::MAX_UTC, 9).unwrap();
+        assert_eq!(rows.last().unwrap().nonce, new);
+    }
+}
+
+/// Somebody reads the file that is to be set aside, so that its write-ahead log cannot go into it.
+#[test]
+fn nothing_is_restored_while_somebody_reads_the_file_that_was_there() {
+    let (folder, mut store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    let reads = raw(&folder);
+    reads
+        .execute_batch("BEGIN; SELECT count(*) FROM records")
+        .unwrap();
+    say(&mut store, Source::interaction(2), vec![added("LW-02")]);
+    drop(store);
+    let before = names(folder.path());
+    let busy = restore(&made.path, folder.path(), now()).unwrap_err();
+    assert!(matches!(busy, Trouble::Store(StoreError::Busy)), "{busy}");
+    assert_eq!(names(folder.path()), before);
+    reads.execute_batch("COMMIT").unwrap();
+    drop(reads);
+    assert_eq!(open(&folder).head(), RecordNo(2));
+    restore(&made.path, folder.path(), now()).unwrap();
+    assert_eq!(open(&folder).head(), RecordNo(1));
 }
 
 #[test]

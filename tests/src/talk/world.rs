@@ -542,7 +542,7 @@ pub(crate) fn heard(
         let way = Way::Interaction {
             id,
             token,
-            on_message: thing.on.is_some(),
+            on_message: thing.on,
             public: thing.on.is_some_and(|on| chat.is_public(on)),
             deferred: false,
         };
