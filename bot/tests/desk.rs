@@ -1086,3 +1086,43 @@ fn a_refused_call_is_told_elsewhere_once_that_can_be_written() {
     let posted = goes_on(&mut room, out, 60);
     assert_eq!(elsewhere(&posted), 1, "{posted:?}");
 }
+
+/// The clock is a month ahead for ten minutes and is put right: lists come as if it had never been.
+#[test]
+fn a_clock_that_was_a_month_ahead_silences_no_list() {
+    let lists = |ahead: i64| {
+        let mut room = Room::new();
+        room.set_up();
+        let mut hours = Vec::new();
+        for (seconds, ahead, step) in [(600, ahead, 60), (4 * 86_400, 0, 900)] {
+            (room.ahead, room.stepped) = (ahead, ahead);
+            hours.clear();
+            let until = room.seconds + seconds;
+            while room.seconds < until {
+                let mut out = room.later(step);
+                while requests(&out).next().is_some() {
+                    let mut came = Vec::new();
+                    for (tag, one) in requests(&out) {
+                        room.next += 1;
+                        let outcome = match one.route {
+                            Route::History { .. } => Outcome::Listed(Vec::new()),
+                            _ => Outcome::Made(Some(room.next << 22)),
+                        };
+                        if let (Route::Post { .. }, Body::Json(_)) = (&one.route, &one.body)
+                            && json(one)["content"].to_string().contains("New shift")
+                        {
+                            hours.push(room.seconds / 3_600);
+                        }
+                        let tag = tag.clone();
+                        came.push(Input::Came { tag, outcome });
+                    }
+                    out = room.step(came);
+                }
+            }
+        }
+        hours
+    };
+    let right = lists(0);
+    assert!(right.len() > 8, "{right:?}");
+    assert_eq!(lists(30 * 86_400), right);
+}

@@ -28,7 +28,7 @@ pub(crate) use alarm::{again_key, rung_key, unchecked_key, worse_key};
 pub use bed::{Frame, OverFact, ZonesFact};
 pub use call::Booking;
 pub(crate) use duty::FIRST_REPEAT;
-pub use duty::{Called, Duty, Handover, OnDuty, REMEMBERED, Told};
+pub use duty::{Called, Carded, Duty, Handover, OnDuty, REMEMBERED, Told};
 pub(crate) use facility::GENERAL;
 pub(crate) use facility::general_profile;
 pub use facility::{Facility, Ladder, Schedule, UnitState};
@@ -73,6 +73,9 @@ pub struct State {
     pub ladder: Ladder,
     /// What is posted when.
     pub schedules: BTreeMap<ScheduleName, Schedule>,
+    /// The newest step back of the clock after which something comes again that came by the wrong clock. What comes since has
+    /// it in its name, so that it is not taken for what came then.
+    pub set_back: Option<RecordNo>,
     /// The units.
     pub units: BTreeMap<Unit, UnitState>,
     /// What each make-and-model needs.
@@ -133,6 +136,7 @@ impl Default for State {
             beds_approval: None,
             ladder: Ladder::default(),
             schedules: BTreeMap::new(),
+            set_back: None,
             units: BTreeMap::new(),
             profiles: BTreeMap::from([(general.name.clone(), general)]),
             surfaces: BTreeMap::new(),
@@ -157,7 +161,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 17;
+    pub const VERSION: u32 = 18;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -515,7 +519,7 @@ impl State {
             }
             Body::Away { .. } => Ok(()),
             Body::ClockStepped { seconds } => {
-                self.clock_stepped(*seconds);
+                self.clock_stepped(record, *seconds);
                 Ok(())
             }
             Body::LetIn {

@@ -1,15 +1,18 @@
 //! What schedules post, after a time without loftwatch, too: one list in place of all that were missed, which says that it is late;
 //! whose shift a handover at the very edge of two is; the home in numbers. And what is told of the program itself: that the clock was
-//! stepped, and that a call reached nobody.
+//! stepped, after which lists come by what it shows, and that a call reached nobody.
 
 mod common;
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, TimeDelta, Utc};
+use commands::decision::PostKind;
 use commands::ids::Person;
 use commands::record::Body;
 use commands::role::Role;
 use commands::words::Lang;
-use commands::{Decision, clock_stepped, undelivered};
+use commands::{Decision, Source, clock_stepped, undelivered};
 use common::{CARE, Home, SUPERVISORS, answer_text, command, text};
 
 /// Noon in the home's zone on the day of its set-up, a day in March before the clocks change.
@@ -247,4 +250,117 @@ fn a_call_that_its_channel_does_not_take_is_told_where_somebody_reads() {
     ] {
         assert_eq!(told(calls_nobody, CARE), None, "{calls_nobody}");
     }
+}
+
+/// What a home posts of itself from now on for so many hours, with the moments.
+fn lists(home: &mut Home, hours: i64) -> Vec<(DateTime<Utc>, Source, String)> {
+    let until = home.now + TimeDelta::hours(hours);
+    let mut lists = Vec::new();
+    while let Some(due) = commands::next_due(&home.state).filter(|due| *due <= until) {
+        home.now = home.now.max(due);
+        while let Some((source, decision)) = commands::tick(&home.state, home.now) {
+            for post in &decision.posts {
+                if post.key.starts_with("slot:") && post.kind == PostKind::New {
+                    lists.push((home.now, source.clone(), post.key.clone()));
+                }
+            }
+            home.take(None, &decision);
+        }
+    }
+    home.now = until;
+    lists
+}
+
+/// The clock is stepped.
+fn steps(home: &mut Home, step: TimeDelta) {
+    home.now += step;
+    let (_, told) = clock_stepped(&home.state, step, home.now).expect("a home");
+    home.take(None, &told);
+}
+
+/// The clock was ahead by so much for ten minutes, and is put right: the lists of two days come by the right clock, under
+/// names of their own.
+#[test]
+fn a_clock_that_was_ahead_silences_no_list() {
+    let mut never = Home::set_up();
+    never.now += TimeDelta::minutes(10);
+    let by_the_right_clock = lists(&mut never, 48);
+    assert!(by_the_right_clock.len() > 3, "{by_the_right_clock:?}");
+    for ahead in [
+        TimeDelta::hours(13),
+        TimeDelta::days(1),
+        TimeDelta::days(30),
+        TimeDelta::days(800),
+    ] {
+        let mut home = Home::set_up();
+        steps(&mut home, ahead);
+        let mut before = lists(&mut home, 0);
+        home.now += TimeDelta::minutes(10);
+        assert!(!before.is_empty(), "{ahead}");
+        let shifts = |home: &Home| home.state.duty.rounds.max(home.state.duty.looked);
+        steps(&mut home, -ahead);
+        assert!(shifts(&home) <= Some(home.now), "{:?}", shifts(&home));
+        let after = lists(&mut home, 48);
+        let moments = |all: &[(DateTime<Utc>, Source, String)]| -> Vec<DateTime<Utc>> {
+            all.iter().map(|(at, ..)| *at).collect()
+        };
+        assert_eq!(moments(&after), moments(&by_the_right_clock), "{ahead}");
+        before.extend(after);
+        let keys: BTreeSet<_> = before.iter().map(|(.., key)| key).collect();
+        assert_eq!(keys.len(), before.len(), "{before:#?}");
+    }
+}
+
+/// A list that came at its time, or a little before by a clock that was a little ahead, comes once.
+#[test]
+fn a_clock_that_is_set_back_a_little_posts_no_list_twice() {
+    for back in [1, 61, 600, 1_790] {
+        let mut home = Home::set_up();
+        let first = loop {
+            if let Some((at, source, _)) = lists(&mut home, 1).pop() {
+                home.now = at + TimeDelta::seconds(5);
+                break source;
+            }
+        };
+        steps(&mut home, TimeDelta::seconds(-back));
+        let after = lists(&mut home, 30);
+        assert!(!after.is_empty() && after.iter().all(|(_, source, _)| *source != first));
+        assert_eq!(home.state.set_back, None);
+        // Nor is it posted by its other name: the next is another slot.
+        assert!(
+            after.iter().all(|(_, source, _)| !source.0.contains('~')),
+            "{after:?}"
+        );
+    }
+}
+
+/// The shift card that was posted by the wrong clock is edited under its own name until another one is there.
+#[test]
+fn a_card_keeps_its_name_when_the_clock_is_put_right() {
+    let mut home = Home::set_up();
+    let ahead = TimeDelta::days(1);
+    steps(&mut home, ahead);
+    lists(&mut home, 0);
+    let edited = |home: &mut Home, role: Role| -> Vec<String> {
+        let decision = home.does(role, "duty", &[("unit", text("Elm"))]);
+        let edits = decision.posts.iter().filter_map(|post| match &post.kind {
+            PostKind::Edit { of } if of.starts_with("slot:") => Some(of.clone()),
+            PostKind::Edit { .. } | PostKind::New => None,
+        });
+        edits.collect()
+    };
+    let by_the_wrong_clock = edited(&mut home, Role::Aide);
+    assert!(!by_the_wrong_clock.is_empty());
+    steps(&mut home, -ahead);
+    assert_eq!(edited(&mut home, Role::Nurse), by_the_wrong_clock);
+    let posted: BTreeSet<String> = lists(&mut home, 24)
+        .into_iter()
+        .map(|(.., key)| key)
+        .collect();
+    let after = edited(&mut home, Role::Supervisor);
+    assert!(
+        !after.is_empty() && after.iter().all(|key| posted.contains(key)),
+        "{after:?} {posted:?}"
+    );
+    assert!(after.iter().all(|key| key.contains('~')), "{after:?}");
 }

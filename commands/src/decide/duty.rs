@@ -338,7 +338,7 @@ fn tell(asked: &Asked<'_>, draft: &mut Draft, unit: Option<&Unit>) {
     }
     let mut left = claim::unclaimed(&after, asked.now);
     left.retain(|unit| duty.unclaimed.contains(unit));
-    let key = claim::key(shift);
+    let key = claim::key(state, shift);
     let message = claim::message(&after, state.lang(), shift, &left, asked.now);
     draft.edit(
         format!("{key}:{}", draft.first()),

@@ -140,16 +140,17 @@ pub(crate) fn refresh(after: &State, facility: &Facility, draft: &mut Draft, uni
     let now = draft.at;
     let recent = now - TimeDelta::hours(CARD_HOURS);
     let (lang, first) = (after.lang(), draft.first());
-    for (name, slot) in &after.duty.cards {
+    for (name, card) in &after.duty.cards {
         let Some(schedule) = after.schedules.get(name) else {
             continue;
         };
-        if facility.zone.instant(*slot) < recent {
+        if facility.zone.instant(card.slot) < recent {
             continue;
         }
+        let posted = slots::slot_key(name, card.slot, card.set_back);
         for (suffix, channel, of) in slots::places(after, facility, schedule.unit.as_ref()) {
             if of.is_none() || unit.is_none() || of == unit {
-                let key = format!("{}{suffix}", slots::slot_key(name, *slot));
+                let key = format!("{posted}{suffix}");
                 let message = shift_card(after, lang, of, now);
                 draft.edit(format!("{key}:{first}"), key, channel, message);
             }
@@ -157,7 +158,7 @@ pub(crate) fn refresh(after: &State, facility: &Facility, draft: &mut Draft, uni
         if let Some((suffix, channel)) = slots::for_upkeep(facility, schedule)
             && schedule.what == What::DueList
         {
-            let key = format!("{}{suffix}", slots::slot_key(name, *slot));
+            let key = format!("{posted}{suffix}");
             let message = upkeep_card(after, lang, now);
             draft.edit(format!("{key}:{first}"), key, channel, message);
         }

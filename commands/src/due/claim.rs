@@ -5,6 +5,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::asking;
+use super::slots::clock_mark;
 use crate::decide::{Draft, clock_time, have_button};
 use crate::decision::{Decision, Lane};
 use crate::ids::Unit;
@@ -89,21 +90,20 @@ pub(super) fn look(
         }
         let message = message(state, state.lang(), shift, &unclaimed, now);
         draft.post(
-            key(shift),
+            key(state, shift),
             facility.supervisor_channel,
             Lane::Reminder,
             asks.on(facility, message),
         );
     }
-    Some((
-        Source(format!("claims{}", shift.timestamp())),
-        draft.decision,
-    ))
+    let source = format!("claims{}", shift.timestamp());
+    let source = Source(source + &clock_mark(state.set_back));
+    Some((source, draft.decision))
 }
 
 /// The key of the word about a shift's units.
-pub(crate) fn key(shift: DateTime<Utc>) -> String {
-    format!("claim:{}", shift.timestamp())
+pub(crate) fn key(state: &State, shift: DateTime<Utc>) -> String {
+    format!("claim:{}", shift.timestamp()) + &clock_mark(state.set_back)
 }
 
 /// Which units nobody has, with a button for each.

@@ -7,6 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::asking;
 use super::handover::short_names;
 use super::list::{DueItem, DueKind, list};
+use super::slots::clock_mark;
 use crate::decide::{Draft, clock_time, start_round};
 use crate::decision::{Decision, Lane};
 use crate::ids::Unit;
@@ -91,6 +92,7 @@ pub(super) fn look(
     } else {
         found = missed(state, shift, now);
     }
+    let name = format!("{}{}", shift.timestamp(), clock_mark(state.set_back));
     let mut draft = Draft::for_clock(state, now);
     draft.fact(Body::RoundsLooked {
         shift,
@@ -102,14 +104,13 @@ pub(super) fn look(
             draft.tell(On::Unit(of.unit.clone()), &asks);
         }
         draft.post(
-            format!("rounds:{}", shift.timestamp()),
+            format!("rounds:{name}"),
             facility.supervisor_channel,
             Lane::Reminder,
             asks.on(facility, message(state, shift, &found)),
         );
     }
-    let source = Source(format!("rounds{}", shift.timestamp()));
-    Some((source, draft.decision))
+    Some((Source(format!("rounds{name}")), draft.decision))
 }
 
 fn message(state: &State, shift: DateTime<Utc>, found: &[Missed]) -> Message {

@@ -9,7 +9,7 @@ use super::{asking, card, handover};
 use crate::choice::{Call, What};
 use crate::decide::{Draft, day_time, span, unit_channel};
 use crate::decision::{Decision, Lane};
-use crate::ids::{Channel, ChatRole, ScheduleName, Unit};
+use crate::ids::{Channel, ChatRole, RecordNo, ScheduleName, Unit};
 use crate::message::Message;
 use crate::record::{Body, On};
 use crate::role::Role;
@@ -56,19 +56,30 @@ pub(super) fn fire(
     match schedule.what {
         What::Handover => hand_over(state, facility, &mut draft, schedule, (at, late), now),
         What::DueList | What::Summary | What::Weekend => {
-            let key = slot_key(name, slot);
+            let key = slot_key(name, slot, state.set_back);
             for (suffix, channel, message) in posts(state, facility, schedule, late, now) {
                 draft.post(format!("{key}{suffix}"), channel, Lane::Reminder, message);
             }
         }
     }
-    let source = Source(format!("slot{name}.{}", slot.format("%Y-%m-%dT%H:%M:%S")));
+    let source = format!("slot{name}.{}", slot.format("%Y-%m-%dT%H:%M:%S"));
+    let source = Source(source + &clock_mark(state.set_back));
     Some((source, draft.decision))
 }
 
-/// The key of what a slot posts; a card for one unit among all has the unit's name behind it.
-pub(super) fn slot_key(name: &ScheduleName, slot: NaiveDateTime) -> String {
-    format!("slot:{name}:{}", slot.format("%Y-%m-%dT%H:%M"))
+/// The key of what a slot posts; a card for one unit among all has the unit's name behind it. The same slot can come twice,
+/// where the clock was ahead the first time.
+pub(super) fn slot_key(
+    name: &ScheduleName,
+    slot: NaiveDateTime,
+    set_back: Option<RecordNo>,
+) -> String {
+    format!("slot:{name}:{}", slot.format("%Y-%m-%dT%H:%M")) + &clock_mark(set_back)
+}
+
+/// What tells the name of something that comes at a time of day from that of the same by a clock that was ahead.
+pub(super) fn clock_mark(set_back: Option<RecordNo>) -> String {
+    set_back.map_or_else(String::new, |no| format!("~{no}"))
 }
 
 /// Where a schedule posts: to its unit, or to the supervisors and to every unit that has a channel of its own, so that

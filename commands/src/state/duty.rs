@@ -39,10 +39,19 @@ pub struct Duty {
     pub handovers: Vec<Handover>,
     /// Who was called about what, the newest last.
     pub told: Vec<Told>,
-    /// The newest slot of each schedule whose shift cards were posted.
-    pub cards: BTreeMap<ScheduleName, NaiveDateTime>,
+    /// The newest shift cards of each schedule that were posted.
+    pub cards: BTreeMap<ScheduleName, Carded>,
     /// Whom to phone when nobody answers.
     pub phone: Option<String>,
+}
+
+/// Shift cards that were posted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Carded {
+    /// For which slot.
+    pub slot: NaiveDateTime,
+    /// After which step back of the clock: part of their names.
+    pub set_back: Option<RecordNo>,
 }
 
 /// Somebody has a unit, or had it.
@@ -288,7 +297,10 @@ impl State {
             .get(name)
             .is_some_and(|schedule| schedule.what == What::DueList);
         if due_list {
-            self.duty.cards.insert(name.clone(), slot);
+            let set_back = self.set_back;
+            self.duty
+                .cards
+                .insert(name.clone(), Carded { slot, set_back });
         }
     }
 

@@ -122,6 +122,12 @@ impl Schedule {
             .map(|slot| (slot, zone.instant(slot)));
         self
     }
+
+    /// Goes on from this moment, whatever was posted before.
+    pub(super) fn begin(&mut self, now: DateTime<Utc>, zone: &Zone) {
+        self.last = self.pattern.start(now, zone);
+        *self = self.clone().armed(zone);
+    }
 }
 
 impl State {

@@ -75,6 +75,8 @@ const SLACK: Duration = Duration::from_secs(3);
 const NEAR: Duration = Duration::from_secs(600);
 /// Within this of a step of the clock nothing is said of lists: they go by what it shows.
 const STEP_NEAR: Duration = Duration::from_secs(6 * 3_600);
+/// A list that came by a clock that was ahead by more than this comes again once the clock is put right.
+const COMES_AGAIN: TimeDelta = TimeDelta::minutes(30);
 /// How much later for each fault on the way.
 const PER_FAULT: Duration = Duration::from_secs(130);
 /// When lists come: the due list at each shift's start, the handover a quarter of an hour before its end.
@@ -657,15 +659,20 @@ impl Model {
 
     /// Each list comes once, and comes.
     fn slots(&self, ends: Duration, why: &mut Vec<String>) {
-        let mut there: BTreeMap<(u64, &str, NaiveDateTime), usize> = BTreeMap::new();
-        for (channel, title, meant, _) in &self.lists {
-            *there.entry((*channel, title, *meant)).or_default() += 1;
+        let mut there: BTreeMap<(u64, &str, NaiveDateTime), Vec<Duration>> = BTreeMap::new();
+        for (channel, title, meant, at) in &self.lists {
+            let times = there.entry((*channel, title, *meant)).or_default();
+            times.push(*at);
         }
-        for ((channel, title, meant), count) in &there {
-            if *count > 1 {
-                why.push(format!(
-                    "{title} of {meant} came {count} times in {channel}"
-                ));
+        for ((channel, title, meant), times) in &there {
+            for pair in times.windows(2) {
+                if let [first, second] = pair
+                    && !self.comes_again(*first, *second)
+                {
+                    why.push(format!(
+                        "{title} of {meant} came at {first:?} and again at {second:?} in {channel}"
+                    ));
+                }
             }
         }
         let places: BTreeSet<(u64, &str)> = self
@@ -701,6 +708,17 @@ impl Model {
                 }
             }
         }
+    }
+
+    /// Whether the clock was set back between two comings of a list by so much that it is meant to come again, at its time by
+    /// the clock of then. The first may have left late.
+    fn comes_again(&self, first: Duration, second: Duration) -> bool {
+        let between = self
+            .steps
+            .iter()
+            .filter(|(at, step)| *step < TimeDelta::zero() && *at + NEAR >= first && *at <= second);
+        let back: TimeDelta = between.map(|(_, step)| -*step).sum();
+        back > COMES_AGAIN
     }
 
     /// The days of the story.
