@@ -526,12 +526,12 @@ impl Desk {
         }
     }
 
-    /// Whether it is in the file, what became of a message, and, of a call that its channel does not take, that others are told.
+    /// Whether it is in the file, what became of a message, and, of a call or a list that its channel does not take, that others are told.
     fn noted(&mut self, settled: &Settled, now: Moment) -> bool {
         if let Settled::Dead {
             call: Some(row), ..
         } = settled
-            && !self.called_elsewhere(row, now)
+            && !self.told_elsewhere(row, now)
         {
             return false;
         }
@@ -558,12 +558,12 @@ impl Desk {
         matches!(fault, StoreError::Misuse(_))
     }
 
-    /// A call that its channel does not take goes to another one, once. Whether that is on disk, or nothing was to be said.
-    fn called_elsewhere(&mut self, row: &OutRow, now: Moment) -> bool {
+    /// A call or a list that its channel does not take is told in another one, once. Whether that is on disk, or nothing was to be said.
+    fn told_elsewhere(&mut self, row: &OutRow, now: Moment) -> bool {
         let Some(memory) = &self.memory else {
             return false;
         };
-        let decided = commands::undelivered(&memory.state, &row.key, row.channel);
+        let decided = commands::undelivered(&memory.state, &row.key, row.channel, now.facility);
         self.say_itself(decided, now, &mut Vec::new())
     }
 

@@ -1087,6 +1087,59 @@ fn a_refused_call_is_told_elsewhere_once_that_can_be_written() {
     assert_eq!(elsewhere(&posted), 1, "{posted:?}");
 }
 
+/// The unit's channel was deleted and nobody takes the alarm: each call that it refuses is told to the supervisors, who read
+/// which surface it is, and how long it has been open. The desk starts again half way.
+#[test]
+fn each_call_of_a_ladder_that_a_dead_channel_refuses_is_told_elsewhere() {
+    let mut room = Room::new();
+    room.set_up();
+    let options = [("surface", text("LW-07")), ("kind", text("low-pressure"))];
+    let heard = room.heard(AIDE, "alarm", &options);
+    let mut out = room.step(vec![Input::Heard(heard)]);
+    let (mut refused, mut told) = (0, Vec::new());
+    let until = room.seconds + 3 * 3_600;
+    while room.seconds < until {
+        while requests(&out).next().is_some() {
+            let mut came = Vec::new();
+            for (tag, one) in requests(&out) {
+                room.next += 1;
+                let outcome = match one.route {
+                    Route::Post { channel } if channel == CARE => {
+                        refused += 1;
+                        let (status, code) = (404, 10_003);
+                        Outcome::Refused { status, code }
+                    }
+                    Route::Post { .. } => {
+                        let words = json(one)["content"].as_str().unwrap().to_owned();
+                        if words.contains("could not be posted") {
+                            told.push(words);
+                        }
+                        Outcome::Made(Some(room.next << 22))
+                    }
+                    Route::History { .. } => Outcome::Listed(Vec::new()),
+                    _ => Outcome::Made(Some(room.next << 22)),
+                };
+                let tag = tag.clone();
+                came.push(Input::Came { tag, outcome });
+            }
+            out = room.step(came);
+        }
+        if room.seconds == 5_400 {
+            room.crash();
+        }
+        out = room.later(30);
+    }
+    let of_alarm = told.iter().filter(|words| words.starts_with("**LW-07**"));
+    let of_alarm: Vec<_> = of_alarm.collect();
+    assert!(
+        refused > 30 && told.len() == refused,
+        "{refused}: {told:#?}"
+    );
+    assert!(of_alarm.len() > 30, "{told:#?}");
+    let different: std::collections::BTreeSet<_> = of_alarm.iter().collect();
+    assert_eq!(different.len(), of_alarm.len(), "each says how long it is");
+}
+
 /// The clock is a month ahead for ten minutes and is put right: lists come as if it had never been.
 #[test]
 fn a_clock_that_was_a_month_ahead_silences_no_list() {

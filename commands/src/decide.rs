@@ -71,7 +71,8 @@ mod zones;
 
 pub(crate) use alarm::nobody as alarm_nobody;
 pub(crate) use alarm::{
-    channel as alarm_channel, edit as alarm_edit, edit_calls, edit_newest_call, minutes_open,
+    card_key as alarm_card_key, channel as alarm_channel, edit as alarm_edit, edit_calls,
+    edit_newest_call, minutes_open,
 };
 pub(crate) use check::{air_card, escaped, show_air};
 pub use draft::in_public;

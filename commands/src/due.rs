@@ -13,6 +13,7 @@ pub(crate) mod outage;
 mod recheck;
 pub(crate) mod rounds;
 mod slots;
+mod undelivered;
 mod unsaved;
 mod weekend;
 
@@ -157,9 +158,15 @@ pub fn role_deleted(
     slots::role_deleted(state, state.facility.as_ref()?, role, now)
 }
 
-/// A post could not be put in its channel, for good: who is told instead, where it called somebody.
-pub fn undelivered(state: &State, key: &str, channel: Channel) -> Option<(Source, Decision)> {
-    slots::undelivered(state, state.facility.as_ref()?, key, channel)
+/// A post could not be put in its channel, for good: who is told instead, where it called somebody or was a list. `key` is
+/// the key of the post.
+pub fn undelivered(
+    state: &State,
+    key: &str,
+    channel: Channel,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    undelivered::undelivered(state, state.facility.as_ref()?, key, channel, now)
 }
 
 /// When the shift that `now` is in began. Shifts are local times of day; 07:00:00 belongs to the shift that

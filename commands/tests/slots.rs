@@ -7,8 +7,8 @@ mod common;
 use std::collections::BTreeSet;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::decision::PostKind;
-use commands::ids::Person;
+use commands::decision::{Lane, Post, PostKind};
+use commands::ids::{Channel, ChatRole, Person};
 use commands::record::Body;
 use commands::role::Role;
 use commands::words::Lang;
@@ -216,39 +216,120 @@ fn the_summary_counts_each_surface_once() {
     );
 }
 
+/// What is told of a post that its channel does not take: the cause, and the one message.
+fn told(home: &Home, key: &str, channel: Channel) -> Option<(Source, Post)> {
+    let (source, decision) = undelivered(&home.state, key, channel, home.now)?;
+    assert!(decision.entries.is_empty(), "{:#?}", decision.entries);
+    let [post] = &decision.posts[..] else {
+        panic!("{:#?}", decision.posts)
+    };
+    Some((source, post.clone()))
+}
+
 #[test]
-fn a_call_that_its_channel_does_not_take_is_told_where_somebody_reads() {
+fn each_call_that_its_channel_does_not_take_is_told_where_somebody_reads() {
     let mut home = Home::set_up();
     let raised = home.does(Role::Aide, "alarm", &[("surface", text("LW-01"))]);
-    home.passes(3);
+    let mut calls = vec![raised.posts[0].key.clone()];
+    assert!(calls[0].starts_with("alarm:"), "{calls:?}");
+    let until = home.now + TimeDelta::minutes(41);
+    let mut told_of = vec![told(&home, &calls[0], CARE).expect("a word")];
+    while home.now < until {
+        for decision in home.passes(1) {
+            for post in decision.posts {
+                if post.key.starts_with("rung:") && post.kind == PostKind::New {
+                    told_of.push(told(&home, &post.key, CARE).expect("a word"));
+                    calls.push(post.key);
+                }
+            }
+        }
+    }
+    // Three rungs, and the repeats every five minutes after the third.
+    assert_eq!(calls.len(), 1 + 3 + 5, "{calls:?}");
+    let sources: BTreeSet<_> = told_of.iter().map(|(source, _)| &source.0).collect();
+    let keys: BTreeSet<_> = told_of.iter().map(|(_, post)| &post.key).collect();
+    assert_eq!((sources.len(), keys.len()), (calls.len(), calls.len()));
+    for ((_, post), minutes) in told_of.iter().zip([0, 5, 10, 15, 20, 25, 30, 35, 40]) {
+        let words = format!("**LW-01**: alarm open for {minutes} min");
+        assert!(
+            post.message.text.starts_with(&words),
+            "{}",
+            post.message.text
+        );
+        assert_eq!((post.channel, post.lane), (SUPERVISORS, Lane::Escalation));
+        assert_eq!(post.message.ping_roles, [ChatRole(103)]);
+        assert!(!post.message.rows.is_empty(), "whoever reads it can go");
+        let phone = post.message.text.contains("**Phone now:**");
+        assert_eq!(phone, minutes >= 15, "{}", post.message.text);
+    }
+    // The same call is told once, and its word is no call of its own.
+    let [first, second] = [&told_of[0], &told_of[1]];
+    assert_eq!(told(&home, &calls[1], CARE).expect("a word").0, second.0);
+    assert_eq!(told(&home, &first.1.key, SUPERVISORS), None);
+    // Where the supervisors' own channel fails, everybody reads it.
+    assert_eq!(
+        told(&home, &calls[0], SUPERVISORS)
+            .expect("a word")
+            .1
+            .channel,
+        CARE
+    );
+    // A home that has beds in its posts reads the bed, too.
+    home.fact(r#"{"k":"policy-set","name":"beds-in-posts","value":1}"#);
+    let (_, with_bed) = told(&home, &calls[1], CARE).expect("a word");
+    assert!(
+        with_bed.message.text.starts_with("**LW-01 (bed 101)**"),
+        "{}",
+        with_bed.message.text
+    );
+    // Once somebody is on the way nobody is sent.
     let no = home.state.surfaces["LW-01"].alarm.expect("an alarm");
-    let told = |key: &str, channel| {
-        let (source, decision) = undelivered(&home.state, key, channel)?;
-        let [post] = &decision.posts[..] else {
-            panic!("{:#?}", decision.posts)
-        };
-        Some((source, post.key.clone(), post.channel))
-    };
-    // Whatever calls somebody about it; the key of its card is a real one.
-    let card = &raised.posts[0].key;
-    assert!(card.starts_with("alarm:"), "{card}");
-    let (source, key, channel) = told(card, CARE).expect("a word");
-    assert_eq!(channel, SUPERVISORS);
-    // Its rungs fail as its card did: one word is enough.
-    let rung = format!("rung:{no}:1772457000:1");
-    assert_eq!(told(&rung, CARE), Some((source, key, SUPERVISORS)));
-    // That of another alarm, or about another channel, is another.
-    let other = format!("rung:{}:1772457000:1", no.0 + 1);
-    assert_ne!(told(&other, CARE), told(&rung, CARE));
-    let theirs = told(&rung, SUPERVISORS).expect("a word");
-    assert_eq!(theirs.2, CARE, "the one that fails is the supervisors' own");
-    assert_ne!(Some(theirs), told(&rung, CARE));
-    for calls_nobody in [
+    home.fact(&format!(r#"{{"k":"alarm-taken","alarm":{no}}}"#));
+    let (_, taken) = told(&home, &calls[1], CARE).expect("a word");
+    assert!(
+        taken
+            .message
+            .text
+            .starts_with("A call could not be posted in <#"),
+        "{}",
+        taken.message.text
+    );
+}
+
+#[test]
+fn each_recheck_and_each_list_that_its_channel_does_not_take_is_told() {
+    let home = Home::set_up();
+    let [first, second] = ["recheck:LW-01:31:1", "recheck:LW-01:31:2"]
+        .map(|key| told(&home, key, CARE).expect("a word"));
+    let later = told(&home, "recheck:LW-01:9000:1", CARE).expect("a word");
+    assert_ne!(first.0, second.0, "the next call of the same recheck");
+    assert_ne!(
+        first.0, later.0,
+        "another recheck in the life of the surface"
+    );
+    assert_eq!(
+        told(&home, "recheck:LW-01:31:1", CARE).as_ref(),
+        Some(&first)
+    );
+    let text = &first.1.message.text;
+    assert!(text.starts_with("**LW-01**: it is time to check"), "{text}");
+    for list in [
         "slot:due-list:2026-03-02T12:00",
-        "undelivered:201:1",
-        "away:1",
+        "slot:due-list:2026-03-02T12:00:Elm",
+        "handover:77",
     ] {
-        assert_eq!(told(calls_nobody, CARE), None, "{calls_nobody}");
+        let (_, post) = told(&home, list, CARE).expect("a word");
+        assert_eq!((post.channel, post.lane), (SUPERVISORS, Lane::Reminder));
+        assert!(
+            post.message.text.starts_with("A list could not be posted"),
+            "{}",
+            post.message.text
+        );
+        // Nobody's phone rings for a list.
+        assert!(post.message.silent, "{list}");
+    }
+    for of_nobody in ["undelivered:201:alarm:1", "away:1", "told:5"] {
+        assert_eq!(told(&home, of_nobody, CARE), None, "{of_nobody}");
     }
 }
 

@@ -718,6 +718,7 @@ fn posts_begin_with_the_surface() {
             "post-policy-asked",
             "post-ladder-asked",
             "post-undelivered",
+            "post-undelivered-list",
             "post-gap-over-empty",
             "post-stock-order",
             "post-recall",

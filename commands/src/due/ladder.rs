@@ -244,7 +244,7 @@ pub(super) fn climb(
 }
 
 /// What is tapped under a call.
-fn buttons(state: &State, no: AlarmNo, alarm: &Alarm) -> Vec<Button> {
+pub(super) fn buttons(state: &State, no: AlarmNo, alarm: &Alarm) -> Vec<Button> {
     let lang = state.lang();
     let take = button(lang, "button-take", Look::Main, &Tap::Take { alarm: no });
     let bed = which_button(state, lang, &alarm.tag);
