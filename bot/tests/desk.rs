@@ -1103,21 +1103,21 @@ fn each_call_of_a_ladder_that_a_dead_channel_refuses_is_told_elsewhere() {
             let mut came = Vec::new();
             for (tag, one) in requests(&out) {
                 room.next += 1;
-                let outcome = match one.route {
-                    Route::Post { channel } if channel == CARE => {
-                        refused += 1;
-                        let (status, code) = (404, 10_003);
-                        Outcome::Refused { status, code }
+                let dead = matches!(one.route, Route::Post { channel } if channel == CARE);
+                if matches!(one.route, Route::Post { .. }) && !dead {
+                    let words = json(one)["content"].as_str().unwrap().to_owned();
+                    if words.contains("could not be posted") {
+                        told.push(words);
                     }
-                    Route::Post { .. } => {
-                        let words = json(one)["content"].as_str().unwrap().to_owned();
-                        if words.contains("could not be posted") {
-                            told.push(words);
-                        }
-                        Outcome::Made(Some(room.next << 22))
-                    }
-                    Route::History { .. } => Outcome::Listed(Vec::new()),
-                    _ => Outcome::Made(Some(room.next << 22)),
+                }
+                let outcome = if dead {
+                    refused += 1;
+                    let (status, code) = (404, 10_003);
+                    Outcome::Refused { status, code }
+                } else if matches!(one.route, Route::History { .. }) {
+                    Outcome::Listed(Vec::new())
+                } else {
+                    Outcome::Made(Some(room.next << 22))
                 };
                 let tag = tag.clone();
                 came.push(Input::Came { tag, outcome });
@@ -1157,9 +1157,10 @@ fn a_clock_that_was_a_month_ahead_silences_no_list() {
                     let mut came = Vec::new();
                     for (tag, one) in requests(&out) {
                         room.next += 1;
-                        let outcome = match one.route {
-                            Route::History { .. } => Outcome::Listed(Vec::new()),
-                            _ => Outcome::Made(Some(room.next << 22)),
+                        let outcome = if matches!(one.route, Route::History { .. }) {
+                            Outcome::Listed(Vec::new())
+                        } else {
+                            Outcome::Made(Some(room.next << 22))
                         };
                         if let (Route::Post { .. }, Body::Json(_)) = (&one.route, &one.body)
                             && json(one)["content"].to_string().contains("New shift")
