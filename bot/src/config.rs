@@ -235,7 +235,7 @@ pub enum Senseless {
     NoBackupFolder,
     /// Backups beside what they are to save.
     #[error(
-        "the backups' folder is the data folder itself: name another, best on another disk or computer"
+        "the backups' folder is the data folder itself, or inside of it: name another, best on another disk or computer"
     )]
     BackupsInData,
 }
@@ -316,8 +316,12 @@ impl Told {
     }
 
     /// The folder for backups, where one is named.
-    pub fn backup_folder(&self) -> Option<&Path> {
-        self.backup_folder.as_deref()
+    ///
+    /// # Errors
+    /// [`Senseless`] when it is the data folder.
+    pub fn backup_folder(&self) -> Result<Option<PathBuf>, Senseless> {
+        let folder = self.backup_folder.clone();
+        folder.map(|folder| beside(folder, &self.data)).transpose()
     }
 
     /// The folder with the facilities' files, for work that needs no chat.
@@ -365,13 +369,22 @@ pub fn log_wish() -> Option<String> {
     std::env::var("RUST_LOG").ok()
 }
 
-/// The backups' folder, if it is another one than that of the data.
+/// The backups' folder, if it is not that of the data, nor in there: what saves a folder must not go with it.
 fn beside(backups: PathBuf, data: &Path) -> Result<PathBuf, Senseless> {
-    let real = |folder: &Path| std::fs::canonicalize(folder).unwrap_or_else(|_| folder.to_owned());
-    if real(&backups) == real(data) {
+    if real(&backups).starts_with(real(data)) {
         return Err(Senseless::BackupsInData);
     }
     Ok(backups)
+}
+
+/// Where a folder really is, or will be if it is not there yet.
+fn real(folder: &Path) -> PathBuf {
+    let found = folder.ancestors().find_map(|above| {
+        let nearest = Path::new(".").join(above);
+        let nearest = std::fs::canonicalize(nearest).ok()?;
+        Some(nearest.join(folder.strip_prefix(above).ok()?))
+    });
+    found.unwrap_or_else(|| folder.to_owned())
 }
 
 /// How long the supervisor of services waits for a word that the program is alive, where it does.
@@ -678,6 +691,15 @@ mod tests {
         let again = format!("{data}/.");
         let same = told_so(&["--data", &again, "--backup-folder", data]).unwrap_err();
         assert_eq!(same, Senseless::BackupsInData);
+        std::fs::create_dir(folder.path().join("there")).unwrap();
+        for inside in ["there", "not/yet", "there/../there/not"] {
+            let inside = format!("{data}/{inside}");
+            let refused = told_so(&["--data", data, "--backup-folder", &inside]).unwrap_err();
+            assert_eq!(refused, Senseless::BackupsInData, "{inside}");
+        }
+        let beside = format!("{data}-not-in-there");
+        assert!(told_so(&["--data", data, "--backup-folder", &beside]).is_ok());
+        assert!(told_so(&["--data", "not-there", "--backup-folder", "not-there/b"]).is_err());
         for wrong in [
             ["--backup-hours", "0"],
             ["--backup-hours", "169"],

@@ -29,9 +29,12 @@ fn main() -> ExitCode {
         },
         Command::Restore { file } => keep::restore(&file, &data, wall(), &mut said),
         Command::Erase { guild, sure } => {
-            let backups = cli.told.backup_folder();
+            let backups = match cli.told.backup_folder() {
+                Ok(backups) => backups,
+                Err(senseless) => return say(&senseless, Exit::Settings),
+            };
             let sure = sure.map(Guild);
-            erase::erase(Guild(guild), sure, &data, backups, &mut said)
+            erase::erase(Guild(guild), sure, &data, backups.as_deref(), &mut said)
         }
         Command::Check | Command::Run => {
             let settings = match cli.told.settings() {

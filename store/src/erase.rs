@@ -28,7 +28,7 @@ pub struct FilesOf {
 /// What was removed.
 #[derive(Debug)]
 pub struct Erased {
-    /// These are gone.
+    /// These are gone: all that [`files_of`] found.
     pub gone: Vec<PathBuf>,
     /// What stopped it before all were.
     pub stopped: Option<StoreError>,
@@ -79,8 +79,10 @@ pub fn files_of(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<Fil
 /// [`StoreError::Locked`] while one runs; [`StoreError::NotOurs`] where a file is another facility's or another program's; what
 /// [`files_of`] refuses. Nothing was removed then.
 pub fn erase(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<Erased, StoreError> {
-    for path in files_of(data, backups, guild)?.ours {
-        if let Some(why) = not_this_facilitys(&path, guild) {
+    let listed = files_of(data, backups, guild)?.ours;
+    for path in &listed {
+        if let Some(why) = not_this_facilitys(path, guild) {
+            let path = path.clone();
             return Err(StoreError::NotOurs { path, guild, why });
         }
     }
@@ -89,11 +91,14 @@ pub fn erase(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<Erased
         gone: Vec::new(),
         stopped: None,
     };
-    // Looked for again: reading one leaves an empty log beside it, and the lock is there now.
+    // Looked for again: reading one leaves an empty log beside it, and the lock is there now. These go too, and are no files that
+    // anybody had listed.
     let removed = files_of(data, backups, guild).and_then(|found| {
         for path in found.ours {
             fs::remove_file(&path).map_err(|why| at(&path, why))?;
-            erased.gone.push(path);
+            if listed.contains(&path) {
+                erased.gone.push(path);
+            }
         }
         backups.map_or(Ok(()), sync)?;
         sync(data)

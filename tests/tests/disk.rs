@@ -806,8 +806,31 @@ async fn a_home_that_leaves_is_erased_when_its_number_was_typed_twice() {
     assert!(exit == 4 && said.contains("Nothing was removed"), "{said}");
     assert!(!running.stop().unwrap());
     assert_eq!(there(), 2);
+    // Where both are one folder, each file would be there twice.
+    let data = house.data.path().to_str().unwrap();
+    for inside in [data.to_owned(), format!("{data}/kept")] {
+        let words = [
+            "erase",
+            &guild,
+            "--sure",
+            &guild,
+            "--backup-folder",
+            &inside,
+        ];
+        let (said, exit) = house.does(&words).await;
+        assert!(exit == 2 && said.contains("inside of it"), "{said}");
+    }
+    assert_eq!(there(), 2);
+    let paths = |said: &str| {
+        let lines = said.lines().filter_map(|line| line.strip_prefix("  "));
+        let paths = lines.map(|line| line.split(" (").next().unwrap().to_owned());
+        paths.collect::<Vec<String>>()
+    };
+    let listed = paths(&erase(&[]).await.0);
     let (said, exit) = erase(&["--sure", &guild]).await;
     assert_eq!(exit, 0, "{said}");
+    assert!(listed.len() >= 3, "{listed:?}");
+    assert_eq!(paths(&said), listed, "{said}");
     for words in [
         "gone for good",
         "Out of reach",
