@@ -84,6 +84,8 @@ pub struct Past {
 pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored, Trouble> {
     let file = fs::canonicalize(file).map_err(|why| at(file, why))?;
     let guild = owner_of(&file)?;
+    // As it is, whoever made it, and before the folder is made or mended: a restore of which nothing came leaves nothing behind.
+    Store::look(&file, guild)?.verify()?;
     let data = private_folder(data)?;
     local_disk(&data)?;
     let held = lock(data.join(format!("{guild}.lock")))?;
@@ -236,8 +238,6 @@ fn prepare(
     guild: Guild,
     now: DateTime<Utc>,
 ) -> Result<(Verified, u64), Trouble> {
-    // Before a byte is copied: as it is, whoever made it.
-    Store::look(file, guild)?.verify()?;
     copy(file, fresh)?;
     // Somebody may have copied a running home by hand, and then what is newest is in there.
     if log_of(file).exists() {

@@ -439,6 +439,26 @@ fn a_home_is_restored_over_a_destroyed_file_and_into_an_empty_folder() {
     assert_eq!(restored.verified.records, 1);
 }
 
+/// Somebody who tried it with the wrong file, as the wrong account perhaps, has changed nothing of the service's.
+#[test]
+fn a_restore_from_what_is_not_whole_touches_no_folder() {
+    let (folder, store) = with_one();
+    drop(store);
+    let bytes = fs::read(data(&folder)).unwrap();
+    let to = tempfile::tempdir().unwrap();
+    let half = to.path().join("half.loft");
+    fs::write(&half, &bytes[..bytes.len() / 2]).unwrap();
+    let mode = |folder: &Path| fs::metadata(folder).unwrap().permissions().mode() & 0o777;
+    let there = tempfile::tempdir().unwrap();
+    fs::set_permissions(there.path(), fs::Permissions::from_mode(0o755)).unwrap();
+    let new = there.path().join("new");
+    for data in [there.path(), &new] {
+        restore(&half, data, now()).unwrap_err();
+        assert_eq!(mode(there.path()), 0o755);
+        assert_eq!(all_names(there.path()), [""; 0]);
+    }
+}
+
 /// A home that ran when its power failed, copied by hand: what is newest is in the write-ahead log beside it.
 #[test]
 fn a_copy_by_hand_is_restored_with_its_write_ahead_log() {
