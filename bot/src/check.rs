@@ -3,22 +3,27 @@
 //! bot runs. What only shows in a connection (whether an intent is granted) is left to `run`, which needs no privileged one.
 
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::io::{Read, Write};
+use std::net::{SocketAddr, TcpListener, TcpStream};
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use chrono::{DateTime, Datelike, TimeDelta, Utc};
 use commands::State;
 use commands::ids::{Channel, Guild, RecordNo};
-use store::Store;
+use store::{Store, StoreError};
 
 use crate::clock;
-use crate::config::{Backups, Exit, Settings};
+use crate::config::{Backups, Exit, Settings, made_at_start};
 use crate::http::{Around, Fault, Http};
 use crate::keep;
 use crate::run::{files, of_ending};
 
 /// The chat service is waited for this long.
 const PATIENCE: Duration = Duration::from_secs(15);
+/// Whatever has the address of health is waited for this long at a time, and so much of its answer is read.
+const HEALTH_PATIENCE: Duration = Duration::from_secs(2);
+const HEALTH_BYTES_MAX: u64 = 1 << 20;
 /// A clock may be off by this much before it is said: the service's time comes to the second, and late.
 const CLOCK_OFF_MAX: TimeDelta = TimeDelta::seconds(5);
 /// Less room than this is said: months of a large home.
@@ -76,10 +81,14 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
         clock::wall(),
         &mut found,
     );
-    folder(&settings.data, &mut found);
+    let promised = made_at_start();
+    folder(&settings.data, &promised, &mut found);
     lost(settings, &mut found);
     homes(&settings.data, &mut found);
-    backups(settings, &mut found);
+    backups(settings, &promised, &mut found);
+    if let Some(at) = settings.health {
+        health(at, &mut found);
+    }
     (found.said, found.exit)
 }
 
@@ -282,17 +291,29 @@ fn zones(version: &str, now: DateTime<Utc>, found: &mut Findings) {
     }
 }
 
-fn folder(data: &Path, found: &mut Findings) {
-    if let Err(fault) = store::inspect(data) {
-        return found.bad(Exit::Files, format!("Data folder: {fault}."));
+fn folder(data: &Path, promised: &[PathBuf], found: &mut Findings) {
+    let made_in = match store::made_in(data) {
+        Ok(made_in) => made_in,
+        Err(fault) => return found.bad(Exit::Files, format!("Data folder: {fault}.")),
+    };
+    let looked = match &made_in {
+        None => store::inspect(data),
+        Some(above) => makeable(data, above, promised).and_then(|()| store::local_disk(above)),
+    };
+    let shown = data.display();
+    match looked {
+        Ok(()) => {}
+        Err(fault) if made_in.is_none() => {
+            return found.bad(Exit::Files, format!("Data folder: {fault}."));
+        }
+        Err(fault) => {
+            return found.bad(
+                Exit::Files,
+                format!("Data folder: {shown} is not there and cannot be made: {fault}."),
+            );
+        }
     }
-    if !data.exists() {
-        return found.good(format!(
-            "Data folder: {} is not there yet and will be made, for its owner alone.",
-            data.display()
-        ));
-    }
-    match store::free_bytes(data) {
+    match store::free_bytes(made_in.as_deref().unwrap_or(data)) {
         Some(free) if free < FREE_BYTES_MIN => found.bad(
             Exit::Files,
             format!(
@@ -300,16 +321,23 @@ fn folder(data: &Path, found: &mut Findings) {
                 free >> 20
             ),
         ),
+        Some(_) | None if made_in.is_some() => found.good(format!(
+            "Data folder: {shown} is not there yet and will be made, for its owner alone."
+        )),
         Some(free) => found.good(format!(
-            "Data folder: {} is its owner's alone, on a disk of this computer, with {} MB free.",
-            data.display(),
+            "Data folder: {shown} is its owner's alone, on a disk of this computer, with {} MB free.",
             free >> 20
         )),
-        None => found.good(format!(
-            "Data folder: {} is its owner's alone.",
-            data.display()
-        )),
+        None => found.good(format!("Data folder: {shown} is its owner's alone.")),
     }
+}
+
+/// Whether a folder that is not there will be: `run` makes it, or systemd does before, where the account itself could not.
+fn makeable(folder: &Path, above: &Path, promised: &[PathBuf]) -> Result<(), StoreError> {
+    if promised.iter().any(|made| made == folder) {
+        return Ok(());
+    }
+    store::takes_folders(above)
 }
 
 /// A home that is remembered, by its lock file or by a backup, and whose file is gone or empty.
@@ -340,7 +368,7 @@ fn homes(data: &Path, found: &mut Findings) {
     }
 }
 
-fn backups(settings: &Settings, found: &mut Findings) {
+fn backups(settings: &Settings, promised: &[PathBuf], found: &mut Findings) {
     let Some(Backups { folder, every, .. }) = &settings.backups else {
         return found.good(
             "Backups: the running bot makes none. Set LOFTWATCH_BACKUPS to a folder, best on another disk.".to_owned(),
@@ -353,7 +381,10 @@ fn backups(settings: &Settings, found: &mut Findings) {
         ));
     }
     let homes = files(&settings.data);
-    backups_folder(folder, &settings.data, &homes, found);
+    if backups_folder(folder, promised, found) {
+        let needed = homes.iter().map(|guild| bytes_of(&settings.data, *guild));
+        room(folder, store::free_bytes(folder), needed.sum(), found);
+    }
     let now = clock::wall();
     for guild in homes {
         let dated_ahead = ahead(folder, guild, now);
@@ -398,40 +429,27 @@ fn ahead(folder: &Path, guild: Guild, now: DateTime<Utc>) -> usize {
     made.filter(|(_, at)| *at > now).count()
 }
 
-/// Whether the next backups can be made there, by whoever asks, and for which there is room.
-fn backups_folder(folder: &Path, data: &Path, homes: &[Guild], found: &mut Findings) {
-    match store::inspect_backups(folder) {
-        Err(fault) => return found.bad(Exit::Files, format!("Backups: {fault}.")),
-        Ok(true) => {}
-        // Before the first start systemd makes both folders, where the account itself could not.
-        Ok(false) if !data.exists() => {
-            return found.good(format!(
-                "Backups: {} is not there yet and will be made, for its owner alone.",
-                folder.display()
-            ));
+/// Whether backups can be made there by whoever asks; whether the folder is there.
+fn backups_folder(folder: &Path, promised: &[PathBuf], found: &mut Findings) -> bool {
+    let above = match store::inspect_backups(folder) {
+        Ok(Some(above)) => above,
+        Ok(None) => return true,
+        Err(fault) => {
+            found.bad(Exit::Files, format!("Backups: {fault}."));
+            return false;
         }
-        Ok(false) => {
-            let above = folder
-                .parent()
-                .filter(|above| !above.as_os_str().is_empty());
-            match store::takes_files(above.unwrap_or(Path::new("."))) {
-                Err(fault) => found.bad(
-                    Exit::Files,
-                    format!(
-                        "Backups: {} is not there and cannot be made: {fault}.",
-                        folder.display()
-                    ),
-                ),
-                Ok(()) => found.good(format!(
-                    "Backups: {} is not there yet and will be made, for its owner alone.",
-                    folder.display()
-                )),
-            }
-            return;
-        }
+    };
+    let shown = folder.display();
+    match makeable(folder, &above, promised) {
+        Err(fault) => found.bad(
+            Exit::Files,
+            format!("Backups: {shown} is not there and cannot be made: {fault}."),
+        ),
+        Ok(()) => found.good(format!(
+            "Backups: {shown} is not there yet and will be made, for its owner alone."
+        )),
     }
-    let needed = homes.iter().map(|guild| bytes_of(data, *guild)).sum();
-    room(folder, store::free_bytes(folder), needed, found);
+    false
 }
 
 /// Whether what the next backups need at most is free; nothing is said against a disk that does not say.
@@ -467,6 +485,38 @@ fn bytes_of(data: &Path, guild: Guild) -> u64 {
 fn oldest(data: &Path, guild: Guild) -> Option<DateTime<Utc>> {
     let store = Store::look_in(data, guild).ok()?;
     store.entered(RecordNo(1)).ok()?
+}
+
+/// Whether a watcher can be told of health there: nobody else has the port, or a loftwatch that runs answers at it.
+fn health(at: SocketAddr, found: &mut Findings) {
+    match TcpListener::bind(at) {
+        Ok(_for_a_moment) => found.good(format!("Health: {at} is free.")),
+        Err(_) if is_loftwatch(at) => {
+            found.good(format!("Health: at {at} a loftwatch answers that runs."));
+        }
+        Err(fault) => found.bad(
+            Exit::Settings,
+            format!(
+                "Health: nobody can be told about health at {at} ({fault}). Name an address of this computer that is free in \
+                 LOFTWATCH_HEALTH."
+            ),
+        ),
+    }
+}
+
+/// Whether it is a loftwatch that answers there, by its counters.
+fn is_loftwatch(at: SocketAddr) -> bool {
+    let asked = || -> std::io::Result<String> {
+        let mut socket = TcpStream::connect_timeout(&at, HEALTH_PATIENCE)?;
+        socket.set_read_timeout(Some(HEALTH_PATIENCE))?;
+        socket.set_write_timeout(Some(HEALTH_PATIENCE))?;
+        socket
+            .write_all(b"GET /counters HTTP/1.1\r\nhost: localhost\r\nconnection: close\r\n\r\n")?;
+        let mut answer = String::new();
+        socket.take(HEALTH_BYTES_MAX).read_to_string(&mut answer)?;
+        Ok(answer)
+    };
+    asked().is_ok_and(|answer| answer.contains("loftwatch_program"))
 }
 
 fn same_disk(one: &Path, other: &Path) -> bool {

@@ -387,6 +387,17 @@ fn real(folder: &Path) -> PathBuf {
     found.unwrap_or_else(|| folder.to_owned())
 }
 
+/// The folders that systemd makes before it starts the service, in the words in which it tells the service of them. `check` is told so
+/// too by `loftwatch-as-service`.
+pub fn made_at_start() -> Vec<PathBuf> {
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "this file is where the environment is read"
+    )]
+    let told = std::env::var_os("STATE_DIRECTORY").unwrap_or_default();
+    std::env::split_paths(&told).collect()
+}
+
 /// How long the supervisor of services waits for a word that the program is alive, where it does.
 pub fn watched() -> Option<Duration> {
     sd_notify::watchdog_enabled()

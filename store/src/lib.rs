@@ -40,7 +40,7 @@ pub use error::StoreError;
 pub use log::{Committed, Owed, Prepared, Seen};
 pub use open::{APPLICATION_ID, SQLITE_OLDEST, Store};
 pub use outbox::{EDIT_KEPT_DAYS, OutRow, POST_KEPT_DAYS};
-pub use place::{free_bytes, inspect, inspect_backups, takes_files};
+pub use place::{free_bytes, inspect, inspect_backups, local_disk, made_in, takes_folders};
 pub use restore::{Before, Past, Restored, owner_of, restore};
 pub use snapshots::SNAPSHOTS_KEPT;
 pub use verify::{Trouble, Verified};

@@ -175,16 +175,12 @@ pub(crate) fn new_file(path: &Path) -> Result<File, StoreError> {
         .map_err(|why| at(path, why))
 }
 
-/// Whether a data folder would do, without making or mending anything; a folder that is not there yet does.
+/// Whether a data folder that is there would do, without mending anything.
 ///
 /// # Errors
 /// What [`crate::Store::open`] would refuse of the folder.
 pub fn inspect(folder: &Path) -> Result<(), StoreError> {
-    let about = match fs::metadata(folder) {
-        Ok(about) => about,
-        Err(why) if why.kind() == io::ErrorKind::NotFound => return Ok(()),
-        Err(why) => return Err(at(folder, why)),
-    };
+    let about = fs::metadata(folder).map_err(|why| at(folder, why))?;
     if !about.is_dir() {
         return Err(at(folder, io::ErrorKind::NotADirectory.into()));
     }
@@ -200,25 +196,57 @@ pub fn inspect(folder: &Path) -> Result<(), StoreError> {
     local_disk(folder)
 }
 
-/// Whether a folder for backups would do, without making anything; whether it is there. One that is not there will be made, if
-/// the folder above it is.
+/// Whether a folder for backups would do, without making anything. Where it is not there, the folder above it, in which it would be
+/// made: that one must be there, because a disk that is not mounted must not be taken for a new folder.
 ///
 /// # Errors
 /// What stands in the way of a backup: it is no folder, another account's, or takes no files.
-pub fn inspect_backups(folder: &Path) -> Result<bool, StoreError> {
-    if if_there(own_folder(folder))?.is_some() {
-        return Ok(true);
-    }
-    let above = match folder.parent() {
-        Some(above) if above.as_os_str().is_empty() => Path::new("."),
-        Some(above) => above,
-        None => folder,
+pub fn inspect_backups(folder: &Path) -> Result<Option<PathBuf>, StoreError> {
+    let Some(above) = made_in(folder)? else {
+        own_folder(folder)?;
+        return Ok(None);
     };
-    let about = fs::metadata(above).map_err(|why| at(above, why))?;
-    if !about.is_dir() {
-        return Err(at(above, io::ErrorKind::NotADirectory.into()));
+    match folder.parent() {
+        Some(parent) if or_here(parent) != above => Err(at(parent, io::ErrorKind::NotFound.into())),
+        _ => Ok(Some(above)),
     }
-    Ok(false)
+}
+
+/// Where a folder would be made that is not there: in the nearest one above it that is. Nothing where it is there.
+///
+/// # Errors
+/// What is on the way to it and is no folder, or cannot be looked at.
+pub fn made_in(folder: &Path) -> Result<Option<PathBuf>, StoreError> {
+    for path in folder.ancestors().map(or_here) {
+        match fs::metadata(path) {
+            Ok(_) if path == or_here(folder) => return Ok(None),
+            Ok(about) if about.is_dir() => return Ok(Some(path.to_owned())),
+            Ok(_) => return Err(at(path, io::ErrorKind::NotADirectory.into())),
+            // No folder is made in the place of a link that leads nowhere.
+            Err(why) if why.kind() == io::ErrorKind::NotFound && !path.is_symlink() => {}
+            Err(why) => return Err(at(path, why)),
+        }
+    }
+    Err(at(folder, io::ErrorKind::NotFound.into()))
+}
+
+/// The folder; the current one where a path has no other.
+fn or_here(folder: &Path) -> &Path {
+    if folder.as_os_str().is_empty() {
+        Path::new(".")
+    } else {
+        folder
+    }
+}
+
+/// Whether folders can be made in it by the account that we run as.
+///
+/// # Errors
+/// What the system said.
+pub fn takes_folders(folder: &Path) -> Result<(), StoreError> {
+    use rustix::fs::Access;
+    rustix::fs::access(folder, Access::WRITE_OK | Access::EXEC_OK)
+        .map_err(|fault| at(folder, fault.into()))
 }
 
 /// A folder that is there, is ours, and takes files. Its mode may be the disk's own.
@@ -235,7 +263,7 @@ pub(crate) fn own_folder(folder: &Path) -> Result<(), StoreError> {
 ///
 /// # Errors
 /// What the system said.
-pub fn takes_files(folder: &Path) -> Result<(), StoreError> {
+fn takes_files(folder: &Path) -> Result<(), StoreError> {
     use rustix::fs::Access;
     rustix::fs::access(folder, Access::READ_OK | Access::WRITE_OK | Access::EXEC_OK)
         .map_err(|fault| at(folder, fault.into()))
@@ -291,8 +319,12 @@ pub(crate) fn at(path: &Path, why: io::Error) -> StoreError {
     }
 }
 
+/// Whether it is on a disk of this computer, as far as the system says.
+///
+/// # Errors
+/// [`StoreError::Network`], or what the system said.
 #[cfg(target_os = "linux")]
-pub(crate) fn local_disk(folder: &Path) -> Result<(), StoreError> {
+pub fn local_disk(folder: &Path) -> Result<(), StoreError> {
     let handle = File::open(folder).map_err(|why| at(folder, why))?;
     let stat = rustix::fs::fstatfs(&handle).map_err(|fault| at(folder, fault.into()))?;
     // The field's width differs between machines; the numbers are 32 bits everywhere.
@@ -335,7 +367,7 @@ pub(crate) fn keeps_numbers(_path: &Path) -> bool {
 
 /// Other systems give no such number; the README tells to use a disk of the computer.
 #[cfg(not(target_os = "linux"))]
-pub(crate) fn local_disk(_folder: &Path) -> Result<(), StoreError> {
+pub fn local_disk(_folder: &Path) -> Result<(), StoreError> {
     Ok(())
 }
 
@@ -361,7 +393,7 @@ fn network(magic: u32) -> Option<&'static str> {
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
-    use super::{lock, network};
+    use super::{inspect_backups, lock, made_in, network};
 
     /// A second handle on the same open file is what a program has that is just being started.
     #[test]
@@ -374,6 +406,28 @@ mod tests {
         drop(held);
         assert!(lock(path).is_ok());
         drop(theirs);
+    }
+
+    #[test]
+    fn a_folder_that_is_not_there_is_made_in_the_nearest_that_is() {
+        let there = tempfile::tempdir().unwrap();
+        let there = there.path();
+        let new = there.join("a/b");
+        assert_eq!(made_in(there).unwrap(), None);
+        assert_eq!(made_in(&new).unwrap().as_deref(), Some(there));
+        assert!(
+            inspect_backups(&new).is_err(),
+            "its disk may not be mounted"
+        );
+        let made_in_there = inspect_backups(&there.join("a")).unwrap();
+        assert_eq!(made_in_there.as_deref(), Some(there));
+        let here = made_in("not-there".as_ref()).unwrap();
+        assert_eq!(here.as_deref(), Some(".".as_ref()));
+        std::os::unix::fs::symlink("nowhere", there.join("link")).unwrap();
+        std::fs::write(there.join("file"), "").unwrap();
+        for wrong in ["link", "link/a", "file/a"] {
+            assert!(made_in(&there.join(wrong)).is_err(), "{wrong}");
+        }
     }
 
     /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from

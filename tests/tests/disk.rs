@@ -578,6 +578,21 @@ async fn the_wrong_account_and_a_folder_that_takes_nothing_are_named() {
     open(&theirs, 0o700);
     let (said, exit) = finished(as_nobody(&theirs)).await;
     assert_eq!(exit, 0, "{said}");
+    let (said, exit) = finished(as_nobody(&theirs.join("not/yet"))).await;
+    assert!(exit == 0 && said.contains("will be made"), "{said}");
+    // Above this one the account may make nothing. Where systemd makes it before the first start, nothing is wrong.
+    let new = house.safe.path().join("new");
+    let (said, exit) = finished(as_nobody(&new)).await;
+    assert!(exit == 3 && said.contains("WRONG: Data folder: "), "{said}");
+    assert!(
+        said.contains("cannot be made") && said.contains("Permission denied"),
+        "{said}"
+    );
+    let mut promised = as_nobody(&new);
+    promised.env("STATE_DIRECTORY", &new);
+    let (said, exit) = finished(promised).await;
+    assert!(exit == 0 && said.contains("will be made"), "{said}");
+    assert!(!new.exists(), "check made it");
 }
 
 fn pipe(at: &Path) {
@@ -868,4 +883,23 @@ async fn what_is_made_private_is_said_in_the_log_with_the_mode_that_was_there() 
         "{line}"
     );
     assert!(line.contains("644"), "{line}");
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn check_says_whether_a_watcher_can_be_told_of_health() {
+    let house = House::open().await;
+    let free = Health::free().at;
+    let (said, exit) = house.does(&["check", "--health", &free]).await;
+    assert!(
+        exit == 0 && said.contains(&format!("{free} is free")),
+        "{said}"
+    );
+    let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    let at = taken.local_addr().unwrap().to_string();
+    let (said, exit) = house.does(&["check", "--health", &at]).await;
+    assert!(exit == 2 && said.contains("WRONG: Health: "), "{said}");
+    assert!(
+        said.contains(&at) && said.contains("LOFTWATCH_HEALTH"),
+        "{said}"
+    );
 }
