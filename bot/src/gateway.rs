@@ -260,6 +260,10 @@ fn refused(fault: &serenity::Error) -> Exit {
     }
 }
 
+fn not_in(guild: Guild) {
+    tracing::warn!(guild = guild.0, "the bot is not in a guild that is named");
+}
+
 /// What hears the gateway's events.
 pub struct Ears {
     /// Where they go.
@@ -296,6 +300,13 @@ impl Ears {
                 let roles = roles.map(|role| ChatRole(role.get())).collect();
                 self.guild(Guild(event.guild.id.get()), roles);
             }
+            // One that is not to be had for a while is told of in the same words, and is left by nobody.
+            Event::GuildDelete(event) if !event.guild.unavailable => {
+                let guild = Guild(event.guild.id.get());
+                if self.status.left(guild) {
+                    not_in(guild);
+                }
+            }
             Event::GuildRoleCreate(event) => {
                 let role = ChatRole(event.role.id.get());
                 self.told(event.role.guild_id, Input::RoleMade(role));
@@ -320,9 +331,10 @@ impl Ears {
                     .store(ready.application.id.get(), Ordering::Relaxed);
                 self.http.set_app(ready.application.id.get());
                 let guilds = ready.guilds.iter().map(|guild| Guild(guild.id.get()));
-                self.status
-                    .connected(guilds.filter(|guild| self.router.settings.serves(*guild)));
+                let served = guilds.filter(|guild| self.router.settings.serves(*guild));
+                let absent = self.status.connected(served);
                 tracing::info!(guilds = ready.guilds.len(), "connected");
+                absent.into_iter().for_each(not_in);
             }
             Event::Resumed(_) => self.connected(context),
             Event::Unknown(event) => {
@@ -378,7 +390,15 @@ impl Ears {
     }
 
     fn guild(&self, guild: Guild, roles: BTreeSet<ChatRole>) {
+        self.status.joined(guild);
         if !self.router.settings.serves(guild) {
+            if self.has_file(guild) {
+                tracing::warn!(
+                    guild = guild.0,
+                    "a guild whose home's file is in the data folder is not on the list, so it is neither served nor left"
+                );
+                return;
+            }
             tracing::warn!(guild = guild.0, "leaving a guild that is not on the list");
             let route = Route::Leave { guild: guild.0 };
             let request = Request {
@@ -401,6 +421,14 @@ impl Ears {
                 roles,
             });
         }
+    }
+
+    /// Whether there is a file of the guild's home, or that cannot be seen. Leaving is for guilds that are nobody's: one that has a
+    /// home is most likely missing from the settings by mistake, and its people would have to invite the bot again.
+    fn has_file(&self, guild: Guild) -> bool {
+        let file = self.router.settings.data.join(format!("{guild}.loft"));
+        let about = std::fs::symlink_metadata(file);
+        about.map_or_else(|why| why.kind() != std::io::ErrorKind::NotFound, |_| true)
     }
 
     /// Somebody waits for an answer to something the chat library could not read.

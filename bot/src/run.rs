@@ -104,11 +104,13 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         },
         settings,
     });
+    let mut homes = files(&router.settings.data);
+    homes.retain(|guild| router.settings.serves(*guild));
+    let named = router.settings.guilds.clone().unwrap_or_default();
+    status.due(&homes, &named);
     // Reminders and escalations do not wait for the gateway.
-    for guild in files(&router.settings.data) {
-        if router.settings.serves(guild) {
-            router.open(guild);
-        }
+    for guild in homes {
+        router.open(guild);
     }
     let keeper = Keeper::start(&router)
         .map_err(|fault| StartError::System("a thread for backups", fault))?;

@@ -87,6 +87,11 @@ struct Progress {
     connected: bool,
     expected: BTreeSet<Guild>,
     registered: BTreeSet<Guild>,
+    /// Guilds that the settings name.
+    named: BTreeSet<Guild>,
+    /// Guilds that the settings name and the bot is not in, once the chat has told where it is.
+    absent: BTreeSet<Guild>,
+    /// Homes with a file at the start, and those whose desks have reported since.
     desks: BTreeSet<Guild>,
     failed: BTreeSet<Guild>,
     /// Homes whose files take nothing at the moment.
@@ -94,6 +99,17 @@ struct Progress {
     /// Homes whose calls reached nobody.
     unheard: BTreeSet<Guild>,
     ended: Option<Exit>,
+}
+
+impl Progress {
+    /// Whether files failed, and no home is left that is served or may be yet.
+    fn none_left(&self) -> bool {
+        let hopeless = |guild| {
+            let never = self.absent.contains(guild) && !self.desks.contains(guild);
+            never || self.failed.contains(guild)
+        };
+        !self.failed.is_empty() && self.named.union(&self.desks).all(hopeless)
+    }
 }
 
 impl Status {
@@ -107,12 +123,32 @@ impl Status {
         })
     }
 
-    /// The gateway has let us in; these guilds are served.
-    pub fn connected(&self, guilds: impl Iterator<Item = Guild>) {
+    /// The gateway has let us in; these guilds are served. Those that are named and not among them, as far as that is new.
+    pub(crate) fn connected(&self, guilds: impl Iterator<Item = Guild>) -> Vec<Guild> {
         let mut inner = locked(&self.inner);
         inner.connected = true;
         inner.expected = guilds.collect();
+        let absent: BTreeSet<Guild> = inner.named.difference(&inner.expected).copied().collect();
+        let new = absent.difference(&inner.absent).copied().collect();
+        inner.absent = absent;
+        let none_left = inner.none_left();
+        drop(inner);
         self.bell.notify_all();
+        if none_left {
+            self.end(Exit::Files);
+        }
+        new
+    }
+
+    /// The bot is in this guild.
+    pub(crate) fn joined(&self, guild: Guild) {
+        locked(&self.inner).absent.remove(&guild);
+    }
+
+    /// The bot is in this guild no more; whether that is news of one that is named.
+    pub(crate) fn left(&self, guild: Guild) -> bool {
+        let mut inner = locked(&self.inner);
+        inner.named.contains(&guild) && inner.absent.insert(guild)
     }
 
     pub(crate) fn registered(&self, guild: Guild) {
@@ -127,6 +163,14 @@ impl Status {
         self.stop.ask();
     }
 
+    /// Homes with a file at the start, and those that the settings name: they count before their desks report, because one whose
+    /// file cannot be used reports before the others.
+    pub(crate) fn due(&self, there: &[Guild], named: &BTreeSet<Guild>) {
+        let mut inner = locked(&self.inner);
+        inner.desks.extend(there);
+        inner.named.clone_from(named);
+    }
+
     pub(crate) fn desk(&self, guild: Guild, works: bool) {
         let mut inner = locked(&self.inner);
         inner.desks.insert(guild);
@@ -135,7 +179,7 @@ impl Status {
         } else {
             inner.failed.insert(guild);
         }
-        let none_left = inner.failed.len() == inner.desks.len();
+        let none_left = inner.none_left();
         drop(inner);
         if none_left {
             self.end(Exit::Files);
@@ -168,7 +212,9 @@ impl Status {
         });
         let unheard = inner.unheard.iter();
         let unheard = unheard.map(|guild| format!("calls of home {guild} reach nobody"));
-        failed.chain(full).chain(unheard).collect()
+        let absent = inner.absent.iter();
+        let absent = absent.map(|guild| format!("the bot is not in guild {guild}"));
+        failed.chain(full).chain(unheard).chain(absent).collect()
     }
 
     /// The requests' runtime turns once more, when it is asked to.
@@ -210,5 +256,65 @@ impl Status {
         if exit != Exit::Stopped {
             self.end(exit);
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn status(there: &[u64], named: &[u64]) -> Arc<Status> {
+        let status = Status::new(Stop::default());
+        let there: Vec<Guild> = there.iter().copied().map(Guild).collect();
+        status.due(&there, &named.iter().copied().map(Guild).collect());
+        status
+    }
+
+    #[test]
+    fn one_file_that_cannot_be_used_ends_no_other_home() {
+        let status = status(&[7, 77], &[7, 77]);
+        status.desk(Guild(77), false);
+        assert_eq!(status.ended(), None);
+        status.desk(Guild(7), true);
+        status.desk(Guild(77), false);
+        assert_eq!(status.ended(), None);
+        assert_eq!(status.wrong(), ["the file of home 77 cannot be used"]);
+    }
+
+    #[test]
+    fn it_ends_once_the_file_of_every_home_cannot_be_used() {
+        let of_two = status(&[7, 77], &[7, 77]);
+        of_two.desk(Guild(7), false);
+        assert_eq!(of_two.ended(), None);
+        of_two.desk(Guild(77), false);
+        assert_eq!(of_two.ended(), Some(Exit::Files));
+        // A home that nobody named, and whose file was not there at the start.
+        let of_none = status(&[], &[]);
+        of_none.desk(Guild(7), false);
+        assert_eq!(of_none.ended(), Some(Exit::Files));
+        // One that is named and new may be served yet, until it is known that the bot is not there.
+        let of_one = status(&[7], &[7, 43]);
+        of_one.desk(Guild(7), false);
+        assert_eq!(of_one.ended(), None);
+        of_one.connected([Guild(7)].into_iter());
+        assert_eq!(of_one.ended(), Some(Exit::Files));
+    }
+
+    #[test]
+    fn a_named_guild_that_the_bot_is_not_in_is_not_well_and_news_once() {
+        let status = status(&[43], &[7, 43]);
+        status.desk(Guild(43), true);
+        assert!(status.wrong().is_empty(), "nobody has told yet");
+        let here = |guilds: &[u64]| status.connected(guilds.iter().copied().map(Guild));
+        assert_eq!(here(&[7]), [Guild(43)]);
+        assert_eq!(status.wrong(), ["the bot is not in guild 43"]);
+        assert_eq!(here(&[7]), [], "news once");
+        status.joined(Guild(43));
+        assert!(status.wrong().is_empty());
+        assert!(status.left(Guild(7)) && !status.left(Guild(7)));
+        assert!(!status.left(Guild(8)), "nobody named it");
+        assert_eq!(status.wrong(), ["the bot is not in guild 7"]);
+        assert_eq!(here(&[7, 43]), []);
+        assert!(status.wrong().is_empty() && status.ended().is_none());
     }
 }

@@ -886,6 +886,66 @@ async fn what_is_made_private_is_said_in_the_log_with_the_mode_that_was_there() 
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_file_that_cannot_be_used_stops_its_own_home_alone() {
+    let house = House::open().await;
+    let bad = house.data.path().join("77.loft");
+    let bytes = std::fs::read(house.file()).unwrap();
+    std::fs::write(&bad, &bytes[..bytes.len() / 2]).unwrap();
+    let watched = Health::free();
+    let mut command = house.command();
+    let both = format!("{},77", house.facility());
+    command.arg("run").env("LOFTWATCH_GUILDS", both);
+    command.env("LOFTWATCH_HEALTH", &watched.at);
+    let running = Process::start(command, house.data.path()).unwrap();
+    house.serves().await;
+    watched
+        .says(503, "the file of home 77 cannot be used")
+        .await;
+    watched.says(503, "the bot is not in guild 77").await;
+    let (said, _) = house.does(&["check", "--health", &watched.at]).await;
+    assert!(said.contains("a loftwatch answers that runs"), "{said}");
+    assert!(!running.stop().unwrap());
+    let mut alone = house.command();
+    alone.arg("run").env("LOFTWATCH_GUILDS", "77");
+    let (said, exit) = finished(alone).await;
+    assert_eq!(exit, 3, "{said}");
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_named_guild_without_the_bot_is_told_of_and_a_home_is_not_left() {
+    let house = House::open().await;
+    let watched = Health::free();
+    let log = house.data.path().join("said.txt");
+    let logged = async |words: &str| {
+        let begun = mono();
+        while !std::fs::read_to_string(&log).unwrap().contains(words) {
+            assert!(mono() - begun < PATIENCE, "not in the log: {words}");
+            tokio::time::sleep(Duration::from_millis(50)).await;
+        }
+    };
+    let start = || {
+        let mut command = house.command();
+        command.arg("run").env("LOFTWATCH_GUILDS", "43");
+        command.env("LOFTWATCH_HEALTH", &watched.at);
+        Process::start(command, house.data.path()).unwrap()
+    };
+    let running = start();
+    watched.says(503, "the bot is not in guild 43").await;
+    logged("the bot is not in a guild that is named").await;
+    logged("it is neither served nor left").await;
+    assert!(!running.stop().unwrap());
+    let said = std::fs::read_to_string(&log).unwrap();
+    assert!(!said.contains("leaving a guild"), "{said}");
+    assert_eq!(said.matches("a guild that is named").count(), 1, "{said}");
+
+    // Of a guild that has no home nobody misses anything.
+    std::fs::rename(house.file(), house.safe.path().join("away.loft")).unwrap();
+    let running = start();
+    logged("leaving a guild that is not on the list").await;
+    assert!(!running.stop().unwrap());
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn check_says_whether_a_watcher_can_be_told_of_health() {
     let house = House::open().await;
     let free = Health::free().at;
