@@ -235,9 +235,11 @@ fn each_list_holds_what_its_heading_names() {
     let gone: BTreeSet<u64> = home
         .log
         .iter()
-        .filter_map(|record| match &record.body {
-            Body::TakenBack { first, .. } => Some(first.0),
-            _ => None,
+        .filter_map(|record| {
+            let Body::TakenBack { first, .. } = &record.body else {
+                return None;
+            };
+            Some(first.0)
         })
         .collect();
     let looked = |body: &Body| {
@@ -249,7 +251,8 @@ fn each_list_holds_what_its_heading_names() {
         };
         (*finding, *action) != (Finding::Clean, Action::Left)
     };
-    let lists: [(&str, &dyn Fn(&Body) -> bool); 5] = [
+    type Of<'a> = &'a dyn Fn(&Body) -> bool;
+    let lists: [(&str, Of<'_>); 5] = [
         ("zones", &|body| {
             matches!(body.kind(), "zones-measured" | "zones-acted")
         }),
