@@ -2,7 +2,7 @@
 //! cannot be meant; everything else is set up in chat.
 
 use std::collections::BTreeSet;
-use std::ffi::OsString;
+use std::ffi::{OsStr, OsString};
 use std::fmt;
 use std::io::Read;
 use std::net::{IpAddr, SocketAddr};
@@ -11,12 +11,20 @@ use std::process::ExitCode;
 use std::time::Duration;
 
 use chrono::TimeDelta;
-use clap::{Args, Parser, Subcommand};
+use clap::builder::{TypedValueParser, ValueParserFactory};
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+use clap::parser::ValueSource;
+use clap::{Arg, Args, Parser, Subcommand};
 use commands::ids::Guild;
 use hyper::Uri;
 
 /// The public chat service.
 const PUBLIC: &str = "https://discord.com";
+/// Where the facilities' files are if nothing is said.
+const DATA: &str = "loftwatch-data";
+/// From one backup to the next, and how many are kept, if nothing is said.
+const HOURS: u32 = 24;
+const KEEP: u32 = 14;
 /// A token is far shorter.
 const TOKEN_BYTES_MAX: u64 = 4_096;
 
@@ -78,7 +86,7 @@ pub enum Command {
     /// Read every facility's file from end to end and say whether it is whole.
     Verify {
         /// Say the hash of the record with this number too, to compare it with the seal of a report.
-        #[arg(long)]
+        #[arg(long, value_parser = number)]
         record: Option<u64>,
         /// Read this one file instead, for example a backup.
         file: Option<PathBuf>,
@@ -96,9 +104,10 @@ pub enum Command {
     /// List every file of a facility, in the data folder and among the backups; with --sure, remove them for good.
     Erase {
         /// The facility's guild, by number.
+        #[arg(value_parser = number)]
         guild: u64,
         /// The same number once more: only then is anything removed. The bot must be stopped.
-        #[arg(long, value_name = "GUILD")]
+        #[arg(long, value_name = "GUILD", value_parser = number)]
         sure: Option<u64>,
     },
 }
@@ -114,51 +123,145 @@ pub struct Told {
     typed: Option<Option<OsString>>,
     /// A file that holds the token; only its owner may read it. Or the token stands in LOFTWATCH_TOKEN.
     #[arg(long, env = "LOFTWATCH_TOKEN_FILE", global = true)]
-    token_file: Option<PathBuf>,
+    token_file: Option<Said>,
     /// The address of the chat service; the public one if none is said.
     #[arg(long, env = "LOFTWATCH_CHAT_URL", global = true)]
-    chat_url: Option<String>,
+    chat_url: Option<Said>,
     /// The folder with the facilities' files.
-    #[arg(
-        long,
-        env = "LOFTWATCH_DATA",
-        global = true,
-        default_value = "loftwatch-data"
-    )]
-    data: PathBuf,
+    #[arg(long, env = "LOFTWATCH_DATA", global = true, default_value = DATA)]
+    data: Option<Said>,
     /// The guilds that are served, with commas between. On the public service they must be said.
-    #[arg(long, env = "LOFTWATCH_GUILDS", global = true, value_delimiter = ',')]
-    guilds: Vec<u64>,
+    #[arg(long, env = "LOFTWATCH_GUILDS", global = true)]
+    guilds: Vec<Said>,
     /// Where a watcher on this computer is told whether all is well, such as 127.0.0.1:9464; nowhere if nothing is said.
     #[arg(long, env = "LOFTWATCH_HEALTH", global = true)]
-    health: Option<SocketAddr>,
+    health: Option<Said>,
     /// The folder that the running bot copies every facility's file to; without one it makes no backups.
     #[arg(long, env = "LOFTWATCH_BACKUPS", global = true)]
-    backup_folder: Option<PathBuf>,
-    /// Hours from one backup to the next, 1 to 168.
-    #[arg(
-        long,
-        env = "LOFTWATCH_BACKUP_HOURS",
-        global = true,
-        default_value_t = 24,
-        value_parser = clap::value_parser!(i64).range(1..=168)
-    )]
-    backup_hours: i64,
-    /// How many backups of each facility are kept, 1 to 1000; the oldest go first.
-    #[arg(
-        long,
-        env = "LOFTWATCH_BACKUP_KEEP",
-        global = true,
-        default_value_t = 14,
-        value_parser = clap::value_parser!(u32).range(1..=1_000)
-    )]
-    backup_keep: u32,
+    backup_folder: Option<Said>,
+    /// Hours from one backup to the next, 1 to 168; 24 if nothing is said.
+    #[arg(long, env = "LOFTWATCH_BACKUP_HOURS", global = true)]
+    backup_hours: Option<Said>,
+    /// How many backups of each facility are kept, 1 to 1000, the oldest go first; 14 if nothing is said.
+    #[arg(long, env = "LOFTWATCH_BACKUP_KEEP", global = true)]
+    backup_keep: Option<Said>,
+}
+
+/// A setting as somebody wrote it. The library takes every text, so that what is not used is not judged and what is wrong is
+/// said in words of our own, by the name that it was written with.
+#[derive(Clone)]
+struct Said {
+    name: String,
+    text: OsString,
+    typed: bool,
+}
+
+impl Said {
+    /// The setting, unless it is an empty line of the settings' file, which is one that was left out.
+    fn there<'a>(
+        said: Option<&'a Said>,
+        example: &'static str,
+    ) -> Result<Option<&'a Said>, Senseless> {
+        match said {
+            Some(said) if said.text.to_string_lossy().trim().is_empty() => {
+                let typed = said.typed.then(|| said.unfit("it is empty", example));
+                typed.map_or(Ok(None), Err)
+            }
+            said => Ok(said),
+        }
+    }
+
+    /// The same as a name in the file system, with all of its blanks.
+    fn path(said: Option<&Said>, example: &'static str) -> Result<Option<PathBuf>, Senseless> {
+        Ok(Said::there(said, example)?.map(|said| PathBuf::from(&said.text)))
+    }
+
+    /// What stands there; nothing that could be meant where it is no text.
+    fn words(&self) -> &str {
+        self.text.to_str().unwrap_or_default().trim()
+    }
+
+    /// A whole number up to a most, 1 at least.
+    fn whole(
+        said: Option<&Said>,
+        most: u32,
+        unsaid: u32,
+        wrong: (&'static str, &'static str),
+    ) -> Result<u32, Senseless> {
+        let Some(said) = Said::there(said, wrong.1)? else {
+            return Ok(unsaid);
+        };
+        let number = said.words().parse().ok();
+        let number = number.filter(|number| (1..=most).contains(number));
+        number.ok_or_else(|| said.unfit(wrong.0, wrong.1))
+    }
+
+    fn unfit(&self, why: &'static str, example: &'static str) -> Senseless {
+        let between = if self.typed { ' ' } else { '=' };
+        Senseless::Unfit {
+            name: self.name.clone(),
+            why,
+            example: format!("{}{between}{example}", self.name),
+        }
+    }
+}
+
+impl ValueParserFactory for Said {
+    type Parser = AsWritten;
+
+    fn value_parser() -> AsWritten {
+        AsWritten
+    }
+}
+
+/// Takes whatever stands there.
+#[derive(Clone)]
+struct AsWritten;
+
+impl TypedValueParser for AsWritten {
+    type Value = Said;
+
+    fn parse_ref(
+        &self,
+        command: &clap::Command,
+        arg: Option<&Arg>,
+        text: &OsStr,
+    ) -> Result<Said, clap::Error> {
+        self.parse_ref_(command, arg, text, ValueSource::CommandLine)
+    }
+
+    fn parse_ref_(
+        &self,
+        _command: &clap::Command,
+        arg: Option<&Arg>,
+        text: &OsStr,
+        source: ValueSource,
+    ) -> Result<Said, clap::Error> {
+        let typed = source != ValueSource::EnvVariable;
+        let option = || arg.and_then(Arg::get_long).unwrap_or_default();
+        let line = || arg.and_then(Arg::get_env).unwrap_or_default();
+        Ok(Said {
+            name: if typed {
+                format!("--{}", option())
+            } else {
+                line().to_string_lossy().into_owned()
+            },
+            text: text.to_owned(),
+            typed,
+        })
+    }
+}
+
+/// A number that is typed.
+fn number(text: &str) -> Result<u64, &'static str> {
+    let number = text.parse();
+    number.map_err(|_| "it must be a number, in digits alone, such as 123456789012345678")
 }
 
 impl fmt::Debug for Told {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_struct("Told")
-            .field("data", &self.data)
+            .field("data", &self.data.as_ref().map(|data| &data.text))
             .finish_non_exhaustive()
     }
 }
@@ -199,35 +302,35 @@ pub enum Senseless {
         "no token: set LOFTWATCH_TOKEN, or LOFTWATCH_TOKEN_FILE to a file that only its owner may read"
     )]
     NoToken,
-    /// The token's file.
-    #[error("the token file {0} cannot be used: {1}")]
-    TokenFile(PathBuf, &'static str),
+    /// The token's file, and the setting that names it.
+    #[error("the token file {0}, which {1} names, cannot be used: {2}")]
+    TokenFile(PathBuf, String, &'static str),
     /// The token in the environment.
     #[error("LOFTWATCH_TOKEN cannot be used: {0}")]
     Token(&'static str),
     /// One in each place.
-    #[error(
-        "LOFTWATCH_TOKEN is set, and LOFTWATCH_TOKEN_FILE or --token-file as well: leave one of them out, best LOFTWATCH_TOKEN"
-    )]
-    TwoTokens,
+    #[error("LOFTWATCH_TOKEN is set, and {0} as well: leave one of them out, best LOFTWATCH_TOKEN")]
+    TwoTokens(String),
     /// A token that others can see.
     #[error(
         "a token is not taken from the command line, where every account of this computer can see it. Set LOFTWATCH_TOKEN_FILE, or say --token-file, to a file that only its owner may read; what was typed may have been seen, so make a new token on the application's page"
     )]
     TokenTyped,
-    /// The address.
-    #[error("LOFTWATCH_CHAT_URL cannot be used: {0}")]
-    Address(&'static str),
+    /// A setting with which nothing can be meant.
+    #[error("{name} cannot be used: {why}. Write it as in {example}")]
+    Unfit {
+        /// The setting, as it was written.
+        name: String,
+        /// Why not.
+        why: &'static str,
+        /// One that would do.
+        example: String,
+    },
     /// No guilds.
     #[error(
-        "LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service"
+        "LOFTWATCH_GUILDS must name the guilds to serve, because anybody can invite a bot on the public chat service. Write it as in LOFTWATCH_GUILDS=123456789012345678"
     )]
     NoGuilds,
-    /// An address that others can reach.
-    #[error(
-        "LOFTWATCH_HEALTH must be an address of this computer alone, such as 127.0.0.1:9464: who asks there is not asked who they are"
-    )]
-    HealthForAll,
     /// No folder for backups.
     #[error(
         "no folder for the backup: name one, as in loftwatch backup /mnt/safe, or set LOFTWATCH_BACKUPS"
@@ -238,15 +341,28 @@ pub enum Senseless {
         "the backups' folder is the data folder itself, or inside of it: name another, best on another disk or computer"
     )]
     BackupsInData,
+    /// Nothing to restore from.
+    #[error(
+        "no backup is named, so nothing was restored. Type which file is to be put back, as in loftwatch restore /mnt/safe/42-2026-01-31T120000Z.loft"
+    )]
+    NoBackup,
+    /// Nothing to erase.
+    #[error(
+        "no home is named, so nothing was removed. Type the number of its guild, as in loftwatch erase 42, which lists its files and removes none"
+    )]
+    NoHome,
 }
 
 impl Cli {
     /// What was typed, and the token of the environment, which is no argument: what is typed can be seen by every account.
     ///
     /// # Errors
-    /// [`Senseless::TokenTyped`]; what is no command at all ends the program with the library's own words.
+    /// [`Senseless::TokenTyped`], or that nothing is named to work on; what is no command at all ends the program with the library's own words.
     pub fn read() -> Result<Self, Senseless> {
-        let mut cli = Cli::parse().allowed()?;
+        let mut cli = match Cli::try_parse() {
+            Ok(cli) => cli.allowed()?,
+            Err(fault) => return Err(unnamed(&fault).unwrap_or_else(|| fault.exit())),
+        };
         #[expect(
             clippy::disallowed_methods,
             reason = "this file is where the environment is read"
@@ -271,39 +387,86 @@ impl Told {
     /// # Errors
     /// [`Senseless`], in a sentence for whoever runs the computer.
     pub fn settings(self) -> Result<Settings, Senseless> {
-        let token = match (self.token, self.token_file) {
-            (Some(_), Some(_)) => return Err(Senseless::TwoTokens),
+        let file = Said::there(self.token_file.as_ref(), TOKEN_FILE)?;
+        let token = match (&self.token, file) {
+            (Some(_), Some(file)) => return Err(Senseless::TwoTokens(file.name.clone())),
             (Some(token), None) => bare(&token.to_string_lossy()).map_err(Senseless::Token)?,
             (None, Some(file)) => {
-                bare(&token_in(&file)?).map_err(|why| Senseless::TokenFile(file, why))?
+                let path = PathBuf::from(&file.text);
+                let token = token_in(&path).and_then(|token| bare(&token));
+                token.map_err(|why| Senseless::TokenFile(path, file.name.clone(), why))?
             }
             (None, None) => return Err(Senseless::NoToken),
         };
-        let service = Service::at(self.chat_url.as_deref().unwrap_or(PUBLIC))?;
-        let guilds: BTreeSet<Guild> = self.guilds.into_iter().map(Guild).collect();
-        if guilds.is_empty() && self.chat_url.is_none() {
+        let chat = Said::there(self.chat_url.as_ref(), CHAT)?;
+        let service = match chat {
+            Some(chat) => service_at(chat.words()).map_err(|why| chat.unfit(why, CHAT))?,
+            None => Service::at(PUBLIC)?,
+        };
+        let guilds = self.guilds()?;
+        if guilds.is_empty() && chat.is_none() {
             return Err(Senseless::NoGuilds);
         }
-        let guilds = (!guilds.is_empty()).then_some(guilds);
-        let backups = match self.backup_folder {
+        let every = Said::whole(self.backup_hours.as_ref(), 168, HOURS, EVERY)?;
+        let keep = Said::whole(self.backup_keep.as_ref(), 1_000, KEEP, KEPT)?;
+        let data = self.data()?;
+        let backups = match self.backup_folder()? {
             None => None,
             Some(folder) => Some(Backups {
-                folder: beside(folder, &self.data)?,
-                every: TimeDelta::hours(self.backup_hours),
-                keep: self.backup_keep as usize,
+                folder: beside(folder, &data)?,
+                every: TimeDelta::hours(every.into()),
+                keep: keep as usize,
             }),
         };
-        if self.health.is_some_and(|at| !at.ip().is_loopback()) {
-            return Err(Senseless::HealthForAll);
-        }
         Ok(Settings {
             token: Secret(token),
             service,
-            data: self.data,
-            guilds,
+            data,
+            guilds: (!guilds.is_empty()).then_some(guilds),
             backups,
-            health: self.health,
+            health: self.health()?,
         })
+    }
+
+    fn guilds(&self) -> Result<BTreeSet<Guild>, Senseless> {
+        let mut guilds = BTreeSet::new();
+        for said in &self.guilds {
+            let Some(said) = Said::there(Some(said), GUILDS)? else {
+                continue;
+            };
+            let wrong = || {
+                said.unfit(
+                    "guilds are named by their numbers, with commas between",
+                    GUILDS,
+                )
+            };
+            let numbers = said.words().split(',').map(str::trim);
+            let before = guilds.len();
+            for one in numbers.filter(|one| !one.is_empty()) {
+                guilds.insert(Guild(one.parse().map_err(|_| wrong())?));
+            }
+            if guilds.len() == before {
+                return Err(wrong());
+            }
+        }
+        Ok(guilds)
+    }
+
+    fn health(&self) -> Result<Option<SocketAddr>, Senseless> {
+        let Some(said) = Said::there(self.health.as_ref(), HEALTH)? else {
+            return Ok(None);
+        };
+        let at: SocketAddr = said
+            .words()
+            .parse()
+            .map_err(|_| said.unfit("it must be an address in numbers and a port", HEALTH))?;
+        if !at.ip().is_loopback() {
+            return Err(said.unfit(
+                "it must be an address of this computer alone, because who asks there is not asked who they are",
+                HEALTH,
+            ));
+        }
+        Ok(Some(at))
     }
 
     /// Where a backup goes that is asked for now.
@@ -311,22 +474,55 @@ impl Told {
     /// # Errors
     /// [`Senseless`] when no folder is named, or the data folder is.
     pub fn backups_at(&self, named: Option<PathBuf>) -> Result<PathBuf, Senseless> {
-        let folder = named.or_else(|| self.backup_folder.clone());
-        beside(folder.ok_or(Senseless::NoBackupFolder)?, &self.data)
+        let folder = match named {
+            Some(named) => Some(named),
+            None => self.backup_folder()?,
+        };
+        beside(folder.ok_or(Senseless::NoBackupFolder)?, &self.data()?)
     }
 
     /// The folder for backups, where one is named.
     ///
     /// # Errors
-    /// [`Senseless`] when it is the data folder.
+    /// [`Senseless`] when an empty name was typed, or it is the data folder or inside of it.
     pub fn backup_folder(&self) -> Result<Option<PathBuf>, Senseless> {
-        let folder = self.backup_folder.clone();
-        folder.map(|folder| beside(folder, &self.data)).transpose()
+        let folder = Said::path(self.backup_folder.as_ref(), BACKUPS)?;
+        let data = self.data()?;
+        folder.map(|folder| beside(folder, &data)).transpose()
     }
 
     /// The folder with the facilities' files, for work that needs no chat.
-    pub fn data(&self) -> &Path {
-        &self.data
+    ///
+    /// # Errors
+    /// [`Senseless`] when an empty name was typed.
+    pub fn data(&self) -> Result<PathBuf, Senseless> {
+        let data = Said::path(self.data.as_ref(), "/var/lib/loftwatch")?;
+        Ok(data.unwrap_or_else(|| DATA.into()))
+    }
+}
+
+/// Settings as they may be written.
+const TOKEN_FILE: &str = "/etc/loftwatch/token";
+const CHAT: &str = "https://chat.example";
+const GUILDS: &str = "123456789012345678,223456789012345678";
+const HEALTH: &str = "127.0.0.1:9464";
+const BACKUPS: &str = "/mnt/safe";
+/// And what is wrong with any other.
+const EVERY: (&str, &str) = ("it must be a whole number from 1 to 168", "24");
+const KEPT: (&str, &str) = ("it must be a whole number from 1 to 1000", "14");
+
+/// What was not named that is to be worked on; the library would list every setting as if it had to be typed.
+fn unnamed(fault: &clap::Error) -> Option<Senseless> {
+    if fault.kind() != ErrorKind::MissingRequiredArgument {
+        return None;
+    }
+    let Some(ContextValue::Strings(lacks)) = fault.get(ContextKind::InvalidArg) else {
+        return None;
+    };
+    match lacks.first()?.as_str() {
+        "<FILE>" => Some(Senseless::NoBackup),
+        "<GUILD>" => Some(Senseless::NoHome),
+        _ => None,
     }
 }
 
@@ -419,31 +615,48 @@ fn bare(text: &str) -> Result<String, &'static str> {
     Ok(token.to_owned())
 }
 
-fn token_in(path: &Path) -> Result<String, Senseless> {
+fn token_in(path: &Path) -> Result<String, &'static str> {
     use std::os::unix::fs::{MetadataExt, OpenOptionsExt};
-    let wrong = |why| Senseless::TokenFile(path.to_owned(), why);
     // A pipe is not waited for.
     let at_once = rustix::fs::OFlags::NONBLOCK.bits().cast_signed();
     let file = std::fs::OpenOptions::new()
         .read(true)
         .custom_flags(at_once)
         .open(path)
-        .map_err(|_| wrong("it cannot be opened"))?;
+        .map_err(|why| not_opened(&why))?;
     // Asked of the open file, so that it cannot be another one by then.
     let about = file
         .metadata()
-        .map_err(|_| wrong("it cannot be looked at"))?;
+        .map_err(|_| "it cannot be looked at; look at its disk")?;
     if !about.is_file() {
-        return Err(wrong("it is not a plain file"));
+        return Err("it is not a plain file; name the file that holds the token");
     }
     if about.mode() & 0o077 != 0 {
-        return Err(wrong("others than its owner may read it; give it mode 600"));
+        return Err("others than its owner may read it; give it mode 600");
     }
     let mut token = String::new();
     file.take(TOKEN_BYTES_MAX)
         .read_to_string(&mut token)
-        .map_err(|_| wrong("it is not text"))?;
+        .map_err(|_| "it is not text; leave nothing in it but the token")?;
     Ok(token)
+}
+
+/// Why the token's file cannot be read, and what to do.
+fn not_opened(why: &std::io::Error) -> &'static str {
+    use std::io::ErrorKind as Kind;
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the list of the system's answers is not ours and grows"
+    )]
+    match why.kind() {
+        Kind::NotFound | Kind::NotADirectory => {
+            "it is not there; check the name, or make the file with the token in it, for this account alone (mode 600)"
+        }
+        Kind::PermissionDenied => {
+            "this account may not open it; let it belong to the account that loftwatch runs as (mode 600), in a folder that this account may enter"
+        }
+        _ => "it cannot be opened; look at its disk",
+    }
 }
 
 /// Text that is never shown.
@@ -474,24 +687,12 @@ impl Service {
     /// The service at this address. Plain `http` is for this computer alone.
     ///
     /// # Errors
-    /// [`Senseless::Address`]
+    /// [`Senseless::Unfit`]
     pub fn at(url: &str) -> Result<Self, Senseless> {
-        let url = url.trim().trim_end_matches('/');
-        let wrong = Senseless::Address;
-        let uri: Uri = url.parse().map_err(|_| wrong("it is no address"))?;
-        let authority = uri.authority().ok_or(wrong("it has no host"))?;
-        if authority.as_str().contains('@') || uri.query().is_some() || uri.path() != "/" {
-            return Err(wrong("it must be only https, a host and perhaps a port"));
-        }
-        match uri.scheme_str() {
-            Some("https") => {}
-            Some("http") if is_loopback(authority.host()) => {}
-            Some("http") => return Err(wrong("plain http is for this computer alone; use https")),
-            _ => return Err(wrong("it must begin with https://")),
-        }
-        Ok(Self {
-            base: url.to_owned(),
-            host: authority.host().to_owned(),
+        service_at(url.trim()).map_err(|why| Senseless::Unfit {
+            name: "the chat service's address".to_owned(),
+            why,
+            example: CHAT.to_owned(),
         })
     }
 
@@ -516,6 +717,25 @@ impl Service {
     pub fn host(&self) -> &str {
         &self.host
     }
+}
+
+fn service_at(url: &str) -> Result<Service, &'static str> {
+    let url = url.trim_end_matches('/');
+    let uri: Uri = url.parse().map_err(|_| "it is no address")?;
+    let authority = uri.authority().ok_or("it has no host")?;
+    if authority.as_str().contains('@') || uri.query().is_some() || uri.path() != "/" {
+        return Err("it must be only https, a host and perhaps a port");
+    }
+    match uri.scheme_str() {
+        Some("https") => {}
+        Some("http") if is_loopback(authority.host()) => {}
+        Some("http") => return Err("plain http is for this computer alone; use https"),
+        _ => return Err("it must begin with https://"),
+    }
+    Ok(Service {
+        base: url.to_owned(),
+        host: authority.host().to_owned(),
+    })
 }
 
 fn is_loopback(host: &str) -> bool {
@@ -593,7 +813,9 @@ mod tests {
         };
         assert!(at("127.0.0.1:9464").is_ok() && at("[::1]:9464").is_ok());
         for open in ["0.0.0.0:9464", "10.0.0.7:9464", "[::]:9464"] {
-            assert_eq!(at(open).unwrap_err(), Senseless::HealthForAll, "{open}");
+            let said = at(open).unwrap_err().to_string();
+            assert!(said.contains("of this computer alone"), "{open}: {said}");
+            assert!(said.ends_with("--health 127.0.0.1:9464"), "{said}");
         }
     }
 
@@ -677,7 +899,7 @@ mod tests {
         let both = told_beside(Some("abc"), &["--token-file", "t"]).unwrap_err();
         let said = both.to_string();
         assert!(said.contains("LOFTWATCH_TOKEN is set"), "{said}");
-        assert!(said.contains("LOFTWATCH_TOKEN_FILE"), "{said}");
+        assert!(said.contains("--token-file as well"), "{said}");
     }
 
     #[test]
@@ -716,8 +938,50 @@ mod tests {
             ["--backup-hours", "169"],
             ["--backup-keep", "0"],
         ] {
-            assert!(Cli::try_parse_from(["loftwatch", "run", wrong[0], wrong[1]]).is_err());
+            let said = told_so(&wrong).unwrap_err().to_string();
+            assert!(
+                said.contains(wrong[0]) && said.contains("from 1 to"),
+                "{said}"
+            );
         }
+    }
+
+    /// `tests/tests/disk.rs` asks the program itself the same.
+    #[test]
+    fn a_setting_that_makes_no_sense_is_named_with_one_that_does() {
+        for (option, wrong) in [
+            ("--guilds", "5;6"),
+            ("--guilds", "five"),
+            ("--guilds", ","),
+            ("--guilds", ""),
+            ("--health", "localhost:9464"),
+            ("--health", "127.0.0.1"),
+            ("--chat-url", "chat.example"),
+            ("--backup-hours", "1.5"),
+            ("--backup-keep", "1001"),
+            ("--backup-folder", " "),
+            ("--data", ""),
+            ("--token-file", ""),
+        ] {
+            let words = ["--chat-url", "http://127.0.0.1:1", option, wrong];
+            let words = &words[if option == "--chat-url" { 2 } else { 0 }..];
+            let said = told_beside(Some("x"), words).unwrap_err().to_string();
+            let begins = format!("{option} cannot be used: ");
+            assert!(said.starts_with(&begins), "{option} {wrong}: {said}");
+            assert!(said.contains(&format!("as in {option} ")), "{said}");
+        }
+        let spaced = told_beside(Some("x"), &["--guilds", " 5, 6 ,"]).unwrap();
+        assert_eq!(spaced.guilds, Some([Guild(5), Guild(6)].into()));
+    }
+
+    #[test]
+    fn a_token_file_that_cannot_be_opened_is_said_with_why() {
+        let none = told(&["--token-file", "/nowhere/token", "--guilds", "1"]).unwrap_err();
+        let said = none.to_string();
+        assert!(said.contains("which --token-file names"), "{said}");
+        assert!(said.contains("it is not there; check the name"), "{said}");
+        let said = not_opened(&std::io::ErrorKind::PermissionDenied.into());
+        assert!(said.contains("may not open it; let it belong"), "{said}");
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use bot::clock::wall;
-use bot::config::{Cli, Command, Settings, log_wish, watched};
+use bot::config::{Cli, Command, Senseless, Settings, log_wish, watched};
 use bot::{Exit, StartError, Stop, WallClock, check, dump, erase, keep, log};
 use commands::ids::{Guild, RecordNo};
 
@@ -14,46 +14,54 @@ fn main() -> ExitCode {
     };
     log::start(log_wish().as_deref());
     dump::none_is_left();
-    let (data, mut said) = (cli.told.data().to_owned(), Vec::new());
-    let exit = match cli.command {
+    if let Command::Run = cli.command {
+        let settings = match cli.told.settings() {
+            Ok(settings) => settings,
+            Err(senseless) => return say(&senseless, Exit::Settings),
+        };
+        return serve(settings).unwrap_or_else(|fault| {
+            let start = fault.downcast_ref().map(StartError::exit);
+            say(&fault, start.unwrap_or(Exit::Trouble))
+        });
+    }
+    let mut said = Vec::new();
+    match asked(cli, &mut said) {
+        Ok(exit) => {
+            said.iter().for_each(|sentence| println!("{sentence}"));
+            exit.into()
+        }
+        Err(senseless) => say(&senseless, Exit::Settings),
+    }
+}
+
+/// Does one thing and ends. Only the settings that it needs are looked at: a home's file is verified and put back whatever is
+/// wrong with the rest.
+fn asked(cli: Cli, said: &mut Vec<String>) -> Result<Exit, Senseless> {
+    let told = cli.told;
+    Ok(match cli.command {
         Command::Verify { record, file } => {
             let record = record.map(RecordNo);
             match file {
-                Some(file) => keep::verify_file(&file, record, &mut said),
-                None => keep::verify(&data, record, &mut said),
+                Some(file) => keep::verify_file(&file, record, said),
+                None => keep::verify(&told.data()?, record, said),
             }
         }
-        Command::Backup { folder } => match cli.told.backups_at(folder) {
-            Ok(folder) => keep::back_up(&data, &folder, wall(), &mut said),
-            Err(senseless) => return say(&senseless, Exit::Settings),
-        },
-        Command::Restore { file } => keep::restore(&file, &data, wall(), &mut said),
+        Command::Backup { folder } => {
+            let folder = told.backups_at(folder)?;
+            keep::back_up(&told.data()?, &folder, wall(), said)
+        }
+        Command::Restore { file } => keep::restore(&file, &told.data()?, wall(), said),
         Command::Erase { guild, sure } => {
-            let backups = match cli.told.backup_folder() {
-                Ok(backups) => backups,
-                Err(senseless) => return say(&senseless, Exit::Settings),
-            };
+            let (data, backups) = (told.data()?, told.backup_folder()?);
             let sure = sure.map(Guild);
-            erase::erase(Guild(guild), sure, &data, backups.as_deref(), &mut said)
+            erase::erase(Guild(guild), sure, &data, backups.as_deref(), said)
         }
         Command::Check | Command::Run => {
-            let settings = match cli.told.settings() {
-                Ok(settings) => settings,
-                Err(senseless) => return say(&senseless, Exit::Settings),
-            };
-            if let Command::Run = cli.command {
-                return serve(settings).unwrap_or_else(|fault| {
-                    let start = fault.downcast_ref().map(StartError::exit);
-                    say(&fault, start.unwrap_or(Exit::Trouble))
-                });
-            }
             let exit;
-            (said, exit) = check::check(&settings);
+            (*said, exit) = check::check(&told.settings()?);
             exit
         }
-    };
-    said.iter().for_each(|sentence| println!("{sentence}"));
-    exit.into()
+    })
 }
 
 fn serve(settings: Settings) -> anyhow::Result<ExitCode> {
