@@ -17,7 +17,7 @@ use crate::clock;
 use crate::config::{Backups, Exit, Settings, made_at_start};
 use crate::http::{Around, Fault, Http};
 use crate::keep;
-use crate::run::{files, of_ending};
+use crate::run::{files, homes_in, of_ending};
 
 /// The chat service is waited for this long.
 const PATIENCE: Duration = Duration::from_secs(15);
@@ -343,7 +343,8 @@ fn makeable(folder: &Path, above: &Path, promised: &[PathBuf]) -> Result<(), Sto
 /// A home that is remembered, by its lock file or by a backup, and whose file is gone or empty.
 fn lost(settings: &Settings, found: &mut Findings) {
     let backups = settings.backups.as_ref().map(|wish| wish.folder.as_path());
-    let mut guilds = of_ending(&settings.data, ".lock");
+    // A folder that cannot be read is said beside the homes' files.
+    let mut guilds = of_ending(&settings.data, ".lock").unwrap_or_default();
     guilds.extend(settings.guilds.iter().flatten());
     guilds.sort_unstable();
     guilds.dedup();
@@ -356,7 +357,16 @@ fn lost(settings: &Settings, found: &mut Findings) {
 
 /// Each home's file, read from end to end.
 fn homes(data: &Path, found: &mut Findings) {
-    let guilds = files(data);
+    let guilds = match homes_in(data) {
+        Err(why) if why.kind() != std::io::ErrorKind::NotFound => {
+            let fault = keep::unreadable(data, why);
+            return found.bad(
+                Exit::Files,
+                format!("Files: it is not known whether there are any, because {fault}."),
+            );
+        }
+        listed => listed.unwrap_or_default(),
+    };
     if guilds.is_empty() {
         found.good(format!("Files: none in {} yet.", data.display()));
     }

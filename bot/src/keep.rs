@@ -8,21 +8,22 @@ use commands::ids::{Guild, RecordNo};
 use store::{Past, Restored, Store, StoreError, Trouble, Verified};
 
 use crate::config::Exit;
-use crate::run::files;
+use crate::run::homes_in;
 
 /// Reads every facility's file from end to end, changing nothing, also while the bot runs; says what was looked at, and the
 /// hash of the newest record and of the one that is asked for.
 pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
     // A folder that is not there holds nothing that is not whole, and whoever asks most likely meant another one.
-    if let Err(why) = std::fs::read_dir(folder) {
-        let folder = folder.display();
-        said.push(format!(
-            "Nothing was verified: the data folder {folder} cannot be read ({why}). Name the right one with --data or \
-             LOFTWATCH_DATA, or one file, as in loftwatch verify FILE."
-        ));
-        return Exit::Files;
-    }
-    let guilds = files(folder);
+    let guilds = match homes_in(folder) {
+        Ok(guilds) => guilds,
+        Err(why) => {
+            said.push(format!(
+                "Nothing was verified: {}. Or name one file, as in loftwatch verify FILE.",
+                unreadable(folder, why)
+            ));
+            return Exit::Files;
+        }
+    };
     if guilds.is_empty() {
         said.push(format!("Files: none in {} yet.", folder.display()));
     }
@@ -35,10 +36,32 @@ pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -
     exit
 }
 
+/// Why nothing is known of a data folder, and what to do.
+pub(crate) fn unreadable(folder: &Path, why: std::io::Error) -> String {
+    use std::io::ErrorKind as Kind;
+    let path = folder.display();
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the list of the system's answers is not ours and grows"
+    )]
+    match why.kind() {
+        Kind::PermissionDenied => format!(
+            "this account may not read the data folder {path}. Do the same as the account that loftwatch runs as, or let this one read \
+             that folder"
+        ),
+        Kind::NotADirectory => format!(
+            "{path} is a file and no folder. Name the data folder with --data or LOFTWATCH_DATA"
+        ),
+        _ => format!(
+            "the data folder {path} cannot be read ({why}). Name the right one with --data or LOFTWATCH_DATA"
+        ),
+    }
+}
+
 /// The same for one facility's file in its place; what was found, and the exit code of that.
 pub(crate) fn verify_home(folder: &Path, guild: Guild, record: Option<RecordNo>) -> (String, Exit) {
     let looked = Store::look_in(folder, guild);
-    one(&format!("{guild}.loft"), looked, record, IN_ITS_PLACE)
+    one(&format!("{guild}.loft"), looked, record, Of::Home)
 }
 
 /// The same for one file of any name.
@@ -53,14 +76,28 @@ pub fn verify_file(file: &Path, record: Option<RecordNo>, said: &mut Vec<String>
     }
     let looked = store::owner_of(file).and_then(|guild| Store::look(file, guild));
     let name = file.display().to_string();
-    let (sentence, exit) = one(&name, looked, record, NAMED);
+    let (sentence, exit) = one(&name, looked, record, Of::Backup);
     said.push(sentence);
     exit
 }
 
 /// Copies every facility's file.
 pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String>) -> Exit {
-    let guilds = files(data);
+    let guilds = match homes_in(data) {
+        Ok(guilds) => guilds,
+        Err(why) => {
+            let why = unreadable(data, why);
+            said.push(format!("Nothing was backed up: {why}."));
+            return Exit::Files;
+        }
+    };
+    if is_file(to) {
+        said.push(format!(
+            "Nothing was backed up: {} is a file and no folder. Name a folder for the backups.",
+            to.display()
+        ));
+        return Exit::Files;
+    }
     if guilds.is_empty() {
         said.push(format!(
             "Nothing to back up: there is no facility's file in {}. Name the data folder with --data.",
@@ -79,11 +116,24 @@ pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String
             )),
             Err(trouble) => {
                 exit = worse(exit, of(&trouble));
-                said.push(format!("No backup of {guild}.loft was made: {trouble}."));
+                let why = backing_up(&trouble);
+                said.push(format!("No backup of {guild}.loft was made: {why}."));
             }
         }
     }
     exit
+}
+
+/// What a store says of a file that another program writes to is worded for a bot that was about to record something.
+fn backing_up(trouble: &Trouble) -> String {
+    if let Trouble::Store(busy @ StoreError::Busy) = trouble {
+        return in_reading(busy, Of::Home);
+    }
+    trouble.to_string()
+}
+
+fn is_file(path: &Path) -> bool {
+    std::fs::metadata(path).is_ok_and(|about| !about.is_dir())
 }
 
 /// Records that a sentence names; the rest is counted.
@@ -91,6 +141,11 @@ const RECORDS_NAMED: usize = 20;
 
 /// Puts a backup in the place of its facility's file.
 pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<String>) -> Exit {
+    if is_file(data) {
+        let why = unreadable(data, std::io::ErrorKind::NotADirectory.into());
+        said.push(format!("Nothing was restored: {why}."));
+        return Exit::Files;
+    }
     match store::restore(file, data, now) {
         Ok(restored) => {
             put_back(&restored, said);
@@ -100,9 +155,14 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
                 .map_or_else(of, |()| Exit::Stopped)
         }
         Err(trouble) => {
-            let why = damage_or(&trouble, NAMED);
-            said.push(format!("Nothing was restored: {why}."));
-            of(&trouble)
+            let exit = of(&trouble);
+            let whose = match exit {
+                Exit::Damaged => format!("{} is not whole: ", file.display()),
+                _ => String::new(),
+            };
+            let why = damage_or(&trouble, Of::Backup);
+            said.push(format!("Nothing was restored: {whose}{why}."));
+            exit
         }
     }
 }
@@ -118,7 +178,7 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
             "{guild}.loft is restored, and was whole before it was put in its place: {}. There it could not be read back: {}. \
              Before you start, see what `loftwatch verify` says of it.",
             counted(now),
-            damage_or(trouble, NAMED)
+            damage_or(trouble, Of::Backup)
         ),
     });
     if let Some(before) = &restored.before {
@@ -197,22 +257,40 @@ fn lost(past: &Past, now: &Verified) -> String {
     )
 }
 
-/// What to do about damage, where `loftwatch verify` has just found it: of a home's own file, and of one that was named.
-const IN_ITS_PLACE: &str =
-    "Stop loftwatch, keep a copy of the data folder and restore the newest backup that is whole";
-const NAMED: &str = "Take another backup, the newest that is whole; where this one is the only one, keep it and look at its disk";
+/// Whose file is read.
+#[derive(Clone, Copy)]
+enum Of {
+    /// A home's own.
+    Home,
+    /// One that was named, such as a backup.
+    Backup,
+}
+
+impl Of {
+    /// What to do about damage, where `loftwatch verify` has just found it.
+    fn instead(self) -> &'static str {
+        match self {
+            Of::Home => {
+                "Stop loftwatch, keep a copy of the data folder and restore the newest backup that is whole"
+            }
+            Of::Backup => {
+                "Take another backup, the newest that is whole; where this one is the only one, keep it and look at its disk"
+            }
+        }
+    }
+}
 
 fn one(
     name: &str,
     looked: Result<Store, StoreError>,
     record: Option<RecordNo>,
-    instead: &str,
+    whose: Of,
 ) -> (String, Exit) {
     let store = match looked {
         Ok(store) => store,
         Err(fault) => {
             let exit = of_fault(&fault);
-            let why = in_reading(&fault, instead);
+            let why = in_reading(&fault, whose);
             return (format!("{name} cannot be read: {why}."), exit);
         }
     };
@@ -227,18 +305,19 @@ fn one(
         }
         Err(trouble) => {
             let exit = of(&trouble);
-            let why = damage_or(&trouble, instead);
+            let why = damage_or(&trouble, whose);
             (format!("{name} is not whole: {why}."), exit)
         }
     }
 }
 
-/// What [`in_reading`] says of a fault; damage says for itself what it is.
-fn damage_or(trouble: &Trouble, instead: &str) -> String {
-    if let Trouble::Store(fault) = trouble {
-        return in_reading(fault, instead);
+/// What [`in_reading`] says of a fault; damage of a home's own file says for itself what it is and what to do.
+fn damage_or(trouble: &Trouble, whose: Of) -> String {
+    match (trouble, whose) {
+        (Trouble::Store(fault), _) => in_reading(fault, whose),
+        (damage, Of::Home) => damage.to_string(),
+        (damage, Of::Backup) => format!("{}. {}", damage.found(), whose.instead()),
     }
-    trouble.to_string()
 }
 
 /// A fault in words for whoever asked for a file to be read. Some of them are worded for a bot that was about to record
@@ -247,9 +326,13 @@ fn damage_or(trouble: &Trouble, instead: &str) -> String {
     clippy::wildcard_enum_match_arm,
     reason = "the others say the same whatever was being done"
 )]
-fn in_reading(fault: &StoreError, instead: &str) -> String {
+fn in_reading(fault: &StoreError, whose: Of) -> String {
+    let instead = whose.instead();
     match fault {
         StoreError::Damaged { what } => format!("it is damaged: {what}. {instead}"),
+        StoreError::Impossible(_) | StoreError::Unreadable { .. } if matches!(whose, Of::Backup) => {
+            format!("{}. {instead}", fault.found())
+        }
         StoreError::Refused { why } => format!(
             "it could not be read ({why}). Check that the account may read it and write in its folder, and look at the disk"
         ),
@@ -323,6 +406,8 @@ pub(crate) fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Foreign { .. }
         | StoreError::Kind { .. }
         | StoreError::NotTaken { .. }
+        | StoreError::NotRead { .. }
+        | StoreError::SameMoment { .. }
         | StoreError::AlreadyCaused { .. }
         | StoreError::Misuse(_)
         | StoreError::Network { .. }
@@ -348,6 +433,29 @@ fn worse(one: Exit, other: Exit) -> Exit {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn damage_of_a_backup_is_said_with_what_to_do_about_a_backup() {
+        for damage in [
+            Trouble::Altered { no: RecordNo(3) },
+            Trouble::File("page 7".into()),
+            StoreError::Damaged {
+                what: "page 7".into(),
+            }
+            .into(),
+        ] {
+            let of_backup = damage_or(&damage, Of::Backup);
+            assert!(of_backup.contains("Take another backup"), "{of_backup}");
+            assert!(!of_backup.contains("data folder"), "{of_backup}");
+            let of_home = damage_or(&damage, Of::Home);
+            assert!(
+                of_home
+                    .to_lowercase()
+                    .contains("keep a copy of the data folder"),
+                "{of_home}"
+            );
+        }
+    }
 
     /// Whoever reads "nothing was restored" starts again; here the backup is in place already.
     #[test]

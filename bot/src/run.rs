@@ -77,7 +77,8 @@ impl StartError {
 /// # Errors
 /// [`StartError`] when not even that is possible. What goes wrong later ends it with an [`Exit`].
 pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Running, StartError> {
-    make_folder(&settings.data)
+    let mut homes = make_folder(&settings.data)
+        .and_then(|()| homes_in(&settings.data))
         .map_err(|fault| StartError::Folder(settings.data.clone(), fault))?;
     let http = Http::new(&settings.service, &settings.token).map_err(|_| StartError::Token)?;
     let http = Arc::new(http);
@@ -104,7 +105,6 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         },
         settings,
     });
-    let mut homes = files(&router.settings.data);
     homes.retain(|guild| router.settings.serves(*guild));
     let named = router.settings.guilds.clone().unwrap_or_default();
     status.due(&homes, &named);
@@ -322,22 +322,32 @@ async fn find_gateway(http: &Http) -> Result<Gateway, Exit> {
     }
 }
 
-/// The guilds whose files are in the folder.
+/// The guilds whose files are in the folder, as far as it can be read.
 pub fn files(folder: &Path) -> Vec<Guild> {
+    homes_in(folder).unwrap_or_default()
+}
+
+/// The guilds whose files are in the folder.
+///
+/// # Errors
+/// The folder cannot be read: nobody knows then whether there are any.
+pub(crate) fn homes_in(folder: &Path) -> std::io::Result<Vec<Guild>> {
     of_ending(folder, ".loft")
 }
 
 /// The guilds of which there is a file with this ending.
-pub(crate) fn of_ending(folder: &Path, ending: &str) -> Vec<Guild> {
-    let Ok(entries) = std::fs::read_dir(folder) else {
-        return Vec::new();
-    };
-    let names = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
-    let mut guilds: Vec<Guild> = names
-        .filter_map(|name| name.strip_suffix(ending)?.parse().ok().map(Guild))
-        .collect();
+///
+/// # Errors
+/// The folder cannot be read.
+pub(crate) fn of_ending(folder: &Path, ending: &str) -> std::io::Result<Vec<Guild>> {
+    let mut guilds = Vec::new();
+    for entry in std::fs::read_dir(folder)? {
+        let name = entry?.file_name();
+        let guild = name.to_str().and_then(|name| name.strip_suffix(ending));
+        guilds.extend(guild.and_then(|guild| guild.parse().ok()).map(Guild));
+    }
     guilds.sort_unstable();
-    guilds
+    Ok(guilds)
 }
 
 /// The folder, which only its owner may look into.

@@ -7,11 +7,13 @@
 //! backup is no larger than the file.
 
 use std::fs::{self, File};
+use std::io::ErrorKind;
 use std::os::unix::fs::{MetadataExt, PermissionsExt};
 use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, NaiveDateTime, Utc};
 use commands::ids::Guild;
+use rusqlite::ffi::{SQLITE_IOERR_READ, SQLITE_IOERR_SHORT_READ};
 
 use crate::open::{file_in, reader};
 use crate::place::{FOLDER_MODE, OTHERS, at, home_file, new_file};
@@ -37,8 +39,8 @@ pub struct Backup {
 /// end, and gives it its name only then. The bot may run meanwhile. The folder is made, owner-only, if it is not there.
 ///
 /// # Errors
-/// [`Trouble`]: the disk, [`StoreError::Taken`] where there is a backup of this second, or damage, of which the first part is
-/// named. No backup was made then, and those that were there are untouched.
+/// [`Trouble`]: the disk, [`StoreError::SameMoment`] where there is a backup of this second, or damage of the facility's own file,
+/// of which the first part is named. No backup was made then, and those that were there are untouched.
 pub fn back_up(
     data: &Path,
     guild: Guild,
@@ -47,17 +49,25 @@ pub fn back_up(
 ) -> Result<Backup, Trouble> {
     let source = fs::canonicalize(data).map_err(|why| at(data, why))?;
     let source = file_in(&source, guild);
-    home_file(&source)?;
+    // What is wrong with it is said of it, and not of the copy.
+    Store::look_in(data, guild)?;
     let folder = folder_for(folder)?;
     let path = folder.join(format!("{guild}-{}.loft", now.format(NAME_TIME)));
     if path.exists() {
-        return Err(StoreError::Taken { path }.into());
+        return Err(StoreError::SameMoment { path }.into());
     }
     let part = path.with_extension(format!("loft.{UNFINISHED}"));
-    drop(new_file(&part)?);
+    match new_file(&part) {
+        Ok(file) => drop(file),
+        Err(StoreError::Folder { why, .. }) if why.kind() == ErrorKind::AlreadyExists => {
+            return Err(taken(&path).into());
+        }
+        Err(StoreError::Folder { why, .. }) => return Err(at(&folder, why).into()),
+        Err(fault) => return Err(fault.into()),
+    }
     let made = copy(&source, &part)
-        .and_then(|()| checked(&part, guild))
-        .map_err(|why| why.copying_to(&folder));
+        .map_err(|why| why.copying_to(&folder))
+        .and_then(|()| checked(&part, guild).map_err(|why| whose(why, &source, guild, &folder)));
     match made.and_then(|made| name(&part, &path).map(|()| made)) {
         Ok((verified, bytes)) => Ok(Backup {
             path,
@@ -203,14 +213,24 @@ pub(crate) fn named(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
         .collect()
 }
 
-/// The folder, made if need be. One that is there is left as it is: it may be a disk for backups whose modes are its own.
+/// The folder, made if need be; where a file stands, the system would only say that it is there. One that is there is left as it is: it may be a disk for backups whose modes are its own.
 fn folder_for(folder: &Path) -> Result<PathBuf, StoreError> {
     use std::os::unix::fs::DirBuilderExt;
     fs::DirBuilder::new()
         .recursive(true)
         .mode(FOLDER_MODE)
         .create(folder)
-        .map_err(|why| at(folder, why))?;
+        .map_err(|why| {
+            let is_file = why.kind() == ErrorKind::AlreadyExists;
+            at(
+                folder,
+                if is_file {
+                    ErrorKind::NotADirectory.into()
+                } else {
+                    why
+                },
+            )
+        })?;
     fs::canonicalize(folder).map_err(|why| at(folder, why))
 }
 
@@ -231,8 +251,47 @@ fn copy(source: &Path, part: &Path) -> Result<(), Trouble> {
             part.display()
         ))
     })?;
-    reader(source)?.execute("VACUUM INTO ?1", [into])?;
+    let read = reader(source)?;
+    let copied = read.execute("VACUUM INTO ?1", [into]);
+    copied.map_err(
+        |fault| match fault.sqlite_error().map(|of| of.extended_code) {
+            // Only the facility's file is read here.
+            Some(SQLITE_IOERR_READ | SQLITE_IOERR_SHORT_READ) => {
+                StoreError::from(fault).reading(source)
+            }
+            _ => fault.into(),
+        },
+    )?;
     Ok(())
+}
+
+/// What is wrong with a copy, said of the side that is to blame: either the file that was copied has it as well, or it came about on
+/// the way.
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "the others are found in a file, and so in one of the two"
+)]
+fn whose(of_copy: Trouble, source: &Path, guild: Guild, folder: &Path) -> Trouble {
+    let why = match of_copy {
+        Trouble::Store(StoreError::Folder { why, .. }) => why.to_string(),
+        Trouble::Store(
+            StoreError::Refused { why }
+            | StoreError::Unknown { why }
+            | StoreError::NotRead { why, .. },
+        ) => why,
+        damage => {
+            let own = Store::look(source, guild).map_err(Trouble::from);
+            if let Err(of_source) = own.and_then(|own| own.verify()) {
+                return of_source;
+            }
+            format!(
+                "the copy, read back, is not what was written: {}",
+                damage.found()
+            )
+        }
+    };
+    let path = folder.to_owned();
+    StoreError::NotTaken { path, why }.into()
 }
 
 fn checked(part: &Path, guild: Guild) -> Result<(Verified, u64), Trouble> {
@@ -248,7 +307,7 @@ fn checked(part: &Path, guild: Guild) -> Result<(Verified, u64), Trouble> {
 fn name(part: &Path, path: &Path) -> Result<(), Trouble> {
     // Linking refuses a name that is taken, in one step; where there are no links, looking first has to do.
     match fs::hard_link(part, path) {
-        Ok(()) => fs::remove_file(part).map_err(|why| at(part, why))?,
+        Ok(()) => fs::remove_file(part).map_err(|why| at(path, why))?,
         Err(why) if why.kind() == std::io::ErrorKind::AlreadyExists => {
             return Err(taken(path).into());
         }
@@ -264,7 +323,7 @@ fn name(part: &Path, path: &Path) -> Result<(), Trouble> {
 }
 
 fn taken(path: &Path) -> StoreError {
-    StoreError::Taken {
+    StoreError::SameMoment {
         path: path.to_owned(),
     }
 }

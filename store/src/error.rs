@@ -1,12 +1,14 @@
 //! What can go wrong with a facility's file. Decides the kinds and their sentences, each for whoever
 //! runs the computer and with what to do about it; leaves what the people in the chat are told to `bot`.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use commands::ids::{Guild, RecordNo};
 use commands::record::Unreadable;
 use commands::state::Impossible;
 use rusqlite::ErrorCode;
+
+use crate::place::takes_files;
 
 /// What went wrong.
 #[derive(Debug, thiserror::Error)]
@@ -87,6 +89,22 @@ pub enum StoreError {
         /// What the system or SQLite said.
         why: String,
     },
+    /// A file could not be read, whatever was to be done with it.
+    #[error("{path} could not be read ({why}). {}", where_to_read(path))]
+    NotRead {
+        /// The file.
+        path: PathBuf,
+        /// What SQLite said.
+        why: String,
+    },
+    /// Two backups of one facility within one second.
+    #[error(
+        "{path} is there already, because another backup was made or is being made in this very second. It was not touched. Do the same once more in a moment"
+    )]
+    SameMoment {
+        /// What is there.
+        path: PathBuf,
+    },
     /// A second program wants the same facility.
     #[error(
         "another loftwatch is already running on this facility ({path} is locked). Stop that one first; never run two on one data folder"
@@ -123,7 +141,7 @@ pub enum StoreError {
         /// Who we are; of a file, whose its folder is.
         us: u32,
     },
-    /// A backup would take the place of something that is there.
+    /// What is there would be put in its own place.
     #[error("{path} is there already and was not touched. Name another file or folder")]
     Taken {
         /// What is there.
@@ -279,6 +297,9 @@ fn what_to_do(why: &std::io::Error) -> &'static str {
             "Start loftwatch as the account that it belongs to, or give that account the right to it"
         }
         Kind::NotADirectory => "Name a folder, and check each part of the name",
+        Kind::AlreadyExists => {
+            "Something of that name is there already: name another, or do the same once more in a moment"
+        }
         Kind::StorageFull | Kind::QuotaExceeded | Kind::FileTooLarge => {
             "Free some space on that disk and do the same once more"
         }
@@ -287,9 +308,46 @@ fn what_to_do(why: &std::io::Error) -> &'static str {
     }
 }
 
+/// What helps where a file could not be read.
+fn where_to_read(path: &Path) -> String {
+    let folder = path.parent().filter(|above| !above.as_os_str().is_empty());
+    let folder = folder.unwrap_or(Path::new("."));
+    if takes_files(folder).is_ok() {
+        return "Check that this account may read it, and look at its disk".to_owned();
+    }
+    // The file may be in order: SQLite keeps its index of the write-ahead log beside it also for whoever only reads.
+    format!(
+        "This account cannot write in {}, and beside the file of a home SQLite writes also when it is only read. Copy the .loft file,          and the file of the same name with -wal behind it where there is one, into a folder that can be written, and do the same there",
+        folder.display()
+    )
+}
+
 impl StoreError {
+    /// What is wrong with what stands in the file, without what to do about it; other faults with it.
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the others are no damage, and say the same of every file"
+    )]
+    pub fn found(&self) -> String {
+        match self {
+            Self::Damaged { what } => what.clone(),
+            Self::Impossible(why) => format!("the log does not hold together: {why}"),
+            Self::Unreadable { no, why } => format!("record {no} cannot be read: {why}"),
+            other => other.to_string(),
+        }
+    }
+
+    /// As it is for whoever only reads the file at `path`: nothing was to be recorded.
+    pub(crate) fn reading(self, path: &Path) -> Self {
+        if let Self::Refused { why } | Self::Unknown { why } = self {
+            let path = path.to_owned();
+            return Self::NotRead { path, why };
+        }
+        self
+    }
+
     /// As it is for work that copies into `folder`: nothing was to be recorded, and it is that folder's disk which took no more.
-    pub(crate) fn copying_to(self, folder: &std::path::Path) -> Self {
+    pub(crate) fn copying_to(self, folder: &Path) -> Self {
         if let Self::Refused { why } | Self::Unknown { why } = self {
             let path = folder.to_owned();
             return Self::NotTaken { path, why };
@@ -319,6 +377,7 @@ mod tests {
             (ErrorKind::QuotaExceeded, "Free some space"),
             (ErrorKind::FileTooLarge, "Free some space"),
             (ErrorKind::ReadOnlyFilesystem, "can be written"),
+            (ErrorKind::AlreadyExists, "there already"),
             (ErrorKind::Other, "Check that it exists"),
         ] {
             let said = what_to_do(&Error::from(kind));

@@ -147,7 +147,12 @@ impl Store {
             return Err(StoreError::NotOurs {
                 path,
                 guild,
-                why: "it is empty".to_owned(),
+                why: if about.len() == 0 {
+                    "it is empty"
+                } else {
+                    NO_TABLES
+                }
+                .to_owned(),
             });
         }
         theirs(&conn, &path, guild)?;
@@ -285,17 +290,23 @@ pub(crate) fn beside(path: &Path, end: &str) -> PathBuf {
     name.into()
 }
 
-/// A connection that cannot write, not even where SQLite would mend something.
+/// A connection that cannot write, not even where SQLite would mend something. It has read the file once, so that whoever copies
+/// out of it knows which of the two sides failed.
 pub(crate) fn reader(path: &Path) -> Result<Connection, StoreError> {
     let flags = OpenFlags::SQLITE_OPEN_READ_ONLY
         | OpenFlags::SQLITE_OPEN_NO_MUTEX
         | OpenFlags::SQLITE_OPEN_NOFOLLOW;
-    let conn = Connection::open_with_flags(path, flags)?;
+    let conn = Connection::open_with_flags(path, flags)
+        .map_err(|fault| StoreError::from(fault).reading(path))?;
     conn.busy_timeout(BUSY)?;
     expect(&conn, "trusted_schema", 0)?;
     expect(&conn, "cell_size_check", 1)?;
     expect(&conn, "temp_store", 2)?;
-    Ok(conn)
+    // What it holds is judged by whoever asked.
+    match pragma::<i32>(&conn, "application_id").map_err(StoreError::from) {
+        Err(fault @ StoreError::Refused { .. }) => Err(fault.reading(path)),
+        Ok(_) | Err(_) => Ok(conn),
+    }
 }
 
 /// That the file of this number is at the path, no shorter than it was; its bytes.
@@ -369,12 +380,21 @@ pub(crate) fn another_programs(
     }
     match pragma::<i32>(conn, "application_id") {
         Ok(APPLICATION_ID) => Ok(None),
+        Ok(0) if tables(conn)? == 0 => Ok(Some(NO_TABLES)),
         Ok(_other) => Ok(Some("another program made it")),
         Err(fault) if fault.sqlite_error_code() == Some(rusqlite::ErrorCode::NotADatabase) => {
             Ok(Some("it is no SQLite file"))
         }
         Err(fault) => Err(fault.into()),
     }
+}
+
+/// What is newest of a young home stands in the `-wal` file alone, the tables and our mark too.
+const NO_TABLES: &str = "it holds no tables, so it is a copy of a home's file without the -wal file that belongs to it, or another program's; \
+     copy both, or better make a copy with `loftwatch backup`";
+
+fn tables(conn: &Connection) -> Result<i64, StoreError> {
+    Ok(conn.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?)
 }
 
 /// Whether the file is ours, before anything in it is touched: its format, or 0 for one that is new.
@@ -392,7 +412,7 @@ fn recognised(conn: &Connection, path: &Path, guild: Guild, size: u64) -> Result
         Err(fault) => return Err(fault.into()),
     };
     let found: i64 = pragma(conn, "user_version")?;
-    let tables: i64 = conn.query_row("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
+    let tables = tables(conn)?;
     if id == APPLICATION_ID {
         if found > NEWEST {
             return Err(StoreError::Newer {

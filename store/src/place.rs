@@ -263,7 +263,7 @@ pub(crate) fn own_folder(folder: &Path) -> Result<(), StoreError> {
 ///
 /// # Errors
 /// What the system said.
-fn takes_files(folder: &Path) -> Result<(), StoreError> {
+pub(crate) fn takes_files(folder: &Path) -> Result<(), StoreError> {
     use rustix::fs::Access;
     rustix::fs::access(folder, Access::READ_OK | Access::WRITE_OK | Access::EXEC_OK)
         .map_err(|fault| at(folder, fault.into()))

@@ -46,7 +46,7 @@ pub struct Verified {
 pub enum Trouble {
     /// A record is not what was written, or the one before it is not.
     #[error(
-        "record {no} does not fit the chain: it, or the cause it belongs to, was altered after it was written. Keep a copy of the data folder and restore the newest backup in which record {no} verifies"
+        "{}. Keep a copy of the data folder and restore the newest backup in which record {no} verifies", self.found()
     )]
     Altered {
         /// The first that does not fit.
@@ -54,7 +54,7 @@ pub enum Trouble {
     },
     /// A number is missing.
     #[error(
-        "record {no} is missing from the log. Keep a copy of the data folder and restore the newest backup that has it"
+        "{}. Keep a copy of the data folder and restore the newest backup that has it", self.found()
     )]
     Missing {
         /// The first that is missing.
@@ -62,7 +62,7 @@ pub enum Trouble {
     },
     /// A note is not the one that was written.
     #[error(
-        "the note of record {no} was altered after it was written, or belongs to no record. Keep a copy of the data folder and compare it with a backup"
+        "{}. Keep a copy of the data folder and compare it with a backup", self.found()
     )]
     Note {
         /// Its record.
@@ -70,7 +70,7 @@ pub enum Trouble {
     },
     /// The causes and the records do not match.
     #[error(
-        "record {no} and the events in the log do not match: an event is missing, altered, or there twice. Keep a copy of the data folder and restore the newest good backup"
+        "{}. Keep a copy of the data folder and restore the newest good backup", self.found()
     )]
     Cause {
         /// The first record concerned.
@@ -78,7 +78,7 @@ pub enum Trouble {
     },
     /// A snapshot is not what the records give.
     #[error(
-        "the snapshot at record {no} differs from what the records say. The log is whole; start loftwatch after removing the snapshot (DELETE FROM snapshots), and please report it"
+        "{}. The log is whole; start loftwatch after removing the snapshot (DELETE FROM snapshots), and please report it", self.found()
     )]
     Snapshot {
         /// The record it stands at.
@@ -86,7 +86,7 @@ pub enum Trouble {
     },
     /// An answer or a message that cannot be read.
     #[error(
-        "{what} cannot be read. The log itself was not reached by this; restore the newest good backup"
+        "{}. The log itself was not reached by this; restore the newest good backup", self.found()
     )]
     Waiting {
         /// Which.
@@ -94,7 +94,7 @@ pub enum Trouble {
     },
     /// SQLite finds the file itself broken.
     #[error(
-        "SQLite finds the file broken: {0}. Stop loftwatch, keep a copy of the data folder and restore the newest good backup; check the disk"
+        "{}. Stop loftwatch, keep a copy of the data folder and restore the newest good backup; check the disk", self.found()
     )]
     File(String),
     /// It could not be read so far, or a record cannot follow.
@@ -103,6 +103,28 @@ pub enum Trouble {
 }
 
 impl Trouble {
+    /// What does not fit, without what to do about it, which is another thing for a home's own file than for a backup.
+    pub fn found(&self) -> String {
+        match self {
+            Self::Altered { no } => format!(
+                "record {no} does not fit the chain: it, or the cause it belongs to, was altered after it was written"
+            ),
+            Self::Missing { no } => format!("record {no} is missing from the log"),
+            Self::Note { no } => format!(
+                "the note of record {no} was altered after it was written, or belongs to no record"
+            ),
+            Self::Cause { no } => format!(
+                "record {no} and the events in the log do not match: an event is missing, altered, or there twice"
+            ),
+            Self::Snapshot { no } => {
+                format!("the snapshot at record {no} differs from what the records say")
+            }
+            Self::Waiting { what } => format!("{what} cannot be read"),
+            Self::File(said) => format!("SQLite finds the file broken: {said}"),
+            Self::Store(fault) => fault.found(),
+        }
+    }
+
     /// As [`StoreError::copying_to`].
     pub(crate) fn copying_to(self, folder: &Path) -> Self {
         if let Self::Store(fault) = self {

@@ -10,6 +10,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::Source;
 use commands::decision::Lane;
 use commands::ids::RecordNo;
+use rusqlite::Connection;
 use store::{
     Backup, Prepared, Store, StoreError, Trouble, back_up, backups, has_records, made_at,
     newest_backup, prune, restore,
@@ -89,11 +90,73 @@ fn a_backup_takes_the_place_of_nothing() {
     fs::write(&made.path, "somebody's letter").unwrap();
     let again = back_up(folder.path(), GUILD, to.path(), now()).unwrap_err();
     assert!(
-        matches!(again, Trouble::Store(StoreError::Taken { .. })),
+        matches!(again, Trouble::Store(StoreError::SameMoment { .. })),
         "{again}"
     );
     assert_eq!(fs::read(&made.path).unwrap(), b"somebody's letter");
     assert_eq!(names(to.path()).len(), 1, "nothing is left over");
+}
+
+#[test]
+fn what_is_wrong_with_a_homes_file_is_said_of_it_and_not_of_its_copy() {
+    let refused = |alter: &dyn Fn(&Connection)| {
+        let (folder, store) = with_one();
+        drop(store);
+        alter(&raw(&folder));
+        let to = tempfile::tempdir().unwrap();
+        let fault = back_up(folder.path(), GUILD, to.path(), now()).unwrap_err();
+        assert_eq!(names(to.path()), [""; 0], "nothing is left over");
+        let said = fault.to_string();
+        assert!(
+            !said.contains(".part") && !said.contains("did not take it"),
+            "{said}"
+        );
+        (fault, said, data(&folder).display().to_string())
+    };
+    let (_, said, file) = refused(&|file| file.pragma_update(None, "user_version", 99).unwrap());
+    assert!(
+        said.starts_with(&file) && said.contains("newer loftwatch"),
+        "{said}"
+    );
+    let (_, said, file) = refused(&|file| file.pragma_update(None, "application_id", 7).unwrap());
+    assert!(
+        said.starts_with(&file) && said.contains("another program"),
+        "{said}"
+    );
+    let (fault, said, _) = refused(&|file| {
+        file.execute_batch("DROP TRIGGER records_stay; UPDATE records SET at = at + 1;")
+            .unwrap();
+    });
+    assert!(matches!(fault, Trouble::Altered { .. }), "{fault}");
+    assert!(said.contains("Keep a copy of the data folder"), "{said}");
+}
+
+#[test]
+fn a_file_where_the_backups_folder_should_be_is_no_folder() {
+    let (folder, _store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let file = to.path().join("file");
+    fs::write(&file, "").unwrap();
+    let said = back_up(folder.path(), GUILD, &file, now())
+        .unwrap_err()
+        .to_string();
+    assert!(said.contains("Name a folder"), "{said}");
+}
+
+#[test]
+fn a_backup_that_another_is_just_making_is_left_to_it() {
+    let (folder, _store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let part = to.path().join("4200-2026-01-02T120000Z.loft.part");
+    fs::write(&part, "half of it").unwrap();
+    let said = back_up(folder.path(), GUILD, to.path(), now())
+        .unwrap_err()
+        .to_string();
+    assert!(
+        said.contains("once more in a moment") && !said.contains("part "),
+        "{said}"
+    );
+    assert_eq!(fs::read(&part).unwrap(), b"half of it");
 }
 
 #[test]

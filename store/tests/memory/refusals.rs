@@ -277,6 +277,27 @@ fn a_file_of_another_account_than_its_folders_is_refused_by_whoever_looks() {
     }
 }
 
+/// What is newest of a home stands in the log beside its file, and of a young one that is all of it.
+#[test]
+fn a_copy_of_a_young_home_without_its_log_may_be_one() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = open(&folder);
+    let copies = tempfile::tempdir().unwrap();
+    let copy = copies.path().join("4200.loft");
+    fs::copy(folder.path().join("4200.loft"), &copy).unwrap();
+    drop(store);
+    for fault in [
+        store::owner_of(&copy).unwrap_err(),
+        Store::look_in(copies.path(), GUILD).unwrap_err(),
+    ] {
+        let said = fault.to_string();
+        assert!(
+            said.contains("without the -wal file") && said.contains("or another program's"),
+            "{said}"
+        );
+    }
+}
+
 #[test]
 fn what_loftwatch_did_not_make_is_told_from_what_is_damaged() {
     let folder = tempfile::tempdir().unwrap();
