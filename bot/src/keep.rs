@@ -147,18 +147,13 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
         return Exit::Files;
     }
     match store::restore(file, data, now) {
-        Ok(restored) => {
-            put_back(&restored, said);
-            restored
-                .in_place
-                .as_ref()
-                .map_or_else(of, |()| Exit::Stopped)
-        }
+        Ok(restored) => put_back(&restored, said),
         Err(trouble) => {
             let exit = of(&trouble);
-            let whose = match exit {
-                Exit::Damaged => format!("{} is not whole: ", file.display()),
-                _ => String::new(),
+            let whose = if exit == Exit::Damaged {
+                format!("{} is not whole: ", file.display())
+            } else {
+                String::new()
             };
             let why = damage_or(&trouble, Of::Backup);
             said.push(format!("Nothing was restored: {whose}{why}."));
