@@ -119,6 +119,30 @@ impl House {
         finished(command).await
     }
 
+    /// A copy of the program that another account may run; nothing where nobody can become one.
+    fn for_nobody(&self) -> Option<PathBuf> {
+        if !rustix::process::geteuid().is_root()
+            || Command::new("setpriv").arg("-V").output().is_err()
+        {
+            eprintln!("NOT TESTED: another account, which only the administrator can become");
+            return None;
+        }
+        // Where nobody else may look into the folder of the build, the program is not to be had there either.
+        let program = self.safe.path().join("loftwatch");
+        std::fs::copy(&self.program, &program).unwrap();
+        open(self.safe.path(), 0o755);
+        Some(program)
+    }
+
+    fn as_nobody(&self, program: &Path, data: &Path, words: &[&str]) -> Command {
+        let mut command = Command::new("setpriv");
+        command.args(["--reuid=65534", "--regid=65534", "--clear-groups", "--"]);
+        command.arg(program).args(words);
+        self.settings(&mut command);
+        command.env("LOFTWATCH_DATA", data);
+        command
+    }
+
     fn file(&self) -> PathBuf {
         self.data.path().join(format!("{}.loft", self.facility()))
     }
@@ -174,6 +198,11 @@ async fn finished(mut command: Command) -> (String, i32) {
     let said = [done.stdout, done.stderr].concat();
     let said = String::from_utf8(said).unwrap();
     (said, done.status.code().unwrap())
+}
+
+fn open(path: &Path, mode: u32) {
+    use std::os::unix::fs::PermissionsExt;
+    std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).unwrap();
 }
 
 fn only_file(folder: &Path) -> PathBuf {
@@ -543,27 +572,10 @@ async fn a_supervisor_of_services_hears_that_it_is_alive() {
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn the_wrong_account_and_a_folder_that_takes_nothing_are_named() {
     let house = House::open().await;
-    if !rustix::process::geteuid().is_root() || Command::new("setpriv").arg("-V").output().is_err()
-    {
-        eprintln!("NOT TESTED: another account, which only the administrator can become");
+    let Some(program) = house.for_nobody() else {
         return;
-    }
-    // Where nobody else may look into the folder of the build, the program is not to be had there either.
-    let program = house.safe.path().join("loftwatch");
-    std::fs::copy(&house.program, &program).unwrap();
-    let open = |path: &Path, mode| {
-        use std::os::unix::fs::PermissionsExt;
-        std::fs::set_permissions(path, std::fs::Permissions::from_mode(mode)).unwrap();
     };
-    open(house.safe.path(), 0o755);
-    let as_nobody = |data: &Path| {
-        let mut command = Command::new("setpriv");
-        command.args(["--reuid=65534", "--regid=65534", "--clear-groups", "--"]);
-        command.arg(&program).arg("check");
-        house.settings(&mut command);
-        command.env("LOFTWATCH_DATA", data);
-        command
-    };
+    let as_nobody = |data: &Path| house.as_nobody(&program, data, &["check"]);
     let (said, exit) = finished(as_nobody(house.data.path())).await;
     assert!(
         exit == 3 && said.contains("belongs to the account"),
@@ -593,6 +605,184 @@ async fn the_wrong_account_and_a_folder_that_takes_nothing_are_named() {
     let (said, exit) = finished(promised).await;
     assert!(exit == 0 && said.contains("will be made"), "{said}");
     assert!(!new.exists(), "check made it");
+}
+
+/// What cannot be read is neither said to be nothing nor blamed on the folder that the copy goes to.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_data_folder_that_cannot_be_read_or_only_be_read_is_named_and_not_the_backups() {
+    let house = House::open().await;
+    let Some(program) = house.for_nobody() else {
+        return;
+    };
+    let (theirs, to) = (
+        house.safe.path().join("theirs"),
+        house.safe.path().join("to"),
+    );
+    let file = theirs.join(format!("{}.loft", house.facility()));
+    let token = house.safe.path().join("token");
+    std::fs::create_dir(&theirs).unwrap();
+    std::fs::create_dir(&to).unwrap();
+    std::fs::copy(house.file(), &file).unwrap();
+    std::fs::write(&token, "x").unwrap();
+    open(&token, 0o600);
+    for path in [&theirs, &to, &file] {
+        std::os::unix::fs::chown(path, Some(65_534), Some(65_534)).unwrap();
+    }
+    let asked = async |words: &[&str]| finished(house.as_nobody(&program, &theirs, words)).await;
+    let backup = ["backup", to.to_str().unwrap()];
+    open(&theirs, 0o000);
+    for question in [&["verify"][..], &backup, &["check"]] {
+        let (said, exit) = asked(question).await;
+        assert_eq!(exit, 3, "{said}");
+        assert!(said.contains("may not read the data folder"), "{said}");
+        for wrong in ["there is no facility's file", "Files: none"] {
+            assert!(!said.contains(wrong), "{said}");
+        }
+    }
+    // SQLite cannot open the file of a home there: it has no room for the index of the log.
+    open(&theirs, 0o500);
+    let file = file.to_str().unwrap();
+    for question in [&["verify"][..], &["verify", file], &backup] {
+        let (said, exit) = asked(question).await;
+        assert_eq!(exit, 3, "{said}");
+        assert!(said.contains("This account cannot write in"), "{said}");
+        assert!(said.contains("with -wal behind it"), "{said}");
+        assert!(!said.contains("did not take it"), "{said}");
+    }
+    open(&theirs, 0o700);
+    let (said, exit) = asked(&backup).await;
+    assert_eq!(exit, 0, "{said}");
+    // A backup is another matter.
+    let made = only_file(&to);
+    open(&to, 0o500);
+    let (said, exit) = asked(&["verify", made.to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+
+    let mut command = house.as_nobody(&program, &theirs, &["check"]);
+    command
+        .env_remove("LOFTWATCH_TOKEN")
+        .env("LOFTWATCH_TOKEN_FILE", &token);
+    let (said, exit) = finished(command).await;
+    assert!(
+        exit == 2 && said.contains("this account may not open it"),
+        "{said}"
+    );
+}
+
+/// Each is named as it was written, in the settings' file or behind the command, and stands in the way of nothing that does
+/// not use it.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_setting_that_makes_no_sense_is_named_and_hinders_no_verify_or_restore() {
+    let house = House::open().await;
+    for (line, option, wrong) in [
+        ("LOFTWATCH_GUILDS", "--guilds", "5;6"),
+        ("LOFTWATCH_GUILDS", "--guilds", "five"),
+        ("LOFTWATCH_HEALTH", "--health", "localhost:9464"),
+        ("LOFTWATCH_HEALTH", "--health", "0.0.0.0:9464"),
+        ("LOFTWATCH_CHAT_URL", "--chat-url", "chat.example"),
+        ("LOFTWATCH_BACKUP_HOURS", "--backup-hours", "0"),
+        ("LOFTWATCH_BACKUP_HOURS", "--backup-hours", "day"),
+        ("LOFTWATCH_BACKUP_KEEP", "--backup-keep", "1001"),
+    ] {
+        for typed in [false, true] {
+            let with = |words: &[&str]| {
+                let mut command = house.command();
+                command.args(words);
+                if typed {
+                    command.arg(format!("{option}={wrong}"));
+                } else {
+                    command.env(line, wrong);
+                }
+                finished(command)
+            };
+            let (said, exit) = with(&["check"]).await;
+            let (name, other) = if typed {
+                (option, line)
+            } else {
+                (line, option)
+            };
+            let begins = format!("loftwatch: {name} cannot be used: ");
+            assert!(exit == 2 && said.starts_with(&begins), "{wrong}: {said}");
+            assert!(said.contains(&format!("Write it as in {name}")), "{said}");
+            assert!(!said.contains(other) && !said.contains("--help"), "{said}");
+            let (said, exit) = with(&["verify"]).await;
+            assert_eq!(exit, 0, "{name} {wrong}: {said}");
+        }
+    }
+
+    let senseless = |words: &[&str]| {
+        let mut command = house.command();
+        command.args(words).env("LOFTWATCH_GUILDS", "five");
+        command
+            .env("LOFTWATCH_HEALTH", "here")
+            .env("LOFTWATCH_CHAT_URL", "there");
+        command
+            .env("LOFTWATCH_BACKUP_HOURS", "often")
+            .env("LOFTWATCH_BACKUP_KEEP", "all");
+        command.env("LOFTWATCH_TOKEN_FILE", "/nowhere/token");
+        finished(command)
+    };
+    let (said, exit) = senseless(&["backup", house.safe.path().to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+    let made = only_file(house.safe.path());
+    let (said, exit) = senseless(&["restore", made.to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+    let (said, exit) = senseless(&["erase", &house.facility().to_string()]).await;
+    assert_eq!(exit, 0, "{said}");
+    for (asked, words) in [
+        ("restore", "no backup is named"),
+        ("erase", "no home is named"),
+    ] {
+        let (said, exit) = senseless(&[asked]).await;
+        assert!(exit == 2 && said.contains(words), "{said}");
+        assert!(
+            said.contains(&format!("as in loftwatch {asked} ")),
+            "{said}"
+        );
+        assert!(!said.contains("--"), "{said}");
+    }
+
+    // An empty line is one that was left out.
+    let mut empty = house.command();
+    for line in [
+        "DATA",
+        "GUILDS",
+        "HEALTH",
+        "BACKUPS",
+        "BACKUP_HOURS",
+        "BACKUP_KEEP",
+        "TOKEN_FILE",
+    ] {
+        empty.env(format!("LOFTWATCH_{line}"), "");
+    }
+    empty.arg("check").current_dir(house.safe.path());
+    let (said, exit) = finished(empty).await;
+    assert!(
+        exit == 0 && said.contains("every guild of this chat service"),
+        "{said}"
+    );
+    let mut blanks = house.command();
+    blanks.env("LOFTWATCH_GUILDS", format!(" {} , 77,", house.facility()));
+    let (said, _) = finished({
+        blanks.arg("check");
+        blanks
+    })
+    .await;
+    assert!(said.contains("2 guild(s) are served"), "{said}");
+
+    // A file where a folder is wanted.
+    let file = made.to_str().unwrap();
+    for words in [
+        &["backup", file][..],
+        &["restore", file, "--data", file],
+        &["backup", "x", "--data", file],
+    ] {
+        let (said, exit) = house.does(words).await;
+        assert!(
+            exit == 3 && said.contains("is a file and no folder"),
+            "{said}"
+        );
+    }
 }
 
 fn pipe(at: &Path) {
