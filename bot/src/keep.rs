@@ -150,13 +150,11 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
         Ok(restored) => put_back(&restored, said),
         Err(trouble) => {
             let exit = of(&trouble);
-            let whose = if exit == Exit::Damaged {
-                format!("{} is not whole: ", file.display())
-            } else {
-                String::new()
-            };
+            let named =
+                (exit == Exit::Damaged).then(|| format!("{} is not whole: ", file.display()));
+            let named = named.unwrap_or_default();
             let why = damage_or(&trouble, Of::Backup);
-            said.push(format!("Nothing was restored: {whose}{why}."));
+            said.push(format!("Nothing was restored: {named}{why}."));
             exit
         }
     }

@@ -770,6 +770,25 @@ async fn a_setting_that_makes_no_sense_is_named_and_hinders_no_verify_or_restore
     .await;
     assert!(said.contains("2 guild(s) are served"), "{said}");
 
+    // A backup that was altered, for which the data folder is not to blame.
+    let altered = house.safe.path().join("altered.loft");
+    let mut bytes = std::fs::read(&made).unwrap();
+    let surface = tag(1).into_bytes();
+    let place = bytes
+        .windows(surface.len())
+        .position(|some| *some == *surface);
+    bytes[place.unwrap()] ^= 1;
+    std::fs::write(&altered, bytes).unwrap();
+    for asked in ["verify", "restore"] {
+        let (said, exit) = house.does(&[asked, altered.to_str().unwrap()]).await;
+        let named = format!("{} is not whole: ", altered.display());
+        assert!(exit == 8 && said.contains(&named), "{exit} {said}");
+        assert!(
+            said.contains("Take another backup") && !said.contains("data folder"),
+            "{said}"
+        );
+    }
+
     // A file where a folder is wanted.
     let file = made.to_str().unwrap();
     for words in [
