@@ -132,6 +132,12 @@ impl Delivery {
         self.lang = lang;
     }
 
+    /// Another file stands in the place of the one that the rows were from.
+    pub fn forget(&mut self) {
+        self.held.clear();
+        self.resting.clear();
+    }
+
     /// Takes over rows that the file has as on their way and nobody holds: an earlier run left them, or what became of them could
     /// not be noted.
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
@@ -999,6 +1005,18 @@ mod tests {
                 ..
             })
         ));
+    }
+
+    #[test]
+    fn rows_of_another_file_are_no_longer_held() {
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Routine), edit(2, 9)], at(0));
+        delivery.send(at(0));
+        delivery.sent(2, &Outcome::Limited(Duration::from_secs(60)), at(0));
+        delivery.forget();
+        assert_eq!(delivery.sent(1, &Outcome::Made(Some(7)), at(1)), None);
+        let rows = vec![row(1, Lane::Routine), edit(2, 9)];
+        assert_eq!(delivery.pick(rows, at(1)), [1, 2]);
     }
 
     #[test]

@@ -1109,12 +1109,18 @@ impl Desk {
             return;
         }
         // It may have been put back while nobody had it open.
+        let before = self.restored.as_ref().map(Restored::mark);
         let reopened = Memory::reopen(&self.folder, self.guild).and_then(|memory| {
             let restored = Restored::of(self.restored.take(), &memory.store, now.mono)?;
             Ok((memory, restored))
         });
         match reopened {
             Ok((memory, restored)) => {
+                if restored.as_ref().map(Restored::mark) != before {
+                    // The numbers of its rows are given to other messages.
+                    self.delivery.forget();
+                    self.unwritten.clear();
+                }
                 self.adopt_answers(&memory, now);
                 self.memory = Some(memory);
                 self.restored = restored;

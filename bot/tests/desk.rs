@@ -781,6 +781,19 @@ fn taken(room: &Room) -> Vec<(String, bool)> {
         .collect()
 }
 
+/// Another surface, LW-08, in bed 102.
+fn second_bed(room: &mut Room) {
+    let tag = [
+        ("tag", text("LW-08")),
+        ("profile", text("general")),
+        ("state", text("ready")),
+        ("tested", text("2026-01-15")),
+    ];
+    room.say(SUPERVISOR, "fleet add", &tag);
+    let place = [("surface", text("LW-08")), ("bed", text("102"))];
+    room.say(NURSE, "place", &place);
+}
+
 /// The number of an alarm that was raised after the backup is given once more to another, and its card still stands in the channel.
 /// Whatever the computer's clock says at the restore.
 #[test]
@@ -788,15 +801,7 @@ fn a_card_from_before_a_restore_takes_no_other_beds_alarm() {
     for ahead in [0, 30 * 86_400, -7_200] {
         let mut room = Room::new();
         room.set_up();
-        let tag = [
-            ("tag", text("LW-08")),
-            ("profile", text("general")),
-            ("state", text("ready")),
-            ("tested", text("2026-01-15")),
-        ];
-        room.say(SUPERVISOR, "fleet add", &tag);
-        let place = [("surface", text("LW-08")), ("bed", text("102"))];
-        room.say(NURSE, "place", &place);
+        second_bed(&mut room);
         let safe = room.folder.path().join("safe");
         let at = room.now().facility;
         let made = store::back_up(&room.data(), HOME, &safe, at).unwrap();
@@ -1028,15 +1033,7 @@ fn a_call_whose_fate_cannot_be_noted_goes_when_its_time_has_come() {
 fn what_came_through_while_nothing_can_be_written_is_not_sent_again() {
     let mut room = Room::new();
     room.set_up();
-    let tag = [
-        ("tag", text("LW-08")),
-        ("profile", text("general")),
-        ("state", text("ready")),
-        ("tested", text("2026-01-15")),
-    ];
-    room.say(SUPERVISOR, "fleet add", &tag);
-    let place = [("surface", text("LW-08")), ("bed", text("102"))];
-    room.say(NURSE, "place", &place);
+    second_bed(&mut room);
     let one = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
     let two = room.heard(AIDE, "alarm", &[("surface", text("LW-08"))]);
     let out = room.step(vec![Input::Heard(one), Input::Heard(two)]);

@@ -50,6 +50,11 @@ impl Restored {
         }))
     }
 
+    /// What tells one restore from another.
+    pub(super) fn mark(&self) -> String {
+        self.setting.clone()
+    }
+
     /// Something was heard at `now` that the chat gave its number to, at most moments ago.
     pub(super) fn heard(&mut self, number: u64, store: &mut Store, now: Duration) {
         if self.kept {
