@@ -2,6 +2,8 @@
 //! entry that was confirmed is lost, none is doubled, none is made without its role, no call and no list is missed,
 //! doubled, early or late. Knows none of the program's rules: what each kind of entry needs stands here once more.
 
+mod posts;
+
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::LazyLock;
@@ -17,6 +19,7 @@ use commands::words::{self, Lang};
 use regex::Regex;
 use rusqlite::{Connection, OpenFlags};
 
+use self::posts::{MAYBE_REPEAT, Post};
 use crate::talk::cast::Cast;
 use crate::talk::chat::{Chat, Posted};
 
@@ -169,6 +172,8 @@ pub struct Model {
     /// Calls that said that they may be a repeat: their channel could not be read back.
     repeats: BTreeSet<u64>,
     calls: Vec<Call>,
+    /// All that the bot said in channels.
+    posts: Vec<Post>,
     /// Lists: channel, title, the moment that each was meant for, and when it came.
     lists: Vec<(u64, String, NaiveDateTime, Duration)>,
     dark: Vec<(Duration, Option<Duration>)>,
@@ -217,6 +222,7 @@ impl Model {
             nothing: Vec::new(),
             repeats: BTreeSet::new(),
             calls: Vec::new(),
+            posts: Vec::new(),
             lists: Vec::new(),
             dark: Vec::new(),
             faults: Vec::new(),
@@ -272,11 +278,12 @@ impl Model {
         let Some(new) = new.filter(|_| matches!(request.route, Route::Post { .. })) else {
             return false;
         };
+        self.posts.push(Post::of(request, new, at));
         let text = &new.look.text;
         if text.contains(UNSAVED) {
             self.said_so.push(at);
         }
-        let repeat = text.contains("You may have seen this call already");
+        let repeat = text.contains(MAYBE_REPEAT);
         if repeat {
             self.repeats.insert(new.id);
         }
@@ -397,7 +404,12 @@ impl Model {
             overlap((a, b)).min(most)
         });
         let out: Duration = dark.map(overlap).chain(full).sum();
-        // A step back that nobody saw is known only as far as the file knows what the clock showed before.
+        out + self.unseen(from, to)
+    }
+
+    /// How much later something comes because a step back that nobody saw is known only as far as the file knows what the clock showed
+    /// before.
+    fn unseen(&self, from: Duration, to: Duration) -> Duration {
         let unseen = self.dark.iter().filter(|(a, b)| {
             let b = b.unwrap_or(to);
             let during = |at: Duration| at >= *a && at <= b;
@@ -405,7 +417,7 @@ impl Model {
                 |(at, step): &(Duration, TimeDelta)| *step < TimeDelta::zero() && during(*at);
             *a <= to && b >= from && self.steps.iter().any(back)
         });
-        out + UNKNOWN * u32::try_from(unseen.count()).unwrap_or(u32::MAX)
+        UNKNOWN * u32::try_from(unseen.count()).unwrap_or(u32::MAX)
     }
 
     /// Looks at all of it. Returns what was counted and what broke.
@@ -424,6 +436,8 @@ impl Model {
         self.entries(&causes, &rows, &mut why);
         self.ladders(&rows, now, &mut why);
         self.slots(ends, &mut why);
+        posts::first_cards(&self.posts, &mut why);
+        posts::doubled(&self.posts, &mut why);
         let mut nonces = BTreeMap::new();
         for one in &chat.messages {
             let Some(nonce) = &one.nonce else { continue };

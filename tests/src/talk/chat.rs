@@ -590,7 +590,7 @@ impl Look {
 pub(crate) type Sent = (String, Vec<u8>);
 
 /// A body as JSON, and the files that go with it.
-fn read(body: &Body) -> (Value, Vec<Sent>) {
+pub(crate) fn read(body: &Body) -> (Value, Vec<Sent>) {
     match body {
         Body::Empty => panic!("a request without a body"),
         Body::Json(bytes) => (serde_json::from_slice(bytes).expect("JSON"), Vec::new()),

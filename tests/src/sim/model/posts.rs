@@ -1,0 +1,146 @@
+//! What must hold of what channels read. Decides that nothing stands in a channel twice that does not say so: no card of an alarm,
+//! under whatever nonce, and no other message. Goes by what people read when it came; knows nothing of rows and nonces.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+use std::time::Duration;
+
+use bot::request::Request;
+use regex::Regex;
+
+use super::{FIRST_WORDS, LATE_ANSWER, UNSAVED};
+use crate::talk::chat::{Posted, read};
+
+/// Two messages that read the same within this are one that was doubled.
+const SAME_WITHIN: Duration = Duration::from_secs(1_800);
+/// Where the same may be said anew: somebody takes an alarm and gives it up, a reading is made once more, a call that came late is
+/// followed by the next.
+const ANEW_WITHIN: Duration = Duration::from_secs(10);
+/// What may be said anew, in the same words.
+const ANEW: [&str; 17] = [
+    // Calls that are repeated until somebody goes. What they count in is days or hours by then, or nothing.
+    "alarm open for ",
+    "no power for ",
+    "nobody has said that the resident is safe",
+    // A clock that is set forward brings it at once.
+    "but not fixed after ",
+    "have not been looked at. Who goes on?",
+    "has not been looked at. Who goes on?",
+    "nobody has taken over the handover",
+    // Once higher up, and once more for the next reading of the same surface.
+    "time to check again",
+    "could not be checked before",
+    "it should be full now",
+    // People make the same reading, and take it back, more than once.
+    " is worse: ",
+    "still low",
+    "low again",
+    "getting low",
+    "out of service",
+    "low, and not looked at again",
+    "but could not check the air",
+];
+/// What may be said twice at once.
+const APART: [&str; 4] = [
+    // It is said outside of the outbox, which cannot be written then.
+    UNSAVED,
+    // One word for each alarm whose call was refused: it names none.
+    UNDELIVERED,
+    // Two people, or one who taps twice, are answered alike.
+    LATE_ANSWER,
+    // One post is to speak for all that are due within the hour. Where some were called for more often than others it is made for each.
+    "**Turnovers over ",
+];
+/// So the supervisors read of a call that was refused.
+pub const UNDELIVERED: &str = "A call could not be posted in ";
+/// So says a message that may have come before.
+pub const MAYBE_REPEAT: &str = "You may have seen this call already";
+
+/// Stands above what waited to be sent, and is no part of what it says.
+static LATE: LazyLock<Regex> =
+    LazyLock::new(|| Regex::new(r"\AThis comes late: [^\n]*\n").expect("a pattern"));
+
+/// A message of the bot to a channel, as it read when it came.
+#[derive(Debug)]
+pub struct Post {
+    pub channel: u64,
+    pub at: Duration,
+    pub text: String,
+    /// The alarm that its buttons take.
+    pub alarm: Option<u64>,
+    /// Somebody's phone rang.
+    pub called: bool,
+    /// The message of somebody that it answers.
+    to: Option<String>,
+}
+
+impl Post {
+    /// As the request made it.
+    pub fn of(request: &Request, new: &Posted, at: Duration) -> Self {
+        let (json, _) = read(&request.body);
+        let ids = new.look.ids();
+        let mut alarms = ids
+            .iter()
+            .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
+        Self {
+            channel: new.channel,
+            at,
+            text: new.look.text.clone(),
+            alarm: alarms.next(),
+            called: !new.called.roles.is_empty() || !new.called.people.is_empty(),
+            to: json["message_reference"]["message_id"]
+                .as_str()
+                .map(str::to_owned),
+        }
+    }
+
+    /// It says itself that it may have come before.
+    pub fn may_repeat(&self) -> bool {
+        self.text.contains(MAYBE_REPEAT)
+    }
+
+    fn first_line(&self) -> &str {
+        self.text.lines().next().unwrap_or_default()
+    }
+}
+
+/// An alarm's first card stands once in a channel. An answer that comes late may show it to whoever asked.
+pub fn first_cards(posts: &[Post], why: &mut Vec<String>) {
+    let mut stands: BTreeMap<(u64, u64), &Post> = BTreeMap::new();
+    let firsts = posts.iter().filter(|post| {
+        post.text.contains(FIRST_WORDS) && !post.text.contains(LATE_ANSWER) && !post.may_repeat()
+    });
+    for post in firsts {
+        let Some(alarm) = post.alarm else { continue };
+        if let Some(before) = stands.insert((alarm, post.channel), post) {
+            why.push(format!(
+                "alarm {alarm}: its card came twice, {} s apart: {}",
+                (post.at - before.at).as_secs(),
+                post.first_line()
+            ));
+        }
+    }
+}
+
+/// Nothing else reads in a channel twice.
+pub fn doubled(posts: &[Post], why: &mut Vec<String>) {
+    let mut stands = BTreeMap::new();
+    for post in posts {
+        let apart = APART.iter().any(|words| post.text.contains(words));
+        if post.may_repeat() || apart {
+            continue;
+        }
+        let anew = ANEW.iter().any(|words| post.text.contains(words));
+        let within = if anew { ANEW_WITHIN } else { SAME_WITHIN };
+        let says = LATE.replace(&post.text, "").into_owned();
+        let before = stands.insert((post.channel, post.to.as_ref(), says), post.at);
+        if let Some(before) = before.filter(|before| *before + within > post.at) {
+            why.push(format!(
+                "the same twice in {}, {} s apart: {}",
+                post.channel,
+                (post.at - before).as_secs(),
+                post.text.replace('\n', " / ")
+            ));
+        }
+    }
+}
