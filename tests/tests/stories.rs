@@ -27,7 +27,7 @@ fn tell(seeds: impl Iterator<Item = (u64, u32)>) -> Tally {
 
 /// A story in which nothing happens keeps every promise.
 fn much_happened(all: Tally) {
-    let enough = all.confirmed > 600 && all.calls > 500 && all.lists > 1_000;
+    let enough = all.confirmed > 600 && all.calls > 500 && all.lists > 1_000 && all.looks > 100;
     let wrong = all.dark > 100 && all.faults > 1_000 && all.steps > 10;
     assert!(enough && wrong, "{all:?}");
 }

@@ -3,6 +3,7 @@
 //! doubled, early or late. Knows none of the program's rules: what each kind of entry needs stands here once more.
 
 mod posts;
+mod rechecks;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -139,6 +140,8 @@ pub struct Tally {
     pub calls: usize,
     /// Lists that were posted.
     pub lists: usize,
+    /// Looks that were owed after a reading.
+    pub looks: usize,
     /// Times that the program was down.
     pub dark: usize,
     /// Faults of the network and the disk.
@@ -154,6 +157,7 @@ impl std::ops::AddAssign for Tally {
         self.confirmed += other.confirmed;
         self.calls += other.calls;
         self.lists += other.lists;
+        self.looks += other.looks;
         self.dark += other.dark;
         self.faults += other.faults;
         self.steps += other.steps;
@@ -438,6 +442,7 @@ impl Model {
         self.slots(ends, &mut why);
         posts::first_cards(&self.posts, &mut why);
         posts::doubled(&self.posts, &mut why);
+        let looks = self.rechecks(&rows, now, &mut why);
         let mut nonces = BTreeMap::new();
         for one in &chat.messages {
             let Some(nonce) = &one.nonce else { continue };
@@ -456,6 +461,7 @@ impl Model {
             confirmed: self.confirmed.len() + self.done.len(),
             calls: self.calls.len(),
             lists: self.lists.len(),
+            looks,
             dark: self.dark.len(),
             faults: self.faults.len(),
             steps: self.steps.len(),
