@@ -11,7 +11,7 @@ use bot::clock::Moment;
 use bot::desk::{Desk, Input, Output, Tag};
 use bot::event::Heard;
 use bot::register::Catalogue;
-use bot::request::{Outcome, Request};
+use bot::request::{Outcome, Request, Route};
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::ids::Person;
 use commands::said::FetchFault;
@@ -42,6 +42,13 @@ const STEPS_MOST: usize = 3_000;
 const TIMEOUT: Duration = Duration::from_secs(10);
 /// How soon the unit starts a program again that could not.
 const RESTART: Duration = Duration::from_secs(30);
+/// What the chat answers to whom a channel does not let in.
+const SHUT: Outcome = Outcome::Refused {
+    status: 403,
+    code: 50_001,
+};
+/// The channels of the home.
+const CHANNELS: [&str; 3] = ["elm", "care", "office"];
 /// Steady time when a program starts.
 const BOOT: Duration = Duration::from_secs(100);
 
@@ -67,6 +74,8 @@ enum Next {
     Roles,
     /// The chat can hardly be reached for a while.
     Outage,
+    /// A channel lets nobody of ours in for a while.
+    Shut,
 }
 
 /// The home.
@@ -96,6 +105,8 @@ pub struct House {
     disk: Disk,
     /// Until then the chat can hardly be reached.
     out_until: Duration,
+    /// Which channels let nobody of ours in, and until when.
+    shut: BTreeMap<u64, Duration>,
     told: Vec<String>,
 }
 
@@ -141,6 +152,7 @@ impl House {
             turns: 0,
             disk: Disk::Roomy,
             out_until: Duration::ZERO,
+            shut: BTreeMap::new(),
             told: Vec::new(),
             dice,
         };
@@ -163,6 +175,7 @@ impl House {
             (weather.step_hours, Next::Step { again: true }),
             (weather.role_hours, Next::Roles),
             (weather.outage_hours, Next::Outage),
+            (weather.shut_hours, Next::Shut),
         ] {
             if hours > 0 {
                 self.soon(next, hours * 3_600);
@@ -178,6 +191,7 @@ impl House {
     pub fn end(mut self) -> Result<(Tally, Vec<String>, Vec<String>)> {
         self.weather = Weather::default();
         self.out_until = self.passed;
+        self.shut.clear();
         self.queue
             .retain(|_, next| matches!(next, Next::Input(_) | Next::Light | Next::Room));
         let quiet_from = self.passed;
@@ -234,7 +248,8 @@ impl House {
                     | Next::Room
                     | Next::Step { .. }
                     | Next::Roles
-                    | Next::Outage) => self.happens(other)?,
+                    | Next::Outage
+                    | Next::Shut) => self.happens(other)?,
                 }
             }
             self.turn(inputs)?;
@@ -335,6 +350,17 @@ impl House {
                 self.out_until = self.passed + lasts;
                 let hours = self.weather.outage_hours;
                 self.soon(Next::Outage, hours * 7_200);
+            }
+            Next::Shut => {
+                let name = CHANNELS[self.dice.usize(..CHANNELS.len())];
+                let channel = self.cast.channel(name).0;
+                let until = self.passed + weather::shut(&mut self.dice);
+                let lasts = (until - self.passed).as_secs();
+                self.tell(&format!("#{name} lets nobody of ours in for {lasts} s"));
+                self.shut.insert(channel, until);
+                self.model.shut(channel, self.passed, until);
+                let hours = self.weather.shut_hours;
+                self.soon(Next::Shut, hours * 7_200);
             }
         }
         Ok(())
@@ -506,6 +532,18 @@ impl House {
     }
 
     fn carry(&mut self, request: &Request) -> Outcome {
+        if let Route::Post { channel } | Route::Edit { channel, .. } | Route::History { channel } =
+            request.route
+            && self
+                .shut
+                .get(&channel)
+                .is_some_and(|until| self.passed < *until)
+        {
+            let name = request.route.name();
+            self.tell(&format!("    {name}: not let in"));
+            self.model.refused(request, channel, self.passed);
+            return SHUT;
+        }
         let there = self.moment_of_chat();
         let messages = self.chat.messages.len();
         let (outcome, _) = self.chat.carry(request, there);

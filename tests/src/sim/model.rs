@@ -4,6 +4,7 @@
 
 mod posts;
 mod rechecks;
+mod refused;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
@@ -21,8 +22,9 @@ use regex::Regex;
 use rusqlite::{Connection, OpenFlags};
 
 use self::posts::{MAYBE_REPEAT, Post};
+use self::refused::Refused;
 use crate::talk::cast::Cast;
-use crate::talk::chat::{Chat, Posted};
+use crate::talk::chat::{Called, Chat, Look, Posted};
 
 /// Who may bring what into the log, by the letters of their roles: aide, nurse, supervisor, upkeep, and m for whoever
 /// manages the chat. Every other kind of entry needs one of the first four.
@@ -109,6 +111,28 @@ struct Call {
 }
 
 impl Call {
+    /// A message that is one.
+    fn of(look: &Look, called: &Called, at: Duration) -> Option<Self> {
+        let (text, ids) = (&look.text, look.ids());
+        // An answer that comes late may show an alarm to whoever asked; it calls nobody.
+        if (called.roles.is_empty() && called.people.is_empty()) || text.contains(LATE_ANSWER) {
+            return None;
+        }
+        let mut alarms = ids
+            .iter()
+            .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
+        let minutes = OPEN_FOR
+            .captures(text)
+            .and_then(|found| found[1].parse().ok());
+        Some(Self {
+            alarm: alarms.next()?,
+            minutes: minutes.unwrap_or(0),
+            at,
+            repeat: text.contains(MAYBE_REPEAT),
+            says: text.lines().take(3).collect::<Vec<_>>().join(" / "),
+        })
+    }
+
     /// How long after it the next one may come at the latest.
     fn next(&self) -> Duration {
         if self.says.contains(SPARE_WORDS) {
@@ -178,6 +202,10 @@ pub struct Model {
     calls: Vec<Call>,
     /// All that the bot said in channels.
     posts: Vec<Post>,
+    /// Calls that their channel did not let in.
+    refused: Vec<Refused>,
+    /// When a channel let nobody of ours in.
+    shut: Vec<(u64, Duration, Duration)>,
     /// Lists: channel, title, the moment that each was meant for, and when it came.
     lists: Vec<(u64, String, NaiveDateTime, Duration)>,
     dark: Vec<(Duration, Option<Duration>)>,
@@ -227,6 +255,8 @@ impl Model {
             repeats: BTreeSet::new(),
             calls: Vec::new(),
             posts: Vec::new(),
+            refused: Vec::new(),
+            shut: Vec::new(),
             lists: Vec::new(),
             dark: Vec::new(),
             faults: Vec::new(),
@@ -283,35 +313,17 @@ impl Model {
             return false;
         };
         self.posts.push(Post::of(request, new, at));
+        self.let_in_after_all(new);
         let text = &new.look.text;
         if text.contains(UNSAVED) {
             self.said_so.push(at);
         }
-        let repeat = text.contains(MAYBE_REPEAT);
-        if repeat {
+        if text.contains(MAYBE_REPEAT) {
             self.repeats.insert(new.id);
         }
-        let ids = new.look.ids();
-        let mut alarms = ids
-            .iter()
-            .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
-        // An answer that comes late may show an alarm to whoever asked; it calls nobody.
-        let nobody = new.called.roles.is_empty() && new.called.people.is_empty();
-        let alarm = alarms
-            .next()
-            .filter(|_| !nobody && !text.contains(LATE_ANSWER));
-        if let Some(alarm) = alarm {
-            let minutes = OPEN_FOR
-                .captures(text)
-                .and_then(|found| found[1].parse().ok());
-            self.calls.push(Call {
-                alarm,
-                minutes: minutes.unwrap_or(0),
-                at,
-                repeat,
-                says: text.lines().take(3).collect::<Vec<_>>().join(" / "),
-            });
-        }
+        let call = Call::of(&new.look, &new.called, at);
+        let called = call.is_some();
+        self.calls.extend(call);
         if let Some(list) = LIST.captures(text) {
             let local = self.zone.local(now);
             let said = |pattern: &Regex| {
@@ -330,13 +342,13 @@ impl Model {
             let local = said(&COMES_LATE).unwrap_or(local + set_back);
             let hours = LISTS.iter().find(|(title, _)| *title == &list[1]);
             let Some((_, hours)) = hours else {
-                return false;
+                return called;
             };
             let meant = meant.unwrap_or_else(|| newest(local, hours));
             let title = format!("{}, {}", &list[1], &list[2]);
             self.lists.push((new.channel, title, meant, at));
         }
-        alarm.is_some()
+        called
     }
 
     fn answered(&mut self, id: u64, text: &str) {
@@ -442,6 +454,7 @@ impl Model {
         self.slots(ends, &mut why);
         posts::first_cards(&self.posts, &mut why);
         posts::doubled(&self.posts, &mut why);
+        self.told_elsewhere(&rows, now, &mut why);
         let looks = self.rechecks(&rows, now, &mut why);
         let mut nonces = BTreeMap::new();
         for one in &chat.messages {
@@ -568,7 +581,10 @@ impl Model {
                     .map(|asked| asked.at)
             };
             let until = first.and_then(taken).unwrap_or(now);
-            let mut calls: Vec<&Call> = self.calls.iter().filter(|call| call.alarm == no).collect();
+            // One that its channel did not let in was made in its time; whether anybody heard of it is asked elsewhere.
+            let made = self.refused.iter().filter_map(|one| one.call.as_ref());
+            let made = self.calls.iter().chain(made);
+            let mut calls: Vec<&Call> = made.filter(|call| call.alarm == no).collect();
             calls.sort_by_key(|call| call.at);
             let Some(came) = calls.first() else {
                 if first.is_none() && self.asked.contains_key(&opened.cause.unsigned_abs()) {
@@ -723,6 +739,10 @@ impl Model {
                 let near = |one: Duration| one + STEP_NEAR >= at && one <= back + STEP_NEAR;
                 let stepped = self.steps.iter().any(|(one, _)| near(*one)) || !self.right(at);
                 let over = back + NEAR * 6 < ends;
+                // A list that its channel did not let in is gone.
+                if self.is_shut(channel, at.saturating_sub(NEAR), back + NEAR * 6) {
+                    continue;
+                }
                 if newest && over && !stepped && !there.contains_key(&(channel, title, slot)) {
                     why.push(format!("{title} of {slot} never came in {channel}"));
                 }

@@ -37,6 +37,8 @@ pub struct Weather {
     pub role_hours: u32,
     /// Hours between times at which the chat can hardly be reached; none if 0.
     pub outage_hours: u32,
+    /// Hours between times at which a channel lets nobody of ours in; none if 0.
+    pub shut_hours: u32,
     /// Hardly anybody hears a call, so that an alarm climbs as far as it can.
     pub deaf: bool,
 }
@@ -59,6 +61,11 @@ pub fn outage(dice: &mut Rng) -> Duration {
     })
 }
 
+/// How long a channel lets nobody of ours in: until somebody sees it and puts it right.
+pub fn shut(dice: &mut Rng) -> Duration {
+    Duration::from_secs(dice.u64(600..8 * 3_600))
+}
+
 /// A step of the clock, forwards or backwards, most often small.
 pub fn step(dice: &mut Rng) -> TimeDelta {
     let seconds = match dice.u8(0..10) {
@@ -73,7 +80,8 @@ impl Weather {
     /// That of a story.
     pub fn of(dice: &mut Rng) -> Self {
         // Told beforehand, so that the rest of a story is the same with it and without.
-        let deaf = dice.clone().u8(0..64).is_multiple_of(4);
+        let told = dice.clone().u8(0..64);
+        let deaf = told.is_multiple_of(4);
         // One in eight is calm: what breaks there needs no fault.
         if dice.u8(0..8) == 0 {
             return Self {
@@ -101,6 +109,9 @@ impl Weather {
         weather.step_hours = hours(12, 200);
         weather.role_hours = hours(12, 200);
         weather.outage_hours = hours(6, 100);
+        if told % 4 == 1 {
+            weather.shut_hours = 12 + u32::from(told);
+        }
         weather
     }
 

@@ -731,7 +731,7 @@ pub(crate) fn look(json: &Value, files: Vec<Sent>) -> Look {
 }
 
 /// Who is notified: those who are both allowed and named in the text.
-fn called(json: &Value, content: &str) -> Called {
+pub(crate) fn called(json: &Value, content: &str) -> Called {
     let allowed = &json["allowed_mentions"];
     assert_eq!(
         allowed["parse"],

@@ -48,7 +48,9 @@ impl Model {
             let Some(channel) = channel(rows, row.no, tag) else {
                 continue;
             };
-            if last >= now || waits(rows, row, tag) || self.settled(rows, row, tag, last) {
+            // Whom the channel does not let in can ask nobody there.
+            let shut = self.is_shut(channel, booked, last);
+            if shut || last >= now || waits(rows, row, tag) || self.settled(rows, row, tag, last) {
                 continue;
             }
             owed += 1;
@@ -83,7 +85,7 @@ impl Model {
     }
 
     /// The last moment at which what was due then may come.
-    fn at_last(&self, booked: Duration, due: Duration, now: Duration) -> Duration {
+    pub(super) fn at_last(&self, booked: Duration, due: Duration, now: Duration) -> Duration {
         let due = due + self.unseen(booked, due);
         let mut last = due + SLACK;
         while last < now {
