@@ -57,7 +57,7 @@ pub fn outage(dice: &mut Rng) -> Duration {
     Duration::from_secs(match dice.u8(0..10) {
         0..=2 => dice.u64(5..90),
         3..=8 => dice.u64(90..1_800),
-        _ => dice.u64(1_800..2 * 3_600),
+        _ => dice.u64(1_800..6 * 3_600),
     })
 }
 
