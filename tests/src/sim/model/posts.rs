@@ -44,7 +44,7 @@ const ANEW: [&str; 17] = [
 const APART: [&str; 4] = [
     // It is said outside of the outbox, which cannot be written then.
     UNSAVED,
-    // One word for each alarm whose call was refused: it names none.
+    // One word for each call that was refused; not each names what it was about.
     UNDELIVERED,
     // Two people, or one who taps twice, are answered alike.
     LATE_ANSWER,
@@ -52,7 +52,7 @@ const APART: [&str; 4] = [
     "**Turnovers over ",
 ];
 /// So the supervisors read of a call that was refused.
-pub const UNDELIVERED: &str = "A call could not be posted in ";
+pub const UNDELIVERED: &str = "could not be posted in ";
 /// So says a message that may have come before.
 pub const MAYBE_REPEAT: &str = "You may have seen this call already";
 
