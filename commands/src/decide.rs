@@ -106,7 +106,7 @@ use crate::request::{Request, Right};
 use crate::role::{authorize, let_in_over, shift_over};
 use crate::rules::policy::Name;
 use crate::said::{Ask, Said, Value};
-use crate::state::{Facility, State};
+use crate::state::{Booking, Facility, State};
 use crate::tap::{Power, Setting, Staff, Sum, Tap};
 
 /// The most parts of the log that one answer reads, one after the other: an entry, the surfaces that it was and is about,
@@ -467,6 +467,19 @@ pub(crate) fn notice(
         | (Call::Roll, On::Surface(_) | On::Recall(_) | On::Unit(_) | On::Wish(_))
         | (Call::Agree, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Unit(_))
         | (Call::Handover, On::Surface(_) | On::Recall(_) | On::Outage(_) | On::Wish(_)) => None,
+    }
+}
+
+/// What else is called for by the post about this.
+pub(crate) fn together<'a>(
+    state: &'a State,
+    call: Call,
+    on: &On,
+    now: DateTime<Utc>,
+) -> Vec<(&'a On, &'a Booking)> {
+    match (call, on) {
+        (Call::Turnover, On::Surface(tag)) => turnover::together(state, tag, now),
+        _ => Vec::new(),
     }
 }
 

@@ -262,10 +262,24 @@ fn each_call_that_its_channel_does_not_take_is_told_where_somebody_reads() {
         let phone = post.message.text.contains("**Phone now:**");
         assert_eq!(phone, minutes >= 15, "{}", post.message.text);
     }
-    // The same call is told once, and its word is no call of its own.
+    // The same call is told once. Where neither channel takes it nobody is left to read the word.
     let [first, second] = [&told_of[0], &told_of[1]];
     assert_eq!(told(&home, &calls[1], CARE).expect("a word").0, second.0);
     assert_eq!(told(&home, &first.1.key, SUPERVISORS), None);
+    // A unit has its own channel, and neither that nor the supervisors' takes it: everybody reads it, once.
+    const OWN: Channel = Channel(299);
+    let of_unit = told(&home, &calls[1], OWN).expect("a word").1;
+    assert_eq!(of_unit.channel, SUPERVISORS);
+    let (source, again) = told(&home, &of_unit.key, SUPERVISORS).expect("a word");
+    assert_eq!(again.channel, CARE);
+    let neither = "could not be posted in <#299>, <#202>: **nobody there has been called.**";
+    assert!(
+        again.message.text.contains(neither),
+        "{}",
+        again.message.text
+    );
+    assert_ne!(source, second.0, "another word of the same call");
+    assert_eq!(told(&home, &again.key, CARE), None);
     // Where the supervisors' own channel fails, everybody reads it.
     assert_eq!(
         told(&home, &calls[0], SUPERVISORS)
@@ -328,9 +342,86 @@ fn each_recheck_and_each_list_that_its_channel_does_not_take_is_told() {
         // Nobody's phone rings for a list.
         assert!(post.message.silent, "{list}");
     }
-    for of_nobody in ["undelivered:201:alarm:1", "away:1", "told:5"] {
+    for of_nobody in [
+        "undelivered:202:alarm:1",
+        "undelivered:x:alarm:1",
+        "away:1",
+        "told:5",
+    ] {
         assert_eq!(told(&home, of_nobody, CARE), None, "{of_nobody}");
     }
+}
+
+#[test]
+fn a_refused_call_says_that_nobody_lies_on_it() {
+    let mut home = Home::set_up();
+    let raised = home.does(Role::Aide, "alarm", &[("surface", text("LW-04"))]);
+    let (_, post) = told(&home, &raised.posts[0].key, CARE).expect("a word");
+    let words = "**LW-04**: alarm open for 0 min. On record nobody lies on it.";
+    assert!(
+        post.message.text.starts_with(words),
+        "{}",
+        post.message.text
+    );
+}
+
+/// The posts about late turnovers from now on until so many minutes after `begins`: at which of them, how many they name, and
+/// how many people they ring.
+fn late_turnovers(home: &mut Home, begins: DateTime<Utc>, until: i64) -> Vec<(i64, usize, usize)> {
+    let mut posts = Vec::new();
+    while home.now < begins + TimeDelta::minutes(until) {
+        for decision in home.passes(1) {
+            for post in decision.posts {
+                if post.message.text.starts_with("**Turnovers over 24 h") {
+                    let minute = (home.now - begins).num_minutes();
+                    let named = post.message.text.matches("LW-").count();
+                    posts.push((minute, named, post.message.ping_people.len()));
+                }
+            }
+        }
+    }
+    posts
+}
+
+#[test]
+fn one_post_is_the_call_for_all_turnovers_that_would_be_called_for_within_the_hour() {
+    const DAY: i64 = 24 * 60;
+    // LW-05 is soiled from the first minute on.
+    let mut home = Home::set_up();
+    let begins = home.now;
+    let passes_to = |home: &mut Home, minute: i64| {
+        home.passes((begins + TimeDelta::minutes(minute) - home.now).num_minutes());
+    };
+    // The first call about LW-13 comes ten minutes before the second about LW-05.
+    for (minute, tag) in [(50, "LW-11"), (100, "LW-12"), (DAY - 10, "LW-13")] {
+        passes_to(&mut home, minute);
+        let options = [
+            ("tag", text(tag)),
+            ("profile", text("general")),
+            ("state", text("soiled")),
+        ];
+        home.does(Role::Supervisor, "fleet add", &options);
+    }
+    assert_eq!(
+        late_turnovers(&mut home, begins, 2 * DAY - 60),
+        [(DAY, 1, 0), (DAY + 50, 2, 0), (DAY + 100, 3, 0)]
+    );
+    // A supervisor is asked once upkeep was called in vain about one of those that are named.
+    home.does(
+        Role::Supervisor,
+        "duty",
+        &[("unit", text("all")), ("until", text("4 h"))],
+    );
+    assert_eq!(
+        late_turnovers(&mut home, begins, 2 * DAY + 200),
+        [(2 * DAY - 10, 4, 1), (2 * DAY + 100, 4, 1)]
+    );
+    // For a while nobody is called; then one post says it of all.
+    home.now = begins + TimeDelta::minutes(3 * DAY + 180);
+    assert_eq!(
+        late_turnovers(&mut home, begins, 4 * DAY + 200),
+        [(3 * DAY + 181, 4, 0), (4 * DAY + 180, 4, 0)]
+    );
 }
 
 /// What a home posts of itself from now on for so many hours, with the moments.

@@ -20,7 +20,7 @@ use crate::words::Lang;
 mod called;
 mod steps;
 
-pub(super) use called::notice;
+pub(super) use called::{notice, together};
 pub(super) use steps::{function, same, tapped};
 
 /// A surface is soiled from now on: what must be shown before it is ready, and when somebody is called if it is not.

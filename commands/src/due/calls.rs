@@ -136,17 +136,29 @@ pub(super) fn ring(
     let booking = state.booking(on, call)?;
     let plan = plan(state, call);
     let step = booking.step.saturating_add(1);
-    let again = (step < plan.most).then(|| now + TimeDelta::minutes(plan.again));
+    let again = |step| (step < plan.most).then(|| now + TimeDelta::minutes(plan.again));
     let mut draft = Draft::for_clock(state, now);
     draft.fact(Body::Called {
         on: on.clone(),
         call,
         step,
-        again,
+        again: again(step),
     });
+    // Of what one post calls for whoever would be asked about any of it is asked.
+    let mut asked = step;
+    for (on, booking) in decide::together(state, call, on, now) {
+        let step = booking.step.saturating_add(1);
+        asked = asked.max(step);
+        draft.fact(Body::Called {
+            on: on.clone(),
+            call,
+            step,
+            again: again(step),
+        });
+    }
     if let Some(notice) = decide::notice(state, facility, &mut draft, call, on, now) {
         let post = (key(call, booking, step), notice.channel, Lane::Reminder);
-        let asks = asks(state, &plan, call, on, booking, step, now);
+        let asks = asks(state, &plan, call, on, booking, asked, now);
         if call == Call::Handover {
             // The next one need not say that somebody was asked to read this one.
             draft.post(post.0, post.1, post.2, asks.on(facility, notice.message));

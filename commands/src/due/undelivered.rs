@@ -39,9 +39,12 @@ const CALLS: [&str; 15] = [
 /// How the keys begin of what is read when a shift begins or ends.
 const LISTS: [&str; 2] = ["slot:", "handover:"];
 
+/// How the key begins of the word about one of those; behind it stand its channel and its own key.
+const WORD: &str = "undelivered:";
+
 /// The word about a post that its channel does not take, `key` being the key of the post: for the supervisors, or for
-/// everybody where the supervisors' channel is the one that fails. `None` for what nobody waits for, and for this word
-/// itself.
+/// everybody where the supervisors' channel is the one that fails. Where the supervisors' channel does not take the word
+/// everybody reads it. `None` for what nobody waits for, and for a word that nobody else is left to read.
 pub(super) fn undelivered(
     state: &State,
     facility: &Facility,
@@ -49,6 +52,12 @@ pub(super) fn undelivered(
     channel: Channel,
     now: DateTime<Utc>,
 ) -> Option<(Source, Decision)> {
+    // A word that was refused itself is about the post that it was about.
+    let word = key.strip_prefix(WORD).and_then(|rest| rest.split_once(':'));
+    let (first, key) = match word {
+        Some((first, key)) => (Channel(first.parse().ok()?), key),
+        None => (channel, key),
+    };
     let begins = |with: &[&str]| with.iter().any(|kind| key.starts_with(kind));
     let list = begins(&LISTS);
     if !list && !begins(&CALLS) {
@@ -59,6 +68,14 @@ pub(super) fn undelivered(
     } else {
         facility.supervisor_channel
     };
+    if to == first || to == channel {
+        return None;
+    }
+    let silent = if first == channel {
+        format!("<#{channel}>")
+    } else {
+        format!("<#{first}>, <#{channel}>")
+    };
     let (asks, lane) = if list {
         let asks = asking::routine(state, None, &[Role::Supervisor], now);
         (asks, Lane::Reminder)
@@ -67,29 +84,35 @@ pub(super) fn undelivered(
         let asks = asking::everybody(state, None, &[Role::Supervisor], now);
         (asks, Lane::Escalation)
     };
-    let message = asks.on(facility, message(state, key, list, channel, now));
+    let message = asks.on(facility, message(state, key, list, &silent, now));
     // By the whole key: the next rung of the same alarm is another call that nobody got.
     let mut draft = Draft::for_clock(state, now);
-    draft.post(format!("undelivered:{channel}:{key}"), to, lane, message);
+    draft.post(format!("{WORD}{channel}:{key}"), to, lane, message);
     let source = Source(format!("undelivered{channel}.{key}"));
     Some((source, draft.decision))
 }
 
-fn message(state: &State, key: &str, list: bool, channel: Channel, now: DateTime<Utc>) -> Message {
+/// `silent` are the channels that did not take it.
+fn message(state: &State, key: &str, list: bool, silent: &str, now: DateTime<Utc>) -> Message {
     let lang = state.lang();
-    let channel = format!("<#{channel}>");
     if list {
-        return Message::text(say!(lang, "post-undelivered-list", channel = channel));
+        return Message::text(say!(lang, "post-undelivered-list", channel = silent));
     }
     if let Some((no, alarm)) = alarm_of(state, key) {
+        let nobody = alarm_nobody::is_under(state, &alarm.tag);
+        let words = if nobody {
+            "post-undelivered-spare"
+        } else {
+            "post-undelivered-alarm"
+        };
         let mut text = say!(
             lang,
-            "post-undelivered-alarm",
+            words,
             surface = in_post(state, lang, &alarm.tag),
             span = span(lang, minutes_open(alarm, now)),
-            channel = channel
+            channel = silent
         );
-        if alarm.rung >= TOP && !alarm_nobody::is_under(state, &alarm.tag) {
+        if alarm.rung >= TOP && !nobody {
             text = format!("{text}\n{}", whom_to_phone(state, lang));
         }
         return Message::text(text).buttons(buttons(state, no, alarm));
@@ -102,10 +125,10 @@ fn message(state: &State, key: &str, list: bool, channel: Channel, now: DateTime
             lang,
             "post-undelivered-recheck",
             surface = surface,
-            channel = channel
+            channel = silent
         ));
     }
-    Message::text(say!(lang, "post-undelivered", channel = channel))
+    Message::text(say!(lang, "post-undelivered", channel = silent))
 }
 
 /// The alarm that a post calls about, where it is open and nobody is on the way.

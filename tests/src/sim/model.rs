@@ -121,12 +121,9 @@ impl Call {
         let mut alarms = ids
             .iter()
             .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
-        let minutes = OPEN_FOR
-            .captures(text)
-            .and_then(|found| found[1].parse().ok());
         Some(Self {
             alarm: alarms.next()?,
-            minutes: minutes.unwrap_or(0),
+            minutes: open_for(text).unwrap_or(0),
             at,
             repeat: text.contains(MAYBE_REPEAT),
             says: text.lines().take(3).collect::<Vec<_>>().join(" / "),
@@ -141,6 +138,15 @@ impl Call {
             RUNG
         }
     }
+}
+
+/// The minutes that an alarm has been open when a call says so. After a day they are not said any more.
+fn open_for(text: &str) -> Option<u64> {
+    let found = OPEN_FOR.captures(text)?;
+    let number = |at| found.get(at).and_then(|found| found.as_str().parse().ok());
+    let (hours, minutes): (Option<u64>, Option<u64>) = (number(1), number(2));
+    let known = hours.is_some() || minutes.is_some();
+    known.then(|| hours.unwrap_or(0) * 60 + minutes.unwrap_or(0))
 }
 
 /// What an answer says of something that was recorded, where it names no number.
@@ -232,8 +238,9 @@ struct Row {
 
 static NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\A[^\n]*\(#(\d+)\)").expect("a pattern"));
-static OPEN_FOR: LazyLock<Regex> =
-    LazyLock::new(|| Regex::new(r"alarm open for (\d+) min").expect("a pattern"));
+static OPEN_FOR: LazyLock<Regex> = LazyLock::new(|| {
+    Regex::new(r"alarm open for (?:(\d+) h)?(?: ?(\d+) min)?").expect("a pattern")
+});
 static MEANT: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"(?m)^Late: this was meant for <t:(\d+):f>").expect("a pattern"));
 static COMES_LATE: LazyLock<Regex> = LazyLock::new(|| {
@@ -453,7 +460,7 @@ impl Model {
         self.ladders(&rows, now, &mut why);
         self.slots(ends, &mut why);
         posts::first_cards(&self.posts, &mut why);
-        posts::doubled(&self.posts, &mut why);
+        posts::doubled(&self.posts, &self.steps, &mut why);
         self.told_elsewhere(&rows, now, &mut why);
         let looks = self.rechecks(&rows, now, &mut why);
         let mut nonces = BTreeMap::new();

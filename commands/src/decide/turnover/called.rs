@@ -1,5 +1,5 @@
 //! What a turnover's promised calls say: the contact time is over, or it takes longer than its target. Decides which late
-//! ones are named together; leaves whom to call to `due`.
+//! ones are named together, and called for by one post; leaves whom to call to `due`.
 
 use chrono::{DateTime, TimeDelta, Utc};
 
@@ -7,7 +7,6 @@ use super::super::Notice;
 use super::super::draft::{button, day_time, in_post};
 use super::missing;
 use crate::choice::Call;
-use crate::due::calls;
 use crate::ids::Tag;
 use crate::message::{Look, Menu, MenuEntry, Message};
 use crate::record::On;
@@ -19,7 +18,7 @@ use crate::tap::{Began, Tap, Turn};
 /// Late turnovers that one post names; the rest are counted.
 const LATE_SHOWN: usize = 15;
 
-/// Minutes within which one post about late turnovers speaks for all.
+/// One post about late turnovers is the call for all that would be called for within so many minutes.
 const TOGETHER_MINUTES: i64 = 60;
 
 /// What a promised call says.
@@ -32,7 +31,7 @@ pub(in crate::decide) fn notice(
 ) -> Option<Notice> {
     match call {
         Call::Contact => contact_over(state, facility, tag),
-        Call::Turnover => late(state, facility, tag, now),
+        Call::Turnover => late(state, facility, now),
         Call::Full
         | Call::Plug
         | Call::Steps
@@ -67,23 +66,24 @@ fn contact_over(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice>
     })
 }
 
-/// Turnovers that take longer than their target: one post names them all, and speaks for those that are called for
-/// within the same hour.
-fn late(state: &State, facility: &Facility, tag: &Tag, now: DateTime<Utc>) -> Option<Notice> {
+/// The other late turnovers that the post about `tag` is the call for: those that would be called for within the hour.
+pub(in crate::decide) fn together<'a>(
+    state: &'a State,
+    tag: &Tag,
+    now: DateTime<Utc>,
+) -> Vec<(&'a On, &'a Booking)> {
+    let soon = now + TimeDelta::minutes(TOGETHER_MINUTES);
+    let of = state.calls.get(&Call::Turnover).into_iter().flatten();
+    of.filter(|(on, booking)| {
+        let own = matches!(on, On::Surface(other) if other == tag);
+        !own && booking.due <= now && booking.next.is_some_and(|next| next <= soon)
+    })
+    .collect()
+}
+
+/// Turnovers that take longer than their target: one post names them all.
+fn late(state: &State, facility: &Facility, now: DateTime<Utc>) -> Option<Notice> {
     let of = state.calls.get(&Call::Turnover)?;
-    let own = of.get(&On::Surface(tag.clone()))?;
-    let spoken_for = |other: &Booking| {
-        // So much lies between two calls about one surface.
-        let rang = other.next.map(|next| next - calls::remind_again(state));
-        other.no != own.no
-            && other.step > own.step
-            && rang.is_some_and(|rang| {
-                own.due <= rang && now - rang < TimeDelta::minutes(TOGETHER_MINUTES)
-            })
-    };
-    if of.values().any(spoken_for) {
-        return None;
-    }
     let lang = state.lang();
     let mut late: Vec<(bool, DateTime<Utc>, &Tag, &Turnover)> = of
         .iter()

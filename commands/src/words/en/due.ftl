@@ -64,6 +64,7 @@ post-recheck = **{ $surface }**: time to check again. How much air under the per
 post-recheck-shift = **{ $surface }**: **low, and not looked at again** since { $at }. How much air under the person now?
 post-try-again = **{ $surface }**: could not be checked before. Please try now. How much air under the person?
 post-undelivered-alarm = **{ $surface }**: alarm open for { $span } and nobody is on it. The call could not be posted in { $channel }: **nobody there has been called.** Go now, or send somebody by phone. Whoever manages this chat: let loftwatch see and write there again.
+post-undelivered-spare = **{ $surface }**: alarm open for { $span }. On record nobody lies on it. The call could not be posted in { $channel }: **nobody there has been called.** Send somebody to look whether that is so. Whoever manages this chat: let loftwatch see and write there again.
 post-undelivered-recheck = **{ $surface }**: it is time to check the air again. The call could not be posted in { $channel }: nobody there has been called. Tell them by phone. Whoever manages this chat: let loftwatch see and write there again.
 post-undelivered-list = A list could not be posted in { $channel }: nobody there can read it. Look at `/due` and `/handover`, and tell them what is on it. Whoever manages this chat: let loftwatch see and write there again.
 post-undelivered = A call could not be posted in { $channel }: nobody there has been called. Look at `/due` now and tell them by phone. Whoever manages this chat: let loftwatch see and write there again.

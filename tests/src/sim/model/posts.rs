@@ -6,6 +6,7 @@ use std::sync::LazyLock;
 use std::time::Duration;
 
 use bot::request::Request;
+use chrono::TimeDelta;
 use regex::Regex;
 
 use super::{FIRST_WORDS, LATE_ANSWER, UNSAVED};
@@ -41,15 +42,13 @@ const ANEW: [&str; 17] = [
     "but could not check the air",
 ];
 /// What may be said twice at once.
-const APART: [&str; 4] = [
+const APART: [&str; 3] = [
     // It is said outside of the outbox, which cannot be written then.
     UNSAVED,
     // One word for each call that was refused; not each names what it was about.
     UNDELIVERED,
     // Two people, or one who taps twice, are answered alike.
     LATE_ANSWER,
-    // One post is to speak for all that are due within the hour. Where some were called for more often than others it is made for each.
-    "**Turnovers over ",
 ];
 /// So the supervisors read of a call that was refused.
 pub const UNDELIVERED: &str = "could not be posted in ";
@@ -122,8 +121,14 @@ pub fn first_cards(posts: &[Post], why: &mut Vec<String>) {
     }
 }
 
-/// Nothing else reads in a channel twice.
-pub fn doubled(posts: &[Post], why: &mut Vec<String>) {
+/// Nothing else reads in a channel twice. A clock that is set forward brings the next call at once.
+pub fn doubled(posts: &[Post], steps: &[(Duration, TimeDelta)], why: &mut Vec<String>) {
+    let set_forward = |from: Duration, to: Duration| {
+        let within = |at: Duration| at >= from && at <= to;
+        steps
+            .iter()
+            .any(|(at, step)| within(*at) && *step > TimeDelta::zero())
+    };
     let mut stands = BTreeMap::new();
     for post in posts {
         let apart = APART.iter().any(|words| post.text.contains(words));
@@ -134,7 +139,10 @@ pub fn doubled(posts: &[Post], why: &mut Vec<String>) {
         let within = if anew { ANEW_WITHIN } else { SAME_WITHIN };
         let says = LATE.replace(&post.text, "").into_owned();
         let before = stands.insert((post.channel, post.to.as_ref(), says), post.at);
-        if let Some(before) = before.filter(|before| *before + within > post.at) {
+        let so_soon = |before: &Duration| *before + within > post.at;
+        let doubled =
+            |before: &Duration| so_soon(before) && !(anew && set_forward(*before, post.at));
+        if let Some(before) = before.filter(doubled) {
             why.push(format!(
                 "the same twice in {}, {} s apart: {}",
                 post.channel,

@@ -1,5 +1,5 @@
 //! A channel may let nobody of ours in for hours: its rights were changed. Decides that a call which it refuses is not lost in silence:
-//! the supervisors read that nobody there was called, in time, or everybody where it is theirs that is shut.
+//! the supervisors read that nobody there was called, in time, or everybody where theirs is shut, too.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::Duration;
@@ -76,23 +76,30 @@ impl Model {
         let mut told = BTreeSet::new();
         for Refused { channel, call, .. } in &self.refused {
             let Some(call) = call else { continue };
-            if !told.insert((channel, call.alarm)) {
+            // The word about another's refusal: what becomes of it is asked of that one.
+            if call.says.contains(UNDELIVERED) || !told.insert((channel, call.alarm)) {
                 continue;
             }
-            let to = if *channel == office { care } else { office };
             let last = self.at_last(call.at, call.at, now);
-            // Where both are shut nobody can be told.
-            if last >= now || self.is_shut(to, call.at, last) {
+            let shut = |to: u64| to == *channel || self.is_shut(to, call.at, last);
+            // One that is shut for a part of that time may have let it in.
+            let to = if shut(office) {
+                vec![office, care]
+            } else {
+                vec![office]
+            };
+            // Where all are shut nobody can be told.
+            if last >= now || to.iter().all(|to| shut(*to)) {
                 continue;
             }
             let word = format!("{UNDELIVERED}<#{channel}>");
             let said = self.posts.iter().any(|post| {
                 let in_time = post.at >= call.at && post.at <= last;
-                in_time && post.channel == to && post.called && post.text.contains(&word)
+                in_time && to.contains(&post.channel) && post.called && post.text.contains(&word)
             });
             if !said {
                 why.push(format!(
-                    "alarm {}: its call was refused in {channel}, and nobody read so in {to} within {} s",
+                    "alarm {}: its call was refused in {channel}, and nobody read so in {to:?} within {} s",
                     call.alarm,
                     (last - call.at).as_secs()
                 ));
