@@ -30,6 +30,8 @@ pub struct Chat {
     pub zone: String,
     /// A guild that the bot was not invited to serve.
     pub foreign: Id,
+    /// Whether somebody has invited the bot there all the same, and it has not left.
+    pub in_foreign: bool,
     /// The one channel of that guild.
     pub foreign_channel: Id,
     /// The bot's user id, which is also its application's.
@@ -140,6 +142,7 @@ impl Chat {
             guild_name: layout.guild.clone(),
             zone: layout.zone.clone(),
             foreign,
+            in_foreign: false,
             foreign_channel,
             bot,
             bot_name: bot_name.to_owned(),

@@ -116,6 +116,16 @@ impl Guild {
         self.hub.chat().foreign
     }
 
+    /// Somebody invites the bot to that guild, too.
+    pub fn invite_to_foreign(&self) {
+        self.hub.invite_to_foreign();
+    }
+
+    /// Whether the bot is in that guild.
+    pub fn is_in_foreign(&self) -> bool {
+        self.hub.chat().in_foreign
+    }
+
     /// The bot's user id, which is also its application's.
     pub fn bot_id(&self) -> Id {
         self.hub.chat().bot

@@ -19,6 +19,7 @@ use crate::faults::Faults;
 use crate::frames::{Frame, Happening};
 use crate::ids::{Id, Mint};
 use crate::limits::SESSIONS_A_DAY;
+use crate::problem::{self, Problem};
 use crate::rates::Rates;
 use crate::sessions::{Hearing, Sessions, intent};
 use crate::shapes;
@@ -332,6 +333,38 @@ impl Hub {
         let data = serde_json::json!({"guild_id": guild, "role_id": role});
         self.sessions
             .tell(hearing, "GUILD_ROLE_DELETE", &data.to_string());
+    }
+
+    /// Somebody invites the bot to the foreign guild: it is told as of one that it joins.
+    pub(crate) fn invite_to_foreign(&self) {
+        let mut chat = self.chat();
+        chat.in_foreign = true;
+        let (guild, data) = (chat.foreign, shapes::foreign_create(&chat));
+        drop(chat);
+        let hearing = Hearing {
+            intents: intent::GUILDS,
+            guild: guild.0,
+        };
+        self.sessions
+            .tell(hearing, "GUILD_CREATE", &data.to_string());
+    }
+
+    /// The bot leaves the foreign guild. Its home it cannot leave here: what is shown would end.
+    pub(crate) fn leave(&self, guild: Id) -> Result<(), Problem> {
+        let mut chat = self.chat();
+        if guild != chat.foreign || !chat.in_foreign {
+            return Err(problem::UNKNOWN_GUILD);
+        }
+        chat.in_foreign = false;
+        drop(chat);
+        let hearing = Hearing {
+            intents: intent::GUILDS,
+            guild: guild.0,
+        };
+        let data = serde_json::json!({"id": guild});
+        self.sessions
+            .tell(hearing, "GUILD_DELETE", &data.to_string());
+        Ok(())
     }
 
     /// Tells the gateway of a message, unless the bot may not see the channel, one person alone

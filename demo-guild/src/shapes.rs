@@ -223,6 +223,21 @@ pub fn guild_create(chat: &Chat) -> Value {
     whole
 }
 
+/// The foreign guild's name.
+pub const ELSEWHERE: &str = "Elsewhere";
+
+/// The foreign guild as a GUILD_CREATE brings it: nobody reads more of it than whose it is.
+pub fn foreign_create(chat: &Chat) -> Value {
+    let mut whole = guild_create(chat);
+    let guild = chat.foreign;
+    whole["id"] = json!(guild);
+    whole["name"] = ELSEWHERE.into();
+    whole["roles"] = json!([role(guild, "@everyone", 0)]);
+    whole["channels"] = json!([]);
+    whole["members"] = json!([]);
+    whole
+}
+
 fn owner(chat: &Chat) -> Id {
     let manager = chat
         .people

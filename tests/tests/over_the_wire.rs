@@ -440,6 +440,32 @@ async fn direct_messages_and_other_guilds_are_told_so_and_leave_no_mark() {
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_guild_that_is_not_on_the_list_is_left_unless_a_homes_file_is_there() {
+    let house = House::furnished().await;
+    let foreign = house.guild.foreign_guild_id();
+    let file = house.folder.path().join(format!("{foreign}.loft"));
+    std::fs::write(&file, "somebody's home, served by mistake no more").unwrap();
+    house.guild.invite_to_foreign();
+    house.alarm().await;
+    house.posted("priority").await;
+    assert!(house.guild.is_in_foreign(), "its home would be cut off");
+    std::fs::remove_file(&file).unwrap();
+    house.guild.invite_to_foreign();
+    let left = tokio::time::timeout(PATIENCE, async {
+        while house.guild.is_in_foreign() {
+            tokio::time::sleep(Duration::from_millis(20)).await;
+        }
+    });
+    left.await
+        .expect("it stays in a guild that it does not serve");
+    assert!(!file.exists());
+    // Its own guild it does not leave.
+    let options = [("surface", json!("LW-07")), ("air", json!("1.25"))];
+    house.says(house.ana, "handcheck", &options, "LW-07").await;
+    house.close(&[]).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn what_is_told_twice_is_done_once() {
     let house = House::furnished().await;
     house.guild.tell_twice(1);

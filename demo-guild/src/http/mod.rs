@@ -17,7 +17,7 @@ use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use axum::routing::{get, post};
+use axum::routing::{delete, get, post};
 use serde_json::{Value, json};
 
 use crate::faults::Fault;
@@ -38,6 +38,7 @@ pub fn routes(hub: Arc<Hub>) -> Router {
         .route("/gateway/bot", get(reads::gateway_bot))
         .route("/users/@me", get(reads::me))
         .route("/users/@me/guilds", get(reads::my_guilds))
+        .route("/users/@me/guilds/{guild}", delete(reads::leave))
         .route("/users/@me/channels", post(reads::open_direct))
         .route("/users/{user}", get(reads::user))
         .route("/applications/@me", get(reads::application))

@@ -33,10 +33,19 @@ pub async fn me(State(hub): Of) -> Json<Value> {
 
 pub async fn my_guilds(State(hub): Of) -> Json<Value> {
     let chat = hub.chat();
-    Json(
-        json!([{"id": chat.guild, "name": chat.guild_name, "icon": null, "banner": null,
-        "owner": false, "permissions": shapes::BOT_PERMISSIONS.to_string(), "features": []}]),
-    )
+    let foreign = chat.in_foreign.then_some((chat.foreign, shapes::ELSEWHERE));
+    let guilds = std::iter::once((chat.guild, chat.guild_name.as_str())).chain(foreign);
+    let guilds = guilds.map(|(id, name)| {
+        json!({"id": id, "name": name, "icon": null, "banner": null, "owner": false,
+            "permissions": shapes::BOT_PERMISSIONS.to_string(), "features": []})
+    });
+    Json(guilds.collect())
+}
+
+/// The bot leaves a guild.
+pub async fn leave(State(hub): Of, Path(guild): Path<String>) -> Answer<StatusCode> {
+    hub.leave(id(&guild, problem::UNKNOWN_GUILD)?)?;
+    Ok(StatusCode::NO_CONTENT)
 }
 
 pub async fn user(State(hub): Of, Path(user): Path<String>) -> Answer {
