@@ -84,7 +84,7 @@ CREATE TABLE outbox (
     sending_at INTEGER,          -- when it was first tried
     sent_as INTEGER,             -- the platform's number for the message
     why TEXT,                    -- why it was given up
-    message TEXT NOT NULL        -- JSON; empty once sent
+    message TEXT NOT NULL        -- JSON; empty once sent or given up
 ) STRICT;
 
 CREATE INDEX outbox_by_state ON outbox (state, lane);

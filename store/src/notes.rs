@@ -51,7 +51,7 @@ pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<bool> {
              WHERE n.no BETWEEN o.cause AND o.cause + ?2 AND r.cause = o.cause AND n.text = t.text)",
         (of.0.cast_signed(), TOGETHER_MOST),
     )?;
-    // A message that could never be sent, and the state as it was, are copies. Nothing needs either.
+    // The state as it was is a copy; so is, in a file from before they were emptied, a message that was given up.
     conn.execute("UPDATE outbox SET message = '' WHERE state = 'dead'", [])?;
     conn.execute("DELETE FROM snapshots", [])?;
     conn.execute(

@@ -171,7 +171,7 @@ impl Store {
         self.write(|conn| {
             let changed = conn
                 .prepare_cached(
-                    "UPDATE outbox SET state = 'dead', why = ?2
+                    "UPDATE outbox SET state = 'dead', message = '', why = ?2
                      WHERE id = ?1 AND state IN ('waiting', 'sending')",
                 )?
                 .execute((id, why))?;

@@ -153,7 +153,8 @@ impl Store {
                 [],
             )?;
             let posts = conn.execute(
-                "UPDATE outbox SET state = 'dead', why = 'it waited in a backup that was restored'
+                "UPDATE outbox SET state = 'dead', message = '',
+                        why = 'it waited in a backup that was restored'
                  WHERE state IN ('waiting', 'sending')",
                 [],
             )?;

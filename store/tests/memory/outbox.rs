@@ -278,6 +278,11 @@ fn edits_of_a_message_that_will_never_be_known_are_forgotten() {
     assert!(store.sent(ids[3], None).is_err());
     assert_eq!(store.next_ready_at().unwrap(), None);
     assert_eq!(store.message_of("unknown").unwrap(), None);
+    // Of what was sent or given up no text stays.
+    let file = rusqlite::Connection::open(folder.path().join("4200.loft")).unwrap();
+    let texts = "SELECT count(*) FROM outbox WHERE message <> ''";
+    let texts: i64 = file.query_row(texts, [], |row| row.get(0)).unwrap();
+    assert_eq!(texts, 0);
 }
 
 #[test]
