@@ -265,8 +265,8 @@ pub enum Body {
     RecheckAsked {
         /// The surface.
         tag: Tag,
-        /// First or second time.
-        step: u8,
+        /// The first time, or a later one.
+        step: u32,
     },
     /// An alarm began.
     AlarmOpened {
@@ -414,7 +414,7 @@ pub enum Body {
         /// What for.
         call: Call,
         /// The first time, or a later one.
-        step: u8,
+        step: u32,
         /// When somebody is called again, if ever.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         again: Option<DateTime<Utc>>,

@@ -424,6 +424,27 @@ fn one_post_is_the_call_for_all_turnovers_that_would_be_called_for_within_the_ho
     );
 }
 
+#[test]
+fn a_low_reading_that_nobody_looks_at_again_is_asked_for_with_each_shift_however_long() {
+    let mut home = Home::set_up();
+    let low = [("surface", text("LW-01")), ("air", text("0.75 in"))];
+    home.does(Role::Aide, "handcheck", &low);
+    let mut asked = BTreeSet::new();
+    let mut asks = 0;
+    for day in 0..100 {
+        for decision in home.passes(24 * 60) {
+            for post in decision.posts {
+                if post.key.starts_with("recheck:LW-01:") && post.kind == PostKind::New {
+                    asks += 1;
+                    assert!(asked.insert(post.key), "day {day}: {asks}");
+                }
+            }
+        }
+    }
+    // Twice in the first hour, and three shifts a day.
+    assert!((299..=302).contains(&asks), "{asks}");
+}
+
 /// What a home posts of itself from now on for so many hours, with the moments.
 fn lists(home: &mut Home, hours: i64) -> Vec<(DateTime<Utc>, Source, String)> {
     let until = home.now + TimeDelta::hours(hours);

@@ -22,7 +22,7 @@ struct Plan {
     /// Minutes until the next time.
     again: i64,
     /// How often at most; what is left stands on due lists and handovers.
-    most: u8,
+    most: u32,
     /// It can wait: it rings only those on duty, and else waits on the shift card.
     routine: bool,
 }
@@ -35,8 +35,8 @@ pub(crate) fn remind_again(state: &State) -> TimeDelta {
 fn plan(state: &State, call: Call) -> Plan {
     let soon = state.policies.get(Name::Recheck);
     let later = remind_again(state).num_minutes();
-    let times = u8::try_from(state.policies.get(Name::AskTimes)).unwrap_or(2);
-    let (first, then, again, most): (&[Role], &[Role], i64, u8) = match call {
+    let times = u32::try_from(state.policies.get(Name::AskTimes)).unwrap_or(2);
+    let (first, then, again, most): (&[Role], &[Role], i64, u32) = match call {
         Call::Full | Call::Plug | Call::Static | Call::Leave => {
             (&[Role::Aide], &[Role::Aide, Role::Nurse], soon, times)
         }
@@ -59,13 +59,13 @@ fn plan(state: &State, call: Call) -> Plan {
             &[Role::Upkeep],
             &[Role::Upkeep, Role::Supervisor],
             later,
-            u8::MAX,
+            u32::MAX,
         ),
-        Call::Hold => (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX),
+        Call::Hold => (&[Role::Supervisor], &[Role::Supervisor], later, u32::MAX),
         Call::Idle | Call::Pickup | Call::Recall => {
-            (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX)
+            (&[Role::Supervisor], &[Role::Supervisor], later, u32::MAX)
         }
-        Call::Agree => (&[Role::Supervisor], &[Role::Supervisor], later, u8::MAX),
+        Call::Agree => (&[Role::Supervisor], &[Role::Supervisor], later, u32::MAX),
         // The ladder of the outage calls; this only begins the next roll.
         Call::Roll => (&[], &[], 0, 1),
         Call::Handover => (
@@ -177,7 +177,7 @@ fn asks(
     call: Call,
     on: &On,
     booking: &Booking,
-    step: u8,
+    step: u32,
     now: DateTime<Utc>,
 ) -> Asks {
     let unit = match on {
@@ -211,7 +211,7 @@ fn asks(
 }
 
 /// The key of a call's post.
-fn key(call: Call, booking: &Booking, step: u8) -> String {
+fn key(call: Call, booking: &Booking, step: u32) -> String {
     format!("call:{}:{}:{step}", booking.no, call.as_str())
 }
 

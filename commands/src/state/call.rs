@@ -21,7 +21,7 @@ pub struct Booking {
     /// When it is next; `None` when everybody who can be called has been.
     pub next: Option<DateTime<Utc>>,
     /// How often somebody was called.
-    pub step: u8,
+    pub step: u32,
 }
 
 /// The promises in a snapshot: a list, since what a call is about is no text and cannot be a key there.
@@ -102,7 +102,7 @@ impl State {
         }
     }
 
-    pub(super) fn called(&mut self, on: &On, call: Call, step: u8, again: Option<DateTime<Utc>>) {
+    pub(super) fn called(&mut self, on: &On, call: Call, step: u32, again: Option<DateTime<Utc>>) {
         if let Some(booking) = self.calls.get_mut(&call).and_then(|of| of.get_mut(on)) {
             booking.step = step;
             booking.next = again;

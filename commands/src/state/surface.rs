@@ -309,7 +309,7 @@ pub struct Recheck {
     /// After a low or high reading, or because it could not be checked.
     pub after: Judgement,
     /// How often somebody was asked.
-    pub asked: u8,
+    pub asked: u32,
     /// When somebody was last asked.
     pub asked_at: Option<DateTime<Utc>>,
 }
