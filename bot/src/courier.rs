@@ -18,7 +18,7 @@ use crate::desk::{Input, Output, Tag};
 use crate::http::{Answered, Http};
 use crate::inbox::Inbox;
 use crate::limiter::{Bucket, Limiter};
-use crate::request::{Outcome, Request};
+use crate::request::{Outcome, Request, Route};
 
 /// Parcels taken at once.
 const TAKEN_MAX: usize = 64;
@@ -26,6 +26,9 @@ const TAKEN_MAX: usize = 64;
 const FLYING_MAX: usize = 64;
 /// After the last desk has gone, what is on its way is waited for this long.
 const DRAIN: Duration = Duration::from_secs(5);
+/// A new message waits here no longer: it may be a second try, and the chat forgets its nonce. Where it goes back to, newer words may
+/// take its place.
+const QUEUED_MOST: Duration = Duration::from_secs(30);
 
 /// What a desk, or the gateway in nobody's name, asks for.
 pub struct Parcel {
@@ -86,7 +89,23 @@ struct Errand {
     inbox: Option<Arc<Inbox>>,
     tag: Tag,
     request: Request,
+    /// Since when it waits here.
+    since: Duration,
 }
+
+/// What a queue comes to at a moment.
+#[derive(Default)]
+struct Sorted {
+    /// What may go.
+    go: Vec<Key>,
+    /// New messages that go back to where they are from, with how long nothing more may go to their channel.
+    back: Vec<(Key, Duration)>,
+    /// When there may be more.
+    until: Option<Duration>,
+}
+
+/// What goes first is what is most urgent, then what is oldest.
+type Key = (Lane, u64);
 
 /// What a flight brings back.
 enum Landed {
@@ -98,7 +117,7 @@ struct Courier {
     http: Arc<Http>,
     counters: Arc<Counters>,
     limiter: Limiter,
-    queue: BTreeMap<(Lane, u64), Errand>,
+    queue: BTreeMap<Key, Errand>,
     number: u64,
     flying: FuturesUnordered<BoxFuture<'static, Landed>>,
 }
@@ -123,6 +142,7 @@ impl Courier {
                         inbox: parcel.inbox.clone(),
                         tag,
                         request,
+                        since: clock::mono(),
                     };
                     if errand.request.route.bucket().is_none() {
                         self.fly(errand);
@@ -148,30 +168,16 @@ impl Courier {
     /// Lets everything go that may; returns how long until more may.
     fn pump(&mut self) -> Option<Duration> {
         let now = clock::mono();
-        let mut until: Option<Duration> = None;
-        let mut shut: Vec<Bucket> = Vec::new();
-        let mut go = Vec::new();
-        for (key, errand) in &self.queue {
-            if self.flying.len() + go.len() >= FLYING_MAX {
-                break;
-            }
-            let Some(bucket) = errand.request.route.bucket() else {
-                continue;
-            };
-            if shut.contains(&bucket) {
-                continue;
-            }
-            match self.limiter.ask(bucket, now) {
-                Ok(()) => go.push(*key),
-                Err(at) => {
-                    until = Some(until.map_or(at, |until| until.min(at)));
-                    shut.push(bucket);
-                }
-            }
-        }
+        let flying = self.flying.len();
+        let Sorted { go, back, until } = sort(&self.queue, &mut self.limiter, flying, now);
         for key in go {
             if let Some(errand) = self.queue.remove(&key) {
                 self.fly(errand);
+            }
+        }
+        for (key, wait) in back {
+            if let Some(errand) = self.queue.remove(&key) {
+                report(errand, Outcome::Limited(wait));
             }
         }
         until.map(|at| at.saturating_sub(now))
@@ -217,11 +223,56 @@ impl Courier {
     }
 }
 
+/// What may go of a queue beside so many requests on their way.
+fn sort(
+    queue: &BTreeMap<Key, Errand>,
+    limiter: &mut Limiter,
+    flying: usize,
+    now: Duration,
+) -> Sorted {
+    let mut sorted = Sorted::default();
+    let mut shut: BTreeMap<Bucket, Duration> = BTreeMap::new();
+    for (key, errand) in queue {
+        if flying + sorted.go.len() >= FLYING_MAX {
+            break;
+        }
+        let Some(bucket) = errand.request.route.bucket() else {
+            continue;
+        };
+        let opens = match shut.get(&bucket) {
+            Some(at) => *at,
+            None => match limiter.ask(bucket, now) {
+                Ok(()) => {
+                    sorted.go.push(*key);
+                    continue;
+                }
+                Err(at) => {
+                    shut.insert(bucket, at);
+                    at
+                }
+            },
+        };
+        let mut at = opens;
+        let of_outbox = matches!(errand.tag, Tag::Row(_));
+        if of_outbox && matches!(errand.request.route, Route::Post { .. }) {
+            let most = errand.since + QUEUED_MOST;
+            if most <= now {
+                sorted.back.push((*key, opens.saturating_sub(now)));
+                continue;
+            }
+            at = at.min(most);
+        }
+        sorted.until = Some(sorted.until.map_or(at, |until| until.min(at)));
+    }
+    sorted
+}
+
 fn report(errand: Errand, outcome: Outcome) {
     let Errand {
         inbox,
         tag,
         request,
+        since: _,
     } = errand;
     if !matches!(
         outcome,
@@ -238,5 +289,59 @@ fn report(errand: Errand, outcome: Outcome) {
         (Tag::Nothing, _) => {}
         (Tag::Answer(_), Outcome::Made(_)) => inbox.tell_quietly(Input::Came { tag, outcome }),
         _ => inbox.tell(Input::Came { tag, outcome }),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::delivery::NONCE_LASTS;
+    use crate::limiter::Said;
+    use crate::request::Body;
+
+    fn errand(route: Route) -> Errand {
+        Errand {
+            inbox: None,
+            tag: Tag::Row(1),
+            request: Request {
+                route,
+                body: Body::Empty,
+                lane: Lane::Escalation,
+            },
+            since: Duration::ZERO,
+        }
+    }
+
+    #[test]
+    fn no_new_message_waits_until_its_nonce_is_forgotten() {
+        assert!(QUEUED_MOST * 2 < NONCE_LASTS);
+        let post = Route::Post { channel: 4 };
+        let edit = Route::Edit {
+            channel: 4,
+            message: 7,
+        };
+        let elsewhere = Route::Post { channel: 5 };
+        let routes = [post.clone(), edit, post.clone(), elsewhere];
+        let queue: BTreeMap<Key, Errand> = routes
+            .into_iter()
+            .zip(0..)
+            .map(|(route, no)| ((Lane::Escalation, no), errand(route)))
+            .collect();
+        let mut limiter = Limiter::default();
+        let said = Said {
+            retry_after_s: Some(600.0),
+            ..Said::default()
+        };
+        limiter.refused(post.bucket(), &said, Duration::ZERO);
+        let mut at = |second| {
+            let sorted = sort(&queue, &mut limiter, 0, Duration::from_secs(second));
+            let of = |keys: Vec<Key>| keys.into_iter().map(|(_, no)| no).collect::<Vec<_>>();
+            let back = of(sorted.back.iter().map(|(key, _)| *key).collect());
+            (of(sorted.go), back, sorted.until.map(|at| at.as_secs()))
+        };
+        assert_eq!(at(1), (vec![1, 3], Vec::new(), Some(30)));
+        assert_eq!(at(30), (vec![1, 3], vec![0, 2], None));
+        // The channel is open again: what is old goes, too.
+        assert!(at(600).1.is_empty());
     }
 }

@@ -56,6 +56,8 @@ pub struct Delivery {
     held: BTreeMap<i64, Held>,
     /// Rows that went back to the store and are not taken again before this moment.
     resting: BTreeMap<i64, Duration>,
+    /// When this run of the program began, by facility time.
+    began: Option<DateTime<Utc>>,
     us: Option<u64>,
     /// What channels read.
     lang: Lang,
@@ -132,6 +134,12 @@ impl Delivery {
         self.lang = lang;
     }
 
+    /// This run of the program begins. A call that waits from before it may have been made all the same: a disk may have had room for
+    /// the call and not for the mark that it is on its way.
+    pub fn begins(&mut self, at: DateTime<Utc>) {
+        self.began = Some(at);
+    }
+
     /// Another file stands in the place of the one that the rows were from.
     pub fn forget(&mut self) {
         self.held.clear();
@@ -167,6 +175,9 @@ impl Delivery {
             if self.is_full_for(&row) {
                 continue;
             }
+            let of_earlier_run = row
+                .entered
+                .filter(|at| is_call(&row) && self.began.is_some_and(|began| *at < began));
             let waits = self.resting.contains_key(&row.id) || self.held.contains_key(&row.id);
             let unknown = matches!(row.kind, PostKind::Edit { .. }) && row.edit_message.is_none();
             if waits || unknown || !busy.insert(Turn::of(&row)) {
@@ -176,7 +187,7 @@ impl Delivery {
             let held = Held {
                 unread: 0,
                 // It may have been made by an earlier try.
-                first_try: row.sending_at.unwrap_or(now.wall),
+                first_try: row.sending_at.or(of_earlier_run).unwrap_or(now.wall),
                 since: now.mono,
                 row,
                 stage: Stage::Waits(now.mono),

@@ -28,13 +28,13 @@ use crate::delivery::{Delivery, Settled, is_call};
 use crate::event::{Heard, Way};
 use crate::owed::{self, Answers};
 use crate::register::{self, Catalogue, Registrar};
-use crate::request::{Outcome, Request};
+use crate::request::{Outcome, Past, Request};
 use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
 use reply::{fetched, not_recorded, plain};
 use restored::Restored;
-use unsaved::Unsaved;
+use unsaved::{Fails, Unsaved};
 
 /// The most things the clock asks for in one step; what is left comes in the next.
 const TICKS_MAX: usize = 32;
@@ -154,6 +154,8 @@ pub struct Desk {
     given: Vec<Source>,
     settle_at: Option<Duration>,
     outbox_dirty: bool,
+    /// What became of messages in this step.
+    fresh: Vec<Settled>,
     /// What became of messages, where the file did not take it yet.
     unwritten: BTreeMap<i64, Settled>,
     unwritten_at: Duration,
@@ -166,9 +168,14 @@ pub struct Desk {
     /// How far the clock had been stepped when the file was last told.
     stepped: TimeDelta,
     tick_rests_until: Duration,
+    /// The step in which the file took nothing. What can wait is not tried in it any more: while another program has the file each
+    /// try takes seconds, and people wait for their answers.
+    shut_at: Option<Duration>,
     /// How often in a row the file took nothing.
     refused: u32,
-    /// That the file takes nothing, and who is told.
+    /// How often in a row what is due could not be done, for another reason.
+    undone: u32,
+    /// That the file takes nothing, or nobody is called, and who is told.
     unsaved: Unsaved,
     /// Calls that the chat took nowhere since it last took one.
     unheard: usize,
@@ -177,6 +184,8 @@ pub struct Desk {
     scrub_at: Option<Duration>,
     /// The chat's roles, once it has told them.
     roles: Option<BTreeSet<ChatRole>>,
+    /// Of one that is gone not everybody may have been told.
+    says_deleted: bool,
 }
 
 impl Desk {
@@ -202,6 +211,7 @@ impl Desk {
             given: Vec::new(),
             settle_at: None,
             outbox_dirty: true,
+            fresh: Vec::new(),
             unwritten: BTreeMap::new(),
             unwritten_at: Duration::ZERO,
             adopts: false,
@@ -210,13 +220,16 @@ impl Desk {
             restored: None,
             stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
+            shut_at: None,
             refused: 0,
+            undone: 0,
             unsaved: Unsaved::default(),
             unheard: 0,
             opened: now.mono,
             // An earlier run may have been cut short.
             scrub_at: Some(now.mono),
             roles: None,
+            says_deleted: false,
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
@@ -227,6 +240,7 @@ impl Desk {
         for (source, owed) in memory.store.owed()? {
             desk.answers.found(source, owed, now);
         }
+        desk.delivery.begins(now.facility);
         desk.delivery.found_sending(memory.store.unsettled()?, now);
         desk.memory = Some(memory);
         Ok(desk)
@@ -258,7 +272,7 @@ impl Desk {
                 Input::Joined { app, us, roles } => {
                     self.joined(app, us, now);
                     self.roles = Some(roles);
-                    self.say_deleted(now, &mut out);
+                    self.says_deleted = true;
                 }
                 Input::RoleMade(role) => {
                     self.roles.iter_mut().for_each(|roles| {
@@ -269,12 +283,13 @@ impl Desk {
                     self.roles.iter_mut().for_each(|roles| {
                         roles.remove(&role);
                     });
-                    self.say_deleted(now, &mut out);
+                    self.says_deleted = true;
                 }
             }
         }
         self.say_if_away(now, &mut out);
         self.say_if_stepped(now, &mut out);
+        self.say_deleted(now, &mut out);
         while !asked.is_empty() {
             self.answer_group(&mut asked, now, &mut out);
         }
@@ -282,7 +297,7 @@ impl Desk {
         self.deliver(now, &mut out);
         self.settle(now);
         self.note_alive(now);
-        let known = self.memory.is_none() || self.refused >= REFUSED_KNOWN;
+        let known = self.memory.is_none() || self.refused.max(self.undone) >= REFUSED_KNOWN;
         out.extend(self.unsaved.says(known, now));
         self.scrub(now);
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
@@ -355,7 +370,7 @@ impl Desk {
             records: state.map(|state| state.next_no().0.saturating_sub(1)),
             alarms: state.map_or(0, |state| state.alarms.len()),
             on_its_way: self.answers.waiting() + self.delivery.flying(),
-            saves: !self.unsaved.lasts(),
+            saves: self.memory.is_some() && !self.unsaved.lasts(),
             unheard: self.unheard,
         }
     }
@@ -406,10 +421,15 @@ impl Desk {
     fn chat_spoke(&mut self, heard: &Heard, now: Moment) {
         let (Way::Interaction { id, .. } | Way::Message { id }) = heard.way;
         // One that comes late says what time it was.
-        if let (Some(restored), Some(memory)) = (&mut self.restored, &mut self.memory)
-            && now.mono <= heard.act_by
-        {
-            restored.heard(id, &mut memory.store, now.mono);
+        if now.mono <= heard.act_by {
+            self.chat_numbered(id, now);
+        }
+    }
+
+    /// The chat gave this number just now.
+    fn chat_numbered(&mut self, number: u64, now: Moment) {
+        if let (Some(restored), Some(memory)) = (&mut self.restored, &mut self.memory) {
+            restored.heard(number, &mut memory.store, now.mono);
         }
     }
 
@@ -429,14 +449,24 @@ impl Desk {
                 }
             }
             Tag::Row(id) => {
+                if let Outcome::Made(Some(number)) = outcome {
+                    self.chat_numbered(*number, now);
+                }
                 let settled = self.delivery.sent(id, outcome, now);
-                self.settled(settled, now);
+                self.settled(settled);
             }
             Tag::Look(id) => {
                 let known = self.known(outcome);
+                // What was read back is of no use without what else stands there.
+                let outcome = if known.is_some() {
+                    outcome
+                } else {
+                    &Outcome::Unsure
+                };
+                let known = known.unwrap_or_default();
                 let lang = self.lang();
                 let settled = self.delivery.looked(id, outcome, &known, lang, now);
-                self.settled(settled, now);
+                self.settled(settled);
             }
             Tag::Register => {
                 let Some(mark) = self.registrar.came(outcome, now.mono) else {
@@ -452,22 +482,35 @@ impl Desk {
         }
     }
 
-    /// Which of the messages read back from a channel are those of rows that are settled.
-    fn known(&self, outcome: &Outcome) -> BTreeSet<u64> {
+    /// Which of the messages read back from a channel are no longer looked for: those of rows that are settled, and those from
+    /// before the file was put back, which its rows know nothing of. Nothing where that is not known.
+    fn known(&self, outcome: &Outcome) -> Option<BTreeSet<u64>> {
         let Outcome::Listed(past) = outcome else {
-            return BTreeSet::new();
+            return Some(BTreeSet::new());
         };
-        let (Some(memory), Some(oldest)) = (&self.memory, past.iter().map(|one| one.id).min())
-        else {
-            return BTreeSet::new();
+        let Some(oldest) = past.iter().map(|one| one.id).min() else {
+            return Some(BTreeSet::new());
         };
-        memory.store.sent_since(oldest).unwrap_or_else(|fault| {
-            tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
-            BTreeSet::new()
-        })
+        let memory = self.memory.as_ref()?;
+        let mut known = match memory.store.sent_since(oldest) {
+            Ok(known) => known,
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
+                return None;
+            }
+        };
+        known.extend(self.unwritten.values().filter_map(|settled| match settled {
+            Settled::Sent { message, .. } => *message,
+            Settled::Again { .. } | Settled::Overtaken { .. } | Settled::Dead { .. } => None,
+        }));
+        if let Some(restored) = &self.restored {
+            let before = |one: &&Past| restored.made_before(one.id);
+            known.extend(past.iter().filter(before).map(|one| one.id));
+        }
+        Some(known)
     }
 
-    fn settled(&mut self, settled: Option<Settled>, now: Moment) {
+    fn settled(&mut self, settled: Option<Settled>) {
         self.outbox_dirty = true;
         let Some(settled) = settled else {
             return;
@@ -501,14 +544,14 @@ impl Desk {
                 self.unheard += usize::from(call.as_ref().is_some_and(|row| is_call(row)));
             }
         }
-        if !self.noted(&settled, now) {
-            self.keep_unwritten(settled, now);
-        }
+        self.fresh.push(settled);
     }
 
     /// What the file did not take is taken there later, and until then nothing of it is sent again.
     fn keep_unwritten(&mut self, settled: Settled, now: Moment) {
-        self.unwritten_at = now.mono + REOPEN_AFTER;
+        if self.unwritten_at <= now.mono {
+            self.unwritten_at = now.mono + REOPEN_AFTER;
+        }
         match settled {
             // On disk it is on its way still: it is taken over from there, and goes when its time has come.
             Settled::Again { .. } => self.adopts = true,
@@ -519,11 +562,21 @@ impl Desk {
     }
 
     fn write_settled(&mut self, now: Moment) {
-        for settled in std::mem::take(&mut self.unwritten).into_values() {
-            if !self.noted(&settled, now) {
+        let mut waits = std::mem::take(&mut self.fresh);
+        let rests = self.unwritten_at > now.mono;
+        if !rests {
+            waits.extend(std::mem::take(&mut self.unwritten).into_values());
+        }
+        for settled in waits {
+            if rests || self.is_shut(now) || !self.noted(&settled, now) {
                 self.keep_unwritten(settled, now);
             }
         }
+    }
+
+    /// Whether the file took nothing in this step.
+    fn is_shut(&self, now: Moment) -> bool {
+        self.shut_at == Some(now.mono)
     }
 
     /// Whether it is in the file, what became of a message, and, of a call or a list that its channel does not take, that others are told.
@@ -549,13 +602,15 @@ impl Desk {
             return true;
         };
         tracing::error!(guild = self.guild.0, %fault, "a message's fate could not be noted");
-        if fault.needs_reopening() {
-            self.memory = None;
-            self.reopen_at = now.mono;
-            self.reopen(now);
-        }
         // The file has it as settled already: nothing is left to be noted.
-        matches!(fault, StoreError::Misuse(_))
+        if matches!(fault, StoreError::Misuse(_)) {
+            return true;
+        }
+        self.shut_at = Some(now.mono);
+        if fault.needs_reopening() {
+            self.let_go(now);
+        }
+        false
     }
 
     /// A call or a list that its channel does not take is told in another one, once. Whether that is on disk, or nothing was to be said.
@@ -618,6 +673,25 @@ impl Desk {
             self.note_alive(now);
         } else {
             self.rest(now);
+        }
+    }
+
+    /// The file is of no use as it is open. Where it cannot be opened again people are told.
+    fn let_go(&mut self, now: Moment) {
+        if let Some(memory) = self.memory.take() {
+            self.unsaved.begins(Fails::Saving, &memory.state);
+        }
+        self.reopen_at = now.mono;
+        self.reopen(now);
+    }
+
+    /// What is due cannot be done, whatever the file takes. Tried again sooner than what is broken for good deserves: it may be
+    /// another program's moment with the file.
+    fn cannot_do(&mut self, what: Fails, now: Moment) {
+        self.undone = (self.undone + 1).min(REFUSED_MOST);
+        self.tick_rests_until = now.mono + (REOPEN_AFTER * self.undone).min(TICK_REST);
+        if let Some(memory) = &self.memory {
+            self.unsaved.begins(what, &memory.state);
         }
     }
 
@@ -689,25 +763,20 @@ impl Desk {
 
     /// Tells the facility, once for each, of a chat role that nobody can hold any more.
     fn say_deleted(&mut self, now: Moment, out: &mut Vec<Output>) {
+        if !self.says_deleted || self.tick_rests_until > now.mono {
+            return;
+        }
         for role in self.deleted() {
-            let Some(memory) = &mut self.memory else {
+            let Some(memory) = &self.memory else {
                 return;
             };
-            let Some((source, decision)) =
-                commands::role_deleted(&memory.state, role, now.facility)
-            else {
-                continue;
-            };
-            if !matches!(memory.store.seen(&source), Ok(None)) {
-                continue;
-            }
-            match memory.apply(source, None, decision, now) {
-                Ok(cause) => {
-                    self.commit(vec![cause], now, out);
-                }
-                Err(_spoilt) => self.rebuild(now),
+            let decided = commands::role_deleted(&memory.state, role, now.facility);
+            if !self.say_itself(decided, now, out) {
+                self.rest(now);
+                return;
             }
         }
+        self.says_deleted = self.memory.is_none();
     }
 
     /// Answers as many as go into one commit.
@@ -779,7 +848,7 @@ impl Desk {
 
     /// Does what is due.
     fn tick(&mut self, now: Moment, out: &mut Vec<Output>) {
-        if self.tick_rests_until > now.mono {
+        if self.tick_rests_until > now.mono || self.is_shut(now) {
             return;
         }
         self.tick_rests_until = Duration::ZERO;
@@ -787,7 +856,7 @@ impl Desk {
             return;
         };
         let mut group: Vec<Cause> = Vec::new();
-        let mut spoilt = false;
+        let mut fails = None;
         for _ in 0..TICKS_MAX {
             let state = &memory.state;
             let asked = catch_unwind(AssertUnwindSafe(|| commands::tick(state, now.facility)));
@@ -796,7 +865,7 @@ impl Desk {
                 Ok(None) => break,
                 Err(_panic) => {
                     tracing::error!(guild = self.guild.0, "looking for what is due failed");
-                    self.tick_rests_until = now.mono + TICK_REST;
+                    fails = Some(Fails::Calling);
                     break;
                 }
             };
@@ -804,18 +873,15 @@ impl Desk {
                 Ok(seen) => seen.is_some() || group.iter().any(|cause| cause.source == source),
                 Err(fault) => {
                     tracing::error!(guild = self.guild.0, %fault, "what is due cannot be looked up");
-                    self.tick_rests_until = now.mono + TICK_REST;
+                    fails = Some(Fails::Saving);
                     break;
                 }
             };
             let source = if seen {
                 // A rule asks twice for one thing. Nothing behind it may wait for that: it is recorded under a name of
                 // its own, and its messages, whose keys are taken, do not go out again.
-                tracing::error!(
-                    guild = self.guild.0,
-                    source = source.0,
-                    "what was done is due again"
-                );
+                // Which that is stays unsaid: its name has a surface's tag in it, or a list's, which somebody typed.
+                tracing::error!(guild = self.guild.0, "what was done is due again");
                 Source(format!("{}~{}", source.0, memory.state.next_no()))
             } else {
                 source
@@ -823,16 +889,23 @@ impl Desk {
             match memory.apply(source, None, decision, now) {
                 Ok(cause) => group.push(cause),
                 Err(_spoilt) => {
-                    self.tick_rests_until = now.mono + TICK_REST;
-                    spoilt = true;
+                    fails = Some(Fails::Calling);
                     break;
                 }
             }
         }
+        if let Some(what) = fails {
+            self.cannot_do(what, now);
+        } else if std::mem::take(&mut self.undone) > 0
+            && let Some(memory) = &self.memory
+        {
+            self.unsaved.over(Fails::Calling, &memory.state);
+        }
         if !self.commit(group, now, out) {
             self.rest(now);
         }
-        if spoilt {
+        // What could not follow on the state has spoilt it.
+        if fails == Some(Fails::Calling) {
             self.rebuild(now);
         }
     }
@@ -872,7 +945,9 @@ impl Desk {
             Ok(committed) => {
                 self.given.clear();
                 self.refused = 0;
-                self.unsaved.over(&memory.state);
+                if self.undone == 0 {
+                    self.unsaved.over(Fails::Saving, &memory.state);
+                }
                 memory.since_snapshot += records as u64;
                 memory.keep_languages();
                 self.outbox_dirty |= !committed.outbox.is_empty();
@@ -889,7 +964,8 @@ impl Desk {
             }
             Err(fault) => {
                 tracing::error!(guild = self.guild.0, %fault, "a commit failed");
-                self.unsaved.begins(&memory.state);
+                self.shut_at = Some(now.mono);
+                self.unsaved.begins(Fails::Saving, &memory.state);
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
                     cause.owed = owed.pop_front().flatten();
@@ -964,9 +1040,8 @@ impl Desk {
             sends.push((Tag::Register, request));
         }
         let due = self.delivery.next().is_some_and(|at| at <= now.mono);
-        if !self.unwritten.is_empty() && self.unwritten_at <= now.mono {
-            self.write_settled(now);
-        }
+        self.write_settled(now);
+        let shut = self.is_shut(now);
         if let Some(memory) = &mut self.memory
             && (self.outbox_dirty || due)
         {
@@ -988,11 +1063,13 @@ impl Desk {
                 Ok(mut rows) => {
                     rows.retain(|row| !unwritten(row));
                     let picked = self.delivery.pick(rows, now);
+                    // It goes out all the same: at worst it goes again under its own nonce.
                     if !picked.is_empty()
+                        && !shut
                         && let Err(fault) = memory.store.sending(&picked, now.wall)
                     {
-                        // It goes out all the same: at worst it goes again under its own nonce.
                         tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
+                        self.shut_at = Some(now.mono);
                     }
                 }
                 Err(fault) => {
@@ -1013,7 +1090,7 @@ impl Desk {
     /// Writes down which answers came through, in groups.
     fn settle(&mut self, now: Moment) {
         let due = self.settle_at.is_some_and(|at| at <= now.mono);
-        if due || self.given.len() >= ROWS_MAX {
+        if (due || self.given.len() >= ROWS_MAX) && !self.is_shut(now) {
             self.write_given();
             self.settle_at = None;
         }
@@ -1039,7 +1116,7 @@ impl Desk {
 
     fn note_alive(&mut self, now: Moment) {
         let fresh = |at: DateTime<Utc>| (now.facility - at).abs() < ALIVE_EVERY;
-        if self.alive_at.is_some_and(fresh) {
+        if self.alive_at.is_some_and(fresh) || self.is_shut(now) {
             return;
         }
         self.alive_at = Some(now.facility);
@@ -1048,11 +1125,13 @@ impl Desk {
         };
         match memory.store.alive(now.facility) {
             // What is due is tried again by itself, and a full disk may still have room for this.
-            Ok(()) if self.refused == 0 => self.unsaved.over(&memory.state),
+            Ok(()) if self.refused + self.undone == 0 => {
+                self.unsaved.over(Fails::Saving, &memory.state);
+            }
             Ok(()) => {}
             Err(fault) => {
                 tracing::warn!(guild = self.guild.0, %fault, "that the program is there could not be noted");
-                self.unsaved.begins(&memory.state);
+                self.unsaved.begins(Fails::Saving, &memory.state);
             }
         }
     }
@@ -1080,12 +1159,10 @@ impl Desk {
                 }
                 Err(fault) => {
                     tracing::error!(guild = self.guild.0, %fault, "the state could not be read back");
-                    self.memory = None;
                 }
             }
         }
-        self.reopen_at = now.mono;
-        self.reopen(now);
+        self.let_go(now);
     }
 
     /// A commit of which nobody knew whether it came to be is known now: its answers are owed.
@@ -1112,14 +1189,18 @@ impl Desk {
         let before = self.restored.as_ref().map(Restored::mark);
         let reopened = Memory::reopen(&self.folder, self.guild).and_then(|memory| {
             let restored = Restored::of(self.restored.take(), &memory.store, now.mono)?;
-            Ok((memory, restored))
+            let last_alive = memory.store.last_alive()?;
+            Ok((memory, restored, last_alive))
         });
         match reopened {
-            Ok((memory, restored)) => {
+            Ok((memory, restored, last_alive)) => {
                 if restored.as_ref().map(Restored::mark) != before {
-                    // The numbers of its rows are given to other messages.
+                    // It knows nothing of what was held for the one before, nor of the entries that answers were to confirm.
                     self.delivery.forget();
                     self.unwritten.clear();
+                    self.answers.forget();
+                    self.given.clear();
+                    self.away_since = last_alive;
                 }
                 self.adopt_answers(&memory, now);
                 self.memory = Some(memory);

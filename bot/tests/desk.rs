@@ -1052,10 +1052,18 @@ fn what_came_through_while_nothing_can_be_written_is_not_sent_again() {
     let from = room.seconds;
     let out = room.step(Vec::new());
     goes_on(&mut room, out, from + 60);
+    assert_eq!(
+        unsettled(&room),
+        0,
+        "what came through is noted once it can be"
+    );
+}
+
+/// Messages that the file does not have as sent or given up.
+fn unsettled(room: &Room) -> i64 {
     let file = rusqlite::Connection::open(room.data().join(format!("{HOME}.loft"))).unwrap();
     let sql = "SELECT count(*) FROM outbox WHERE state IN ('waiting', 'sending')";
-    let left: i64 = file.query_row(sql, [], |row| row.get(0)).unwrap();
-    assert_eq!(left, 0, "what came through is noted once it can be");
+    file.query_row(sql, [], |row| row.get(0)).unwrap()
 }
 
 /// A call that its channel refuses while nothing can be written is told elsewhere as soon as something can.
@@ -1176,4 +1184,590 @@ fn a_clock_that_was_a_month_ahead_silences_no_list() {
     let right = lists(0);
     assert!(right.len() > 8, "{right:?}");
     assert_eq!(lists(30 * 86_400), right);
+}
+
+/// Everything that is asked comes through at once, until nothing more is asked.
+fn settles(room: &mut Room, mut out: Vec<Output>) -> Vec<String> {
+    let mut said = Vec::new();
+    while requests(&out).next().is_some() {
+        let mut came = Vec::new();
+        for (tag, one) in requests(&out) {
+            let outcome = if matches!(one.route, Route::History { .. }) {
+                Outcome::Listed(Vec::new())
+            } else {
+                Outcome::Made(Some(number(room)))
+            };
+            if matches!(one.route, Route::Post { .. })
+                && let Body::Json(_) = &one.body
+            {
+                said.push(json(one)["content"].as_str().unwrap_or_default().to_owned());
+            }
+            came.push(Input::Came {
+                tag: tag.clone(),
+                outcome,
+            });
+        }
+        out = room.step(came);
+    }
+    said
+}
+
+/// What is in the home's folder, to be put away.
+fn file_is_lost(room: &Room) {
+    for end in ["loft", "loft-wal", "loft-shm"] {
+        let _ = std::fs::remove_file(room.data().join(format!("{HOME}.{end}")));
+    }
+}
+
+/// The file is lost below the running bot, which lets go of it; it is restored, and the bot goes on with it by itself.
+#[test]
+fn a_home_that_is_restored_below_a_waiting_bot_is_told_so_at_once() {
+    let mut room = Room::new();
+    room.set_up();
+    let out = room.step(Vec::new());
+    settles(&mut room, out);
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    let then = room.now().facility.timestamp();
+    room.seconds += 3_600;
+    room.say(AIDE, "handcheck", &check("1 1/4"));
+    file_is_lost(&room);
+    let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![Input::Heard(asked)]);
+    settles(&mut room, out);
+    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    let mut told = Vec::new();
+    for _ in 0..60 {
+        let out = room.later(10);
+        told.extend(settles(&mut room, out));
+    }
+    // It serves again.
+    let before = room.records();
+    room.say(AIDE, "handcheck", &check("1 1/4"));
+    assert!(room.records() > before);
+    let put_back = |text: &&String| text.contains("loftwatch was put back, from a backup");
+    let now = told.iter().filter(put_back).count();
+    // And the next start, a week later?
+    room.seconds += 7 * 86_400;
+    let moment = room.now();
+    room.step(Vec::new());
+    room.desk.as_mut().unwrap().stop(moment);
+    room.crash();
+    let mut later = Vec::new();
+    for _ in 0..6 {
+        let out = room.later(10);
+        later.extend(settles(&mut room, out));
+    }
+    let later: Vec<_> = later.iter().filter(put_back).collect();
+    assert_eq!(
+        now, 1,
+        "told at once: {now}; backup of <t:{then}>; a week later: {later:#?}"
+    );
+}
+
+/// A request of the file before the restore comes back when the row of that number is another bed's call.
+#[test]
+fn what_became_of_an_old_files_message_is_not_that_of_a_new_one() {
+    let mut room = Room::new();
+    room.set_up();
+    second_bed(&mut room);
+    let out = room.step(Vec::new());
+    settles(&mut room, out);
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    room.seconds += 60;
+    // On its way, and the chat asks all to wait.
+    let (old, _) = called(&mut room);
+    file_is_lost(&room);
+    let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    room.step(vec![Input::Heard(asked)]);
+    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    room.later(6);
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-08"))]);
+    let out = room.step(vec![Input::Heard(heard)]);
+    let rows: Vec<_> = posts(&out)
+        .into_iter()
+        .filter(|(tag, one)| {
+            matches!(tag, Tag::Row(_)) && json(one)["content"].to_string().contains("LW-08")
+        })
+        .map(|(tag, _)| tag.clone())
+        .collect();
+    let [new] = &rows[..] else { panic!("{out:?}") };
+    // The old one is answered; the new one never left the computer.
+    room.step(vec![Input::Came {
+        tag: old.clone(),
+        outcome: Outcome::Made(Some(77)),
+    }]);
+    let mut out = room.step(vec![Input::Came {
+        tag: new.clone(),
+        outcome: Outcome::NotMade,
+    }]);
+    let mut said = Vec::new();
+    for _ in 0..120 {
+        said.extend(settles(&mut room, out));
+        out = room.later(1);
+    }
+    assert!(
+        said.iter().any(|text| text.starts_with("**LW-08**")),
+        "{old:?} {new:?} the card of LW-08 never goes out: {said:#?}"
+    );
+}
+
+/// The whole folder was moved away below the running bot and the home restored into a new one; the first that the bot
+/// learns of it is that what became of a message cannot be noted.
+#[test]
+fn a_fate_that_could_not_be_noted_in_the_old_file_is_not_noted_in_the_new_one() {
+    let mut room = Room::new();
+    room.set_up();
+    second_bed(&mut room);
+    let out = room.step(Vec::new());
+    settles(&mut room, out);
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    room.seconds += 60;
+    let (old, _) = called(&mut room);
+    std::fs::rename(room.data(), room.folder.path().join("broken")).unwrap();
+    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    room.seconds += 5;
+    room.step(vec![Input::Came {
+        tag: old.clone(),
+        outcome: Outcome::Made(Some(77)),
+    }]);
+    room.seconds += 1;
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-08"))]);
+    let mut out = room.step(vec![Input::Heard(heard)]);
+    let answer = json(callback(&out).unwrap().1)["data"]["content"].to_string();
+    let mut said = Vec::new();
+    for _ in 0..120 {
+        said.extend(settles(&mut room, out));
+        out = room.later(1);
+    }
+    assert!(
+        said.iter().any(|text| text.starts_with("**LW-08**")),
+        "{answer}: the card of LW-08 never goes out: {said:#?}"
+    );
+}
+
+/// A surface's alarm has its first rung called, and is over; the next alarm's is called in the same words. The second call as a tag,
+/// its first line, and the first as the chat has it.
+fn called_twice_alike(room: &mut Room) -> (Tag, String, [Past; 1]) {
+    let (tag, words) = first_rung(room);
+    let first = number(room);
+    let out = room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Made(Some(first)),
+    }]);
+    settles(room, out);
+    let state = room.desk.as_ref().unwrap().state().unwrap();
+    let alarm = *state.alarms.keys().next().unwrap();
+    for id in [
+        format!("take|{alarm}"),
+        format!("fixair|{alarm}|unplugged|318"),
+    ] {
+        let card = number(room);
+        said_on(room, card, false, tap(&id));
+    }
+    assert_eq!(taken(room), [], "the first is over");
+    room.seconds += 3_600;
+    let out = room.step(Vec::new());
+    settles(room, out);
+    let (tag, again) = first_rung(room);
+    assert_eq!(again, words, "the same words");
+    (tag, first_line(&words), [ours(first, &words)])
+}
+
+fn first_line(words: &str) -> String {
+    words.lines().next().unwrap_or_default().to_owned()
+}
+
+/// A message of ours as a channel is read back.
+fn ours(id: u64, words: &str) -> Past {
+    Past {
+        id,
+        author: US,
+        text: words.to_owned(),
+        nonce: None,
+        taps: Vec::new(),
+    }
+}
+
+/// A surface's alarm climbs to its first rung: what the rung's call is, as a tag and its words.
+fn first_rung(room: &mut Room) -> (Tag, String) {
+    let options = [("surface", text("LW-07")), ("kind", text("low-pressure"))];
+    let heard = room.heard(AIDE, "alarm", &options);
+    let out = room.step(vec![Input::Heard(heard)]);
+    settles(room, out);
+    for _ in 0..600 {
+        let out = room.later(1);
+        let rung = posts(&out).into_iter().find_map(|(tag, one)| {
+            let words = json(one)["content"].as_str()?.to_owned();
+            (matches!(tag, Tag::Row(_)) && words.contains("alarm open for"))
+                .then(|| (tag.clone(), words))
+        });
+        let others: Vec<Input> = requests(&out)
+            .filter(|(tag, _)| rung.as_ref().is_none_or(|(of, _)| of != *tag))
+            .map(|(tag, _)| Input::Came {
+                tag: tag.clone(),
+                outcome: Outcome::Made(Some(1)),
+            })
+            .collect();
+        room.step(others);
+        if let Some(rung) = rung {
+            return rung;
+        }
+    }
+    panic!("no rung")
+}
+
+/// The call of this row does not come through, whatever is tried, until it is looked for; then the chat shows `past`. How often it
+/// is posted after that, within two minutes.
+fn looked_for(room: &mut Room, tag: &Tag, words: &str, past: &[Past]) -> usize {
+    let mut out = room.step(vec![Input::Came {
+        tag: tag.clone(),
+        outcome: Outcome::Unsure,
+    }]);
+    let (mut looked, mut after) = (false, 0);
+    for _ in 0..240 {
+        let mut came = Vec::new();
+        for (tag, one) in requests(&out) {
+            let outcome = match &one.route {
+                Route::History { .. } => {
+                    looked = true;
+                    Outcome::Listed(past.to_vec())
+                }
+                Route::Post { .. } if json(one)["content"].to_string().contains(words) => {
+                    if looked {
+                        after += 1;
+                        Outcome::Made(Some(number(room)))
+                    } else {
+                        Outcome::Unsure
+                    }
+                }
+                Route::Post { .. }
+                | Route::Edit { .. }
+                | Route::Callback { .. }
+                | Route::Original { .. }
+                | Route::Commands { .. }
+                | Route::SetCommands { .. }
+                | Route::Leave { .. }
+                | Route::Gateway
+                | Route::Me => Outcome::Made(Some(number(room))),
+            };
+            came.push(Input::Came {
+                tag: tag.clone(),
+                outcome,
+            });
+        }
+        out = if came.is_empty() {
+            room.later(1)
+        } else {
+            room.step(came)
+        };
+    }
+    assert!(looked, "it was never looked for");
+    after
+}
+
+fn joined_with(room: &mut Room) {
+    let roles = [AIDE, NURSE, SUPERVISOR, UPKEEP];
+    let joined = Input::Joined {
+        app: 1,
+        us: US,
+        roles: roles.into_iter().map(ChatRole).collect(),
+    };
+    let out = room.step(vec![joined]);
+    settles(room, out);
+}
+
+/// After the backup an alarm of this surface called; the file was lost and put back; the next alarm of the same surface calls
+/// in the same words. The one from before is not taken for it.
+#[test]
+fn a_call_of_before_a_restore_is_not_taken_for_one_after_it() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    room.seconds += 60;
+    let (tag, words) = first_rung(&mut room);
+    let first = number(&mut room);
+    let out = room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Made(Some(first)),
+    }]);
+    settles(&mut room, out);
+    room.seconds += 60;
+    room.desk = None;
+    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    room.open();
+    joined_with(&mut room);
+    room.seconds += 3_600;
+    let out = room.step(Vec::new());
+    settles(&mut room, out);
+    let (tag, again) = first_rung(&mut room);
+    assert_eq!(again, words, "the same words");
+    let (past, line) = ([ours(first, &words)], first_line(&words));
+    let after = looked_for(&mut room, &tag, &line, &past);
+    assert!(after > 0, "the call of the second alarm never goes out");
+}
+
+/// The same without a restore: the file is away for a moment just when the call is looked for.
+#[test]
+fn an_old_call_in_the_same_words_is_not_taken_for_it_while_the_file_is_away() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let (tag, line, past) = called_twice_alike(&mut room);
+    // The file is away from now on, and back after three minutes.
+    let (here, away) = (room.data().join("3.loft"), room.data().join("away.loft"));
+    std::fs::rename(&here, &away).unwrap();
+    let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![Input::Heard(asked)]);
+    settles(&mut room, out);
+    let after = looked_for(&mut room, &tag, &line, &past);
+    std::fs::rename(&away, &here).unwrap();
+    let mut said = Vec::new();
+    for _ in 0..120 {
+        let out = room.later(1);
+        said.extend(settles(&mut room, out));
+    }
+    let after = after + said.iter().filter(|text| text.contains(&line)).count();
+    assert!(
+        after > 0,
+        "the call of the second alarm never goes out: {said:#?}"
+    );
+}
+
+/// A role that was deleted while the disk took nothing is told of once it takes something again.
+#[test]
+fn a_role_that_is_deleted_while_the_disk_is_full_is_told_of_later() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    shut(&room.data(), true);
+    let out = room.step(vec![Input::RoleGone(ChatRole(AIDE))]);
+    settles(&mut room, out);
+    room.later(10);
+    shut(&room.data(), false);
+    let mut told = Vec::new();
+    for _ in 0..3_600 / 30 {
+        let out = room.later(30);
+        told.extend(settles(&mut room, out));
+    }
+    assert!(
+        told.iter()
+            .any(|text| text.contains("deleted") || text.contains("role")),
+        "{told:#?}"
+    );
+}
+
+/// Another program has the file while messages come through, and lets go of it.
+#[test]
+fn what_came_through_while_another_program_had_the_file_is_noted_later() {
+    let mut room = Room::new();
+    room.set_up();
+    second_bed(&mut room);
+    let out = room.step(Vec::new());
+    settles(&mut room, out);
+    let mut all = Vec::new();
+    for tag in ["LW-07", "LW-08"] {
+        let heard = room.heard(AIDE, "alarm", &[("surface", text(tag))]);
+        let out = room.step(vec![Input::Heard(heard)]);
+        all.extend(requests(&out).map(|(tag, _)| tag.clone()));
+    }
+    let path = room.data().join(format!("{HOME}.loft"));
+    let other = rusqlite::Connection::open(path).unwrap();
+    other.execute_batch("BEGIN IMMEDIATE").unwrap();
+    let came = |tag: &Tag| Input::Came {
+        tag: tag.clone(),
+        outcome: Outcome::Made(Some(99)),
+    };
+    let before = room.records();
+    let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let mut inputs: Vec<Input> = all.iter().map(came).collect();
+    inputs.push(Input::Heard(asked));
+    let out = room.step(inputs);
+    let answer = json(callback(&out).unwrap().1)["data"]["content"].to_string();
+    assert!(answer.contains("Nothing was recorded"), "{answer}");
+    assert_eq!(room.records(), before);
+    // The other call of the channel goes for the first time.
+    let mut calls = Vec::new();
+    let mut out = out;
+    for second in 0..120 {
+        calls.extend(
+            posts(&out)
+                .iter()
+                .map(|(_, one)| json(one)["nonce"].clone()),
+        );
+        let came = requests(&out).map(|(tag, _)| came(tag)).collect();
+        room.step(came);
+        if second == 10 {
+            other.execute_batch("ROLLBACK").unwrap();
+        }
+        out = room.later(1);
+    }
+    assert_eq!(calls.len(), 1, "{calls:?}");
+    assert_eq!(unsettled(&room), 0);
+}
+
+#[test]
+fn a_call_that_is_not_there_is_made_once_more_whatever_older_one_reads_the_same() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let (tag, words, past) = called_twice_alike(&mut room);
+    assert_eq!(looked_for(&mut room, &tag, &words, &past), 1);
+}
+
+/// The disk takes the alarm and no more; its call comes through, the power fails, and the disk has room again later.
+#[test]
+fn a_call_that_could_not_be_marked_is_not_made_again_after_a_power_cut() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let file = || rusqlite::Connection::open(room.data().join(format!("{HOME}.loft"))).unwrap();
+    file()
+        .execute_batch(
+            "CREATE TRIGGER marks BEFORE UPDATE ON outbox BEGIN SELECT RAISE(ABORT, 'full'); END",
+        )
+        .unwrap();
+    let (tag, words) = called(&mut room);
+    let made = number(&mut room);
+    room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Made(Some(made)),
+    }]);
+    let nothing = room.later(60);
+    settles(&mut room, nothing);
+    room.desk = None;
+    rusqlite::Connection::open(room.data().join(format!("{HOME}.loft")))
+        .unwrap()
+        .execute_batch("DROP TRIGGER marks")
+        .unwrap();
+    room.seconds += 240;
+    room.open();
+    let roles = [AIDE, NURSE, SUPERVISOR, UPKEEP];
+    let joined = Input::Joined {
+        app: 1,
+        us: US,
+        roles: roles.into_iter().map(ChatRole).collect(),
+    };
+    let out = room.step(vec![joined]);
+    let again: Vec<_> = posts(&out)
+        .into_iter()
+        .filter(|(_, one)| json(one)["content"].to_string().contains(&words[..]))
+        .map(|(tag, one)| (tag.clone(), json(one)["content"].clone()))
+        .collect();
+    assert!(
+        again.is_empty(),
+        "it goes out a second time, unlooked for: {again:?}"
+    );
+}
+
+/// An entry was recorded and its answer did not get through; the file was lost and an older one put back. Nobody is told that
+/// the entry is kept.
+#[test]
+fn no_entry_of_a_lost_file_is_confirmed_after_a_restore() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    room.seconds += 60;
+    let kept = room.records();
+    let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![Input::Heard(heard)]);
+    let (tag, _) = callback(&out).unwrap();
+    let (tag, of) = (tag.clone(), json(callback(&out).unwrap().1));
+    let words = of["data"]["content"]
+        .as_str()
+        .unwrap()
+        .replace(" (bed 101)", "");
+    file_is_lost(&room);
+    let asked = room.heard(NURSE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![Input::Heard(asked)]);
+    settles(&mut room, out);
+    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    room.later(6);
+    // What is told of the restore is on record, and not the entry.
+    assert_eq!(room.records(), kept + 1);
+    let gone = Outcome::Refused {
+        status: 404,
+        code: 10_062,
+    };
+    let mut out = room.step(vec![Input::Came { tag, outcome: gone }]);
+    let mut said = Vec::new();
+    for _ in 0..60 {
+        said.extend(settles(&mut room, out));
+        out = room.later(1);
+    }
+    let told: Vec<_> = said
+        .iter()
+        .filter(|text| text.contains(&words[..]))
+        .collect();
+    assert!(told.is_empty(), "told as if it were on record: {told:?}");
+}
+
+/// The file is taken away while an alarm is open, and the first that notices is what became of a message. People are told
+/// that nobody is called.
+#[test]
+fn a_file_that_a_message_misses_first_is_told_to_all() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let (tag, _) = called(&mut room);
+    let (here, away) = (room.data().join("3.loft"), room.data().join("away.loft"));
+    std::fs::rename(&here, &away).unwrap();
+    room.seconds += 1;
+    let made = Input::Came {
+        tag,
+        outcome: Outcome::Made(Some(77)),
+    };
+    let mut said = unkept(&room.step(vec![made]));
+    for _ in 0..(60 * 60 / 5) {
+        said.extend(unkept(&room.later(5)));
+    }
+    let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let out = room.step(vec![Input::Heard(asked)]);
+    said.extend(unkept(&out));
+    let answer = json(callback(&out).unwrap().1)["data"]["content"].to_string();
+    for _ in 0..24 {
+        said.extend(unkept(&room.later(5)));
+    }
+    let saves = room.desk.as_ref().unwrap().seen(0).saves;
+    assert!(
+        said.iter()
+            .any(|(_, text)| text.contains("I can save nothing"))
+            && !saves,
+        "an hour without a call; a tap is answered {answer}; the channels read {said:?}; health has it that it saves: {saves}"
+    );
+}
+
+/// A part of the file cannot be read any more, the one in which is looked up what was done: calls stop, and people are told.
+#[test]
+fn a_file_in_which_nothing_can_be_looked_up_is_told_to_all() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let (tag, _) = called(&mut room);
+    room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Made(Some(77)),
+    }]);
+    let file = rusqlite::Connection::open(room.data().join("3.loft")).unwrap();
+    file.execute_batch("ALTER TABLE causes RENAME TO gone")
+        .unwrap();
+    let before = room.records();
+    let mut said = Vec::new();
+    for _ in 0..(60 * 60 / 5) {
+        said.extend(unkept(&room.later(5)));
+    }
+    let saves = room.desk.as_ref().unwrap().seen(0).saves;
+    assert_eq!(room.records(), before, "no rung was recorded");
+    assert!(
+        said.iter()
+            .any(|(_, text)| text.contains("I can save nothing"))
+            && !saves,
+        "an hour without a call; the channels read {said:?}; health has it that it saves: {saves}"
+    );
 }

@@ -22,7 +22,7 @@ use chrono::{DateTime, NaiveDateTime, TimeDelta, Timelike, Utc};
 pub(crate) use card::{body, for_supervisors, truncate, under_outages, words_key};
 pub use handover::{CHARS_MOST, LINES_MOST};
 pub use list::{Ahead, DueItem, DueKind, list};
-pub use unsaved::{saved_again, unsaved};
+pub use unsaved::{called_again, saved_again, uncalled, unsaved};
 pub(crate) use weekend::ready_by_kind;
 
 use crate::decision::Decision;

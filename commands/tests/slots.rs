@@ -353,6 +353,26 @@ fn each_recheck_and_each_list_that_its_channel_does_not_take_is_told() {
 }
 
 #[test]
+fn that_nobody_is_called_is_read_in_every_channel_with_the_open_alarms() {
+    let mut home = Home::set_up();
+    home.does(Role::Aide, "alarm", &[("surface", text("LW-01"))]);
+    let told = commands::uncalled(&home.state);
+    let channels: Vec<Channel> = told.iter().map(|(channel, _)| *channel).collect();
+    assert_eq!(channels, [CARE, SUPERVISORS]);
+    for (_, message) in told {
+        let text = message.text;
+        assert!(
+            text.starts_with("**I call nobody at the moment**"),
+            "{text}"
+        );
+        assert!(text.contains("Alarms open: LW-01"), "{text}");
+    }
+    let over = commands::called_again(&home.state);
+    assert_eq!(over.len(), 2);
+    assert!(over[0].1.text.starts_with("**I call again.**"));
+}
+
+#[test]
 fn a_refused_call_says_that_nobody_lies_on_it() {
     let mut home = Home::set_up();
     let raised = home.does(Role::Aide, "alarm", &[("surface", text("LW-04"))]);

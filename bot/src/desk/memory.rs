@@ -278,11 +278,7 @@ impl Memory {
                 note: entry.note,
             };
             if let Err(fault) = self.state.apply(&record) {
-                tracing::error!(
-                    source = source.0,
-                    no = fault.no.0,
-                    "a decision cannot follow on the state"
-                );
+                tracing::error!(no = fault.no.0, "a decision cannot follow on the state");
                 return Err(());
             }
             records.push(record);

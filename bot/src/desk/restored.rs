@@ -4,7 +4,7 @@
 //!
 //! By the chat's own time, which is in its numbers: the computer's clock may have been wrong by a month at the restore, and would
 //! then refuse every tap for a month. All messages from before are older than the moment at which the first run after the restore
-//! opened the file, and that is known from the first thing it hears: what the chat's time was then, less what passed since by the
+//! opened the file, and that is known from the first thing it hears, or posts: what the chat's time was then, less what passed since by the
 //! steady time. It is too early by what the request took to get here, which is less than a restore takes.
 
 use std::time::Duration;
@@ -80,5 +80,11 @@ impl Restored {
         };
         self.since
             .is_some_and(|since| Ages::made_ms(message) < since)
+    }
+
+    /// Whether a message of ours is none of the file's as it is now. As long as nothing is known of the chat's time since, none is.
+    pub(super) fn made_before(&self, message: u64) -> bool {
+        self.since
+            .is_none_or(|since| Ages::made_ms(message) < since)
     }
 }

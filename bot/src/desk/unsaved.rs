@@ -1,5 +1,6 @@
-//! A file that takes nothing: a full disk, one that can only be read, a file that was taken away. Decides when people are told, who
-//! cannot be told through the outbox, and that they are told when it is over. The words are `commands`'.
+//! A file that takes nothing (a full disk, one that can only be read, a file that was taken away), or calls that cannot be made
+//! though it does. Decides when people are told, who cannot be told through the outbox, and that they are told when it is over. The
+//! words are `commands`'.
 
 use std::time::Duration;
 
@@ -16,7 +17,16 @@ use crate::wire::write;
 /// While it lasts it is said again after this long: what is said so is not kept and not looked for.
 const AGAIN_AFTER: Duration = Duration::from_secs(600);
 
-/// Whether the file takes what is written, and what people were told of it.
+/// What does not work.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Fails {
+    /// Nobody is called: what is due cannot be found out.
+    Calling,
+    /// Nothing is saved, so that nobody is called either.
+    Saving,
+}
+
+/// Whether the file takes what is written and calls are made, and what people were told of it.
 #[derive(Debug, Default)]
 pub(super) struct Unsaved {
     lasts: Option<Lasts>,
@@ -26,6 +36,7 @@ pub(super) struct Unsaved {
 
 #[derive(Debug)]
 struct Lasts {
+    what: Fails,
     /// As the home was when it began: it may not be readable later.
     told: Vec<(Channel, Message)>,
     /// When it was said last, if it was.
@@ -33,23 +44,37 @@ struct Lasts {
 }
 
 impl Unsaved {
-    /// Something could not be written.
-    pub(super) fn begins(&mut self, state: &State) {
-        self.lasts.get_or_insert_with(|| Lasts {
-            told: commands::unsaved(state),
+    /// It failed. Of what lasts already only the worse is news.
+    pub(super) fn begins(&mut self, what: Fails, state: &State) {
+        self.over.clear();
+        if self.lasts.as_ref().is_some_and(|lasts| lasts.what >= what) {
+            return;
+        }
+        let told = match what {
+            Fails::Calling => commands::uncalled(state),
+            Fails::Saving => commands::unsaved(state),
+        };
+        self.lasts = Some(Lasts {
+            what,
+            told,
             said: None,
         });
-        self.over.clear();
     }
 
-    /// Something was written.
-    pub(super) fn over(&mut self, state: &State) {
-        if self.lasts.take().is_some_and(|lasts| lasts.said.is_some()) {
-            self.over = commands::saved_again(state);
+    /// It worked.
+    pub(super) fn over(&mut self, what: Fails, state: &State) {
+        let Some(lasts) = self.lasts.take_if(|lasts| lasts.what == what) else {
+            return;
+        };
+        if lasts.said.is_some() {
+            self.over = match what {
+                Fails::Calling => commands::called_again(state),
+                Fails::Saving => commands::saved_again(state),
+            };
         }
     }
 
-    /// Whether what was last to be written was not.
+    /// Whether it does.
     pub(super) fn lasts(&self) -> bool {
         self.lasts.is_some()
     }

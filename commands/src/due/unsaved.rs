@@ -16,7 +16,23 @@ use crate::state::{Facility, State};
 /// While nothing can be saved nobody is called: for each channel whose people go on without it, what they read.
 pub fn unsaved(state: &State) -> Vec<(Channel, Message)> {
     let lang = state.lang();
-    let mut lines = vec![say!(lang, "unsaved")];
+    with_open(state, say!(lang, "unsaved"))
+}
+
+/// What people read where entries are taken and nobody is called.
+pub fn uncalled(state: &State) -> Vec<(Channel, Message)> {
+    with_open(state, say!(state.lang(), "uncalled"))
+}
+
+/// What they read once what is due is done again.
+pub fn called_again(state: &State) -> Vec<(Channel, Message)> {
+    told(state, &say!(state.lang(), "uncalled-over"))
+}
+
+/// With the alarms that are open: nobody is called for them.
+fn with_open(state: &State, text: String) -> Vec<(Channel, Message)> {
+    let lang = state.lang();
+    let mut lines = vec![text];
     let open: Vec<&str> = state
         .alarms
         .values()
