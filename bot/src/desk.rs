@@ -168,9 +168,9 @@ pub struct Desk {
     /// How far the clock had been stepped when the file was last told.
     stepped: TimeDelta,
     tick_rests_until: Duration,
-    /// The step in which the file took nothing. What can wait is not tried in it any more: while another program has the file each
-    /// try takes seconds, and people wait for their answers.
-    shut_at: Option<Duration>,
+    /// The file took nothing in this step. What can wait is not tried in it any more: while another program has the file each try
+    /// takes seconds, and people wait for their answers.
+    shut: bool,
     /// How often in a row the file took nothing.
     refused: u32,
     /// How often in a row what is due could not be done, for another reason.
@@ -220,7 +220,7 @@ impl Desk {
             restored: None,
             stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
-            shut_at: None,
+            shut: false,
             refused: 0,
             undone: 0,
             unsaved: Unsaved::default(),
@@ -249,6 +249,7 @@ impl Desk {
     /// Does all that can be done at this moment.
     pub fn step(&mut self, inputs: impl IntoIterator<Item = Input>, now: Moment) -> Vec<Output> {
         let mut out = Vec::new();
+        self.shut = false;
         self.reopen(now);
         let mut asked = VecDeque::new();
         let mut idle = true;
@@ -306,6 +307,7 @@ impl Desk {
 
     /// Notes that the program stops, once nothing more will be handed in.
     pub fn stop(&mut self, now: Moment) {
+        self.shut = false;
         self.write_given();
         self.write_settled(now);
         self.alive_at = None;
@@ -568,15 +570,10 @@ impl Desk {
             waits.extend(std::mem::take(&mut self.unwritten).into_values());
         }
         for settled in waits {
-            if rests || self.is_shut(now) || !self.noted(&settled, now) {
+            if rests || self.shut || !self.noted(&settled, now) {
                 self.keep_unwritten(settled, now);
             }
         }
-    }
-
-    /// Whether the file took nothing in this step.
-    fn is_shut(&self, now: Moment) -> bool {
-        self.shut_at == Some(now.mono)
     }
 
     /// Whether it is in the file, what became of a message, and, of a call or a list that its channel does not take, that others are told.
@@ -606,7 +603,7 @@ impl Desk {
         if matches!(fault, StoreError::Misuse(_)) {
             return true;
         }
-        self.shut_at = Some(now.mono);
+        self.shut = true;
         if fault.needs_reopening() {
             self.let_go(now);
         }
@@ -848,7 +845,7 @@ impl Desk {
 
     /// Does what is due.
     fn tick(&mut self, now: Moment, out: &mut Vec<Output>) {
-        if self.tick_rests_until > now.mono || self.is_shut(now) {
+        if self.tick_rests_until > now.mono || self.shut {
             return;
         }
         self.tick_rests_until = Duration::ZERO;
@@ -964,7 +961,7 @@ impl Desk {
             }
             Err(fault) => {
                 tracing::error!(guild = self.guild.0, %fault, "a commit failed");
-                self.shut_at = Some(now.mono);
+                self.shut = true;
                 self.unsaved.begins(Fails::Saving, &memory.state);
                 let mut owed: VecDeque<_> = prepared.into_iter().map(|one| one.owed).collect();
                 for cause in group.iter_mut().filter(|cause| cause.writes()) {
@@ -1041,7 +1038,7 @@ impl Desk {
         }
         let due = self.delivery.next().is_some_and(|at| at <= now.mono);
         self.write_settled(now);
-        let shut = self.is_shut(now);
+        let shut = self.shut;
         if let Some(memory) = &mut self.memory
             && (self.outbox_dirty || due)
         {
@@ -1069,7 +1066,7 @@ impl Desk {
                         && let Err(fault) = memory.store.sending(&picked, now.wall)
                     {
                         tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
-                        self.shut_at = Some(now.mono);
+                        self.shut = true;
                     }
                 }
                 Err(fault) => {
@@ -1090,7 +1087,7 @@ impl Desk {
     /// Writes down which answers came through, in groups.
     fn settle(&mut self, now: Moment) {
         let due = self.settle_at.is_some_and(|at| at <= now.mono);
-        if (due || self.given.len() >= ROWS_MAX) && !self.is_shut(now) {
+        if (due || self.given.len() >= ROWS_MAX) && !self.shut {
             self.write_given();
             self.settle_at = None;
         }
@@ -1116,7 +1113,7 @@ impl Desk {
 
     fn note_alive(&mut self, now: Moment) {
         let fresh = |at: DateTime<Utc>| (now.facility - at).abs() < ALIVE_EVERY;
-        if self.alive_at.is_some_and(fresh) || self.is_shut(now) {
+        if self.alive_at.is_some_and(fresh) || self.shut {
             return;
         }
         self.alive_at = Some(now.facility);
