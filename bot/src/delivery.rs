@@ -554,6 +554,7 @@ fn find(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::limiter::Said;
     use commands::ids::Channel;
     use commands::message::Message;
 
@@ -1080,6 +1081,23 @@ mod tests {
             assert!(delivery.pick(ready, at(600)).contains(&1_000), "{channel}");
             let sent = delivery.send(at(600));
             assert!(sent.iter().any(|(tag, _)| *tag == Tag::Row(1_000)));
+        }
+    }
+
+    /// A header that makes no sense blocks no alarm.
+    #[test]
+    fn no_call_rests_longer_than_an_hour_because_of_a_header() {
+        for seconds in [86_400.0 * 365.0, 1.8e19] {
+            let said = Said {
+                retry_after_s: Some(seconds),
+                ..Said::default()
+            };
+            let mut delivery = Delivery::default();
+            delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+            delivery.send(at(0));
+            delivery.sent(1, &Outcome::Limited(said.wait()), at(0));
+            let next = delivery.pick(vec![row(1, Lane::Escalation)], at(3_601));
+            assert_eq!(next, [1], "{seconds}");
         }
     }
 

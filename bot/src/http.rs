@@ -420,10 +420,7 @@ fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]
         };
     }
     if status == StatusCode::TOO_MANY_REQUESTS {
-        let wait = said
-            .retry_after_s
-            .and_then(|wait| Duration::try_from_secs_f64(wait).ok());
-        return Outcome::Limited(wait.unwrap_or(Duration::from_secs(5)));
+        return Outcome::Limited(said.wait());
     }
     if status.is_client_error() {
         #[derive(serde::Deserialize)]
@@ -549,6 +546,34 @@ mod tests {
             judged(&post, 429, ""),
             Outcome::Limited(Duration::from_secs(5))
         );
+    }
+
+    /// Too long ones, one that would overflow any clock, and ones that are no wait.
+    #[test]
+    fn a_senseless_wait_is_not_taken_from_a_header() {
+        for seconds in [
+            86_400.0 * 365.0,
+            18_446_744_073_709_549_568.0,
+            f64::INFINITY,
+            f64::NAN,
+            -1.0,
+        ] {
+            let said = limiter::Said {
+                retry_after_s: Some(seconds),
+                ..limiter::Said::default()
+            };
+            let outcome = meaning(
+                &Route::Post { channel: 1 },
+                StatusCode::TOO_MANY_REQUESTS,
+                &said,
+                b"",
+            );
+            let Outcome::Limited(wait) = outcome else {
+                panic!("{outcome:?}")
+            };
+            let sensible = Duration::from_secs(1)..=Duration::from_secs(3_600);
+            assert!(sensible.contains(&wait), "{seconds}: {wait:?}");
+        }
     }
 
     #[test]

@@ -45,6 +45,17 @@ pub struct Said {
     pub global: bool,
 }
 
+impl Said {
+    /// How long a refusal asks to wait, an hour at most: the one place where that is read, so that whoever was refused rests no
+    /// longer than what it shares its limit with.
+    pub fn wait(&self) -> Duration {
+        let asked = self.retry_after_s.and_then(seconds);
+        asked
+            .or(self.reset_after_s.and_then(seconds))
+            .unwrap_or(WAIT_UNSAID)
+    }
+}
+
 impl Limiter {
     /// Lets a request go now, or says when to ask again.
     ///
@@ -78,10 +89,7 @@ impl Limiter {
 
     /// It was refused with 429; returns how long nothing may be tried.
     pub fn refused(&mut self, bucket: Option<Bucket>, said: &Said, now: Duration) -> Duration {
-        let asked = said.retry_after_s.and_then(seconds);
-        let wait = asked
-            .or(said.reset_after_s.and_then(seconds))
-            .unwrap_or(WAIT_UNSAID);
+        let wait = said.wait();
         if said.global {
             self.shut_for_all = self.shut_for_all.max(now + wait);
         } else if let Some(bucket) = bucket {
