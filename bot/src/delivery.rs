@@ -79,6 +79,8 @@ struct Held {
 enum Stage {
     /// A request for it is on its way.
     Flying,
+    /// Its channel is being read for it.
+    Looking,
     /// Sent or looked for at this moment.
     Waits(Duration),
 }
@@ -204,8 +206,18 @@ impl Delivery {
             let counts = !calls || held.row.lane == Lane::Escalation;
             counts && held.row.channel == row.channel
         };
-        let of_channel = self.held.values().filter(before_it).count();
-        of_channel >= HELD_OF_CHANNEL_MAX || !calls && self.held.len() >= HELD_MAX
+        // What was overtaken is only looked for: it holds up nothing that is to be said.
+        let to_be_said = || self.held.values().filter(|held| !held.row.overtaken);
+        let of_channel = to_be_said().filter(before_it).count();
+        of_channel >= HELD_OF_CHANNEL_MAX || !calls && to_be_said().count() >= HELD_MAX
+    }
+
+    /// Whether so many newer messages of its channel were overtaken as well that this one is looked for no longer: where a channel
+    /// cannot be read for hours, each call of a ladder leaves one.
+    fn is_one_too_many(&self, id: i64, row: &OutRow) -> bool {
+        let newer = self.held.range(id..).skip(1).map(|(_, held)| &held.row);
+        let too = newer.filter(|newer| newer.overtaken && newer.channel == row.channel);
+        row.overtaken && too.count() >= HELD_OF_CHANNEL_MAX
     }
 
     /// Newer ones took the place of these: whether they were made is still found out, so that their message can be changed, but
@@ -223,9 +235,14 @@ impl Delivery {
         let mut out = Vec::new();
         for (id, held) in &mut self.held {
             if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
-                held.stage = Stage::Flying;
                 held.tries += 1;
-                out.push(held.request(*id, self.lang, now));
+                let (tag, request) = held.request(*id, self.lang, now);
+                held.stage = if matches!(tag, Tag::Look(_)) {
+                    Stage::Looking
+                } else {
+                    Stage::Flying
+                };
+                out.push((tag, request));
             }
         }
         out
@@ -234,7 +251,7 @@ impl Delivery {
     /// When [`Delivery::send`] or [`Delivery::pick`] will have something again, as far as this knows.
     pub fn next(&self) -> Option<Duration> {
         let held = self.held.values().filter_map(|held| match held.stage {
-            Stage::Flying => None,
+            Stage::Flying | Stage::Looking => None,
             Stage::Waits(at) => Some(at),
         });
         held.chain(self.resting.values().copied()).min()
@@ -284,6 +301,10 @@ impl Delivery {
         now: Moment,
     ) -> Option<Settled> {
         let us = self.us;
+        let too_many = self
+            .held
+            .get(&id)
+            .is_some_and(|held| self.is_one_too_many(id, &held.row));
         let held = self.held.get_mut(&id)?;
         match outcome {
             Outcome::Listed(past) => {
@@ -320,7 +341,9 @@ impl Delivery {
                 if held.unread < UNREAD_MOST {
                     // One failure says little: most channels are read at the second try.
                     held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
-                } else if held.row.overtaken && matches!(outcome, Outcome::Refused { .. }) {
+                } else if too_many
+                    || held.row.overtaken && matches!(outcome, Outcome::Refused { .. })
+                {
                     // Nobody will ever know, and nothing more is to be sent: it takes up no place among those on their way.
                     self.held.remove(&id);
                     return Some(Settled::Overtaken { id });
@@ -355,7 +378,7 @@ impl Delivery {
     pub fn flying(&self) -> usize {
         self.held
             .values()
-            .filter(|held| held.stage == Stage::Flying)
+            .filter(|held| matches!(held.stage, Stage::Flying | Stage::Looking))
             .count()
     }
 
@@ -412,11 +435,16 @@ impl Delivery {
 }
 
 impl Held {
-    /// Whose turn it is while this is on its way. A new message that failed lets the next ones pass.
+    /// Whose turn it is while this is on its way. A new message that failed lets the next ones pass, and so does one that is only
+    /// looked for because a newer one took its place.
     fn turn(&self) -> Option<Turn> {
-        let failed = self.tries > 0 && self.stage != Stage::Flying;
+        let passes = match self.stage {
+            Stage::Waits(_) => self.tries > 0,
+            Stage::Looking => self.row.overtaken,
+            Stage::Flying => false,
+        };
         let new = matches!(self.row.kind, PostKind::New);
-        (!(failed && new)).then(|| Turn::of(&self.row))
+        (!(passes && new)).then(|| Turn::of(&self.row))
     }
 
     fn request(&self, id: i64, lang: Lang, now: Moment) -> (Tag, Request) {
@@ -1082,6 +1110,93 @@ mod tests {
             let sent = delivery.send(at(600));
             assert!(sent.iter().any(|(tag, _)| *tag == Tag::Row(1_000)));
         }
+    }
+
+    /// The chat takes messages again and does not let its channel be read back yet: the newest call goes, though the looks for the
+    /// others are on their way.
+    #[test]
+    fn calls_that_were_overtaken_do_not_hold_up_the_newest() {
+        let mut delivery = Delivery::default();
+        let known = BTreeSet::new();
+        let mut now = 0;
+        // The chat is away: each call of the ladder gets no answer, and the next takes its place.
+        for id in 1..=8 {
+            assert_eq!(
+                delivery.pick(vec![row(id, Lane::Escalation)], at(now)),
+                [id]
+            );
+            for (tag, _) in delivery.send(at(now)) {
+                if let Tag::Row(id) = tag {
+                    delivery.sent(id, &Outcome::Unsure, at(now));
+                }
+            }
+            delivery.overtaken(&[id]);
+            now += 600;
+            for (tag, _) in delivery.send(at(now)) {
+                if let Tag::Look(id) = tag {
+                    delivery.looked(id, &Outcome::Unsure, &known, Lang::English, at(now));
+                }
+            }
+        }
+        // Now it takes messages. What was overtaken is not sent once more in any case.
+        let newest = || vec![row(9, Lane::Escalation)];
+        let mut gone = None;
+        for minute in 0..6 * 60 {
+            let t = at(now + minute * 60);
+            if !delivery.pick(newest(), t).is_empty() {
+                gone = Some(minute);
+                break;
+            }
+            for (tag, _) in delivery.send(t) {
+                if let Tag::Look(id) = tag {
+                    delivery.looked(id, &Outcome::Unsure, &known, Lang::English, t);
+                }
+            }
+        }
+        assert_eq!(gone, Some(0), "the minute in which the newest call goes");
+    }
+
+    #[test]
+    fn a_look_for_what_was_overtaken_holds_up_no_call() {
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+        delivery.send(at(0));
+        delivery.overtaken(&[1]);
+        let newest = || vec![row(2, Lane::Escalation)];
+        assert!(
+            delivery.pick(newest(), at(1)).is_empty(),
+            "the first is on its way"
+        );
+        delivery.sent(1, &Outcome::Unsure, at(1));
+        assert_eq!(routes(&delivery.send(at(2))), ["history"]);
+        assert_eq!(delivery.pick(newest(), at(2)), [2]);
+    }
+
+    /// A channel that cannot be read for a day: what of its calls is looked for stays within bounds.
+    #[test]
+    fn only_the_newest_of_what_was_overtaken_are_looked_for() {
+        let mut delivery = Delivery::default();
+        let mut let_go = 0;
+        for id in 1..=100 {
+            let now = at(id * 600);
+            assert_eq!(delivery.pick(vec![row(id, Lane::Escalation)], now), [id]);
+            delivery.send(now);
+            delivery.sent(id, &Outcome::Unsure, now);
+            delivery.overtaken(&[id]);
+            for s in 1..600 {
+                let now = at(id * 600 + s);
+                for (tag, _) in delivery.send(now) {
+                    let Tag::Look(id) = tag else {
+                        panic!("{tag:?}")
+                    };
+                    let none = BTreeSet::new();
+                    let end = delivery.looked(id, &Outcome::Unsure, &none, Lang::English, now);
+                    let_go += i64::from(end == Some(Settled::Overtaken { id }));
+                }
+            }
+        }
+        assert_eq!(delivery.held.len(), HELD_OF_CHANNEL_MAX);
+        assert_eq!(let_go, 100 - 8);
     }
 
     /// A header that makes no sense blocks no alarm.
