@@ -396,6 +396,7 @@ pub(crate) fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Missing { .. }
         | StoreError::OtherOwner { .. }
         | StoreError::Taken { .. }
+        | StoreError::LeftBehind { .. }
         | StoreError::Foreign { .. }
         | StoreError::Kind { .. }
         | StoreError::NotTaken { .. }

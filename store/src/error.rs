@@ -147,6 +147,14 @@ pub enum StoreError {
         /// What is there.
         path: PathBuf,
     },
+    /// What an earlier restore left is to be restored from, whose name the next one needs.
+    #[error(
+        "{path} is what an earlier restore left when it was cut short, and the next one begins by removing what has this name. It was not touched. Move it into another folder, with the file of the same name and -wal behind it where there is one, and restore from there"
+    )]
+    LeftBehind {
+        /// What is there.
+        path: PathBuf,
+    },
     /// The file's content is broken.
     #[error(
         "the file of this facility is damaged: {what}. Stop loftwatch, keep a copy of the data folder, run `loftwatch verify`, and restore the newest good backup"

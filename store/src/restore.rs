@@ -95,6 +95,10 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     }
     let moment = now.format("%Y-%m-%dT%H%M%SZ");
     let fresh = data.join(format!("{guild}.restoring.loft"));
+    // It may be all that is left of the home.
+    if is_one_file(&file, &fresh) {
+        return Err(StoreError::LeftBehind { path: fresh }.into());
+    }
     // An earlier one that was cut short.
     remove(&fresh)?;
     let placed = prepare(&file, &fresh, guild, now).and_then(|(verified, given_up)| {
@@ -334,6 +338,12 @@ fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
         gone(&leftover)?;
     }
     Ok(())
+}
+
+/// Whether two names lead to one file, whatever path or link they take.
+fn is_one_file(one: &Path, other: &Path) -> bool {
+    let which = |path: &Path| fs::metadata(path).map(|about| (about.dev(), about.ino()));
+    matches!((which(one), which(other)), (Ok(one), Ok(other)) if one == other)
 }
 
 /// Removes a file and what SQLite kept beside it.

@@ -642,3 +642,33 @@ fn a_backup_that_is_no_plain_file_is_not_waited_for() {
     assert!(fault.to_string().contains("is a pipe"), "{fault}");
     assert_eq!(fs::read(data(&folder)).unwrap(), before);
 }
+
+/// What a restore that was cut short left in the folder is named as the file to restore from, because it is all that is left.
+#[test]
+fn a_restore_from_what_an_earlier_one_left_does_not_destroy_it() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    drop(store);
+    let left = folder.path().join(format!("{GUILD}.restoring.loft"));
+    fs::rename(&made.path, &left).unwrap();
+    for end in ["loft", "loft-wal", "loft-shm", "lock"] {
+        let _ = fs::remove_file(folder.path().join(format!("{GUILD}.{end}")));
+    }
+    let (soft, hard) = (to.path().join("soft.loft"), to.path().join("hard.loft"));
+    std::os::unix::fs::symlink(&left, &soft).unwrap();
+    fs::hard_link(&left, &hard).unwrap();
+    let before = fs::read(&left).unwrap();
+    for named in [&left, &soft, &hard] {
+        let said = restore(named, folder.path(), now())
+            .unwrap_err()
+            .to_string();
+        assert!(said.contains("Move it into another folder"), "{said}");
+        assert_eq!(fs::read(&left).unwrap(), before);
+    }
+    // As the sentence says.
+    let moved = to.path().join(format!("{GUILD}.restoring.loft"));
+    fs::rename(&left, &moved).unwrap();
+    restore(&moved, folder.path(), now()).unwrap();
+    assert!(data(&folder).exists() && moved.exists());
+}
