@@ -308,7 +308,7 @@ fn unerased(before: &Store, backup: &Store) -> Result<Vec<RecordNo>, StoreError>
     Ok(back)
 }
 
-/// Gives the file a second name, which stays when the first is given to another. What is in its write-ahead log goes into it
+/// Gives the file a second name, which stays when the first is given to another; where the disk has no links, a copy has it. What is in its write-ahead log goes into it
 /// first; where that cannot be, because the file is damaged, the log is kept beside it. Where it only cannot be now, because somebody
 /// reads the file, nothing comes of it: the log has to go before the other file takes the name, and a power cut in between would
 /// leave the home's file without its newest entries.
@@ -329,15 +329,28 @@ fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
         Ok(true) => return Err(StoreError::Busy),
         Err(_damaged) => tracing::info!("the file that was there could not be brought up to date"),
     }
-    fs::hard_link(path, kept).map_err(|why| at(kept, why))?;
+    second(path, kept)?;
     let log = log_of(path);
     if fs::metadata(&log).is_ok_and(|log| log.size() > 0) {
-        fs::hard_link(&log, log_of(kept)).map_err(|why| at(kept, why))?;
+        second(&log, &log_of(kept))?;
     }
     for leftover in [log, beside(path, "-shm")] {
         gone(&leftover)?;
     }
     Ok(())
+}
+
+/// The same file under a second name, which nothing has so far.
+fn second(path: &Path, name: &Path) -> Result<(), StoreError> {
+    match fs::hard_link(path, name) {
+        Ok(()) => Ok(()),
+        Err(why) if fs::symlink_metadata(name).is_ok() => Err(at(name, why)),
+        // A file that is only moved away would leave the home without one until the other has its name.
+        Err(_no_links) => copy(path, name).inspect_err(|_| {
+            // Half a copy is no file that anybody could want.
+            let _ = fs::remove_file(name);
+        }),
+    }
 }
 
 /// Whether two names lead to one file, whatever path or link they take.
@@ -359,5 +372,30 @@ fn gone(file: &Path) -> Result<(), StoreError> {
         Ok(()) => Ok(()),
         Err(why) if why.kind() == io::ErrorKind::NotFound => Ok(()),
         Err(why) => Err(at(file, why)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A disk without links is imitated by one that no link leads to from here.
+    #[test]
+    fn where_there_are_no_links_what_was_there_is_copied() {
+        let (here, there) = (tempfile::tempdir().unwrap(), Path::new("/dev/shm"));
+        let Ok(there) = tempfile::tempdir_in(there) else {
+            return;
+        };
+        let (path, kept) = (here.path().join("7.loft"), there.path().join("kept"));
+        fs::write(&path, "what was there").unwrap();
+        second(&path, &kept).unwrap();
+        assert_eq!(fs::read(&kept).unwrap(), b"what was there");
+        fs::write(&path, "newer").unwrap();
+        assert!(second(&path, &kept).is_err());
+        assert_eq!(
+            fs::read(&kept).unwrap(),
+            b"what was there",
+            "nothing is written over"
+        );
     }
 }
