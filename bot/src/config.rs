@@ -171,9 +171,33 @@ impl Said {
         }
     }
 
-    /// The same as a name in the file system, with all of its blanks.
+    /// The same as a name in the file system, with all of its blanks. It will be said wherever something is wrong with it, so it is
+    /// not taken where it is a token.
     fn path(said: Option<&Said>, example: &'static str) -> Result<Option<PathBuf>, Senseless> {
-        Ok(Said::there(said, example)?.map(|said| PathBuf::from(&said.text)))
+        let Some(said) = Said::there(said, example)? else {
+            return Ok(None);
+        };
+        if looks_like_token(&said.text) {
+            let why = "what stands there looks like the bot's token, and a folder is to be named";
+            return Err(said.unfit(why, example));
+        }
+        Ok(Some(PathBuf::from(&said.text)))
+    }
+
+    /// The token's file cannot be used. Only a path from the root is said: somebody may have written the token itself here, and what
+    /// is said stays in the system's log. A token has no `/`, and an address with a secret in it does not begin with one.
+    fn no_token(&self, why: &'static str) -> Senseless {
+        let path = PathBuf::from(&self.text);
+        if path.is_absolute() {
+            return Senseless::TokenFile(path, self.name.clone(), why);
+        }
+        Senseless::HushedFile(self.name.clone(), why, self.as_in(TOKEN_FILE))
+    }
+
+    /// How it would be written.
+    fn as_in(&self, example: &str) -> String {
+        let between = if self.typed { ' ' } else { '=' };
+        format!("{}{between}{example}", self.name)
     }
 
     /// What stands there; nothing that could be meant where it is no text.
@@ -197,11 +221,10 @@ impl Said {
     }
 
     fn unfit(&self, why: &'static str, example: &'static str) -> Senseless {
-        let between = if self.typed { ' ' } else { '=' };
         Senseless::Unfit {
             name: self.name.clone(),
             why,
-            example: format!("{}{between}{example}", self.name),
+            example: self.as_in(example),
         }
     }
 }
@@ -260,9 +283,7 @@ fn number(text: &str) -> Result<u64, &'static str> {
 
 impl fmt::Debug for Told {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Told")
-            .field("data", &self.data.as_ref().map(|data| &data.text))
-            .finish_non_exhaustive()
+        f.debug_struct("Told").finish_non_exhaustive()
     }
 }
 
@@ -305,6 +326,11 @@ pub enum Senseless {
     /// The token's file, and the setting that names it.
     #[error("the token file {0}, which {1} names, cannot be used: {2}")]
     TokenFile(PathBuf, String, &'static str),
+    /// The same, where what stands there may be the token itself.
+    #[error(
+        "the token file that {0} names cannot be used: {1}. What stands there is not said, because it does not begin with a / and may be the token itself. Write it as in {2}"
+    )]
+    HushedFile(String, &'static str, String),
     /// The token in the environment.
     #[error("LOFTWATCH_TOKEN cannot be used: {0}")]
     Token(&'static str),
@@ -359,7 +385,12 @@ impl Cli {
     /// # Errors
     /// [`Senseless::TokenTyped`], or that nothing is named to work on; what is no command at all ends the program with the library's own words.
     pub fn read() -> Result<Self, Senseless> {
-        let mut cli = match Cli::try_parse() {
+        let words: Vec<OsString> = std::env::args_os().collect();
+        // Before the library reads them, which repeats what it does not understand.
+        if words.iter().any(|word| holds_token(word)) {
+            return Err(Senseless::TokenTyped);
+        }
+        let mut cli = match Cli::try_parse_from(words) {
             Ok(cli) => cli.allowed()?,
             Err(fault) => return Err(unnamed(&fault).unwrap_or_else(|| fault.exit())),
         };
@@ -392,9 +423,8 @@ impl Told {
             (Some(_), Some(file)) => return Err(Senseless::TwoTokens(file.name.clone())),
             (Some(token), None) => bare(&token.to_string_lossy()).map_err(Senseless::Token)?,
             (None, Some(file)) => {
-                let path = PathBuf::from(&file.text);
-                let token = token_in(&path).and_then(|token| bare(&token));
-                token.map_err(|why| Senseless::TokenFile(path, file.name.clone(), why))?
+                let token = token_in(Path::new(&file.text)).and_then(|token| bare(&token));
+                token.map_err(|why| file.no_token(why))?
             }
             (None, None) => return Err(Senseless::NoToken),
         };
@@ -597,6 +627,24 @@ pub fn made_at_start() -> Vec<PathBuf> {
 /// How long the supervisor of services waits for a word that the program is alive, where it does.
 pub fn watched() -> Option<Duration> {
     sd_notify::watchdog_enabled()
+}
+
+/// Whether a word of the command line is a token, or an option with one.
+fn holds_token(word: &OsStr) -> bool {
+    let text = word.to_string_lossy();
+    let behind = text.split_once('=').map(|(_, behind)| behind);
+    looks_like_token(word) || behind.is_some_and(|behind| looks_like_token(OsStr::new(behind)))
+}
+
+/// Whether it has the form of a bot's token: three words of letters, digits, `-` and `_` with dots between, of which the first
+/// is its number written otherwise and the last is long. No name that this program gives a file has it.
+fn looks_like_token(text: &OsStr) -> bool {
+    let text = text.to_string_lossy();
+    let text = text.trim().trim_start_matches("Bot ");
+    let sign = |byte: u8| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_');
+    let words: Vec<&str> = text.split('.').collect();
+    words.iter().all(|word| word.bytes().all(sign))
+        && matches!(words[..], [id, at, key] if id.len() >= 18 && !at.is_empty() && key.len() >= 20)
 }
 
 /// The token alone.
@@ -972,6 +1020,61 @@ mod tests {
         }
         let spaced = told_beside(Some("x"), &["--guilds", " 5, 6 ,"]).unwrap();
         assert_eq!(spaced.guilds, Some([Guild(5), Guild(6)].into()));
+    }
+
+    /// Somebody writes the token itself where its file is to be named.
+    #[test]
+    fn a_token_in_the_place_of_its_file_is_not_said() {
+        let token = "MTIzNDU2Nzg5MDEyMzQ1Njc4.GaBcDe.x9_not-a-real-one-0123456789abcdefghijk";
+        let wrong = told(&["--token-file", token, "--guilds", "1"]).unwrap_err();
+        let said = format!("{wrong} {wrong:?}");
+        assert!(!said.contains(token), "{said}");
+        assert!(said.contains("--token-file names"), "{said}");
+        assert!(
+            said.contains("as in --token-file /etc/loftwatch/token"),
+            "{said}"
+        );
+        // Nor as part of an address, or with a word before it.
+        for hush in [
+            &format!("https://chat.example/{token}"),
+            &format!("Bot {token}"),
+        ] {
+            let wrong = told(&["--token-file", hush, "--guilds", "1"]).unwrap_err();
+            assert!(!format!("{wrong} {wrong:?}").contains(token), "{wrong}");
+        }
+    }
+
+    #[test]
+    fn a_token_in_the_place_of_anything_else_is_not_said_either() {
+        let token = "MTIzNDU2Nzg5MDEyMzQ1Njc4.GaBcDe.x9_not-a-real-one-0123456789abcdefghijk";
+        for option in [
+            "--data",
+            "--backup-folder",
+            "--chat-url",
+            "--guilds",
+            "--health",
+            "--backup-hours",
+            "--backup-keep",
+        ] {
+            let words = ["--chat-url", "http://127.0.0.1:1", option, token];
+            let words = &words[if option == "--chat-url" { 2 } else { 0 }..];
+            let wrong = told_beside(Some("x"), words).unwrap_err();
+            let said = format!("{wrong} {wrong:?}");
+            assert!(said.contains(option) && !said.contains(token), "{said}");
+        }
+        for word in [token, &format!("--data={token}"), &format!("Bot {token}")] {
+            assert!(holds_token(OsStr::new(word)), "{word}");
+        }
+        for name in [
+            "1234567890123456789.before-2026-01-31T120000Z.loft",
+            "1234567890123456789-2026-01-31T120000Z.loft",
+            "1234567890123456789.restoring.loft",
+            "/home/loftwatch-account/a.long.enough-name-of-a-file",
+            "--data=/var/lib/loftwatch",
+            "",
+        ] {
+            assert!(!holds_token(OsStr::new(name)), "{name}");
+        }
     }
 
     #[test]
