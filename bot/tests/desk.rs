@@ -1771,3 +1771,39 @@ fn a_file_in_which_nothing_can_be_looked_up_is_told_to_all() {
         "an hour without a call; the channels read {said:?}; health has it that it saves: {saves}"
     );
 }
+
+/// An alarm is open, the clock is a month ahead for a minute and is put right; the card still comes to say who goes.
+#[test]
+fn a_card_is_still_changed_after_the_clock_was_a_month_ahead() {
+    for ahead in [0, 31 * 86_400] {
+        let mut room = Room::new();
+        room.set_up();
+        let (card, _, button) = alarm_card(&mut room, "LW-07");
+        for ahead in [ahead, 0] {
+            (room.ahead, room.stepped) = (ahead, ahead);
+            for _ in 0..6 {
+                let out = room.later(10);
+                settles(&mut room, out);
+            }
+        }
+        let id = number(&mut room);
+        let mut heard = heard(id, AIDE, tap(&button), room.now());
+        if let Way::Interaction { on_message, .. } = &mut heard.way {
+            *on_message = Some(card);
+        }
+        let mut out = room.step(vec![Input::Heard(heard)]);
+        assert_eq!(taken(&room), [("LW-07".to_owned(), true)]);
+        let mut edited = false;
+        for _ in 0..60 {
+            edited |= requests(&out).any(
+                |(_, one)| matches!(one.route, Route::Edit { message, .. } if message == card),
+            );
+            settles(&mut room, out);
+            out = room.later(1);
+        }
+        assert!(
+            edited,
+            "{ahead} s ahead: the card goes on saying that nobody goes"
+        );
+    }
+}

@@ -14,7 +14,7 @@ use rusqlite::{Connection, OptionalExtension, Params, Row, Statement};
 use sha2::{Digest, Sha256};
 
 use crate::log::{Committed, Text, from_ms, not_readable, to_ms};
-use crate::{Store, StoreError};
+use crate::{Store, StoreError, settings};
 
 /// Days for which a sent post's key and message number are kept, so that a card can be edited and a repeated
 /// key is known. Far longer than the platform takes edits gladly.
@@ -23,6 +23,10 @@ pub const POST_KEPT_DAYS: i64 = 30;
 pub const EDIT_KEPT_DAYS: i64 = 1;
 /// How often sent rows are pruned.
 const PRUNE_EVERY: TimeDelta = TimeDelta::hours(1);
+/// The setting with the time by which rows are old, in milliseconds since 1970.
+const AGED: &str = "aged";
+/// How far that goes on at once, however far the clock does.
+const AGED_AT_ONCE: TimeDelta = TimeDelta::days(1);
 
 /// Bytes of the hash in a nonce: 24 hexadecimal characters, of the 25 that the platform takes.
 const NONCE_BYTES: usize = 12;
@@ -356,6 +360,27 @@ fn overtake_sending(conn: &Connection, key: &str) -> Result<Option<i64>, StoreEr
         )?
         .query_row([key], |row| row.get(0))
         .optional()?)
+}
+
+/// The time by which rows are old, which goes on with the clock as far as the program saw it go. A clock that is ahead by a month for
+/// an hour would otherwise let the open alarm's card be forgotten, which could never be changed again, and the numbers by which our own
+/// messages are known. It is never ahead of the clock, and where it is behind, because the program was away, it goes twice as fast.
+pub(crate) fn age(conn: &Connection, now_ms: i64) -> Result<i64, StoreError> {
+    let seen = |ms: Option<String>| ms.and_then(|ms| ms.parse::<i64>().ok());
+    let last: Option<i64> = conn
+        .prepare_cached("SELECT alive FROM about")?
+        .query_row([], |row| row.get(0))?;
+    // A file that never noted it is as old as when the program was last there.
+    let before = seen(settings::value(conn, AGED)?).or(last);
+    let aged = match (before, last) {
+        (Some(before), Some(last)) => {
+            let went = now_ms.saturating_sub(last).max(0).saturating_mul(2);
+            now_ms.min(before.saturating_add(went.min(AGED_AT_ONCE.num_milliseconds())))
+        }
+        (None, _) | (_, None) => now_ms,
+    };
+    settings::set(conn, AGED, &aged.to_string())?;
+    Ok(aged)
 }
 
 /// Forgets what was sent or given up long enough ago, and edits that wait for a message that will never come.

@@ -16,10 +16,11 @@ impl Store {
         let now_ms = to_ms(now);
         let prune = self.prune_is_due(now_ms);
         self.write(|conn| {
+            let aged_ms = crate::outbox::age(conn, now_ms)?;
             conn.prepare_cached("UPDATE about SET alive = ?1")?
                 .execute([now_ms])?;
             if prune {
-                crate::outbox::prune(conn, now_ms)?;
+                crate::outbox::prune(conn, aged_ms)?;
             }
             Ok(())
         })?;
@@ -54,15 +55,18 @@ impl Store {
     /// # Errors
     /// [`StoreError`]; nothing was written then.
     pub fn set_setting(&mut self, name: &str, value: &str) -> Result<(), StoreError> {
-        self.write(|conn| {
-            conn.prepare_cached(
-                "INSERT INTO settings (name, value) VALUES (?1, ?2)
-                 ON CONFLICT (name) DO UPDATE SET value = excluded.value",
-            )?
-            .execute((name, value))?;
-            Ok(())
-        })
+        self.write(|conn| set(conn, name, value))
     }
+}
+
+/// What [`Store::set_setting`] writes.
+pub(crate) fn set(conn: &Connection, name: &str, value: &str) -> Result<(), StoreError> {
+    conn.prepare_cached(
+        "INSERT INTO settings (name, value) VALUES (?1, ?2)
+         ON CONFLICT (name) DO UPDATE SET value = excluded.value",
+    )?
+    .execute((name, value))?;
+    Ok(())
 }
 
 /// What [`Store::setting`] reads.

@@ -315,7 +315,8 @@ fn sent_rows_are_kept_as_long_as_their_message_may_be_edited() {
     assert!(known(&mut store, "d2", "e1"));
     store.alive(at(EDIT_KEPT_DAYS * DAY + 3_600)).unwrap();
     assert!(!known(&mut store, "e", "e1"));
-    store.alive(at(POST_KEPT_DAYS * DAY)).unwrap();
+    let half_days = 2 * EDIT_KEPT_DAYS + 1..=2 * POST_KEPT_DAYS;
+    half_days.for_each(|half| store.alive(at(half * DAY / 2)).unwrap());
     assert!(store.message_of("card").unwrap().is_some());
     assert!(known(&mut store, "f", "orphan"));
     store.alive(at(POST_KEPT_DAYS * DAY + 3_600)).unwrap();
@@ -327,6 +328,48 @@ fn sent_rows_are_kept_as_long_as_their_message_may_be_edited() {
         store.last_alive().unwrap(),
         Some(at(POST_KEPT_DAYS * DAY + 3_600))
     );
+}
+
+/// As long as an hour, and over a start.
+#[test]
+fn a_clock_that_was_a_month_ahead_makes_no_row_old() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    store.alive(at(0)).unwrap();
+    let ids = enqueue(&mut store, "a", &[post("card", Lane::Routine)]);
+    store.sent(ids.unwrap().outbox[0], Some(900)).unwrap();
+    let ahead = (POST_KEPT_DAYS + 1) * DAY;
+    for minute in (0..=120).step_by(5) {
+        store.alive(at(ahead + minute * 60)).unwrap();
+        if minute == 60 {
+            drop(store);
+            store = open(&folder);
+        }
+    }
+    store.alive(at(3 * 3_600)).unwrap();
+    assert!(store.message_of("card").unwrap().is_some());
+    assert_eq!(store.sent_since(0).unwrap(), [900].into());
+    // The days that really go by are the ones that count.
+    let half_days = 1..=2 * POST_KEPT_DAYS + 1;
+    half_days.for_each(|half| store.alive(at(half * DAY / 2)).unwrap());
+    assert!(store.message_of("card").unwrap().is_none());
+}
+
+/// Two months without the program: the time that rows are old by is caught up with in two more.
+#[test]
+fn after_a_long_absence_rows_grow_old_again() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    store.alive(at(0)).unwrap();
+    let ids = enqueue(&mut store, "a", &[post("card", Lane::Routine)]);
+    store.sent(ids.unwrap().outbox[0], Some(900)).unwrap();
+    let back = 2 * POST_KEPT_DAYS;
+    let kept = |store: &mut Store, from: i64, to: i64| {
+        (4 * from..=4 * to).for_each(|part| store.alive(at(part * DAY / 4)).unwrap());
+        store.message_of("card").unwrap().is_some()
+    };
+    assert!(kept(&mut store, back, back + 1));
+    assert!(!kept(&mut store, back + 1, back + POST_KEPT_DAYS / 2 + 1));
 }
 
 #[test]
