@@ -613,6 +613,7 @@ mod tests {
             edit_message: None,
             sending_at: None,
             overtaken: false,
+            spoilt: false,
         }
     }
 

@@ -15,6 +15,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
+use commands::decision::PostKind;
 use commands::ids::{ChatRole, Guild};
 use commands::record::Body;
 use commands::said::{FetchFault, FileRef};
@@ -61,6 +62,8 @@ const REFUSED_MOST: u32 = 6;
 const REFUSED_KNOWN: u32 = 2;
 /// Rows looked at for delivery at once.
 const ROWS_MAX: usize = 512;
+/// Why a row is given up that cannot be read.
+const UNREADABLE: &str = "the file has it in a form that cannot be read";
 
 /// What a desk is handed.
 #[derive(Debug)]
@@ -241,7 +244,8 @@ impl Desk {
             desk.answers.found(source, owed, now);
         }
         desk.delivery.begins(now.facility);
-        desk.delivery.found_sending(memory.store.unsettled()?, now);
+        // What an earlier run left on its way is taken over with the first step.
+        desk.adopts = true;
         desk.memory = Some(memory);
         Ok(desk)
     }
@@ -1038,17 +1042,42 @@ impl Desk {
         }
         let due = self.delivery.next().is_some_and(|at| at <= now.mono);
         self.write_settled(now);
+        if self.outbox_dirty || due {
+            let spoilt = self.pick(now);
+            if !spoilt.is_empty() {
+                spoilt.into_iter().for_each(|row| self.give_up(row));
+                // Whoever is told instead, and what no longer waits behind one of these.
+                self.write_settled(now);
+                self.pick(now);
+            }
+        }
+        let lang = self.lang();
+        self.delivery.speak(lang);
+        sends.extend(self.delivery.send(now));
+        out.extend(
+            sends
+                .into_iter()
+                .map(|(tag, request)| Output::Send { tag, request }),
+        );
+    }
+
+    /// Takes from the file what may go now, and tells which of its rows cannot be read.
+    fn pick(&mut self, now: Moment) -> Vec<OutRow> {
+        let mut spoilt = Vec::new();
         let shut = self.shut;
-        if let Some(memory) = &mut self.memory
-            && (self.outbox_dirty || due)
-        {
+        if let Some(memory) = &mut self.memory {
             self.outbox_dirty = false;
-            let unwritten = |row: &OutRow| self.unwritten.contains_key(&row.id);
+            let mut readable = |rows: Vec<OutRow>| {
+                let unsettled = rows.into_iter();
+                let unsettled = unsettled.filter(|row| !self.unwritten.contains_key(&row.id));
+                let (bad, good): (Vec<_>, Vec<_>) = unsettled.partition(|row| row.spoilt);
+                spoilt.extend(bad);
+                good
+            };
             if self.adopts {
                 match memory.store.unsettled() {
-                    Ok(mut rows) => {
-                        rows.retain(|row| !unwritten(row));
-                        self.delivery.found_sending(rows, now);
+                    Ok(rows) => {
+                        self.delivery.found_sending(readable(rows), now);
                         self.adopts = false;
                     }
                     Err(fault) => {
@@ -1057,9 +1086,8 @@ impl Desk {
                 }
             }
             match memory.store.ready(DateTime::<Utc>::MAX_UTC, ROWS_MAX) {
-                Ok(mut rows) => {
-                    rows.retain(|row| !unwritten(row));
-                    let picked = self.delivery.pick(rows, now);
+                Ok(rows) => {
+                    let picked = self.delivery.pick(readable(rows), now);
                     // It goes out all the same: at worst it goes again under its own nonce.
                     if !picked.is_empty()
                         && !shut
@@ -1074,14 +1102,24 @@ impl Desk {
                 }
             }
         }
-        let lang = self.lang();
-        self.delivery.speak(lang);
-        sends.extend(self.delivery.send(now));
-        out.extend(
-            sends
-                .into_iter()
-                .map(|(tag, request)| Output::Send { tag, request }),
-        );
+        spoilt
+    }
+
+    /// A row that cannot be read is given up as one that the chat refuses, so that others are told of a call instead.
+    fn give_up(&mut self, row: OutRow) {
+        let id = row.id;
+        let new = matches!(row.kind, PostKind::New);
+        let settled = if row.overtaken {
+            Settled::Overtaken { id }
+        } else {
+            Settled::Dead {
+                id,
+                why: UNREADABLE.to_owned(),
+                loud: true,
+                call: new.then(|| Box::new(row)),
+            }
+        };
+        self.settled(Some(settled));
     }
 
     /// Writes down which answers came through, in groups.

@@ -1807,3 +1807,65 @@ fn a_card_is_still_changed_after_the_clock_was_a_month_ahead() {
         );
     }
 }
+
+/// Which rows were given up, and why.
+fn given_up(room: &Room) -> Vec<(String, String)> {
+    let file = rusqlite::Connection::open(room.data().join("3.loft")).unwrap();
+    let sql = "SELECT key, why FROM outbox WHERE state = 'dead' ORDER BY id";
+    let mut statement = file.prepare(sql).unwrap();
+    let rows = statement.query_map([], |row| Ok((row.get(0)?, row.get(1)?)));
+    rows.unwrap().collect::<Result<_, _>>().unwrap()
+}
+
+/// A waiting row of the outbox cannot be read: a spoilt byte, another version's message. The others go, and it is given up.
+#[test]
+fn one_row_that_cannot_be_read_holds_up_no_call() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    // A list that its channel asked to wait for.
+    let last = Some(room.now().facility - TimeDelta::days(2));
+    let out = room.step(vec![Input::NoBackup { last }]);
+    let tag = posts(&out)[0].0.clone();
+    room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Limited(Duration::from_secs(30)),
+    }]);
+    let file = rusqlite::Connection::open(room.data().join("3.loft")).unwrap();
+    let sql = "UPDATE outbox SET message = substr(message, 2) WHERE state = 'waiting'";
+    assert_eq!(file.execute(sql, []).unwrap(), 1);
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    let out = room.step(vec![Input::Heard(heard)]);
+    let said = settles(&mut room, out);
+    assert!(said.iter().any(|text| text.contains("LW-07")), "{said:?}");
+    let dead = given_up(&room);
+    let [(key, why)] = &dead[..] else {
+        panic!("{dead:?}")
+    };
+    assert!(key.contains("backup"), "{key}");
+    assert!(why.contains("cannot be read"), "{why}");
+}
+
+/// The same of a call that was on its way when the program stopped.
+#[test]
+fn of_a_call_that_cannot_be_read_others_are_told() {
+    let mut room = Room::new();
+    room.set_up();
+    let (tag, _) = called(&mut room);
+    let Tag::Row(id) = tag else { panic!("{tag:?}") };
+    room.desk = None;
+    let file = rusqlite::Connection::open(room.data().join("3.loft")).unwrap();
+    let sql =
+        "UPDATE outbox SET message = '{\"of\":\"tomorrow\"}' WHERE id = ?1 AND state = 'sending'";
+    assert_eq!(file.execute(sql, [id]).unwrap(), 1);
+    room.open();
+    let mut told = Vec::new();
+    for _ in 0..12 {
+        let out = room.later(5);
+        told.extend(settles(&mut room, out));
+    }
+    let care = format!("<#{CARE}>");
+    assert!(told.iter().any(|text| text.contains(&care)), "{told:?}");
+    assert_eq!(room.desk.as_ref().unwrap().seen(0).unheard, 0);
+    assert_eq!(given_up(&room).len(), 1);
+}

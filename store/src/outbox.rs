@@ -10,6 +10,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, Post, PostKind};
 use commands::ids::{Channel, Guild};
 use commands::message::Message;
+use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Params, Row, Statement};
 use sha2::{Digest, Sha256};
 
@@ -60,6 +61,9 @@ pub struct OutRow {
     pub sending_at: Option<DateTime<Utc>>,
     /// A newer message took its place while it was on its way: it is not sent once more.
     pub overtaken: bool,
+    /// Something of it in the file cannot be read, its message most likely, which is empty then: there is nothing to be sent, and
+    /// nothing to do but to give it up.
+    pub spoilt: bool,
 }
 
 /// What can be sent: everything new, and an edit once its message is known and no other edit of it is under way.
@@ -72,7 +76,8 @@ const COLUMNS: &str =
 const ROWS: &str = "outbox o LEFT JOIN outbox t ON t.key = o.edits";
 
 impl Store {
-    /// What can be sent at `now`: by lane, then in the order of their making.
+    /// What can be sent at `now`: by lane, then in the order of their making. One that cannot be read is among them, and holds
+    /// up none of the others.
     ///
     /// # Errors
     /// [`StoreError`] when the file cannot be read.
@@ -80,7 +85,7 @@ impl Store {
         let sql = READY.as_str();
         let limit = i64::try_from(limit).unwrap_or(i64::MAX);
         let mut statement = self.conn.prepare_cached(sql)?;
-        let rows = statement.query_map((to_ms(now), limit), |row| self.read_row(row))?;
+        let rows = statement.query_map((to_ms(now), limit), |row| self.row_or_spoilt(row))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
@@ -184,13 +189,14 @@ impl Store {
         })
     }
 
-    /// Rows marked as being sent: at start-up, those of which it is not known whether they were.
+    /// Rows marked as being sent: at start-up, those of which it is not known whether they were. Of those that cannot be read as
+    /// [`Store::ready`] has it.
     ///
     /// # Errors
     /// [`StoreError`] when the file cannot be read.
     pub fn unsettled(&self) -> Result<Vec<OutRow>, StoreError> {
         let mut statement = self.conn.prepare_cached(UNSETTLED.as_str())?;
-        let rows = statement.query_map([], |row| self.read_row(row))?;
+        let rows = statement.query_map([], |row| self.row_or_spoilt(row))?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
@@ -230,6 +236,42 @@ impl Store {
             .is_none_or(|last| (now_ms - last).abs() >= PRUNE_EVERY.num_milliseconds())
     }
 
+    /// The row, or what of it says which it is. What SQLite itself says of the file is no fault of one row.
+    fn row_or_spoilt(&self, row: &Row<'_>) -> rusqlite::Result<OutRow> {
+        match self.read_row(row) {
+            Err(fault) if fault.sqlite_error_code().is_none() => self.spoilt_row(row),
+            read => read,
+        }
+    }
+
+    fn spoilt_row(&self, row: &Row<'_>) -> rusqlite::Result<OutRow> {
+        let key: String = row.get(1).unwrap_or_default();
+        Ok(OutRow {
+            id: row.get(0)?,
+            nonce: nonce(self.guild, &key, self.restored),
+            key,
+            channel: Channel(row.get::<_, i64>(2)?.cast_unsigned()),
+            // Text that cannot be read names some message all the same.
+            kind: match row.get_ref(3)? {
+                ValueRef::Null => PostKind::New,
+                of @ (ValueRef::Integer(_)
+                | ValueRef::Real(_)
+                | ValueRef::Text(_)
+                | ValueRef::Blob(_)) => PostKind::Edit {
+                    of: of.as_str().unwrap_or_default().to_owned(),
+                },
+            },
+            lane: lane_from(row.get(4)?),
+            message: Message::default(),
+            entered: DateTime::from_timestamp_millis(row.get(10)?),
+            attempts: 0,
+            edit_message: None,
+            sending_at: None,
+            overtaken: row.get(11)?,
+            spoilt: true,
+        })
+    }
+
     fn read_row(&self, row: &Row<'_>) -> rusqlite::Result<OutRow> {
         let key: String = row.get(1)?;
         let target: (Option<i64>, Option<i64>) = (row.get(8)?, row.get(9)?);
@@ -256,6 +298,7 @@ impl Store {
             },
             sending_at: sending_ms.and_then(DateTime::from_timestamp_millis),
             overtaken: row.get(11)?,
+            spoilt: false,
         })
     }
 }
