@@ -12,6 +12,7 @@ mod facility;
 mod filter;
 mod life;
 mod line;
+mod moments;
 mod outage;
 mod shelf;
 mod staff;
@@ -39,8 +40,8 @@ pub use shelf::{Product, Recall, Stock, Storage};
 pub use staff::{LetIn, Pace, SecondCheck, SignOff, Staff};
 pub use steps::{Mark, Steps};
 pub use surface::{
-    Before, CHECKS_KEPT, CheckFact, CleanFact, EndedAlarm, FilterFact, Hold, Leave, Life, Recheck,
-    Rental, Service, Setting, Surface, Turnover, Waived, filter_fit,
+    Before, CHECKS_KEPT, CheckFact, CleanFact, EndedAlarm, FilterFact, HeldStill, Hold, Leave,
+    Life, OpenValve, Recheck, Rental, Service, Setting, Surface, Turnover, Waived, filter_fit,
 };
 pub use wish::{BedsApproval, Waiting};
 
@@ -161,7 +162,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 18;
+    pub const VERSION: u32 = 19;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -574,7 +575,7 @@ impl State {
                 step,
                 again,
             } => {
-                self.called(on, *call, *step, *again);
+                self.called(record, on, *call, *step, *again);
                 Ok(())
             }
             Body::StepsOpened {
@@ -608,13 +609,14 @@ impl State {
             Body::LeaveBegan { tag, why, until } => {
                 let surface = self.remember(record, tag)?;
                 // Longer away for the same reason is still the same leave.
-                let since = surface
+                let (since, said) = surface
                     .leave
                     .filter(|leave| leave.why == *why)
-                    .map_or(record.at, |leave| leave.since);
+                    .map_or((record.at, record.at), |leave| (leave.since, leave.said));
                 surface.leave = Some(Leave {
                     why: *why,
                     since,
+                    said,
                     until: *until,
                 });
                 Ok(())
@@ -625,8 +627,14 @@ impl State {
             }
             Body::StaticBegan { tag, until } => {
                 let surface = self.remember(record, tag)?;
-                let since = surface.static_mode.map_or(record.at, |(since, _)| since);
-                surface.static_mode = Some((since, *until));
+                let (since, said) = surface
+                    .static_mode
+                    .map_or((record.at, record.at), |held| (held.since, held.said));
+                surface.static_mode = Some(HeldStill {
+                    since,
+                    said,
+                    until: *until,
+                });
                 Ok(())
             }
             Body::StaticEnded { tag } => {
@@ -634,7 +642,11 @@ impl State {
                 Ok(())
             }
             Body::CprOpened { tag } => {
-                self.remember(record, tag)?.cpr = Some(Mark::of(record));
+                self.remember(record, tag)?.cpr = Some(OpenValve {
+                    who: record.who,
+                    at: record.at,
+                    said: record.at,
+                });
                 Ok(())
             }
             Body::CprOver { tag } => {
@@ -822,6 +834,7 @@ impl State {
                 surface.daily_cents = Some(*daily_cents);
                 surface.rental = Some(Rental {
                     since: record.at,
+                    said: record.at,
                     daily_cents: *daily_cents,
                     reference: reference.clone(),
                     arrived: None,

@@ -273,7 +273,7 @@ fn lives() -> impl Strategy<Value = Asked> {
 fn turn(home: &Home, tag: Tag, what: u8) -> Turn {
     let surface = &home.state.surfaces[&tag];
     let of = match &surface.life {
-        Life::Soiled(turnover) => Began(turnover.since.timestamp() / 60),
+        Life::Soiled(turnover) => Began(turnover.said.timestamp() / 60),
         Life::Placed { .. }
         | Life::Ready { .. }
         | Life::OutOfService { .. }
@@ -462,7 +462,7 @@ fn do_it(home: &mut Home, deed: &Deed) {
             let since = home.state.surfaces[&tag]
                 .rental
                 .as_ref()
-                .map_or(0, |rental| rental.since.timestamp() / 60);
+                .map_or(0, |rental| rental.said.timestamp() / 60);
             let rental = RentalCard {
                 tag: tag.clone(),
                 since,
@@ -611,13 +611,13 @@ fn ends(home: &mut Home, role: Role, tag: &str, what: u8) {
         tag: tag.into(),
         since: since.unwrap_or_default(),
     };
-    let leave = begun(surface.leave.map(|leave| leave.since.timestamp()));
+    let leave = begun(surface.leave.map(|leave| leave.said.timestamp()));
     let tap = match what {
         0 => Bedside::Alternating {
-            begun: begun(surface.static_mode.map(|(since, _)| since.timestamp())),
+            begun: begun(surface.static_mode.map(|held| held.said.timestamp())),
         },
         1 => Bedside::CprOver {
-            begun: begun(surface.cpr.map(|mark| mark.at.timestamp())),
+            begun: begun(surface.cpr.map(|open| open.said.timestamp())),
         },
         2 => Bedside::Back { begun: leave },
         3 => Bedside::Away {

@@ -96,7 +96,7 @@ fn rinse_first(asked: &Asked<'_>, typed: &Clean) -> Result<Option<Decision>, Ref
     }
     let tap = Tap::Work(Work::Rinsed {
         tag: tag.clone(),
-        of: turnover.map_or(Began(0), |turnover| Began(turnover.since.timestamp() / 60)),
+        of: turnover.map_or(Began(0), |turnover| Began(turnover.said.timestamp() / 60)),
         reason: typed.reason,
         method: typed.method,
         cover: typed.cover,

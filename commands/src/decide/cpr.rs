@@ -18,7 +18,7 @@ use crate::record::{Body, On};
 use crate::refusal::Refusal;
 use crate::rules::policy::Name;
 use crate::say;
-use crate::state::{Alarm, Facility, Life, Mark, State, Surface};
+use crate::state::{Alarm, Facility, Life, OpenValve, State, Surface};
 use crate::tap::{Bedside, Begun, Tap};
 use crate::words::Lang;
 
@@ -47,11 +47,11 @@ pub(super) fn cpr(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> {
     Ok(draft.private(Message::text(text).buttons(buttons)))
 }
 
-fn over_button(lang: Lang, tag: &Tag, since: DateTime<Utc>) -> Button {
+fn over_button(lang: Lang, tag: &Tag, said: DateTime<Utc>) -> Button {
     let tap = Tap::Bedside(Bedside::CprOver {
         begun: Begun {
             tag: tag.clone(),
-            since: since.timestamp(),
+            since: said.timestamp(),
         },
     });
     button(lang, "button-cpr-over", Look::Main, &tap)
@@ -64,11 +64,11 @@ pub(super) fn card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<De
     };
     let lang = asked.lang;
     let text = open_words(asked, tag, &mark);
-    let buttons = vec![over_button(lang, tag, mark.at)];
+    let buttons = vec![over_button(lang, tag, mark.said)];
     Ok(Decision::private(Message::text(text).buttons(buttons)))
 }
 
-fn open_words(asked: &Asked<'_>, tag: &Tag, mark: &Mark) -> String {
+fn open_words(asked: &Asked<'_>, tag: &Tag, mark: &OpenValve) -> String {
     say!(
         asked.lang,
         "cpr-open",
@@ -79,14 +79,14 @@ fn open_words(asked: &Asked<'_>, tag: &Tag, mark: &Mark) -> String {
 }
 
 /// An alarm on a surface whose valve is open is no news.
-pub(super) fn expected(asked: &Asked<'_>, tag: &Tag, mark: &Mark) -> Decision {
+pub(super) fn expected(asked: &Asked<'_>, tag: &Tag, mark: &OpenValve) -> Decision {
     let lang = asked.lang;
     let text = format!(
         "{}\n{}",
         open_words(asked, tag, mark),
         say!(lang, "cpr-alarm")
     );
-    Decision::private(Message::text(text).buttons(vec![over_button(lang, tag, mark.at)]))
+    Decision::private(Message::text(text).buttons(vec![over_button(lang, tag, mark.said)]))
 }
 
 /// Nothing else is recorded about a surface while its valve is open.
@@ -102,7 +102,7 @@ pub(super) fn over(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
     let lang = asked.lang;
     let open = surface
         .cpr
-        .filter(|mark| mark.at.timestamp() == which.since);
+        .filter(|mark| mark.said.timestamp() == which.since);
     let Some(bed) = surface.bed().filter(|_| open.is_some()) else {
         return Err(Refusal::new("fault-cpr-over").text("surface", asked.with_bed(tag)));
     };
@@ -173,6 +173,6 @@ pub(super) fn notice(
     );
     Some(Notice {
         channel: alarm::channel(state, facility, tag),
-        message: Message::text(text).buttons(vec![over_button(lang, tag, mark.at)]),
+        message: Message::text(text).buttons(vec![over_button(lang, tag, mark.said)]),
     })
 }

@@ -121,16 +121,16 @@ fn begin(
     if let Some(earlier) = earlier {
         text = format!("{text}\n{earlier}");
     }
-    // Its own cards must name when this leave began.
-    let since = asked
+    // Its own cards must name when this leave began, as it was said then.
+    let said = asked
         .state
         .surfaces
         .get(tag)
         .and_then(|surface| surface.leave)
         .filter(|leave| leave.why == why)
-        .map_or(asked.now, |leave| leave.since);
+        .map_or(asked.now, |leave| leave.said);
     let back = Tap::Bedside(Bedside::Back {
-        begun: begun(tag, since),
+        begun: begun(tag, said),
     });
     let buttons = vec![
         button(lang, "button-back", Look::Good, &back),
@@ -226,17 +226,17 @@ pub(super) fn gone(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
 fn current<'a>(asked: &Asked<'a>, which: &Begun) -> Result<(&'a Tag, &'a Surface, Leave), Refusal> {
     let (tag, surface) = asked.surface(which.tag.as_str())?;
     match surface.leave {
-        Some(leave) if leave.since.timestamp() == which.since => Ok((tag, surface, leave)),
+        Some(leave) if leave.said.timestamp() == which.since => Ok((tag, surface, leave)),
         Some(_) | None => {
             Err(Refusal::new("fault-leave-over").text("surface", asked.with_bed(tag)))
         }
     }
 }
 
-fn begun(tag: &Tag, since: DateTime<Utc>) -> Begun {
+fn begun(tag: &Tag, said: DateTime<Utc>) -> Begun {
     Begun {
         tag: tag.clone(),
-        since: since.timestamp(),
+        since: said.timestamp(),
     }
 }
 
@@ -257,7 +257,7 @@ pub(super) fn line(lang: Lang, leave: &Leave, now: DateTime<Utc>) -> String {
 
 /// What can be said of a leave, as buttons and a menu.
 pub(super) fn rows(message: Message, lang: Lang, tag: &Tag, leave: &Leave) -> Message {
-    let which = begun(tag, leave.since);
+    let which = begun(tag, leave.said);
     let back = Tap::Bedside(Bedside::Back {
         begun: which.clone(),
     });

@@ -178,7 +178,7 @@ pub(super) fn card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Message {
     let mut buttons = Vec::new();
     if let Some(since) = surface
         .line
-        .since
+        .said
         .filter(|_| items::may(asked, Right::Maintain))
     {
         let since = since.timestamp();
@@ -223,7 +223,7 @@ pub(super) fn tapped(asked: &Asked<'_>, tap: Loft) -> Result<Decision, Refusal> 
 /// That it is named still, for the same line as the card showed.
 fn still(asked: &Asked<'_>, tag: &Tag, since: i64) -> Result<(), Refusal> {
     let (tag, surface) = asked.surface(tag.as_str())?;
-    let same = surface.line.since.is_some_and(|at| at.timestamp() == since);
+    let same = surface.line.said.is_some_and(|at| at.timestamp() == since);
     if same && losing(asked.state, surface, asked.now).is_some() {
         return Ok(());
     }

@@ -494,7 +494,7 @@ fn list_line(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> String {
 fn card(tag: &Tag, rental: &Rental) -> RentalCard {
     RentalCard {
         tag: tag.clone(),
-        since: rental.since.timestamp() / 60,
+        since: rental.said.timestamp() / 60,
     }
 }
 

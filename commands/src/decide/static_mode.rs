@@ -45,7 +45,9 @@ pub(super) fn static_mode(
         }
     }
     // Said twice, it is still the same time in static mode: the limit counts from its beginning.
-    let since = surface.static_mode.map_or(asked.now, |(since, _)| since);
+    let (since, begun) = surface
+        .static_mode
+        .map_or((asked.now, asked.now), |held| (held.since, held.said));
     let most = TimeDelta::minutes(asked.state.policies.get(Name::StaticMost));
     let until = ahead(asked, until, since + most - asked.now)?;
     let mut draft = asked.draft();
@@ -75,7 +77,7 @@ pub(super) fn static_mode(
         until = clock_time(until)
     );
     let buttons = vec![
-        alternating(lang, tag, since.timestamp()),
+        alternating(lang, tag, begun.timestamp()),
         take_back(lang, &draft, tag),
     ];
     Ok(draft.private(Message::text(text).buttons(buttons)))
@@ -97,7 +99,7 @@ pub(super) fn over(asked: &Asked<'_>, which: &Begun) -> Result<Decision, Refusal
     let lang = asked.lang;
     let running = surface
         .static_mode
-        .is_some_and(|(since, _)| since.timestamp() == which.since);
+        .is_some_and(|held| held.said.timestamp() == which.since);
     if !running {
         return Err(Refusal::new("fault-static-over").text("surface", asked.with_bed(tag)));
     }
@@ -124,13 +126,13 @@ pub(super) fn end(asked: &Asked<'_>, draft: &mut super::draft::Draft, tag: &Tag)
 
 /// The button that ends it, for a surface that is in static mode.
 pub(super) fn end_button(lang: Lang, tag: &Tag, surface: &Surface) -> Option<Button> {
-    let (since, _) = surface.static_mode?;
-    Some(alternating(lang, tag, since.timestamp()))
+    let said = surface.static_mode?.said;
+    Some(alternating(lang, tag, said.timestamp()))
 }
 
 /// The line on a surface's card.
 pub(super) fn line(lang: Lang, surface: &Surface) -> Option<String> {
-    let (_, until) = surface.static_mode?;
+    let until = surface.static_mode?.until;
     Some(say!(lang, "surface-static", until = clock_time(until)))
 }
 
@@ -149,15 +151,15 @@ pub(super) fn notice(state: &State, facility: &Facility, tag: &Tag) -> Option<No
     if !matches!(surface.life, Life::Placed { .. }) {
         return None;
     }
-    let (since, _) = surface.static_mode?;
+    let held = surface.static_mode?;
     let lang = state.lang();
     let text = say!(
         lang,
         "post-static-over",
         surface = in_post(state, lang, tag),
-        at = clock_time(since)
+        at = clock_time(held.since)
     );
-    let buttons = vec![alternating(lang, tag, since.timestamp())];
+    let buttons = vec![alternating(lang, tag, held.said.timestamp())];
     Some(Notice {
         channel: alarm::channel(state, facility, tag),
         message: Message::text(text).buttons(buttons),

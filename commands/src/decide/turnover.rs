@@ -214,7 +214,7 @@ impl<'a> Going<'a> {
     }
 
     fn began(&self) -> Began {
-        Began(self.turnover.since.timestamp() / 60)
+        Began(self.turnover.said.timestamp() / 60)
     }
 
     /// The card: every step with who and when, what is next with its caution, and its buttons.

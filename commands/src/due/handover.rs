@@ -400,8 +400,8 @@ impl<'a> Shift<'a> {
     /// Static mode that still runs, over its time or not: it is to be turned back by whoever comes.
     fn static_modes(&self, state: &State, lang: Lang) -> Vec<String> {
         let running = state.surfaces.iter().filter_map(|(tag, surface)| {
-            let (since, until) = surface.static_mode?;
-            matches!(surface.life, Life::Placed { .. }).then_some((tag, since, until))
+            let held = surface.static_mode?;
+            matches!(surface.life, Life::Placed { .. }).then_some((tag, held.since, held.until))
         });
         running
             .filter(|(tag, ..)| self.here(state, tag))

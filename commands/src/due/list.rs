@@ -196,8 +196,8 @@ pub fn list(state: &State, unit: Option<&Unit>, now: DateTime<Utc>) -> Vec<DueIt
                     };
                     add(kind, steps.since);
                 }
-                if let Some((_, until)) = surface.static_mode.filter(|(_, until)| *until <= now) {
-                    add(DueKind::StaticOver, until);
+                if let Some(held) = surface.static_mode.filter(|held| held.until <= now) {
+                    add(DueKind::StaticOver, held.until);
                 }
                 if let Some(leave) = surface.leave.filter(|leave| leave.until <= now) {
                     add(DueKind::LeaveOver, leave.until);

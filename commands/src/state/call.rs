@@ -22,6 +22,10 @@ pub struct Booking {
     pub next: Option<DateTime<Utc>>,
     /// How often somebody was called.
     pub step: u32,
+    /// When the promise was made.
+    pub made: DateTime<Utc>,
+    /// When it was last said when it is next.
+    pub set: DateTime<Utc>,
 }
 
 /// The promises in a snapshot: a list, since what a call is about is no text and cannot be a key there.
@@ -86,6 +90,8 @@ impl State {
             due,
             next: Some(due),
             step: 0,
+            made: record.at,
+            set: record.at,
         };
         self.calls
             .entry(call)
@@ -102,10 +108,18 @@ impl State {
         }
     }
 
-    pub(super) fn called(&mut self, on: &On, call: Call, step: u32, again: Option<DateTime<Utc>>) {
+    pub(super) fn called(
+        &mut self,
+        record: &Record,
+        on: &On,
+        call: Call,
+        step: u32,
+        again: Option<DateTime<Utc>>,
+    ) {
         if let Some(booking) = self.calls.get_mut(&call).and_then(|of| of.get_mut(on)) {
             booking.step = step;
             booking.next = again;
+            booking.set = record.at;
         }
     }
 

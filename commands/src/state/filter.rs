@@ -6,6 +6,7 @@ use std::collections::VecDeque;
 use chrono::NaiveDate;
 use serde::{Deserialize, Serialize};
 
+use super::moments::Each;
 use crate::choice::{Action, Finding};
 use crate::ids::{RecordNo, Unit};
 use crate::rules::filter_cycle::{self, Looks};
@@ -85,6 +86,17 @@ impl FilterLooks {
         }
     }
 
+    /// Goes through the days of what has happened.
+    pub(super) fn happened(&mut self, each: &mut impl Each) {
+        if let Some(Going { new, clean }) = &mut self.before {
+            each.on(new);
+            each.on(clean);
+        }
+        for look in &mut self.newest {
+            each.on(&mut look.on);
+        }
+    }
+
     /// Takes a look out.
     pub(super) fn forget(&mut self, no: RecordNo) {
         self.newest.retain(|look| look.no != no);
@@ -158,6 +170,16 @@ pub struct InUse {
 }
 
 impl InUse {
+    /// Goes through the days of what has happened.
+    pub(super) fn happened(&mut self, each: &mut impl Each) {
+        each.maybe_on(&mut self.left);
+        each.maybe_on(&mut self.since);
+        for (left, came) in &mut self.shelves {
+            each.on(left);
+            each.on(came);
+        }
+    }
+
     /// It is under no bed.
     pub(super) fn left_bed(&mut self, day: Option<NaiveDate>) {
         self.left = day;

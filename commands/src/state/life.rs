@@ -493,6 +493,7 @@ impl Turnover {
     fn begun(since: DateTime<Utc>, reason: Option<ReleaseReason>, filterless: bool) -> Self {
         Self {
             since,
+            said: since,
             reason,
             cleaned: false,
             filter: filterless,

@@ -5,6 +5,7 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::moments::Each;
 use crate::choice::LoftAnswer;
 use crate::ids::Person;
 use crate::record::Body;
@@ -15,6 +16,8 @@ use crate::rules::drift::{self, How, READINGS_KEPT, Reading};
 pub struct Line {
     /// Since when; none for a surface that is under no bed, or out of service.
     pub since: Option<DateTime<Utc>>,
+    /// The same as the clock had it then: what its buttons are known by.
+    pub said: Option<DateTime<Utc>>,
     /// In order of time, at most [`READINGS_KEPT`].
     readings: Vec<Reading>,
     /// How often chance alone brings such a fall, of a million looks: kept with the readings, so that a list of many
@@ -22,6 +25,9 @@ pub struct Line {
     chance: u32,
     /// Put aside until then.
     pub aside: Option<DateTime<Utc>>,
+    /// When it was.
+    #[serde(default)]
+    put_aside: Option<DateTime<Utc>>,
     /// Who looked at it when it began, and when: it was named, and nothing was found.
     #[serde(default)]
     pub nothing: Option<(Option<Person>, DateTime<Utc>)>,
@@ -31,9 +37,11 @@ impl Default for Line {
     fn default() -> Self {
         Self {
             since: None,
+            said: None,
             readings: Vec::new(),
             chance: drift::chance(&[]),
             aside: None,
+            put_aside: None,
             nothing: None,
         }
     }
@@ -92,7 +100,7 @@ impl Line {
             }
         } else if let Body::LoftAnswered { answer, until, .. } = body {
             match answer {
-                LoftAnswer::Later => self.aside = *until,
+                LoftAnswer::Later => (self.aside, self.put_aside) = (*until, Some(at)),
                 LoftAnswer::Mended | LoftAnswer::Nothing if self.since.is_some() => {
                     self.begin(at);
                     self.nothing = (*answer == LoftAnswer::Nothing).then_some((who, at));
@@ -106,6 +114,30 @@ impl Line {
         }
     }
 
+    /// Goes through what has happened to it.
+    pub(super) fn happened(&mut self, each: &mut impl Each) {
+        each.maybe_at(&mut self.since);
+        for reading in &mut self.readings {
+            let mut at = reading.at();
+            each.at(&mut at);
+            *reading = Reading::new(at, reading.air());
+        }
+        each.maybe_at(&mut self.put_aside);
+        if let Some((_, at)) = &mut self.nothing {
+            each.at(at);
+        }
+    }
+
+    /// Puts it aside until another moment: `until` says which, by when it was put aside and until when.
+    pub(super) fn aside_by(
+        &mut self,
+        until: impl Fn(DateTime<Utc>, DateTime<Utc>) -> DateTime<Utc>,
+    ) {
+        if let (Some(aside), Some(said)) = (&mut self.aside, self.put_aside) {
+            *aside = until(said, *aside);
+        }
+    }
+
     /// These stand on it, since an entry was corrected.
     pub(super) fn stand(&mut self, readings: Vec<Reading>) {
         self.readings = readings;
@@ -115,6 +147,7 @@ impl Line {
     fn begin(&mut self, at: DateTime<Utc>) {
         *self = Self {
             since: Some(at),
+            said: Some(at),
             ..Self::default()
         };
     }

@@ -68,10 +68,10 @@ pub struct Surface {
     pub setting: Option<Setting>,
     /// The bed is empty for a time.
     pub leave: Option<Leave>,
-    /// Static mode since one moment, until another.
-    pub static_mode: Option<(DateTime<Utc>, DateTime<Utc>)>,
+    /// It is held still.
+    pub static_mode: Option<HeldStill>,
     /// The CPR valve is open.
-    pub cpr: Option<Mark>,
+    pub cpr: Option<OpenValve>,
     /// The surface whose place it took under this bed.
     pub instead_of: Option<Tag>,
     /// How often it was placed.
@@ -138,6 +138,8 @@ pub enum Life {
 pub struct Turnover {
     /// When it was released.
     pub since: DateTime<Utc>,
+    /// The same as the clock had it then: what its buttons are known by, which are out when the clock is put right.
+    pub said: DateTime<Utc>,
     /// Why.
     pub reason: Option<ReleaseReason>,
     /// Cleaned between residents, cover whole.
@@ -163,6 +165,28 @@ pub struct Setting {
     pub mark: Mark,
 }
 
+/// An alternating surface that is held still.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct HeldStill {
+    /// Since when.
+    pub since: DateTime<Utc>,
+    /// The same as the clock had it then: what its buttons are known by.
+    pub said: DateTime<Utc>,
+    /// Until when.
+    pub until: DateTime<Utc>,
+}
+
+/// A CPR valve that is open.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct OpenValve {
+    /// Who said so.
+    pub who: Option<Person>,
+    /// Since when.
+    pub at: DateTime<Utc>,
+    /// The same as the clock had it then: what its buttons are known by.
+    pub said: DateTime<Utc>,
+}
+
 /// A bed that is empty for a time.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Leave {
@@ -170,6 +194,8 @@ pub struct Leave {
     pub why: LeaveWhy,
     /// Since when.
     pub since: DateTime<Utc>,
+    /// The same as the clock had it then: what its buttons are known by.
+    pub said: DateTime<Utc>,
     /// Until when. From then on the bed counts as occupied.
     pub until: DateTime<Utc>,
 }
@@ -216,6 +242,8 @@ pub struct Service {
 pub struct Rental {
     /// Since when it costs.
     pub since: DateTime<Utc>,
+    /// The same as the clock had it then: what its buttons are known by.
+    pub said: DateTime<Utc>,
     /// What it costs a day, in cents.
     pub daily_cents: i64,
     /// The vendor's number for it.

@@ -228,7 +228,7 @@ impl Home {
     /// The turnover that a card of this surface would name now; none of its, where it is in none.
     pub fn turnover_of(&self, tag: &Tag) -> Began {
         match self.state.surfaces.get(tag).map(|surface| &surface.life) {
-            Some(Life::Soiled(turnover)) => Began(turnover.since.timestamp() / 60),
+            Some(Life::Soiled(turnover)) => Began(turnover.said.timestamp() / 60),
             Some(_) | None => Began(0),
         }
     }

@@ -178,12 +178,12 @@ pub(super) fn deed(asked: &Asked<'_>, tag: &str, deed: &Deed) -> Result<Message,
     let entries: Vec<Spoken> = match deed {
         Deed::Back => {
             authorize(asked.state, asked.ask, Right::Check)?;
-            let Some(Leave { since, .. }) = &surface.leave else {
+            let Some(Leave { said, .. }) = &surface.leave else {
                 return Ok(Message::text(say!(lang, "plain-not-away", surface = name)));
             };
             let begun = Begun {
                 tag: tag.clone(),
-                since: since.timestamp(),
+                since: said.timestamp(),
             };
             let back = button(
                 lang,

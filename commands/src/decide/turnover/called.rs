@@ -54,7 +54,7 @@ fn contact_over(state: &State, facility: &Facility, tag: &Tag) -> Option<Notice>
     };
     let lang = state.lang();
     let text = say!(lang, "post-contact", surface = in_post(state, lang, tag));
-    let of = Began(turnover.since.timestamp() / 60);
+    let of = Began(turnover.said.timestamp() / 60);
     let tap = Tap::Turn(Turn::Dried {
         tag: tag.clone(),
         of,
