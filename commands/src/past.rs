@@ -339,6 +339,19 @@ impl<'a> Entry<'a> {
     }
 }
 
+/// What lies ahead of something that was entered later was recorded by a clock that was ahead and has been put right since: in a
+/// copy of the records it is put where it cannot be newer than what came after it. The state does the same with what it keeps.
+pub fn behind_the_later(records: &mut [Record], now: DateTime<Utc>) {
+    let mut latest = now;
+    for record in records.iter_mut().rev() {
+        record.at = record.at.min(latest);
+        if let Body::Amended { happened, .. } = &mut record.body {
+            *happened = (*happened).min(latest);
+        }
+        latest = latest.min(record.entered);
+    }
+}
+
 /// The entries of these records, in their order, each with what was said about it later. What only corrects, remarks on
 /// or takes back another is no entry of its own.
 pub fn entries(records: &[Record]) -> Vec<Entry<'_>> {

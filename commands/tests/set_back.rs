@@ -261,3 +261,271 @@ fn that_cpr_is_over_is_taken_after_the_clock_was_set_back() {
         assert!(!open, "{back} s back: {}", common::answer_text(&said));
     }
 }
+
+/// A correction reads the log, in which the reading by the clock that was ahead still lies ahead.
+#[test]
+fn a_reading_that_is_corrected_after_the_clock_was_put_right_is_the_newest() {
+    for hours in [0, 1, 30 * 24] {
+        let mut home = checked_by_a_clock_ahead(hours);
+        home.now += TimeDelta::minutes(10);
+        let entry = home.state.next_no().to_string();
+        let good = [("surface", text("LW-01")), ("air", text("1 1/4"))];
+        home.does(Role::Aide, "handcheck", &good);
+        let none = [
+            ("entry", text(&entry)),
+            ("reason", text("typed wrong")),
+            ("air", text("0")),
+        ];
+        let said = home.does(Role::Aide, "amend", &none);
+        let alarms = home.state.alarms.len();
+        assert_eq!(alarms, 1, "{hours} h ahead: {}", common::answer_text(&said));
+        let checks = &home.state.surfaces["LW-01"].checks;
+        assert!(checks.iter().all(|check| check.at <= home.now));
+    }
+}
+
+/// What is entered by a clock that is right, or by one that is ahead by so many seconds; then that is put right.
+fn entered(ahead: i64, entry: impl Fn(&mut Home)) -> Home {
+    let mut home = Home::set_up();
+    home.now += TimeDelta::seconds(ahead);
+    entry(&mut home);
+    home.now += TimeDelta::minutes(5);
+    if ahead > 0 {
+        stepped(&mut home, TimeDelta::seconds(-ahead));
+    }
+    home
+}
+
+/// Three seconds, an hour, a day that is not whole, a month.
+const AHEAD: [i64; 4] = [3, 3_600, 23 * 3_600, 30 * 86_400];
+
+/// What has to be there first.
+fn before(home: &mut Home, path: &str) {
+    if path == "clean" {
+        let of = [("surface", text("LW-03")), ("reason", text("discharge"))];
+        home.does(Role::Nurse, "release", &of);
+    } else if path == "rental start" {
+        let rented = [
+            ("tag", text("LW-06")),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("state", text("ready")),
+            ("tested", text("2026-01-15")),
+        ];
+        home.does(Role::Supervisor, "fleet add", &rented);
+    }
+}
+
+#[test]
+fn a_button_knows_what_it_was_made_with_after_the_clock_was_set_back() {
+    let cases: [(&str, Role, &[(&str, &str)], &str); 5] = [
+        ("cpr", Role::Nurse, &[("surface", "LW-01")], "at|over"),
+        (
+            "static",
+            Role::Nurse,
+            &[("surface", "LW-01"), ("until", "30 min")],
+            "at|alt",
+        ),
+        (
+            "leave",
+            Role::Nurse,
+            &[("bed", "101"), ("until", "2 h"), ("why", "chair")],
+            "at|back",
+        ),
+        (
+            "clean",
+            Role::Upkeep,
+            &[
+                ("surface", "LW-03"),
+                ("reason", "between-residents"),
+                ("method", "quaternary"),
+                ("cover", "intact"),
+            ],
+            "turn|dried",
+        ),
+        (
+            "rental start",
+            Role::Supervisor,
+            &[("surface", "LW-06"), ("rate", "38.50")],
+            "house|well",
+        ),
+    ];
+    for (path, role, options, verb) in cases {
+        let options: Vec<_> = options
+            .iter()
+            .map(|(name, value)| (*name, text(value)))
+            .collect();
+        for ahead in [0].into_iter().chain(AHEAD) {
+            // Begun by the clock that is ahead, and begun before it was.
+            for early in [false, true] {
+                let mut home = Home::set_up();
+                if !early {
+                    home.now += TimeDelta::seconds(ahead);
+                }
+                before(&mut home, path);
+                let card = home.does(role, path, &options);
+                let id = common::buttons(&card)
+                    .into_iter()
+                    .find(|id| id.starts_with(verb))
+                    .unwrap_or_else(|| panic!("{path}: {:?}", common::buttons(&card)));
+                home.now += TimeDelta::minutes(8);
+                if early {
+                    home.now += TimeDelta::seconds(ahead);
+                }
+                stepped(&mut home, TimeDelta::seconds(-ahead));
+                let said = home.taps(role, &id, &[]);
+                assert!(
+                    !said.entries.is_empty(),
+                    "{path}, {ahead} s: {}",
+                    common::answer_text(&said)
+                );
+            }
+        }
+    }
+}
+
+/// The state that a start reads from its snapshot is the one that the log folds to.
+#[test]
+fn a_snapshot_after_the_clock_was_set_back_is_what_the_log_folds_to() {
+    for ahead in AHEAD {
+        let home = entered(ahead, |home| {
+            let low = [("surface", text("LW-01")), ("air", text("1/2"))];
+            home.does(Role::Aide, "handcheck", &low);
+            let of = [("surface", text("LW-02")), ("reason", text("discharge"))];
+            home.does(Role::Nurse, "release", &of);
+            home.does(Role::Nurse, "duty", &[("unit", text("Birch"))]);
+        });
+        let mut folded = commands::state::State::default();
+        for record in &home.log {
+            folded.apply(record).unwrap();
+        }
+        assert_eq!(folded, home.state);
+        let kept = serde_json::to_string(&home.state).unwrap();
+        let read: commands::state::State = serde_json::from_str(&kept).unwrap();
+        assert_eq!(read, home.state);
+    }
+}
+
+/// By the clock of now it was in the shift before.
+#[test]
+fn a_check_in_the_shift_before_is_none_of_this_one_because_the_clock_was_ahead() {
+    let due = |ahead: i64| {
+        let mut home = Home::set_up();
+        // A quarter of an hour before the next shift.
+        home.now = commands::due::next_shift(&home.state, home.now) - TimeDelta::minutes(15);
+        home.now += TimeDelta::seconds(ahead);
+        let good = [("surface", text("LW-01")), ("air", text("1 1/4"))];
+        home.does(Role::Aide, "handcheck", &good);
+        home.now += TimeDelta::minutes(20);
+        if ahead > 0 {
+            stepped(&mut home, TimeDelta::seconds(-ahead));
+        }
+        commands::due::list(&home.state, None, home.now)
+            .iter()
+            .any(|item| item.tag.as_str() == "LW-01" && item.kind == commands::due::DueKind::Check)
+    };
+    assert!(due(0));
+    for ahead in AHEAD {
+        assert!(due(ahead), "{ahead} s ahead");
+    }
+}
+
+/// Asked about in time, a little too early at most.
+#[test]
+fn a_leave_that_was_said_by_a_clock_ahead_ends_in_time() {
+    for ahead in [0].into_iter().chain(AHEAD) {
+        let mut home = entered(ahead, |home| {
+            let away = [("bed", text("101")), ("until", text("2 h"))];
+            home.does(Role::Nurse, "leave", &away);
+        });
+        let start = home.log.len();
+        home.passes(2 * 60);
+        let asked = home.log[start..].iter().any(|record| {
+            let body = serde_json::to_string(&record.body).unwrap();
+            record.body.kind() == "called" && body.contains("leave")
+        });
+        assert!(asked, "{ahead} s ahead");
+        assert!(home.state.surfaces["LW-01"].away(home.now).is_none());
+    }
+}
+
+/// It may be late and never early, and it is over some time.
+#[test]
+fn a_contact_time_that_began_by_a_clock_ahead_is_kept_and_ends() {
+    for ahead in [0].into_iter().chain(AHEAD) {
+        let mut home = entered(ahead, |home| {
+            let product = [
+                ("name", text("Q")),
+                ("method", text("quaternary")),
+                ("contact", text("10")),
+                ("sporicidal", text("off")),
+            ];
+            home.does(Role::Supervisor, "facility product", &product);
+            let of = [("surface", text("LW-03")), ("reason", text("discharge"))];
+            home.does(Role::Nurse, "release", &of);
+            let clean = [
+                ("surface", text("LW-03")),
+                ("reason", text("between-residents")),
+                ("method", text("quaternary")),
+                ("cover", text("intact")),
+                ("product", text("Q")),
+            ];
+            home.does(Role::Upkeep, "clean", &clean);
+        });
+        let wet = |home: &Home| {
+            let commands::state::Life::Soiled(turnover) = &home.state.surfaces["LW-03"].life else {
+                panic!("it is in a turnover");
+            };
+            turnover.wet_until.unwrap()
+        };
+        let left = wet(&home) - home.now;
+        assert!(left >= TimeDelta::minutes(5), "{ahead} s: {left}");
+        assert!(left <= TimeDelta::minutes(10), "{ahead} s: {left}");
+        home.passes(11);
+        assert!(wet(&home) <= home.now);
+    }
+}
+
+/// Who said that they have a unit has it once the clock is right, and no longer than their shift.
+#[test]
+fn whoever_took_a_unit_by_a_clock_ahead_has_it_until_the_shift_ends() {
+    for ahead in [3, 3_600, 30 * 86_400] {
+        let home = entered(ahead, |home| {
+            home.does(Role::Nurse, "duty", &[("unit", text("Birch"))]);
+        });
+        let birch = commands::ids::Unit::from("Birch");
+        let has = |at| !home.state.duty.now(Some(&birch), at).is_empty();
+        assert!(has(home.now), "{ahead} s ahead");
+        let over = commands::due::next_shift(&home.state, home.now) + TimeDelta::hours(1);
+        assert!(!has(over), "{ahead} s ahead");
+    }
+}
+
+/// Nothing that has happened lies ahead of the clock of now, in what would be taken back either.
+#[test]
+fn what_is_taken_back_after_the_clock_was_put_right_stands_as_it_did() {
+    let booked = |ahead: i64| {
+        let mut home = entered(ahead, |home| {
+            let low = [("surface", text("LW-01")), ("air", text("1/2"))];
+            home.does(Role::Aide, "handcheck", &low);
+            home.now += TimeDelta::minutes(2);
+            let good = [("surface", text("LW-01")), ("air", text("1 1/4"))];
+            home.does(Role::Aide, "handcheck", &good);
+        });
+        let first = home.state.surfaces["LW-01"].before.as_ref().unwrap().first;
+        let back = commands::tap::Tap::TakeBack {
+            first,
+            tag: "LW-01".into(),
+            then: commands::tap::Then::Beside,
+        };
+        let said = home.taps(Role::Aide, &back.id(), &[]);
+        let recheck = home.state.rechecks.get("LW-01");
+        let due = recheck.map(|recheck| recheck.due - home.now);
+        (due, common::answer_text(&said).to_owned())
+    };
+    let right = booked(0);
+    assert!(right.0.is_some(), "{}", right.1);
+    for ahead in AHEAD {
+        assert_eq!(booked(ahead).0, right.0, "{ahead} s ahead");
+    }
+}

@@ -293,6 +293,7 @@ fn correct(
     }
     all.sort_by_key(|record| record.no);
     all.dedup_by_key(|record| record.no);
+    past::behind_the_later(&mut all, asked.now);
     let at = match &typed.when {
         // As it was meant when the entry was typed: nothing is done after it was entered.
         Some(text) => moment_before(asked, text, entry.record.entered)?,

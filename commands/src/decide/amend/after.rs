@@ -52,6 +52,7 @@ pub(super) fn follows(
         body: amended(&corrected, Vec::new()),
         note: None,
     });
+    past::behind_the_later(&mut later, asked.now);
     let entries = past::entries(&later);
     let mut surfaces = vec![from];
     surfaces.extend((from != to).then_some(to));
@@ -399,16 +400,18 @@ fn at_the_bed(
     let lang = asked.lang;
     let holds = change.is_at(tag) && change.judged == Some(Judgement::Adequate);
     let about_tag = |record: &&Record| record.body.surface() == Some(tag);
-    let ticked = change.beside().filter(about_tag).find(|record| {
-        matches!(&record.body, Body::StepsDone { steps, .. } if steps.contains(&Step::Check))
-    });
+    let ticks = |record: &&Record| matches!(&record.body, Body::StepsDone { steps, .. } if steps.contains(&Step::Check));
+    let ticked = change.beside().filter(about_tag).find(ticks);
+    // By its record too: the moment that the list keeps goes with a clock that is put right.
+    let newest = change.all.iter().filter(about_tag).rfind(ticks);
+    let is_newest = ticked.map(|record| record.no) == newest.map(|record| record.no);
     // The list is the same one, and the step stands on it as it was ticked with this check.
     if let (Some(ticked), Some(list), false) = (ticked, &surface.steps, holds)
         && list.no < ticked.no
         && list
             .done
             .get(&Step::Check)
-            .is_some_and(|mark| mark.at == ticked.at)
+            .is_some_and(|mark| is_newest || mark.at == ticked.at)
         && surface.bed().is_some()
     {
         draft.fact(Body::StepMissed {
