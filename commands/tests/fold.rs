@@ -66,6 +66,8 @@ enum Deed {
     /// Whoever made one of the newest entries says that it should have read otherwise.
     Amend(usize, Corrections),
     Pass(i64),
+    /// The clock is stepped by so many seconds.
+    SetClock(i64),
 }
 
 fn roles() -> impl Strategy<Value = Role> {
@@ -540,6 +542,15 @@ fn do_it(home: &mut Home, deed: &Deed) {
         }
         Deed::Pass(minutes) => {
             home.passes(*minutes);
+        }
+        Deed::SetClock(seconds) => {
+            let step = chrono::TimeDelta::seconds(*seconds);
+            home.now += step;
+            let (_, told) = commands::clock_stepped(&home.state, step, home.now).expect("a home");
+            home.take(None, &told);
+            while let Some((_, decision)) = commands::tick(&home.state, home.now) {
+                home.take(None, &decision);
+            }
         }
     }
 }
@@ -1016,6 +1027,42 @@ proptest! {
             parts_agree(&home.state);
             facts_agree(&home);
             // Nothing is left due: the clock asked until there was nothing more.
+            prop_assert!(commands::next_due(&home.state).is_none_or(|at| at > home.now) || commands::tick(&home.state, home.now).is_some());
+        }
+        prop_assert_eq!(&replay(&home.log), &home.state);
+        let bytes = serde_json::to_vec(&home.state).expect("a snapshot");
+        let back: State = serde_json::from_slice(&bytes).expect("what we wrote");
+        prop_assert_eq!(back, home.state);
+    }
+}
+
+/// Steps of the clock, by seconds, hours and weeks.
+fn steps() -> impl Strategy<Value = Deed> {
+    prop_oneof![-60i64..0, -90_000i64..0, -3_000_000i64..0, 0i64..90_000].prop_map(Deed::SetClock)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 256, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// The log reads as the clocks of then had it; the state goes by the clock of now.
+    #[test]
+    fn whatever_people_do_replays_where_the_clock_is_stepped(deeds in proptest::collection::vec(prop_oneof![4 => deeds(), 1 => steps()], 1..60)) {
+        let mut home = Home::set_up();
+        home.does(Role::Supervisor, "fleet add", &[
+            ("tag", text("LW-06")),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("tested", text("2026-01-15")),
+        ]);
+        for deed in &deeds {
+            do_it(&mut home, deed);
+            parts_agree(&home.state);
+            for (tag, surface) in &home.state.surfaces {
+                let last = surface.checks.back();
+                prop_assert!(last.is_none_or(|check| check.at <= home.now), "a check of {tag}");
+                prop_assert!(surface.checks.iter().is_sorted_by_key(|check| check.at), "checks of {tag}");
+                prop_assert!(surface.line.since.is_none_or(|since| since <= home.now), "the line of {tag}");
+            }
             prop_assert!(commands::next_due(&home.state).is_none_or(|at| at > home.now) || commands::tick(&home.state, home.now).is_some());
         }
         prop_assert_eq!(&replay(&home.log), &home.state);

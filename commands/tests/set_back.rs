@@ -318,7 +318,13 @@ fn before(home: &mut Home, path: &str) {
 
 #[test]
 fn a_button_knows_what_it_was_made_with_after_the_clock_was_set_back() {
-    let cases: [(&str, Role, &[(&str, &str)], &str); 5] = [
+    type Case = (
+        &'static str,
+        Role,
+        &'static [(&'static str, &'static str)],
+        &'static str,
+    );
+    let cases: [Case; 5] = [
         ("cpr", Role::Nurse, &[("surface", "LW-01")], "at|over"),
         (
             "static",

@@ -175,24 +175,23 @@ impl Step {
 
     /// A promised call.
     fn booking(&self, call: Call, booking: &mut Booking) {
-        let (made, set) = (booking.made, booking.set);
-        match counts(call) {
-            Counts::Minutes => {
-                booking.due += self.back;
-                if let Some(at) = &mut booking.next {
-                    *at += self.back;
-                }
+        let kind = counts(call);
+        if matches!(kind, Counts::Minutes) {
+            booking.due += self.back;
+            if let Some(at) = &mut booking.next {
+                *at += self.back;
             }
-            counts => {
-                booking.due = self.end(counts, made, booking.due);
-                // The first time it is as it was promised, and from then on so long after the call before.
-                let counts = match counts {
-                    Counts::TheWall if booking.step > 0 => Counts::Hours,
-                    counts => counts,
-                };
-                booking.next = booking.next.map(|next| self.end(counts, set, next));
-            }
+            return;
         }
+        booking.due = self.end(kind, booking.made, booking.due);
+        // The first time it is as it was promised, and from then on so long after the call before.
+        let then = if booking.step > 0 {
+            Counts::Hours
+        } else {
+            kind
+        };
+        let set = booking.set;
+        booking.next = booking.next.map(|next| self.end(then, set, next));
     }
 
     /// The end, by the clock of now, of what was said at a moment to go on until then.
