@@ -10,7 +10,6 @@ use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, Post, PostKind};
 use commands::ids::{Channel, Guild};
 use commands::message::Message;
-use rusqlite::types::ValueRef;
 use rusqlite::{Connection, OptionalExtension, Params, Row, Statement};
 use sha2::{Digest, Sha256};
 
@@ -246,21 +245,14 @@ impl Store {
 
     fn spoilt_row(&self, row: &Row<'_>) -> rusqlite::Result<OutRow> {
         let key: String = row.get(1).unwrap_or_default();
+        // Text that cannot be read names some message all the same.
+        let of = row.get_ref(3)?.as_str_or_null().unwrap_or(Some(""));
         Ok(OutRow {
             id: row.get(0)?,
             nonce: nonce(self.guild, &key, self.restored),
             key,
             channel: Channel(row.get::<_, i64>(2)?.cast_unsigned()),
-            // Text that cannot be read names some message all the same.
-            kind: match row.get_ref(3)? {
-                ValueRef::Null => PostKind::New,
-                of @ (ValueRef::Integer(_)
-                | ValueRef::Real(_)
-                | ValueRef::Text(_)
-                | ValueRef::Blob(_)) => PostKind::Edit {
-                    of: of.as_str().unwrap_or_default().to_owned(),
-                },
-            },
+            kind: of.map_or(PostKind::New, |of| PostKind::Edit { of: of.to_owned() }),
             lane: lane_from(row.get(4)?),
             message: Message::default(),
             entered: DateTime::from_timestamp_millis(row.get(10)?),
