@@ -13,8 +13,8 @@ use super::duty::{Duty, Handover, OnDuty, Told};
 use super::staff::{LetIn, SecondCheck, SignOff, Staff};
 use super::steps::{Mark, Steps};
 use super::surface::{
-    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, HeldStill, Hold, Leave, Life, Recheck,
-    Rental, Service, Setting, Surface, Turnover, Waived,
+    Before, CheckFact, CleanFact, EndedAlarm, FilterFact, HeldStill, Hold, Leave, Life, Rental,
+    Service, Setting, Surface, Turnover, Waived,
 };
 use super::wish::{BedsApproval, Waiting};
 use super::{Alarm, Booking, Outage, OutageOver, Recall, State, Stock};
@@ -72,7 +72,8 @@ impl State {
             under: _,
             bed_units: _,
             alarms,
-            rechecks,
+            // When one is due, and when somebody was asked, counts minutes.
+            rechecks: _,
             calls,
             frames,
             outages,
@@ -98,8 +99,6 @@ impl State {
         }
         surfaces.values_mut().for_each(|one| surface(one, each));
         alarms.values_mut().for_each(|one| alarm(one, each));
-        // When one is due, and was asked for, counts minutes.
-        for Recheck { .. } in rechecks.values() {}
         let booked = calls.values_mut().flat_map(|of| of.values_mut());
         booked.for_each(|one| booking(one, each));
         frames.values_mut().for_each(|one| frame(one, each));
