@@ -166,6 +166,8 @@ pub struct Desk {
     adopts: bool,
     alive_at: Option<DateTime<Utc>>,
     away_since: Option<DateTime<Utc>>,
+    /// The file was put back from a backup that ends then, and nobody was told.
+    put_back: Option<DateTime<Utc>>,
     /// Which messages in the chat are from before the file was put back, if it ever was.
     restored: Option<Restored>,
     /// How far the clock had been stepped when the file was last told.
@@ -220,6 +222,7 @@ impl Desk {
             adopts: false,
             alive_at: None,
             away_since: None,
+            put_back: None,
             restored: None,
             stepped: now.stepped,
             tick_rests_until: Duration::ZERO,
@@ -236,6 +239,7 @@ impl Desk {
         };
         let memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
+        desk.put_back = memory.put_back(now)?;
         desk.restored = Restored::of(None, &memory.store, now.mono)?;
         // A clock that shows less than it did before was set back while nobody looked, by that much at least.
         let back = memory.newest_moment()?.map(|known| known - now.facility);
@@ -628,29 +632,40 @@ impl Desk {
         if self.memory.is_none() || self.tick_rests_until > now.mono {
             return;
         }
+        if let Some(ends) = self.put_back {
+            self.say_put_back(ends, now, out);
+            return;
+        }
         let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
             return;
         };
         let Some(memory) = &self.memory else {
             return;
         };
-        if matches!(memory.store.put_back(), Ok(Some(_))) {
-            tracing::warn!(guild = self.guild.0, since = %from, "the file was restored from a backup");
-            let decided = commands::put_back(&memory.state, from, now.facility);
-            if !self.say_itself(decided, now, out) {
-                self.away_since = Some(from);
-                self.rest(now);
-            } else if let Some(memory) = &mut self.memory
-                && let Err(fault) = memory.store.told_of_put_back()
-            {
-                tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
-            }
-            return;
-        }
         let decided = commands::returned(&memory.state, from, now.facility);
         if !self.say_itself(decided, now, out) {
             self.away_since = Some(from);
             self.rest(now);
+        }
+    }
+
+    /// Tells the facility that its file is a backup that ends then: what was entered since is to be entered again. That it was away
+    /// goes without saying.
+    fn say_put_back(&mut self, ends: DateTime<Utc>, now: Moment, out: &mut Vec<Output>) {
+        let Some(memory) = &self.memory else {
+            return;
+        };
+        tracing::warn!(guild = self.guild.0, since = %ends, "the file was restored from a backup");
+        let decided = commands::put_back(&memory.state, ends, now.facility);
+        if !self.say_itself(decided, now, out) {
+            self.rest(now);
+            return;
+        }
+        (self.put_back, self.away_since) = (None, None);
+        if let Some(memory) = &mut self.memory
+            && let Err(fault) = memory.store.told_of_put_back()
+        {
+            tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
         }
     }
 
@@ -1224,18 +1239,18 @@ impl Desk {
         let before = self.restored.as_ref().map(Restored::mark);
         let reopened = Memory::reopen(&self.folder, self.guild).and_then(|memory| {
             let restored = Restored::of(self.restored.take(), &memory.store, now.mono)?;
-            let last_alive = memory.store.last_alive()?;
-            Ok((memory, restored, last_alive))
+            let put_back = memory.put_back(now)?;
+            Ok((memory, restored, put_back))
         });
         match reopened {
-            Ok((memory, restored, last_alive)) => {
+            Ok((memory, restored, put_back)) => {
                 if restored.as_ref().map(Restored::mark) != before {
                     // It knows nothing of what was held for the one before, nor of the entries that answers were to confirm.
                     self.delivery.forget();
                     self.unwritten.clear();
                     self.answers.forget();
                     self.given.clear();
-                    self.away_since = last_alive;
+                    self.put_back = put_back;
                 }
                 self.adopt_answers(&memory, now);
                 self.memory = Some(memory);

@@ -1265,6 +1265,45 @@ fn a_home_that_is_restored_below_a_waiting_bot_is_told_so_at_once() {
     );
 }
 
+/// The backup was made by a clock that was a day ahead, five minutes before its newest entry by its own time.
+#[test]
+fn from_when_a_backup_is_is_told_whatever_the_clock_was_then() {
+    for ahead in [0, 86_400] {
+        let mut room = Room::new();
+        room.set_up();
+        let out = room.step(Vec::new());
+        settles(&mut room, out);
+        (room.ahead, room.stepped) = (ahead, ahead);
+        for _ in 0..6 {
+            let out = room.later(40);
+            settles(&mut room, out);
+        }
+        room.say(AIDE, "handcheck", &check("1 1/4"));
+        let ends = room.now().facility;
+        let safe = room.folder.path().join("safe");
+        let made = store::back_up(&room.data(), HOME, &safe, ends).unwrap();
+        (room.ahead, room.stepped) = (0, 0);
+        room.seconds += 600;
+        room.desk = None;
+        store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+        room.open();
+        let mut told = Vec::new();
+        for _ in 0..6 {
+            let out = room.later(10);
+            told.extend(settles(&mut room, out));
+        }
+        let moment = format!("<t:{}:f>", ends.timestamp());
+        let put_back: Vec<_> = told
+            .iter()
+            .filter(|text| text.contains("loftwatch was put back, from a backup"))
+            .collect();
+        let [one] = &put_back[..] else {
+            panic!("{ahead}: {told:#?}")
+        };
+        assert!(one.contains(&moment), "{moment}: {one}");
+    }
+}
+
 /// A request of the file before the restore comes back when the row of that number is another bed's call.
 #[test]
 fn what_became_of_an_old_files_message_is_not_that_of_a_new_one() {

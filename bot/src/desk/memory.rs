@@ -158,6 +158,14 @@ impl Memory {
         Ok(newest.map(|record| record.entered).max(alive))
     }
 
+    /// The end of the backup that the file was put back from, where nobody was told of that yet.
+    pub(super) fn put_back(&self, now: Moment) -> Result<Option<DateTime<Utc>>, StoreError> {
+        if self.store.put_back()?.is_none() {
+            return Ok(None);
+        }
+        Ok(Some(self.newest_moment()?.unwrap_or(now.facility)))
+    }
+
     /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not
     /// in the file yet.
     pub(super) fn decide(
