@@ -268,7 +268,7 @@ fn the_demo_begins_with_something_open_of_every_kind() {
     let leave = surface("LW-09").leave.as_ref().unwrap();
     assert_eq!(leave.until, minutes(188));
     // Held still until 07:10, just after the shift card.
-    let (_, until) = surface("LW-22").static_mode.unwrap();
+    let until = surface("LW-22").static_mode.unwrap().until;
     assert_eq!(until, minutes(18));
     // Its set-up is not finished; it should be full at 07:01.
     let steps = surface("LW-31").open_steps().unwrap();
