@@ -321,6 +321,31 @@ fn bytes_overwritten_in_the_file_itself_are_found() {
     assert_eq!(no_of(&open(&folder).verify().unwrap_err()), 5);
 }
 
+/// Every row is as it was written; an index that no longer leads to one of them hides it from whoever asks for its surface.
+#[test]
+fn a_damaged_page_of_an_index_is_found() {
+    let (folder, store) = filled();
+    drop(store);
+    let path = folder.path().join(format!("{GUILD}.loft"));
+    let (page, size) = {
+        let raw = raw(&folder);
+        let number = |sql: &str| -> u32 { raw.query_row(sql, [], |row| row.get(0)).unwrap() };
+        let root = "SELECT rootpage FROM sqlite_schema WHERE name = 'records_by_surface'";
+        (number(root) as usize, number("PRAGMA page_size") as usize)
+    };
+    let mut bytes = std::fs::read(&path).unwrap();
+    let of_index = &mut bytes[(page - 1) * size..page * size];
+    let key = of_index.windows(5).rposition(|part| part == b"LW-05");
+    of_index[key.unwrap() + 4] = b'7';
+    std::fs::write(&path, bytes).unwrap();
+    let trouble = open(&folder).verify().unwrap_err();
+    assert!(matches!(trouble, Trouble::File(_)), "{trouble}");
+    assert!(
+        trouble.to_string().contains("records_by_surface"),
+        "{trouble}"
+    );
+}
+
 /// The chain begins with the facility: one facility's whole log does not pass for another's.
 #[test]
 fn another_facilitys_log_does_not_verify() {
