@@ -502,6 +502,37 @@ fn a_home_is_restored_over_a_destroyed_file_and_into_an_empty_folder() {
     assert_eq!(restored.verified.records, 1);
 }
 
+/// The bytes that say how large a page is went bad on the disk, so that nothing can move the newest entries out of the write-ahead
+/// log. Whoever mends those two bytes of the copy by hand has all of it again.
+#[test]
+fn a_damaged_file_that_is_set_aside_keeps_its_newest_entries() {
+    let (folder, store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    drop(store);
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(2), vec![added("LW-02")]);
+    let newest = store.verify().unwrap();
+    let files = ["loft", "loft-wal"].map(|end| folder.path().join(format!("{GUILD}.{end}")));
+    let [whole, log] = files.each_ref().map(|path| fs::read(path).unwrap());
+    // What closing it moves out of its log is put back, as after a power cut.
+    drop(store);
+    let mut damaged = whole.clone();
+    damaged[16..18].copy_from_slice(&8_192_u16.to_be_bytes());
+    for (path, bytes) in files.iter().zip([&damaged, &log]) {
+        fs::write(path, bytes).unwrap();
+    }
+    let restored = restore(&made.path, folder.path(), now()).unwrap();
+    assert_eq!(restored.verified.tip, made.verified.tip);
+    let before = restored.before.unwrap();
+    assert!(before.past.is_err());
+    assert!(fs::read(&before.kept).unwrap() == damaged, "it is another");
+    fs::write(&before.kept, &whole).unwrap();
+    let kept = Store::look(&before.kept, GUILD).unwrap();
+    assert_eq!(kept.verify().unwrap(), newest);
+    assert_eq!(open(&folder).head(), RecordNo(1));
+}
+
 /// Somebody who tried it with the wrong file, as the wrong account perhaps, has changed nothing of the service's.
 #[test]
 fn a_restore_from_what_is_not_whole_touches_no_folder() {
