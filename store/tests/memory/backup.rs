@@ -542,15 +542,26 @@ fn a_restore_from_what_is_not_whole_touches_no_folder() {
     let to = tempfile::tempdir().unwrap();
     let half = to.path().join("half.loft");
     fs::write(&half, &bytes[..bytes.len() / 2]).unwrap();
+    // It opens, and says whose it is; only who reads all of it sees that a record is not what was written.
+    let flipped = to.path().join("flipped.loft");
+    let mut bytes = bytes;
+    let kind = b"surface-addedLW-01";
+    let row = bytes.windows(kind.len()).rposition(|part| part == kind);
+    bytes[row.unwrap()] ^= 1;
+    fs::write(&flipped, bytes).unwrap();
     let mode = |folder: &Path| fs::metadata(folder).unwrap().permissions().mode() & 0o777;
     let there = tempfile::tempdir().unwrap();
     fs::set_permissions(there.path(), fs::Permissions::from_mode(0o755)).unwrap();
     let new = there.path().join("new");
-    for data in [there.path(), &new] {
-        restore(&half, data, now()).unwrap_err();
-        assert_eq!(mode(there.path()), 0o755);
-        assert_eq!(all_names(there.path()), [""; 0]);
+    for broken in [&half, &flipped] {
+        for data in [there.path(), &new] {
+            restore(broken, data, now()).unwrap_err();
+            assert_eq!(mode(there.path()), 0o755);
+            assert_eq!(all_names(there.path()), [""; 0]);
+        }
     }
+    let trouble = restore(&flipped, &new, now()).unwrap_err();
+    assert!(matches!(trouble, Trouble::Altered { .. }), "{trouble}");
 }
 
 /// A home that ran when its power failed, copied by hand: what is newest is in the write-ahead log beside it.
