@@ -885,12 +885,20 @@ mod tests {
         }
         let public = Service::at(PUBLIC).unwrap();
         assert!(public.own_file("https://files.example/f", &FILE).is_some());
-        assert!(public.own_file("http://files.example/f", &FILE).is_none());
-        assert!(
-            public
-                .own_file("https://files.example:81/f", &FILE)
-                .is_none()
-        );
+        for foreign in [
+            "http://files.example/f",
+            "https://files.example:81/f",
+            // Whoever can have a name may have one that ends, or begins, like a known one.
+            "https://evilfiles.example/f",
+            "https://evil.files.example/f",
+            "https://files.example.evil.example/f",
+            "https://files.example@evil.example/f",
+            "https://evil.example@files.example/f",
+            "https://evil.example/files.example",
+            "https://evil.example/?https://files.example",
+        ] {
+            assert!(public.own_file(foreign, &FILE).is_none(), "{foreign}");
+        }
     }
     const FILE: [&str; 1] = ["files.example"];
 
