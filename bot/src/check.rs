@@ -537,6 +537,11 @@ fn same_disk(one: &Path, other: &Path) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use commands::Source;
+    use commands::record::{Body, Record};
+    use commands::role::Role;
+    use store::Prepared;
+
     use super::*;
 
     fn found(look: impl FnOnce(&mut Findings)) -> (String, Exit) {
@@ -584,6 +589,99 @@ mod tests {
         assert_eq!(on("2025b", 2026), Exit::Stopped);
         assert_eq!(on("2025b", 2027), Exit::Trouble);
         assert_eq!(on("none", 2026), Exit::Trouble);
+    }
+
+    /// The platform's published bits, written down here once more: one that is not asked about is noticed.
+    #[test]
+    fn each_permission_that_is_missing_is_named() {
+        let bits = [
+            (1 << 10, "View Channels"),
+            (1 << 11, "Send Messages"),
+            (1 << 15, "Attach Files"),
+            (1 << 16, "Read Message History"),
+            (1 << 17, "Mention @everyone, @here and All Roles"),
+        ];
+        let all: u64 = bits.iter().map(|(bit, _)| bit).sum();
+        assert_eq!(lacking(all), [""; 0]);
+        assert_eq!(lacking(ADMINISTRATOR), [""; 0]);
+        assert_eq!(lacking(!(all | ADMINISTRATOR)), bits.map(|(_, name)| name));
+        for (bit, name) in bits {
+            assert_eq!(lacking(all & !bit), [name]);
+        }
+    }
+
+    /// A folder of the system's own where nothing is ever free, as on a disk that is full.
+    #[test]
+    fn a_disk_without_room_for_the_data_is_said() {
+        let full = Path::new("/proc/self/task/new");
+        let (said, exit) = found(|found| folder(full, &[full.to_owned()], found));
+        assert!(said.contains("Data folder: only 0 MB are free"), "{said}");
+        assert!(said.starts_with("WRONG: ") && exit == Exit::Files, "{said}");
+        assert_eq!(FREE_BYTES_MIN, 200 * 1024 * 1024);
+        let roomy = tempfile::tempdir().unwrap();
+        if store::free_bytes(roomy.path()).is_none_or(|free| free >= FREE_BYTES_MIN) {
+            let new = roomy.path().join("new");
+            assert_eq!(found(|found| folder(&new, &[], found)).1, Exit::Stopped);
+        }
+    }
+
+    /// From one day to the next, and so long again; the home's first entry is older than all of them.
+    #[test]
+    fn a_newest_backup_that_is_too_old_and_none_at_all_are_said() {
+        let (data, made) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        let home = Guild(7);
+        let now = clock::wall();
+        let begun = DateTime::from_timestamp(now.timestamp(), 0).unwrap() - TimeDelta::days(9);
+        let record = Record {
+            no: RecordNo(1),
+            at: begun,
+            entered: begun,
+            who: None,
+            role: Role::Admin,
+            first: RecordNo(1),
+            body: Body::PhoneSet { words: None },
+            note: None,
+        };
+        let prepared = Prepared {
+            source: &Source::interaction(1),
+            who: None,
+            records: &[record],
+            posts: &[],
+            owed: None,
+        };
+        let mut store = Store::open(data.path(), home).unwrap();
+        store.commit(&[prepared], begun).unwrap();
+        let mut settings = Settings::new(
+            "x",
+            "http://127.0.0.1:1",
+            data.path().into(),
+            Some([home].into()),
+        )
+        .unwrap();
+        settings.backups = Some(Backups {
+            folder: made.path().to_owned(),
+            every: TimeDelta::days(1),
+            keep: 9,
+        });
+        let look = || found(|found| backups(&settings, &[], found));
+        let (said, exit) = look();
+        assert!(
+            said.contains("WRONG: Backups: there is none of 7.loft, whose entries began at"),
+            "{said}"
+        );
+        assert_eq!(exit, Exit::Files);
+        for (hours, wanted) in [(49, Exit::Files), (47, Exit::Stopped)] {
+            let at = now - TimeDelta::hours(hours);
+            store::back_up(data.path(), home, made.path(), at).unwrap();
+            let (said, exit) = look();
+            let of = at.format("%Y-%m-%d %H:%M UTC");
+            assert!(
+                said.contains(&format!("Backups: the newest of 7.loft is of {of}.")),
+                "{said}"
+            );
+            assert_eq!(exit, wanted, "{said}");
+            assert_eq!(said.contains("WRONG"), wanted == Exit::Files, "{said}");
+        }
     }
 
     #[test]
