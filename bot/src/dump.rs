@@ -17,3 +17,38 @@ pub fn none_is_left() {
         tracing::warn!(%fault, "memory may be dumped to a file when this program ends badly");
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use rustix::process::{dumpable_behavior, getrlimit};
+
+    use super::*;
+
+    /// A word behind the name of the test, where this program is the one that leaves none.
+    const LEAVES_NONE: &str = "as-the-one-that-leaves-none";
+
+    /// It runs once more in a process of its own, because what it asks for is the whole process's. It is asked from inside: from
+    /// outside it shows only to somebody who is not root.
+    #[test]
+    fn neither_a_file_nor_another_program_gets_a_dump() {
+        if std::env::args().any(|word| word == LEAVES_NONE) {
+            assert_eq!(dumpable_behavior().unwrap(), DumpableBehavior::Dumpable);
+            none_is_left();
+            assert_eq!(dumpable_behavior().unwrap(), DumpableBehavior::NotDumpable);
+            let most = getrlimit(Resource::Core);
+            assert_eq!((most.current, most.maximum), (Some(0), Some(0)));
+            return;
+        }
+        let own = std::env::current_exe().unwrap();
+        let told = std::process::Command::new(own)
+            .args(["--exact", "--nocapture"])
+            .arg("dump::tests::neither_a_file_nor_another_program_gets_a_dump")
+            .arg(LEAVES_NONE)
+            .output()
+            .unwrap();
+        let said = [told.stdout, told.stderr].concat();
+        let said = String::from_utf8_lossy(&said);
+        assert!(told.status.success(), "{said}");
+        assert!(said.contains("1 passed"), "{said}");
+    }
+}
