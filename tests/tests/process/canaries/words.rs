@@ -89,7 +89,7 @@ impl Way {
         match self {
             Way::Plain => format!("hose {word} bent"),
             Way::Acting => format!(
-                "\u{202e}{word}\u{200b} @everyone <@&1> **{word}** ||{word}|| ```{word}``` \u{2066}# {word}"
+                "\u{202e}{word}\u{200b} @everyone <@&1> **{word}** ||{word}|| ```{word}``` \u{2066}# {word}\u{e0041}\u{ad}"
             ),
             // An address of the web; as a link with other words on it where it would act.
             Way::Refused => format!("[{word}](http://{word}.example)"),
