@@ -189,6 +189,11 @@ impl Guild {
         self.hub.chat().foreign_channel
     }
 
+    /// Makes a role that nobody has yet; whoever listens to the guild is told.
+    pub fn make_role(&self, name: &str) -> Id {
+        self.hub.make_role(name)
+    }
+
     /// Deletes a role: nobody has it any more, and whoever listens to the guild is told.
     pub fn delete_role(&self, role: Id) {
         self.hub.delete_role(role);

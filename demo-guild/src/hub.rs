@@ -12,7 +12,7 @@ use std::time::Duration;
 use serde_json::json;
 use tokio::sync::{broadcast, watch};
 
-use crate::chat::{Attachment, Chat, Message};
+use crate::chat::{Attachment, Chat, Message, Role};
 use crate::check::message::Draft;
 use crate::clock::{Dial, Watch, wall_ms};
 use crate::faults::Faults;
@@ -314,6 +314,26 @@ impl Hub {
         }
         *last = Some(Watch::start());
         true
+    }
+
+    /// Makes a role, and tells the gateway.
+    pub(crate) fn make_role(&self, name: &str) -> Id {
+        let mut chat = self.chat();
+        let (id, guild, position) = (self.id(), chat.guild, chat.roles.len() + 1);
+        chat.roles.push(Role {
+            id,
+            name: name.to_owned(),
+        });
+        drop(chat);
+        let hearing = Hearing {
+            intents: intent::GUILDS,
+            guild: guild.0,
+        };
+        let role = shapes::role(id, name, position);
+        let data = serde_json::json!({"guild_id": guild, "role": role});
+        self.sessions
+            .tell(hearing, "GUILD_ROLE_CREATE", &data.to_string());
+        id
     }
 
     /// Deletes a role, and tells the gateway.

@@ -505,6 +505,10 @@ async fn what_is_typed_stays_where_it_belongs() {
     home.forge(&mut words, card).await;
     home.say(&mut words).await;
     home.be_refused(&mut words).await;
+    let made = home
+        .guild
+        .make_role(&words.word("the name of a role that is made"));
+    home.guild.delete_role(made);
     home.settled().await;
     assert!(home.silent.is_empty(), "{:#?}", home.silent);
     home.nothing_acts();
