@@ -55,6 +55,22 @@ mod tests {
         }
     }
 
+    /// Each end of what Unicode's Default_Ignorable_Code_Point and its controls have, written down here by code point.
+    #[test]
+    fn what_shows_nothing_is_not_taken_from_what_is_typed() {
+        // Controls; soft hyphen, joiner of graphemes, fillers; Mongolian selectors and separator; without width; not assigned, and
+        // annotations; shorthand and music; tags and selectors.
+        for unseen in [
+            0x00, 0x1b, 0x7f, 0x80, 0x9f, 0xad, 0x34f, 0x115f, 0x1160, 0x17b4, 0x17b5, 0x3164,
+            0xffa0, 0x180b, 0x180e, 0x180f, 0x200b, 0x200c, 0x200d, 0x2060, 0x2064, 0x206a, 0x206f,
+            0xfeff, 0xfff0, 0xfff8, 0xfffb, 0x1_bca0, 0x1_bca3, 0x1_d173, 0x1_d17a, 0xe_0000,
+            0xe_0001, 0xe_0020, 0xe_0041, 0xe_007f, 0xe_0100, 0xe_01ef, 0xe_0fff,
+        ] {
+            let c = char::from_u32(unseen).unwrap();
+            assert_eq!(without(&format!("1{c}.25")), "1.25", "{unseen:x}");
+        }
+    }
+
     #[test]
     fn what_can_be_seen_stays() {
         let seen = "1¼\" – señor Ñandú\n\t① 🛏 é e\u{301} لوفت";
