@@ -197,7 +197,7 @@ impl Store {
         let (head, tip) = newest.map_or((0, chain::genesis(guild)), |(no, tip)| {
             (no.cast_unsigned(), tip)
         });
-        let restored = restore::moment(&conn)?;
+        let restored = restore::restored(&conn)?;
         Ok(Store {
             conn,
             guild,

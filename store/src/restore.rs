@@ -7,7 +7,7 @@
 //! A backup is made at any moment, so messages that were on their way then are in it as waiting. Since then they were sent,
 //! most likely, or what they call for is long over. None of them goes out again: they are marked as given up, and how many is
 //! told. What is still open by the state of the backup (an alarm, a recheck) is called for anew by the clock, as after any
-//! absence. The supervisors are told that the home was put back, and to when ([`Store::put_back`]).
+//! absence. The supervisors are told that the home was put back, and to when ([`Store::put_back`], [`Store::put_back_at`]).
 //!
 //! # What is numbered twice
 //!
@@ -35,6 +35,9 @@ use crate::{Store, StoreError, Trouble, Verified, settings};
 
 /// The setting that a restored file keeps until the home was told: how many messages were given up.
 const PUT_BACK: &str = "put-back";
+
+/// The setting beside it: where what the backup holds ends, in milliseconds since 1970; empty where it holds nothing.
+const PUT_BACK_AT: &str = "put-back-at";
 
 /// The setting that a restored file keeps for good: when that was, in milliseconds since 1970.
 const RESTORED: &str = "restored";
@@ -140,16 +143,30 @@ impl Store {
         Ok(self.setting(PUT_BACK)?.and_then(|said| said.parse().ok()))
     }
 
+    /// Where what the backup held ends, by the clock of then, as long as [`Store::put_back`] says something; what was entered after
+    /// that is missing. Nothing where it held nothing, or an older loftwatch restored it.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn put_back_at(&self) -> Result<Option<DateTime<Utc>>, StoreError> {
+        moment(&self.conn, PUT_BACK_AT)
+    }
+
     /// The home was told.
     ///
     /// # Errors
     /// [`StoreError`]; it is then told again at the next start, under the same cause.
     pub fn told_of_put_back(&mut self) -> Result<(), StoreError> {
-        self.set_setting(PUT_BACK, "")
+        self.write(|conn| {
+            settings::set(conn, PUT_BACK, "")?;
+            settings::set(conn, PUT_BACK_AT, "")
+        })
     }
 
     /// Gives up all that waits to be said, and notes that it was put back at `now`.
     fn begin_again(&mut self, now: DateTime<Utc>) -> Result<u64, StoreError> {
+        // A program says only once in a while that it is there, so an entry may be newer than that.
+        let ends = self.last_alive()?.max(self.entered(self.head)?);
         let given_up = self.write(|conn| {
             // An edit says what a message has come to; what it comes to next will say so again.
             let edits = conn.execute(
@@ -178,16 +195,25 @@ impl Store {
             tracing::info!(posts, edits, owed, "given up: it waited in the backup");
             Ok((posts + owed) as u64)
         })?;
-        self.set_setting(PUT_BACK, &given_up.to_string())?;
-        self.set_setting(RESTORED, &to_ms(now).to_string())?;
+        self.write(|conn| {
+            let ends = ends.map(|ends| to_ms(ends).to_string());
+            settings::set(conn, PUT_BACK, &given_up.to_string())?;
+            settings::set(conn, PUT_BACK_AT, &ends.unwrap_or_default())?;
+            settings::set(conn, RESTORED, &to_ms(now).to_string())
+        })?;
         self.restored = Some(now);
         Ok(given_up)
     }
 }
 
 /// What [`Store::restored`] says, as the file has it.
-pub(crate) fn moment(conn: &Connection) -> Result<Option<DateTime<Utc>>, StoreError> {
-    let kept = settings::value(conn, RESTORED)?;
+pub(crate) fn restored(conn: &Connection) -> Result<Option<DateTime<Utc>>, StoreError> {
+    moment(conn, RESTORED)
+}
+
+/// A moment that the file keeps, if it does.
+fn moment(conn: &Connection, name: &str) -> Result<Option<DateTime<Utc>>, StoreError> {
+    let kept = settings::value(conn, name)?;
     let ms = kept.and_then(|ms| ms.parse().ok());
     ms.map(from_ms).transpose()
 }

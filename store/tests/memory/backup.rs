@@ -395,6 +395,40 @@ fn what_waited_in_a_backup_is_given_up_and_counted() {
     assert_eq!(store.put_back().unwrap(), None);
 }
 
+/// A program says that it is there once in a while only, and a home may have been idle for long.
+#[test]
+fn a_restored_file_says_where_its_backup_ends_until_the_home_was_told() {
+    // When the program was last there, and where the backup ends, in seconds after its newest entry.
+    for (alive, ends) in [(None, 0), (Some(-60), 0), (Some(7_200), 7_200)] {
+        let (folder, mut store) = with_one();
+        let entered = store.entered(store.head()).unwrap().unwrap();
+        let after = |seconds| entered + TimeDelta::seconds(seconds);
+        if let Some(seconds) = alive {
+            store.alive(after(seconds)).unwrap();
+        }
+        assert_eq!(store.put_back_at().unwrap(), None);
+        let to = tempfile::tempdir().unwrap();
+        let made = backed_up(&folder, to.path());
+        drop(store);
+        restore(&made.path, folder.path(), now()).unwrap();
+        let mut store = open(&folder);
+        // Whoever starts first is there, long before anybody was told.
+        store.alive(now() + TimeDelta::days(3)).unwrap();
+        assert_eq!(store.put_back_at().unwrap(), Some(after(ends)), "{alive:?}");
+        store.told_of_put_back().unwrap();
+        assert_eq!(store.put_back_at().unwrap(), None);
+    }
+    // A home that nobody had entered anything in.
+    let folder = tempfile::tempdir().unwrap();
+    drop(open(&folder));
+    let to = tempfile::tempdir().unwrap();
+    let made = backed_up(&folder, to.path());
+    restore(&made.path, folder.path(), now()).unwrap();
+    let store = open(&folder);
+    assert_eq!(store.put_back().unwrap(), Some(0));
+    assert_eq!(store.put_back_at().unwrap(), None);
+}
+
 /// The log goes on from the backup and gives the same keys to something else; the chat would take a nonce that it knows for a repeat.
 #[test]
 fn no_nonce_from_before_a_restore_is_used_again() {
