@@ -16,8 +16,8 @@ use store::{Store, StoreError};
 use crate::clock;
 use crate::config::{Backups, Exit, Settings, made_at_start};
 use crate::http::{Around, Fault, Http};
-use crate::keep;
-use crate::run::{files, homes_in, of_ending};
+use crate::keep::{self, Known};
+use crate::run::{files, homes_in};
 
 /// The chat service is waited for this long.
 const PATIENCE: Duration = Duration::from_secs(15);
@@ -83,8 +83,7 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
     );
     let promised = made_at_start();
     folder(&settings.data, &promised, &mut found);
-    lost(settings, &mut found);
-    homes(&settings.data, &mut found);
+    homes(settings, &mut found);
     backups(settings, &promised, &mut found);
     if let Some(at) = settings.health {
         health(at, &mut found);
@@ -340,23 +339,17 @@ fn makeable(folder: &Path, above: &Path, promised: &[PathBuf]) -> Result<(), Sto
     store::takes_folders(above)
 }
 
-/// A home that is remembered, by its lock file or by a backup, and whose file is gone or empty.
-fn lost(settings: &Settings, found: &mut Findings) {
-    let backups = settings.backups.as_ref().map(|wish| wish.folder.as_path());
-    // A folder that cannot be read is said beside the homes' files.
-    let mut guilds = of_ending(&settings.data, ".lock").unwrap_or_default();
-    guilds.extend(settings.guilds.iter().flatten());
-    guilds.sort_unstable();
-    guilds.dedup();
-    for guild in guilds {
-        if let Err(fault) = store::not_lost(&settings.data, guild, backups) {
-            found.bad(Exit::Files, format!("Files: {fault}."));
-        }
+/// Each home's file, read from end to end, and each that should be there and is not.
+fn homes(settings: &Settings, found: &mut Findings) {
+    let data = &settings.data;
+    let known = Known {
+        guilds: &settings.guilds.clone().unwrap_or_default(),
+        backups: settings.backups.as_ref().map(|wish| wish.folder.as_path()),
+    };
+    let lost = keep::lost(data, known);
+    for (_, fault) in &lost {
+        found.bad(keep::of_fault(fault), format!("Files: {fault}."));
     }
-}
-
-/// Each home's file, read from end to end.
-fn homes(data: &Path, found: &mut Findings) {
     let guilds = match homes_in(data) {
         Err(why) if why.kind() != std::io::ErrorKind::NotFound => {
             let fault = keep::unreadable(data, why);
@@ -367,7 +360,8 @@ fn homes(data: &Path, found: &mut Findings) {
         }
         listed => listed.unwrap_or_default(),
     };
-    if guilds.is_empty() {
+    let guilds = keep::left(guilds, &lost);
+    if guilds.is_empty() && lost.is_empty() {
         found.good(format!("Files: none in {} yet.", data.display()));
     }
     for guild in guilds {

@@ -482,6 +482,11 @@ impl Told {
         Ok(guilds)
     }
 
+    /// The guilds that are named, for work that would serve without: none where what is named makes no sense.
+    pub fn remembered(&self) -> BTreeSet<Guild> {
+        self.guilds().unwrap_or_default()
+    }
+
     fn health(&self) -> Result<Option<SocketAddr>, Senseless> {
         let Some(said) = Said::there(self.health.as_ref(), HEALTH)? else {
             return Ok(None);

@@ -1,6 +1,7 @@
 //! `loftwatch verify`, `backup` and `restore`: what is done to files while nobody is in the chat, in sentences for whoever runs
 //! the computer. Decides the words and the exit code; how files are read, copied and put back is `store`'s.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use chrono::{DateTime, Utc};
@@ -8,11 +9,45 @@ use commands::ids::{Guild, RecordNo};
 use store::{Past, Restored, Store, StoreError, Trouble, Verified};
 
 use crate::config::Exit;
-use crate::run::homes_in;
+use crate::run::{homes_in, of_ending};
+
+/// What remembers a home beside its data folder: the setting that names it, and the folder of its backups.
+#[derive(Clone, Copy)]
+pub struct Known<'a> {
+    /// The guilds that are named.
+    pub guilds: &'a BTreeSet<Guild>,
+    /// The folder for backups, where there is one.
+    pub backups: Option<&'a Path>,
+}
+
+/// The homes that are remembered, by a lock file, by what a restore set aside or by a backup, and whose files in `data` are gone or
+/// empty; each with what is said of it. `run` serves none of them.
+pub(crate) fn lost(data: &Path, known: Known<'_>) -> Vec<(Guild, StoreError)> {
+    // A folder that cannot be read is said beside the homes' files.
+    let found = [".lock", ".loft"].map(|end| of_ending(data, end).unwrap_or_default());
+    let named = known.guilds.iter().copied();
+    let guilds: BTreeSet<Guild> = found.into_iter().flatten().chain(named).collect();
+    let lost = guilds.into_iter().filter_map(|guild| {
+        let fault = store::not_lost(data, guild, known.backups).err()?;
+        Some((guild, fault))
+    });
+    lost.collect()
+}
+
+/// The homes whose files are to be read: those that are lost have been told of.
+pub(crate) fn left(mut homes: Vec<Guild>, lost: &[(Guild, StoreError)]) -> Vec<Guild> {
+    homes.retain(|home| lost.iter().all(|(guild, _)| guild != home));
+    homes
+}
 
 /// Reads every facility's file from end to end, changing nothing, also while the bot runs; says what was looked at, and the
 /// hash of the newest record and of the one that is asked for.
-pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -> Exit {
+pub fn verify(
+    folder: &Path,
+    known: Known<'_>,
+    record: Option<RecordNo>,
+    said: &mut Vec<String>,
+) -> Exit {
     // A folder that is not there holds nothing that is not whole, and whoever asks most likely meant another one.
     let guilds = match homes_in(folder) {
         Ok(guilds) => guilds,
@@ -24,10 +59,16 @@ pub fn verify(folder: &Path, record: Option<RecordNo>, said: &mut Vec<String>) -
             return Exit::Files;
         }
     };
-    if guilds.is_empty() {
+    let lost = lost(folder, known);
+    let guilds = left(guilds, &lost);
+    if guilds.is_empty() && lost.is_empty() {
         said.push(format!("Files: none in {} yet.", folder.display()));
     }
     let mut exit = Exit::Stopped;
+    for (_, fault) in &lost {
+        said.push(format!("{fault}."));
+        exit = worse(exit, of_fault(fault));
+    }
     for guild in guilds {
         let (sentence, found) = verify_home(folder, guild, record);
         said.push(sentence);
@@ -82,7 +123,15 @@ pub fn verify_file(file: &Path, record: Option<RecordNo>, said: &mut Vec<String>
 }
 
 /// Copies every facility's file.
-pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String>) -> Exit {
+pub fn back_up(
+    data: &Path,
+    to: &Path,
+    guilds: &BTreeSet<Guild>,
+    now: DateTime<Utc>,
+    said: &mut Vec<String>,
+) -> Exit {
+    let backups = Some(to);
+    let known = Known { guilds, backups };
     let guilds = match homes_in(data) {
         Ok(guilds) => guilds,
         Err(why) => {
@@ -98,7 +147,9 @@ pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String
         ));
         return Exit::Files;
     }
-    if guilds.is_empty() {
+    let lost = lost(data, known);
+    let guilds = left(guilds, &lost);
+    if guilds.is_empty() && lost.is_empty() {
         said.push(format!(
             "Nothing to back up: there is no facility's file in {}. Name the data folder with --data.",
             data.display()
@@ -106,6 +157,10 @@ pub fn back_up(data: &Path, to: &Path, now: DateTime<Utc>, said: &mut Vec<String
         return Exit::Files;
     }
     let mut exit = Exit::Stopped;
+    for (guild, fault) in &lost {
+        exit = worse(exit, of_fault(fault));
+        said.push(format!("No backup of {guild}.loft was made: {fault}."));
+    }
     for guild in guilds {
         match store::back_up(data, guild, to, now) {
             Ok(made) => said.push(format!(
@@ -176,7 +231,7 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
     });
     if let Some(before) = &restored.before {
         said.push(match &before.past {
-            Ok(past) => lost(past, now),
+            Ok(past) => what_is_lost(past, now),
             Err(why) => format!(
                 "What was there before cannot be read, so it cannot be said what is lost: {why}."
             ),
@@ -227,7 +282,7 @@ fn erased_again(back: &[RecordNo]) -> String {
 }
 
 /// What is in the one and not in the other.
-fn lost(past: &Past, now: &Verified) -> String {
+fn what_is_lost(past: &Past, now: &Verified) -> String {
     let entered = time(past.entered);
     if !past.same {
         return format!(

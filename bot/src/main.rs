@@ -43,12 +43,22 @@ fn asked(cli: Cli, said: &mut Vec<String>) -> Result<Exit, Senseless> {
             let record = record.map(RecordNo);
             match file {
                 Some(file) => keep::verify_file(&file, record, said),
-                None => keep::verify(&told.data()?, record, said),
+                None => {
+                    let (data, guilds) = (told.data()?, told.remembered());
+                    // Asked only for what it remembers; the files are read also where it makes no sense.
+                    let backups = told.backup_folder().unwrap_or_default();
+                    let known = keep::Known {
+                        guilds: &guilds,
+                        backups: backups.as_deref(),
+                    };
+                    keep::verify(&data, known, record, said)
+                }
             }
         }
         Command::Backup { folder } => {
             let folder = told.backups_at(folder)?;
-            keep::back_up(&told.data()?, &folder, wall(), said)
+            let guilds = told.remembered();
+            keep::back_up(&told.data()?, &folder, &guilds, wall(), said)
         }
         Command::Restore { file } => keep::restore(&file, &told.data()?, wall(), said),
         Command::Erase { guild, sure } => {

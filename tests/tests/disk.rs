@@ -965,6 +965,68 @@ async fn check_and_verify_refuse_of_a_homes_file_what_run_does() {
     assert!(!said.contains("run `loftwatch verify`"), "{said}");
 }
 
+/// What is left of a home remembers it: its lock, what a restore set aside, a backup. Nobody is told that all is well without it.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_home_whose_file_is_gone_or_empty_is_missed_by_whoever_looks() {
+    let house = House::open().await;
+    let safe = house.safe.path().to_str().unwrap();
+    let (said, exit) = house.does(&["backup", safe]).await;
+    assert_eq!(exit, 0, "{said}");
+    let backup = only_file(house.safe.path());
+    let (said, exit) = house.does(&["restore", backup.to_str().unwrap()]).await;
+    assert_eq!(exit, 0, "{said}");
+    // Another home beside it, whose file is there.
+    drop(Store::open(house.data.path(), Facility(77)).unwrap());
+    let asked = async |words: &[&str]| {
+        let mut command = house.command();
+        // The folder of the backup remembers it, and the setting; the one that makes no sense hinders nobody.
+        command.args(words).env("LOFTWATCH_BACKUPS", safe);
+        if words != ["check"] {
+            command.env("LOFTWATCH_HEALTH", "here");
+        }
+        finished(command).await
+    };
+    let left = |end: &str| {
+        house
+            .data
+            .path()
+            .join(format!("{}.{end}", house.facility()))
+    };
+    for empty in [false, true] {
+        std::fs::remove_file(house.file()).unwrap();
+        if empty {
+            std::fs::write(house.file(), "").unwrap();
+        }
+        for words in [&["verify"][..], &["check"], &["backup", safe]] {
+            let (said, exit) = asked(words).await;
+            assert_eq!(exit, 3, "{words:?}: {said}");
+            let gone = format!("{} is gone or empty", house.file().display());
+            assert_eq!(said.matches(&gone).count(), 1, "{words:?}: {said}");
+            assert!(said.contains("77.loft"), "{words:?}: {said}");
+            for wrong in ["Files: none", "Move it out", "with --data", "it is empty"] {
+                assert!(!said.contains(wrong), "{words:?}: {said}");
+            }
+        }
+        std::fs::write(house.file(), "").unwrap();
+    }
+    // Each of them alone is enough; a home of which nothing is left is new.
+    for path in [left("loft"), left("lock")] {
+        std::fs::remove_file(path).unwrap();
+    }
+    let (said, exit) = asked(&["verify"]).await;
+    assert!(exit == 3 && said.contains("is gone or empty"), "{said}");
+    let folder = std::fs::read_dir(house.data.path()).unwrap();
+    for path in folder.map(|entry| entry.unwrap().path()) {
+        if path.display().to_string().contains(".before-") {
+            std::fs::remove_file(path).unwrap();
+        }
+    }
+    let (said, exit) = asked(&["verify"]).await;
+    assert!(exit == 3 && said.contains("is gone or empty"), "{said}");
+    let (said, exit) = house.does(&["verify"]).await;
+    assert!(exit == 0 && !said.contains("gone"), "{said}");
+}
+
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn a_backup_or_a_restore_without_room_names_the_disk_that_is_full() {
     let house = House::open().await;
