@@ -54,9 +54,7 @@ impl Findings {
     }
 
     fn bad(&mut self, exit: Exit, sentence: String) {
-        if self.exit == Exit::Stopped {
-            self.exit = exit;
-        }
+        self.exit = self.exit.worse(exit);
         self.said.push(format!("WRONG: {sentence}"));
     }
 }
@@ -571,6 +569,25 @@ mod tests {
             said.contains("room for 8 KB more") && said.contains("up to 9 KB"),
             "{said}"
         );
+    }
+
+    #[test]
+    fn the_worst_finding_gives_the_code_whatever_is_found_first() {
+        let both = |one, other| {
+            found(|found| {
+                found.bad(one, "one".into());
+                found.bad(other, "other".into());
+            })
+        };
+        for (one, other) in [
+            (Exit::Unreachable, Exit::Files),
+            (Exit::Files, Exit::Unreachable),
+        ] {
+            let (said, exit) = both(one, other);
+            assert_eq!(exit, Exit::Files);
+            assert_eq!(said, "WRONG: one\nWRONG: other");
+        }
+        assert_eq!(both(Exit::Trouble, Exit::Refused).1, Exit::Refused);
     }
 
     #[test]

@@ -52,6 +52,33 @@ pub enum Exit {
     Damaged = 8,
 }
 
+impl Exit {
+    /// The one of two that says more, where several things are wrong. What is lost or cannot be used comes before what somebody
+    /// mends in a setting, and that before what may be over when it is tried again: a supervisor of services must not start
+    /// again and again what does not heal by itself.
+    pub fn worse(self, other: Exit) -> Exit {
+        if other.badness() > self.badness() {
+            other
+        } else {
+            self
+        }
+    }
+
+    fn badness(self) -> u8 {
+        match self {
+            Exit::Stopped => 0,
+            Exit::Trouble => 1,
+            Exit::Silent => 2,
+            Exit::Unreachable => 3,
+            Exit::Busy => 4,
+            Exit::Refused => 5,
+            Exit::Settings => 6,
+            Exit::Files => 7,
+            Exit::Damaged => 8,
+        }
+    }
+}
+
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
         ExitCode::from(exit as u8)
@@ -833,6 +860,26 @@ mod tests {
         for one in all {
             assert!(page.contains(&one), "{one:?} is not on the page");
         }
+    }
+
+    #[test]
+    fn what_does_not_heal_by_itself_is_worse_than_what_may() {
+        let heals = [Exit::Trouble, Exit::Silent, Exit::Unreachable];
+        let stays = [
+            Exit::Busy,
+            Exit::Refused,
+            Exit::Settings,
+            Exit::Files,
+            Exit::Damaged,
+        ];
+        for bad in stays {
+            for mild in heals.into_iter().chain([Exit::Stopped]) {
+                assert_eq!((mild.worse(bad), bad.worse(mild)), (bad, bad));
+            }
+        }
+        let all = heals.into_iter().chain(stays);
+        assert_eq!(all.fold(Exit::Stopped, Exit::worse), Exit::Damaged);
+        assert_eq!(Exit::Settings.worse(Exit::Files), Exit::Files);
     }
 
     #[test]

@@ -67,12 +67,12 @@ pub fn verify(
     let mut exit = Exit::Stopped;
     for (_, fault) in &lost {
         said.push(format!("{fault}."));
-        exit = worse(exit, of_fault(fault));
+        exit = exit.worse(of_fault(fault));
     }
     for guild in guilds {
         let (sentence, found) = verify_home(folder, guild, record);
         said.push(sentence);
-        exit = worse(exit, found);
+        exit = exit.worse(found);
     }
     exit
 }
@@ -158,7 +158,7 @@ pub fn back_up(
     }
     let mut exit = Exit::Stopped;
     for (guild, fault) in &lost {
-        exit = worse(exit, of_fault(fault));
+        exit = exit.worse(of_fault(fault));
         said.push(format!("No backup of {guild}.loft was made: {fault}."));
     }
     for guild in guilds {
@@ -170,7 +170,7 @@ pub fn back_up(
                 counted(&made.verified)
             )),
             Err(trouble) => {
-                exit = worse(exit, of(&trouble));
+                exit = exit.worse(of(&trouble));
                 let why = backing_up(&trouble);
                 said.push(format!("No backup of {guild}.loft was made: {why}."));
             }
@@ -467,15 +467,6 @@ pub(crate) fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Snapshot(_)
         | StoreError::Random(_)
         | StoreError::Sqlite(_) => Exit::Files,
-    }
-}
-
-/// The one of two that says more: damage before anything else.
-fn worse(one: Exit, other: Exit) -> Exit {
-    match (one, other) {
-        (Exit::Stopped, other) => other,
-        (_, Exit::Damaged) => Exit::Damaged,
-        (one, _) => one,
     }
 }
 
