@@ -48,7 +48,7 @@ pub enum Exit {
     Unreachable = 6,
     /// The connection to the chat had gone silent. Start again.
     Silent = 7,
-    /// `verify`, `backup` or `restore` found a file that is not whole. Starting again does not help.
+    /// `verify`, `check`, `backup` or `restore` found a file that is not whole; `run` ends with `Files`. Starting again does not help.
     Damaged = 8,
 }
 

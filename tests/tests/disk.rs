@@ -1180,6 +1180,9 @@ async fn a_file_that_cannot_be_used_stops_its_own_home_alone() {
     alone.arg("run").env("LOFTWATCH_GUILDS", "77");
     let (said, exit) = finished(alone).await;
     assert_eq!(exit, 3, "{said}");
+    // Whoever reads it from end to end calls damage by its own number.
+    let (said, exit) = house.does(&["check"]).await;
+    assert_eq!(exit, 8, "{said}");
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
