@@ -14,7 +14,7 @@ use commands::ids::{Channel, Guild, RecordNo};
 use store::{Store, StoreError};
 
 use crate::clock;
-use crate::config::{Backups, Exit, Settings, made_at_start};
+use crate::config::{Backups, Exit, Settings, Told, made_at_start};
 use crate::http::{Around, Fault, Http};
 use crate::keep::{self, Known};
 use crate::run::{files, homes_in};
@@ -59,12 +59,26 @@ impl Findings {
     }
 }
 
-/// Looks at everything; every finding is a sentence.
-pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
+/// Looks at everything; every finding is a sentence. Where the settings make no sense, they are all that is found: whatever else
+/// were looked at might be another chat's or another folder's than is meant.
+pub fn check(told: &Told) -> (Vec<String>, Exit) {
     let mut found = Findings {
         said: Vec::new(),
         exit: Exit::Stopped,
     };
+    match told.settings() {
+        Ok(settings) => everything(&settings, &mut found),
+        Err(_one) => {
+            for mistake in told.mistakes() {
+                found.bad(Exit::Settings, format!("Settings: {mistake}."));
+            }
+            found.good("Nothing else was looked at. Mend this and ask again.".to_owned());
+        }
+    }
+    (found.said, found.exit)
+}
+
+fn everything(settings: &Settings, found: &mut Findings) {
     found.good(format!(
         "Settings: the chat service is at {}.",
         settings.service.host()
@@ -73,20 +87,19 @@ pub fn check(settings: &Settings) -> (Vec<String>, Exit) {
         Some(guilds) => format!("Settings: {} guild(s) are served.", guilds.len()),
         None => "Settings: every guild of this chat service is served.".to_owned(),
     });
-    chat(settings, &mut found);
+    chat(settings, found);
     zones(
         commands::rules::zone::database_version(),
         clock::wall(),
-        &mut found,
+        found,
     );
     let promised = made_at_start();
-    folder(&settings.data, &promised, &mut found);
-    homes(settings, &mut found);
-    backups(settings, &promised, &mut found);
+    folder(&settings.data, &promised, found);
+    homes(settings, found);
+    backups(settings, &promised, found);
     if let Some(at) = settings.health {
-        health(at, &mut found);
+        health(at, found);
     }
-    (found.said, found.exit)
 }
 
 fn chat(settings: &Settings, found: &mut Findings) {

@@ -444,7 +444,40 @@ impl Told {
     ///
     /// # Errors
     /// [`Senseless`], in a sentence for whoever runs the computer.
-    pub fn settings(self) -> Result<Settings, Senseless> {
+    pub fn settings(&self) -> Result<Settings, Senseless> {
+        Ok(Settings {
+            token: self.token()?,
+            service: self.service()?,
+            guilds: self.served()?,
+            backups: self.backups()?,
+            data: self.data()?,
+            health: self.health()?,
+        })
+    }
+
+    /// All that makes no sense in them, each once.
+    pub fn mistakes(&self) -> Vec<Senseless> {
+        let all = [
+            self.token().err(),
+            self.service().err(),
+            self.served().err(),
+            self.backup_hours().err(),
+            self.backup_keep().err(),
+            self.backup_folder().err(),
+            self.data().err(),
+            self.health().err(),
+        ];
+        let mut mistakes: Vec<Senseless> = Vec::new();
+        for one in all.into_iter().flatten() {
+            // The backups' folder is compared with the data folder, and fails with it.
+            if !mistakes.contains(&one) {
+                mistakes.push(one);
+            }
+        }
+        mistakes
+    }
+
+    fn token(&self) -> Result<Secret, Senseless> {
         let file = Said::there(self.token_file.as_ref(), TOKEN_FILE)?;
         let token = match (&self.token, file) {
             (Some(_), Some(file)) => return Err(Senseless::TwoTokens(file.name.clone())),
@@ -455,34 +488,43 @@ impl Told {
             }
             (None, None) => return Err(Senseless::NoToken),
         };
-        let chat = Said::there(self.chat_url.as_ref(), CHAT)?;
-        let service = match chat {
-            Some(chat) => service_at(chat.words()).map_err(|why| chat.unfit(why, CHAT))?,
-            None => Service::at(PUBLIC)?,
-        };
+        Ok(Secret(token))
+    }
+
+    fn service(&self) -> Result<Service, Senseless> {
+        match Said::there(self.chat_url.as_ref(), CHAT)? {
+            Some(chat) => service_at(chat.words()).map_err(|why| chat.unfit(why, CHAT)),
+            None => Service::at(PUBLIC),
+        }
+    }
+
+    /// The guilds that are served; `None` for every one of a service of one's own.
+    fn served(&self) -> Result<Option<BTreeSet<Guild>>, Senseless> {
         let guilds = self.guilds()?;
-        if guilds.is_empty() && chat.is_none() {
+        // An address that cannot be used is no reason to ask for guilds as well.
+        let public = matches!(Said::there(self.chat_url.as_ref(), CHAT), Ok(None));
+        if guilds.is_empty() && public {
             return Err(Senseless::NoGuilds);
         }
-        let every = Said::whole(self.backup_hours.as_ref(), 168, HOURS, EVERY)?;
-        let keep = Said::whole(self.backup_keep.as_ref(), 1_000, KEEP, KEPT)?;
-        let data = self.data()?;
-        let backups = match self.backup_folder()? {
-            None => None,
-            Some(folder) => Some(Backups {
-                folder: beside(folder, &data)?,
-                every: TimeDelta::hours(every.into()),
-                keep: keep as usize,
-            }),
-        };
-        Ok(Settings {
-            token: Secret(token),
-            service,
-            data,
-            guilds: (!guilds.is_empty()).then_some(guilds),
-            backups,
-            health: self.health()?,
-        })
+        Ok((!guilds.is_empty()).then_some(guilds))
+    }
+
+    fn backups(&self) -> Result<Option<Backups>, Senseless> {
+        let (hours, keep) = (self.backup_hours()?, self.backup_keep()?);
+        let folder = self.backup_folder()?;
+        Ok(folder.map(|folder| Backups {
+            folder,
+            every: TimeDelta::hours(hours.into()),
+            keep: keep as usize,
+        }))
+    }
+
+    fn backup_hours(&self) -> Result<u32, Senseless> {
+        Said::whole(self.backup_hours.as_ref(), 168, HOURS, EVERY)
+    }
+
+    fn backup_keep(&self) -> Result<u32, Senseless> {
+        Said::whole(self.backup_keep.as_ref(), 1_000, KEEP, KEPT)
     }
 
     fn guilds(&self) -> Result<BTreeSet<Guild>, Senseless> {
@@ -1000,6 +1042,47 @@ mod tests {
         }
         let none = told(&["--guilds", "1"]).unwrap_err();
         assert_eq!(none, Senseless::NoToken);
+    }
+
+    #[test]
+    fn all_that_makes_no_sense_is_known_and_each_once() {
+        let mistakes = |words: &[&str]| {
+            let words = ["loftwatch", "check"].iter().chain(words);
+            let cli = Cli::try_parse_from(words).unwrap();
+            let said = cli.told.mistakes();
+            said.iter().map(Senseless::to_string).collect::<Vec<_>>()
+        };
+        let said = mistakes(&[
+            "--token-file=/nowhere/token",
+            "--chat-url=chat",
+            "--guilds=five",
+            "--backup-hours=day",
+            "--backup-keep=all",
+            "--backup-folder=/mnt/safe",
+            "--data=",
+            "--health=here",
+        ]);
+        for name in [
+            "--token-file",
+            "--chat-url",
+            "--guilds",
+            "--backup-hours",
+            "--backup-keep",
+            "--data",
+            "--health",
+        ] {
+            let of_it = said.iter().filter(|one| one.contains(name));
+            assert_eq!(of_it.count(), 1, "{name}: {said:#?}");
+        }
+        assert_eq!(said.len(), 7, "{said:#?}");
+        let none = mistakes(&[]);
+        assert_eq!(
+            none,
+            [
+                Senseless::NoToken.to_string(),
+                Senseless::NoGuilds.to_string()
+            ]
+        );
     }
 
     #[test]

@@ -68,7 +68,7 @@ fn asked(cli: Cli, said: &mut Vec<String>) -> Result<Exit, Senseless> {
         }
         Command::Check | Command::Run => {
             let exit;
-            (*said, exit) = check::check(&told.settings()?);
+            (*said, exit) = check::check(&told);
             exit
         }
     })

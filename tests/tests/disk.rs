@@ -701,7 +701,7 @@ async fn a_setting_that_makes_no_sense_is_named_and_hinders_no_verify_or_restore
             } else {
                 (line, option)
             };
-            let begins = format!("loftwatch: {name} cannot be used: ");
+            let begins = format!("WRONG: Settings: {name} cannot be used: ");
             assert!(exit == 2 && said.starts_with(&begins), "{wrong}: {said}");
             assert!(said.contains(&format!("Write it as in {name}")), "{said}");
             assert!(!said.contains(other) && !said.contains("--help"), "{said}");
@@ -722,6 +722,29 @@ async fn a_setting_that_makes_no_sense_is_named_and_hinders_no_verify_or_restore
         command.env("LOFTWATCH_TOKEN_FILE", "/nowhere/token");
         finished(command)
     };
+    // All of them at once, each to be found by the same word; the one that serves names the first.
+    let (said, exit) = senseless(&["check"]).await;
+    assert_eq!(exit, 2, "{said}");
+    for wrong in [
+        "TOKEN_FILE",
+        "GUILDS",
+        "HEALTH",
+        "CHAT_URL",
+        "BACKUP_HOURS",
+        "BACKUP_KEEP",
+    ] {
+        let line = said.lines().find(|line| line.contains(wrong));
+        assert!(
+            line.is_some_and(|line| line.starts_with("WRONG: Settings: ")),
+            "{wrong}: {said}"
+        );
+    }
+    assert!(said.ends_with("Mend this and ask again.\n"), "{said}");
+    let (said, exit) = senseless(&["run"]).await;
+    assert!(
+        exit == 2 && said.starts_with("loftwatch: LOFTWATCH_"),
+        "{said}"
+    );
     let (said, exit) = senseless(&["backup", house.safe.path().to_str().unwrap()]).await;
     assert_eq!(exit, 0, "{said}");
     let made = only_file(house.safe.path());
