@@ -542,7 +542,11 @@ impl Told {
             let numbers = said.words().split(',').map(str::trim);
             let before = guilds.len();
             for one in numbers.filter(|one| !one.is_empty()) {
-                guilds.insert(Guild(one.parse().map_err(|_| wrong())?));
+                let number = one.parse().map_err(|_| wrong())?;
+                if number == 0 {
+                    return Err(said.unfit("no guild has the number 0", GUILDS));
+                }
+                guilds.insert(Guild(number));
             }
             if guilds.len() == before {
                 return Err(wrong());
@@ -567,6 +571,12 @@ impl Told {
         if !at.ip().is_loopback() {
             return Err(said.unfit(
                 "it must be an address of this computer alone, because who asks there is not asked who they are",
+                HEALTH,
+            ));
+        }
+        if at.port() == 0 {
+            return Err(said.unfit(
+                "with port 0 the system takes another one each time, which no watcher knows",
                 HEALTH,
             ));
         }
@@ -1145,6 +1155,9 @@ mod tests {
             ("--guilds", "five"),
             ("--guilds", ","),
             ("--guilds", ""),
+            ("--guilds", "0"),
+            ("--guilds", "5,0"),
+            ("--health", "127.0.0.1:0"),
             ("--health", "localhost:9464"),
             ("--health", "127.0.0.1"),
             ("--chat-url", "chat.example"),

@@ -677,7 +677,9 @@ async fn a_setting_that_makes_no_sense_is_named_and_hinders_no_verify_or_restore
     for (line, option, wrong) in [
         ("LOFTWATCH_GUILDS", "--guilds", "5;6"),
         ("LOFTWATCH_GUILDS", "--guilds", "five"),
+        ("LOFTWATCH_GUILDS", "--guilds", "0"),
         ("LOFTWATCH_HEALTH", "--health", "localhost:9464"),
+        ("LOFTWATCH_HEALTH", "--health", "127.0.0.1:0"),
         ("LOFTWATCH_HEALTH", "--health", "0.0.0.0:9464"),
         ("LOFTWATCH_CHAT_URL", "--chat-url", "chat.example"),
         ("LOFTWATCH_BACKUP_HOURS", "--backup-hours", "0"),
