@@ -15,6 +15,7 @@ use chrono::{DateTime, NaiveDateTime, Utc};
 use commands::ids::Guild;
 use rusqlite::ffi::{SQLITE_IOERR_READ, SQLITE_IOERR_SHORT_READ};
 
+use crate::erase::is_somebodys;
 use crate::open::{file_in, reader};
 use crate::place::{FOLDER_MODE, OTHERS, at, home_file, new_file};
 use crate::{Store, StoreError, Trouble, Verified};
@@ -144,14 +145,18 @@ pub fn not_lost(data: &Path, guild: Guild, folder: Option<&Path>) -> Result<(), 
         backups(folder, guild).map(|found| !found.is_empty())
     })?;
     let beside = format!("{guild}.");
-    let aside = named(data)?.iter().any(|other| {
+    let mut aside = named(data)?;
+    aside.retain(|other| {
         let name = other.file_name().and_then(|name| name.to_str());
         other.extension().is_some_and(|end| end == "loft")
             && *other != path
             && name.is_some_and(|name| name.starts_with(&beside))
     });
-    if locked || kept || aside {
-        return Err(StoreError::Missing { path });
+    if locked || kept || !aside.is_empty() {
+        aside.retain(|other| is_somebodys(other, guild));
+        aside.sort_unstable();
+        let others = aside;
+        return Err(StoreError::Missing { path, others });
     }
     Ok(())
 }

@@ -1,5 +1,5 @@
 //! Every file of one facility, found by its name and removed for good. Decides which names are ours, that everything is looked at
-//! before the first file goes, that one file which is not ours stops it all, and in which order they go. Leaves asking whether
+//! before it is listed and before the first file goes, that one file which is not ours stops it all, and in which order they go. Leaves asking whether
 //! it is meant, and the words, to `bot`.
 //!
 //! The home's own file goes after all others: whatever stops it halfway, a whole home is left or a home that is gone, and the same
@@ -37,8 +37,20 @@ pub struct Erased {
 /// Every file of the facility in the data folder, and in the folder for backups where there is one. Nothing is changed.
 ///
 /// # Errors
-/// A folder that is not there, not ours or cannot be written; a file that is no plain file, or another account's.
+/// A folder that is not there, not ours or cannot be written; a file that is no plain file, or another account's;
+/// [`StoreError::NotOurs`] where one is another facility's or another program's: whoever asks hears the same as whoever removes.
 pub fn files_of(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<FilesOf, StoreError> {
+    for path in named_of(data, backups, guild)?.ours {
+        if let Some(why) = not_this_facilitys(&path, guild) {
+            return Err(StoreError::NotOurs { path, guild, why });
+        }
+    }
+    // Reading one may leave an empty log beside it, which belongs to what there is.
+    named_of(data, backups, guild)
+}
+
+/// The same by their names alone.
+fn named_of(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<FilesOf, StoreError> {
     let mut found = FilesOf::default();
     for folder in [Some(data), backups].into_iter().flatten() {
         own_folder(folder)?;
@@ -76,24 +88,17 @@ pub fn files_of(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<Fil
 /// Removes them. No loftwatch may run on the data folder meanwhile, not even for another home: it makes backups of each.
 ///
 /// # Errors
-/// [`StoreError::Locked`] while one runs; [`StoreError::NotOurs`] where a file is another facility's or another program's; what
-/// [`files_of`] refuses. Nothing was removed then.
+/// [`StoreError::Locked`] while one runs; what [`files_of`] refuses. Nothing was removed then.
 pub fn erase(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<Erased, StoreError> {
     let listed = files_of(data, backups, guild)?.ours;
-    for path in &listed {
-        if let Some(why) = not_this_facilitys(path, guild) {
-            let path = path.clone();
-            return Err(StoreError::NotOurs { path, guild, why });
-        }
-    }
     let _held = nobody_runs(data, guild)?;
     let mut erased = Erased {
         gone: Vec::new(),
         stopped: None,
     };
-    // Looked for again: reading one leaves an empty log beside it, and the lock is there now. These go too, and are no files that
+    // Looked for again: the lock is there now, and whoever ran until then may have made more. These go too, and are no files that
     // anybody had listed.
-    let removed = files_of(data, backups, guild).and_then(|found| {
+    let removed = named_of(data, backups, guild).and_then(|found| {
         for path in found.ours {
             fs::remove_file(&path).map_err(|why| at(&path, why))?;
             if listed.contains(&path) {
@@ -111,6 +116,13 @@ pub fn erase(data: &Path, backups: Option<&Path>, guild: Guild) -> Result<Erased
 fn after(name: &str, guild: Guild) -> Option<&str> {
     let rest = name.strip_prefix(&guild.to_string())?;
     rest.starts_with(['.', '-']).then_some(rest)
+}
+
+/// Whether it is a file of the facility whose name somebody else gave it, so that it stays whatever is removed.
+pub(crate) fn is_somebodys(path: &Path, guild: Guild) -> bool {
+    let name = path.file_name().and_then(|name| name.to_str());
+    let rest = name.and_then(|name| after(name, guild));
+    rest.is_some_and(|rest| !is_given(rest))
 }
 
 /// Whether loftwatch gives a name that goes on like this behind the number.

@@ -123,11 +123,14 @@ pub enum StoreError {
     },
     /// A facility's file that is remembered is not there, or empty.
     #[error(
-        "{path} is gone or empty, and it held a facility before. Nothing was begun in its place. Where its disk is not there, bring that back; to go back to a backup use `loftwatch restore`. Only to begin with an empty facility: `loftwatch erase`, which removes what is left of the old one, its backups too"
+        "{path} is gone or empty, and it held a facility before. Nothing was begun in its place. Where its disk is not there, bring that back; to go back to a backup use `loftwatch restore`. Only to begin with an empty facility: `loftwatch erase`, which removes what is left of the old one, its backups too{}",
+        by_hand(others)
     )]
     Missing {
         /// The file.
         path: PathBuf,
+        /// What is left of it under names of somebody's own, which `loftwatch erase` leaves where it is.
+        others: Vec<PathBuf>,
     },
     /// The folder or a file belongs to another account.
     #[error(
@@ -314,6 +317,21 @@ fn what_to_do(why: &std::io::Error) -> &'static str {
         Kind::ReadOnlyFilesystem => "Mount that disk so that it can be written",
         _ => "Check that it exists and belongs to the account that loftwatch runs as",
     }
+}
+
+/// What somebody has to remove who wants to begin anew, because no question to the program does.
+fn by_hand(others: &[PathBuf]) -> String {
+    let names: Vec<String> = others
+        .iter()
+        .map(|path| path.display().to_string())
+        .collect();
+    if names.is_empty() {
+        return String::new();
+    }
+    format!(
+        "; it leaves what has a name of somebody's own, so move away or remove yourself {}",
+        names.join(" and ")
+    )
 }
 
 /// What helps where a file could not be read.

@@ -1137,6 +1137,26 @@ async fn a_home_that_leaves_is_erased_when_its_number_was_typed_twice() {
         let paths = lines.map(|line| line.split(" (").next().unwrap().to_owned());
         paths.collect::<Vec<String>>()
     };
+    // What another program made under such a name is in the way of the list as well.
+    let foreign = house
+        .data
+        .path()
+        .join(format!("{guild}.before-2026-01-31T120000Z.loft"));
+    let recipes = rusqlite::Connection::open(&foreign).unwrap();
+    recipes
+        .execute_batch("CREATE TABLE recipes (name TEXT)")
+        .unwrap();
+    drop(recipes);
+    for more in [&[][..], &["--sure", &guild]] {
+        let (said, exit) = erase(more).await;
+        assert!(
+            exit == 3 && said.contains("another program made it"),
+            "{more:?}: {said}"
+        );
+        assert!(said.contains("Nothing was removed"), "{said}");
+        assert!(!said.contains("are what there is"), "{said}");
+    }
+    std::fs::remove_file(&foreign).unwrap();
     let listed = paths(&erase(&[]).await.0);
     let (said, exit) = erase(&["--sure", &guild]).await;
     assert_eq!(exit, 0, "{said}");

@@ -88,6 +88,12 @@ fn nothing_goes_while_loftwatch_runs_there_or_where_something_is_not_ours() {
         fault.to_string().contains("belongs to facility 42"),
         "{fault}"
     );
+    let listed = files_of(data.path(), Some(safe.path()), GUILD).unwrap_err();
+    assert_eq!(
+        listed.to_string(),
+        fault.to_string(),
+        "whoever only asks hears the same"
+    );
     fs::remove_file(&stray).unwrap();
     std::os::unix::fs::symlink("/dev/null", &stray).unwrap();
     let fault = erased(Some(safe.path()));
@@ -102,4 +108,25 @@ fn nothing_goes_while_loftwatch_runs_there_or_where_something_is_not_ours() {
             .stopped
             .is_none()
     );
+}
+
+/// What nobody but its owner removes keeps an empty home from being begun, and whoever reads why hears what to do.
+#[test]
+fn what_is_left_under_a_name_of_somebodys_own_is_to_be_removed_by_hand() {
+    let data = tempfile::tempdir().unwrap();
+    let mine = data.path().join(format!("{GUILD}.before-mine.loft"));
+    fs::write(&mine, "somebody's own").unwrap();
+    let listed = files_of(data.path(), None, GUILD).unwrap();
+    assert_eq!((listed.ours, listed.others), (vec![], vec![mine.clone()]));
+    let why = Store::open(data.path(), GUILD).unwrap_err().to_string();
+    let what = format!("remove yourself {}", mine.display());
+    assert!(why.ends_with(&what), "{why}");
+    // What `erase` removes is not said to be left to anybody.
+    let set_aside = format!("{GUILD}.before-2026-03-02T131000Z.loft");
+    fs::write(data.path().join(&set_aside), "").unwrap();
+    let why = Store::open(data.path(), GUILD).unwrap_err().to_string();
+    assert!(why.ends_with(&what) && !why.contains(&set_aside), "{why}");
+    fs::remove_file(&mine).unwrap();
+    let why = Store::open(data.path(), GUILD).unwrap_err().to_string();
+    assert!(why.ends_with("its backups too"), "{why}");
 }
