@@ -21,7 +21,7 @@ use crate::backup::not_lost;
 use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
 use crate::place::{
-    Lock, at, home_file, keeps_numbers, local_disk, lock, plain_beside, plain_file, private_file,
+    Lock, at, home_file, keeps_numbers, local_disk, lock, made_or_found, plain_beside, plain_file,
     private_folder,
 };
 use crate::{restore, views};
@@ -84,7 +84,7 @@ impl Store {
     /// Creates or opens `<folder>/<guild>.loft`. The folder is made, owner-only, if it is not there.
     ///
     /// # Errors
-    /// [`StoreError`] names what is refused and why; nothing of a refused file is changed.
+    /// [`StoreError`] names what is refused and why; nothing of a refused file is changed, its mode neither.
     pub fn open(folder: &Path, guild: Guild) -> Result<Store, StoreError> {
         new_enough(rusqlite::version_number())?;
         let folder = private_folder(folder)?;
@@ -94,7 +94,13 @@ impl Store {
         let known = known(&mut lock.0);
         not_beside_anothers_log(&path, known)?;
         not_lost(&folder, guild, None)?;
-        let size = private_file(&path)?;
+        let found = made_or_found(&path)?;
+        let size = found.size();
+        if found.too_open() {
+            not_anothers(&path, guild, size)?;
+            found.tighten(&path)?;
+        }
+        drop(found);
         let store = Store::settled(path, guild, size, None)?;
         if known != Some(store.file.1) {
             remember(&mut lock.0, store.file.1).map_err(|why| at(&folder, why))?;
@@ -496,6 +502,19 @@ fn bring_up(
         change.commit()?;
     }
     theirs(conn, path, guild)
+}
+
+/// That the file is not somebody else's as far as it says, before its mode is mended: what is refused is not changed. Whatever else
+/// is wrong with it is found when it is opened.
+fn not_anothers(path: &Path, guild: Guild, size: u64) -> Result<(), StoreError> {
+    let said = reader(path).and_then(|conn| match recognised(&conn, path, guild, size)? {
+        0 => Ok(()),
+        _format => theirs(&conn, path, guild),
+    });
+    match said {
+        Err(fault @ (StoreError::NotOurs { .. } | StoreError::Newer { .. })) => Err(fault),
+        Ok(()) | Err(_) => Ok(()),
+    }
 }
 
 /// Whether the file is this facility's.

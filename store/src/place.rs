@@ -134,9 +134,16 @@ fn if_there<T>(looked: Result<T, StoreError>) -> Result<Option<T>, StoreError> {
     }
 }
 
-/// Creates the file empty and owner-only, before SQLite could create it with the process's usual mode; how long it is.
-/// The WAL and its index take their mode from it. A file that was copied into the folder more open is tightened.
-pub(crate) fn private_file(path: &Path) -> Result<u64, StoreError> {
+/// A facility's file, made or found, and not yet opened by SQLite.
+pub(crate) struct Found {
+    /// It, open. To be dropped before SQLite opens it: closing any handle on it would drop SQLite's own locks.
+    file: File,
+    about: Metadata,
+}
+
+/// Creates the file empty and owner-only, before SQLite could create it with the process's usual mode. The WAL and its index take
+/// their mode from it.
+pub(crate) fn made_or_found(path: &Path) -> Result<Found, StoreError> {
     if_there(home_file(path))?;
     let file = OpenOptions::new()
         .read(true)
@@ -151,16 +158,40 @@ pub(crate) fn private_file(path: &Path) -> Result<u64, StoreError> {
     let about = file.metadata().map_err(|why| at(path, why))?;
     plain(path, &about)?;
     ours(path, &about)?;
-    let mode = about.mode() & 0o777;
-    if mode & OTHERS != 0 {
-        file.set_permissions(Permissions::from_mode(FILE_MODE))
+    Ok(Found { file, about })
+}
+
+impl Found {
+    /// How long it is.
+    pub(crate) fn size(&self) -> u64 {
+        self.about.len()
+    }
+
+    /// Whether other accounts can open it, as where it was copied into the folder.
+    pub(crate) fn too_open(&self) -> bool {
+        self.about.mode() & OTHERS != 0
+    }
+
+    /// Makes it its owner's alone, and what SQLite keeps beside it.
+    pub(crate) fn tighten(&self, path: &Path) -> Result<(), StoreError> {
+        let private = || Permissions::from_mode(FILE_MODE);
+        let mode = self.about.mode() & 0o777;
+        self.file
+            .set_permissions(private())
             .map_err(|why| at(path, why))?;
+        for end in ["-wal", "-shm"] {
+            let beside = beside(path, end);
+            match fs::set_permissions(&beside, private()) {
+                Err(why) if why.kind() != io::ErrorKind::NotFound => return Err(at(&beside, why)),
+                Ok(()) | Err(_) => {}
+            }
+        }
         tracing::info!(
             was = %format_args!("{mode:o}"),
             "a facility's file, which others could open, was made its owner's alone"
         );
+        Ok(())
     }
-    Ok(about.len())
 }
 
 /// A new file, owner-only, where there was none.

@@ -4,7 +4,7 @@ use std::fs;
 use std::os::unix::fs::{PermissionsExt, symlink};
 
 use commands::Source;
-use commands::ids::Guild;
+use commands::ids::{Guild, RecordNo};
 use rusqlite::Connection;
 use store::{APPLICATION_ID, Store, StoreError};
 use tempfile::TempDir;
@@ -110,6 +110,58 @@ fn a_file_that_is_not_ours_is_refused_and_stays_as_it_is() {
         let fault = refused(&folder);
         assert!(matches!(fault, StoreError::NotOurs { .. }), "{fault}");
         assert_eq!(fs::read(&path).unwrap(), content);
+    }
+}
+
+/// Who may open it is part of how it is.
+#[test]
+fn a_refused_file_keeps_its_mode_and_a_homes_own_is_made_its_owners_alone() {
+    let open_to_all = |path: &std::path::Path| {
+        fs::set_permissions(path, fs::Permissions::from_mode(0o644)).unwrap();
+    };
+    let foreign = |path: &std::path::Path| {
+        let other = Connection::open(path).unwrap();
+        other
+            .execute_batch("CREATE TABLE recipes (name TEXT)")
+            .unwrap();
+    };
+    let letter = |path: &std::path::Path| fs::write(path, "words and no database").unwrap();
+    let neighbours = |path: &std::path::Path| {
+        let folder = tempfile::tempdir().unwrap();
+        drop(Store::open(folder.path(), Guild(1)).unwrap());
+        fs::copy(folder.path().join("1.loft"), path).unwrap();
+    };
+    for made in [&foreign as &dyn Fn(&std::path::Path), &letter, &neighbours] {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("4200.loft");
+        made(&path);
+        open_to_all(&path);
+        let before = fs::read(&path).unwrap();
+        let fault = refused(&folder);
+        assert!(fault.to_string().contains("it was not changed"), "{fault}");
+        assert_eq!((fs::read(&path).unwrap(), mode(&path)), (before, 0o644));
+    }
+    // Stopped, and as a power cut leaves it, with what is newest in the log beside it.
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![adequate("LW-01")]);
+    let cut = tempfile::tempdir().unwrap();
+    for end in ["loft", "loft-wal"] {
+        let name = format!("4200.{end}");
+        fs::copy(folder.path().join(&name), cut.path().join(&name)).unwrap();
+    }
+    drop(store);
+    for home in [&folder, &cut] {
+        for entry in fs::read_dir(home.path()).unwrap() {
+            open_to_all(&entry.unwrap().path());
+        }
+        let mut store = open(home);
+        assert!(store.head() > RecordNo(0));
+        say(&mut store, Source::interaction(2), vec![adequate("LW-01")]);
+        for end in ["loft", "loft-wal", "loft-shm"] {
+            let path = home.path().join(format!("4200.{end}"));
+            assert_eq!(mode(&path), 0o600, "{end}");
+        }
     }
 }
 
