@@ -84,7 +84,10 @@ fn everything(settings: &Settings, found: &mut Findings) {
         settings.service.host()
     ));
     found.good(match &settings.guilds {
-        Some(guilds) => format!("Settings: {} guild(s) are served.", guilds.len()),
+        Some(guilds) => match guilds.len() {
+            1 => "Settings: 1 guild is served.".to_owned(),
+            some => format!("Settings: {some} guilds are served."),
+        },
         None => "Settings: every guild of this chat service is served.".to_owned(),
     });
     chat(settings, found);
@@ -403,11 +406,16 @@ fn backups(settings: &Settings, promised: &[PathBuf], found: &mut Findings) {
     let now = clock::wall();
     for guild in homes {
         let dated_ahead = ahead(folder, guild, now);
-        if dated_ahead > 0 {
-            found.good(format!(
-                "Backups: {dated_ahead} of {guild}.loft are dated ahead of this computer's clock, which was wrong when they were made or is \
+        match dated_ahead {
+            0 => {}
+            1 => found.good(format!(
+                "Backups: 1 of {guild}.loft is dated ahead of this computer's clock, which was wrong when it was made or is wrong now. \
+                 It counts only once its time has come."
+            )),
+            some => found.good(format!(
+                "Backups: {some} of {guild}.loft are dated ahead of this computer's clock, which was wrong when they were made or is \
                  wrong now. They count only once their time has come."
-            ));
+            )),
         }
         match store::newest_backup(folder, guild, now).ok().flatten() {
             // As long again as from one to the next: it may be off for a night.

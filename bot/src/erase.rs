@@ -48,15 +48,18 @@ pub fn erase(
         return Exit::Files;
     }
     if sure.is_none() {
+        let these = match found.ours.len() {
+            1 => "This file is what there is".to_owned(),
+            some => format!("These {some} files are what there is"),
+        };
         said.push(format!(
-            "These {} files are what there is of facility {guild} in {}:",
-            found.ours.len(),
+            "{these} of facility {guild} in {}:",
             folders(data, backups)
         ));
         said.extend(found.ours.iter().map(listed));
         stay(&found, guild, said);
         said.push(format!(
-            "Nothing was removed. To remove all of them for good, backups too, stop loftwatch and say: loftwatch erase {guild} \
+            "Nothing was removed. To remove all of it for good, backups too, stop loftwatch and say: loftwatch erase {guild} \
              --sure {guild}"
         ));
         return Exit::Stopped;
@@ -68,10 +71,10 @@ pub fn erase(
 }
 
 fn told(erased: &Erased, found: &FilesOf, guild: Guild, said: &mut Vec<String>) -> Exit {
-    said.push(format!(
-        "{} files of facility {guild} are gone for good:",
-        erased.gone.len()
-    ));
+    said.push(match erased.gone.len() {
+        1 => format!("1 file of facility {guild} is gone for good:"),
+        some => format!("{some} files of facility {guild} are gone for good:"),
+    });
     let gone = erased.gone.iter();
     said.extend(gone.map(|path| format!("  {}", path.display())));
     stay(found, guild, said);
@@ -127,5 +130,39 @@ fn folders(data: &Path, backups: Option<&Path>) -> String {
     match backups {
         None => data.display().to_string(),
         Some(backups) => format!("{} and {}", data.display(), backups.display()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_file_is_said_as_one() {
+        let data = tempfile::tempdir().unwrap();
+        let guild = Guild(42);
+        let asked = |sure| {
+            let mut said = Vec::new();
+            erase(guild, sure, data.path(), None, &mut said);
+            said.join("\n")
+        };
+        std::fs::write(data.path().join("42.lock"), "").unwrap();
+        let said = asked(None);
+        assert!(
+            said.contains("This file is what there is of facility 42"),
+            "{said}"
+        );
+        let said = asked(Some(guild));
+        assert!(
+            said.contains("1 file of facility 42 is gone for good"),
+            "{said}"
+        );
+        for name in ["42.lock", "42.loft"] {
+            std::fs::write(data.path().join(name), "").unwrap();
+        }
+        let said = asked(None);
+        assert!(said.contains("These 2 files are what there is"), "{said}");
+        let said = asked(Some(guild));
+        assert!(said.contains("2 files of facility 42 are gone"), "{said}");
     }
 }

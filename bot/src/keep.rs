@@ -247,11 +247,15 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
         said.push(erased_again(&past.unerased));
     }
     if restored.given_up > 0 {
-        said.push(format!(
-            "{} messages and answers that waited when the backup was made are given up, because they were sent since or are \
-             out of date. What is still open is called for anew.",
-            restored.given_up
-        ));
+        said.push(match restored.given_up {
+            1 => "One message or answer that waited when the backup was made is given up, because it was sent since or is out of \
+                  date. What is still open is called for anew."
+                .to_owned(),
+            some => format!(
+                "{some} messages and answers that waited when the backup was made are given up, because they were sent since or \
+                 are out of date. What is still open is called for anew."
+            ),
+        });
     }
     said.push(
         "At the next start the supervisors are told from when the backup is, and to enter again what is missing.".to_owned(),
@@ -274,8 +278,9 @@ fn erased_again(back: &[RecordNo]) -> String {
         0 => String::new(),
         more => format!(" and {more} more"),
     };
+    let records = if back.len() == 1 { "record" } else { "records" };
     format!(
-        "CAREFUL: what was written beside records {}{more} was erased after this backup was made, and is back with it. Have a \
+        "CAREFUL: what was written beside {records} {}{more} was erased after this backup was made, and is back with it. Have a \
          supervisor erase it again: `/timeline`, the entry, the button that erases.",
         shown.join(", ")
     )
@@ -297,10 +302,14 @@ fn what_is_lost(past: &Past, now: &Verified) -> String {
             past.newest
         );
     }
+    let (first, last) = (now.records + 1, past.newest.0);
+    let lost = if first == last {
+        format!("Lost is record {last}")
+    } else {
+        format!("Lost are records {first} to {last}")
+    };
     format!(
-        "Lost are records {} to {}: the backup ends at {}, the file that was there at {entered}.",
-        now.records + 1,
-        past.newest,
+        "{lost}: the backup ends at {}, the file that was there at {entered}.",
         time(now.newest)
     )
 }
@@ -403,16 +412,29 @@ fn hash_of(store: &Store, no: RecordNo) -> String {
 /// What was looked at, each with its number.
 fn counted(whole: &Verified) -> String {
     format!(
-        "SQLite's own check, {} records in their chain with {} events, the newest of {}; {} notes against their hashes ({} more \
-         erased), {} snapshots against the state worked out from the first record on, {} messages and answers that wait",
-        whole.records,
-        whole.causes,
+        "SQLite's own check, {} in {} chain with {}, the newest of {}; {} against {} ({} more erased), {} against the state worked \
+         out from the first record on, {} that {}",
+        many(whole.records, "record", "records"),
+        one_or(whole.records, "its", "their"),
+        many(whole.causes, "event", "events"),
         time(whole.newest),
-        whole.notes,
+        many(whole.notes, "note", "notes"),
+        one_or(whole.notes, "its hash", "their hashes"),
         whole.erased,
-        whole.snapshots,
-        whole.waiting
+        many(whole.snapshots, "snapshot", "snapshots"),
+        many(whole.waiting, "message or answer", "messages and answers"),
+        one_or(whole.waiting, "waits", "wait"),
     )
+}
+
+/// So many of them.
+fn many(count: u64, one: &str, more: &str) -> String {
+    format!("{count} {}", one_or(count, one, more))
+}
+
+/// The word for one, or that for any other number.
+fn one_or<'a>(count: u64, one: &'a str, more: &'a str) -> &'a str {
+    if count == 1 { one } else { more }
 }
 
 fn time(at: Option<DateTime<Utc>>) -> String {
@@ -495,6 +517,46 @@ mod tests {
                 "{of_home}"
             );
         }
+    }
+
+    #[test]
+    fn one_of_something_is_said_as_one() {
+        let whole = |records, waiting| Verified {
+            records,
+            causes: records,
+            notes: records,
+            erased: 0,
+            snapshots: records,
+            waiting,
+            newest: None,
+            tip: String::new(),
+        };
+        let past = |newest| Past {
+            newest: RecordNo(newest),
+            entered: None,
+            same: true,
+            unerased: Vec::new(),
+        };
+        let said = |newest| what_is_lost(&past(newest), &whole(13, 0));
+        assert!(said(14).starts_with("Lost is record 14: "), "{}", said(14));
+        assert!(
+            said(15).starts_with("Lost are records 14 to 15: "),
+            "{}",
+            said(15)
+        );
+        assert_eq!(
+            counted(&whole(1, 1)),
+            "SQLite's own check, 1 record in its chain with 1 event, the newest of no time; 1 note against its hash (0 more erased), \
+             1 snapshot against the state worked out from the first record on, 1 message or answer that waits"
+        );
+        assert_eq!(
+            counted(&whole(2, 0)),
+            "SQLite's own check, 2 records in their chain with 2 events, the newest of no time; 2 notes against their hashes (0 more \
+             erased), 2 snapshots against the state worked out from the first record on, 0 messages and answers that wait"
+        );
+        assert!(erased_again(&[RecordNo(3)]).contains("beside record 3 was"));
+        let two = erased_again(&[RecordNo(3), RecordNo(5)]);
+        assert!(two.contains("beside records 3, 5 was"), "{two}");
     }
 
     /// Whoever reads "nothing was restored" starts again; here the backup is in place already.

@@ -237,7 +237,7 @@ pub enum StoreError {
         found: String,
     },
     /// A file or folder could not be used.
-    #[error("{path} cannot be used: {why}. {}", what_to_do(why))]
+    #[error("{path} cannot be used: {}. {}", in_words(why), what_to_do(why))]
     Folder {
         /// Which.
         path: PathBuf,
@@ -292,6 +292,24 @@ impl From<rusqlite::Error> for StoreError {
             },
             _ => Self::Sqlite(fault),
         }
+    }
+}
+
+/// What the system said. Where it was not asked, because somebody here knew already, it is said in words of our own, and not in those of
+/// the language's library.
+fn in_words(why: &std::io::Error) -> String {
+    use std::io::ErrorKind as Kind;
+    if why.raw_os_error().is_some() {
+        return why.to_string();
+    }
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the list of the system's answers is not ours and grows"
+    )]
+    match why.kind() {
+        Kind::NotFound => "it is not there".to_owned(),
+        Kind::NotADirectory => "it is no folder".to_owned(),
+        _ => why.to_string(),
     }
 }
 
@@ -391,7 +409,25 @@ impl StoreError {
 mod tests {
     use std::io::{Error, ErrorKind};
 
-    use super::what_to_do;
+    use super::{StoreError, what_to_do};
+
+    #[test]
+    fn what_is_known_without_the_system_is_said_in_our_own_words() {
+        let said = |why: Error| {
+            let path = "/mnt/safe".into();
+            StoreError::Folder { path, why }.to_string()
+        };
+        let gone = said(ErrorKind::NotFound.into());
+        assert!(
+            gone.starts_with("/mnt/safe cannot be used: it is not there. Check the name"),
+            "{gone}"
+        );
+        let file = said(ErrorKind::NotADirectory.into());
+        assert!(file.contains("it is no folder. Name a folder"), "{file}");
+        // What the system itself says has its number, by which it can be looked up.
+        let theirs = said(Error::from_raw_os_error(2));
+        assert!(theirs.contains("(os error 2)"), "{theirs}");
+    }
 
     #[test]
     fn each_answer_of_the_system_has_its_own_advice() {

@@ -793,7 +793,7 @@ async fn a_setting_that_makes_no_sense_is_named_and_hinders_no_verify_or_restore
         blanks
     })
     .await;
-    assert!(said.contains("2 guild(s) are served"), "{said}");
+    assert!(said.contains("2 guilds are served"), "{said}");
 
     // A backup that was altered, for which the data folder is not to blame.
     let altered = house.safe.path().join("altered.loft");
@@ -858,7 +858,10 @@ async fn check_says_whether_the_next_backup_can_be_made() {
     assert!(said.contains("Name a folder"), "{said}");
     let (said, exit) = check(&safe.join("typo/b"), "24").await;
     assert!(exit == 3 && said.contains("WRONG: Backups: "), "{said}");
-    assert!(said.contains("the disk it is on is mounted"), "{said}");
+    assert!(
+        said.contains("it is not there. Check the name, and that the disk it is on is mounted"),
+        "{said}"
+    );
     if rustix::process::geteuid().is_root() {
         let theirs = safe.join("theirs");
         std::fs::create_dir(&theirs).unwrap();
