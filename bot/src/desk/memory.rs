@@ -163,7 +163,11 @@ impl Memory {
         if self.store.put_back()?.is_none() {
             return Ok(None);
         }
-        Ok(Some(self.newest_moment()?.unwrap_or(now.facility)))
+        let ends = match self.store.put_back_at()? {
+            None => self.newest_moment()?,
+            known => known,
+        };
+        Ok(Some(ends.unwrap_or(now.facility)))
     }
 
     /// Decides one request and applies it. `pending` is what the causes before it in the same commit record: it is not

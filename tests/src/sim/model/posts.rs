@@ -18,7 +18,7 @@ const SAME_WITHIN: Duration = Duration::from_secs(1_800);
 /// followed by the next.
 const ANEW_WITHIN: Duration = Duration::from_secs(10);
 /// What may be said anew, in the same words.
-const ANEW: [&str; 17] = [
+const ANEW: [&str; 18] = [
     // Calls that are repeated until somebody goes. What they count in is days or hours by then, or nothing.
     "alarm open for ",
     "no power for ",
@@ -34,6 +34,7 @@ const ANEW: [&str; 17] = [
     "it should be full now",
     // People make the same reading, and take it back, more than once.
     " is worse: ",
+    "the setting is yours to decide",
     "still low",
     "low again",
     "getting low",
