@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops where it fails")]
 
 use std::collections::BTreeMap;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use bot::clock::Moment;
@@ -1212,6 +1212,15 @@ fn settles(room: &mut Room, mut out: Vec<Output>) -> Vec<String> {
     said
 }
 
+/// A backup of the home as it is once all is said.
+fn backed_up(room: &mut Room) -> PathBuf {
+    let out = room.step(Vec::new());
+    settles(room, out);
+    let safe = room.folder.path().join("safe");
+    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility);
+    made.unwrap().path
+}
+
 /// What is in the home's folder, to be put away.
 fn file_is_lost(room: &Room) {
     for end in ["loft", "loft-wal", "loft-shm"] {
@@ -1224,10 +1233,7 @@ fn file_is_lost(room: &Room) {
 fn a_home_that_is_restored_below_a_waiting_bot_is_told_so_at_once() {
     let mut room = Room::new();
     room.set_up();
-    let out = room.step(Vec::new());
-    settles(&mut room, out);
-    let safe = room.folder.path().join("safe");
-    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    let backup = backed_up(&mut room);
     let then = room.now().facility.timestamp();
     room.seconds += 3_600;
     room.say(AIDE, "handcheck", &check("1 1/4"));
@@ -1235,7 +1241,7 @@ fn a_home_that_is_restored_below_a_waiting_bot_is_told_so_at_once() {
     let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
     let out = room.step(vec![Input::Heard(asked)]);
     settles(&mut room, out);
-    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    store::restore(&backup, &room.data(), room.now().facility).unwrap();
     let mut told = Vec::new();
     for _ in 0..60 {
         let out = room.later(10);
@@ -1310,17 +1316,14 @@ fn what_became_of_an_old_files_message_is_not_that_of_a_new_one() {
     let mut room = Room::new();
     room.set_up();
     second_bed(&mut room);
-    let out = room.step(Vec::new());
-    settles(&mut room, out);
-    let safe = room.folder.path().join("safe");
-    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    let backup = backed_up(&mut room);
     room.seconds += 60;
     // On its way, and the chat asks all to wait.
     let (old, _) = called(&mut room);
     file_is_lost(&room);
     let asked = room.heard(AIDE, "handcheck", &check("1 1/4"));
     room.step(vec![Input::Heard(asked)]);
-    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    store::restore(&backup, &room.data(), room.now().facility).unwrap();
     room.later(6);
     let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-08"))]);
     let out = room.step(vec![Input::Heard(heard)]);
@@ -1359,14 +1362,11 @@ fn a_fate_that_could_not_be_noted_in_the_old_file_is_not_noted_in_the_new_one() 
     let mut room = Room::new();
     room.set_up();
     second_bed(&mut room);
-    let out = room.step(Vec::new());
-    settles(&mut room, out);
-    let safe = room.folder.path().join("safe");
-    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    let backup = backed_up(&mut room);
     room.seconds += 60;
     let (old, _) = called(&mut room);
     std::fs::rename(room.data(), room.folder.path().join("broken")).unwrap();
-    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    store::restore(&backup, &room.data(), room.now().facility).unwrap();
     room.seconds += 5;
     room.step(vec![Input::Came {
         tag: old.clone(),
@@ -1525,8 +1525,7 @@ fn a_call_of_before_a_restore_is_not_taken_for_one_after_it() {
     let mut room = Room::new();
     room.set_up();
     joined_with(&mut room);
-    let safe = room.folder.path().join("safe");
-    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    let backup = backed_up(&mut room);
     room.seconds += 60;
     let (tag, words) = first_rung(&mut room);
     let first = number(&mut room);
@@ -1537,7 +1536,7 @@ fn a_call_of_before_a_restore_is_not_taken_for_one_after_it() {
     settles(&mut room, out);
     room.seconds += 60;
     room.desk = None;
-    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    store::restore(&backup, &room.data(), room.now().facility).unwrap();
     room.open();
     joined_with(&mut room);
     room.seconds += 3_600;
@@ -1710,8 +1709,7 @@ fn no_entry_of_a_lost_file_is_confirmed_after_a_restore() {
     let mut room = Room::new();
     room.set_up();
     joined_with(&mut room);
-    let safe = room.folder.path().join("safe");
-    let made = store::back_up(&room.data(), HOME, &safe, room.now().facility).unwrap();
+    let backup = backed_up(&mut room);
     room.seconds += 60;
     let kept = room.records();
     let heard = room.heard(AIDE, "handcheck", &check("1 1/4"));
@@ -1726,7 +1724,7 @@ fn no_entry_of_a_lost_file_is_confirmed_after_a_restore() {
     let asked = room.heard(NURSE, "handcheck", &check("1 1/4"));
     let out = room.step(vec![Input::Heard(asked)]);
     settles(&mut room, out);
-    store::restore(&made.path, &room.data(), room.now().facility).unwrap();
+    store::restore(&backup, &room.data(), room.now().facility).unwrap();
     room.later(6);
     // What is told of the restore is on record, and not the entry.
     assert_eq!(room.records(), kept + 1);

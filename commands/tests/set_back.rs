@@ -6,7 +6,9 @@
 mod common;
 
 use chrono::TimeDelta;
+use commands::choice::Call;
 use commands::clock_stepped;
+use commands::record::Body;
 use commands::role::Role;
 use common::{Home, text};
 
@@ -157,6 +159,22 @@ fn a_check_by_a_clock_ahead_silences_no_later_check() {
     assert_eq!(due(30 * 24), right);
 }
 
+/// How often somebody is called about a late turnover in the week from now on.
+fn turnovers_called_in_a_week(home: &mut Home) -> usize {
+    let start = home.log.len();
+    home.passes(7 * 24 * 60);
+    let calls = home.log[start..].iter().filter(|one| {
+        matches!(
+            one.body,
+            Body::Called {
+                call: Call::Turnover,
+                ..
+            }
+        )
+    });
+    calls.count()
+}
+
 /// A surface that was released while the clock was a month ahead is called for when its turnover is late.
 #[test]
 fn a_turnover_begun_by_a_clock_ahead_is_called_for() {
@@ -169,17 +187,7 @@ fn a_turnover_begun_by_a_clock_ahead_is_called_for() {
         if hours > 0 {
             stepped(&mut home, -TimeDelta::hours(hours));
         }
-        let start = home.log.len();
-        home.passes(7 * 24 * 60);
-        home.log[start..]
-            .iter()
-            .filter(|one| {
-                one.body.kind() == "called"
-                    && serde_json::to_string(&one.body)
-                        .unwrap()
-                        .contains("turnover")
-            })
-            .count()
+        turnovers_called_in_a_week(&mut home)
     };
     let right = calls(0);
     assert!(right > 0);
@@ -201,17 +209,7 @@ fn a_turnover_that_was_called_for_by_a_clock_ahead_is_called_for_again() {
             }
             stepped(&mut home, -there);
         }
-        let start = home.log.len();
-        home.passes(7 * 24 * 60);
-        home.log[start..]
-            .iter()
-            .filter(|one| {
-                one.body.kind() == "called"
-                    && serde_json::to_string(&one.body)
-                        .unwrap()
-                        .contains("turnover")
-            })
-            .count()
+        turnovers_called_in_a_week(&mut home)
     };
     let right = calls(0);
     assert!(right > 0);
