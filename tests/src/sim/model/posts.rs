@@ -122,7 +122,8 @@ pub fn first_cards(posts: &[Post], why: &mut Vec<String>) {
     }
 }
 
-/// Nothing else reads in a channel twice. A clock that is set forward brings the next call at once.
+/// Nothing else reads in a channel twice. A clock that is set forward brings the next call at once, and one that comes late may meet
+/// the next, for somebody else.
 pub fn doubled(posts: &[Post], steps: &[(Duration, TimeDelta)], why: &mut Vec<String>) {
     let set_forward = |from: Duration, to: Duration| {
         let within = |at: Duration| at >= from && at <= to;
@@ -139,11 +140,13 @@ pub fn doubled(posts: &[Post], steps: &[(Duration, TimeDelta)], why: &mut Vec<St
         let anew = ANEW.iter().any(|words| post.text.contains(words));
         let within = if anew { ANEW_WITHIN } else { SAME_WITHIN };
         let says = LATE.replace(&post.text, "").into_owned();
-        let before = stands.insert((post.channel, post.to.as_ref(), says), post.at);
-        let so_soon = |before: &Duration| *before + within > post.at;
-        let doubled =
-            |before: &Duration| so_soon(before) && !(anew && set_forward(*before, post.at));
-        if let Some(before) = before.filter(doubled) {
+        let late = LATE.is_match(&post.text);
+        let before = stands.insert((post.channel, post.to.as_ref(), says), (post.at, late));
+        let doubled = |(at, was_late): &(Duration, bool)| {
+            let next = set_forward(*at, post.at) || *was_late != late;
+            *at + within > post.at && !(anew && next)
+        };
+        if let Some((before, _)) = before.filter(doubled) {
             why.push(format!(
                 "the same twice in {}, {} s apart: {}",
                 post.channel,
