@@ -509,7 +509,8 @@ impl Desk {
                 return None;
             }
         };
-        known.extend(self.unwritten.values().filter_map(|settled| match settled {
+        let unwritten = self.unwritten.values().chain(&self.fresh);
+        known.extend(unwritten.filter_map(|settled| match settled {
             Settled::Sent { message, .. } => *message,
             Settled::Again { .. } | Settled::Overtaken { .. } | Settled::Dead { .. } => None,
         }));
@@ -1238,8 +1239,9 @@ impl Desk {
         // It may have been put back while nobody had it open.
         let before = self.restored.as_ref().map(Restored::mark);
         let reopened = Memory::reopen(&self.folder, self.guild).and_then(|memory| {
-            let restored = Restored::of(self.restored.take(), &memory.store, now.mono)?;
             let put_back = memory.put_back(now)?;
+            // Last: where something cannot be read what is known of an earlier restore stays known.
+            let restored = Restored::of(self.restored.take(), &memory.store, now.mono)?;
             Ok((memory, restored, put_back))
         });
         match reopened {

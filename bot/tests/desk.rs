@@ -1657,6 +1657,83 @@ fn a_call_that_is_not_there_is_made_once_more_whatever_older_one_reads_the_same(
     assert_eq!(looked_for(&mut room, &tag, &words, &past), 1);
 }
 
+/// The channel is read back just when another call is answered: the message that this one made is none of the other's.
+#[test]
+fn a_message_that_was_made_in_the_same_moment_is_not_taken_for_another() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    second_bed(&mut room);
+    let (tag, words) = first_rung(&mut room);
+    let mut out = room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Unsure,
+    }]);
+    let heard = room.heard(AIDE, "alarm", &[("surface", text("LW-08"))]);
+    out.extend(room.step(vec![Input::Heard(heard)]));
+    let line = first_line(&words);
+    let (mut other, mut looked) = (None, None);
+    for _ in 0..240 {
+        let mut came = Vec::new();
+        for (tag, one) in requests(&out) {
+            let outcome = match &one.route {
+                Route::History { .. } => {
+                    let made = number(&mut room);
+                    let other = other.take().expect("the other call is on its way");
+                    came.push(Input::Came {
+                        tag: other,
+                        outcome: Outcome::Made(Some(made)),
+                    });
+                    Outcome::Listed(vec![ours(made, &words)])
+                }
+                Route::Post { .. } if json(one)["content"].to_string().contains("**LW-08**") => {
+                    other = Some(tag.clone());
+                    continue;
+                }
+                Route::Post { .. } if json(one)["content"].to_string().contains(&line) => {
+                    Outcome::Unsure
+                }
+                Route::Post { .. }
+                | Route::Edit { .. }
+                | Route::Callback { .. }
+                | Route::Original { .. }
+                | Route::Commands { .. }
+                | Route::SetCommands { .. }
+                | Route::Leave { .. }
+                | Route::Gateway
+                | Route::Me => Outcome::Made(Some(number(&mut room))),
+            };
+            let tag = tag.clone();
+            came.push(Input::Came { tag, outcome });
+        }
+        if came.iter().any(|one| {
+            matches!(
+                one,
+                Input::Came {
+                    tag: Tag::Look(_),
+                    ..
+                }
+            )
+        }) {
+            looked = Some(room.step(came));
+            break;
+        }
+        out = if came.is_empty() {
+            room.later(1)
+        } else {
+            room.step(came)
+        };
+    }
+    let mut out = looked.expect("it is looked for");
+    let mut after = 0;
+    for _ in 0..60 {
+        let again = |(_, one): &(&Tag, &Request)| json(one)["content"].to_string().contains(&line);
+        after += posts(&out).into_iter().filter(again).count();
+        out = room.later(1);
+    }
+    assert_eq!(after, 1, "the call goes out once more");
+}
+
 /// The disk takes the alarm and no more; its call comes through, the power fails, and the disk has room again later.
 #[test]
 fn a_call_that_could_not_be_marked_is_not_made_again_after_a_power_cut() {
@@ -1771,12 +1848,17 @@ fn a_file_that_a_message_misses_first_is_told_to_all() {
     for _ in 0..24 {
         said.extend(unkept(&room.later(5)));
     }
-    let saves = room.desk.as_ref().unwrap().seen(0).saves;
+    assert!(answer.contains("Nothing was recorded"), "{answer}");
+    all_are_told(&room, &said);
+}
+
+/// The channels read that nothing is saved, and health says so.
+fn all_are_told(room: &Room, said: &[(u64, String)]) {
+    let told = |(_, text): &(u64, String)| text.contains("I can save nothing");
+    assert!(said.iter().any(told), "the channels read {said:?}");
     assert!(
-        said.iter()
-            .any(|(_, text)| text.contains("I can save nothing"))
-            && !saves,
-        "an hour without a call; a tap is answered {answer}; the channels read {said:?}; health has it that it saves: {saves}"
+        !room.desk.as_ref().unwrap().seen(0).saves,
+        "health says well"
     );
 }
 
@@ -1799,14 +1881,8 @@ fn a_file_in_which_nothing_can_be_looked_up_is_told_to_all() {
     for _ in 0..(60 * 60 / 5) {
         said.extend(unkept(&room.later(5)));
     }
-    let saves = room.desk.as_ref().unwrap().seen(0).saves;
     assert_eq!(room.records(), before, "no rung was recorded");
-    assert!(
-        said.iter()
-            .any(|(_, text)| text.contains("I can save nothing"))
-            && !saves,
-        "an hour without a call; the channels read {said:?}; health has it that it saves: {saves}"
-    );
+    all_are_told(&room, &said);
 }
 
 /// An alarm is open, the clock is a month ahead for a minute and is put right; the card still comes to say who goes.
