@@ -4,13 +4,14 @@
 
 use std::sync::atomic::{AtomicI64, AtomicU64};
 
+use chrono::{DateTime, Utc};
 use commands::ids::Guild;
 use prometheus_client::encoding::EncodeLabelSet;
 use prometheus_client::encoding::text;
 use prometheus_client::metrics::counter::Counter;
 use prometheus_client::metrics::family::Family;
 use prometheus_client::metrics::gauge::Gauge;
-use prometheus_client::registry::Registry;
+use prometheus_client::registry::{Registry, Unit};
 
 use crate::request::Outcome;
 
@@ -42,6 +43,8 @@ pub struct Counters {
     on_its_way: Family<Home, Number>,
     unheard: Family<Home, Number>,
     usable: Family<Home, Number>,
+    backup: Family<Home, Number>,
+    no_backup: Family<Home, Count>,
     requests: Family<Asked, Count>,
     connections: Count,
 }
@@ -77,6 +80,8 @@ impl Default for Counters {
             on_its_way: Family::default(),
             unheard: Family::default(),
             usable: Family::default(),
+            backup: Family::default(),
+            no_backup: Family::default(),
             requests: Family::default(),
             connections: Count::default(),
         };
@@ -120,6 +125,17 @@ impl Default for Counters {
             "file_usable",
             "1 while a home's file can be used and takes what is written, 0 while not",
             this.usable.clone(),
+        );
+        registry.register_with_unit(
+            "newest_backup_timestamp",
+            "When the newest backup of a home that is not dated ahead was made, since 1970; 0 where there is none",
+            Unit::Seconds,
+            this.backup.clone(),
+        );
+        registry.register(
+            "backups_failed",
+            "Backups of a home that were due and could not be made",
+            this.no_backup.clone(),
         );
         registry.register(
             "requests",
@@ -167,6 +183,18 @@ impl Counters {
     /// A home's file cannot be used.
     pub fn unusable(&self, guild: Guild) {
         self.usable.get_or_create(&Home { guild: guild.0 }).set(0);
+    }
+
+    /// The newest backup of a home was made then.
+    pub fn backed_up(&self, guild: Guild, newest: Option<DateTime<Utc>>) {
+        self.backup
+            .get_or_create(&Home { guild: guild.0 })
+            .set(newest.map_or(0, |at| at.timestamp()));
+    }
+
+    /// One that was due could not be made.
+    pub fn not_backed_up(&self, guild: Guild) {
+        self.no_backup.get_or_create(&Home { guild: guild.0 }).inc();
     }
 
     /// A request of a person was not handed to a desk.

@@ -30,6 +30,9 @@ const DRAIN: Duration = Duration::from_secs(5);
 /// take its place.
 const QUEUED_MOST: Duration = Duration::from_secs(30);
 
+/// A guild that could not be left is left after this, at the earliest: no desk is there to try again.
+const LEAVE_AGAIN: Duration = Duration::from_secs(60);
+
 /// What a desk, or the gateway in nobody's name, asks for.
 pub struct Parcel {
     /// Where outcomes go.
@@ -89,7 +92,7 @@ struct Errand {
     inbox: Option<Arc<Inbox>>,
     tag: Tag,
     request: Request,
-    /// Since when it waits here.
+    /// Since when it waits here, or, where that is to come, from when on it may go.
     since: Duration,
 }
 
@@ -147,9 +150,7 @@ impl Courier {
                     if errand.request.route.bucket().is_none() {
                         self.fly(errand);
                     } else {
-                        self.number += 1;
-                        self.queue
-                            .insert((errand.request.lane, self.number), errand);
+                        self.queue_up(errand);
                     }
                 }
                 Output::Fetch { heard, file, first } => {
@@ -163,6 +164,12 @@ impl Courier {
                 Output::Registered => {}
             }
         }
+    }
+
+    fn queue_up(&mut self, errand: Errand) {
+        self.number += 1;
+        let key = (errand.request.lane, self.number);
+        self.queue.insert(key, errand);
     }
 
     /// Lets everything go that may; returns how long until more may.
@@ -202,6 +209,9 @@ impl Courier {
                 self.learn(&errand.request, &answered);
                 let route = errand.request.route.name();
                 self.counters.asked(route, &answered.outcome);
+                if let Some(again) = again(&errand, &answered.outcome) {
+                    self.queue_up(again);
+                }
                 report(errand, answered.outcome);
             }
         }
@@ -239,6 +249,11 @@ fn sort(
         let Some(bucket) = errand.request.route.bucket() else {
             continue;
         };
+        if errand.since > now {
+            let at = errand.since;
+            sorted.until = Some(sorted.until.map_or(at, |until| until.min(at)));
+            continue;
+        }
         let opens = match shut.get(&bucket) {
             Some(at) => *at,
             None => match limiter.ask(bucket, now) {
@@ -265,6 +280,26 @@ fn sort(
         sorted.until = Some(sorted.until.map_or(at, |until| until.min(at)));
     }
     sorted
+}
+
+/// The errand that is tried once more here.
+fn again(errand: &Errand, outcome: &Outcome) -> Option<Errand> {
+    if !matches!(errand.request.route, Route::Leave { .. }) {
+        return None;
+    }
+    let wait = match outcome {
+        Outcome::Limited(wait) => *wait,
+        Outcome::NotMade | Outcome::Unsure => LEAVE_AGAIN,
+        Outcome::Made(_) | Outcome::Listed(_) | Outcome::Named(_) | Outcome::Refused { .. } => {
+            return None;
+        }
+    };
+    Some(Errand {
+        inbox: errand.inbox.clone(),
+        tag: errand.tag.clone(),
+        request: errand.request.clone(),
+        since: clock::mono() + wait,
+    })
 }
 
 fn report(errand: Errand, outcome: Outcome) {
@@ -310,6 +345,42 @@ mod tests {
             },
             since: Duration::ZERO,
         }
+    }
+
+    #[test]
+    fn a_guild_that_could_not_be_left_is_left_later() {
+        let leaving = errand(Route::Leave { guild: 3 });
+        for outcome in [
+            Outcome::NotMade,
+            Outcome::Unsure,
+            Outcome::Limited(Duration::from_secs(5)),
+        ] {
+            let before = clock::mono();
+            let again = again(&leaving, &outcome).unwrap();
+            let wait = match outcome {
+                Outcome::Limited(wait) => wait,
+                _ => LEAVE_AGAIN,
+            };
+            let at = again.since;
+            assert!(at >= before + wait && at <= clock::mono() + wait);
+            let queue = BTreeMap::from([((Lane::Routine, 1), again)]);
+            let early = sort(&queue, &mut Limiter::default(), 0, before);
+            assert!(early.go.is_empty() && early.until == Some(at));
+            let then = sort(&queue, &mut Limiter::default(), 0, at);
+            assert_eq!(then.go, [(Lane::Routine, 1)]);
+        }
+        let gone = Outcome::Refused {
+            status: 404,
+            code: 10_004,
+        };
+        assert!(
+            again(&leaving, &gone).is_none() && again(&leaving, &Outcome::Made(None)).is_none()
+        );
+        let post = errand(Route::Post { channel: 4 });
+        assert!(
+            again(&post, &Outcome::NotMade).is_none(),
+            "its desk tries again"
+        );
     }
 
     #[test]

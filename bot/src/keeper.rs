@@ -1,8 +1,9 @@
 //! Backups while the bot runs, on a thread of their own beside the desks. Decides when a facility's next one is due (so many
 //! hours after the newest in the folder that is not dated ahead, so that a restart changes nothing) and who hears of one that failed: the log each time,
-//! the home's supervisors once a day. How one is made and verified is `store`'s.
+//! the home's supervisors once a day. One home's that breaks off holds up no other's. How one is made and verified is `store`'s.
 
 use std::collections::BTreeMap;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
 use std::thread::JoinHandle;
 use std::time::Duration;
@@ -73,10 +74,11 @@ impl Keeper {
             let newest = store::newest_backup(&self.wish.folder, guild, now)
                 .ok()
                 .flatten();
+            self.router.counters.backed_up(guild, newest);
             let failed = self.failed.get(&guild).copied();
             let mut due = due_at(newest, failed, self.wish.every, now);
             if due <= now {
-                self.make(guild, newest, now);
+                self.due(guild, newest, now);
                 due = clock::wall() + AGAIN_AFTER.min(self.wish.every);
             }
             wait = wait.min((due - clock::wall()).to_std().unwrap_or_default());
@@ -84,25 +86,37 @@ impl Keeper {
         wait.max(REST)
     }
 
-    fn make(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
-        let data = &self.router.settings.data;
-        match store::back_up(data, guild, &self.wish.folder, now) {
-            Ok(made) => {
-                self.failed.remove(&guild);
-                let records = made.verified.records;
-                tracing::info!(guild = guild.0, records, bytes = made.bytes, "backed up");
-                if let Err(fault) = store::prune(&self.wish.folder, guild, self.wish.keep, now) {
-                    tracing::warn!(guild = guild.0, %fault, "old backups could not be removed");
-                }
-            }
-            Err(fault) => {
-                self.failed.insert(guild, now);
-                tracing::error!(guild = guild.0, %fault, "a backup failed");
-                if let Some(inbox) = self.router.inbox(guild) {
-                    inbox.tell(Input::NoBackup { last: newest });
-                }
-            }
+    fn due(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
+        // Why it broke off is in the log by then.
+        let made = catch_unwind(AssertUnwindSafe(|| self.make(guild, now)));
+        if made.unwrap_or(false) {
+            self.failed.remove(&guild);
+            self.router.counters.backed_up(guild, Some(now));
+            return;
         }
+        self.failed.insert(guild, now);
+        self.router.counters.not_backed_up(guild);
+        if let Some(inbox) = self.router.inbox(guild) {
+            inbox.tell(Input::NoBackup { last: newest });
+        }
+    }
+
+    /// Whether there is a new one.
+    fn make(&self, guild: Guild, now: DateTime<Utc>) -> bool {
+        let data = &self.router.settings.data;
+        let made = match store::back_up(data, guild, &self.wish.folder, now) {
+            Ok(made) => made,
+            Err(fault) => {
+                tracing::error!(guild = guild.0, %fault, "a backup failed");
+                return false;
+            }
+        };
+        let records = made.verified.records;
+        tracing::info!(guild = guild.0, records, bytes = made.bytes, "backed up");
+        if let Err(fault) = store::prune(&self.wish.folder, guild, self.wish.keep, now) {
+            tracing::warn!(guild = guild.0, %fault, "old backups could not be removed");
+        }
+        true
     }
 }
 

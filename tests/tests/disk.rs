@@ -438,9 +438,18 @@ impl Health {
 
     /// Waits until it says so.
     async fn says(&self, status: u16, words: &str) {
+        self.tells("health", status, words).await;
+    }
+
+    /// Waits until that is among its counters.
+    async fn counts(&self, words: &str) {
+        self.tells("counters", 200, words).await;
+    }
+
+    async fn tells(&self, of: &str, status: u16, words: &str) {
         let begun = mono();
         loop {
-            let answer = reqwest::get(format!("http://{}/health", self.at)).await;
+            let answer = reqwest::get(format!("http://{}/{of}", self.at)).await;
             let mut said = String::new();
             if let Ok(answer) = answer {
                 let found = answer.status().as_u16();
@@ -460,13 +469,21 @@ async fn the_running_bot_keeps_backups_and_tells_when_it_cannot() {
     let house = House::open().await;
     let folder = house.safe.path().join("kept");
     std::fs::write(&folder, "a file where the folder should be").unwrap();
+    let watched = Health::free();
     let start = || {
         let mut command = house.command();
         command.arg("run").env("LOFTWATCH_BACKUPS", &folder);
+        command.env("LOFTWATCH_HEALTH", &watched.at);
         Process::start(command, house.data.path()).unwrap()
     };
+    let of = format!("{{guild=\"{}\"}}", house.facility().0);
     let running = start();
     house.hears("office", "there is none yet").await;
+    watched
+        .counts(&format!("loftwatch_backups_failed_total{of} 1\n"))
+        .await;
+    let newest = format!("loftwatch_newest_backup_timestamp_seconds{of} ");
+    watched.counts(&format!("{newest}0\n")).await;
     let (said, exit) = house.does(&["verify"]).await;
     assert_eq!(exit, 0, "{said}");
     assert!(!running.stop().unwrap());
@@ -483,6 +500,8 @@ async fn the_running_bot_keeps_backups_and_tells_when_it_cannot() {
         assert!(mono() - begun < PATIENCE, "no backup was made");
         tokio::time::sleep(Duration::from_millis(50)).await;
     }
+    // In the seconds of this century.
+    watched.counts(&format!("{newest}1")).await;
     assert!(!running.stop().unwrap());
     assert_eq!(house.said("office", "there is none yet"), 1, "once a day");
     let file = only_file(&folder);

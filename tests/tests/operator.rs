@@ -244,6 +244,8 @@ fn every_counter_is_on_the_page() {
     };
     counters.stepped(commands::ids::Guild(1), seen);
     counters.asked("post", &bot::request::Outcome::NotMade);
+    counters.backed_up(commands::ids::Guild(1), None);
+    counters.not_backed_up(commands::ids::Guild(1));
     let text = counters.text();
     let names = text.lines().filter_map(|line| line.strip_prefix("# TYPE "));
     let mut names: Vec<String> = names

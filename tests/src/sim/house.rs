@@ -56,8 +56,8 @@ const BOOT: Duration = Duration::from_secs(100);
 enum Next {
     /// The program is handed this.
     Input(Box<Input>),
-    /// Somebody does something.
-    Act,
+    /// Somebody does something, and, where it is `again`, so does somebody later.
+    Act { again: bool },
     /// Somebody who was called goes there, and so many more taps follow.
     Respond { who: Person, taps: u8 },
     /// The program stops: in good order, or because the power fails.
@@ -76,6 +76,8 @@ enum Next {
     Outage,
     /// A channel lets nobody of ours in for a while.
     Shut,
+    /// The connection that events come by breaks, and there is another a while later.
+    Gap,
 }
 
 /// The home.
@@ -107,6 +109,10 @@ pub struct House {
     out_until: Duration,
     /// Which channels let nobody of ours in, and until when.
     shut: BTreeMap<u64, Duration>,
+    /// Until then events have no connection to come by.
+    gap_until: Duration,
+    /// What happened meanwhile is told then, because the session goes on.
+    resumes: bool,
     told: Vec<String>,
 }
 
@@ -153,6 +159,8 @@ impl House {
             disk: Disk::Roomy,
             out_until: Duration::ZERO,
             shut: BTreeMap::new(),
+            gap_until: Duration::ZERO,
+            resumes: false,
             told: Vec::new(),
             dice,
         };
@@ -168,7 +176,7 @@ impl House {
     /// When it cannot go on.
     pub fn live(&mut self) -> Result<()> {
         let weather = self.weather.clone();
-        self.soon(Next::Act, 40 * 60);
+        self.soon(Next::Act { again: true }, 40 * 60);
         for (hours, next) in [
             (weather.cut_hours, Next::Dark),
             (weather.full_hours, Next::Full),
@@ -176,6 +184,7 @@ impl House {
             (weather.role_hours, Next::Roles),
             (weather.outage_hours, Next::Outage),
             (weather.shut_hours, Next::Shut),
+            (weather.gap_hours, Next::Gap),
         ] {
             if hours > 0 {
                 self.soon(next, hours * 3_600);
@@ -191,6 +200,7 @@ impl House {
     pub fn end(mut self) -> Result<(Tally, Vec<String>, Vec<String>)> {
         self.weather = Weather::default();
         self.out_until = self.passed;
+        self.gap_until = self.passed;
         self.shut.clear();
         self.queue
             .retain(|_, next| matches!(next, Next::Input(_) | Next::Light | Next::Room));
@@ -240,7 +250,7 @@ impl House {
                 }
                 match entry.remove() {
                     Next::Input(input) => inputs.push(*input),
-                    other @ (Next::Act
+                    other @ (Next::Act { .. }
                     | Next::Respond { .. }
                     | Next::Dark
                     | Next::Light
@@ -249,7 +259,8 @@ impl House {
                     | Next::Step { .. }
                     | Next::Roles
                     | Next::Outage
-                    | Next::Shut) => self.happens(other)?,
+                    | Next::Shut
+                    | Next::Gap) => self.happens(other)?,
                 }
             }
             self.turn(inputs)?;
@@ -261,13 +272,15 @@ impl House {
     fn happens(&mut self, next: Next) -> Result<()> {
         match next {
             Next::Input(_) => {}
-            Next::Act => {
+            Next::Act { again } => {
                 let together = if self.dice.u8(0..12) == 0 { 3 } else { 1 };
                 for _ in 0..together {
                     self.somebody_acts();
                 }
-                // The quiet of the night is as good as any.
-                self.soon(Next::Act, 60 * 60);
+                if again {
+                    // The quiet of the night is as good as any.
+                    self.soon(Next::Act { again }, 60 * 60);
+                }
             }
             Next::Respond { who, taps } => {
                 if let Some(act) = people::responds(&mut self.dice, &self.cast, &self.chat, who) {
@@ -362,6 +375,26 @@ impl House {
                 let hours = self.weather.shut_hours;
                 self.soon(Next::Shut, hours * 7_200);
             }
+            Next::Gap => {
+                let lasts = weather::gap(&mut self.dice);
+                self.gap_until = self.passed + lasts;
+                self.resumes = self.dice.bool();
+                let then = if self.resumes { "late" } else { "never" };
+                self.tell(&format!(
+                    "what happens in the next {} s is told {then}",
+                    lasts.as_secs()
+                ));
+                if !self.resumes {
+                    // A session that is new tells first where it is.
+                    self.give(joined(&self.cast), lasts);
+                }
+                // In a gap that nobody does anything in nothing can be lost.
+                for _ in 0..self.dice.u8(1..4) {
+                    self.soon(Next::Act { again: false }, lasts.as_secs() as u32);
+                }
+                let hours = self.weather.gap_hours;
+                self.soon(Next::Gap, hours * 7_200);
+            }
         }
         Ok(())
     }
@@ -401,11 +434,17 @@ impl House {
             return;
         }
         let late = self.dice.f64() < self.weather.late;
-        let wait = if late {
-            Duration::from_millis(self.dice.u64(2_600..600_000))
-        } else {
-            Duration::from_millis(self.dice.u64(10..300))
-        };
+        let gap = self.gap_until.saturating_sub(self.passed);
+        if !gap.is_zero() && !self.resumes {
+            self.tell("    lost with its connection");
+            return;
+        }
+        let wait = gap
+            + if late {
+                Duration::from_millis(self.dice.u64(2_600..600_000))
+            } else {
+                Duration::from_millis(self.dice.u64(10..300))
+            };
         self.give(Input::Heard(heard.clone()), wait);
         if self.dice.f64() < self.weather.twice {
             let again = Duration::from_millis(match self.dice.u8(0..3) {
@@ -606,6 +645,7 @@ impl House {
         self.tell("loftwatch starts");
         self.started = self.passed;
         self.stepped = TimeDelta::zero();
+        self.gap_until = self.passed;
         self.model.light(self.passed);
         let now = self.moment();
         match Desk::open(&self.folder, GUILD, self.catalogue.clone(), now) {

@@ -205,6 +205,10 @@ pub struct Model {
     nothing: Vec<u64>,
     /// Calls that said that they may be a repeat: their channel could not be read back.
     repeats: BTreeSet<u64>,
+    /// Answers that came late, as messages of their own.
+    late_answers: BTreeSet<u64>,
+    /// When somebody who was on the way said that they cannot go.
+    gave_up: Vec<Duration>,
     calls: Vec<Call>,
     /// All that the bot said in channels.
     posts: Vec<Post>,
@@ -260,6 +264,8 @@ impl Model {
             done: Vec::new(),
             nothing: Vec::new(),
             repeats: BTreeSet::new(),
+            late_answers: BTreeSet::new(),
+            gave_up: Vec::new(),
             calls: Vec::new(),
             posts: Vec::new(),
             refused: Vec::new(),
@@ -286,6 +292,9 @@ impl Model {
             letters.push('m');
         }
         let who = ask.who.0;
+        if line.ends_with("taps [I cannot go]") {
+            self.gave_up.push(at);
+        }
         self.asked.insert(
             id,
             Asked {
@@ -327,6 +336,9 @@ impl Model {
         }
         if text.contains(MAYBE_REPEAT) {
             self.repeats.insert(new.id);
+        }
+        if text.contains(LATE_ANSWER) {
+            self.late_answers.insert(new.id);
         }
         let call = Call::of(&new.look, &new.called, at);
         let called = call.is_some();
@@ -460,7 +472,12 @@ impl Model {
         self.ladders(&rows, now, &mut why);
         self.slots(ends, &mut why);
         posts::first_cards(&self.posts, &mut why);
-        posts::doubled(&self.posts, &self.steps, &mut why);
+        let meanwhile = posts::Meanwhile {
+            steps: &self.steps,
+            starts: self.dark.iter().filter_map(|(_, to)| *to).collect(),
+            gave_up: &self.gave_up,
+        };
+        posts::doubled(&self.posts, &meanwhile, &mut why);
         self.told_elsewhere(&rows, now, &mut why);
         let looks = self.rechecks(&rows, now, &mut why);
         let mut nonces = BTreeMap::new();
@@ -468,7 +485,7 @@ impl Model {
             let Some(nonce) = &one.nonce else { continue };
             let before = nonces.insert((one.channel, nonce), one);
             // An answer that came late and was tapped since is known by nothing: its buttons have become the next question.
-            let tapped = |before: &&Posted| before.changed && one.look.text.contains(LATE_ANSWER);
+            let tapped = |before: &&Posted| before.changed && self.late_answers.contains(&one.id);
             let before = before.filter(|before| !tapped(before));
             if let Some(before) = before.filter(|_| !self.repeats.contains(&one.id)) {
                 let text = one.look.text.lines().next().unwrap_or_default();
@@ -619,6 +636,11 @@ impl Model {
                     |(a, b): &(Duration, Duration)| (*b).min(to).saturating_sub((*a).max(from));
                 self.excuse(from, to) + quiet.iter().map(within).sum::<Duration>()
             };
+            // What keeps it quiet is over: the ladder begins again then.
+            let since = |from: Duration, to: Duration| {
+                let over = quiet.iter().map(|(_, over)| *over);
+                over.filter(|over| *over <= to).fold(from, Duration::max)
+            };
             let late = came.at.saturating_sub(raised);
             if late > Duration::from_secs(12) + self.excuse(raised, came.at) {
                 why.push(format!(
@@ -648,7 +670,9 @@ impl Model {
                         before.minutes, call.minutes
                     ));
                 }
-                if gap > before.next() + SLACK + excuse(before.at, call.at) {
+                let from = since(before.at, call.at);
+                let wait = before.next() + SLACK + excuse(from, call.at);
+                if call.at - from > wait {
                     why.push(format!(
                         "alarm {no}: {} s between two calls, at {} min",
                         gap.as_secs(),
@@ -693,8 +717,9 @@ impl Model {
             let newest = climbing.iter().rfind(|call| call.at <= until);
             let last = newest.map_or(raised, |call| call.at);
             let most = newest.map_or(RUNG, |call| call.next());
-            let left = until.saturating_sub(last);
-            if left > most + SLACK + excuse(last, until) {
+            let from = since(last, until);
+            let left = until.saturating_sub(from);
+            if left > most + SLACK + excuse(from, until) {
                 why.push(format!(
                     "alarm {no}: nobody was called in the last {} s",
                     left.as_secs()

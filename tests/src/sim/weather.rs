@@ -39,6 +39,8 @@ pub struct Weather {
     pub outage_hours: u32,
     /// Hours between times at which a channel lets nobody of ours in; none if 0.
     pub shut_hours: u32,
+    /// Hours between times at which the connection that events come by breaks; none if 0.
+    pub gap_hours: u32,
     /// Hardly anybody hears a call, so that an alarm climbs as far as it can.
     pub deaf: bool,
 }
@@ -66,6 +68,11 @@ pub fn shut(dice: &mut Rng) -> Duration {
     Duration::from_secs(dice.u64(600..8 * 3_600))
 }
 
+/// How long no event comes, until there is a connection again. For more than a minute without one the program starts again.
+pub fn gap(dice: &mut Rng) -> Duration {
+    Duration::from_millis(dice.u64(300..60_000))
+}
+
 /// A step of the clock, forwards or backwards, most often small.
 pub fn step(dice: &mut Rng) -> TimeDelta {
     let seconds = match dice.u8(0..10) {
@@ -80,7 +87,8 @@ impl Weather {
     /// That of a story.
     pub fn of(dice: &mut Rng) -> Self {
         // Told beforehand, so that the rest of a story is the same with it and without.
-        let told = dice.clone().u8(0..64);
+        let mut before = dice.clone();
+        let (told, gaps) = (before.u8(0..64), before.u8(0..64));
         let deaf = told.is_multiple_of(4);
         // One in eight is calm: what breaks there needs no fault.
         if dice.u8(0..8) == 0 {
@@ -111,6 +119,9 @@ impl Weather {
         weather.outage_hours = hours(6, 100);
         if told % 4 == 1 {
             weather.shut_hours = 12 + u32::from(told);
+        }
+        if gaps % 2 == 1 {
+            weather.gap_hours = u32::from(gaps);
         }
         weather
     }

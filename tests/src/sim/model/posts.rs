@@ -9,7 +9,7 @@ use bot::request::Request;
 use chrono::TimeDelta;
 use regex::Regex;
 
-use super::{FIRST_WORDS, LATE_ANSWER, UNSAVED};
+use super::{FIRST_WORDS, LATE_ANSWER, LIST, UNSAVED};
 use crate::talk::chat::{Posted, read};
 
 /// Two messages that read the same within this are one that was doubled.
@@ -17,8 +17,10 @@ const SAME_WITHIN: Duration = Duration::from_secs(1_800);
 /// Where the same may be said anew: somebody takes an alarm and gives it up, a reading is made once more, a call that came late is
 /// followed by the next.
 const ANEW_WITHIN: Duration = Duration::from_secs(10);
+/// What somebody does is heard so much later at most.
+const LATE_EVENT: Duration = Duration::from_secs(660);
 /// What may be said anew, in the same words.
-const ANEW: [&str; 18] = [
+const ANEW: [&str; 21] = [
     // Calls that are repeated until somebody goes. What they count in is days or hours by then, or nothing.
     "alarm open for ",
     "no power for ",
@@ -28,13 +30,17 @@ const ANEW: [&str; 18] = [
     "have not been looked at. Who goes on?",
     "has not been looked at. Who goes on?",
     "nobody has taken over the handover",
+    // The disk has room, takes nothing once more, and has room again.
+    "I can save again",
     // Once higher up, and once more for the next reading of the same surface.
     "time to check again",
     "could not be checked before",
     "it should be full now",
+    "it should be refilled now",
     // People make the same reading, and take it back, more than once.
     " is worse: ",
     "the setting is yours to decide",
+    "who decides about the setting",
     "still low",
     "low again",
     "getting low",
@@ -122,19 +128,41 @@ pub fn first_cards(posts: &[Post], why: &mut Vec<String>) {
     }
 }
 
-/// Nothing else reads in a channel twice. A clock that is set forward brings the next call at once, and one that comes late may meet
-/// the next, for somebody else.
-pub fn doubled(posts: &[Post], steps: &[(Duration, TimeDelta)], why: &mut Vec<String>) {
-    let set_forward = |from: Duration, to: Duration| {
-        let within = |at: Duration| at >= from && at <= to;
-        steps
-            .iter()
-            .any(|(at, step)| within(*at) && *step > TimeDelta::zero())
-    };
+/// What happened meanwhile, after which the same may be said again.
+pub struct Meanwhile<'a> {
+    /// Steps of the clock, by which what is said next is due.
+    pub steps: &'a [(Duration, TimeDelta)],
+    /// The program started.
+    pub starts: Vec<Duration>,
+    /// Somebody who was on the way could not go, which may be heard late.
+    pub gave_up: &'a [Duration],
+}
+
+impl Meanwhile<'_> {
+    /// How far the clock was set forward.
+    fn forward(&self, from: Duration, to: Duration) -> Duration {
+        let within = self.steps.iter().filter(|(at, _)| *at >= from && *at <= to);
+        within.filter_map(|(_, step)| step.to_std().ok()).sum()
+    }
+
+    /// A call at `from` may meet the next at `to`: it came late, because the program was away, or the clock was set, or what it says
+    /// came about anew.
+    fn next(&self, from: Duration, to: Duration) -> bool {
+        let just = |start: &Duration| *start <= from && from < *start + ANEW_WITHIN;
+        let between = |at: &Duration| *at + LATE_EVENT >= from && *at <= to;
+        self.starts.iter().any(just)
+            || self.gave_up.iter().any(between)
+            || !self.forward(from, to).is_zero()
+    }
+}
+
+/// Nothing else reads in a channel twice; but for lists, of which each of a shift is looked for. A call that comes late may meet the
+/// next, for somebody else.
+pub fn doubled(posts: &[Post], meanwhile: &Meanwhile<'_>, why: &mut Vec<String>) {
     let mut stands = BTreeMap::new();
     for post in posts {
         let apart = APART.iter().any(|words| post.text.contains(words));
-        if post.may_repeat() || apart {
+        if post.may_repeat() || apart || LIST.is_match(&post.text) {
             continue;
         }
         let anew = ANEW.iter().any(|words| post.text.contains(words));
@@ -143,8 +171,9 @@ pub fn doubled(posts: &[Post], steps: &[(Duration, TimeDelta)], why: &mut Vec<St
         let late = LATE.is_match(&post.text);
         let before = stands.insert((post.channel, post.to.as_ref(), says), (post.at, late));
         let doubled = |(at, was_late): &(Duration, bool)| {
-            let next = set_forward(*at, post.at) || *was_late != late;
-            *at + within > post.at && !(anew && next)
+            let next = *was_late != late || meanwhile.next(*at, post.at);
+            let by_the_clock = post.at - *at + meanwhile.forward(*at, post.at);
+            within > by_the_clock && !(anew && next)
         };
         if let Some((before, _)) = before.filter(doubled) {
             why.push(format!(
