@@ -509,6 +509,38 @@ mod tests {
         meaning(route, status, &limiter::Said::default(), body.as_bytes())
     }
 
+    /// The headers as the platform's page on rate limits shows them, and some that make no sense.
+    #[test]
+    fn limits_are_read_from_their_headers() {
+        let said = |all: &[(&'static str, &'static str)]| {
+            let named = |(name, value): &(&'static str, &'static str)| {
+                let name = hyper::header::HeaderName::from_static(name);
+                (name, hyper::header::HeaderValue::from_static(value))
+            };
+            rates(&all.iter().map(named).collect())
+        };
+        let told = said(&[
+            ("x-ratelimit-limit", "5"),
+            ("x-ratelimit-remaining", "0"),
+            ("x-ratelimit-reset", "1470173023"),
+            ("x-ratelimit-reset-after", "1.25"),
+            ("x-ratelimit-bucket", "abcd1234"),
+        ]);
+        let wanted = limiter::Said {
+            remaining: Some(0),
+            reset_after_s: Some(1.25),
+            ..limiter::Said::default()
+        };
+        assert_eq!(told, wanted);
+        let refused = said(&[("retry-after", "65"), ("x-ratelimit-global", "true")]);
+        assert!(refused.retry_after_s == Some(65.0) && refused.global);
+        assert!(said(&[("x-ratelimit-scope", "global")]).global);
+        assert!(!said(&[("x-ratelimit-scope", "user")]).global);
+        let senseless = [("x-ratelimit-remaining", "many"), ("retry-after", "")];
+        assert_eq!(said(&senseless), limiter::Said::default());
+        assert_eq!(said(&[("x-ratelimit-remaining", "-1")]).remaining, Some(0));
+    }
+
     #[test]
     fn a_send_that_cannot_be_read_is_still_sent() {
         let post = Route::Post { channel: 1 };

@@ -5,7 +5,7 @@
 //! and how long a person waits; the page, tests and load all come through here.
 
 use std::sync::Arc;
-use std::sync::atomic::Ordering;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::Duration;
 
 use serde_json::{Map, Value, json};
@@ -305,18 +305,25 @@ fn ask(
         Some(_) if doer.channel == chat.foreign_channel => shapes::From::Foreign,
         Some(_) | None => shapes::From::Guild,
     };
-    let event = shapes::interaction(&chat, &asked, &person, &data, from);
+    let next = |count: &AtomicUsize| {
+        let less = |n: usize| n.checked_sub(1);
+        count
+            .fetch_update(Ordering::Relaxed, Ordering::Relaxed, less)
+            .is_ok()
+    };
+    let mut event = shapes::interaction(&chat, &asked, &person, &data, from);
+    if next(&hub.unreadable) {
+        event = event.replacen(r#""type":"#, r#""type":9"#, 1);
+    }
     let guild = match from {
         shapes::From::Guild => chat.guild.0,
         shapes::From::Foreign => chat.foreign.0,
         shapes::From::Direct => 0,
     };
     chat.asking.add(asked, wall);
-    let twice = hub
-        .twice
-        .fetch_update(Ordering::Relaxed, Ordering::Relaxed, |n| n.checked_sub(1));
+    let twice = next(&hub.twice);
     let hearing = Hearing { intents: 0, guild };
-    for _ in 0..=u8::from(twice.is_ok()) {
+    for _ in 0..=u8::from(twice) {
         hub.sessions.tell(hearing, "INTERACTION_CREATE", &event);
     }
     Ok((id, answer))

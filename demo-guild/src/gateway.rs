@@ -110,6 +110,7 @@ async fn write(
                     tokio::time::sleep(Duration::from_millis(50)).await;
                     return matches!(code, Some(1000 | 1001 | 4004 | 4010..=4014));
                 }
+                Order::Drop => return false,
             }
         }
         if sink.flush().await.is_err() {

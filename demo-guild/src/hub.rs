@@ -43,10 +43,12 @@ pub struct Hub {
     pub sockets: AtomicU64,
     /// Whether the gateway neither sends nor listens.
     pub silent: AtomicBool,
-    /// Clients are told of a gateway where nobody listens.
-    pub astray: AtomicBool,
+    /// Clients are told of a gateway there, where there is none.
+    astray: Mutex<Option<SocketAddr>>,
     /// How many coming interactions are told twice.
     pub twice: AtomicUsize,
+    /// How many are told as of a kind that there is not.
+    pub unreadable: AtomicUsize,
     /// Rate limits.
     pub rates: Rates,
     /// Faults asked for.
@@ -79,8 +81,9 @@ impl Hub {
             sessions: Sessions::default(),
             sockets: AtomicU64::new(0),
             silent: AtomicBool::new(false),
-            astray: AtomicBool::new(false),
+            astray: Mutex::default(),
             twice: AtomicUsize::new(0),
+            unreadable: AtomicUsize::new(0),
             rates,
             faults: Faults::default(),
             token,
@@ -162,12 +165,15 @@ impl Hub {
         format!("http://{}", self.address)
     }
 
-    /// `ws://127.0.0.1:port/gateway`; where clients are led astray, one where nobody listens.
+    /// Tells clients of a gateway there from now on, or of the right one again.
+    pub fn lead_astray(&self, to: Option<SocketAddr>) {
+        *self.astray.lock().unwrap_or_else(PoisonError::into_inner) = to;
+    }
+
+    /// `ws://127.0.0.1:port/gateway`, of the right one or of where clients are led astray.
     pub fn gateway_url(&self) -> String {
-        if self.astray.load(Ordering::Relaxed) {
-            return "ws://127.0.0.1:1/gateway".into();
-        }
-        format!("ws://{}/gateway", self.address)
+        let astray = *self.astray.lock().unwrap_or_else(PoisonError::into_inner);
+        format!("ws://{}/gateway", astray.unwrap_or(self.address))
     }
 
     /// Where a file is served.

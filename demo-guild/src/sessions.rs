@@ -40,6 +40,8 @@ pub enum Order {
     Send(Bytes),
     /// Close, with that code or none.
     Close(Option<u16>),
+    /// Be gone without a word.
+    Drop,
 }
 
 /// One session.

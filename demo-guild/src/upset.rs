@@ -1,5 +1,6 @@
 //! What a test does to the bot's connection: faults of requests, closes, silence, repeats.
 
+use std::net::SocketAddr;
 use std::sync::atomic::Ordering;
 
 use crate::faults::Faults;
@@ -15,6 +16,11 @@ impl Guild {
     /// Closes every gateway connection, with that code or none; how many there were.
     pub fn close_gateway(&self, code: Option<u16>) -> usize {
         self.hub.sessions.order(&Order::Close(code))
+    }
+
+    /// Drops every gateway connection without saying goodbye, as a network does that fails; how many there were.
+    pub fn drop_gateway(&self) -> usize {
+        self.hub.sessions.order(&Order::Drop)
     }
 
     /// Asks every gateway connection to reconnect (op 7).
@@ -38,9 +44,9 @@ impl Guild {
         self.hub.silent.store(silent, Ordering::Relaxed);
     }
 
-    /// Tells clients of a gateway where nobody listens, or of the right one again.
-    pub fn lead_astray(&self, astray: bool) {
-        self.hub.astray.store(astray, Ordering::Relaxed);
+    /// Tells clients of a gateway at that address, where there is none, or of the right one again.
+    pub fn lead_astray(&self, to: Option<SocketAddr>) {
+        self.hub.lead_astray(to);
     }
 
     /// Lets clients begin only so many new sessions until the day is over.
@@ -51,6 +57,11 @@ impl Guild {
     /// The next `n` interactions are told to the bot twice.
     pub fn tell_twice(&self, n: usize) {
         self.hub.twice.store(n, Ordering::Relaxed);
+    }
+
+    /// The next `n` interactions are told as of a kind that there is not, so that no library can read them.
+    pub fn tell_unreadable(&self, n: usize) {
+        self.hub.unreadable.store(n, Ordering::Relaxed);
     }
 
     fn order(&self, text: &str) -> usize {

@@ -363,9 +363,11 @@ async fn forged_identifiers_are_answered_and_do_nothing() {
     for (tap, ..) in every_tap::taps() {
         let id = tap.id();
         let longer = format!("{id}|1");
+        let shorter = id.rsplit_once('|').map(|(before, _)| before.to_owned());
         forged.extend(
-            [longer]
+            [Some(longer), shorter]
                 .into_iter()
+                .flatten()
                 .filter(|id| id.len() <= 100 && Tap::read(id, None, |_| None).is_err()),
         );
     }

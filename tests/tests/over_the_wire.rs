@@ -418,6 +418,35 @@ async fn words_to_the_bot_are_answered_and_words_to_others_are_not() {
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn what_is_said_while_the_connection_is_gone_is_answered_when_the_session_is_resumed() {
+    let house = House::furnished().await;
+    for air in ["three quarters", "one inch", "one and a quarter"] {
+        assert_eq!(house.guild.drop_gateway(), 1);
+        house.guild.bot_gone().await;
+        let words = format!("@loftwatch LW-07 {air}");
+        let asked = house.guild.say(house.ana, house.north, &words).unwrap();
+        let answer = house.seen(|m| m.answers == Some(asked.id)).await;
+        answer.unwrap_or_else(|| panic!("no answer to {air:?}: {:?}", house.texts()));
+        let answers = |m: &Arc<Message>| m.answers == Some(asked.id);
+        let all = house.guild.messages(house.north);
+        assert_eq!(all.iter().filter(|m| answers(m)).count(), 1);
+    }
+    house.close(&[]).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn what_the_library_cannot_read_is_answered_and_nothing_is_recorded() {
+    let house = House::furnished().await;
+    let options = [("surface", json!("LW-07")), ("air", json!("1.25"))];
+    house.guild.tell_unreadable(1);
+    let unread = house
+        .says(house.ana, "handcheck", &options, "I could not read that")
+        .await;
+    let read = house.says(house.ana, "handcheck", &options, "LW-07").await;
+    house.close(&[(&unread, false), (&read, true)]).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn direct_messages_and_other_guilds_are_told_so_and_leave_no_mark() {
     let house = House::furnished().await;
     let options = [("surface", json!("LW-07")), ("air", json!("1.25"))];
@@ -431,6 +460,18 @@ async fn direct_messages_and_other_guilds_are_told_so_and_leave_no_mark() {
         .foreign_command(house.ana, "handcheck", &options)
         .await;
     answered(&foreign, "does not serve this chat");
+    // What is on a card of this home is none there.
+    house.alarm().await;
+    let card = house.posted("priority").await;
+    let shown = foreign.message().unwrap().id;
+    for label in ["On my way", "Fixed"] {
+        let id = button(&card, label);
+        let tap = house.guild.act_on_old(house.ana, shown, &id, None).await;
+        answered(&tap, "does not serve this chat");
+        let (to, fields) = (house.guild.foreign_channel(), [("air", "1.25")]);
+        let form = house.guild.forge_form(house.ana, to, &id, &fields).await;
+        answered(&form, "does not serve this chat");
+    }
     let others = house
         .folder
         .path()

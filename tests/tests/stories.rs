@@ -4,7 +4,7 @@
 
 use std::path::Path;
 
-use loftwatch_tests::sim::{Story, Tally, live};
+use loftwatch_tests::sim::{Story, Tally, aloud, live};
 
 /// What the first of them are made of.
 const SEEDS: std::ops::Range<u64> = 1..41;
@@ -30,6 +30,21 @@ fn much_happened(all: Tally) {
     let enough = all.confirmed > 600 && all.calls > 500 && all.lists > 1_000 && all.looks > 100;
     let wrong = all.dark > 100 && all.faults > 1_000 && all.steps > 10;
     assert!(enough && wrong, "{all:?}");
+}
+
+#[test]
+fn a_seed_tells_the_same_story_each_time() {
+    let scenarios = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
+    for seed in [2, 7, 11] {
+        let tell = || {
+            aloud(Story { seed, days: 3 }, &scenarios)
+                .expect("it can be told")
+                .1
+        };
+        let (first, second) = (tell(), tell());
+        assert!(first.len() > 100);
+        assert_eq!(first, second, "seed {seed}");
+    }
 }
 
 // Two tests, so that two cores tell.

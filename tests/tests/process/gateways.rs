@@ -2,6 +2,7 @@
 //! answered again within a minute, or the program ends with a code that is worth starting again for and serves within two.
 //! Each kind of fault has a home of its own; all of them wait at the same time, because the clock is the real one.
 
+use std::net::{SocketAddr, TcpListener};
 use std::time::Duration;
 
 use bot::clock::{mono, wall};
@@ -31,14 +32,21 @@ enum Wrong {
     Stutters,
     /// The connection stays open, and nothing comes or goes on it.
     HalfOpen,
+    /// It is gone without a word, as when a network fails.
+    Drops,
     /// It ends each session for good.
     Forgets,
+    /// It ends the connection's hold on its session, which may be resumed.
+    Doubts,
     /// It asks to be connected to anew.
     Sends,
     /// Nobody says where it is, from the start on, for so long.
     Hidden(Duration),
     /// Where it is said to be nobody listens, from the start on, for so long.
     Elsewhere(Duration),
+    /// Where it is said to be somebody takes connections and never says a word, not even that this is a websocket, from the start on,
+    /// for so long.
+    Deaf(Duration),
     /// It takes connections, from the start on, and says nothing on them.
     Mute,
     /// It closes, and then takes connections and says nothing on them.
@@ -80,7 +88,9 @@ const CASES: &[(Wrong, Becomes)] = &[
     (Wrong::Closes(Some(4013)), Becomes::GivesUp),
     (Wrong::Closes(Some(4014)), Becomes::GivesUp),
     (Wrong::Stutters, Becomes::Either),
+    (Wrong::Drops, Becomes::Serves),
     (Wrong::Forgets, Becomes::Serves),
+    (Wrong::Doubts, Becomes::Serves),
     (Wrong::Sends, Becomes::Serves),
     (Wrong::HalfOpen, Becomes::Ends(Exit::Silent)),
     (Wrong::Hidden(Duration::from_secs(15)), Becomes::Serves),
@@ -91,6 +101,10 @@ const CASES: &[(Wrong, Becomes)] = &[
     // The chat library asks once where it is, and goes on trying there.
     (
         Wrong::Elsewhere(Duration::from_secs(15)),
+        Becomes::Ends(Exit::Silent),
+    ),
+    (
+        Wrong::Deaf(Duration::from_secs(15)),
         Becomes::Ends(Exit::Silent),
     ),
     (Wrong::Mute, Becomes::Ends(Exit::Silent)),
@@ -120,7 +134,10 @@ async fn a_gateway_that_misbehaves_delays_no_call_and_keeps_nobody_waiting_for_l
 async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<String, String> {
     let house = House::open(ALARMS, 1).await;
     let guild = house.guild.clone();
-    let hidden = hide(&guild, wrong);
+    // Its connections wait in the queue of the system for as long as this is here.
+    let deaf = TcpListener::bind("127.0.0.1:0").map_err(|fault| fault.to_string())?;
+    let deaf_at = deaf.local_addr().map_err(|fault| fault.to_string())?;
+    let hidden = hide(&guild, wrong, deaf_at);
     let process = house.start(&programs);
     let from = wall() + LATE;
     if !hidden {
@@ -181,7 +198,10 @@ async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<Stri
         .await
         .ok_or_else(|| format!("{wrong:?}: nobody was answered in {} s", within.as_secs()))?;
     let answered = mono() - happened;
-    misbehaving.await.map_err(|fault| fault.to_string())?;
+    let hit = misbehaving.await.map_err(|fault| fault.to_string())?;
+    if hit == 0 {
+        return Err(format!("{wrong:?}: it had no connection"));
+    }
     // Rungs of a whole minute are looked at.
     let rest = Duration::from_secs(95).saturating_sub(mono() - happened);
     tokio::time::sleep(rest).await;
@@ -203,48 +223,61 @@ async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<Stri
 }
 
 /// Whether it is wrong from the start on.
-fn hide(guild: &Guild, wrong: Wrong) -> bool {
+fn hide(guild: &Guild, wrong: Wrong, deaf: SocketAddr) -> bool {
     match wrong {
         Wrong::Hidden(_) => {
             let faults = guild.faults();
             faults.next(usize::MAX, "GET /gateway/bot", Fault::Status(503));
         }
-        Wrong::Elsewhere(_) => guild.lead_astray(true),
+        Wrong::Elsewhere(_) => guild.lead_astray(Some(SocketAddr::from(([127, 0, 0, 1], 1)))),
+        Wrong::Deaf(_) => guild.lead_astray(Some(deaf)),
         Wrong::Mute => guild.go_silent(true),
         Wrong::Closes(_)
         | Wrong::Stutters
         | Wrong::HalfOpen
+        | Wrong::Drops
         | Wrong::Forgets
+        | Wrong::Doubts
         | Wrong::Sends
         | Wrong::ClosesAndIsMute => return false,
     }
     true
 }
 
-async fn misbehave(guild: Guild, wrong: Wrong) {
+/// How many connections it met; one where it does not meet them by their number.
+async fn misbehave(guild: Guild, wrong: Wrong) -> usize {
     match wrong {
-        Wrong::Closes(code) => drop(guild.close_gateway(code)),
+        Wrong::Closes(code) => guild.close_gateway(code),
         Wrong::Stutters => {
+            let mut met = 0;
             for _ in 0..3 {
-                guild.close_gateway(None);
+                met += guild.close_gateway(None);
                 tokio::time::sleep(Duration::from_secs(4)).await;
             }
+            met
         }
-        Wrong::HalfOpen => guild.go_silent(true),
-        Wrong::Forgets => drop(guild.invalidate_sessions(false)),
-        Wrong::Sends => drop(guild.ask_to_reconnect()),
+        Wrong::HalfOpen => {
+            guild.go_silent(true);
+            1
+        }
+        Wrong::Drops => guild.drop_gateway(),
+        Wrong::Forgets => guild.invalidate_sessions(false),
+        Wrong::Doubts => guild.invalidate_sessions(true),
+        Wrong::Sends => guild.ask_to_reconnect(),
         Wrong::Hidden(time) => {
             tokio::time::sleep(time).await;
             guild.faults().clear();
+            1
         }
-        Wrong::Elsewhere(time) => {
+        Wrong::Elsewhere(time) | Wrong::Deaf(time) => {
             tokio::time::sleep(time).await;
-            guild.lead_astray(false);
+            guild.lead_astray(None);
+            1
         }
-        Wrong::Mute => {}
+        Wrong::Mute => 1,
         Wrong::ClosesAndIsMute => {
             guild.go_silent(true);
-            guild.close_gateway(None);
+            guild.close_gateway(None)
         }
     }
 }
