@@ -517,6 +517,37 @@ async fn the_running_bot_keeps_backups_and_tells_when_it_cannot() {
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_home_whose_file_is_of_no_use_is_told_so_beside_one_that_is_served() {
+    let house = House::open().await;
+    let other = house.guild.foreign_guild_id();
+    house.guild.invite_to_foreign();
+    let file = house.data.path().join(format!("{other}.loft"));
+    let (ana, options) = (
+        house.guild.person("Ana"),
+        [("surface", json!(tag(3))), ("air", json!("1.25"))],
+    );
+    // The home's own under the name of the other's, and what is no such file at all.
+    let own = std::fs::read(house.file()).unwrap();
+    for bytes in [own, b"SQLite format 3 of no use".to_vec()] {
+        std::fs::copy(house.file(), &file).unwrap();
+        std::fs::write(&file, &bytes).unwrap();
+        let mut command = house.command();
+        let both = format!("{},{other}", house.facility().0);
+        command.arg("run").env("LOFTWATCH_GUILDS", both);
+        let running = Process::start(command, house.data.path()).unwrap();
+        house.serves().await;
+        let told = house
+            .guild
+            .foreign_command(ana, "handcheck", &options)
+            .await;
+        assert!(told.text().contains("Nothing was recorded"), "{told:?}");
+        house.serves().await;
+        assert!(!running.stop().unwrap());
+        assert_eq!(std::fs::read(&file).unwrap(), bytes, "it was touched");
+    }
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn check_says_what_is_there_and_what_lacks() {
     let house = House::open().await;
     let (said, exit) = house.does(&["check"]).await;

@@ -511,6 +511,45 @@ async fn a_guild_that_is_not_on_the_list_is_left_unless_a_homes_file_is_there() 
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn one_phone_that_never_rests_keeps_nobody_else_waiting() {
+    let house = House::furnished().await;
+    let command = |who: Id| {
+        let (guild, north) = (house.guild.clone(), house.north);
+        let options = [("surface", json!("LW-07")), ("air", json!("1.25"))];
+        tokio::spawn(async move { guild.command(who, north, "handcheck", &options).await })
+    };
+    // While somebody else holds the file, the desk waits with the first of them, and the others wait for the desk.
+    let file = format!("{}.loft", house.guild.guild_id());
+    let other = rusqlite::Connection::open(house.folder.path().join(file)).unwrap();
+    other.execute_batch("BEGIN IMMEDIATE").unwrap();
+    let mut flood = vec![command(house.ana)];
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    flood.extend((0..40).map(|_| command(house.ana)));
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    let patient = command(house.bo);
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    other.execute_batch("ROLLBACK").unwrap();
+    let patient = patient.await.unwrap();
+    answered(&patient, "LW-07");
+    let (mut too_much, mut taken) = (0, 0);
+    for one in flood {
+        let one = one.await.unwrap();
+        assert_eq!(one.failed, None);
+        if one.text().contains("too much came at once") {
+            too_much += 1;
+        } else {
+            taken += 1;
+        }
+    }
+    // Eight may wait, beside what the desk has taken by then.
+    assert!(
+        too_much >= 30 && taken >= 8,
+        "{too_much} refused, {taken} taken"
+    );
+    house.close(&[(&patient, true)]).await;
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn what_is_told_twice_is_done_once() {
     let house = House::furnished().await;
     house.guild.tell_twice(1);

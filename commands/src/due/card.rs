@@ -417,3 +417,29 @@ pub(crate) fn truncate(text: &mut String) {
     text.truncate(line);
     text.push_str("\n…");
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_too_long_ends_with_a_whole_line_and_says_that_it_was_cut() {
+        let line = format!("- **LW-07**, bed 101: {}", "é".repeat(30));
+        let mut long = vec![line.as_str(); 100].join("\n");
+        let mut short = long.chars().take(1_800).collect::<String>();
+        let before = short.clone();
+        truncate(&mut short);
+        assert_eq!(short, before, "it fits");
+        truncate(&mut long);
+        let (kept, end) = long.rsplit_once('\n').unwrap();
+        assert_eq!(end, "…");
+        assert!(kept.lines().all(|one| one == line), "{kept}");
+        // A late line and roles have room beside it, and no more is cut than need be.
+        let most = TEXT_CHARS_MAX - 200;
+        let count = kept.chars().count();
+        assert!(
+            count <= most && count + line.chars().count() >= most,
+            "{count}"
+        );
+    }
+}

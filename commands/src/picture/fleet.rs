@@ -139,6 +139,7 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
     });
     let marks = shown.iter().map(|(count, chance)| {
         let chosen = *count == i64::from(fewest);
+        let over = *chance > promise;
         Mark {
             at: *count,
             from: *chance,
@@ -146,13 +147,13 @@ pub fn fleet(lang: Lang, of: &Fleet) -> Result<Picture, FleetFault> {
             // What breaks the promise has another shape than what keeps it, however near the line it lies.
             kind: if chosen {
                 MarkKind::Chosen
-            } else if *chance > promise {
+            } else if over {
                 MarkKind::High
             } else {
                 MarkKind::Plain
             },
             label: if chosen || *count == i64::from(of.owned) {
-                let key = if *chance > promise {
+                let key = if over {
                     "picture-fleet-none-over"
                 } else {
                     "picture-fleet-none"

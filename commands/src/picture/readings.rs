@@ -221,14 +221,9 @@ pub(super) fn height_over(most: i32) -> i32 {
 
 /// The axis of readings.
 pub(super) fn depth(top: i32) -> Axis {
-    let steps = [
-        INCH_TENTHS / 2,
-        INCH_TENTHS,
-        INCH_TENTHS * 2,
-        INCH_TENTHS * 4,
-    ];
-    let step = steps.into_iter().find(|step| top / step <= 6);
-    let step = step.unwrap_or(INCH_TENTHS * 8);
+    let mut finer = [INCH_TENTHS / 2, INCH_TENTHS].into_iter();
+    let step = finer.find(|step| top / step <= 6);
+    let step = step.unwrap_or(INCH_TENTHS * 2);
     let ticks = (0..=top / step).map(|place| Tick {
         at: i64::from(place * step),
         label: show(Tenths(place * step), Units::Inches),
@@ -511,4 +506,32 @@ fn trend_words(lang: Lang, of: &Trending) -> String {
         words.push_str(&say!(lang, "picture-trend-crosses", day = day(lang, at)));
     }
     words
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_axis_has_seven_lines_at_most_at_whole_or_half_inches() {
+        let inches = |top: i32| {
+            let axis = depth(top);
+            assert!(axis.from == 0 && axis.to == i64::from(top));
+            let at = |tick: &Tick| tick.at * 2 / i64::from(INCH_TENTHS);
+            axis.ticks.iter().map(at).collect::<Vec<i64>>()
+        };
+        assert_eq!(inches(INCH_TENTHS), [0, 1, 2]);
+        assert_eq!(inches(INCH_TENTHS * 3 + 60), [0, 1, 2, 3, 4, 5, 6]);
+        assert_eq!(inches(INCH_TENTHS * 4), [0, 2, 4, 6, 8]);
+        assert_eq!(inches(INCH_TENTHS * 6 + 200), [0, 2, 4, 6, 8, 10, 12]);
+        assert_eq!(inches(INCH_TENTHS * 7), [0, 4, 8, 12]);
+        // The deepest that can be entered, with its room.
+        assert_eq!(inches(height_over(MAX_DEPTH.0)), [0, 4, 8, 12, 16]);
+        let labels: Vec<String> = depth(INCH_TENTHS * 7)
+            .ticks
+            .into_iter()
+            .map(|tick| tick.label)
+            .collect();
+        assert_eq!(labels, ["0 in", "2 in", "4 in", "6 in"]);
+    }
 }

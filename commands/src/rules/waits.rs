@@ -165,6 +165,21 @@ mod tests {
         .to_vec()
     }
 
+    #[test]
+    fn what_is_said_is_no_shorter_and_at_most_a_sixtieth_longer() {
+        for (minutes, said, shown) in [
+            (0.2, Whole::Minutes(1), 1.0),
+            (59.0, Whole::Minutes(59), 59.0),
+            (135.5, Whole::Hours(2, 16), 136.0),
+            (4_319.0, Whole::Hours(71, 59), 4_319.0),
+            // 3 days 2 h 1 min.
+            (4_441.0, Whole::Days(3, 3), 4_500.0),
+        ] {
+            assert_eq!(Whole::of(minutes), said);
+            assert!((said.minutes() - shown).abs() < 1e-9, "{said:?}");
+        }
+    }
+
     /// The product-limit table of the same data as texts print it, four places (Cox and Oakes, Analysis of Survival Data, 1984, ch. 4; from
     /// memory); lifelines 0.30.3 gives the same. Median 23 weeks.
     #[test]

@@ -38,7 +38,15 @@ fn main() -> Result<ExitCode> {
         .iter()
         .filter(|bug| wanted.is_empty() || wanted.contains(&bug.name))
     {
-        let (well, said) = copy.with(bug)?;
+        let (well, said) = match copy.with(bug) {
+            Ok(told) => told,
+            // It is none of the code as it is now, and the others are told nevertheless.
+            Err(why) => {
+                missed += 1;
+                println!("NOT TOLD {}: {why}", bug.name);
+                continue;
+            }
+        };
         if well {
             missed += 1;
             println!("UNNOTICED {}: {}", bug.name, bug.does);
@@ -49,7 +57,7 @@ fn main() -> Result<ExitCode> {
             println!("caught   {}: {broke}", bug.name);
         }
     }
-    println!("{missed} unnoticed");
+    println!("{missed} unnoticed or not told");
     Ok(if missed == 0 {
         ExitCode::SUCCESS
     } else {

@@ -85,6 +85,8 @@ const STEP_NEAR: Duration = Duration::from_secs(6 * 3_600);
 const COMES_AGAIN: TimeDelta = TimeDelta::minutes(30);
 /// How much later for each fault on the way.
 const PER_FAULT: Duration = Duration::from_secs(130);
+/// So late at most each kind of list came for the first time.
+const LISTS_WITHIN: Duration = Duration::from_secs(48 * 3_600);
 /// When lists come: the due list at each shift's start, the handover a quarter of an hour before its end.
 const LISTS: [(&str, [(u32, u32); 3]); 2] = [
     ("New shift", [(7, 0), (15, 0), (23, 0)]),
@@ -240,6 +242,7 @@ struct Row {
     entered: DateTime<Utc>,
 }
 
+static NUMBERS: LazyLock<Regex> = LazyLock::new(|| Regex::new(r"\(#(\d+)\)").expect("a pattern"));
 static NUMBER: LazyLock<Regex> =
     LazyLock::new(|| Regex::new(r"\A[^\n]*\(#(\d+)\)").expect("a pattern"));
 static OPEN_FOR: LazyLock<Regex> = LazyLock::new(|| {
@@ -544,6 +547,16 @@ impl Model {
                 ));
             }
         }
+        // What is answered in a channel, because it came late or was asked there, is as good as any other answer.
+        for post in self.posts.iter().filter(|post| post.answers()) {
+            let numbers = NUMBERS.captures_iter(&post.text);
+            for number in numbers.filter_map(|found| found[1].parse::<u64>().ok()) {
+                if !rows.contains_key(&number) {
+                    let said = post.text.replace('\n', " / ");
+                    why.push(format!("lost, though #{number} was answered: {said}"));
+                }
+            }
+        }
         let mut seen = BTreeSet::new();
         for row in rows.values() {
             let id = row.cause.unsigned_abs();
@@ -744,6 +757,16 @@ impl Model {
                         "{title} of {meant} came at {first:?} and again at {second:?} in {channel}"
                     ));
                 }
+            }
+        }
+        // Nobody is without any for two days, however long the power is away.
+        for (name, _) in LISTS {
+            let came = self
+                .lists
+                .iter()
+                .any(|(_, title, ..)| title.starts_with(name));
+            if !came && ends > LISTS_WITHIN {
+                why.push(format!("{name} never came"));
             }
         }
         let places: BTreeSet<(u64, &str)> = self

@@ -346,16 +346,10 @@ pub(super) fn joined(window: &[Token]) -> String {
 
 /// Whether pieces that stand in a row may be one name. A letter that stands alone behind a number may be an article.
 fn may_be_name(window: &[Token], next: Option<&Token>) -> bool {
-    let named = |token: &Token| token.is_word() || token.kind == Kind::Whole;
-    let (Some(first), Some(last)) = (window.first(), window.last()) else {
+    let named = |token: &&Token| token.is_word() || token.kind == Kind::Whole;
+    let Some(last) = window.last().filter(named) else {
         return false;
     };
-    let inner = window
-        .iter()
-        .all(|token| named(token) || token.is_mark('-') || token.is_mark('#'));
-    if !inner || !named(first) || !named(last) {
-        return false;
-    }
     if next.is_some_and(|next| next.glued && next.kind == Kind::Whole && last.kind == Kind::Whole) {
         return false;
     }

@@ -105,6 +105,11 @@ impl Post {
         self.text.contains(MAYBE_REPEAT)
     }
 
+    /// It answers somebody who asked in a channel, or whom no other answer reached in time.
+    pub fn answers(&self) -> bool {
+        self.to.is_some() || self.text.contains(LATE_ANSWER)
+    }
+
     fn first_line(&self) -> &str {
         self.text.lines().next().unwrap_or_default()
     }
