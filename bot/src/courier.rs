@@ -350,17 +350,14 @@ mod tests {
     #[test]
     fn a_guild_that_could_not_be_left_is_left_later() {
         let leaving = errand(Route::Leave { guild: 3 });
-        for outcome in [
-            Outcome::NotMade,
-            Outcome::Unsure,
-            Outcome::Limited(Duration::from_secs(5)),
+        let asked = Duration::from_secs(5);
+        for (outcome, wait) in [
+            (Outcome::NotMade, LEAVE_AGAIN),
+            (Outcome::Unsure, LEAVE_AGAIN),
+            (Outcome::Limited(asked), asked),
         ] {
             let before = clock::mono();
             let again = again(&leaving, &outcome).unwrap();
-            let wait = match outcome {
-                Outcome::Limited(wait) => wait,
-                _ => LEAVE_AGAIN,
-            };
             let at = again.since;
             assert!(at >= before + wait && at <= clock::mono() + wait);
             let queue = BTreeMap::from([((Lane::Routine, 1), again)]);

@@ -424,7 +424,7 @@ fn network(magic: u32) -> Option<&'static str> {
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
-    use super::{inspect_backups, lock, made_in, network};
+    use super::{free_bytes, inspect_backups, lock, made_in, network};
 
     /// A second handle on the same open file is what a program has that is just being started.
     #[test]
@@ -459,6 +459,22 @@ mod tests {
         for wrong in ["link", "link/a", "file/a"] {
             assert!(made_in(&there.join(wrong)).is_err(), "{wrong}");
         }
+    }
+
+    #[test]
+    fn free_room_is_more_than_nothing_and_what_df_says_of_it() {
+        let folder = tempfile::tempdir().unwrap();
+        let free = free_bytes(folder.path()).unwrap();
+        let said = std::process::Command::new("df")
+            .args(["--block-size=1", "--output=avail"])
+            .arg(folder.path())
+            .output()
+            .unwrap();
+        let said = String::from_utf8(said.stdout).unwrap();
+        let said: u64 = said.lines().nth(1).unwrap().trim().parse().unwrap();
+        // Others write meanwhile.
+        assert!(free.abs_diff(said) < 1 << 30 && free > 0, "{free} {said}");
+        assert_eq!(free_bytes("not-there".as_ref()), None);
     }
 
     /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from

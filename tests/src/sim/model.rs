@@ -105,6 +105,7 @@ struct Asked {
 #[derive(Debug)]
 struct Call {
     alarm: u64,
+    channel: u64,
     minutes: u64,
     at: Duration,
     repeat: bool,
@@ -114,7 +115,7 @@ struct Call {
 
 impl Call {
     /// A message that is one.
-    fn of(look: &Look, called: &Called, at: Duration) -> Option<Self> {
+    fn of(look: &Look, called: &Called, channel: u64, at: Duration) -> Option<Self> {
         let (text, ids) = (&look.text, look.ids());
         // An answer that comes late may show an alarm to whoever asked; it calls nobody.
         if (called.roles.is_empty() && called.people.is_empty()) || text.contains(LATE_ANSWER) {
@@ -125,6 +126,7 @@ impl Call {
             .filter_map(|id| id.strip_prefix("take|")?.parse().ok());
         Some(Self {
             alarm: alarms.next()?,
+            channel,
             minutes: open_for(text).unwrap_or(0),
             at,
             repeat: text.contains(MAYBE_REPEAT),
@@ -343,7 +345,7 @@ impl Model {
         if text.contains(LATE_ANSWER) {
             self.late_answers.insert(new.id);
         }
-        let call = Call::of(&new.look, &new.called, at);
+        let call = Call::of(&new.look, &new.called, new.channel, at);
         let called = call.is_some();
         self.calls.extend(call);
         if let Some(list) = LIST.captures(text) {
@@ -690,6 +692,30 @@ impl Model {
                         "alarm {no}: {} s between two calls, at {} min",
                         gap.as_secs(),
                         call.minutes
+                    ));
+                }
+            }
+            // Whoever is back reads the newest, and none of before after that. A clock that is set back counts anew.
+            let set_back = |to: Duration| {
+                let back = |(at, step): &(Duration, TimeDelta)| {
+                    *step < TimeDelta::zero() && *at + NEAR >= raised && *at <= to
+                };
+                self.steps.iter().any(back)
+            };
+            let mut newest: BTreeMap<u64, &Call> = BTreeMap::new();
+            let in_order = calls.iter().filter(|call| {
+                call.at <= until
+                    && call.minutes > 0
+                    && !call.repeat
+                    && !call.says.contains(UNDELIVERED)
+            });
+            for call in in_order {
+                let before = newest.insert(call.channel, call);
+                let before = before.filter(|before| before.minutes > call.minutes);
+                if let Some(before) = before.filter(|_| !set_back(call.at)) {
+                    why.push(format!(
+                        "alarm {no}: the call at {} min came after that at {} min",
+                        call.minutes, before.minutes
                     ));
                 }
             }

@@ -46,7 +46,7 @@ impl Model {
         }
         let look = chat::look(&json, files);
         let called = chat::called(&json, &look.text);
-        let call = Call::of(&look, &called, at);
+        let call = Call::of(&look, &called, channel, at);
         self.refused.push(Refused {
             channel,
             nonce,
