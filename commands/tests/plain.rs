@@ -347,6 +347,18 @@ fn the_table() {
     );
 }
 
+/// A unit's name may hold more than words and figures.
+#[test]
+fn a_name_with_marks_in_it_is_heard() {
+    let home = home("St. Ann: 301=LW-40 302=LW-41; Day/Night: 401=LW-42; loose: LW-20");
+    for (text, wanted) in [
+        ("what alarms in St. Ann", "due St. Ann"),
+        ("any alarms open in day/night?", "due Day/Night"),
+    ] {
+        assert_eq!(shown(&read(text, &home)), wanted, "{text}");
+    }
+}
+
 /// A message is answered in the language that its words are in; what has no words of either leaves it open.
 #[test]
 fn the_language_of_a_message() {
