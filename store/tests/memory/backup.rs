@@ -82,6 +82,18 @@ fn a_backup_is_one_whole_file_that_only_its_owner_may_read() {
     assert_eq!(made_at(&made.path), Some((GUILD, now())));
 }
 
+/// Where there are no files but the system's own.
+#[cfg(target_os = "linux")]
+#[test]
+fn a_folder_that_takes_no_file_is_named() {
+    let (folder, _store) = with_one();
+    let fault = back_up(folder.path(), GUILD, Path::new("/proc"), now()).unwrap_err();
+    assert!(
+        matches!(&fault, Trouble::Store(StoreError::Folder { path, .. }) if path == Path::new("/proc")),
+        "{fault:?}"
+    );
+}
+
 #[test]
 fn a_backup_takes_the_place_of_nothing() {
     let (folder, _store) = with_one();
