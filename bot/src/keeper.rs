@@ -78,7 +78,7 @@ impl Keeper {
             let failed = self.failed.get(&guild).copied();
             let mut due = due_at(newest, failed, self.wish.every, now);
             if due <= now {
-                self.due(guild, newest, now);
+                self.attempt(guild, newest, now);
                 due = clock::wall() + AGAIN_AFTER.min(self.wish.every);
             }
             wait = wait.min((due - clock::wall()).to_std().unwrap_or_default());
@@ -86,7 +86,8 @@ impl Keeper {
         wait.max(REST)
     }
 
-    fn due(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
+    /// Makes one that is due, and says so where nothing comes of it.
+    fn attempt(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
         // Why it broke off is in the log by then.
         let made = catch_unwind(AssertUnwindSafe(|| self.make(guild, now)));
         if made.unwrap_or(false) {
