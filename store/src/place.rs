@@ -424,7 +424,7 @@ fn network(magic: u32) -> Option<&'static str> {
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
-    use super::{free_bytes, inspect_backups, lock, made_in, network};
+    use super::{free_bytes, inspect_backups, lock, made_in, network, takes_files};
 
     /// A second handle on the same open file is what a program has that is just being started.
     #[test]
@@ -477,16 +477,40 @@ mod tests {
         assert_eq!(free_bytes("not-there".as_ref()), None);
     }
 
-    /// Outside check: the numbers that `statfs(2)` of the Linux manual pages lists for NFS, SMB, CIFS and ext4, from
-    /// memory.
+    /// Outside check: the numbers that `statfs(2)` and `linux/magic.h` list for these and for ext4, xfs, btrfs and tmpfs, from memory.
     #[test]
     fn network_file_systems_are_told_from_local_ones() {
-        assert_eq!(network(0x6969), Some("NFS"));
-        assert_eq!(network(0x517b), Some("SMB"));
-        assert_eq!(network(0xff53_4d42), Some("SMB"));
-        assert_eq!(network(0x564c), Some("NCP"));
-        assert_eq!(network(0x7375_7245), Some("Coda"));
-        assert_eq!(network(0x5346_414f), Some("AFS"));
-        assert_eq!(network(0xef53), None);
+        for (magic, name) in [
+            (0x6969, "NFS"),
+            (0x517b, "SMB"),
+            (0xff53_4d42, "SMB"),
+            (0xfe53_4d42, "SMB"),
+            (0x5346_414f, "AFS"),
+            (0x6b41_4653, "AFS"),
+            (0x7375_7245, "Coda"),
+            (0x564c, "NCP"),
+            (0x0102_1997, "9P"),
+            (0x00c3_6400, "Ceph"),
+            (0x0bd0_0bd0, "Lustre"),
+            (0x0116_1970, "GFS2"),
+            (0x7461_636f, "OCFS2"),
+            (0x786f_4256, "a shared folder of a virtual machine"),
+        ] {
+            assert_eq!(network(magic), Some(name), "{magic:#x}");
+        }
+        for local in [0xef53, 0x5846_5342, 0x9123_683e, 0x0102_1994] {
+            assert_eq!(network(local), None, "{local:#x}");
+        }
+    }
+
+    #[test]
+    fn a_folder_that_is_not_there_or_is_a_file_takes_no_files() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = folder.path().join("file");
+        std::fs::write(&file, "").unwrap();
+        assert!(takes_files(folder.path()).is_ok());
+        for wrong in [folder.path().join("not-there"), file.join("a")] {
+            assert!(takes_files(&wrong).is_err(), "{}", wrong.display());
+        }
     }
 }

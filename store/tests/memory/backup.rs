@@ -297,6 +297,19 @@ fn one_that_is_dated_ahead_is_kept_and_not_counted_until_its_time() {
 }
 
 #[test]
+fn only_a_folder_that_is_not_there_has_no_backups() {
+    let there = tempfile::tempdir().unwrap();
+    let none = there.path().join("none");
+    assert_eq!(backups(&none, GUILD).unwrap(), Vec::<PathBuf>::new());
+    store::not_lost(&none, GUILD, None).unwrap();
+    let file = there.path().join("file");
+    fs::write(&file, "x").unwrap();
+    backups(&file, GUILD).unwrap_err();
+    newest_backup(&file, GUILD, now()).unwrap_err();
+    store::not_lost(&file, GUILD, None).unwrap_err();
+}
+
+#[test]
 fn a_backup_is_restored_in_the_place_of_the_file_which_stays_beside_it() {
     let (folder, mut store) = with_one();
     let to = tempfile::tempdir().unwrap();

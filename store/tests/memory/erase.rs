@@ -53,6 +53,9 @@ fn all_of_one_home_goes_and_nothing_of_another() {
     fs::write(safe.path().join("4200-kept.loft"), "somebody's own").unwrap();
     let listed = files_of(data.path(), Some(safe.path()), GUILD).unwrap();
     assert!(listed.ours.len() >= 6, "{listed:?}");
+    // While the lock is there nobody takes the home for a new one.
+    let last = listed.ours.last().unwrap();
+    assert_eq!(*last, data.path().join("4200.lock"), "{listed:?}");
     assert_eq!(listed.others, [safe.path().join("4200-kept.loft")]);
     let erased = erase(data.path(), Some(safe.path()), GUILD).unwrap();
     assert!(erased.stopped.is_none(), "{erased:?}");

@@ -371,3 +371,19 @@ fn what_loftwatch_did_not_make_is_told_from_what_is_damaged() {
         assert!(fault.to_string().contains(why), "{fault}");
     }
 }
+
+#[test]
+fn a_file_of_ours_that_does_not_say_whose_it_is_is_damaged() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("4200.loft");
+    drop(open(&folder));
+    for broken in ["DELETE FROM about", "DROP TABLE about"] {
+        let file = rusqlite::Connection::open(&path).unwrap();
+        file.execute_batch(broken).unwrap();
+        drop(file);
+        let fault = store::owner_of(&path).unwrap_err();
+        assert!(matches!(fault, StoreError::Damaged { .. }), "{fault}");
+        let said = fault.to_string();
+        assert!(said.contains("does not say whose it is"), "{said}");
+    }
+}
