@@ -162,7 +162,7 @@ impl Default for State {
 
 impl State {
     /// The version of the fold: a snapshot made by another one is not read.
-    pub const VERSION: u32 = 19;
+    pub const VERSION: u32 = 20;
 
     /// The number the next record gets.
     pub fn next_no(&self) -> RecordNo {
@@ -730,8 +730,7 @@ impl State {
             }),
             Body::HoldReported { tag } => {
                 let mark = Mark::of(record);
-                let surface = self.surface_mut(record, tag)?;
-                surface.newest = record.no;
+                let surface = self.settled(record, tag)?;
                 if let Some(hold) = &mut surface.hold {
                     hold.reported = Some(mark);
                 }
@@ -739,6 +738,9 @@ impl State {
             }
             Body::HoldReleased { tag } => self.change_hold(record, tag, |_| None),
             Body::RecallOpened { profile, lot, tags } => {
+                for tag in tags {
+                    self.settled(record, tag)?;
+                }
                 let recall = Recall {
                     profile: profile.clone(),
                     lot: lot.clone(),
@@ -755,6 +757,7 @@ impl State {
                 })?;
                 recall.all.insert(tag.clone());
                 recall.open.insert(tag.clone());
+                self.settled(record, tag)?;
                 Ok(())
             }
             Body::FrameSet { beds, .. } => {
@@ -956,8 +959,7 @@ impl State {
         tag: &Tag,
         day: chrono::NaiveDate,
     ) -> Result<(), Impossible> {
-        let surface = self.surface_mut(record, tag)?;
-        surface.newest = record.no;
+        let surface = self.settled(record, tag)?;
         if let Some(hold) = &mut surface.hold {
             hold.known = Some(day);
         }

@@ -192,6 +192,9 @@ pub(super) fn out(asked: &Asked<'_>, no: RecordNo) -> Result<Decision, Refusal> 
     };
     let mut draft = asked.draft();
     draft.fact(Body::LetInEnded { person: *who });
+    if asked.state.duty.of(*who, asked.now).next().is_some() {
+        duty::tell(asked, &mut draft, None);
+    }
     let post_lang = asked.state.lang();
     let text = say!(
         post_lang,

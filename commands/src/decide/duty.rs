@@ -16,7 +16,7 @@ use crate::message::{BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Me
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::request::Right;
-use crate::role::Role;
+use crate::role::{Role, from_outside};
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest;
 use crate::say;
@@ -137,6 +137,11 @@ fn have(asked: &Asked<'_>, unit: Option<&Unit>, until: i64) -> Result<Decision, 
 /// The fact, the cards that show it, and what can be tapped next.
 fn take(asked: &Asked<'_>, unit: Option<&Unit>, until: DateTime<Utc>) -> Decision {
     let (state, lang) = (asked.state, asked.lang);
+    // Who is let in no more could not answer a call, and would keep it from those who can.
+    let let_in_until = from_outside(state, asked.ask)
+        .map(|let_in| let_in.until)
+        .filter(|last| *last < until);
+    let until = let_in_until.unwrap_or(until);
     let mine = state.duty.of(asked.ask.who, asked.now);
     let key = if mine.into_iter().any(|of| of.unit.as_ref() == unit) {
         "duty-changed"
@@ -155,6 +160,7 @@ fn take(asked: &Asked<'_>, unit: Option<&Unit>, until: DateTime<Utc>) -> Decisio
         role = role_word(lang, asked.role),
         until = clock_time(until)
     )];
+    lines.extend(let_in_until.map(|_| say!(lang, "duty-let-in")));
     let others: Vec<String> = state
         .duty
         .now(unit, asked.now)
@@ -325,7 +331,7 @@ pub(super) fn on_duty(asked: &Asked<'_>) -> Option<(Vec<String>, Menu)> {
 }
 
 /// The cards that show who is on duty read so from now on.
-fn tell(asked: &Asked<'_>, draft: &mut Draft, unit: Option<&Unit>) {
+pub(super) fn tell(asked: &Asked<'_>, draft: &mut Draft, unit: Option<&Unit>) {
     let state = asked.state;
     let after = super::state_after(state, Some(asked.ask.who), asked.now, &draft.decision);
     card::refresh(&after, asked.facility, draft, unit);

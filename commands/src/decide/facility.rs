@@ -192,6 +192,7 @@ pub(super) fn drop_unit(asked: &Asked<'_>, name: &str) -> Result<Decision, Refus
         let name = wish::schedule_name(schedule.what, schedule.unit.as_ref());
         draft.fact(Body::ScheduleDropped { name });
     }
+    wish::unit_dropped(asked, &mut draft, unit);
     draft.fact(Body::UnitDropped { unit: unit.clone() });
     let names: Vec<String> = before.beds.iter().map(Bed::to_string).collect();
     let gone = say!(state.lang(), "not-on-the-list");

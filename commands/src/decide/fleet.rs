@@ -297,6 +297,15 @@ fn beds(
                 fault,
             });
         }
+        let same = |tag: &&Tag| nearest::fold(tag.as_str()) == nearest::fold(bed.as_str());
+        if let Some(tag) = asked.state.surfaces.keys().find(same) {
+            faults.push(LineFault {
+                line: row.line,
+                fault: ImportFault::BedIsTag {
+                    tag: tag.to_string(),
+                },
+            });
+        }
         match asked.state.bed_units.get(&bed) {
             Some(of) if *of != unit => faults.push(LineFault {
                 line: row.line,
@@ -1143,6 +1152,7 @@ fn import_fault(fault: &ImportFault) -> Refusal {
         ImportFault::Twice { column, first_line } => Refusal::new("csv-twice")
             .text("column", column)
             .number("line", *first_line as i64),
+        ImportFault::BedIsTag { tag } => Refusal::new("fault-bed-is-tag").text("tag", tag),
         ImportFault::NurseMustPlace => Refusal::new("csv-nurse-must-place"),
         ImportFault::TooManyToAsk { most } => {
             Refusal::new("csv-too-many-to-ask").number("most", *most as i64)

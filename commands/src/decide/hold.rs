@@ -307,13 +307,10 @@ fn hold_it(asked: &Asked<'_>, tag: &Tag, surface: &Surface, known: Option<NaiveD
     }
     let today = asked.facility.zone.local(asked.now).date();
     let began = known.unwrap_or(today);
-    // What was known long ago is brought up at the next moment that is not yet past.
-    let due = remind(asked.state, asked.facility, began);
-    let soonest = remind_on(asked.state, asked.facility, nth_work_day_after(today, 1));
     draft.fact(Body::Booked {
         on: On::Surface(tag.clone()),
         call: Call::Hold,
-        due: if due > asked.now { due } else { soonest },
+        due: first_call(asked, began),
     });
     let lang = asked.lang;
     let mut lines = vec![say!(lang, "held", surface = asked.with_bed(tag))];
@@ -342,11 +339,29 @@ fn known_since(
         tag: tag.clone(),
         known: Some(day),
     });
+    let on = On::Surface(tag.clone());
+    let next = asked.state.booking(&on, Call::Hold);
+    if let Some(next) = next.and_then(|booking| booking.next) {
+        let due = next.min(first_call(asked, day));
+        let call = Call::Hold;
+        draft.fact(Body::Booked { on, call, due });
+    }
     let after = Hold {
         known: Some(day),
         ..*hold
     };
     draft.private(card(asked, tag, surface, &after))
+}
+
+/// When the report is first brought up. What was known long ago is at the next moment that is not yet past.
+fn first_call(asked: &Asked<'_>, began: NaiveDate) -> DateTime<Utc> {
+    let today = asked.facility.zone.local(asked.now).date();
+    let due = remind(asked.state, asked.facility, began);
+    if due > asked.now {
+        due
+    } else {
+        remind_on(asked.state, asked.facility, nth_work_day_after(today, 1))
+    }
 }
 
 /// The moment of the first reminder: when the office opens on the work day of the home's policy.

@@ -186,14 +186,19 @@ pub(super) fn filter_on_shelf(
     surface: &Surface,
     first: RecordNo,
 ) {
-    let item = filter_of(&surface.profile);
-    if state.stock.get(&item).is_some_and(|stock| stock.no < first) {
+    if was_on_shelf(state, surface, first) {
         draft.fact(Body::StockUsed {
-            item,
+            item: filter_of(&surface.profile),
             count: -1,
             order: false,
         });
     }
+}
+
+/// Whether the shelf was counted before that entry: who counted it since saw what it had done.
+pub(super) fn was_on_shelf(state: &State, surface: &Surface, first: RecordNo) -> bool {
+    let stock = state.stock.get(&filter_of(&surface.profile));
+    stock.is_some_and(|stock| stock.no < first)
 }
 
 /// The items that there are or could be: the filters of each profile that has any to replace, and what was counted.

@@ -14,7 +14,7 @@ use crate::refusal::Refusal;
 use crate::rules::hand_check::Judgement;
 use crate::rules::policy::Name;
 use crate::say;
-use crate::state::{Alarm, Before, Recheck, Surface};
+use crate::state::{Alarm, Before, Recheck, Surface, worse_key};
 use crate::tap::Then;
 
 /// The button under an entry.
@@ -42,6 +42,9 @@ pub(super) fn take_back(
     let back = before.surface.bed();
     let mut swapped = None;
     if back != surface.bed() {
+        if let Some(bed) = back.filter(|bed| !asked.state.bed_units.contains_key(*bed)) {
+            return Err(Refusal::new("fault-take-back-no-bed").text("bed", bed));
+        }
         if surface.instead_of.is_some() && surface.instead_of != before.surface.instead_of {
             swapped = Some(swapped_out(asked, first, tag, surface)?);
         }
@@ -120,7 +123,7 @@ fn answered(asked: &Asked<'_>, draft: Draft, tag: &Tag, text: String, then: &The
     draft.answer(Answer::Replace(next))
 }
 
-/// A reading can make an open alarm another one: it is again what it was.
+/// A reading can make an open alarm another one: it is again what it was. What somebody else named it stays.
 fn alarm_as_before(asked: &Asked<'_>, draft: &mut Draft, surface: &Surface, before: &Before) {
     let Some((no, (kind, priority))) = before.surface.alarm.zip(before.alarm) else {
         return;
@@ -130,6 +133,7 @@ fn alarm_as_before(asked: &Asked<'_>, draft: &mut Draft, surface: &Surface, befo
         .alarms
         .get(&no)
         .filter(|open| surface.alarm == Some(no) && open.kind != kind)
+        .filter(|open| open.calls.contains(&worse_key(before.first)))
     else {
         return;
     };
@@ -146,7 +150,7 @@ fn alarm_as_before(asked: &Asked<'_>, draft: &mut Draft, surface: &Surface, befo
     };
     alarm::edit(asked.state, asked.facility, draft, no, &now, None);
     let lang = asked.state.lang();
-    let post = format!("worse:{}", before.first);
+    let post = worse_key(before.first);
     let text = say!(
         lang,
         "post-worse-taken-back",

@@ -46,7 +46,7 @@ pub(super) fn add(asked: &Asked<'_>, draft: &mut Draft, wish: Wish) -> (RecordNo
     let state = asked.state;
     let older = |waiting: &Waiting| waiting.wish.same_matter(&wish);
     for (no, waiting) in state.wishes.iter().filter(|(_, of)| older(of)) {
-        let text = ended_words(state, waiting, None);
+        let text = ended_words(state, waiting, "wish-replaced", None);
         settled(state, draft, *no, text);
     }
     let no = draft.fact(match &wish {
@@ -101,14 +101,28 @@ pub(super) fn add(asked: &Asked<'_>, draft: &mut Draft, wish: Wish) -> (RecordNo
 
 /// It is set at once: what was asked before about the same thing waits no more, and its card and its asker hear so.
 pub(super) fn overtaken(asked: &Asked<'_>, draft: &mut Draft, by: &Wish) {
+    over_with(asked, draft, "wish-overtaken", |wish| wish.same_matter(by));
+}
+
+/// A unit is taken off the list, and with it what is asked for it.
+pub(super) fn unit_dropped(asked: &Asked<'_>, draft: &mut Draft, of: &Unit) {
+    over_with(
+        asked,
+        draft,
+        "wish-unit-dropped",
+        |wish| matches!(wish, Wish::Schedule { unit: Some(unit), .. } if unit == of),
+    );
+}
+
+fn over_with(asked: &Asked<'_>, draft: &mut Draft, key: &str, is_over: impl Fn(&Wish) -> bool) {
     let state = asked.state;
     for (no, waiting) in &state.wishes {
-        if waiting.wish.same_matter(by) {
+        if is_over(&waiting.wish) {
             draft.fact(Body::WishEnded {
                 wish: *no,
                 end: WishEnd::Overtaken,
             });
-            let text = ended_words(state, waiting, Some(asked.ask.who));
+            let text = ended_words(state, waiting, key, Some(asked.ask.who));
             settled(state, draft, *no, text.clone());
             tell_asker(asked, draft, *no, waiting, text);
         }
@@ -316,19 +330,15 @@ fn tell_asker(asked: &Asked<'_>, draft: &mut Draft, no: RecordNo, waiting: &Wait
     draft.post(format!("{}:told", key(no)), channel, Lane::Routine, message);
 }
 
-/// How a wish ended that nobody answered: a newer one took its place, or somebody set it.
-fn ended_words(state: &State, waiting: &Waiting, set_by: Option<Person>) -> String {
+/// How a wish ended that nobody answered, by whoever brought that about.
+fn ended_words(state: &State, waiting: &Waiting, key: &str, by: Option<Person>) -> String {
     let lang = state.lang();
-    let key = match set_by {
-        Some(_) => "wish-overtaken",
-        None => "wish-replaced",
-    };
     say!(
         lang,
         key,
         what = subject(lang, &waiting.wish),
         wished = wished(state, lang, &waiting.wish),
-        who = set_by.map_or_else(String::new, person)
+        who = by.map_or_else(String::new, person)
     )
 }
 

@@ -101,6 +101,11 @@ pub struct LineFault {
 /// What is wrong, and what a sentence needs to say what to type instead. Never a cell's text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum ImportFault {
+    /// A bed that is named like a surface's tag.
+    BedIsTag {
+        /// The tag.
+        tag: String,
+    },
     /// A bed for a surface, by somebody who may not place one.
     NurseMustPlace,
     /// More changes that wait for somebody else than one file may ask for.

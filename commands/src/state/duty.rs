@@ -211,6 +211,14 @@ impl Duty {
             .find(|handover| handover.unit.as_ref() == unit)
     }
 
+    /// Somebody is let in until then, and has nothing in this role for longer.
+    pub(super) fn no_longer(&mut self, who: Person, role: Role, until: DateTime<Utc>) {
+        let theirs = |duty: &&mut OnDuty| (duty.who, duty.role) == (who, role);
+        for duty in self.taken.iter_mut().filter(theirs) {
+            duty.until = duty.until.min(until);
+        }
+    }
+
     /// Replaces what the same person had of it; the whole house takes the place of every unit.
     pub(super) fn take(&mut self, record: &Record, unit: Option<&Unit>, until: DateTime<Utc>) {
         let Some(who) = record.who else {

@@ -403,6 +403,18 @@ impl State {
         Ok(surface)
     }
 
+    /// Somebody settled something about a surface that no entry of another takes back with it: what was entered before stays.
+    pub(super) fn settled(
+        &mut self,
+        record: &Record,
+        tag: &Tag,
+    ) -> Result<&mut Surface, Impossible> {
+        let surface = self.surface_mut(record, tag)?;
+        surface.newest = record.no;
+        surface.before = None;
+        Ok(surface)
+    }
+
     pub(super) fn take_back(
         &mut self,
         record: &Record,

@@ -184,7 +184,11 @@ impl State {
             unit: unit.cloned(),
             mark: Mark::of(record),
         };
-        self.staff.let_in.insert(person, let_in);
+        let before = self.staff.let_in.insert(person, let_in);
+        if let Some(before) = before.filter(|before| before.stand != stand) {
+            self.duty.no_longer(person, before.stand.into(), record.at);
+        }
+        self.duty.no_longer(person, stand.into(), until);
         // Their round begins where they were sent.
         if let Some(unit) = unit {
             self.last_unit.insert(person, unit.clone());
@@ -201,6 +205,8 @@ impl State {
                 impossible(record, format!("names {person}, who was never let in"))
             })?;
         let_in.until = let_in.until.min(record.at);
+        self.duty
+            .no_longer(person, let_in.stand.into(), let_in.until);
         Ok(())
     }
 
@@ -292,8 +298,7 @@ impl State {
         entry: RecordNo,
     ) -> Result<(), Impossible> {
         let seen = Mark::of(record);
-        let surface = self.surface_mut(record, tag)?;
-        surface.newest = record.no;
+        let surface = self.settled(record, tag)?;
         if let Some(check) = surface
             .second_checks
             .get_mut(&task)

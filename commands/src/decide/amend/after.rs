@@ -554,7 +554,12 @@ fn looked(
         (true, false) => {
             stock::filter_on_shelf(asked.state, draft, surface, change.entry.record.first);
         }
-        (false, true) => lines.extend(stock::filter_used(asked, draft, surface, Action::Replaced)),
+        (false, true) => {
+            let first = change.entry.record.first;
+            if stock::was_on_shelf(asked.state, surface, first) {
+                lines.extend(stock::filter_used(asked, draft, surface, Action::Replaced));
+            }
+        }
         (true, true) | (false, false) => {}
     }
     let counted = change
@@ -612,7 +617,9 @@ fn cleaned(
     let is_damaged = damaged(change.corrected.body.as_ref()) && change.is_at(tag);
     let was_damaged =
         damaged(change.entry.body) && change.entry.body.and_then(Body::surface) == Some(tag);
-    if is_damaged && !was_damaged && newest {
+    // What left the register is nobody's to take out of service.
+    let there = !matches!(surface.life, Life::Retired { .. });
+    if is_damaged && !was_damaged && newest && there {
         lines.push(clean::damaged(asked, draft, tag, surface));
         return;
     }

@@ -208,6 +208,7 @@ wish-expired = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, 
        *[other] { $days } days
     }. Type it again to ask again.
 wish-overtaken = **{ $what }**: { $wished } is not asked for any more. { $who } has set it anew.
+wish-unit-dropped = **{ $what }**: { $wished } is not asked for any more. { $who } has taken the unit off the list.
 wish-withdrawn = **{ $what }** stays: { $now }. { $who } asked for { $wished } and has taken that back.
 due-wishes = **Waiting for a supervisor ({ $count })**: { $these }. See `/facility show`
 

@@ -145,6 +145,7 @@ fault-alarm-bottomed-out = { $tag } is bottomed out. Only an adequate check clos
 fault-take-back-newer = This cannot be taken back any more: there is something newer about { $tag }. Enter what is right now.
 fault-take-back-other = Only the person who made an entry can take it back.
 fault-take-back-late = An entry can be taken back for { $minutes } minutes. Enter what is right now, with a note.
+fault-take-back-no-bed = The home has no bed { $bed } any more, so this cannot be taken back. Enter what is right now.
 fault-take-back-taken = Somebody is on the way to { $tag } because of this. Tell them, then tap **Fixed** on the card.
 
 ## Schedules

@@ -208,6 +208,7 @@ wish-expired = **{ $what }** queda: { $now }. { $asker } pidió { $wished }, y n
        *[other] { $days } días
     }. Escríbalo otra vez para volver a pedirlo.
 wish-overtaken = **{ $what }**: ya no se pide { $wished }. { $who } puso otro valor.
+wish-unit-dropped = **{ $what }**: ya no se pide { $wished }. { $who } quitó la unidad de la lista.
 wish-withdrawn = **{ $what }** queda: { $now }. { $who } pidió { $wished } y retiró el pedido.
 due-wishes = **Esperan a supervisión ({ $count })**: { $these }. Vea `/facility show`
 

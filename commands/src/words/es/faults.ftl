@@ -145,6 +145,7 @@ fault-alarm-bottomed-out = { $tag } toca fondo. Eso solo lo cierra una comprobac
 fault-take-back-newer = Esto ya no se puede deshacer: hay algo más nuevo sobre { $tag }. Anote lo que vale ahora.
 fault-take-back-other = Solo puede deshacer una anotación quien la hizo.
 fault-take-back-late = Una anotación se puede deshacer durante { $minutes } minutos. Anote lo que vale ahora, con una nota.
+fault-take-back-no-bed = La residencia ya no tiene la cama { $bed }, así que esto no se puede deshacer. Anote lo que vale ahora.
 fault-take-back-taken = Alguien va en camino a { $tag } por esto. Avísele, y después toque **Resuelto** en la ficha.
 
 ## Schedules
