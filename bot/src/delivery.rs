@@ -3,20 +3,22 @@
 //! to [`crate::courier`].
 //!
 //! A message is made at most once as far as the platform lets us know: one whose fate is unsure is sent
-//! again under the same nonce while the platform remembers it, and looked for in its channel afterwards.
+//! again under the same nonce while the platform remembers it, and looked for in its channel afterwards. One that another run
+//! of the program left is looked for first: how long ago that was only a clock says that may have been set.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
 use commands::decision::{Lane, PostKind};
+use commands::ids::Channel;
 use commands::message::Message;
 use commands::words::{self, Arg, Lang};
 use store::OutRow;
 
 use crate::clock::{Ages, Moment};
 use crate::desk::Tag;
-use crate::request::{Outcome, Past, Request, Route};
+use crate::request::{HISTORY_PAGES, Outcome, Past, Request, Route, next_page};
 use crate::wire::write;
 
 /// The most rows of one facility that are on their way at once, or whose fate is being found out …
@@ -28,11 +30,15 @@ pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 /// How much earlier than by our clock the platform may have dated a message. A computer's clock is wrong by minutes more
 /// often than it should be; younger messages of ours are known by their numbers (kept for a month).
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
+/// The channel is read back to so long before the first try, by a clock that may be wrong.
+const READ_BACK: TimeDelta = TimeDelta::days(1);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
-const REPEAT_AFTER: TimeDelta = TimeDelta::minutes(5);
+const REPEAT_AFTER: Duration = Duration::from_secs(300);
 /// A message that goes out this long after it was written says so: the chat was gone, or the program, or the file came from
 /// elsewhere. Nobody is called for something old as if it were new.
 const LATE_AFTER: TimeDelta = TimeDelta::minutes(30);
+/// So long this run knows when it first sent what rests; whatever rests longer is looked for.
+const TRIED_KEPT: Duration = Duration::from_secs(3_600);
 /// A channel that could not be read so often in a row cannot be read.
 const UNREAD_MOST: u32 = 2;
 const BACKOFF_FIRST: Duration = Duration::from_secs(1);
@@ -56,6 +62,8 @@ pub struct Delivery {
     held: BTreeMap<i64, Held>,
     /// Rows that went back to the store and are not taken again before this moment.
     resting: BTreeMap<i64, Duration>,
+    /// When this run first sent those of them that may have been made, as far as that is not long ago.
+    tried: BTreeMap<i64, Duration>,
     /// When this run of the program began, by facility time.
     began: Option<DateTime<Utc>>,
     us: Option<u64>,
@@ -71,6 +79,12 @@ struct Held {
     /// The steady moment of that, or of when this run took it over.
     since: Duration,
     tries: u32,
+    /// It may have been made.
+    unsure: bool,
+    /// It is looked for before it is sent, whatever a clock says.
+    looks: bool,
+    /// Where the next page of its channel begins, and how many were read.
+    page: (Option<u64>, u32),
     /// How often in a row its channel could not be read back.
     unread: u32,
 }
@@ -97,10 +111,12 @@ pub enum Settled {
         /// It calls somebody.
         call: bool,
     },
-    /// Surely not made; it stays in the outbox.
+    /// Not made this time; it stays in the outbox.
     Again {
         /// The row.
         id: i64,
+        /// An earlier try may have made it.
+        unsure: bool,
     },
     /// It is not known to have been made, and a newer one took its place.
     Overtaken {
@@ -146,6 +162,7 @@ impl Delivery {
     pub fn forget(&mut self) {
         self.held.clear();
         self.resting.clear();
+        self.tried.clear();
     }
 
     /// Takes over rows that the file has as on their way and nobody holds: an earlier run left them, or what became of them could
@@ -163,6 +180,9 @@ impl Delivery {
                 first_try,
                 since: now.mono,
                 tries: 0,
+                unsure: true,
+                looks: true,
+                page: (None, 0),
             };
             self.held.insert(held.row.id, held);
         }
@@ -171,6 +191,7 @@ impl Delivery {
     /// Picks what may go now; the picked must be marked as on their way before [`Delivery::send`].
     pub fn pick(&mut self, ready: Vec<OutRow>, now: Moment) -> Vec<i64> {
         self.resting.retain(|_, until| *until > now.mono);
+        self.tried.retain(|_, since| *since + TRIED_KEPT > now.mono);
         let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
         let mut picked = Vec::new();
         for row in ready {
@@ -186,14 +207,19 @@ impl Delivery {
                 continue;
             }
             picked.push(row.id);
+            // It may have been made by an earlier try.
+            let earlier = row.sending_at.or(of_earlier_run);
+            let tried = self.tried.remove(&row.id);
             let held = Held {
                 unread: 0,
-                // It may have been made by an earlier try.
-                first_try: row.sending_at.or(of_earlier_run).unwrap_or(now.wall),
-                since: now.mono,
-                row,
+                first_try: earlier.unwrap_or(now.wall),
+                since: tried.unwrap_or(now.mono),
                 stage: Stage::Waits(now.mono),
                 tries: 0,
+                unsure: earlier.is_some(),
+                looks: earlier.is_some() && tried.is_none(),
+                page: (None, 0),
+                row,
             };
             self.held.insert(held.row.id, held);
         }
@@ -222,12 +248,16 @@ impl Delivery {
 
     /// Newer ones took the place of these: whether they were made is still found out, so that their message can be changed, but
     /// they are not sent once more. Whoever is back reads one call, and that the newest.
-    pub fn overtaken(&mut self, ids: &[i64]) {
+    /// Returns whether this holds all of them.
+    pub fn overtaken(&mut self, ids: &[i64]) -> bool {
+        let mut all = true;
         for id in ids {
-            if let Some(held) = self.held.get_mut(id) {
-                held.row.overtaken = true;
+            match self.held.get_mut(id) {
+                Some(held) => held.row.overtaken = true,
+                None => all = false,
             }
         }
+        all
     }
 
     /// The requests whose moment has come.
@@ -272,19 +302,17 @@ impl Delivery {
                     call,
                 })
             }
-            Outcome::Limited(asked) => {
-                self.held.remove(&id);
-                self.resting.insert(id, now.mono + *asked);
-                Some(Settled::Again { id })
-            }
+            Outcome::Limited(asked) => self.rested(id, *asked, now),
             // The token is not liked: no fault of the row.
             Outcome::Refused { status: 401, .. } => self.rest(id, BACKOFF_MAX, now),
             Outcome::Refused { status, code } => Some(self.refused(id, *status, *code)),
             Outcome::NotMade => self.rest(id, wait, now),
             Outcome::Unsure | Outcome::Listed(_) | Outcome::Named(_) => {
+                // A change is the same however often it is made.
                 if matches!(held.row.kind, PostKind::Edit { .. }) {
                     return self.rest(id, wait, now);
                 }
+                held.unsure = true;
                 held.stage = Stage::Waits(now.mono + wait);
                 self.give_up_if_tired(id, now)
             }
@@ -306,6 +334,7 @@ impl Delivery {
             .get(&id)
             .is_some_and(|held| self.is_one_too_many(id, &held.row));
         let held = self.held.get_mut(&id)?;
+        let (before, pages) = std::mem::take(&mut held.page);
         match outcome {
             Outcome::Listed(past) => {
                 let since = held.first_try - CLOCKS_DIFFER;
@@ -318,60 +347,93 @@ impl Delivery {
                         call,
                     });
                 }
-                if held.row.overtaken {
-                    self.held.remove(&id);
-                    return Some(Settled::Overtaken { id });
+                let first_try = held.first_try.timestamp_millis();
+                match next_page(past, first_try - READ_BACK.num_milliseconds()) {
+                    Some(before) if pages + 1 < HISTORY_PAGES => {
+                        held.page = (Some(before), pages + 1);
+                        held.stage = Stage::Waits(now.mono);
+                        None
+                    }
+                    Some(_) if next_page(past, first_try).is_some() => {
+                        self.unread(id, false, too_many, lang, now)
+                    }
+                    Some(_) | None if held.row.overtaken => {
+                        self.held.remove(&id);
+                        Some(Settled::Overtaken { id })
+                    }
+                    Some(_) | None => {
+                        // It is not there: as good as new.
+                        (held.first_try, held.since) = (now.wall, now.mono);
+                        (held.unsure, held.looks) = (false, false);
+                        held.stage = Stage::Waits(now.mono);
+                        self.give_up_if_tired(id, now)
+                    }
                 }
-                // It is not there: as good as new.
-                (held.first_try, held.since) = (now.wall, now.mono);
-                held.stage = Stage::Waits(now.mono);
-                self.give_up_if_tired(id, now)
             }
             Outcome::Limited(asked) => {
+                held.page = (before, pages);
                 held.stage = Stage::Waits(now.mono + *asked);
                 self.give_up_if_tired(id, now)
             }
-            Outcome::Refused { .. }
-            | Outcome::NotMade
-            | Outcome::Unsure
-            | Outcome::Made(_)
-            | Outcome::Named(_) => {
-                let unread = now.wall - held.first_try;
-                held.unread += 1;
-                if held.unread < UNREAD_MOST {
-                    // One failure says little: most channels are read at the second try.
-                    held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
-                } else if too_many
-                    || held.row.overtaken && matches!(outcome, Outcome::Refused { .. })
-                {
-                    // Nobody will ever know, and nothing more is to be sent: it takes up no place among those on their way.
-                    self.held.remove(&id);
-                    return Some(Settled::Overtaken { id });
-                } else if held.row.lane == Lane::Escalation
-                    && unread >= REPEAT_AFTER
-                    && !held.row.overtaken
-                {
-                    tracing::warn!(
-                        row = id,
-                        "an escalation is repeated: its channel cannot be read back"
-                    );
-                    let mark = words::say(lang, "bot-possible-repeat", &[]);
-                    if !held.row.message.text.starts_with(&mark) {
-                        held.row.message.text.insert_str(0, &format!("{mark}\n"));
-                    }
-                    held.unread = 0;
-                    (held.first_try, held.since) = (now.wall, now.mono);
-                    held.stage = Stage::Waits(now.mono);
-                } else {
-                    let wait = match held.row.lane {
-                        Lane::Escalation => BACKOFF_ESCALATION_MAX,
-                        Lane::Reminder | Lane::Routine => BACKOFF_MAX,
-                    };
-                    held.stage = Stage::Waits(now.mono + wait);
-                }
-                self.give_up_if_tired(id, now)
+            Outcome::Refused { .. } => self.unread(id, true, too_many, lang, now),
+            Outcome::NotMade | Outcome::Unsure | Outcome::Made(_) | Outcome::Named(_) => {
+                self.unread(id, false, too_many, lang, now)
             }
         }
+    }
+
+    /// The channel could not be read back as far as its message would stand, `refused` if it is not to be.
+    fn unread(
+        &mut self,
+        id: i64,
+        refused: bool,
+        too_many: bool,
+        lang: Lang,
+        now: Moment,
+    ) -> Option<Settled> {
+        let held = self.held.get_mut(&id)?;
+        held.unread += 1;
+        let overtaken = held.row.overtaken;
+        if held.unread < UNREAD_MOST {
+            // One failure says little: most channels are read at the second try.
+            held.stage = Stage::Waits(now.mono + BACKOFF_FIRST);
+        } else if too_many || overtaken && refused {
+            // Nobody will ever know, and nothing more is to be sent: it takes up no place among those on their way.
+            self.held.remove(&id);
+            return Some(Settled::Overtaken { id });
+        } else if held.looks && !overtaken && held.age(now) < NONCE_LASTS {
+            // As far as the clock says the platform knows its nonce, which is better than nothing.
+            held.looks = false;
+            held.unread = 0;
+            held.stage = Stage::Waits(now.mono);
+        } else if held.row.lane == Lane::Escalation && held.age(now) >= REPEAT_AFTER && !overtaken {
+            tracing::warn!(
+                row = id,
+                "an escalation is repeated: its channel cannot be read back"
+            );
+            let mark = words::say(lang, "bot-possible-repeat", &[]);
+            if !held.row.message.text.starts_with(&mark) {
+                held.row.message.text.insert_str(0, &format!("{mark}\n"));
+            }
+            held.unread = 0;
+            // It may have been made all the same, and what it says of that is said by this run only.
+            (held.first_try, held.since) = (now.wall, now.mono);
+            held.looks = false;
+            held.stage = Stage::Waits(now.mono);
+        } else {
+            let wait = match held.row.lane {
+                Lane::Escalation => BACKOFF_ESCALATION_MAX,
+                Lane::Reminder | Lane::Routine => BACKOFF_MAX,
+            };
+            held.stage = Stage::Waits(now.mono + wait);
+        }
+        self.give_up_if_tired(id, now)
+    }
+
+    /// The channel whose newest messages are read for this row.
+    pub fn reads_newest_of(&self, id: i64) -> Option<Channel> {
+        let held = self.held.get(&id)?;
+        held.page.0.is_none().then_some(held.row.channel)
     }
 
     /// How many rows are on their way.
@@ -386,9 +448,27 @@ impl Delivery {
         if let Some(dead) = self.give_up_if_tired(id, now) {
             return Some(dead);
         }
-        self.held.remove(&id)?;
+        self.rested(id, wait, now)
+    }
+
+    /// It goes back to the store for a while; but what a newer one overtook is not sent again, and only looked for where it may
+    /// have been made.
+    fn rested(&mut self, id: i64, wait: Duration, now: Moment) -> Option<Settled> {
+        let held = self.held.get_mut(&id)?;
+        let (unsure, since) = (held.unsure, held.since);
+        if held.row.overtaken && unsure {
+            held.stage = Stage::Waits(now.mono + wait);
+            return None;
+        }
+        let overtaken = self.held.remove(&id)?.row.overtaken;
+        if overtaken {
+            return Some(Settled::Overtaken { id });
+        }
         self.resting.insert(id, now.mono + wait);
-        Some(Settled::Again { id })
+        if unsure {
+            self.tried.insert(id, since);
+        }
+        Some(Settled::Again { id, unsure })
     }
 
     fn refused(&mut self, id: i64, status: u16, code: u32) -> Settled {
@@ -447,8 +527,16 @@ impl Held {
         (!(passes && new)).then(|| Turn::of(&self.row))
     }
 
+    /// How old its first try is. A step of the wall clock backwards must not make a nonce look young: the steady one knows better, as
+    /// far as this run goes.
+    fn age(&self, now: Moment) -> Duration {
+        let age = (now.wall - self.first_try).abs();
+        let age = age.to_std().unwrap_or_default();
+        age.max(now.mono.saturating_sub(self.since))
+    }
+
     fn request(&self, id: i64, lang: Lang, now: Moment) -> (Tag, Request) {
-        let (row, wall) = (&self.row, now.wall);
+        let row = &self.row;
         let lane = row.lane;
         if let (PostKind::Edit { .. }, Some((channel, message))) = (&row.kind, row.edit_message) {
             let route = Route::Edit {
@@ -465,11 +553,9 @@ impl Held {
             );
         }
         let channel = row.channel.0;
-        // A step of the wall clock backwards must not make a nonce look young: the steady one knows better, as far as this run goes.
-        let age = (wall - self.first_try).abs().to_std().unwrap_or_default();
-        let age = age.max(now.mono.saturating_sub(self.since));
-        if row.overtaken || age >= NONCE_LASTS {
-            let route = Route::History { channel };
+        if row.overtaken || self.looks || self.age(now) >= NONCE_LASTS {
+            let before = self.page.0;
+            let route = Route::History { channel, before };
             return (
                 Tag::Look(id),
                 Request {
@@ -575,7 +661,10 @@ fn find(
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
         .filter(|one| Ages::made_ms(one.id) >= since_ms)
-        .find(|one| one.nonce.as_deref() == Some(&row.nonce) || says(&one.text, row))
+        .find(|one| match &one.nonce {
+            Some(nonce) => *nonce == row.nonce,
+            None => says(&one.text, row),
+        })
         .map(|one| one.id)
 }
 
@@ -583,6 +672,7 @@ fn find(
 mod tests {
     use super::*;
     use crate::limiter::Said;
+    use crate::request::HISTORY_MESSAGES;
     use commands::ids::Channel;
     use commands::message::Message;
 
@@ -754,6 +844,205 @@ mod tests {
                 ..
             })
         ));
+    }
+
+    fn ours(id: u64, text: &str) -> Past {
+        Past {
+            id,
+            author: 5,
+            text: text.into(),
+            nonce: None,
+            taps: Vec::new(),
+        }
+    }
+
+    /// The number of a message that was made then.
+    fn number(second: i64) -> u64 {
+        let made_ms = at(second).wall.timestamp_millis() - 1_420_070_400_000;
+        (made_ms as u64) << 22
+    }
+
+    /// So many messages of others, the newest made at `second`, each a second older than the one before.
+    fn page(second: i64, messages: usize) -> Vec<Past> {
+        let of = |back: usize| Past {
+            author: 6,
+            ..ours(number(second - back as i64), "Who has the key?")
+        };
+        (0..messages).map(of).collect()
+    }
+
+    fn of_unknown_fate(lane: Lane) -> Delivery {
+        let mut delivery = Delivery::default();
+        delivery.set_us(5);
+        delivery.pick(vec![row(1, lane)], at(0));
+        delivery.send(at(0));
+        delivery.sent(1, &Outcome::Unsure, at(10));
+        delivery
+    }
+
+    /// People go on talking while the bot cannot be there.
+    #[test]
+    fn it_is_looked_for_behind_all_that_people_said_meanwhile() {
+        let known = BTreeSet::new();
+        let mut delivery = of_unknown_fate(Lane::Routine);
+        let mut look = |outcome: &Outcome, second| {
+            let sent = delivery.send(at(second));
+            let route = sent.into_iter().next().map(|(_, request)| request.route);
+            let said = delivery.looked(1, outcome, &known, Lang::default(), at(second));
+            (route, said)
+        };
+        let newest = page(5_000, HISTORY_MESSAGES);
+        let second = page(4_900, HISTORY_MESSAGES);
+        let oldest = |page: &[Past]| page.last().map(|one| one.id);
+        let history = |before| Some(Route::History { channel: 4, before });
+        let first = look(&Outcome::Listed(newest.clone()), 5_001);
+        assert_eq!(first, (history(None), None));
+        // Half of the way the chat asks to wait: it goes on from there.
+        let limited = look(&Outcome::Limited(Duration::from_secs(2)), 5_001);
+        assert_eq!(limited, (history(oldest(&newest)), None));
+        let next = look(&Outcome::Listed(second.clone()), 5_003);
+        assert_eq!(next, (history(oldest(&newest)), None));
+        let mut last = page(4_800, HISTORY_MESSAGES - 1);
+        last.push(ours(number(3), "Low air 1"));
+        let (route, said) = look(&Outcome::Listed(last), 5_003);
+        assert_eq!(route, history(oldest(&second)));
+        let (id, message, call) = (1, Some(number(3)), false);
+        assert_eq!(said, Some(Settled::Sent { id, message, call }));
+    }
+
+    #[test]
+    fn a_channel_that_was_read_back_far_enough_does_not_have_it() {
+        let known = BTreeSet::new();
+        let day = 86_400;
+        for pages in [
+            // The end of the channel.
+            vec![page(5_000, HISTORY_MESSAGES), page(4_000, 3)],
+            vec![page(5_000, HISTORY_MESSAGES), Vec::new()],
+            // A day before it was first sent.
+            vec![page(-day, HISTORY_MESSAGES)],
+        ] {
+            let mut delivery = of_unknown_fate(Lane::Routine);
+            for page in pages {
+                assert_eq!(routes(&delivery.send(at(5_001))), ["history"]);
+                let listed = Outcome::Listed(page);
+                let said = delivery.looked(1, &listed, &known, Lang::default(), at(5_001));
+                assert_eq!(said, None);
+            }
+            assert_eq!(routes(&delivery.send(at(5_001))), ["post"]);
+        }
+        // More than is read at all: nobody knows, and a call says that it may be one that was seen.
+        let mut delivery = of_unknown_fate(Lane::Escalation);
+        let mut looks = 0;
+        let request = loop {
+            let sent = delivery.send(at(5_001 + looks));
+            match &sent[..] {
+                [(Tag::Look(1), _)] => {}
+                [(Tag::Row(1), request)] => break request.clone(),
+                other => panic!("{other:?}"),
+            }
+            let listed = Outcome::Listed(page(9_000 - looks, HISTORY_MESSAGES));
+            delivery.looked(1, &listed, &known, Lang::default(), at(5_001 + looks));
+            looks += 1;
+            assert!(looks < 100);
+        };
+        assert_eq!(looks, i64::from(HISTORY_PAGES * UNREAD_MOST));
+        let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
+        let crate::request::Body::Json(json) = &request.body else {
+            panic!("no JSON");
+        };
+        let json: serde_json::Value = serde_json::from_slice(json).unwrap();
+        assert!(json["content"].as_str().unwrap().contains(&mark));
+    }
+
+    /// A computer without a battery for its clock begins with a time of before.
+    #[test]
+    fn what_another_run_left_is_looked_for_however_young_the_clock_makes_it() {
+        let known = BTreeSet::new();
+        let left = || OutRow {
+            sending_at: Some(at(30).wall),
+            ..row(1, Lane::Escalation)
+        };
+        for waits in [false, true] {
+            let mut delivery = Delivery::default();
+            if waits {
+                delivery.pick(vec![left()], at(20));
+            } else {
+                delivery.found_sending(vec![left()], at(20));
+            }
+            assert_eq!(routes(&delivery.send(at(20))), ["history"], "{waits}");
+            // Who may not look has only the nonce to go by.
+            let refused = Outcome::Refused {
+                status: 403,
+                code: 50_001,
+            };
+            for second in [20, 21] {
+                delivery.looked(1, &refused, &known, Lang::default(), at(second));
+                let next = routes(&delivery.send(at(second + 1)));
+                assert_eq!(next, [["history", "post"][second as usize - 20]], "{waits}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_this_run_sent_is_sent_again_under_its_nonce_and_a_clock_does_not_make_it_young() {
+        let mut delivery = of_unknown_fate(Lane::Routine);
+        assert_eq!(routes(&delivery.send(at(20))), ["post"]);
+        let rests = delivery.sent(1, &Outcome::Limited(Duration::from_secs(5)), at(20));
+        let (id, unsure) = (1, true);
+        assert_eq!(rests, Some(Settled::Again { id, unsure }));
+        let tried = || OutRow {
+            sending_at: Some(at(0).wall),
+            ..row(1, Lane::Routine)
+        };
+        assert!(delivery.pick(vec![tried()], at(24)).is_empty());
+        assert_eq!(delivery.pick(vec![tried()], at(25)), [1]);
+        assert_eq!(routes(&delivery.send(at(25))), ["post"]);
+        delivery.sent(1, &Outcome::Limited(Duration::from_secs(75)), at(25));
+        // By the clock it is 25 s old.
+        let now = Moment {
+            wall: at(25).wall,
+            ..at(101)
+        };
+        assert_eq!(delivery.pick(vec![tried()], now), [1]);
+        assert_eq!(routes(&delivery.send(now)), ["history"]);
+    }
+
+    #[test]
+    fn what_is_overtaken_while_it_rests_is_looked_for_where_it_may_have_been_made() {
+        let limited = Outcome::Limited(Duration::from_secs(5));
+        let mut delivery = of_unknown_fate(Lane::Escalation);
+        delivery.send(at(12));
+        assert!(delivery.overtaken(&[1]) && !delivery.overtaken(&[2]));
+        assert_eq!(delivery.sent(1, &limited, at(13)), None);
+        assert!(delivery.send(at(17)).is_empty());
+        assert_eq!(routes(&delivery.send(at(18))), ["history"]);
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+        delivery.send(at(0));
+        delivery.overtaken(&[1]);
+        let never = delivery.sent(1, &limited, at(1));
+        assert_eq!(never, Some(Settled::Overtaken { id: 1 }));
+    }
+
+    #[test]
+    fn a_message_with_another_nonce_is_another() {
+        let mut there = ours(number(3), "Low air 1");
+        let known = BTreeSet::new();
+        let found = |there: &Past| {
+            let row = row(1, Lane::Routine);
+            find(
+                &row,
+                std::slice::from_ref(there),
+                Some(5),
+                at(0).wall,
+                &known,
+            )
+        };
+        assert_eq!(found(&there), Some(there.id));
+        there.nonce = Some("n2".into());
+        assert_eq!(found(&there), None);
+        there.nonce = Some("n1".into());
+        assert_eq!(found(&there), Some(there.id));
     }
 
     /// A call of unknown fate whose place a newer one took is looked for at once and never sent again.
@@ -1026,7 +1315,13 @@ mod tests {
             })
         ));
         let limited = delivery.sent(2, &Outcome::Limited(Duration::from_secs(7)), at(0));
-        assert_eq!(limited, Some(Settled::Again { id: 2 }));
+        assert_eq!(
+            limited,
+            Some(Settled::Again {
+                id: 2,
+                unsure: false
+            })
+        );
         assert!(delivery.pick(vec![row(2, Lane::Routine)], at(6)).is_empty());
         assert_eq!(delivery.next(), Some(at(7).mono));
         assert_eq!(delivery.pick(vec![row(2, Lane::Routine)], at(7)), [2]);

@@ -50,6 +50,11 @@ const SNAPSHOT_BUSY: u64 = 20_000;
 const SNAPSHOT_STOP: u64 = 100;
 /// For this long after opening an event may have been handled by the run before.
 const EARLY: Duration = Duration::from_secs(60);
+/// What the platform says elsewhere to whom a channel does not let read.
+const MAY_NOT_READ: Outcome = Outcome::Refused {
+    status: 403,
+    code: 50_001,
+};
 /// A file that failed is opened again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(5);
 /// A clock that shows less than it did, by more than this, was set back.
@@ -467,11 +472,11 @@ impl Desk {
             }
             Tag::Look(id) => {
                 let known = self.known(outcome);
-                // What was read back is of no use without what else stands there.
-                let outcome = if known.is_some() {
-                    outcome
-                } else {
-                    &Outcome::Unsure
+                let outcome = match &known {
+                    // What was read back is of no use without what else stands there.
+                    None => &Outcome::Unsure,
+                    Some(_) if self.reads_nothing(id, outcome) => &MAY_NOT_READ,
+                    Some(_) => outcome,
                 };
                 let known = known.unwrap_or_default();
                 let lang = self.lang();
@@ -490,6 +495,16 @@ impl Desk {
                 out.push(Output::Registered);
             }
         }
+    }
+
+    /// Whether nothing at all was read of a channel in which we have posted: so it reads for whoever may not read what was said there.
+    fn reads_nothing(&self, id: i64, outcome: &Outcome) -> bool {
+        let nothing = matches!(outcome, Outcome::Listed(past) if past.is_empty());
+        let channel = self.delivery.reads_newest_of(id).filter(|_| nothing);
+        let posted = channel
+            .zip(self.memory.as_ref())
+            .is_some_and(|(channel, memory)| !matches!(memory.store.posted_in(channel), Ok(false)));
+        posted
     }
 
     /// Which of the messages read back from a channel are no longer looked for: those of rows that are settled, and those from
@@ -600,7 +615,9 @@ impl Desk {
         let store = &mut memory.store;
         let written = match settled {
             Settled::Sent { id, message, .. } => store.sent(*id, *message),
-            Settled::Again { id } => store.again(*id, now.wall),
+            Settled::Again { id, unsure } => store
+                .again(*id, now.wall, *unsure)
+                .map(|looked_for| self.adopts |= looked_for),
             Settled::Overtaken { id } => store.dead(*id, "overtaken"),
             Settled::Dead { id, why, .. } => store.dead(*id, why),
         };
@@ -968,7 +985,8 @@ impl Desk {
                 memory.since_snapshot += records as u64;
                 memory.keep_languages();
                 self.outbox_dirty |= !committed.outbox.is_empty();
-                self.delivery.overtaken(&committed.overtaken);
+                // One that rested may have been made all the same: it is looked for.
+                self.adopts |= !self.delivery.overtaken(&committed.overtaken);
                 if erases {
                     self.scrub_at = Some(now.mono);
                 }

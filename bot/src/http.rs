@@ -612,7 +612,14 @@ mod tests {
     fn history_is_read_leniently() {
         let body = r#"[{"id":"3","author":{"id":"9"},"content":"x","nonce":"n","components":[{"components":[{"custom_id":"a"}]}]},
             {"id":"2","author":{"id":"8"}}]"#;
-        let Outcome::Listed(past) = judged(&Route::History { channel: 1 }, 200, body) else {
+        let Outcome::Listed(past) = judged(
+            &Route::History {
+                channel: 1,
+                before: None,
+            },
+            200,
+            body,
+        ) else {
             panic!("not a list")
         };
         assert_eq!(

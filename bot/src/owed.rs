@@ -15,7 +15,7 @@ use store::Owed;
 use crate::clock::{Ages, Moment};
 use crate::delivery::NONCE_LASTS;
 use crate::desk::Tag;
-use crate::request::{Body, Outcome, Past, Request, Route, Token};
+use crate::request::{Body, HISTORY_PAGES, Outcome, Past, Request, Route, Token, next_page};
 use crate::wire::write;
 
 /// Tries of the first answer, which must come within three seconds.
@@ -50,6 +50,8 @@ struct Held {
     earlier: bool,
     /// What it says in the channel.
     told: String,
+    /// Where the next page of the channel begins, and how many were read.
+    page: (Option<u64>, u32),
 }
 
 impl std::fmt::Debug for Held {
@@ -190,6 +192,7 @@ impl Held {
             unsure: None,
             earlier: false,
             told: String::new(),
+            page: (None, 0),
         }
     }
 
@@ -224,7 +227,8 @@ impl Held {
                 let message = write::message_of(&self.owed.answer)?;
                 self.told = self.in_channel(message, state).text;
                 let channel = self.owed.channel.0;
-                (Route::History { channel }, Body::Empty)
+                let before = self.page.0;
+                (Route::History { channel, before }, Body::Empty)
             }
         };
         Some(Request {
@@ -270,6 +274,13 @@ impl Held {
             // What was said before it was asked answers something else.
             .filter(|one| Ages::made_ms(one.id) >= asked_ms)
             .any(|one| one.nonce.as_deref() == Some(&nonce) || one.text == self.told);
+        let (_, pages) = std::mem::take(&mut self.page);
+        let next = next_page(past, asked_ms);
+        if let Some(before) = next.filter(|_| !there && pages + 1 < HISTORY_PAGES) {
+            self.page = (Some(before), pages + 1);
+            self.at = Some(now.mono);
+            return false;
+        }
         self.stage = Stage::Channel;
         self.unsure = None;
         self.earlier = false;

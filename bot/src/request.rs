@@ -7,6 +7,8 @@ use std::time::Duration;
 use bytes::Bytes;
 use commands::decision::Lane;
 
+use crate::clock::Ages;
+
 /// A secret that lets whoever holds it answer one interaction. Never shown.
 #[derive(Clone, PartialEq, Eq, Default)]
 pub struct Token(pub String);
@@ -44,10 +46,12 @@ pub enum Route {
         /// The message.
         message: u64,
     },
-    /// The newest messages of a channel.
+    /// Messages of a channel, the newest first.
     History {
         /// The channel.
         channel: u64,
+        /// Only those from before this one.
+        before: Option<u64>,
     },
     /// The commands a guild has of ours.
     Commands {
@@ -70,8 +74,10 @@ pub enum Route {
     Me,
 }
 
-/// How many messages are read back when looking for one of ours.
-pub const HISTORY_MESSAGES: usize = 50;
+/// How many messages are read back at once when looking for one of ours: as many as the platform gives.
+pub const HISTORY_MESSAGES: usize = 100;
+/// So often at most. What people write in a channel in three days goes into it.
+pub const HISTORY_PAGES: u32 = 10;
 
 impl Route {
     /// The name it has in logs, where an address would give secrets away.
@@ -116,8 +122,9 @@ impl Route {
             Route::Edit { channel, message } => {
                 format!("/api/v10/channels/{channel}/messages/{message}")
             }
-            Route::History { channel } => {
-                format!("/api/v10/channels/{channel}/messages?limit={HISTORY_MESSAGES}")
+            Route::History { channel, before } => {
+                let before = before.map_or_else(String::new, |id| format!("&before={id}"));
+                format!("/api/v10/channels/{channel}/messages?limit={HISTORY_MESSAGES}{before}")
             }
             Route::Commands { guild } | Route::SetCommands { guild } => {
                 format!("/api/v10/applications/{app}/guilds/{guild}/commands")
@@ -132,9 +139,9 @@ impl Route {
     pub fn bucket(&self) -> Option<(&'static str, u64)> {
         match self {
             Route::Callback { .. } | Route::Original { .. } => None,
-            Route::Post { channel } | Route::Edit { channel, .. } | Route::History { channel } => {
-                Some((self.name(), *channel))
-            }
+            Route::Post { channel }
+            | Route::Edit { channel, .. }
+            | Route::History { channel, .. } => Some((self.name(), *channel)),
             Route::Commands { guild } | Route::SetCommands { guild } | Route::Leave { guild } => {
                 Some((self.name(), *guild))
             }
@@ -200,6 +207,12 @@ pub enum Outcome {
     NotMade,
     /// It may have been made.
     Unsure,
+}
+
+/// Where the next page of a channel begins, where this one does not go back to `since_ms`; `None` where it does, or is the last.
+pub fn next_page(past: &[Past], since_ms: i64) -> Option<u64> {
+    let oldest = past.iter().map(|one| one.id).min()?;
+    (past.len() >= HISTORY_MESSAGES && Ages::made_ms(oldest) >= since_ms).then_some(oldest)
 }
 
 /// A message read back from a channel.

@@ -140,19 +140,22 @@ impl Store {
         })
     }
 
-    /// It failed and may succeed later: not before `at`. Counts as an attempt. What a newer one has overtaken meanwhile,
-    /// edit or message, is forgotten instead.
+    /// It failed and may succeed later: not before `at`. Counts as an attempt. An earlier try may have made it all the same where it is
+    /// `unsure`. What a newer one has overtaken meanwhile, edit or message, is forgotten instead; a message that may have been made
+    /// stays on its way, so that it is looked for. Returns whether it does.
     ///
     /// # Errors
     /// [`StoreError`]; the row is then still marked as being sent.
-    pub fn again(&mut self, id: i64, at: DateTime<Utc>) -> Result<(), StoreError> {
+    pub fn again(&mut self, id: i64, at: DateTime<Utc>, unsure: bool) -> Result<bool, StoreError> {
         self.write(|conn| {
             let changed = conn
                 .prepare_cached(
-                    "UPDATE outbox SET state = 'waiting', attempts = attempts + 1, not_before = ?2
+                    "UPDATE outbox SET attempts = attempts + 1, not_before = ?2,
+                        state = iif(?3 AND edits IS NULL AND why IS NOT NULL, 'sending', 'waiting'),
+                        sending_at = iif(?3, sending_at, NULL)
                      WHERE id = ?1 AND state IN ('waiting', 'sending')",
                 )?
-                .execute((id, to_ms(at)))?;
+                .execute((id, to_ms(at), unsure))?;
             one(changed, id)?;
             conn.prepare_cached(
                 "DELETE FROM outbox WHERE id = ?1 AND EXISTS (
@@ -160,14 +163,19 @@ impl Store {
                     WHERE n.edits = outbox.edits AND n.state = 'waiting' AND n.id > outbox.id)",
             )?
             .execute([id])?;
-            let overtaken: Option<String> = conn
-                .prepare_cached("SELECT key FROM outbox WHERE id = ?1 AND why IS NOT NULL")?
-                .query_row([id], |row| row.get(0))
+            let overtaken: Option<(String, bool)> = conn
+                .prepare_cached(
+                    "SELECT key, state = 'sending' FROM outbox WHERE id = ?1 AND why IS NOT NULL",
+                )?
+                .query_row([id], |row| Ok((row.get(0)?, row.get(1)?)))
                 .optional()?;
-            if let Some(key) = overtaken {
+            let Some((key, looked_for)) = overtaken else {
+                return Ok(false);
+            };
+            if !looked_for {
                 forget_waiting(conn, &key)?;
             }
-            Ok(())
+            Ok(looked_for)
         })
     }
 
@@ -215,6 +223,17 @@ impl Store {
             })
             .optional()?;
         Ok(found.map(|(channel, id)| (Channel(channel.cast_unsigned()), id.cast_unsigned())))
+    }
+
+    /// Whether any message of ours is known to stand in this channel, or to have stood there.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn posted_in(&self, channel: Channel) -> Result<bool, StoreError> {
+        let mut statement = self.conn.prepare_cached(
+            "SELECT EXISTS (SELECT 1 FROM outbox WHERE channel = ?1 AND sent_as IS NOT NULL)",
+        )?;
+        Ok(statement.query_row([channel.0.cast_signed()], |row| row.get(0))?)
     }
 
     /// The numbers of messages, from `since` on, that posts of the outbox are known to have made.
@@ -352,8 +371,8 @@ pub(crate) fn enqueue(
         let id = conn.last_insert_rowid();
         let mut gone = Vec::new();
         for key in &post.in_place_of {
-            gone.extend(forget_waiting(conn, key)?);
             made.overtaken.extend(overtake_sending(conn, key)?);
+            gone.extend(forget_waiting(conn, key)?);
         }
         if let Some(of) = edits {
             gone.extend(ids(&mut replace, (of, id))?);
@@ -365,7 +384,7 @@ pub(crate) fn enqueue(
     Ok(())
 }
 
-/// Forgets a new message that still waits, and the edits that wait for it; which rows they were.
+/// Forgets a new message that still waits and was surely not made, and the edits that wait for it; which rows they were.
 fn forget_waiting(conn: &Connection, key: &str) -> Result<Vec<i64>, StoreError> {
     let mut message = conn.prepare_cached(
         "DELETE FROM outbox WHERE key = ?1 AND edits IS NULL AND state = 'waiting' RETURNING id",
@@ -390,8 +409,9 @@ fn ids(statement: &mut Statement<'_>, about: impl Params) -> Result<Vec<i64>, St
 fn overtake_sending(conn: &Connection, key: &str) -> Result<Option<i64>, StoreError> {
     Ok(conn
         .prepare_cached(
-            "UPDATE outbox SET why = 'overtaken'
-             WHERE key = ?1 AND edits IS NULL AND state = 'sending' RETURNING id",
+            "UPDATE outbox SET why = 'overtaken', state = 'sending'
+             WHERE key = ?1 AND edits IS NULL
+                AND (state = 'sending' OR state = 'waiting' AND sending_at IS NOT NULL) RETURNING id",
         )?
         .query_row([key], |row| row.get(0))
         .optional()?)

@@ -94,7 +94,7 @@ fn a_newer_call_takes_the_place_of_those_that_wait() {
     assert_eq!(unsettled.len(), 1);
     assert!(unsettled[0].overtaken && unsettled[0].id == on_its_way);
     enqueue(&mut store, "late", &[edit("said once more", "rung 1")]).unwrap();
-    store.again(on_its_way, at(0)).unwrap();
+    store.again(on_its_way, at(0), false).unwrap();
     assert_eq!(keys(&store, 0), ["rung 3", "due"]);
     assert_eq!(store.unsettled().unwrap().len(), 0);
     // In one commit, as after a pause.
@@ -109,6 +109,50 @@ fn a_newer_call_takes_the_place_of_those_that_wait() {
     let again = enqueue(&mut store, "e", &[newest]).unwrap();
     assert_eq!(again.duplicates, ["due"]);
     assert_eq!(keys(&store, 0), ["rung 5", "due"]);
+}
+
+/// A call that may have been made waits for its next try when a newer one comes: it is looked for, and what changes it stays.
+#[test]
+fn what_may_have_been_made_is_looked_for_when_a_newer_one_comes() {
+    let rung = |n: u32| post(&format!("rung {n}"), Lane::Escalation);
+    for unsure in [true, false] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut store = open(&folder);
+        let first = enqueue(&mut store, "a", &[rung(1)]).unwrap().outbox[0];
+        store.sending(&[first], at(3)).unwrap();
+        assert!(!store.again(first, at(60), unsure).unwrap());
+        let row = store.ready(at(60), 1).unwrap().remove(0);
+        assert_eq!(row.sending_at, unsure.then(|| at(3)));
+        enqueue(&mut store, "b", &[edit("taken", "rung 1")]).unwrap();
+        let mut newest = rung(2);
+        newest.in_place_of = vec!["rung 1".into()];
+        let made = enqueue(&mut store, "c", &[newest]).unwrap();
+        assert_eq!(made.overtaken, Vec::from_iter(unsure.then_some(first)));
+        assert_eq!(keys(&store, 90), ["rung 2"]);
+        let left = store.unsettled().unwrap();
+        assert_eq!(left.len(), usize::from(unsure));
+        let known = enqueue(&mut store, "d", &[edit("taken", "rung 1")]).unwrap();
+        assert_eq!(known.duplicates.is_empty(), !unsure);
+        if unsure {
+            assert!(left[0].overtaken);
+            // Not this time, and it stays to be looked for; it was there after all.
+            assert!(store.again(first, at(70), true).unwrap());
+            assert_eq!(store.unsettled().unwrap().len(), 1);
+            store.sent(first, Some(900)).unwrap();
+            assert_eq!(keys(&store, 90), ["rung 2", "taken"]);
+        }
+    }
+}
+
+#[test]
+fn it_is_known_where_we_have_posted() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let made = enqueue(&mut store, "a", &[post("k", Lane::Routine)]).unwrap();
+    assert!(!store.posted_in(Channel(5)).unwrap());
+    store.sent(made.outbox[0], Some(900)).unwrap();
+    assert!(store.posted_in(Channel(5)).unwrap());
+    assert!(!store.posted_in(Channel(6)).unwrap());
 }
 
 #[test]
@@ -152,7 +196,7 @@ fn a_row_goes_from_waiting_to_sending_to_sent() {
         (found.len(), found[0].id, found[0].sending_at),
         (1, id, Some(at(3)))
     );
-    store.again(id, at(60)).unwrap();
+    store.again(id, at(60), true).unwrap();
     assert_eq!(store.next_ready_at().unwrap(), Some(at(60)));
     assert_eq!(keys(&store, 59).len(), 0);
     let row = store.ready(at(60), 1).unwrap().remove(0);
@@ -164,7 +208,7 @@ fn a_row_goes_from_waiting_to_sending_to_sent() {
     assert_eq!(store.unsettled().unwrap(), []);
     for wrong in [
         store.sent(id, None),
-        store.again(id, at(0)),
+        store.again(id, at(0), true).map(drop),
         store.dead(id, ""),
         store.sending(&[id], at(0)),
     ] {
@@ -239,7 +283,7 @@ fn the_newest_edit_replaces_the_unsent_ones_and_they_go_one_at_a_time() {
     assert_eq!(keys(&store, 9), [""; 0], "e3 is under way");
     assert_eq!(store.next_ready_at().unwrap(), None);
     // The older one failed, but a newer one waits: the older would put the card back.
-    store.again(e3, at(60)).unwrap();
+    store.again(e3, at(60), false).unwrap();
     assert_eq!(keys(&store, 99), ["e4"]);
 }
 

@@ -60,8 +60,8 @@ enum Next {
     Act { again: bool },
     /// Somebody who was called goes there, and so many more taps follow.
     Respond { who: Person, taps: u8 },
-    /// The program stops: in good order, or because the power fails.
-    Dark,
+    /// The program stops: in good order, or because the power fails; and, where it is `again`, so it does some time later.
+    Dark { again: bool },
     /// It starts.
     Light,
     /// The disk is full, or may only be read.
@@ -72,10 +72,12 @@ enum Next {
     Step { again: bool },
     /// Somebody's roles change.
     Roles,
-    /// The chat can hardly be reached for a while.
-    Outage,
+    /// The chat can hardly be reached for a while, and, where it is `again`, so it is some time later.
+    Outage { again: bool },
     /// A channel lets nobody of ours in for a while.
     Shut,
+    /// People talk to each other in a channel.
+    Talk,
     /// The connection that events come by breaks, and there is another a while later.
     Gap,
 }
@@ -178,11 +180,11 @@ impl House {
         let weather = self.weather.clone();
         self.soon(Next::Act { again: true }, 40 * 60);
         for (hours, next) in [
-            (weather.cut_hours, Next::Dark),
+            (weather.cut_hours, Next::Dark { again: true }),
             (weather.full_hours, Next::Full),
             (weather.step_hours, Next::Step { again: true }),
             (weather.role_hours, Next::Roles),
-            (weather.outage_hours, Next::Outage),
+            (weather.outage_hours, Next::Outage { again: true }),
             (weather.shut_hours, Next::Shut),
             (weather.gap_hours, Next::Gap),
         ] {
@@ -252,14 +254,15 @@ impl House {
                     Next::Input(input) => inputs.push(*input),
                     other @ (Next::Act { .. }
                     | Next::Respond { .. }
-                    | Next::Dark
+                    | Next::Dark { .. }
                     | Next::Light
                     | Next::Full
                     | Next::Room
                     | Next::Step { .. }
                     | Next::Roles
-                    | Next::Outage
+                    | Next::Outage { .. }
                     | Next::Shut
+                    | Next::Talk
                     | Next::Gap) => self.happens(other)?,
                 }
             }
@@ -295,11 +298,13 @@ impl House {
                     self.queue_at(self.passed + wait, next);
                 }
             }
-            Next::Dark => {
+            Next::Dark { again } => {
                 let cleanly = self.dice.u8(0..4) == 0;
                 self.dark(cleanly, None)?;
-                let hours = self.weather.cut_hours;
-                self.soon(Next::Dark, hours * 7_200);
+                if again {
+                    let hours = self.weather.cut_hours;
+                    self.soon(Next::Dark { again }, hours * 7_200);
+                }
             }
             Next::Light => self.light()?,
             Next::Full => {
@@ -341,6 +346,11 @@ impl House {
                     let hours = self.weather.step_hours;
                     self.soon(Next::Step { again }, hours * 7_200);
                 }
+                // What the file knows of the clock is of before, until it is noted again.
+                if self.weather.cut_hours > 0 && self.dice.u8(0..4) == 0 {
+                    self.soon(Next::Act { again: false }, 30);
+                    self.soon(Next::Dark { again: false }, 120);
+                }
             }
             Next::Roles => {
                 let people = self.cast.people();
@@ -354,15 +364,31 @@ impl House {
                 let hours = self.weather.role_hours;
                 self.soon(Next::Roles, hours * 7_200);
             }
-            Next::Outage => {
+            Next::Outage { again } => {
                 let lasts = weather::outage(&mut self.dice);
                 self.tell(&format!(
                     "the chat is hardly there for {} s",
                     lasts.as_secs()
                 ));
-                self.out_until = self.passed + lasts;
-                let hours = self.weather.outage_hours;
-                self.soon(Next::Outage, hours * 7_200);
+                self.out_until = self.out_until.max(self.passed + lasts);
+                let within = u32::try_from(lasts.as_secs()).unwrap_or(u32::MAX);
+                self.soon(Next::Talk, within);
+                if again {
+                    let hours = self.weather.outage_hours;
+                    self.soon(Next::Outage { again }, hours * 7_200);
+                }
+                // What is on its way meanwhile is timed by the clock.
+                if self.weather.step_hours > 0 && self.dice.u8(0..4) == 0 {
+                    self.soon(Next::Step { again: false }, within);
+                }
+            }
+            Next::Talk => {
+                let name = CHANNELS[self.dice.usize(..CHANNELS.len())];
+                let channel = self.cast.channel(name).0;
+                let messages = self.dice.usize(1..300);
+                self.tell(&format!("#{name} reads {messages} messages of people"));
+                let now = self.moment_of_chat();
+                self.chat.chatter(channel, messages, now);
             }
             Next::Shut => {
                 let name = CHANNELS[self.dice.usize(..CHANNELS.len())];
@@ -571,8 +597,9 @@ impl House {
     }
 
     fn carry(&mut self, request: &Request) -> Outcome {
-        if let Route::Post { channel } | Route::Edit { channel, .. } | Route::History { channel } =
-            request.route
+        if let Route::Post { channel }
+        | Route::Edit { channel, .. }
+        | Route::History { channel, .. } = request.route
             && self
                 .shut
                 .get(&channel)
@@ -595,9 +622,13 @@ impl House {
             if let Some(answer) = super::model::answer(request) {
                 self.tell(&format!("    = {answer}"));
             }
-            // Out of the blue it would seldom be while an alarm is open.
-            if called && self.weather.step_hours > 0 && self.dice.u8(0..24) == 0 {
+            // Out of the blue either would seldom be while an alarm is open.
+            let of_many = |dice: &mut Rng, hours: u32| called && hours > 0 && dice.u8(0..24) == 0;
+            if of_many(&mut self.dice, self.weather.step_hours) {
                 self.soon(Next::Step { again: false }, 300);
+            }
+            if of_many(&mut self.dice, self.weather.outage_hours) {
+                self.soon(Next::Outage { again: false }, 300);
             }
             // Not everybody hears it, and not everybody who does is near.
             let hear = if self.weather.deaf { 1 } else { 8 };
@@ -634,6 +665,10 @@ impl House {
         self.folder = folder;
         self.queue.retain(|_, next| !matches!(next, Next::Input(_)));
         self.queue_at(self.passed + down, Next::Light);
+        self.soon(
+            Next::Talk,
+            u32::try_from(down.as_secs()).unwrap_or(u32::MAX),
+        );
         self.model.dark(self.passed);
         Ok(())
     }

@@ -476,6 +476,7 @@ impl Model {
         self.entries(&causes, &rows, &mut why);
         self.ladders(&rows, now, &mut why);
         self.slots(ends, &mut why);
+        self.clock(&rows, &mut why);
         posts::first_cards(&self.posts, &mut why);
         let meanwhile = posts::Meanwhile {
             steps: &self.steps,
@@ -831,6 +832,20 @@ impl Model {
                     why.push(format!("{title} of {slot} never came in {channel}"));
                 }
             }
+        }
+    }
+
+    /// The clock is noted as set back as often as it was at most, and in all by no more.
+    fn clock(&self, rows: &BTreeMap<u64, Row>, why: &mut Vec<String>) {
+        let noted = rows.values().filter(|row| row.kind == "clock-stepped");
+        let noted = noted.filter_map(|row| row.body["seconds"].as_i64());
+        let noted: Vec<i64> = noted.filter(|seconds| *seconds < 0).collect();
+        let back = self.steps.iter().map(|(_, step)| step.num_seconds());
+        let back: Vec<i64> = back.filter(|seconds| *seconds < 0).collect();
+        // Each is noted in whole seconds.
+        let by = noted.iter().sum::<i64>() + noted.len() as i64;
+        if noted.len() > back.len() || by < back.iter().sum() {
+            why.push(format!("set back by {back:?}, and noted as {noted:?}"));
         }
     }
 

@@ -14,6 +14,8 @@ use serde_json::Value;
 
 /// Our own user and application.
 pub const US: u64 = 900;
+/// Somebody who writes in the chat and has nothing to do with the bot.
+const SOMEBODY: u64 = 901;
 /// How long an interaction may be answered for the first time, and how long its token lives (the
 /// platform's documentation of interactions).
 const FIRST_ANSWER: Duration = Duration::from_secs(3);
@@ -160,6 +162,8 @@ pub struct Chat {
     pub accepted: usize,
     interactions: BTreeMap<u64, Interaction>,
     nonces: BTreeMap<(u64, String), (u64, Duration)>,
+    /// What people said to each other: the channel and the number of each.
+    chatter: Vec<(u64, u64)>,
     /// Who wrote which message.
     written: BTreeMap<u64, u64>,
     /// Roles that were deleted: calling one reaches nobody.
@@ -258,7 +262,7 @@ impl Chat {
             Route::Original { token } => self.original(token, &request.body, now),
             Route::Post { channel } => self.post(*channel, &request.body, now),
             Route::Edit { channel, message } => self.edit(*channel, *message, &request.body, now),
-            Route::History { channel } => Outcome::Listed(self.history(*channel)),
+            Route::History { channel, before } => Outcome::Listed(self.history(*channel, *before)),
             Route::SetCommands { .. } => Outcome::Made(None),
             Route::Commands { .. } => Outcome::Named(Vec::new()),
             Route::Leave { .. } | Route::Gateway | Route::Me => {
@@ -446,21 +450,39 @@ impl Chat {
     }
 
     /// The newest messages of a channel. The platform does not promise to give a nonce back.
-    fn history(&self, channel: u64) -> Vec<Past> {
-        let here = self
+    fn history(&self, channel: u64, before: Option<u64>) -> Vec<Past> {
+        let before = before.unwrap_or(u64::MAX);
+        let ours = self
             .messages
             .iter()
-            .rev()
-            .filter(|one| one.channel == channel && one.only.is_none());
-        here.take(HISTORY_MESSAGES)
+            .filter(|one| one.channel == channel && one.only.is_none())
             .map(|one| Past {
                 id: one.id,
                 author: US,
                 text: one.look.text.clone(),
                 nonce: None,
                 taps: one.look.ids(),
-            })
-            .collect()
+            });
+        let theirs = self.chatter.iter().filter(|(there, _)| *there == channel);
+        let theirs = theirs.map(|(_, id)| Past {
+            id: *id,
+            author: SOMEBODY,
+            text: "Who has the key to the store?".to_owned(),
+            nonce: None,
+            taps: Vec::new(),
+        });
+        let mut here: Vec<Past> = ours.chain(theirs).filter(|one| one.id < before).collect();
+        here.sort_unstable_by_key(|one| std::cmp::Reverse(one.id));
+        here.truncate(HISTORY_MESSAGES);
+        here
+    }
+
+    /// People talk to each other in a channel: so many messages, of which the bot is told nothing.
+    pub fn chatter(&mut self, channel: u64, messages: usize, now: Moment) {
+        for _ in 0..messages {
+            let id = self.next_id(now);
+            self.chatter.push((channel, id));
+        }
     }
 
     #[allow(clippy::too_many_arguments, reason = "a message in all its parts")]
