@@ -237,14 +237,14 @@ impl Desk {
             roles: None,
             says_deleted: false,
         };
-        let memory = Memory::open(folder, guild)?;
+        let mut memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
         desk.put_back = memory.put_back(now)?;
         desk.restored = Restored::of(None, &memory.store, now.mono)?;
         // A clock that shows less than it did before was set back while nobody looked, by that much at least.
         let back = memory.newest_moment()?.map(|known| known - now.facility);
         desk.stepped += back.filter(|back| *back > SET_BACK).unwrap_or_default();
-        for (source, owed) in memory.store.owed()? {
+        for (source, owed) in memory.owed(guild)? {
             desk.answers.found(source, owed, now);
         }
         desk.delivery.begins(now.facility);
@@ -1217,8 +1217,8 @@ impl Desk {
     }
 
     /// A commit of which nobody knew whether it came to be is known now: its answers are owed.
-    fn adopt_answers(&mut self, memory: &Memory, now: Moment) {
-        match memory.store.owed() {
+    fn adopt_answers(&mut self, memory: &mut Memory, now: Moment) {
+        match memory.owed(self.guild) {
             Ok(owed) => {
                 for (source, owed) in owed {
                     if !self.answers.owes(&source) && !self.given.contains(&source) {
@@ -1245,7 +1245,7 @@ impl Desk {
             Ok((memory, restored, put_back))
         });
         match reopened {
-            Ok((memory, restored, put_back)) => {
+            Ok((mut memory, restored, put_back)) => {
                 if restored.as_ref().map(Restored::mark) != before {
                     // It knows nothing of what was held for the one before, nor of the entries that answers were to confirm.
                     self.delivery.forget();
@@ -1254,7 +1254,7 @@ impl Desk {
                     self.given.clear();
                     self.put_back = put_back;
                 }
-                self.adopt_answers(&memory, now);
+                self.adopt_answers(&mut memory, now);
                 self.memory = Some(memory);
                 self.restored = restored;
                 (self.adopts, self.outbox_dirty) = (true, true);

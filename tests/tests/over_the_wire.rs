@@ -177,7 +177,7 @@ impl House {
                 outcome.text()
             );
         }
-        assert_eq!(store.owed().unwrap(), []);
+        assert_eq!(store.owing().unwrap().answers, []);
     }
 }
 
