@@ -33,7 +33,7 @@ use crate::request::{Outcome, Past, Request};
 use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
-use reply::{fetched, not_recorded, plain};
+use reply::{fetched, given_up, not_recorded, plain};
 use restored::Restored;
 use unsaved::{Fails, Unsaved};
 
@@ -153,6 +153,8 @@ pub struct Desk {
     answers: Answers,
     delivery: Delivery,
     registrar: Registrar,
+    /// Commands whose file is on its way: they were told to wait.
+    fetching: BTreeMap<Source, Box<Heard>>,
     /// Answers given that the file still has as owed.
     given: Vec<Source>,
     settle_at: Option<Duration>,
@@ -213,6 +215,7 @@ impl Desk {
             answers: Answers::default(),
             delivery: Delivery::default(),
             registrar: Registrar::new(guild, catalogue),
+            fetching: BTreeMap::new(),
             given: Vec::new(),
             settle_at: None,
             outbox_dirty: true,
@@ -270,7 +273,10 @@ impl Desk {
                     self.chat_spoke(&heard, now);
                     asked.push_back(heard);
                 }
-                Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
+                Input::Fetched { heard, file } => {
+                    self.fetching.remove(&heard.ask.source);
+                    asked.extend(fetched(*heard, file));
+                }
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
                 Input::NoBackup { last } => {
                     let state = self.memory.as_ref().map(|memory| &memory.state);
@@ -310,7 +316,20 @@ impl Desk {
         out.extend(self.unsaved.says(known, now));
         self.scrub(now);
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
+        for output in &out {
+            if let Output::Fetch { heard, .. } = output {
+                self.fetching
+                    .insert(heard.ask.source.clone(), heard.clone());
+            }
+        }
         out
+    }
+
+    /// Whoever waits for a file of theirs to be read is told that nothing was recorded: the program stops, and nobody else will.
+    pub fn give_up_fetching(&mut self) -> Vec<Output> {
+        let waiting = std::mem::take(&mut self.fetching);
+        let told = waiting.into_values().filter_map(|heard| given_up(*heard));
+        told.collect()
     }
 
     /// Notes that the program stops, once nothing more will be handed in.
@@ -367,9 +386,9 @@ impl Desk {
         self.guild
     }
 
-    /// Whether answers or messages are on their way whose fate is not known.
+    /// Whether answers, messages or files are on their way whose fate is not known.
     pub fn waits(&self) -> bool {
-        self.answers.waiting() + self.delivery.flying() > 0
+        self.answers.waiting() + self.delivery.flying() + self.fetching.len() > 0
     }
 
     /// What is counted of it, with so many requests of people that came in.

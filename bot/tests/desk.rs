@@ -617,6 +617,46 @@ fn block(folder: &Path) {
     std::mem::forget(conn);
 }
 
+/// Somebody who was told to wait is told what became of it, also by a program that stops.
+#[test]
+fn a_file_that_is_not_waited_for_is_said_to_be_unread() {
+    let mut room = Room::new();
+    room.set_up();
+    let import = |room: &mut Room| {
+        let file = FileRef {
+            name: "s.csv".into(),
+            url: "http://127.0.0.1:1/s.csv".into(),
+            size: 10,
+        };
+        let options = [("what", text("surfaces")), ("file", Value::File(file))];
+        let heard = room.heard(SUPERVISOR, "fleet import", &options);
+        room.step(vec![Input::Heard(heard)])
+    };
+    let waits = |room: &Room| room.desk.as_ref().unwrap().waits();
+    room.later(2);
+    assert!(!waits(&room));
+    let out = import(&mut room);
+    assert!(waits(&room), "its file is on its way");
+    let [Output::Fetch { heard, .. }] = &out[..] else {
+        panic!("{out:?}")
+    };
+    let file = Ok(b"tag\n".to_vec());
+    let heard = heard.clone();
+    let answered = room.step(vec![Input::Fetched { heard, file }]);
+    assert_eq!(answered.len(), 1);
+    assert!(!waits(&room), "it is there");
+
+    import(&mut room);
+    let told = room.desk.as_mut().unwrap().give_up_fetching();
+    let [(_, request)] = requests(&told).collect::<Vec<_>>()[..] else {
+        panic!("{told:?}")
+    };
+    assert_eq!(request.route.name(), "original");
+    let said = json(request)["content"].to_string();
+    assert!(said.contains("Nothing was recorded"), "{said}");
+    assert!(!waits(&room));
+}
+
 #[test]
 fn a_file_is_fetched_after_the_deferral_and_its_answer_changes_the_first_one() {
     let mut room = Room::new();
