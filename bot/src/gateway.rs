@@ -58,8 +58,8 @@ const PROBE_NONCE: &str = "loftwatch-probe";
 pub struct Router {
     /// Who is served.
     pub settings: Settings,
-    /// Letter boxes by guild.
-    pub desks: Mutex<BTreeMap<Guild, Arc<Inbox>>>,
+    /// Where desks are.
+    pub desks: Mutex<Desks>,
     /// For what is answered in no desk's name.
     pub courier: UnboundedSender<Parcel>,
     /// What is counted.
@@ -68,21 +68,40 @@ pub struct Router {
     pub hire: Box<dyn Fn(Guild) -> Option<Arc<Inbox>> + Send + Sync>,
 }
 
+/// The desks that there are.
+#[derive(Default)]
+pub struct Desks {
+    /// Letter boxes by guild.
+    pub boxes: BTreeMap<Guild, Arc<Inbox>>,
+    /// No more are opened: the program stops, and nobody would tell them so.
+    closed: bool,
+}
+
 impl Router {
     /// The letter box of a guild's desk.
     pub fn inbox(&self, guild: Guild) -> Option<Arc<Inbox>> {
-        locked(&self.desks).get(&guild).cloned()
+        locked(&self.desks).boxes.get(&guild).cloned()
     }
 
-    /// The letter box of a guild that is served, opening its desk if need be.
+    /// The letter box of a guild that is served, opening its desk if need be; nothing once desks are closed.
     pub fn open(&self, guild: Guild) -> Option<Arc<Inbox>> {
         let mut desks = locked(&self.desks);
-        if let Some(inbox) = desks.get(&guild) {
+        if desks.closed {
+            return None;
+        }
+        if let Some(inbox) = desks.boxes.get(&guild) {
             return Some(inbox.clone());
         }
         let inbox = (self.hire)(guild)?;
-        desks.insert(guild, inbox.clone());
+        desks.boxes.insert(guild, inbox.clone());
         Some(inbox)
+    }
+
+    /// Closes every letter box, and opens no desk any more.
+    pub fn close(&self) {
+        let mut desks = locked(&self.desks);
+        desks.closed = true;
+        desks.boxes.values().for_each(|inbox| inbox.close());
     }
 
     fn hand(&self, guild: Option<Guild>, heard: Heard) {
@@ -472,6 +491,28 @@ impl Ears {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A desk that is opened while the program stops would have a letter box that nobody closes, and the stop would wait for it for
+    /// ever.
+    #[test]
+    fn once_desks_are_closed_none_is_opened() {
+        let folder = std::path::PathBuf::new();
+        let settings = Settings::new("t", "http://127.0.0.1:1", folder, None).unwrap();
+        let (courier, _parcels) = tokio::sync::mpsc::unbounded_channel();
+        let router = Router {
+            settings,
+            desks: Mutex::default(),
+            courier,
+            counters: Arc::default(),
+            hire: Box::new(|_| Some(Arc::default())),
+        };
+        let inbox = router.open(Guild(7)).unwrap();
+        assert!(!inbox.take(Duration::ZERO, &mut Vec::new()));
+        router.close();
+        assert!(inbox.take(Duration::ZERO, &mut Vec::new()), "it is closed");
+        assert!(router.open(Guild(7)).is_none() && router.open(Guild(8)).is_none());
+        assert!(router.inbox(Guild(8)).is_none());
+    }
 
     #[test]
     fn every_guild_that_is_here_is_asked_in_turn_and_no_other_is() {

@@ -1,7 +1,6 @@
 //! Threads and runtimes around the step machines: one thread a desk, one for all requests, one for the
 //! gateway, one for backups where they are wished for. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
@@ -96,7 +95,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         threads: Mutex::default(),
     });
     let router = Arc::new(Router {
-        desks: Mutex::new(BTreeMap::new()),
+        desks: Mutex::default(),
         courier: parcels,
         counters,
         hire: {
@@ -185,8 +184,8 @@ impl Running {
             }
         }
         self.gateway_stop.notify_one();
-        let inboxes: Vec<_> = locked(&self.router.desks).values().cloned().collect();
-        inboxes.iter().for_each(|inbox| inbox.close());
+        // Before their threads are gathered: one that came later would be waited for by nobody, or for ever.
+        self.router.close();
         let desks = std::mem::take(&mut *locked(&self.crew.threads));
         for desk in desks {
             if desk.join().is_err() {
