@@ -246,7 +246,7 @@ fn requests(
         return;
     };
     let counters = ears.router.counters.clone();
-    runtime.block_on(async move {
+    work_and_leave(runtime, async move {
         tokio::spawn(turn(listening.status.clone()));
         if let Some(at) = ears.router.settings.health {
             let health = Health {
@@ -259,6 +259,14 @@ fn requests(
         tokio::spawn(listen_and_watch(http.clone(), ears, listening));
         courier::carry(http, counters, parcels, stop).await;
     });
+}
+
+/// Does the work, and waits for nothing that it left behind. A name is looked up by a thread of the runtime's that no one can call
+/// back, for as long as the computer's resolver tries, which may be half a minute where the network is gone; the stop would wait for
+/// it, and systemd ends for good what has not stopped in twenty seconds.
+fn work_and_leave(runtime: tokio::runtime::Runtime, work: impl Future<Output = ()>) {
+    runtime.block_on(work);
+    runtime.shutdown_background();
 }
 
 /// Shows, when it is asked, that this runtime is not stuck.
@@ -356,4 +364,26 @@ fn make_folder(folder: &Path) -> std::io::Result<()> {
         .recursive(true)
         .mode(0o700)
         .create(folder)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_that_is_still_looked_up_holds_up_no_stop() {
+        let runtime = tokio::runtime::Builder::new_current_thread();
+        let runtime = { runtime }.build().unwrap();
+        let begun = clock::mono();
+        work_and_leave(runtime, async {
+            let (begins, begun) = tokio::sync::oneshot::channel();
+            drop(tokio::task::spawn_blocking(move || {
+                begins.send(()).unwrap();
+                std::thread::sleep(Duration::from_secs(20));
+            }));
+            begun.await.unwrap();
+        });
+        let took = clock::mono() - begun;
+        assert!(took < Duration::from_secs(10), "{took:?}");
+    }
 }
