@@ -431,7 +431,7 @@ impl Clock for SteppedClock {
 
 /// How old an interaction is on arrival, whatever the computer's clock says: against the smallest
 /// difference seen lately between the moment in the platform's own numbers and our steady time.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Ages {
     before: Option<i64>,
     current: Option<i64>,
@@ -440,10 +440,14 @@ pub struct Ages {
 }
 
 impl Ages {
-    /// Clocks drift apart by seconds a day, so that a smallest difference is not kept for ever.
+    /// Clocks drift apart by seconds a day, and one that is set right is made to run faster for a while, so that a smallest
+    /// difference is not kept for ever: once there are newer ones for this long, they count alone.
     const WINDOW: Duration = Duration::from_secs(600);
-    /// After this long without a sample nothing is known.
-    const FORGET: Duration = Duration::from_secs(2 * 3_600);
+    /// While nothing arrives the difference may have grown by one part in so many: a millisecond in ten seconds, 2.9 s in a night of
+    /// eight hours. That is twice what the crystals of computers are made to (50 parts in a million; common practice). Less, and
+    /// after a quiet weekend the first thing said is taken for old; more, and what a connection that was gone brings late, and is
+    /// entered once more meanwhile, is taken for new.
+    const DRIFT: i64 = 10_000;
     /// The platform counts milliseconds from the first moment of 2015.
     const EPOCH_MS: i64 = 1_420_070_400_000;
 
@@ -455,13 +459,11 @@ impl Ages {
     /// The age of what carries this number, arriving at `now`.
     pub fn age(&mut self, snowflake: u64, now: Duration) -> Duration {
         let offset = now.as_millis() as i64 - Self::made_ms(snowflake);
-        if now.saturating_sub(self.last) > Self::FORGET {
-            *self = Self {
-                began: now,
-                ..Self::default()
-            };
-        } else if now.saturating_sub(self.began) > Self::WINDOW {
-            self.before = self.current.take().or(self.before);
+        if now.saturating_sub(self.began) > Self::WINDOW {
+            // A smaller difference than before needs no allowance: it is the new smallest.
+            let quiet = now.saturating_sub(self.last).as_millis() as i64;
+            let least = self.current.take();
+            self.before = least.map(|least| least + quiet / Self::DRIFT);
             self.began = now;
         }
         self.last = now;
@@ -590,6 +592,43 @@ mod tests {
             let age = ages.age(made(platform as u64), Duration::from_millis(now as u64));
             assert!(age < Duration::from_millis(2_500), "{age:?}");
         }
+    }
+
+    #[test]
+    fn what_comes_late_after_a_quiet_night_is_old_and_what_comes_at_once_is_not() {
+        const MOST: Duration = Duration::from_millis(2_500);
+        let made = |ms: i64| ((ms + 100_000_000) as u64) << 22;
+        let at = |ms: i64| Duration::from_millis(ms as u64);
+        for hours in [1, 2, 3, 8, 24] {
+            let quiet = hours * 3_600_000;
+            // Ours runs fast or slow by as much as crystals do.
+            for drift in [quiet / 20_000, 0, -quiet / 20_000] {
+                let mut ages = Ages::default();
+                ages.age(made(0), at(30));
+                // One that comes at once is the first to come, too.
+                let mut live = ages.clone();
+                let first = live.age(made(quiet), at(quiet + drift + 100));
+                assert!(first < MOST, "{hours} h, {drift} ms: {first:?}");
+                let mut age = |from: i64, late: i64| {
+                    ages.age(made(quiet + from), at(quiet + drift + from + late))
+                };
+                // The connection brings it once it is there again, and somebody whose app said that it failed enters it anew.
+                assert!(age(0, 20_000) > MOST, "{hours} h, {drift} ms");
+                assert!(age(21_000, 100) < MOST, "{hours} h, {drift} ms");
+            }
+        }
+    }
+
+    /// However far the clocks have parted while nothing was said, people are heard again soon.
+    #[test]
+    fn a_difference_that_has_grown_for_good_is_believed_within_a_window() {
+        let mut ages = Ages::default();
+        let made = |s: u64| (s * 1_000) << 22;
+        let mut age = |s: u64, more: u64| ages.age(made(s), Duration::from_secs(s + more));
+        assert_eq!(age(0, 0), Duration::ZERO);
+        assert!(age(20_000, 60) > Duration::from_secs(50));
+        assert!(age(20_500, 60) > Duration::from_secs(50));
+        assert_eq!(age(20_601, 60), Duration::ZERO);
     }
 
     #[test]

@@ -30,6 +30,9 @@ const DRAIN: Duration = Duration::from_secs(5);
 /// take its place.
 const QUEUED_MOST: Duration = Duration::from_secs(30);
 
+/// One that goes back because too many requests hang comes again after this: they end after ten seconds at the latest.
+const FULL_AGAIN: Duration = Duration::from_secs(5);
+
 /// A guild that could not be left is left after this, at the earliest: no desk is there to try again.
 const LEAVE_AGAIN: Duration = Duration::from_secs(60);
 
@@ -123,6 +126,8 @@ struct Courier {
     queue: BTreeMap<Key, Errand>,
     number: u64,
     flying: FuturesUnordered<BoxFuture<'static, Landed>>,
+    /// How many of those that fly had to queue.
+    queued: usize,
 }
 
 impl Courier {
@@ -134,6 +139,7 @@ impl Courier {
             queue: BTreeMap::new(),
             number: 0,
             flying: FuturesUnordered::new(),
+            queued: 0,
         }
     }
 
@@ -175,10 +181,10 @@ impl Courier {
     /// Lets everything go that may; returns how long until more may.
     fn pump(&mut self) -> Option<Duration> {
         let now = clock::mono();
-        let flying = self.flying.len();
-        let Sorted { go, back, until } = sort(&self.queue, &mut self.limiter, flying, now);
+        let Sorted { go, back, until } = sort(&self.queue, &mut self.limiter, self.queued, now);
         for key in go {
             if let Some(errand) = self.queue.remove(&key) {
+                self.queued += 1;
                 self.fly(errand);
             }
         }
@@ -206,6 +212,9 @@ impl Courier {
                 }
             }
             Landed::Sent(errand, answered) => {
+                if errand.request.route.bucket().is_some() {
+                    self.queued -= 1;
+                }
                 self.learn(&errand.request, &answered);
                 let route = errand.request.route.name();
                 self.counters.asked(route, &answered.outcome);
@@ -233,7 +242,8 @@ impl Courier {
     }
 }
 
-/// What may go of a queue beside so many requests on their way.
+/// What may go of a queue beside so many of it that are on their way. Where these are too many, nothing goes before one of them has
+/// come back, and what has waited its time goes back all the same.
 fn sort(
     queue: &BTreeMap<Key, Errand>,
     limiter: &mut Limiter,
@@ -243,9 +253,6 @@ fn sort(
     let mut sorted = Sorted::default();
     let mut shut: BTreeMap<Bucket, Duration> = BTreeMap::new();
     for (key, errand) in queue {
-        if flying + sorted.go.len() >= FLYING_MAX {
-            break;
-        }
         let Some(bucket) = errand.request.route.bucket() else {
             continue;
         };
@@ -254,8 +261,10 @@ fn sort(
             sorted.until = Some(sorted.until.map_or(at, |until| until.min(at)));
             continue;
         }
+        let full = flying + sorted.go.len() >= FLYING_MAX;
         let opens = match shut.get(&bucket) {
-            Some(at) => *at,
+            Some(at) => Some(*at),
+            None if full => None,
             None => match limiter.ask(bucket, now) {
                 Ok(()) => {
                     sorted.go.push(*key);
@@ -263,21 +272,22 @@ fn sort(
                 }
                 Err(at) => {
                     shut.insert(bucket, at);
-                    at
+                    Some(at)
                 }
             },
         };
-        let mut at = opens;
+        let mut at = opens.filter(|_| !full);
         let of_outbox = matches!(errand.tag, Tag::Row(_));
         if of_outbox && matches!(errand.request.route, Route::Post { .. }) {
             let most = errand.since + QUEUED_MOST;
             if most <= now {
-                sorted.back.push((*key, opens.saturating_sub(now)));
+                let wait = opens.map_or(FULL_AGAIN, |at| at.saturating_sub(now));
+                sorted.back.push((*key, wait));
                 continue;
             }
-            at = at.min(most);
+            at = Some(at.map_or(most, |at| at.min(most)));
         }
-        sorted.until = Some(sorted.until.map_or(at, |until| until.min(at)));
+        sorted.until = [sorted.until, at].into_iter().flatten().min();
     }
     sorted
 }
@@ -330,9 +340,10 @@ fn report(errand: Errand, outcome: Outcome) {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::config::Settings;
     use crate::delivery::NONCE_LASTS;
     use crate::limiter::Said;
-    use crate::request::Body;
+    use crate::request::{Body, Token};
 
     fn errand(route: Route) -> Errand {
         Errand {
@@ -411,5 +422,58 @@ mod tests {
         assert_eq!(at(30), (vec![1, 3], vec![0, 2], None));
         // The channel is open again: what is old goes, too.
         assert!(at(600).1.is_empty());
+    }
+
+    #[test]
+    fn a_new_message_goes_back_in_time_though_too_many_requests_hang() {
+        let post = Route::Post { channel: 4 };
+        let edit = Route::Edit {
+            channel: 4,
+            message: 7,
+        };
+        let routes = [post.clone(), edit, post];
+        let queue: BTreeMap<Key, Errand> = routes
+            .into_iter()
+            .zip(0..)
+            .map(|(route, no)| ((Lane::Escalation, no), errand(route)))
+            .collect();
+        let mut limiter = Limiter::default();
+        let mut at = |second, flying| {
+            let sorted = sort(&queue, &mut limiter, flying, Duration::from_secs(second));
+            let of = |keys: Vec<Key>| keys.into_iter().map(|(_, no)| no).collect::<Vec<_>>();
+            let back = of(sorted.back.iter().map(|(key, _)| *key).collect());
+            let waits = sorted.back.iter().all(|(_, wait)| !wait.is_zero());
+            assert!(waits, "it would come again at once");
+            (of(sorted.go), back, sorted.until.map(|at| at.as_secs()))
+        };
+        assert_eq!(at(1, FLYING_MAX), (vec![], vec![], Some(30)));
+        assert_eq!(at(30, FLYING_MAX), (vec![], vec![0, 2], None));
+        // There is room for one.
+        assert_eq!(at(2, FLYING_MAX - 1), (vec![0], vec![], Some(30)));
+        assert_eq!(at(31, FLYING_MAX - 1), (vec![0], vec![2], None));
+    }
+
+    /// Answers and files never queue, so that no number of them holds up a call.
+    #[tokio::test]
+    async fn what_never_queues_keeps_nothing_in_the_queue() {
+        let folder = std::path::PathBuf::new();
+        let settings = Settings::new("t", "http://127.0.0.1:1", folder, None).unwrap();
+        let http = Http::new(&settings.service, &settings.token).unwrap();
+        let mut courier = Courier::new(Arc::new(http), Arc::default());
+        let parcel = |route| Parcel {
+            inbox: None,
+            outputs: vec![Output::Send {
+                tag: Tag::Row(1),
+                request: errand(route).request,
+            }],
+        };
+        for interaction in 0..FLYING_MAX as u64 {
+            let token = Token("t".into());
+            courier.take(parcel(Route::Callback { interaction, token }));
+        }
+        courier.take(parcel(Route::Post { channel: 4 }));
+        courier.pump();
+        assert!(courier.queue.is_empty(), "it waits");
+        assert_eq!((courier.queued, courier.flying.len()), (1, FLYING_MAX + 1));
     }
 }

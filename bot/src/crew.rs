@@ -123,7 +123,7 @@ impl Crew {
         due.min(tries)
     }
 
-    /// Waits a little for the answers that are on their way.
+    /// Waits a little for the answers, and the files, that are on their way.
     fn drain(&self, desk: &mut Desk, inbox: &Arc<Inbox>) {
         let until = clock::mono() + DRAIN;
         let mut inputs = Vec::new();
@@ -132,6 +132,14 @@ impl Crew {
             inbox.take(Duration::ZERO, &mut inputs);
             let now = clock::moment(&*self.clock);
             self.step(desk, &mut inputs, inbox, now);
+        }
+        // The courier, which goes last, still carries it.
+        let outputs = desk.give_up_fetching();
+        if !outputs.is_empty() {
+            let _ = self.courier.send(Parcel {
+                inbox: None,
+                outputs,
+            });
         }
     }
 

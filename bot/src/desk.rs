@@ -33,7 +33,7 @@ use crate::request::{Outcome, Past, Request};
 use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
-use reply::{fetched, not_recorded, plain};
+use reply::{fetched, given_up, not_recorded, plain};
 use restored::Restored;
 use unsaved::{Fails, Unsaved};
 
@@ -158,6 +158,8 @@ pub struct Desk {
     answers: Answers,
     delivery: Delivery,
     registrar: Registrar,
+    /// Commands whose file is on its way: they were told to wait.
+    fetching: BTreeMap<Source, Box<Heard>>,
     /// Answers given that the file still has as owed.
     given: Vec<Source>,
     settle_at: Option<Duration>,
@@ -218,6 +220,7 @@ impl Desk {
             answers: Answers::default(),
             delivery: Delivery::default(),
             registrar: Registrar::new(guild, catalogue),
+            fetching: BTreeMap::new(),
             given: Vec::new(),
             settle_at: None,
             outbox_dirty: true,
@@ -242,14 +245,14 @@ impl Desk {
             roles: None,
             says_deleted: false,
         };
-        let memory = Memory::open(folder, guild)?;
+        let mut memory = Memory::open(folder, guild)?;
         desk.away_since = memory.store.last_alive()?;
         desk.put_back = memory.put_back(now)?;
         desk.restored = Restored::of(None, &memory.store, now.mono)?;
         // A clock that shows less than it did before was set back while nobody looked, by that much at least.
         let back = memory.newest_moment()?.map(|known| known - now.facility);
         desk.stepped += back.filter(|back| *back > SET_BACK).unwrap_or_default();
-        for (source, owed) in memory.store.owed()? {
+        for (source, owed) in memory.owed(guild)? {
             desk.answers.found(source, owed, now);
         }
         desk.delivery.begins(now.facility);
@@ -275,7 +278,10 @@ impl Desk {
                     self.chat_spoke(&heard, now);
                     asked.push_back(heard);
                 }
-                Input::Fetched { heard, file } => asked.extend(fetched(*heard, file)),
+                Input::Fetched { heard, file } => {
+                    self.fetching.remove(&heard.ask.source);
+                    asked.extend(fetched(*heard, file));
+                }
                 Input::Came { tag, outcome } => self.came(tag, &outcome, now, &mut out),
                 Input::NoBackup { last } => {
                     let state = self.memory.as_ref().map(|memory| &memory.state);
@@ -315,7 +321,20 @@ impl Desk {
         out.extend(self.unsaved.says(known, now));
         self.scrub(now);
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
+        for output in &out {
+            if let Output::Fetch { heard, .. } = output {
+                self.fetching
+                    .insert(heard.ask.source.clone(), heard.clone());
+            }
+        }
         out
+    }
+
+    /// Whoever waits for a file of theirs to be read is told that nothing was recorded: the program stops, and nobody else will.
+    pub fn give_up_fetching(&mut self) -> Vec<Output> {
+        let waiting = std::mem::take(&mut self.fetching);
+        let told = waiting.into_values().filter_map(|heard| given_up(*heard));
+        told.collect()
     }
 
     /// Notes that the program stops, once nothing more will be handed in.
@@ -372,9 +391,9 @@ impl Desk {
         self.guild
     }
 
-    /// Whether answers or messages are on their way whose fate is not known.
+    /// Whether answers, messages or files are on their way whose fate is not known.
     pub fn waits(&self) -> bool {
-        self.answers.waiting() + self.delivery.flying() > 0
+        self.answers.waiting() + self.delivery.flying() + self.fetching.len() > 0
     }
 
     /// What is counted of it, with so many requests of people that came in.
@@ -1235,8 +1254,8 @@ impl Desk {
     }
 
     /// A commit of which nobody knew whether it came to be is known now: its answers are owed.
-    fn adopt_answers(&mut self, memory: &Memory, now: Moment) {
-        match memory.store.owed() {
+    fn adopt_answers(&mut self, memory: &mut Memory, now: Moment) {
+        match memory.owed(self.guild) {
             Ok(owed) => {
                 for (source, owed) in owed {
                     if !self.answers.owes(&source) && !self.given.contains(&source) {
@@ -1263,7 +1282,7 @@ impl Desk {
             Ok((memory, restored, put_back))
         });
         match reopened {
-            Ok((memory, restored, put_back)) => {
+            Ok((mut memory, restored, put_back)) => {
                 if restored.as_ref().map(Restored::mark) != before {
                     // It knows nothing of what was held for the one before, nor of the entries that answers were to confirm.
                     self.delivery.forget();
@@ -1272,7 +1291,7 @@ impl Desk {
                     self.given.clear();
                     self.put_back = put_back;
                 }
-                self.adopt_answers(&memory, now);
+                self.adopt_answers(&mut memory, now);
                 self.memory = Some(memory);
                 self.restored = restored;
                 (self.adopts, self.outbox_dirty) = (true, true);

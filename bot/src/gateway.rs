@@ -58,8 +58,8 @@ const PROBE_NONCE: &str = "loftwatch-probe";
 pub struct Router {
     /// Who is served.
     pub settings: Settings,
-    /// Letter boxes by guild.
-    pub desks: Mutex<BTreeMap<Guild, Arc<Inbox>>>,
+    /// Where desks are.
+    pub desks: Mutex<Desks>,
     /// For what is answered in no desk's name.
     pub courier: UnboundedSender<Parcel>,
     /// What is counted.
@@ -68,21 +68,40 @@ pub struct Router {
     pub hire: Box<dyn Fn(Guild) -> Option<Arc<Inbox>> + Send + Sync>,
 }
 
+/// The desks that there are.
+#[derive(Default)]
+pub struct Desks {
+    /// Letter boxes by guild.
+    pub boxes: BTreeMap<Guild, Arc<Inbox>>,
+    /// No more are opened: the program stops, and nobody would tell them so.
+    closed: bool,
+}
+
 impl Router {
     /// The letter box of a guild's desk.
     pub fn inbox(&self, guild: Guild) -> Option<Arc<Inbox>> {
-        locked(&self.desks).get(&guild).cloned()
+        locked(&self.desks).boxes.get(&guild).cloned()
     }
 
-    /// The letter box of a guild that is served, opening its desk if need be.
+    /// The letter box of a guild that is served, opening its desk if need be; nothing once desks are closed.
     pub fn open(&self, guild: Guild) -> Option<Arc<Inbox>> {
         let mut desks = locked(&self.desks);
-        if let Some(inbox) = desks.get(&guild) {
+        if desks.closed {
+            return None;
+        }
+        if let Some(inbox) = desks.boxes.get(&guild) {
             return Some(inbox.clone());
         }
         let inbox = (self.hire)(guild)?;
-        desks.insert(guild, inbox.clone());
+        desks.boxes.insert(guild, inbox.clone());
         Some(inbox)
+    }
+
+    /// Closes every letter box, and opens no desk any more.
+    pub fn close(&self) {
+        let mut desks = locked(&self.desks);
+        desks.closed = true;
+        desks.boxes.values().for_each(|inbox| inbox.close());
     }
 
     fn hand(&self, guild: Option<Guild>, heard: Heard) {
@@ -125,7 +144,25 @@ pub struct Pulse {
     connected: AtomicBool,
     us: AtomicU64,
     app: AtomicU64,
-    guild: AtomicU64,
+    here: Mutex<Here>,
+}
+
+/// The guilds that answer: those we serve and are in, as long as the chat has them. One that is left, or that is not to be had for
+/// a while, says nothing to a probe, and its silence would count as the connection's.
+#[derive(Default)]
+struct Here {
+    guilds: BTreeSet<Guild>,
+    asked: Option<Guild>,
+}
+
+impl Here {
+    /// Whom to ask: another one each time, so that one that fails without a word is not taken for all of them.
+    fn next(&mut self) -> Option<Guild> {
+        let mut guilds = self.guilds.iter();
+        let after = guilds.find(|guild| Some(**guild) > self.asked);
+        self.asked = after.or(self.guilds.first()).copied();
+        self.asked
+    }
 }
 
 impl Pulse {
@@ -168,16 +205,14 @@ impl Pulse {
     }
 
     fn probe(&self) {
-        let (guild, us) = (
-            self.guild.load(Ordering::Relaxed),
-            self.us.load(Ordering::Relaxed),
-        );
+        let us = self.us.load(Ordering::Relaxed);
+        let guild = locked(&self.here).next();
         let shard = locked(&self.shard);
-        match shard.as_ref() {
-            Some(shard) if guild != 0 && us != 0 => {
+        match (shard.as_ref(), guild) {
+            (Some(shard), Some(guild)) if us != 0 => {
                 let ourselves = ChunkGuildFilter::UserIds(vec![UserId::new(us)]);
                 let nonce = Some(PROBE_NONCE.to_owned());
-                shard.chunk_guild(GuildId::new(guild), None, false, ourselves, nonce);
+                shard.chunk_guild(GuildId::new(guild.0), None, false, ourselves, nonce);
             }
             // In no guild there is nothing to ask for, and nothing to miss.
             _ => self.unanswered.store(0, Ordering::Relaxed),
@@ -300,10 +335,11 @@ impl Ears {
                 let roles = roles.map(|role| ChatRole(role.get())).collect();
                 self.guild(Guild(event.guild.id.get()), roles);
             }
-            // One that is not to be had for a while is told of in the same words, and is left by nobody.
-            Event::GuildDelete(event) if !event.guild.unavailable => {
+            Event::GuildDelete(event) => {
                 let guild = Guild(event.guild.id.get());
-                if self.status.left(guild) {
+                locked(&self.pulse.here).guilds.remove(&guild);
+                // One that is not to be had for a while is told of in the same words, and is left by nobody.
+                if !event.guild.unavailable && self.status.left(guild) {
                     not_in(guild);
                 }
             }
@@ -330,6 +366,8 @@ impl Ears {
                     .app
                     .store(ready.application.id.get(), Ordering::Relaxed);
                 self.http.set_app(ready.application.id.get());
+                // A new session is told of each guild anew.
+                locked(&self.pulse.here).guilds.clear();
                 let guilds = ready.guilds.iter().map(|guild| Guild(guild.id.get()));
                 let served = guilds.filter(|guild| self.router.settings.serves(*guild));
                 let absent = self.status.connected(served);
@@ -412,7 +450,7 @@ impl Ears {
             }));
             return;
         }
-        self.pulse.guild.store(guild.0, Ordering::Relaxed);
+        locked(&self.pulse.here).guilds.insert(guild);
         if let Some(inbox) = self.router.open(guild) {
             let (app, us) = (&self.pulse.app, &self.pulse.us);
             inbox.tell(Input::Joined {
@@ -447,5 +485,47 @@ impl Ears {
             tag: Tag::Nothing,
             request,
         }));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A desk that is opened while the program stops would have a letter box that nobody closes, and the stop would wait for it for
+    /// ever.
+    #[test]
+    fn once_desks_are_closed_none_is_opened() {
+        let folder = std::path::PathBuf::new();
+        let settings = Settings::new("t", "http://127.0.0.1:1", folder, None).unwrap();
+        let (courier, _parcels) = tokio::sync::mpsc::unbounded_channel();
+        let router = Router {
+            settings,
+            desks: Mutex::default(),
+            courier,
+            counters: Arc::default(),
+            hire: Box::new(|_| Some(Arc::default())),
+        };
+        let inbox = router.open(Guild(7)).unwrap();
+        assert!(!inbox.take(Duration::ZERO, &mut Vec::new()));
+        router.close();
+        assert!(inbox.take(Duration::ZERO, &mut Vec::new()), "it is closed");
+        assert!(router.open(Guild(7)).is_none() && router.open(Guild(8)).is_none());
+        assert!(router.inbox(Guild(8)).is_none());
+    }
+
+    #[test]
+    fn every_guild_that_is_here_is_asked_in_turn_and_no_other_is() {
+        let mut here = Here::default();
+        assert_eq!(here.next(), None);
+        here.guilds = [7, 8, 9].map(Guild).into();
+        let asked: Vec<_> = (0..4).map(|_| here.next().unwrap().0).collect();
+        assert_eq!(asked, [7, 8, 9, 7]);
+        here.guilds.remove(&Guild(8));
+        assert_eq!(here.next(), Some(Guild(9)));
+        here.guilds.remove(&Guild(9));
+        assert_eq!((here.next(), here.next()), (Some(Guild(7)), Some(Guild(7))));
+        here.guilds.clear();
+        assert_eq!(here.next(), None);
     }
 }

@@ -452,6 +452,7 @@ fn of(trouble: &Trouble) -> Exit {
         | Trouble::Note { .. }
         | Trouble::Cause { .. }
         | Trouble::Snapshot { .. }
+        | Trouble::Answer { .. }
         | Trouble::Waiting { .. }
         | Trouble::File(_) => Exit::Damaged,
         Trouble::Store(fault) => of_fault(fault),

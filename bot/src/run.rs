@@ -1,7 +1,6 @@
 //! Threads and runtimes around the step machines: one thread a desk, one for all requests, one for the
 //! gateway, one for backups where they are wished for. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
@@ -96,7 +95,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
         threads: Mutex::default(),
     });
     let router = Arc::new(Router {
-        desks: Mutex::new(BTreeMap::new()),
+        desks: Mutex::default(),
         courier: parcels,
         counters,
         hire: {
@@ -185,8 +184,8 @@ impl Running {
             }
         }
         self.gateway_stop.notify_one();
-        let inboxes: Vec<_> = locked(&self.router.desks).values().cloned().collect();
-        inboxes.iter().for_each(|inbox| inbox.close());
+        // Before their threads are gathered: one that came later would be waited for by nobody, or for ever.
+        self.router.close();
         let desks = std::mem::take(&mut *locked(&self.crew.threads));
         for desk in desks {
             if desk.join().is_err() {
@@ -247,7 +246,7 @@ fn requests(
         return;
     };
     let counters = ears.router.counters.clone();
-    runtime.block_on(async move {
+    work_and_leave(runtime, async move {
         tokio::spawn(turn(listening.status.clone()));
         if let Some(at) = ears.router.settings.health {
             let health = Health {
@@ -260,6 +259,14 @@ fn requests(
         tokio::spawn(listen_and_watch(http.clone(), ears, listening));
         courier::carry(http, counters, parcels, stop).await;
     });
+}
+
+/// Does the work, and waits for nothing that it left behind. A name is looked up by a thread of the runtime's that no one can call
+/// back, for as long as the computer's resolver tries, which may be half a minute where the network is gone; the stop would wait for
+/// it, and systemd ends for good what has not stopped in twenty seconds.
+fn work_and_leave(runtime: tokio::runtime::Runtime, work: impl Future<Output = ()>) {
+    runtime.block_on(work);
+    runtime.shutdown_background();
 }
 
 /// Shows, when it is asked, that this runtime is not stuck.
@@ -357,4 +364,26 @@ fn make_folder(folder: &Path) -> std::io::Result<()> {
         .recursive(true)
         .mode(0o700)
         .create(folder)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_that_is_still_looked_up_holds_up_no_stop() {
+        let runtime = tokio::runtime::Builder::new_current_thread();
+        let runtime = { runtime }.build().unwrap();
+        let begun = clock::mono();
+        work_and_leave(runtime, async {
+            let (begins, begun) = tokio::sync::oneshot::channel();
+            drop(tokio::task::spawn_blocking(move || {
+                begins.send(()).unwrap();
+                std::thread::sleep(Duration::from_secs(20));
+            }));
+            begun.await.unwrap();
+        });
+        let took = clock::mono() - begun;
+        assert!(took < Duration::from_secs(10), "{took:?}");
+    }
 }

@@ -79,7 +79,7 @@ impl Watch {
             tracing::error!("requests stand still, so the watchdog is not told that all is well");
         }
         let mut all = turned;
-        for (guild, inbox) in locked(&self.router.desks).iter() {
+        for (guild, inbox) in &locked(&self.router.desks).boxes {
             let taken = inbox.taken();
             let moved = self
                 .desks

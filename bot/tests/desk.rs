@@ -316,6 +316,38 @@ fn an_answer_owed_at_a_crash_is_tried_again_and_ends_in_the_channel() {
     );
 }
 
+/// One answer that cannot be read is no reason to serve nobody: the others are given, and calls go out.
+#[test]
+fn an_owed_answer_that_cannot_be_read_closes_no_home() {
+    let mut room = Room::new();
+    room.set_up();
+    let checked = room.heard(AIDE, "handcheck", &check("1 1/4"));
+    let raised = room.heard(AIDE, "alarm", &[("surface", text("LW-07"))]);
+    room.step(vec![Input::Heard(checked), Input::Heard(raised)]);
+    let file = rusqlite::Connection::open(room.data().join("3.loft")).unwrap();
+    let sql = "UPDATE owed SET answer = substr(answer, 2) WHERE id = (SELECT min(id) FROM owed)";
+    assert_eq!(file.execute(sql, []).unwrap(), 1);
+    room.crash();
+    let out = room.step(Vec::new());
+    let given: Vec<_> = requests(&out)
+        .filter(|(tag, _)| matches!(tag, Tag::Answer(_)))
+        .collect();
+    let [(tag, request)] = given[..] else {
+        panic!("{given:?}")
+    };
+    let content = json(request)["data"]["content"].to_string();
+    assert!(content.contains("the alarm is open"), "{content}");
+    room.step(vec![Input::Came {
+        tag: tag.clone(),
+        outcome: Outcome::Made(None),
+    }]);
+    room.later(2);
+    let left: u32 = file
+        .query_row("SELECT count(*) FROM owed", [], |row| row.get(0))
+        .unwrap();
+    assert_eq!(left, 0, "it is given up");
+}
+
 /// An answer that was owed at a crash and came too late, once this was found where it may stand; what is posted then.
 fn found_late(past: Vec<Past>) -> Option<String> {
     let mut room = Room::new();
@@ -593,6 +625,46 @@ fn block(folder: &Path) {
     conn.execute_batch("BEGIN IMMEDIATE").unwrap();
     // Held until the test ends.
     std::mem::forget(conn);
+}
+
+/// Somebody who was told to wait is told what became of it, also by a program that stops.
+#[test]
+fn a_file_that_is_not_waited_for_is_said_to_be_unread() {
+    let mut room = Room::new();
+    room.set_up();
+    let import = |room: &mut Room| {
+        let file = FileRef {
+            name: "s.csv".into(),
+            url: "http://127.0.0.1:1/s.csv".into(),
+            size: 10,
+        };
+        let options = [("what", text("surfaces")), ("file", Value::File(file))];
+        let heard = room.heard(SUPERVISOR, "fleet import", &options);
+        room.step(vec![Input::Heard(heard)])
+    };
+    let waits = |room: &Room| room.desk.as_ref().unwrap().waits();
+    room.later(2);
+    assert!(!waits(&room));
+    let out = import(&mut room);
+    assert!(waits(&room), "its file is on its way");
+    let [Output::Fetch { heard, .. }] = &out[..] else {
+        panic!("{out:?}")
+    };
+    let file = Ok(b"tag\n".to_vec());
+    let heard = heard.clone();
+    let answered = room.step(vec![Input::Fetched { heard, file }]);
+    assert_eq!(answered.len(), 1);
+    assert!(!waits(&room), "it is there");
+
+    import(&mut room);
+    let told = room.desk.as_mut().unwrap().give_up_fetching();
+    let [(_, request)] = requests(&told).collect::<Vec<_>>()[..] else {
+        panic!("{told:?}")
+    };
+    assert_eq!(request.route.name(), "original");
+    let said = json(request)["content"].to_string();
+    assert!(said.contains("Nothing was recorded"), "{said}");
+    assert!(!waits(&room));
 }
 
 #[test]

@@ -32,6 +32,8 @@ pub struct Chat {
     pub foreign: Id,
     /// Whether somebody has invited the bot there all the same, and it has not left.
     pub in_foreign: bool,
+    /// Whether that guild is not to be had for a while.
+    pub foreign_away: bool,
     /// The one channel of that guild.
     pub foreign_channel: Id,
     /// The bot's user id, which is also its application's.
@@ -143,6 +145,7 @@ impl Chat {
             zone: layout.zone.clone(),
             foreign,
             in_foreign: false,
+            foreign_away: false,
             foreign_channel,
             bot,
             bot_name: bot_name.to_owned(),
@@ -156,6 +159,12 @@ impl Chat {
             asking: Asking::default(),
             places: HashMap::new(),
         }
+    }
+
+    /// Whether the bot is in that guild, and it is to be had.
+    pub fn has_bot(&self, guild: Id) -> bool {
+        let foreign = guild == self.foreign && self.in_foreign && !self.foreign_away;
+        guild == self.guild || foreign
     }
 
     /// A person.

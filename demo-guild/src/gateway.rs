@@ -281,9 +281,17 @@ impl Reader {
     }
 
     /// Answers a request for members by id. By name, or for all, would need the privileged
-    /// intent, so nobody is found.
+    /// intent, so nobody is found. A guild that the bot is not in, or that is not to be had, does not answer.
     fn members(&self, data: &Value) {
         let Some(session) = &self.session else { return };
+        let guild = read_id(&data["guild_id"]);
+        let home = {
+            let chat = self.hub.chat();
+            if !guild.is_some_and(|guild| chat.has_bot(guild)) {
+                return;
+            }
+            guild == Some(chat.guild)
+        };
         let ids = &data["user_ids"];
         let asked: Vec<Id> = match ids.as_array() {
             Some(ids) => ids.iter().filter_map(read_id).take(CHUNK_IDS).collect(),
@@ -293,7 +301,7 @@ impl Reader {
             let chat = self.hub.chat();
             let (mut members, mut not_found) = (Vec::new(), Vec::new());
             for id in asked {
-                match chat.person(id) {
+                match chat.person(id).filter(|_| home) {
                     Some(person) => members.push(shapes::member(person, false)),
                     None if id == chat.bot => members.push(shapes::bot_member(&chat)),
                     None => not_found.push(id),

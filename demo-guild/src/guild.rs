@@ -121,6 +121,17 @@ impl Guild {
         self.hub.invite_to_foreign();
     }
 
+    /// Somebody removes the bot from that guild, where it is in it.
+    pub fn remove_from_foreign(&self) {
+        // It is not in it, then.
+        let _ = self.hub.leave(self.foreign_guild_id());
+    }
+
+    /// That guild is not to be had for a while, until the bot is told of it anew.
+    pub fn lose_foreign(&self) {
+        self.hub.lose_foreign();
+    }
+
     /// Whether the bot is in that guild.
     pub fn is_in_foreign(&self) -> bool {
         self.hub.chat().in_foreign

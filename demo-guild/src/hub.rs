@@ -364,7 +364,7 @@ impl Hub {
     /// Somebody invites the bot to the foreign guild: it is told as of one that it joins.
     pub(crate) fn invite_to_foreign(&self) {
         let mut chat = self.chat();
-        chat.in_foreign = true;
+        (chat.in_foreign, chat.foreign_away) = (true, false);
         let (guild, data) = (chat.foreign, shapes::foreign_create(&chat));
         drop(chat);
         let hearing = Hearing {
@@ -375,7 +375,22 @@ impl Hub {
             .tell(hearing, "GUILD_CREATE", &data.to_string());
     }
 
-    /// The bot leaves the foreign guild. Its home it cannot leave here: what is shown would end.
+    /// The foreign guild is not to be had for a while, which is told of as of one that is left.
+    pub(crate) fn lose_foreign(&self) {
+        let mut chat = self.chat();
+        chat.foreign_away = true;
+        let guild = chat.foreign;
+        drop(chat);
+        let hearing = Hearing {
+            intents: intent::GUILDS,
+            guild: guild.0,
+        };
+        let data = serde_json::json!({"id": guild, "unavailable": true});
+        self.sessions
+            .tell(hearing, "GUILD_DELETE", &data.to_string());
+    }
+
+    /// The bot leaves the foreign guild, or is removed. Its home it cannot leave here: what is shown would end.
     pub(crate) fn leave(&self, guild: Id) -> Result<(), Problem> {
         let mut chat = self.chat();
         if guild != chat.foreign || !chat.in_foreign {

@@ -13,6 +13,7 @@ use hyper_util::rt::TokioIo;
 use tokio::net::{TcpListener, TcpStream};
 use tokio::sync::watch;
 
+use crate::faults::Fault;
 use crate::gateway;
 use crate::http::{self, Lost};
 use crate::hub::Hub;
@@ -105,11 +106,15 @@ fn routes(hub: Arc<Hub>, with_page: bool, stop: watch::Receiver<bool>) -> Router
     routes
 }
 
-/// A file of a message, or one that a person gave with a command.
+/// A file of a message, or one that a person gave with a command. Of the faults that there are it may be late.
 async fn file(
     State(hub): State<Arc<Hub>>,
-    Path((channel, id, _)): Path<(u64, u64, String)>,
+    Path((channel, id, name)): Path<(u64, u64, String)>,
 ) -> Response {
+    let path = format!("/attachments/{channel}/{id}/{name}");
+    if let Some(Fault::Late(by)) = hub.faults.meet("GET", &path) {
+        tokio::time::sleep(by).await;
+    }
     let found = hub.find_file(Id(channel), Id(id));
     let Some(file) = found else {
         return StatusCode::NOT_FOUND.into_response();

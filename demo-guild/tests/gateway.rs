@@ -105,6 +105,45 @@ async fn a_client_is_welcomed_with_what_its_intents_cover() {
 }
 
 #[tokio::test]
+async fn a_guild_that_the_bot_is_not_in_or_that_is_away_does_not_say_who_is_in_it() {
+    let guild = served().await;
+    let mut socket = Socket::open(&guild).await;
+    socket.identify(&guild, 1).await;
+    assert_eq!(socket.next().await["t"], "GUILD_CREATE");
+    let (bot, bo) = (guild.bot_id().to_string(), guild.person("Bo").to_string());
+    let foreign = guild.foreign_guild_id();
+    let ask = json!({"op": 8, "d": {"guild_id": foreign, "user_ids": [bot, bo]}});
+    let beat = json!({"op": 1, "d": 2});
+    // What is answered first tells whether there is an answer: the beat's has no name.
+    let mut told = Vec::new();
+    socket.send(ask.clone()).await;
+    socket.send(beat.clone()).await;
+    told.push(socket.next().await["t"].clone());
+    guild.invite_to_foreign();
+    told.push(socket.next().await["t"].clone());
+    socket.send(ask.clone()).await;
+    let chunk = socket.next().await;
+    assert_eq!(chunk["d"]["members"].as_array().unwrap().len(), 1);
+    assert_eq!(chunk["d"]["not_found"], json!([bo]));
+    guild.lose_foreign();
+    let gone = socket.next().await;
+    assert_eq!(gone["d"], json!({"id": foreign, "unavailable": true}));
+    socket.send(ask.clone()).await;
+    socket.send(beat.clone()).await;
+    told.push(socket.next().await["t"].clone());
+    guild.invite_to_foreign();
+    told.push(socket.next().await["t"].clone());
+    guild.remove_from_foreign();
+    assert_eq!(socket.next().await["d"], json!({"id": foreign}));
+    socket.send(ask).await;
+    socket.send(beat).await;
+    told.push(socket.next().await["t"].clone());
+    let (joined, beaten) = (json!("GUILD_CREATE"), Value::Null);
+    let wanted = [&beaten, &joined, &beaten, &joined, &beaten];
+    assert_eq!(told.iter().collect::<Vec<_>>(), wanted);
+}
+
+#[tokio::test]
 async fn a_resumed_session_hears_what_it_missed_and_a_lost_one_is_told() {
     let guild = served().await;
     let (ana, north) = (guild.person("Ana"), guild.channel("north"));

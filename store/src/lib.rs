@@ -37,7 +37,7 @@ mod write;
 pub use backup::{Backup, back_up, backups, has_records, made_at, newest_backup, not_lost, prune};
 pub use erase::{Erased, FilesOf, erase, files_of};
 pub use error::StoreError;
-pub use log::{Committed, Owed, Prepared, Seen};
+pub use log::{Committed, Owed, Owing, Prepared, Seen};
 pub use open::{APPLICATION_ID, SQLITE_OLDEST, Store};
 pub use outbox::{EDIT_KEPT_DAYS, OutRow, POST_KEPT_DAYS};
 pub use place::{free_bytes, inspect, inspect_backups, local_disk, made_in, takes_folders};

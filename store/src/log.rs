@@ -57,6 +57,15 @@ pub struct Owed {
     pub answer: Answer,
 }
 
+/// The answers still owed, as far as the file has them in a form that can be read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Owing {
+    /// Those that can, oldest interaction first.
+    pub answers: Vec<(Source, Owed)>,
+    /// The rows of those that cannot: a spoilt byte, or another version's answer. What they confirm is in the log all the same.
+    pub spoilt: Vec<i64>,
+}
+
 /// What a commit made.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Committed {
@@ -158,8 +167,9 @@ impl Store {
             .prepare_cached(
                 "SELECT interaction, token, channel, who, answer, lang FROM owed WHERE source = ?1",
             )?
-            .query_row([Key::from(source)], read_owed)
-            .optional()?;
+            .query_row([Key::from(source)], read_owed);
+        // One that cannot be read is given to nobody, and no reason to know nothing of its cause.
+        let owed = if_readable(owed)?;
         Ok(Some(Seen {
             first: RecordNo(first.cast_unsigned()),
             count: count.cast_unsigned(),
@@ -178,17 +188,40 @@ impl Store {
         self.write(|conn| settle(conn, sources))
     }
 
-    /// All answers still owed, oldest interaction first: to be tried again after a restart.
+    /// All answers still owed, to be tried again after a restart. One that cannot be read holds up no other.
     ///
     /// # Errors
     /// [`StoreError`] when the file cannot be read.
-    pub fn owed(&self) -> Result<Vec<(Source, Owed)>, StoreError> {
+    pub fn owing(&self) -> Result<Owing, StoreError> {
         let mut statement = self.conn.prepare_cached(
-            "SELECT interaction, token, channel, who, answer, lang, source FROM owed ORDER BY id",
+            "SELECT interaction, token, channel, who, answer, lang, source, id FROM owed ORDER BY id",
         )?;
-        let rows =
-            statement.query_map([], |row| Ok((row.get::<_, FromKey>(6)?.0, read_owed(row)?)))?;
-        Ok(rows.collect::<Result<_, _>>()?)
+        let mut rows = statement.query([])?;
+        let mut owing = Owing::default();
+        while let Some(row) = rows.next()? {
+            let read = row
+                .get(6)
+                .and_then(|FromKey(source)| Ok((source, read_owed(row)?)));
+            match if_readable(read)? {
+                Some(answer) => owing.answers.push(answer),
+                None => owing.spoilt.push(row.get(7)?),
+            }
+        }
+        Ok(owing)
+    }
+
+    /// Answers that nobody can give, because they cannot be read: forgets them.
+    ///
+    /// # Errors
+    /// [`StoreError`]; they are then still there.
+    pub fn give_up_owed(&mut self, rows: &[i64]) -> Result<(), StoreError> {
+        self.write(|conn| {
+            let mut forget = conn.prepare_cached("DELETE FROM owed WHERE id = ?1")?;
+            for row in rows {
+                forget.execute([row])?;
+            }
+            Ok(())
+        })
     }
 
     /// The records after number `no`, at most `limit` of them, in order.
@@ -458,6 +491,15 @@ pub(crate) fn read_record(row: &Row<'_>) -> Result<Record, StoreError> {
         body: Body::decode(version, body).map_err(|why| StoreError::Unreadable { no, why })?,
         note: row.get(8)?,
     })
+}
+
+/// Nothing where there is no row, or where it cannot be read; an error where the file cannot.
+fn if_readable<T>(read: rusqlite::Result<T>) -> rusqlite::Result<Option<T>> {
+    match read {
+        Ok(value) => Ok(Some(value)),
+        Err(fault) if fault.sqlite_error().is_some() => Err(fault),
+        Err(_) => Ok(None),
+    }
 }
 
 fn read_owed(row: &Row<'_>) -> rusqlite::Result<Owed> {

@@ -15,7 +15,6 @@ use rusqlite::Row;
 use rusqlite::types::{FromSqlError, FromSqlResult};
 
 use crate::chain::{self, Hash, Link};
-use crate::log::Owed;
 use crate::source::FromKey;
 use crate::{Store, StoreError, migrations};
 use commands::Source;
@@ -84,7 +83,15 @@ pub enum Trouble {
         /// The record it stands at.
         no: RecordNo,
     },
-    /// An answer or a message that cannot be read.
+    /// An answer that cannot be read. What it confirms is in the log, so that no backup is worth going back to.
+    #[error(
+        "{}. What it confirms is recorded, and nothing else was reached by this; loftwatch gives it up when it is started again", self.found()
+    )]
+    Answer {
+        /// Its row.
+        row: i64,
+    },
+    /// A message that cannot be read.
     #[error(
         "{}. The log itself was not reached by this; restore the newest good backup", self.found()
     )]
@@ -119,6 +126,7 @@ impl Trouble {
             Self::Snapshot { no } => {
                 format!("the snapshot at record {no} differs from what the records say")
             }
+            Self::Answer { row } => format!("answer {row}, which is still owed, cannot be read"),
             Self::Waiting { what } => format!("{what} cannot be read"),
             Self::File(said) => format!("SQLite finds the file broken: {said}"),
             Self::Store(fault) => fault.found(),
@@ -304,10 +312,11 @@ impl Store {
         let mut count = 0;
         // A backup from before an upgrade is read as it is; its answers have no language yet.
         if migrations::format(&self.conn)? >= migrations::ANSWERS_HAVE_A_LANGUAGE {
-            let owed: Vec<(Source, Owed)> = self.owed().map_err(|why| Trouble::Waiting {
-                what: format!("an answer that is still owed ({why})"),
-            })?;
-            count += owed.len() as u64;
+            let owing = self.owing()?;
+            if let Some(row) = owing.spoilt.first() {
+                return Err(Trouble::Answer { row: *row });
+            }
+            count += owing.answers.len() as u64;
         }
         let mut statement = self
             .conn

@@ -177,7 +177,7 @@ impl House {
                 outcome.text()
             );
         }
-        assert_eq!(store.owed().unwrap(), []);
+        assert_eq!(store.owing().unwrap().answers, []);
     }
 }
 
@@ -571,4 +571,38 @@ async fn what_is_told_twice_is_done_once() {
         .filter(|m| m.content.contains("Nobody has taken it"));
     assert_eq!(cards.filter(|m| m.ephemeral_for.is_none()).count(), 1);
     house.close(&[(&raised, true), (&again, false)]).await;
+}
+
+/// Whoever was told to wait for a file that is not there yet hears of it, though the program stops.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn an_import_that_a_stop_cuts_off_is_said_to_have_recorded_nothing() {
+    let mut house = House::open().await;
+    house.set_up().await;
+    house.unit().await;
+    let faults = house.guild.faults();
+    let late = Fault::Late(Duration::from_secs(60));
+    faults.next(1, "GET /attachments/*/*/*", late);
+    let file = json!({"name": "surfaces.csv", "text": "tag\nLW-07\n"});
+    let options = [("what", json!("surfaces")), ("file", file)];
+    let asked = house
+        .guild
+        .command(house.cy, house.north, "fleet import", &options)
+        .await;
+    assert_eq!(asked.failed, None);
+    while faults.left() > 0 {
+        tokio::time::sleep(Duration::from_millis(10)).await;
+    }
+    let bot = house.bot.take().unwrap();
+    let begun = bot::clock::mono();
+    let stopped = tokio::task::spawn_blocking(move || bot.stop());
+    let settled = house.guild.settled(&asked, PATIENCE).await.unwrap();
+    assert!(
+        settled.content.contains("Nothing was recorded"),
+        "{}",
+        settled.content
+    );
+    assert_eq!(stopped.await.unwrap(), bot::Exit::Stopped);
+    // The unit ends it for good after twenty seconds.
+    let took = bot::clock::mono() - begun;
+    assert!(took < Duration::from_secs(15), "{took:?}");
 }

@@ -13,7 +13,7 @@ use commands::past::Read;
 use commands::record::{Body, Record};
 use commands::words::Lang;
 use commands::{Decision, Source, State, Wanted};
-use store::{Owed, Store, StoreError};
+use store::{Owed, Owing, Store, StoreError};
 
 use super::reply::unanswered;
 use crate::clock::Moment;
@@ -105,6 +105,25 @@ impl Memory {
             languages: BTreeMap::new(),
             unkept: BTreeSet::new(),
         })
+    }
+
+    /// The answers that an earlier run still owed. One that cannot be read is worth neither the others nor the home, whose calls go
+    /// out from here: it is given up, and what it confirms stays recorded.
+    pub(super) fn owed(&mut self, guild: Guild) -> Result<Vec<(Source, Owed)>, StoreError> {
+        let Owing { answers, spoilt } = self.store.owing()?;
+        for row in &spoilt {
+            tracing::warn!(
+                guild = guild.0,
+                row,
+                "an owed answer cannot be read and is given up"
+            );
+        }
+        if !spoilt.is_empty()
+            && let Err(fault) = self.store.give_up_owed(&spoilt)
+        {
+            tracing::warn!(guild = guild.0, %fault, "an answer that cannot be read could not be forgotten");
+        }
+        Ok(answers)
     }
 
     /// The language in which somebody was last heard; the home's is as good a guess where that cannot be read.

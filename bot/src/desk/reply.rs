@@ -45,10 +45,21 @@ pub(super) fn fetched(mut heard: Heard, file: Result<Vec<u8>, FetchFault>) -> Op
         file,
     };
     heard.act_by = Duration::MAX;
+    waited(&mut heard);
+    Some(heard)
+}
+
+/// What is said instead of the answer to a command whose file is not waited for.
+pub(super) fn given_up(mut heard: Heard) -> Option<Output> {
+    waited(&mut heard);
+    fail(&heard, "bot-nothing-recorded")
+}
+
+/// It was told to wait: what it is answered takes the place of that.
+fn waited(heard: &mut Heard) {
     if let Way::Interaction { deferred, .. } = &mut heard.way {
         *deferred = true;
     }
-    Some(heard)
 }
 
 /// An answer of which nothing is kept.

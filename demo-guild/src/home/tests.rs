@@ -392,7 +392,10 @@ fn nobody_is_named() {
     }
     assert!(notes > 20);
     assert!(store.unsettled().unwrap().is_empty(), "no post was kept");
-    assert!(store.owed().unwrap().is_empty(), "no answer is owed");
+    assert!(
+        store.owing().unwrap().answers.is_empty(),
+        "no answer is owed"
+    );
 }
 
 #[test]

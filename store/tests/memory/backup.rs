@@ -412,7 +412,7 @@ fn what_waited_in_a_backup_is_given_up_and_counted() {
     let mut store = open(&folder);
     assert!(store.ready(DateTime::<Utc>::MAX_UTC, 9).unwrap().is_empty());
     assert!(store.unsettled().unwrap().is_empty());
-    assert!(store.owed().unwrap().is_empty());
+    assert!(store.owing().unwrap().answers.is_empty());
     // What was sent can still be edited.
     assert!(store.message_of("a").unwrap().is_some());
     assert_eq!(store.put_back().unwrap(), Some(3));

@@ -70,7 +70,7 @@ fn verified(folder: &Path) -> Result<(), String> {
     let verified = looked.and_then(|store| store.verify().map_err(|trouble| trouble.to_string()));
     if let Ok(store) = Store::open(folder, GUILD) {
         let _ = store.replay();
-        let _ = store.owed();
+        let _ = store.owing();
         let _ = store.unsettled();
         let _ = store.ready(at(1), 9);
         let _ = store.records_after(RecordNo(0), usize::MAX);

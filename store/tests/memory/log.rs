@@ -50,7 +50,7 @@ fn a_known_source_writes_nothing_of_its_group() {
     assert!(matches!(&fault, StoreError::AlreadyCaused { source_key } if source_key == "i1"));
     assert_eq!(store.head(), RecordNo(1));
     assert_eq!(store.seen(&new).unwrap(), None);
-    assert_eq!(store.owed().unwrap(), []);
+    assert_eq!(store.owing().unwrap().answers, []);
     assert_eq!(store.ready(at(9), 9).unwrap(), []);
     assert_eq!(store.verify().unwrap().records, 1);
     // And the store goes on from where it was.
@@ -107,7 +107,7 @@ fn an_answer_is_owed_until_it_is_given() {
     store.commit(&group, at(0)).unwrap();
     drop(store);
     let mut store = open(&folder);
-    let waiting = store.owed().unwrap();
+    let waiting = store.owing().unwrap().answers;
     assert_eq!(waiting.len(), 4);
     for (source, n) in sources.iter().zip(0..) {
         let seen = store.seen(source).unwrap().unwrap();
@@ -125,12 +125,44 @@ fn an_answer_is_owed_until_it_is_given() {
         )
         .unwrap();
     let left: Vec<_> = store
-        .owed()
+        .owing()
         .unwrap()
+        .answers
         .into_iter()
         .map(|(source, _)| source)
         .collect();
     assert_eq!(left, [sources[3].clone()]);
+}
+
+#[test]
+fn an_owed_answer_that_cannot_be_read_hides_no_other_and_nothing_of_the_log() {
+    for spoils in [
+        "answer = substr(answer, 2)",
+        "source = x'01'",
+        "token = CAST(x'ff' AS TEXT)",
+    ] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut store = open(&folder);
+        let sources = [1, 2, 3].map(Source::interaction);
+        let group = [0, 1, 2].map(|n| Prepared {
+            owed: Some(owed(n, "noted")),
+            ..plain(&sources[n as usize], &[])
+        });
+        store.commit(&group, at(0)).unwrap();
+        let sql = format!("UPDATE owed SET {spoils} WHERE id = 2");
+        assert_eq!(raw(&folder).execute(&sql, []).unwrap(), 1);
+        let owing = store.owing().unwrap();
+        let left: Vec<_> = owing.answers.iter().map(|(of, _)| of.clone()).collect();
+        assert_eq!(left, [sources[0].clone(), sources[2].clone()], "{spoils}");
+        assert_eq!(owing.spoilt, [2], "{spoils}");
+        assert_eq!(store.seen(&sources[1]).unwrap().unwrap().owed, None);
+        let said = store.verify().unwrap_err().to_string();
+        assert!(said.contains("answer 2, which is still owed"), "{said}");
+        assert!(!said.contains("backup"), "{said}");
+        store.give_up_owed(&owing.spoilt).unwrap();
+        assert_eq!(store.verify().unwrap().waiting, 2, "{spoils}");
+        assert_eq!(store.owing().unwrap().answers, owing.answers, "{spoils}");
+    }
 }
 
 #[test]

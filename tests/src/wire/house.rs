@@ -135,7 +135,7 @@ impl House {
         store
             .verify()
             .map_err(|trouble| anyhow!("the file does not hold together: {trouble:?}"))?;
-        let owed = store.owed()?;
+        let owed = store.owing()?.answers;
         ensure!(owed.is_empty(), "answers are owed: {owed:?}");
         self.guild.shutdown();
         Ok(self.used)

@@ -131,6 +131,43 @@ async fn a_gateway_that_misbehaves_delays_no_call_and_keeps_nobody_waiting_for_l
     assert!(failed.is_empty(), "{failed:#?}");
 }
 
+/// A guild that the bot is in no more, or that is not to be had for a while, answers nothing. That is no silence of the gateway, which
+/// would end the program for every other home.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_home_that_is_gone_ends_the_program_for_no_other() {
+    let programs = Programs::build().unwrap();
+    let gone: [fn(&Guild); 2] = [Guild::remove_from_foreign, Guild::lose_foreign];
+    let alone = gone.map(|gone| tokio::spawn(left_alone(programs.clone(), gone)));
+    for one in alone {
+        one.await.unwrap();
+    }
+}
+
+async fn left_alone(programs: Programs, gone: fn(&Guild)) {
+    // One alarm, whose calls are a minute apart: longer than it takes to find a gateway silent.
+    let house = House::open(1, 1).await;
+    let other = house.guild.foreign_guild_id();
+    let served = [house.guild.guild_id().0, other.0];
+    let (url, token) = (house.guild.url(), house.guild.token());
+    let command = programs.run(&url, &token, house.folder.path(), &served);
+    let mut process = Process::start(command, house.folder.path()).unwrap();
+    self::served(&house, SERVES_WITHIN).await.unwrap();
+    house.guild.invite_to_foreign();
+    let file = house.folder.path().join(format!("{other}.loft"));
+    let begun = mono();
+    while !file.exists() {
+        assert!(mono() - begun < SERVES_WITHIN, "it is not served");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+    // It is asked first where it joined last, or in its turn.
+    gone(&house.guild);
+    tokio::time::sleep(Duration::from_secs(58)).await;
+    let ended = process.ended().unwrap();
+    assert!(ended.is_none(), "it ended: {ended:?}");
+    assert!(house.serves().await, "nobody is answered");
+    assert!(!process.stop().unwrap(), "it did not stop when asked");
+}
+
 async fn case(programs: Programs, wrong: Wrong, becomes: Becomes) -> Result<String, String> {
     let house = House::open(ALARMS, 1).await;
     let guild = house.guild.clone();
