@@ -482,6 +482,7 @@ impl Model {
             steps: &self.steps,
             starts: self.dark.iter().filter_map(|(_, to)| *to).collect(),
             gave_up: &self.gave_up,
+            faults: &self.faults,
         };
         posts::doubled(&self.posts, &meanwhile, &mut why);
         self.told_elsewhere(&rows, now, &mut why);

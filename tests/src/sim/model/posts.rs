@@ -19,6 +19,8 @@ const SAME_WITHIN: Duration = Duration::from_secs(1_800);
 const ANEW_WITHIN: Duration = Duration::from_secs(10);
 /// What somebody does is heard so much later at most.
 const LATE_EVENT: Duration = Duration::from_secs(660);
+/// A call that went wrong is tried again this soon.
+const TRIED_AGAIN: Duration = Duration::from_secs(60);
 /// What may be said anew, in the same words.
 const ANEW: [&str; 21] = [
     // Calls that are repeated until somebody goes. What they count in is days or hours by then, or nothing.
@@ -141,6 +143,8 @@ pub struct Meanwhile<'a> {
     pub starts: Vec<Duration>,
     /// Somebody who was on the way could not go, which may be heard late.
     pub gave_up: &'a [Duration],
+    /// Something went wrong on the way to the chat.
+    pub faults: &'a [Duration],
 }
 
 impl Meanwhile<'_> {
@@ -155,7 +159,9 @@ impl Meanwhile<'_> {
     fn next(&self, from: Duration, to: Duration) -> bool {
         let just = |start: &Duration| *start <= from && from < *start + ANEW_WITHIN;
         let between = |at: &Duration| *at + LATE_EVENT >= from && *at <= to;
+        let held_up = |at: &Duration| *at + TRIED_AGAIN >= from && *at <= from;
         self.starts.iter().any(just)
+            || self.faults.iter().any(held_up)
             || self.gave_up.iter().any(between)
             || !self.forward(from, to).is_zero()
     }
