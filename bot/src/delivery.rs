@@ -30,6 +30,8 @@ pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 /// How much earlier than by our clock the platform may have dated a message. A computer's clock is wrong by minutes more
 /// often than it should be; younger messages of ours are known by their numbers (kept for a month).
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
+/// How much older than a number that was given before it a message's own may be.
+const NUMBERS_DIFFER_MS: i64 = 5_000;
 /// The channel is read back to so long before the first try, by a clock that may be wrong.
 const READ_BACK: TimeDelta = TimeDelta::days(1);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
@@ -63,7 +65,9 @@ pub struct Delivery {
     /// Rows that went back to the store and are not taken again before this moment.
     resting: BTreeMap<i64, Duration>,
     /// When this run first sent those of them that may have been made, as far as that is not long ago.
-    tried: BTreeMap<i64, Duration>,
+    tried: BTreeMap<i64, Tried>,
+    /// The newest number that the chat gave anything, as far as this run heard.
+    newest: u64,
     /// When this run of the program began, by facility time.
     began: Option<DateTime<Utc>>,
     us: Option<u64>,
@@ -76,8 +80,8 @@ struct Held {
     row: OutRow,
     stage: Stage,
     first_try: DateTime<Utc>,
-    /// The steady moment of that, or of when this run took it over.
-    since: Duration,
+    /// The same as this run saw it, or when it took it over.
+    tried: Tried,
     tries: u32,
     /// It may have been made.
     unsure: bool,
@@ -87,6 +91,15 @@ struct Held {
     page: (Option<u64>, u32),
     /// How often in a row its channel could not be read back.
     unread: u32,
+}
+
+/// When a row was first tried, whatever a clock shows.
+#[derive(Clone, Copy, Debug)]
+struct Tried {
+    /// The steady moment.
+    since: Duration,
+    /// The newest number that the chat had given anything by then; 0 where that is not known. Its message has a newer one.
+    after: u64,
 }
 
 #[derive(Debug, PartialEq)]
@@ -152,6 +165,11 @@ impl Delivery {
         self.lang = lang;
     }
 
+    /// The chat gave something this number.
+    pub fn heard(&mut self, number: u64) {
+        self.newest = self.newest.max(number);
+    }
+
     /// This run of the program begins. A call that waits from before it may have been made all the same: a disk may have had room for
     /// the call and not for the mark that it is on its way.
     pub fn begins(&mut self, at: DateTime<Utc>) {
@@ -178,7 +196,10 @@ impl Delivery {
                 stage: Stage::Waits(self.resting.remove(&row.id).unwrap_or(now.mono)),
                 row,
                 first_try,
-                since: now.mono,
+                tried: Tried {
+                    since: now.mono,
+                    after: 0,
+                },
                 tries: 0,
                 unsure: true,
                 looks: true,
@@ -191,7 +212,8 @@ impl Delivery {
     /// Picks what may go now; the picked must be marked as on their way before [`Delivery::send`].
     pub fn pick(&mut self, ready: Vec<OutRow>, now: Moment) -> Vec<i64> {
         self.resting.retain(|_, until| *until > now.mono);
-        self.tried.retain(|_, since| *since + TRIED_KEPT > now.mono);
+        self.tried
+            .retain(|_, tried| tried.since + TRIED_KEPT > now.mono);
         let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
         let mut picked = Vec::new();
         for row in ready {
@@ -210,10 +232,14 @@ impl Delivery {
             // It may have been made by an earlier try.
             let earlier = row.sending_at.or(of_earlier_run);
             let tried = self.tried.remove(&row.id);
+            let after = if earlier.is_none() { self.newest } else { 0 };
             let held = Held {
                 unread: 0,
                 first_try: earlier.unwrap_or(now.wall),
-                since: tried.unwrap_or(now.mono),
+                tried: tried.unwrap_or(Tried {
+                    since: now.mono,
+                    after,
+                }),
                 stage: Stage::Waits(now.mono),
                 tries: 0,
                 unsure: earlier.is_some(),
@@ -337,7 +363,8 @@ impl Delivery {
         let (before, pages) = std::mem::take(&mut held.page);
         match outcome {
             Outcome::Listed(past) => {
-                let since = held.first_try - CLOCKS_DIFFER;
+                let since = (held.first_try - CLOCKS_DIFFER).timestamp_millis();
+                let since = since.max(Ages::made_ms(held.tried.after) - NUMBERS_DIFFER_MS);
                 if let Some(found) = find(&held.row, past, us, since, known) {
                     let call = is_call(&held.row);
                     self.held.remove(&id);
@@ -363,7 +390,8 @@ impl Delivery {
                     }
                     Some(_) | None => {
                         // It is not there: as good as new.
-                        (held.first_try, held.since) = (now.wall, now.mono);
+                        held.first_try = now.wall;
+                        held.tried.since = now.mono;
                         (held.unsure, held.looks) = (false, false);
                         held.stage = Stage::Waits(now.mono);
                         self.give_up_if_tired(id, now)
@@ -401,8 +429,8 @@ impl Delivery {
             // Nobody will ever know, and nothing more is to be sent: it takes up no place among those on their way.
             self.held.remove(&id);
             return Some(Settled::Overtaken { id });
-        } else if held.looks && !overtaken && held.age(now) < NONCE_LASTS {
-            // As far as the clock says the platform knows its nonce, which is better than nothing.
+        } else if held.looks && refused && !overtaken && held.age(now) < NONCE_LASTS {
+            // Nobody will ever see it there. As far as the clock says the platform knows its nonce, which is better than nothing.
             held.looks = false;
             held.unread = 0;
             held.stage = Stage::Waits(now.mono);
@@ -417,7 +445,8 @@ impl Delivery {
             }
             held.unread = 0;
             // It may have been made all the same, and what it says of that is said by this run only.
-            (held.first_try, held.since) = (now.wall, now.mono);
+            held.first_try = now.wall;
+            held.tried.since = now.mono;
             held.looks = false;
             held.stage = Stage::Waits(now.mono);
         } else {
@@ -455,7 +484,7 @@ impl Delivery {
     /// have been made.
     fn rested(&mut self, id: i64, wait: Duration, now: Moment) -> Option<Settled> {
         let held = self.held.get_mut(&id)?;
-        let (unsure, since) = (held.unsure, held.since);
+        let (unsure, tried) = (held.unsure, held.tried);
         if held.row.overtaken && unsure {
             held.stage = Stage::Waits(now.mono + wait);
             return None;
@@ -466,7 +495,7 @@ impl Delivery {
         }
         self.resting.insert(id, now.mono + wait);
         if unsure {
-            self.tried.insert(id, since);
+            self.tried.insert(id, tried);
         }
         Some(Settled::Again { id, unsure })
     }
@@ -532,7 +561,7 @@ impl Held {
     fn age(&self, now: Moment) -> Duration {
         let age = (now.wall - self.first_try).abs();
         let age = age.to_std().unwrap_or_default();
-        age.max(now.mono.saturating_sub(self.since))
+        age.max(now.mono.saturating_sub(self.tried.since))
     }
 
     fn request(&self, id: i64, lang: Lang, now: Moment) -> (Tag, Request) {
@@ -653,10 +682,9 @@ fn find(
     row: &OutRow,
     past: &[Past],
     us: Option<u64>,
-    since: DateTime<Utc>,
+    since_ms: i64,
     known: &BTreeSet<u64>,
 ) -> Option<u64> {
-    let since_ms = since.timestamp_millis();
     past.iter()
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
@@ -1024,6 +1052,23 @@ mod tests {
         assert_eq!(never, Some(Settled::Overtaken { id: 1 }));
     }
 
+    /// A reminder is said again in the same words while nobody knows what became of the one before.
+    #[test]
+    fn what_stood_there_before_it_was_first_tried_is_another() {
+        for (made, is_it) in [(50, false), (101, true)] {
+            let mut delivery = Delivery::default();
+            delivery.set_us(5);
+            delivery.heard(number(100));
+            delivery.pick(vec![row(1, Lane::Routine)], at(100));
+            delivery.send(at(100));
+            delivery.sent(1, &Outcome::Unsure, at(110));
+            assert_eq!(routes(&delivery.send(at(200))), ["history"]);
+            let listed = Outcome::Listed(vec![ours(number(made), "Low air 1")]);
+            let said = delivery.looked(1, &listed, &BTreeSet::new(), Lang::default(), at(200));
+            assert_eq!(said.is_some(), is_it, "{made}");
+        }
+    }
+
     #[test]
     fn a_message_with_another_nonce_is_another() {
         let mut there = ours(number(3), "Low air 1");
@@ -1034,7 +1079,7 @@ mod tests {
                 &row,
                 std::slice::from_ref(there),
                 Some(5),
-                at(0).wall,
+                at(0).wall.timestamp_millis(),
                 &known,
             )
         };

@@ -462,6 +462,7 @@ impl Desk {
 
     /// The chat gave this number just now.
     fn chat_numbered(&mut self, number: u64, now: Moment) {
+        self.delivery.heard(number);
         if let (Some(restored), Some(memory)) = (&mut self.restored, &mut self.memory) {
             restored.heard(number, &mut memory.store, now.mono);
         }
