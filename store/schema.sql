@@ -122,7 +122,7 @@ WITH newest AS (
     WHERE a.amends IS NOT NULL AND a.kind = 'amended'
     GROUP BY a.amends
 ), entries AS (
-    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+    SELECT e.no, e.cause, e.surface, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
         coalesce(a.body -> '$.now', e.body) AS body,
         coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
             strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
@@ -154,7 +154,8 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
+        AND t.surface = r.surface) AS taken_back,
     r.struck AS struck,
     r.amended_in IS NOT NULL AS amended,
     r.amended_by AS amended_by,
@@ -174,10 +175,11 @@ WITH later AS (
         max(CASE l.kind WHEN 'alarm-cause' THEN l.no END) AS caused,
         count(CASE l.kind WHEN 'alarm-asked' THEN 1 END) AS asked,
         count(CASE l.kind WHEN 'ladder-restarted' THEN 1 END) AS restarted
-    FROM records l
+    FROM records l JOIN records o ON o.no = l.body ->> '$.alarm'
     WHERE l.kind IN ('alarm-named', 'alarm-taken', 'resident-safe', 'alarm-closed', 'alarm-cause',
         'alarm-asked', 'ladder-restarted')
-        AND NOT EXISTS (SELECT 1 FROM records t WHERE t.amends = l.cause AND t.kind = 'taken-back')
+        AND NOT EXISTS (SELECT 1 FROM records t WHERE t.amends = l.cause AND t.kind = 'taken-back'
+            AND t.surface = o.surface)
     GROUP BY 1
 )
 SELECT r.no AS alarm,
@@ -200,7 +202,8 @@ SELECT r.no AS alarm,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
+        AND t.surface = r.surface) AS taken_back,
     (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
 FROM records r LEFT JOIN later l ON l.alarm = r.no
 WHERE r.kind = 'alarm-opened';
@@ -212,7 +215,7 @@ WITH newest AS (
     WHERE a.amends IS NOT NULL AND a.kind = 'amended'
     GROUP BY a.amends
 ), entries AS (
-    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+    SELECT e.no, e.cause, e.surface, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
         coalesce(a.body -> '$.now', e.body) AS body,
         coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
             strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
@@ -231,7 +234,8 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
+        AND t.surface = r.surface) AS taken_back,
     r.struck AS struck,
     r.amended_in IS NOT NULL AS amended,
     r.amended_by AS amended_by,
@@ -246,7 +250,7 @@ WITH newest AS (
     WHERE a.amends IS NOT NULL AND a.kind = 'amended'
     GROUP BY a.amends
 ), entries AS (
-    SELECT e.no, e.cause, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
+    SELECT e.no, e.cause, e.surface, e.entered, e.who, e.role, a.no AS amended_in, a.who AS amended_by,
         coalesce(a.body -> '$.now', e.body) AS body,
         coalesce(strftime('%Y-%m-%dT%H:%M:%fZ', a.body ->> '$.happened'),
             strftime('%Y-%m-%dT%H:%M:%fZ', e.at / 1000.0, 'unixepoch')) AS happened,
@@ -263,7 +267,8 @@ SELECT r.no AS record,
     r.who AS person,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
-    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back,
+    r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
+        AND t.surface = r.surface) AS taken_back,
     r.struck AS struck,
     r.amended_in IS NOT NULL AS amended,
     r.amended_by AS amended_by,
@@ -275,7 +280,8 @@ FROM entries r;
 CREATE VIEW placements AS
 WITH moves AS (
     SELECT r.no, r.at, r.entered, r.kind, r.surface, r.body, r.who, r.role,
-        EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back') AS taken_back
+        EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
+        AND t.surface = r.surface) AS taken_back
     FROM records r
     WHERE r.kind IN ('placed', 'moved', 'released')
 ), standing AS (

@@ -151,6 +151,13 @@ pub fn from_outside<'a>(state: &'a State, ask: &Ask) -> Option<&'a LetIn> {
     (!own).then_some(let_in)
 }
 
+/// The shift for which somebody is let in, where nothing else gives them this role.
+pub(crate) fn only_let_in<'a>(state: &'a State, ask: &Ask, role: Role) -> Option<&'a LetIn> {
+    let let_in = state.staff.let_in_at(ask.who, ask.at)?;
+    let own = mapped(state, ask).any(|own| own == role);
+    (Role::from(let_in.stand) == role && !own).then_some(let_in)
+}
+
 /// For how long after their shift somebody who was let in may still raise an alarm, and nothing else. As long as the shift that
 /// follows: whoever is kept on because nobody came in their place has left the house by then, and until then hears what there
 /// is to hear. A call for nothing costs somebody a look (common practice).

@@ -739,7 +739,9 @@ impl State {
             Body::HoldReleased { tag } => self.change_hold(record, tag, |_| None),
             Body::RecallOpened { profile, lot, tags } => {
                 for tag in tags {
-                    self.settled(record, tag)?;
+                    if self.surfaces.contains_key(tag) {
+                        self.settled(record, tag)?;
+                    }
                 }
                 let recall = Recall {
                     profile: profile.clone(),

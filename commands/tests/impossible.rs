@@ -167,3 +167,35 @@ fn a_number_is_the_next_one() {
         assert_eq!(fault.why, format!("it is not number {next}"));
     }
 }
+
+/// What is not taken back any more was once, in a log from before: it still follows, and a recall may name a surface
+/// that nobody has heard of.
+#[test]
+fn what_was_taken_back_before_there_was_a_rule_against_it_still_follows() {
+    let mut home = Home::set_up();
+    home.fact(r#"{"k":"held","tag":"LW-01"}"#);
+    home.fact(r#"{"k":"held","tag":"LW-02"}"#);
+    let later = [
+        ("LW-01", r#"{"k":"hold-reported","tag":"LW-01"}"#),
+        (
+            "LW-02",
+            r#"{"k":"held","tag":"LW-02","known":"2026-02-26"}"#,
+        ),
+        (
+            "LW-03",
+            r#"{"k":"recall-opened","profile":"general","lot":null,"tags":["LW-03","LW-77"]}"#,
+        ),
+    ];
+    for (tag, settles) in later {
+        let first = home.state.next_no();
+        home.fact(&format!(
+            r#"{{"air":{{"m":286}},"band":{{"high":381,"low":254}},"judged":"adequate","k":"hand-checked","tag":"{tag}"}}"#
+        ));
+        home.fact(settles);
+        let before = home.state.surfaces[&Tag::from(tag)].before.clone();
+        assert!(before.is_some_and(|before| before.settled), "{settles}");
+        home.fact(&format!(
+            r#"{{"k":"taken-back","tag":"{tag}","first":{first}}}"#
+        ));
+    }
+}

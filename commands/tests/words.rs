@@ -382,6 +382,7 @@ fn literal_keys() -> BTreeMap<String, String> {
         r#"\bother\(\s*("[a-z-]+")"#,
         r#"\bladder_words\(\s*[\w.]+,\s*("[a-z-]+")"#,
         r#"\bbounds\(\s*("[a-z-]+")"#,
+        r#"\b(?:ended_words|over_with)\([^"()]*("[a-z-]+")"#,
         // Some keys are known by how they begin, wherever they stand.
         r#"("(?:option|about|fault|post|source|csv|lack|card|button|menu|bot|show|suggest|call|set-up|wall|match|fits|missing|amend-field|timeline-col|report)-[a-z0-9-]+")"#,
     ];

@@ -87,7 +87,7 @@ SELECT r.no AS record,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
     r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
-        AND (r.surface IS NULL OR t.surface = r.surface)) AS taken_back,
+        AND t.surface = r.surface) AS taken_back,
     r.struck AS struck,
     r.amended_in IS NOT NULL AS amended,
     r.amended_by AS amended_by,
@@ -107,11 +107,11 @@ WITH later AS (
         max(CASE l.kind WHEN 'alarm-cause' THEN l.no END) AS caused,
         count(CASE l.kind WHEN 'alarm-asked' THEN 1 END) AS asked,
         count(CASE l.kind WHEN 'ladder-restarted' THEN 1 END) AS restarted
-    FROM records l
+    FROM records l JOIN records o ON o.no = l.body ->> '$.alarm'
     WHERE l.kind IN ('alarm-named', 'alarm-taken', 'resident-safe', 'alarm-closed', 'alarm-cause',
         'alarm-asked', 'ladder-restarted')
         AND NOT EXISTS (SELECT 1 FROM records t WHERE t.amends = l.cause AND t.kind = 'taken-back'
-        AND (l.surface IS NULL OR t.surface = l.surface))
+            AND t.surface = o.surface)
     GROUP BY 1
 )
 SELECT r.no AS alarm,
@@ -135,7 +135,7 @@ SELECT r.no AS alarm,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
     EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
-        AND (r.surface IS NULL OR t.surface = r.surface)) AS taken_back,
+        AND t.surface = r.surface) AS taken_back,
     (SELECT count(*) FROM records t WHERE t.amends = r.no AND t.kind = 'annotated') AS remarks
 FROM records r LEFT JOIN later l ON l.alarm = r.no
 WHERE r.kind = 'alarm-opened'";
@@ -166,7 +166,7 @@ SELECT r.no AS record,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
     r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
-        AND (r.surface IS NULL OR t.surface = r.surface)) AS taken_back,
+        AND t.surface = r.surface) AS taken_back,
     r.struck AS struck,
     r.amended_in IS NOT NULL AS amended,
     r.amended_by AS amended_by,
@@ -198,7 +198,7 @@ SELECT r.no AS record,
     r.role AS role,
     (SELECT n.text FROM notes n WHERE n.no = r.no) AS note,
     r.struck OR EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
-        AND (r.surface IS NULL OR t.surface = r.surface)) AS taken_back,
+        AND t.surface = r.surface) AS taken_back,
     r.struck AS struck,
     r.amended_in IS NOT NULL AS amended,
     r.amended_by AS amended_by,
@@ -213,7 +213,7 @@ const PLACEMENTS: &str = "CREATE VIEW placements AS
 WITH moves AS (
     SELECT r.no, r.at, r.entered, r.kind, r.surface, r.body, r.who, r.role,
         EXISTS (SELECT 1 FROM records t WHERE t.amends = r.cause AND t.kind = 'taken-back'
-        AND (r.surface IS NULL OR t.surface = r.surface)) AS taken_back
+        AND t.surface = r.surface) AS taken_back
     FROM records r
     WHERE r.kind IN ('placed', 'moved', 'released')
 ), standing AS (

@@ -126,6 +126,10 @@ fn let_in(
         until,
         unit: unit.cloned(),
     });
+    // As another role than before they have nothing that they took in that one.
+    if state.duty.of(who, asked.now).next().is_some() {
+        duty::tell(asked, &mut draft, None);
+    }
     let post_lang = state.lang();
     let text = say!(
         post_lang,

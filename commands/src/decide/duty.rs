@@ -16,7 +16,7 @@ use crate::message::{BUTTONS_MAX, Button, ENTRIES_MAX, Look, Menu, MenuEntry, Me
 use crate::record::Body;
 use crate::refusal::Refusal;
 use crate::request::Right;
-use crate::role::{Role, from_outside};
+use crate::role::{Role, only_let_in};
 use crate::rules::guard::{self, Field, Found};
 use crate::rules::nearest;
 use crate::say;
@@ -138,7 +138,7 @@ fn have(asked: &Asked<'_>, unit: Option<&Unit>, until: i64) -> Result<Decision, 
 fn take(asked: &Asked<'_>, unit: Option<&Unit>, until: DateTime<Utc>) -> Decision {
     let (state, lang) = (asked.state, asked.lang);
     // Who is let in no more could not answer a call, and would keep it from those who can.
-    let let_in_until = from_outside(state, asked.ask)
+    let let_in_until = only_let_in(state, asked.ask, asked.role)
         .map(|let_in| let_in.until)
         .filter(|last| *last < until);
     let until = let_in_until.unwrap_or(until);

@@ -28,7 +28,7 @@ pub(super) fn take_back(
     let Some(before) = surface
         .before
         .as_ref()
-        .filter(|before| before.first == first)
+        .filter(|before| before.first == first && !before.settled)
     else {
         return Err(Refusal::new("fault-take-back-newer").text("tag", tag));
     };
@@ -313,7 +313,7 @@ fn swapped_out<'a>(
     let before = there
         .before
         .as_ref()
-        .filter(|before| before.first == first)
+        .filter(|before| before.first == first && !before.settled)
         .ok_or_else(newer)?;
     if before.surface.alarm.is_some() && there.alarm.is_none() {
         return Err(Refusal::new("fault-take-back-alarm").text("tag", old));

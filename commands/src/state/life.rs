@@ -399,11 +399,12 @@ impl State {
             recheck,
             calls,
             alarm,
+            settled: false,
         });
         Ok(surface)
     }
 
-    /// Somebody settled something about a surface that no entry of another takes back with it: what was entered before stays.
+    /// Somebody settled something about a surface that no entry before takes back with it.
     pub(super) fn settled(
         &mut self,
         record: &Record,
@@ -411,7 +412,9 @@ impl State {
     ) -> Result<&mut Surface, Impossible> {
         let surface = self.surface_mut(record, tag)?;
         surface.newest = record.no;
-        surface.before = None;
+        if let Some(before) = &mut surface.before {
+            before.settled = true;
+        }
         Ok(surface)
     }
 

@@ -254,6 +254,7 @@ fn surface(surface: &mut Surface, each: &mut impl Each) {
         recheck: _,
         calls,
         alarm: _,
+        settled: _,
     }) = before
     {
         each.at(entered);

@@ -360,6 +360,10 @@ pub struct Before {
     /// What its open alarm was then: a reading can make it another.
     #[serde(default)]
     pub alarm: Option<(AlarmKind, Priority)>,
+    /// Something was settled since that would go with it: it is not taken back any more. One that an older log took
+    /// back all the same still reads as it did.
+    #[serde(default)]
+    pub settled: bool,
 }
 
 impl Surface {

@@ -2,7 +2,7 @@
 
 use commands::Source;
 use commands::choice::{Action, Call, Cause, Cleaning, Cover, Finding, Method, ReleaseReason};
-use commands::ids::{AlarmNo, RecordNo};
+use commands::ids::{AlarmNo, RecordNo, Tag};
 use commands::record::{AlarmEnd, Body, On};
 use commands::rules::air::Tenths;
 use commands::rules::hand_check::{Air, Judgement, Why};
@@ -206,6 +206,83 @@ fn a_placement_ends_with_what_comes_next_unless_that_was_taken_back() {
             format!("1|LW-01|101|{day}1.000Z|{day}5.000Z|-|0"),
             format!("2|LW-02|102|{day}2.000Z|-|-|0"),
             format!("5|LW-01|103|{day}5.000Z|{day}6.000Z|discharge|0"),
+        ]
+    );
+}
+
+/// One message said something of two surfaces, and one of its entries was taken back.
+#[test]
+fn of_one_message_only_what_was_said_of_that_surface_is_taken_back() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let (one, two): (Tag, Tag) = ("LW-01".into(), "LW-02".into());
+    let opened = |tag: &Tag| Body::AlarmOpened {
+        tag: tag.clone(),
+        kind: AlarmKind::Unknown,
+        priority: Priority::Low,
+        found: None,
+        shift_over: None,
+    };
+    let named = |alarm: u64| Body::AlarmNamed {
+        alarm: AlarmNo(alarm),
+        kind: AlarmKind::BottomedOut,
+        priority: Priority::High,
+    };
+    let cleaned = |tag: &Tag| Body::Cleaned {
+        tag: tag.clone(),
+        reason: Cleaning::Routine,
+        method: Method::SoapAndWater,
+        product: None,
+        cover: Cover::Intact,
+    };
+    let looked = |tag: &Tag| Body::FilterLooked {
+        tag: tag.clone(),
+        finding: Finding::Clean,
+        action: Action::Left,
+        next: None,
+    };
+    let placed = |tag: &Tag, bed: &str| Body::Placed {
+        tag: tag.clone(),
+        bed: bed.into(),
+        instead_of: None,
+    };
+    say(&mut store, Source::interaction(1), vec![opened(&one)]);
+    say(&mut store, Source::interaction(2), vec![opened(&two)]);
+    let said = vec![
+        adequate("LW-01"),
+        adequate("LW-02"),
+        named(1),
+        named(2),
+        cleaned(&one),
+        cleaned(&two),
+        looked(&one),
+        looked(&two),
+        placed(&one, "101"),
+        placed(&two, "102"),
+    ];
+    say(&mut store, Source::interaction(3), said);
+    let opened_too = vec![opened(&"LW-03".into()), opened(&"LW-04".into())];
+    say(&mut store, Source::interaction(4), opened_too);
+    for (n, first, tag) in [(5, 3, "LW-02"), (6, 13, "LW-04")] {
+        let back = Body::TakenBack {
+            first: RecordNo(first),
+            tag: tag.into(),
+            called: false,
+        };
+        say(&mut store, Source::interaction(n), vec![back]);
+    }
+    for view in ["hand_checks", "cleanings", "filter_checks", "placements"] {
+        let sql = format!("SELECT surface, taken_back FROM {view} ORDER BY surface");
+        assert_eq!(rows(&folder, &sql), ["LW-01|0", "LW-02|1"], "{view}");
+    }
+    let sql = "SELECT surface, kind, taken_back FROM alarms ORDER BY alarm";
+    assert_eq!(
+        rows(&folder, sql),
+        [
+            "LW-01|bottomed-out|0",
+            "LW-02|unknown|0",
+            "LW-03|unknown|0",
+            "LW-04|unknown|1",
         ]
     );
 }
