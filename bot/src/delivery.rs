@@ -100,6 +100,8 @@ struct Tried {
     since: Duration,
     /// The newest number that the chat had given anything by then; 0 where that is not known. Its message has a newer one.
     after: u64,
+    /// Its channel could not be read back since, and it went out once more to be sure.
+    repeat: bool,
 }
 
 #[derive(Debug, PartialEq)]
@@ -199,6 +201,7 @@ impl Delivery {
                 tried: Tried {
                     since: now.mono,
                     after: 0,
+                    repeat: false,
                 },
                 tries: 0,
                 unsure: true,
@@ -239,6 +242,7 @@ impl Delivery {
                 tried: tried.unwrap_or(Tried {
                     since: now.mono,
                     after,
+                    repeat: false,
                 }),
                 stage: Stage::Waits(now.mono),
                 tries: 0,
@@ -351,7 +355,6 @@ impl Delivery {
         id: i64,
         outcome: &Outcome,
         known: &BTreeSet<u64>,
-        lang: Lang,
         now: Moment,
     ) -> Option<Settled> {
         let us = self.us;
@@ -378,11 +381,11 @@ impl Delivery {
                 match next_page(past, first_try - READ_BACK.num_milliseconds()) {
                     Some(before) if pages + 1 < HISTORY_PAGES => {
                         held.page = (Some(before), pages + 1);
-                        held.stage = Stage::Waits(now.mono);
+                        held.takes_its_turn(now);
                         None
                     }
                     Some(_) if next_page(past, first_try).is_some() => {
-                        self.unread(id, false, too_many, lang, now)
+                        self.unread(id, false, too_many, now)
                     }
                     Some(_) | None if held.row.overtaken => {
                         self.held.remove(&id);
@@ -393,7 +396,7 @@ impl Delivery {
                         held.first_try = now.wall;
                         held.tried.since = now.mono;
                         (held.unsure, held.looks) = (false, false);
-                        held.stage = Stage::Waits(now.mono);
+                        held.takes_its_turn(now);
                         self.give_up_if_tired(id, now)
                     }
                 }
@@ -403,22 +406,15 @@ impl Delivery {
                 held.stage = Stage::Waits(now.mono + *asked);
                 self.give_up_if_tired(id, now)
             }
-            Outcome::Refused { .. } => self.unread(id, true, too_many, lang, now),
+            Outcome::Refused { .. } => self.unread(id, true, too_many, now),
             Outcome::NotMade | Outcome::Unsure | Outcome::Made(_) | Outcome::Named(_) => {
-                self.unread(id, false, too_many, lang, now)
+                self.unread(id, false, too_many, now)
             }
         }
     }
 
     /// The channel could not be read back as far as its message would stand, `refused` if it is not to be.
-    fn unread(
-        &mut self,
-        id: i64,
-        refused: bool,
-        too_many: bool,
-        lang: Lang,
-        now: Moment,
-    ) -> Option<Settled> {
+    fn unread(&mut self, id: i64, refused: bool, too_many: bool, now: Moment) -> Option<Settled> {
         let held = self.held.get_mut(&id)?;
         held.unread += 1;
         let overtaken = held.row.overtaken;
@@ -439,14 +435,11 @@ impl Delivery {
                 row = id,
                 "an escalation is repeated: its channel cannot be read back"
             );
-            let mark = words::say(lang, "bot-possible-repeat", &[]);
-            if !held.row.message.text.starts_with(&mark) {
-                held.row.message.text.insert_str(0, &format!("{mark}\n"));
-            }
             held.unread = 0;
-            // It may have been made all the same, and what it says of that is said by this run only.
+            // It may have been made all the same, and says so from now on.
             held.first_try = now.wall;
             held.tried.since = now.mono;
+            held.tried.repeat = true;
             held.looks = false;
             held.stage = Stage::Waits(now.mono);
         } else {
@@ -556,6 +549,12 @@ impl Held {
         (!(passes && new)).then(|| Turn::of(&self.row))
     }
 
+    /// It goes on at once, and before what is newer.
+    fn takes_its_turn(&mut self, now: Moment) {
+        self.row.attempts += std::mem::take(&mut self.tries);
+        self.stage = Stage::Waits(now.mono);
+    }
+
     /// How old its first try is. A step of the wall clock backwards must not make a nonce look young: the steady one knows better, as
     /// far as this run goes.
     fn age(&self, now: Moment) -> Duration {
@@ -594,7 +593,7 @@ impl Held {
                 },
             );
         }
-        let body = match self.late(lang, now) {
+        let body = match self.above(lang, now) {
             Some(message) => write::post(&message, &row.nonce, None),
             None => write::post(&row.message, &row.nonce, None),
         };
@@ -610,15 +609,18 @@ impl Held {
 }
 
 impl Held {
-    /// The message as it says that it is late, where it is.
-    fn late(&self, lang: Lang, now: Moment) -> Option<Message> {
-        let at = self.row.entered?;
-        if now.facility - at < LATE_AFTER {
-            return None;
-        }
-        let mark = late_mark(&self.row, lang)?;
-        let mut message = self.row.message.clone();
-        message.text.insert_str(0, &format!("{mark}\n"));
+    /// The message with what stands above it, where something does: that it is late, and that it may be a repeat.
+    fn above(&self, lang: Lang, now: Moment) -> Option<Message> {
+        let repeat = self.tried.repeat;
+        let repeat = repeat.then(|| words::say(lang, "bot-possible-repeat", &[]));
+        let is_late = |at: DateTime<Utc>| now.facility - at >= LATE_AFTER;
+        let late = self.row.entered.filter(|at| is_late(*at));
+        let late = late.and_then(|_| late_mark(&self.row, lang));
+        let marks: Vec<String> = late.into_iter().chain(repeat).collect();
+        let mut message = (!marks.is_empty()).then(|| self.row.message.clone())?;
+        message
+            .text
+            .insert_str(0, &format!("{}\n", marks.join("\n")));
         Some(message)
     }
 }
@@ -847,10 +849,7 @@ mod tests {
             ..found.clone()
         };
         let not_there = Outcome::Listed(vec![old.clone(), older.clone(), other.clone()]);
-        assert_eq!(
-            delivery.looked(1, &not_there, &known, Lang::default(), at(101)),
-            None
-        );
+        assert_eq!(delivery.looked(1, &not_there, &known, at(101)), None);
         assert_eq!(routes(&delivery.send(at(101))), ["post"]);
         delivery.sent(1, &Outcome::Unsure, at(111));
         delivery.send(at(200));
@@ -865,7 +864,7 @@ mod tests {
             },
         ]);
         assert!(matches!(
-            delivery.looked(1, &there, &known, Lang::default(), at(201)),
+            delivery.looked(1, &there, &known, at(201)),
             Some(Settled::Sent {
                 id: 1,
                 message: Some(_),
@@ -916,7 +915,7 @@ mod tests {
         let mut look = |outcome: &Outcome, second| {
             let sent = delivery.send(at(second));
             let route = sent.into_iter().next().map(|(_, request)| request.route);
-            let said = delivery.looked(1, outcome, &known, Lang::default(), at(second));
+            let said = delivery.looked(1, outcome, &known, at(second));
             (route, said)
         };
         let newest = page(5_000, HISTORY_MESSAGES);
@@ -953,7 +952,7 @@ mod tests {
             for page in pages {
                 assert_eq!(routes(&delivery.send(at(5_001))), ["history"]);
                 let listed = Outcome::Listed(page);
-                let said = delivery.looked(1, &listed, &known, Lang::default(), at(5_001));
+                let said = delivery.looked(1, &listed, &known, at(5_001));
                 assert_eq!(said, None);
             }
             assert_eq!(routes(&delivery.send(at(5_001))), ["post"]);
@@ -969,7 +968,7 @@ mod tests {
                 other => panic!("{other:?}"),
             }
             let listed = Outcome::Listed(page(9_000 - looks, HISTORY_MESSAGES));
-            delivery.looked(1, &listed, &known, Lang::default(), at(5_001 + looks));
+            delivery.looked(1, &listed, &known, at(5_001 + looks));
             looks += 1;
             assert!(looks < 100);
         };
@@ -1004,7 +1003,7 @@ mod tests {
                 code: 50_001,
             };
             for second in [20, 21] {
-                delivery.looked(1, &refused, &known, Lang::default(), at(second));
+                delivery.looked(1, &refused, &known, at(second));
                 let next = routes(&delivery.send(at(second + 1)));
                 assert_eq!(next, [["history", "post"][second as usize - 20]], "{waits}");
             }
@@ -1036,6 +1035,64 @@ mod tests {
     }
 
     #[test]
+    fn what_another_run_left_and_is_not_there_goes_before_what_is_newer() {
+        let mut delivery = Delivery::default();
+        let left = OutRow {
+            sending_at: Some(at(-5).wall),
+            ..row(1, Lane::Escalation)
+        };
+        delivery.found_sending(vec![left], at(0));
+        let newer = || vec![row(2, Lane::Escalation)];
+        for listed in [page(0, HISTORY_MESSAGES), page(-100, 3)] {
+            assert_eq!(routes(&delivery.send(at(0))), ["history"]);
+            delivery.looked(1, &Outcome::Listed(listed), &BTreeSet::new(), at(0));
+            assert!(delivery.pick(newer(), at(0)).is_empty());
+        }
+        let sent = delivery.send(at(0));
+        assert_eq!((routes(&sent), &sent[0].0), (vec!["post"], &Tag::Row(1)));
+    }
+
+    /// A call that went out once more to be sure is one and the same with what it was before, and says that it may be one that was seen
+    /// as often as it goes.
+    #[test]
+    fn what_may_be_a_repeat_says_so_each_time_and_is_found_as_it_was() {
+        let known = BTreeSet::new();
+        let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
+        let marked = |sent: &[(Tag, Request)]| match &sent[0].1.body {
+            crate::request::Body::Json(json) => String::from_utf8_lossy(json).contains(&mark),
+            other => panic!("{other:?}"),
+        };
+        let mut delivery = of_unknown_fate(Lane::Escalation);
+        let mut now = 100;
+        let again = loop {
+            let sent = delivery.send(at(now));
+            if sent.iter().any(|(tag, _)| *tag == Tag::Row(1)) {
+                break sent;
+            }
+            delivery.looked(1, &Outcome::Unsure, &known, at(now));
+            now += 30;
+        };
+        assert!(now >= 300 && marked(&again));
+        let limited = Outcome::Limited(Duration::from_secs(5));
+        let (id, unsure) = (1, true);
+        let rests = delivery.sent(1, &limited, at(now));
+        assert_eq!(rests, Some(Settled::Again { id, unsure }));
+        let tried = OutRow {
+            sending_at: Some(at(now).wall),
+            ..row(1, Lane::Escalation)
+        };
+        delivery.pick(vec![tried], at(now + 5));
+        let again = delivery.send(at(now + 5));
+        assert!(marked(&again));
+        delivery.sent(1, &Outcome::Unsure, at(now + 6));
+        assert_eq!(routes(&delivery.send(at(now + 100))), ["history"]);
+        let there = Outcome::Listed(vec![ours(number(3), "Low air 1")]);
+        let (message, call) = (Some(number(3)), true);
+        let found = delivery.looked(1, &there, &known, at(now + 100));
+        assert_eq!(found, Some(Settled::Sent { id, message, call }));
+    }
+
+    #[test]
     fn what_is_overtaken_while_it_rests_is_looked_for_where_it_may_have_been_made() {
         let limited = Outcome::Limited(Duration::from_secs(5));
         let mut delivery = of_unknown_fate(Lane::Escalation);
@@ -1064,7 +1121,7 @@ mod tests {
             delivery.sent(1, &Outcome::Unsure, at(110));
             assert_eq!(routes(&delivery.send(at(200))), ["history"]);
             let listed = Outcome::Listed(vec![ours(number(made), "Low air 1")]);
-            let said = delivery.looked(1, &listed, &BTreeSet::new(), Lang::default(), at(200));
+            let said = delivery.looked(1, &listed, &BTreeSet::new(), at(200));
             assert_eq!(said.is_some(), is_it, "{made}");
         }
     }
@@ -1109,13 +1166,7 @@ mod tests {
         delivery.sent(1, &Outcome::Unsure, at(10));
         assert_eq!(routes(&delivery.send(at(12))), ["history"]);
         assert_eq!(
-            delivery.looked(
-                1,
-                &Outcome::Listed(Vec::new()),
-                &known,
-                Lang::default(),
-                at(12)
-            ),
+            delivery.looked(1, &Outcome::Listed(Vec::new()), &known, at(12)),
             Some(Settled::Overtaken { id: 1 })
         );
         assert_eq!(delivery.next(), None);
@@ -1124,7 +1175,7 @@ mod tests {
         delivery.sent(1, &Outcome::Unsure, at(10));
         let mut look = |outcome: &Outcome, second| {
             assert_eq!(routes(&delivery.send(at(second))), ["history"]);
-            delivery.looked(1, outcome, &known, Lang::default(), at(second))
+            delivery.looked(1, outcome, &known, at(second))
         };
         assert_eq!(look(&Outcome::Unsure, 12), None);
         for minutes in 1..60 {
@@ -1175,7 +1226,7 @@ mod tests {
             nonce: None,
             taps: Vec::new(),
         };
-        let since = at(0).wall;
+        let since = at(0).wall.timestamp_millis();
         let known = BTreeSet::new();
         let sent = row(1, Lane::Escalation);
         assert!(find(&sent, std::slice::from_ref(&found), None, since, &known).is_some());
@@ -1235,7 +1286,7 @@ mod tests {
         assert!(delivery.pick(newer(), at(0)).is_empty());
         delivery.send(at(0));
         assert!(delivery.pick(newer(), at(0)).is_empty());
-        delivery.looked(1, &Outcome::NotMade, &BTreeSet::new(), Lang::English, at(0));
+        delivery.looked(1, &Outcome::NotMade, &BTreeSet::new(), at(0));
         assert_eq!(delivery.pick(newer(), at(0)), [2]);
     }
 
@@ -1260,7 +1311,7 @@ mod tests {
                 assert!(matches!(sent[..], [(Tag::Look(1), _)]), "{sent:?}");
                 assert_eq!(delivery.flying(), 1);
                 let known = BTreeSet::new();
-                let settled = delivery.looked(1, &outcome, &known, Lang::English, at(now));
+                let settled = delivery.looked(1, &outcome, &known, at(now));
                 assert_eq!((settled, delivery.flying()), (None, 0));
                 now += wait;
                 assert_eq!(delivery.next(), Some(at(now).mono), "{lane:?}, {outcome:?}");
@@ -1318,8 +1369,8 @@ mod tests {
             assert_eq!(routes(&delivery.send(tried)), ["history", "history"]);
             assert_eq!(
                 (
-                    delivery.looked(1, &unread, &BTreeSet::new(), Lang::default(), tried),
-                    delivery.looked(2, &unread, &BTreeSet::new(), Lang::default(), tried)
+                    delivery.looked(1, &unread, &BTreeSet::new(), tried),
+                    delivery.looked(2, &unread, &BTreeSet::new(), tried)
                 ),
                 (None, None)
             );
@@ -1475,7 +1526,7 @@ mod tests {
             now += 600;
             for (tag, _) in delivery.send(at(now)) {
                 if let Tag::Look(id) = tag {
-                    delivery.looked(id, &Outcome::Unsure, &known, Lang::English, at(now));
+                    delivery.looked(id, &Outcome::Unsure, &known, at(now));
                 }
             }
         }

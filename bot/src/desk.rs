@@ -499,8 +499,7 @@ impl Desk {
                     Some(_) => outcome,
                 };
                 let known = known.unwrap_or_default();
-                let lang = self.lang();
-                let settled = self.delivery.looked(id, outcome, &known, lang, now);
+                let settled = self.delivery.looked(id, outcome, &known, now);
                 self.settled(settled);
             }
             Tag::Register => {

@@ -448,16 +448,16 @@ impl Model {
     }
 
     /// How much later something comes because a step back that nobody saw is known only as far as the file knows what the clock showed
-    /// before.
+    /// before: nobody knows then how long it was dark either.
     fn unseen(&self, from: Duration, to: Duration) -> Duration {
-        let unseen = self.dark.iter().filter(|(a, b)| {
-            let b = b.unwrap_or(to);
-            let during = |at: Duration| at >= *a && at <= b;
+        let dark = self.dark.iter().map(|(a, b)| (*a, b.unwrap_or(to)));
+        let unseen = dark.filter(|(a, b)| {
+            let during = |at: Duration| at >= *a && at <= *b;
             let back =
                 |(at, step): &(Duration, TimeDelta)| *step < TimeDelta::zero() && during(*at);
-            *a <= to && b >= from && self.steps.iter().any(back)
+            *a <= to && *b >= from && self.steps.iter().any(back)
         });
-        UNKNOWN * u32::try_from(unseen.count()).unwrap_or(u32::MAX)
+        unseen.map(|(a, b)| UNKNOWN + (b - a)).sum()
     }
 
     /// Looks at all of it. Returns what was counted and what broke.
@@ -483,6 +483,7 @@ impl Model {
             starts: self.dark.iter().filter_map(|(_, to)| *to).collect(),
             gave_up: &self.gave_up,
             faults: &self.faults,
+            said_twice: self.said_twice(),
         };
         posts::doubled(&self.posts, &meanwhile, &mut why);
         self.told_elsewhere(&rows, now, &mut why);
@@ -511,6 +512,19 @@ impl Model {
             steps: self.steps.len(),
         };
         Ok((tally, why))
+    }
+
+    /// When somebody said the same as just before.
+    fn said_twice(&self) -> Vec<Duration> {
+        let mut last = BTreeMap::new();
+        let mut twice = Vec::new();
+        for asked in self.asked.values() {
+            let before = last.insert((asked.who, &asked.line), asked.at);
+            if before.is_some_and(|before| asked.at < before + posts::ANEW_WITHIN) {
+                twice.push(asked.at);
+            }
+        }
+        twice
     }
 
     /// Nothing confirmed is lost, nothing refused is there, nobody did what they may not, nothing was done twice.

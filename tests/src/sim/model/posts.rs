@@ -16,7 +16,7 @@ use crate::talk::chat::{Posted, read};
 const SAME_WITHIN: Duration = Duration::from_secs(1_800);
 /// Where the same may be said anew: somebody takes an alarm and gives it up, a reading is made once more, a call that came late is
 /// followed by the next.
-const ANEW_WITHIN: Duration = Duration::from_secs(10);
+pub const ANEW_WITHIN: Duration = Duration::from_secs(10);
 /// What somebody does is heard so much later at most.
 const LATE_EVENT: Duration = Duration::from_secs(660);
 /// A call that went wrong is tried again this soon.
@@ -145,6 +145,8 @@ pub struct Meanwhile<'a> {
     pub gave_up: &'a [Duration],
     /// Something went wrong on the way to the chat.
     pub faults: &'a [Duration],
+    /// Somebody said the same twice at once.
+    pub said_twice: Vec<Duration>,
 }
 
 impl Meanwhile<'_> {
@@ -162,6 +164,7 @@ impl Meanwhile<'_> {
         let held_up = |at: &Duration| *at + TRIED_AGAIN >= from && *at <= from;
         self.starts.iter().any(just)
             || self.faults.iter().any(held_up)
+            || self.said_twice.iter().any(between)
             || self.gave_up.iter().any(between)
             || !self.forward(from, to).is_zero()
     }
