@@ -7,6 +7,7 @@
 //! of the program left is looked for first: how long ago that was only a clock says that may have been set.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
@@ -30,8 +31,10 @@ pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 /// How much earlier than by our clock the platform may have dated a message. A computer's clock is wrong by minutes more
 /// often than it should be; younger messages of ours are known by their numbers (kept for a month).
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
-/// How much older than a number that was given before it a message's own may be.
-const NUMBERS_DIFFER_MS: i64 = 5_000;
+/// How far what we know of the chat's clock may be off, in milliseconds.
+const CHAT_CLOCK_OFF_MS: i64 = 5_000;
+/// So long after a message was sent it is not made any more.
+const MADE_WITHIN: Duration = Duration::from_secs(30);
 /// The channel is read back to so long before the first try, by a clock that may be wrong.
 const READ_BACK: TimeDelta = TimeDelta::days(1);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
@@ -66,10 +69,10 @@ pub struct Delivery {
     resting: BTreeMap<i64, Duration>,
     /// When this run first sent those of them that may have been made, as far as that is not long ago.
     tried: BTreeMap<i64, Tried>,
-    /// The newest number that the chat gave anything, as far as this run heard.
-    newest: u64,
-    /// When this run of the program began, by facility time.
-    began: Option<DateTime<Utc>>,
+    /// The newest number that the chat gave anything, as far as this run heard, and when it heard that.
+    newest: (u64, Duration),
+    /// The newest row that an earlier run may have sent.
+    before: i64,
     us: Option<u64>,
     /// What channels read.
     lang: Lang,
@@ -83,6 +86,8 @@ struct Held {
     /// The same as this run saw it, or when it took it over.
     tried: Tried,
     tries: u32,
+    /// When this run last sent it, or took it over.
+    sent: Duration,
     /// It may have been made.
     unsure: bool,
     /// It is looked for before it is sent, whatever a clock says.
@@ -98,8 +103,8 @@ struct Held {
 struct Tried {
     /// The steady moment.
     since: Duration,
-    /// The newest number that the chat had given anything by then; 0 where that is not known. Its message has a newer one.
-    after: u64,
+    /// The same by the chat's own clock, in its milliseconds, or a little earlier; 0 where that is not known.
+    chat_ms: i64,
     /// Its channel could not be read back since, and it went out once more to be sure.
     repeat: bool,
 }
@@ -168,14 +173,21 @@ impl Delivery {
     }
 
     /// The chat gave something this number.
-    pub fn heard(&mut self, number: u64) {
-        self.newest = self.newest.max(number);
+    pub fn heard(&mut self, number: u64, now: Moment) {
+        self.newest = self.newest.max((number, now.mono));
+    }
+
+    /// What the chat's clock shows, or a little less, as far as is known.
+    fn chat_ms(&self, now: Moment) -> Option<i64> {
+        let (number, heard) = self.newest;
+        let since = i64::try_from(now.mono.saturating_sub(heard).as_millis()).ok()?;
+        (number > 0).then(|| Ages::made_ms(number) + since)
     }
 
     /// This run of the program begins. A call that waits from before it may have been made all the same: a disk may have had room for
-    /// the call and not for the mark that it is on its way.
-    pub fn begins(&mut self, at: DateTime<Utc>) {
-        self.began = Some(at);
+    /// the call and not for the mark that it is on its way. `newest` is the newest row that there is.
+    pub fn begins(&mut self, newest: i64) {
+        self.before = newest;
     }
 
     /// Another file stands in the place of the one that the rows were from.
@@ -193,6 +205,7 @@ impl Delivery {
                 continue;
             }
             let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
+            self.tried.remove(&row.id);
             let held = Held {
                 unread: 0,
                 stage: Stage::Waits(self.resting.remove(&row.id).unwrap_or(now.mono)),
@@ -200,10 +213,11 @@ impl Delivery {
                 first_try,
                 tried: Tried {
                     since: now.mono,
-                    after: 0,
+                    chat_ms: 0,
                     repeat: false,
                 },
                 tries: 0,
+                sent: now.mono,
                 unsure: true,
                 looks: true,
                 page: (None, 0),
@@ -225,7 +239,7 @@ impl Delivery {
             }
             let of_earlier_run = row
                 .entered
-                .filter(|at| is_call(&row) && self.began.is_some_and(|began| *at < began));
+                .filter(|_| is_call(&row) && row.id <= self.before);
             let waits = self.resting.contains_key(&row.id) || self.held.contains_key(&row.id);
             let unknown = matches!(row.kind, PostKind::Edit { .. }) && row.edit_message.is_none();
             if waits || unknown || !busy.insert(Turn::of(&row)) {
@@ -235,18 +249,19 @@ impl Delivery {
             // It may have been made by an earlier try.
             let earlier = row.sending_at.or(of_earlier_run);
             let tried = self.tried.remove(&row.id);
-            let after = if earlier.is_none() { self.newest } else { 0 };
+            let chat_ms = self.chat_ms(now).filter(|_| earlier.is_none());
             let held = Held {
                 unread: 0,
                 first_try: earlier.unwrap_or(now.wall),
                 tried: tried.unwrap_or(Tried {
                     since: now.mono,
-                    after,
+                    chat_ms: chat_ms.unwrap_or_default(),
                     repeat: false,
                 }),
                 stage: Stage::Waits(now.mono),
                 tries: 0,
-                unsure: earlier.is_some(),
+                sent: now.mono,
+                unsure: earlier.is_some() || tried.is_some(),
                 looks: earlier.is_some() && tried.is_none(),
                 page: (None, 0),
                 row,
@@ -295,11 +310,13 @@ impl Delivery {
         let mut out = Vec::new();
         for (id, held) in &mut self.held {
             if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
-                held.tries += 1;
+                // All pages of a channel are one look.
+                held.tries += u32::from(held.page.0.is_none());
                 let (tag, request) = held.request(*id, self.lang, now);
                 held.stage = if matches!(tag, Tag::Look(_)) {
                     Stage::Looking
                 } else {
+                    held.sent = now.mono;
                     Stage::Flying
                 };
                 out.push((tag, request));
@@ -358,6 +375,7 @@ impl Delivery {
         now: Moment,
     ) -> Option<Settled> {
         let us = self.us;
+        let until = self.before_the_next(id);
         let too_many = self
             .held
             .get(&id)
@@ -367,8 +385,9 @@ impl Delivery {
         match outcome {
             Outcome::Listed(past) => {
                 let since = (held.first_try - CLOCKS_DIFFER).timestamp_millis();
-                let since = since.max(Ages::made_ms(held.tried.after) - NUMBERS_DIFFER_MS);
-                if let Some(found) = find(&held.row, past, us, since, known) {
+                let since = since.max(held.tried.chat_ms - CHAT_CLOCK_OFF_MS);
+                let made = since..until;
+                if let Some(found) = find(&held.row, past, us, &made, known) {
                     let call = is_call(&held.row);
                     self.held.remove(&id);
                     return Some(Settled::Sent {
@@ -377,6 +396,7 @@ impl Delivery {
                         call,
                     });
                 }
+                held.unread = 0;
                 let first_try = held.first_try.timestamp_millis();
                 match next_page(past, first_try - READ_BACK.num_milliseconds()) {
                     Some(before) if pages + 1 < HISTORY_PAGES => {
@@ -384,18 +404,18 @@ impl Delivery {
                         held.takes_its_turn(now);
                         None
                     }
-                    Some(_) if next_page(past, first_try).is_some() => {
-                        self.unread(id, false, too_many, now)
-                    }
                     Some(_) | None if held.row.overtaken => {
                         self.held.remove(&id);
                         Some(Settled::Overtaken { id })
                     }
                     Some(_) | None => {
-                        // It is not there: as good as new.
+                        // It is not there: as good as new. Where more was written since than is read, a call says that it may be.
+                        let unread = next_page(past, first_try).is_some();
+                        held.unsure = unread;
+                        held.tried.repeat |= unread && held.row.lane == Lane::Escalation;
                         held.first_try = now.wall;
                         held.tried.since = now.mono;
-                        (held.unsure, held.looks) = (false, false);
+                        held.looks = false;
                         held.takes_its_turn(now);
                         self.give_up_if_tired(id, now)
                     }
@@ -408,9 +428,31 @@ impl Delivery {
             }
             Outcome::Refused { .. } => self.unread(id, true, too_many, now),
             Outcome::NotMade | Outcome::Unsure | Outcome::Made(_) | Outcome::Named(_) => {
+                held.page = (before, pages);
+                held.tries += u32::from(before.is_some());
                 self.unread(id, false, too_many, now)
             }
         }
+    }
+
+    /// Until when its message can have been made, by the chat's clock: a newer row that says the same, and was first sent long after this
+    /// one was last, made what came later.
+    fn before_the_next(&self, id: i64) -> i64 {
+        let Some(held) = self.held.get(&id) else {
+            return i64::MAX;
+        };
+        let newer = self.held.range(id..).skip(1).map(|(_, newer)| newer);
+        let alike = newer.filter(|newer| {
+            let row = &newer.row;
+            (row.channel, &row.kind, &row.message.text)
+                == (held.row.channel, &held.row.kind, &held.row.message.text)
+        });
+        let later = alike.filter(|newer| newer.tried.since > held.sent + MADE_WITHIN);
+        let known = later.filter(|newer| newer.tried.chat_ms > 0);
+        known
+            .map(|newer| newer.tried.chat_ms - CHAT_CLOCK_OFF_MS)
+            .min()
+            .unwrap_or(i64::MAX)
     }
 
     /// The channel could not be read back as far as its message would stand, `refused` if it is not to be.
@@ -489,6 +531,8 @@ impl Delivery {
         self.resting.insert(id, now.mono + wait);
         if unsure {
             self.tried.insert(id, tried);
+        } else {
+            self.tried.remove(&id);
         }
         Some(Settled::Again { id, unsure })
     }
@@ -541,7 +585,7 @@ impl Held {
     /// looked for because a newer one took its place.
     fn turn(&self) -> Option<Turn> {
         let passes = match self.stage {
-            Stage::Waits(_) => self.tries > 0,
+            Stage::Waits(_) => self.tries > 0 || self.row.overtaken,
             Stage::Looking => self.row.overtaken,
             Stage::Flying => false,
         };
@@ -684,13 +728,13 @@ fn find(
     row: &OutRow,
     past: &[Past],
     us: Option<u64>,
-    since_ms: i64,
+    made: &Range<i64>,
     known: &BTreeSet<u64>,
 ) -> Option<u64> {
     past.iter()
         .filter(|one| !known.contains(&one.id))
         .filter(|one| us.is_none_or(|us| one.author == us))
-        .filter(|one| Ages::made_ms(one.id) >= since_ms)
+        .filter(|one| made.contains(&Ages::made_ms(one.id)))
         .find(|one| match &one.nonce {
             Some(nonce) => *nonce == row.nonce,
             None => says(&one.text, row),
@@ -972,7 +1016,7 @@ mod tests {
             looks += 1;
             assert!(looks < 100);
         };
-        assert_eq!(looks, i64::from(HISTORY_PAGES * UNREAD_MOST));
+        assert_eq!(looks, i64::from(HISTORY_PAGES));
         let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
         let crate::request::Body::Json(json) = &request.body else {
             panic!("no JSON");
@@ -1115,13 +1159,37 @@ mod tests {
         for (made, is_it) in [(50, false), (101, true)] {
             let mut delivery = Delivery::default();
             delivery.set_us(5);
-            delivery.heard(number(100));
+            delivery.heard(number(100), at(100));
             delivery.pick(vec![row(1, Lane::Routine)], at(100));
             delivery.send(at(100));
             delivery.sent(1, &Outcome::Unsure, at(110));
             assert_eq!(routes(&delivery.send(at(200))), ["history"]);
             let listed = Outcome::Listed(vec![ours(number(made), "Low air 1")]);
             let said = delivery.looked(1, &listed, &BTreeSet::new(), at(200));
+            assert_eq!(said.is_some(), is_it, "{made}");
+        }
+    }
+
+    /// The same, the other way about.
+    #[test]
+    fn what_was_made_after_a_newer_one_in_the_same_words_was_tried_is_that_ones() {
+        for (made, is_it) in [(605, false), (10, true)] {
+            let mut delivery = Delivery::default();
+            delivery.set_us(5);
+            delivery.heard(number(0), at(0));
+            delivery.pick(vec![row(1, Lane::Routine)], at(0));
+            delivery.send(at(0));
+            delivery.sent(1, &Outcome::Unsure, at(10));
+            let mut newer = row(2, Lane::Routine);
+            newer.message.text = "Low air 1".into();
+            delivery.send(at(100));
+            delivery.looked(1, &Outcome::Unsure, &BTreeSet::new(), at(100));
+            delivery.send(at(101));
+            delivery.looked(1, &Outcome::Unsure, &BTreeSet::new(), at(101));
+            assert_eq!(delivery.pick(vec![newer], at(600)), [2]);
+            delivery.send(at(600));
+            let listed = Outcome::Listed(vec![ours(number(made), "Low air 1")]);
+            let said = delivery.looked(1, &listed, &BTreeSet::new(), at(610));
             assert_eq!(said.is_some(), is_it, "{made}");
         }
     }
@@ -1136,7 +1204,7 @@ mod tests {
                 &row,
                 std::slice::from_ref(there),
                 Some(5),
-                at(0).wall.timestamp_millis(),
+                &(at(0).wall.timestamp_millis()..i64::MAX),
                 &known,
             )
         };
@@ -1226,10 +1294,10 @@ mod tests {
             nonce: None,
             taps: Vec::new(),
         };
-        let since = at(0).wall.timestamp_millis();
+        let since = at(0).wall.timestamp_millis()..i64::MAX;
         let known = BTreeSet::new();
         let sent = row(1, Lane::Escalation);
-        assert!(find(&sent, std::slice::from_ref(&found), None, since, &known).is_some());
+        assert!(find(&sent, std::slice::from_ref(&found), None, &since, &known).is_some());
         let repeat = words::say(Lang::Spanish, "bot-possible-repeat", &[]);
         for (text, ours) in [
             ("Low air 1".to_owned(), true),
@@ -1244,7 +1312,7 @@ mod tests {
                 text: text.clone(),
                 ..found.clone()
             };
-            let there = find(&sent, &[one], None, since, &known);
+            let there = find(&sent, &[one], None, &since, &known);
             assert_eq!(there.is_some(), ours, "{text}");
         }
     }
@@ -1376,7 +1444,7 @@ mod tests {
             );
         }
         assert_eq!(routes(&delivery.send(at(120))), ["history"]);
-        delivery.looked(2, &unread, &BTreeSet::new(), Lang::Spanish, at(120));
+        delivery.looked(2, &unread, &BTreeSet::new(), at(120));
         let sent = delivery.send(at(121));
         let (tag, request) = &sent[0];
         assert_eq!((tag, request.route.name()), (&Tag::Row(2), "post"));
@@ -1487,7 +1555,7 @@ mod tests {
                         delivery.sent(id, &Outcome::Unsure, at(s));
                     } else if let Tag::Look(id) = tag {
                         let none = Outcome::Listed(Vec::new());
-                        delivery.looked(id, &none, &BTreeSet::new(), Lang::English, at(s));
+                        delivery.looked(id, &none, &BTreeSet::new(), at(s));
                     }
                 }
             }
@@ -1541,7 +1609,7 @@ mod tests {
             }
             for (tag, _) in delivery.send(t) {
                 if let Tag::Look(id) = tag {
-                    delivery.looked(id, &Outcome::Unsure, &known, Lang::English, t);
+                    delivery.looked(id, &Outcome::Unsure, &known, t);
                 }
             }
         }
@@ -1582,7 +1650,7 @@ mod tests {
                         panic!("{tag:?}")
                     };
                     let none = BTreeSet::new();
-                    let end = delivery.looked(id, &Outcome::Unsure, &none, Lang::English, now);
+                    let end = delivery.looked(id, &Outcome::Unsure, &none, now);
                     let_go += i64::from(end == Some(Settled::Overtaken { id }));
                 }
             }

@@ -255,7 +255,7 @@ impl Desk {
         for (source, owed) in memory.owed(guild)? {
             desk.answers.found(source, owed, now);
         }
-        desk.delivery.begins(now.facility);
+        desk.delivery.begins(memory.store.newest_row()?);
         // What an earlier run left on its way is taken over with the first step.
         desk.adopts = true;
         desk.memory = Some(memory);
@@ -462,7 +462,7 @@ impl Desk {
 
     /// The chat gave this number just now.
     fn chat_numbered(&mut self, number: u64, now: Moment) {
-        self.delivery.heard(number);
+        self.delivery.heard(number, now);
         if let (Some(restored), Some(memory)) = (&mut self.restored, &mut self.memory) {
             restored.heard(number, &mut memory.store, now.mono);
         }

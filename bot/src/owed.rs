@@ -125,7 +125,8 @@ impl Answers {
                 continue;
             }
             held.at = None;
-            held.tries += 1;
+            // All pages of a channel are one look.
+            held.tries += u32::from(held.page.0.is_none());
             let forgotten = |first: Duration| now.mono.saturating_sub(first) >= NONCE_LASTS;
             if held.stage == Stage::Channel && held.unsure.is_some_and(forgotten) {
                 held.stage = Stage::Look;
@@ -300,6 +301,7 @@ impl Held {
             } => true,
             // A channel that may not be read is still written to, where this run has not done so yet.
             Outcome::Refused { .. } if self.stage == Stage::Look && self.unsure.is_none() => {
+                self.page = (None, 0);
                 self.stage = Stage::Channel;
                 self.earlier = false;
                 self.at = Some(now.mono);
@@ -318,6 +320,7 @@ impl Held {
                 false
             }
             Outcome::NotMade | Outcome::Unsure | Outcome::Limited(_) => {
+                self.tries += u32::from(self.page.0.is_some());
                 if self.stage == Stage::First && self.tries >= CALLBACK_TRIES {
                     self.turn_to_channel(now);
                     return false;

@@ -225,6 +225,17 @@ impl Store {
         Ok(found.map(|(channel, id)| (Channel(channel.cast_unsigned()), id.cast_unsigned())))
     }
 
+    /// The newest row of the outbox; 0 where it is empty.
+    ///
+    /// # Errors
+    /// [`StoreError`] when the file cannot be read.
+    pub fn newest_row(&self) -> Result<i64, StoreError> {
+        let mut statement = self
+            .conn
+            .prepare_cached("SELECT coalesce(max(id), 0) FROM outbox")?;
+        Ok(statement.query_row([], |row| row.get(0))?)
+    }
+
     /// Whether any message of ours is known to stand in this channel, or to have stood there.
     ///
     /// # Errors

@@ -340,9 +340,10 @@ fn known_since(
         known: Some(day),
     });
     let on = On::Surface(tag.clone());
-    let next = asked.state.booking(&on, Call::Hold);
-    if let Some(next) = next.and_then(|booking| booking.next) {
-        let due = next.min(first_call(asked, day));
+    let booked = asked.state.booking(&on, Call::Hold);
+    // Where it was brought up already it comes again by itself.
+    let due = first_call(asked, day);
+    if booked.is_some_and(|booked| booked.step == 0 && booked.next.is_some_and(|next| due < next)) {
         let call = Call::Hold;
         draft.fact(Body::Booked { on, call, due });
     }

@@ -211,10 +211,17 @@ impl Duty {
             .find(|handover| handover.unit.as_ref() == unit)
     }
 
-    /// Somebody is let in until then, and has nothing in this role for longer.
-    pub(super) fn no_longer(&mut self, who: Person, role: Role, until: DateTime<Utc>) {
-        let theirs = |duty: &&mut OnDuty| (duty.who, duty.role) == (who, role);
-        for duty in self.taken.iter_mut().filter(theirs) {
+    /// What somebody took in the role in which they were let in until `given` lasts no longer than until then. What lasts longer than
+    /// that they took in a role of their own.
+    pub(super) fn no_longer(
+        &mut self,
+        who: Person,
+        (role, given): (Role, DateTime<Utc>),
+        until: DateTime<Utc>,
+    ) {
+        let by_it =
+            |duty: &&mut OnDuty| (duty.who, duty.role) == (who, role) && duty.until <= given;
+        for duty in self.taken.iter_mut().filter(by_it) {
             duty.until = duty.until.min(until);
         }
     }

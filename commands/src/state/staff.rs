@@ -185,10 +185,15 @@ impl State {
             mark: Mark::of(record),
         };
         let before = self.staff.let_in.insert(person, let_in);
-        if let Some(before) = before.filter(|before| before.stand != stand) {
-            self.duty.no_longer(person, before.stand.into(), record.at);
+        if let Some(before) = before.filter(|before| record.at < before.until) {
+            let until = if before.stand == stand {
+                until
+            } else {
+                record.at
+            };
+            let given = (before.stand.into(), before.until);
+            self.duty.no_longer(person, given, until);
         }
-        self.duty.no_longer(person, stand.into(), until);
         // Their round begins where they were sent.
         if let Some(unit) = unit {
             self.last_unit.insert(person, unit.clone());
@@ -204,9 +209,9 @@ impl State {
             self.staff.let_in.get_mut(&person).ok_or_else(|| {
                 impossible(record, format!("names {person}, who was never let in"))
             })?;
+        let given = (let_in.stand.into(), let_in.until);
         let_in.until = let_in.until.min(record.at);
-        self.duty
-            .no_longer(person, let_in.stand.into(), let_in.until);
+        self.duty.no_longer(person, given, let_in.until);
         Ok(())
     }
 
