@@ -385,7 +385,7 @@ impl House {
             Next::Talk => {
                 let name = CHANNELS[self.dice.usize(..CHANNELS.len())];
                 let channel = self.cast.channel(name).0;
-                let messages = self.dice.usize(1..300);
+                let messages = self.dice.usize(1..120);
                 self.tell(&format!("#{name} reads {messages} messages of people"));
                 let now = self.moment_of_chat();
                 self.chat.chatter(channel, messages, now);
