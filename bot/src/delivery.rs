@@ -1102,9 +1102,11 @@ mod tests {
     fn what_may_be_a_repeat_says_so_each_time_and_is_found_as_it_was() {
         let known = BTreeSet::new();
         let mark = words::say(Lang::default(), "bot-possible-repeat", &[]);
-        let marked = |sent: &[(Tag, Request)]| match &sent[0].1.body {
-            crate::request::Body::Json(json) => String::from_utf8_lossy(json).contains(&mark),
-            other => panic!("{other:?}"),
+        let marked = |sent: &[(Tag, Request)]| {
+            let crate::request::Body::Json(json) = &sent[0].1.body else {
+                panic!("no JSON");
+            };
+            String::from_utf8_lossy(json).contains(&mark)
         };
         let mut delivery = of_unknown_fate(Lane::Escalation);
         let mut now = 100;

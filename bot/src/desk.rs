@@ -520,10 +520,8 @@ impl Desk {
     fn reads_nothing(&self, id: i64, outcome: &Outcome) -> bool {
         let nothing = matches!(outcome, Outcome::Listed(past) if past.is_empty());
         let channel = self.delivery.reads_newest_of(id).filter(|_| nothing);
-        let posted = channel
-            .zip(self.memory.as_ref())
-            .is_some_and(|(channel, memory)| !matches!(memory.store.posted_in(channel), Ok(false)));
-        posted
+        let there = channel.zip(self.memory.as_ref());
+        there.is_some_and(|(channel, memory)| !matches!(memory.store.posted_in(channel), Ok(false)))
     }
 
     /// Which of the messages read back from a channel are no longer looked for: those of rows that are settled, and those from
