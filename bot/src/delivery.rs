@@ -1425,6 +1425,7 @@ mod tests {
     #[test]
     fn an_unreadable_channel_holds_reminders_and_repeats_escalations() {
         let mut delivery = Delivery::default();
+        delivery.speak(Lang::Spanish);
         let mut left: Vec<OutRow> = vec![row(1, Lane::Reminder), row(2, Lane::Escalation)];
         for row in &mut left {
             row.sending_at = Some(at(-200).wall);

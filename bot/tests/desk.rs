@@ -478,10 +478,7 @@ fn a_post_of_unknown_fate_goes_out_again_under_its_nonce() {
         room.seconds += seconds;
         let out = room.step(Vec::new());
         assert!(posts(&out).is_empty());
-        let outcome = Outcome::Listed(vec![Past {
-            author: US + 1,
-            ..ours(number(&mut room), "Good morning")
-        }]);
+        let outcome = Outcome::Listed(vec![theirs()]);
         let tag = looks(&out).unwrap();
         let out = room.step(vec![Input::Came { tag, outcome }]);
         assert_eq!(json(posts(&out)[0].1)["nonce"], nonce);
@@ -1063,9 +1060,14 @@ fn goes_on(room: &mut Room, mut out: Vec<Output>, seconds: i64) -> BTreeMap<Stri
                 let words = body["content"].as_str().unwrap().lines().next().unwrap();
                 *posted.entry(words.to_owned()).or_default() += 1;
             }
+            let outcome = if matches!(request.route, Route::History { .. }) {
+                Outcome::Listed(vec![theirs()])
+            } else {
+                Outcome::Made(Some(10_000 + turn * 100 + n as u64))
+            };
             came.push(Input::Came {
                 tag: tag.clone(),
-                outcome: Outcome::Made(Some(10_000 + turn * 100 + n as u64)),
+                outcome,
             });
         }
         room.seconds += i64::from(turn % 2 == 0);
@@ -1499,6 +1501,14 @@ fn called_twice_alike(room: &mut Room) -> (Tag, String, [Past; 1]) {
 
 fn first_line(words: &str) -> String {
     words.lines().next().unwrap_or_default().to_owned()
+}
+
+/// Somebody else's message as a channel is read back.
+fn theirs() -> Past {
+    Past {
+        author: US + 1,
+        ..ours(1, "Good morning")
+    }
 }
 
 /// A message of ours as a channel is read back.
