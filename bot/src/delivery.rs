@@ -33,8 +33,8 @@ pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
 /// How far what we know of the chat's clock may be off, in milliseconds.
 const CHAT_CLOCK_OFF_MS: i64 = 5_000;
-/// So long after a message was sent it is not made any more.
-const MADE_WITHIN: Duration = Duration::from_secs(30);
+/// So long after a message was sent it is not made any more, in milliseconds.
+const MADE_WITHIN_MS: i64 = 30_000;
 /// The channel is read back to so long before the first try, by a clock that may be wrong.
 const READ_BACK: TimeDelta = TimeDelta::days(1);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
@@ -86,8 +86,8 @@ struct Held {
     /// The same as this run saw it, or when it took it over.
     tried: Tried,
     tries: u32,
-    /// When this run last sent it, or took it over.
-    sent: Duration,
+    /// When this run last sent it, or took it over, by the chat's clock as `tried` has it.
+    sent_ms: Option<i64>,
     /// It may have been made.
     unsure: bool,
     /// It is looked for before it is sent, whatever a clock says.
@@ -103,7 +103,7 @@ struct Held {
 struct Tried {
     /// The steady moment.
     since: Duration,
-    /// The same by the chat's own clock, in its milliseconds, or a little earlier; 0 where that is not known.
+    /// When it was first sent by the chat's own clock, in its milliseconds, or a little earlier; 0 where that is not known.
     chat_ms: i64,
     /// Its channel could not be read back since, and it went out once more to be sure.
     repeat: bool,
@@ -200,6 +200,7 @@ impl Delivery {
     /// Takes over rows that the file has as on their way and nobody holds: an earlier run left them, or what became of them could
     /// not be noted.
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
+        let chat_ms = self.chat_ms(now);
         for row in rows {
             if self.held.contains_key(&row.id) {
                 continue;
@@ -217,7 +218,7 @@ impl Delivery {
                     repeat: false,
                 },
                 tries: 0,
-                sent: now.mono,
+                sent_ms: chat_ms,
                 unsure: true,
                 looks: true,
                 page: (None, 0),
@@ -249,18 +250,18 @@ impl Delivery {
             // It may have been made by an earlier try.
             let earlier = row.sending_at.or(of_earlier_run);
             let tried = self.tried.remove(&row.id);
-            let chat_ms = self.chat_ms(now).filter(|_| earlier.is_none());
+            let chat_ms = self.chat_ms(now);
             let held = Held {
                 unread: 0,
                 first_try: earlier.unwrap_or(now.wall),
                 tried: tried.unwrap_or(Tried {
                     since: now.mono,
-                    chat_ms: chat_ms.unwrap_or_default(),
+                    chat_ms: chat_ms.filter(|_| earlier.is_none()).unwrap_or_default(),
                     repeat: false,
                 }),
                 stage: Stage::Waits(now.mono),
                 tries: 0,
-                sent: now.mono,
+                sent_ms: chat_ms,
                 unsure: earlier.is_some() || tried.is_some(),
                 looks: earlier.is_some() && tried.is_none(),
                 page: (None, 0),
@@ -308,6 +309,7 @@ impl Delivery {
     /// The requests whose moment has come.
     pub fn send(&mut self, now: Moment) -> Vec<(Tag, Request)> {
         let mut out = Vec::new();
+        let chat_ms = self.chat_ms(now);
         for (id, held) in &mut self.held {
             if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
                 // All pages of a channel are one look.
@@ -316,7 +318,7 @@ impl Delivery {
                 held.stage = if matches!(tag, Tag::Look(_)) {
                     Stage::Looking
                 } else {
-                    held.sent = now.mono;
+                    held.sent_ms = chat_ms;
                     Stage::Flying
                 };
                 out.push((tag, request));
@@ -438,7 +440,8 @@ impl Delivery {
     /// Until when its message can have been made, by the chat's clock: a newer row that says the same, and was first sent long after this
     /// one was last, made what came later.
     fn before_the_next(&self, id: i64) -> i64 {
-        let Some(held) = self.held.get(&id) else {
+        let held = self.held.get(&id);
+        let Some((held, sent_ms)) = held.and_then(|held| Some((held, held.sent_ms?))) else {
             return i64::MAX;
         };
         let newer = self.held.range(id..).skip(1).map(|(_, newer)| newer);
@@ -447,10 +450,10 @@ impl Delivery {
             (row.channel, &row.kind, &row.message.text)
                 == (held.row.channel, &held.row.kind, &held.row.message.text)
         });
-        let later = alike.filter(|newer| newer.tried.since > held.sent + MADE_WITHIN);
-        let known = later.filter(|newer| newer.tried.chat_ms > 0);
-        known
-            .map(|newer| newer.tried.chat_ms - CHAT_CLOCK_OFF_MS)
+        let first = alike.map(|newer| newer.tried.chat_ms);
+        first
+            .filter(|first_ms| *first_ms > sent_ms + MADE_WITHIN_MS)
+            .map(|first_ms| first_ms - CHAT_CLOCK_OFF_MS)
             .min()
             .unwrap_or(i64::MAX)
     }
