@@ -17,7 +17,7 @@ button-rest = The rest
 
 duty-taken = **{ $unit }** is yours as { $role } until { $until }. Calls there for that role now ring you.
 duty-changed = **{ $unit }** is yours as { $role }, now until { $until }.
-duty-let-in = Until then you are let in. Whoever lets you in for longer can say so first: `/team`
+duty-let-in = Until then you are let in. Staying longer? Ask a supervisor, then `/duty` again.
 duty-others = Also on duty there: { $who }
 duty-ended = **{ $unit }** is yours no longer. What calls there rings the others.
 duty-relieved = { $who } no longer has **{ $unit }** and is told so. What calls there rings the others.

@@ -17,7 +17,7 @@ button-rest = Lo demás
 
 duty-taken = **{ $unit }** es suya como { $role } hasta las { $until }. Los avisos de allí a ese rol ahora le llegan a usted.
 duty-changed = **{ $unit }** es suya como { $role }, ahora hasta las { $until }.
-duty-let-in = Hasta entonces tiene acceso. Para quedarse más, que antes se lo den por más tiempo: `/team`
+duty-let-in = Hasta entonces tiene acceso. ¿Se queda más? Pídalo a un supervisor, y después otra vez `/duty`.
 duty-others = También a cargo allí: { $who }
 duty-ended = **{ $unit }** ya no es suya. Los avisos de allí llegan a los demás.
 duty-relieved = { $who } ya no tiene **{ $unit }** y queda avisado. Los avisos de allí llegan a los demás.
