@@ -67,8 +67,8 @@ pub struct Delivery {
     held: BTreeMap<i64, Held>,
     /// Rows that went back to the store and are not taken again before this moment.
     resting: BTreeMap<i64, Duration>,
-    /// When this run first sent those of them that may have been made, as far as that is not long ago.
-    tried: BTreeMap<i64, Tried>,
+    /// Those of them that may have been made, and when this run first sent them, as far as that is not long ago.
+    tried: BTreeMap<i64, (OutRow, Tried)>,
     /// The newest number that the chat gave anything, as far as this run heard, and when it heard that.
     newest: (u64, Duration),
     /// The newest row that an earlier run may have sent.
@@ -86,8 +86,8 @@ struct Held {
     /// The same as this run saw it, or when it took it over.
     tried: Tried,
     tries: u32,
-    /// When this run last sent it, or took it over, by the chat's clock as `tried` has it.
-    sent_ms: Option<i64>,
+    /// When this run last sent it, or took it over, by the chat's clock as `tried` has it: 0 is before anything was heard.
+    sent_ms: i64,
     /// It may have been made.
     unsure: bool,
     /// It is looked for before it is sent, whatever a clock says.
@@ -178,10 +178,13 @@ impl Delivery {
     }
 
     /// What the chat's clock shows, or a little less, as far as is known.
-    fn chat_ms(&self, now: Moment) -> Option<i64> {
+    fn chat_ms(&self, now: Moment) -> i64 {
         let (number, heard) = self.newest;
-        let since = i64::try_from(now.mono.saturating_sub(heard).as_millis()).ok()?;
-        (number > 0).then(|| Ages::made_ms(number) + since)
+        if number == 0 {
+            return 0;
+        }
+        let since = i64::try_from(now.mono.saturating_sub(heard).as_millis());
+        Ages::made_ms(number).saturating_add(since.unwrap_or(0))
     }
 
     /// This run of the program begins. A call that waits from before it may have been made all the same: a disk may have had room for
@@ -231,7 +234,7 @@ impl Delivery {
     pub fn pick(&mut self, ready: Vec<OutRow>, now: Moment) -> Vec<i64> {
         self.resting.retain(|_, until| *until > now.mono);
         self.tried
-            .retain(|_, tried| tried.since + TRIED_KEPT > now.mono);
+            .retain(|_, (_, tried)| tried.since + TRIED_KEPT > now.mono);
         let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
         let mut picked = Vec::new();
         for row in ready {
@@ -249,14 +252,14 @@ impl Delivery {
             picked.push(row.id);
             // It may have been made by an earlier try.
             let earlier = row.sending_at.or(of_earlier_run);
-            let tried = self.tried.remove(&row.id);
+            let tried = self.tried.remove(&row.id).map(|(_, tried)| tried);
             let chat_ms = self.chat_ms(now);
             let held = Held {
                 unread: 0,
                 first_try: earlier.unwrap_or(now.wall),
                 tried: tried.unwrap_or(Tried {
                     since: now.mono,
-                    chat_ms: chat_ms.filter(|_| earlier.is_none()).unwrap_or_default(),
+                    chat_ms: if earlier.is_none() { chat_ms } else { 0 },
                     repeat: false,
                 }),
                 stage: Stage::Waits(now.mono),
@@ -319,6 +322,8 @@ impl Delivery {
                     Stage::Looking
                 } else {
                     held.sent_ms = chat_ms;
+                    // What is made from now on stands before whatever was read.
+                    held.page = (None, 0);
                     Stage::Flying
                 };
                 out.push((tag, request));
@@ -378,6 +383,7 @@ impl Delivery {
     ) -> Option<Settled> {
         let us = self.us;
         let until = self.before_the_next(id);
+        let after_the_next = self.waits_for_the_next(id);
         let too_many = self
             .held
             .get(&id)
@@ -390,6 +396,10 @@ impl Delivery {
                 let since = since.max(held.tried.chat_ms - CHAT_CLOCK_OFF_MS);
                 let made = since..until;
                 if let Some(found) = find(&held.row, past, us, &made, known) {
+                    if after_the_next {
+                        held.stage = Stage::Waits(now.mono + BACKOFF_ESCALATION_MAX);
+                        return None;
+                    }
                     let call = is_call(&held.row);
                     self.held.remove(&id);
                     return Some(Settled::Sent {
@@ -438,24 +448,44 @@ impl Delivery {
     }
 
     /// Until when its message can have been made, by the chat's clock: a newer row that says the same, and was first sent long after this
-    /// one was last, made what came later.
+    /// one was last, made what came later. Where either may have made it, it is not that of the one that is not sent again: the other
+    /// would be sent twice.
     fn before_the_next(&self, id: i64) -> i64 {
-        let held = self.held.get(&id);
-        let Some((held, sent_ms)) = held.and_then(|held| Some((held, held.sent_ms?))) else {
+        let Some(held) = self.held.get(&id) else {
             return i64::MAX;
         };
-        let newer = self.held.range(id..).skip(1).map(|(_, newer)| newer);
-        let alike = newer.filter(|newer| {
-            let row = &newer.row;
-            (row.channel, &row.kind, &row.message.text)
-                == (held.row.channel, &held.row.kind, &held.row.message.text)
-        });
-        let first = alike.map(|newer| newer.tried.chat_ms);
-        first
-            .filter(|first_ms| *first_ms > sent_ms + MADE_WITHIN_MS)
+        let sent_until = match held.row.overtaken {
+            true => held.sent_ms,
+            false => held.sent_ms + MADE_WITHIN_MS,
+        };
+        self.alike_after(id)
+            .map(|tried| tried.chat_ms)
+            .filter(|first_ms| *first_ms > sent_until)
             .map(|first_ms| first_ms - CHAT_CLOCK_OFF_MS)
             .min()
             .unwrap_or(i64::MAX)
+    }
+
+    /// Whether a newer row chooses its message first: of one that says the same nobody knows when it was first sent, as nothing was heard
+    /// of the chat before, and this one is not sent again anyway.
+    fn waits_for_the_next(&self, id: i64) -> bool {
+        let overtaken = self.held.get(&id).is_some_and(|held| held.row.overtaken);
+        overtaken && self.alike_after(id).any(|tried| tried.chat_ms == 0)
+    }
+
+    /// When newer rows were first sent that say the same, and of which nobody knows yet what became of them.
+    fn alike_after(&self, id: i64) -> impl Iterator<Item = &Tried> {
+        let held = self
+            .held
+            .range(id..)
+            .map(|(_, held)| (&held.row, &held.tried));
+        let rest = self.tried.range(id..).map(|(_, (row, tried))| (row, tried));
+        let ours = self.held.get(&id).map(|held| &held.row);
+        held.chain(rest)
+            .filter(move |(row, _)| {
+                row.id > id && ours.is_some_and(|ours| says_the_same(row, ours))
+            })
+            .map(|(_, tried)| tried)
     }
 
     /// The channel could not be read back as far as its message would stand, `refused` if it is not to be.
@@ -522,18 +552,18 @@ impl Delivery {
     /// have been made.
     fn rested(&mut self, id: i64, wait: Duration, now: Moment) -> Option<Settled> {
         let held = self.held.get_mut(&id)?;
-        let (unsure, tried) = (held.unsure, held.tried);
+        let unsure = held.unsure;
         if held.row.overtaken && unsure {
             held.stage = Stage::Waits(now.mono + wait);
             return None;
         }
-        let overtaken = self.held.remove(&id)?.row.overtaken;
-        if overtaken {
+        let held = self.held.remove(&id)?;
+        if held.row.overtaken {
             return Some(Settled::Overtaken { id });
         }
         self.resting.insert(id, now.mono + wait);
         if unsure {
-            self.tried.insert(id, tried);
+            self.tried.insert(id, (held.row, held.tried));
         } else {
             self.tried.remove(&id);
         }
@@ -718,6 +748,10 @@ fn says(there: &str, row: &OutRow) -> bool {
             };
             (above.is_empty() || above.ends_with('\n')) && above.lines().all(ours)
         })
+}
+
+fn says_the_same(one: &OutRow, other: &OutRow) -> bool {
+    one.channel == other.channel && one.kind == other.kind && one.message.text == other.message.text
 }
 
 /// The line that says when a message was to be said.
@@ -1197,6 +1231,116 @@ mod tests {
             let said = delivery.looked(1, &listed, &BTreeSet::new(), at(610));
             assert_eq!(said.is_some(), is_it, "{made}");
         }
+    }
+
+    /// Each call of a ladder takes the place of the one before, which nobody sends again.
+    #[test]
+    fn what_either_may_have_made_is_that_of_the_newer_call() {
+        let (limited, unsure) = (Outcome::Limited(Duration::from_secs(60)), Outcome::Unsure);
+        for (overtaken, of_newer, is_it) in [
+            (true, &unsure, false),
+            (true, &limited, false),
+            (false, &unsure, true),
+        ] {
+            let mut delivery = Delivery::default();
+            delivery.set_us(5);
+            delivery.heard(number(0), at(0));
+            delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+            delivery.send(at(0));
+            delivery.sent(1, &unsure, at(1));
+            assert_eq!(routes(&delivery.send(at(80))), ["post"]);
+            delivery.sent(1, &unsure, at(85));
+            let mut newer = row(2, Lane::Escalation);
+            newer.message.text = "Low air 1".into();
+            assert_eq!(delivery.pick(vec![newer], at(87)), [2]);
+            if overtaken {
+                delivery.overtaken(&[1]);
+            }
+            delivery.send(at(87));
+            delivery.sent(2, &unsure, at(88));
+            delivery.sent(2, of_newer, at(89));
+            delivery.send(at(95));
+            let listed = Outcome::Listed(vec![ours(number(88), "Low air 1")]);
+            let said = delivery.looked(1, &listed, &BTreeSet::new(), at(95));
+            let sent = matches!(said, Some(Settled::Sent { .. }));
+            assert_eq!(sent, is_it, "{overtaken} {of_newer:?}");
+        }
+    }
+
+    /// What was sent to be sure stands before the page at which the look stopped.
+    #[test]
+    fn a_repeat_is_looked_for_from_the_newest_on() {
+        let mut delivery = of_unknown_fate(Lane::Escalation);
+        let known = BTreeSet::new();
+        delivery.send(at(5_001));
+        let newest = Outcome::Listed(page(5_000, HISTORY_MESSAGES));
+        assert_eq!(delivery.looked(1, &newest, &known, at(5_001)), None);
+        let mut now = 5_002;
+        let repeat = loop {
+            match &delivery.send(at(now))[..] {
+                [(Tag::Row(1), request)] => break request.clone(),
+                [] => now += 1,
+                _ => drop(delivery.looked(1, &Outcome::Unsure, &known, at(now))),
+            }
+        };
+        assert!(format!("{repeat:?}").contains("seen this call already"));
+        delivery.sent(1, &Outcome::Unsure, at(now));
+        let look = delivery.send(at(now + 100));
+        let (channel, before) = (4, None);
+        assert_eq!(look[0].1.route, Route::History { channel, before });
+    }
+
+    /// An earlier run left the call before, and the chat has not been heard since.
+    #[test]
+    fn what_was_overtaken_takes_what_the_newer_call_leaves() {
+        let mut delivery = Delivery::default();
+        delivery.set_us(5);
+        let left = OutRow {
+            sending_at: Some(at(-300).wall),
+            overtaken: true,
+            ..row(1, Lane::Escalation)
+        };
+        delivery.found_sending(vec![left], at(0));
+        let mut newer = row(2, Lane::Escalation);
+        newer.message.text = "Low air 1".into();
+        delivery.pick(vec![newer], at(1));
+        delivery.send(at(1));
+        delivery.sent(2, &Outcome::Unsure, at(2));
+        let there = [number(1), number(-300)].map(|number| ours(number, "Low air 1"));
+        let there = Outcome::Listed(there.into());
+        let made = |id, number| {
+            let (message, call) = (Some(number), true);
+            Some(Settled::Sent { id, message, call })
+        };
+        assert_eq!(delivery.looked(1, &there, &BTreeSet::new(), at(3)), None);
+        delivery.send(at(100));
+        let newest = delivery.looked(2, &there, &BTreeSet::new(), at(100));
+        assert_eq!(newest, made(2, number(1)));
+        let known = BTreeSet::from([number(1)]);
+        assert_eq!(routes(&delivery.send(at(100))), Vec::<&str>::new());
+        let left = delivery.looked(1, &there, &known, at(101));
+        assert_eq!(left, made(1, number(-300)));
+    }
+
+    /// A row that an earlier run left makes nothing any more.
+    #[test]
+    fn what_this_run_made_is_none_of_an_earlier_runs() {
+        let mut delivery = Delivery::default();
+        delivery.set_us(5);
+        let left = OutRow {
+            sending_at: Some(at(-900).wall),
+            overtaken: true,
+            ..row(1, Lane::Routine)
+        };
+        delivery.found_sending(vec![left], at(0));
+        delivery.heard(number(1), at(1));
+        let mut newer = row(2, Lane::Routine);
+        newer.message.text = "Low air 1".into();
+        delivery.pick(vec![newer], at(60));
+        delivery.send(at(60));
+        let listed = Outcome::Listed(vec![ours(number(61), "Low air 1")]);
+        let said = delivery.looked(1, &listed, &BTreeSet::new(), at(70));
+        assert_eq!(said, Some(Settled::Overtaken { id: 1 }));
     }
 
     #[test]

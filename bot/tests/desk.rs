@@ -624,21 +624,23 @@ fn block(folder: &Path) {
     std::mem::forget(conn);
 }
 
+/// Somebody asks for a file of surfaces to be read.
+fn import(room: &mut Room) -> Vec<Output> {
+    let file = FileRef {
+        name: "s.csv".into(),
+        url: "http://127.0.0.1:1/s.csv".into(),
+        size: 10,
+    };
+    let options = [("what", text("surfaces")), ("file", Value::File(file))];
+    let heard = room.heard(SUPERVISOR, "fleet import", &options);
+    room.step(vec![Input::Heard(heard)])
+}
+
 /// Somebody who was told to wait is told what became of it, also by a program that stops.
 #[test]
 fn a_file_that_is_not_waited_for_is_said_to_be_unread() {
     let mut room = Room::new();
     room.set_up();
-    let import = |room: &mut Room| {
-        let file = FileRef {
-            name: "s.csv".into(),
-            url: "http://127.0.0.1:1/s.csv".into(),
-            size: 10,
-        };
-        let options = [("what", text("surfaces")), ("file", Value::File(file))];
-        let heard = room.heard(SUPERVISOR, "fleet import", &options);
-        room.step(vec![Input::Heard(heard)])
-    };
     let waits = |room: &Room| room.desk.as_ref().unwrap().waits();
     room.later(2);
     assert!(!waits(&room));
@@ -668,14 +670,7 @@ fn a_file_that_is_not_waited_for_is_said_to_be_unread() {
 fn a_file_is_fetched_after_the_deferral_and_its_answer_changes_the_first_one() {
     let mut room = Room::new();
     room.set_up();
-    let file = FileRef {
-        name: "s.csv".into(),
-        url: "http://127.0.0.1:1/s.csv".into(),
-        size: 10,
-    };
-    let options = [("what", text("surfaces")), ("file", Value::File(file))];
-    let heard = room.heard(SUPERVISOR, "fleet import", &options);
-    let out = room.step(vec![Input::Heard(heard)]);
+    let out = import(&mut room);
     let [Output::Fetch { heard, first, .. }] = &out[..] else {
         panic!("{out:?}")
     };
