@@ -277,8 +277,14 @@ fn sort(
             },
         };
         let mut at = opens.filter(|_| !full);
-        let of_outbox = matches!(errand.tag, Tag::Row(_));
-        if of_outbox && matches!(errand.request.route, Route::Post { .. }) {
+        // A change that waits holds up nothing else.
+        let route = &errand.request.route;
+        let of_outbox = match errand.tag {
+            Tag::Row(_) => matches!(route, Route::Post { .. }),
+            Tag::Look(_) => true,
+            _ => false,
+        };
+        if of_outbox {
             let most = errand.since + QUEUED_MOST;
             if most <= now {
                 let wait = opens.map_or(FULL_AGAIN, |at| at.saturating_sub(now));
@@ -422,6 +428,28 @@ mod tests {
         assert_eq!(at(30), (vec![1, 3], vec![0, 2], None));
         // The channel is open again: what is old goes, too.
         assert!(at(600).1.is_empty());
+    }
+
+    /// Its desk would wait for it, and with it what is to be said there.
+    #[test]
+    fn no_look_waits_longer_than_a_new_message() {
+        let look = |route| Errand {
+            tag: Tag::Look(1),
+            ..errand(route)
+        };
+        let (channel, before) = (4, None);
+        let history = Route::History { channel, before };
+        let mut limiter = Limiter::default();
+        let said = Said {
+            retry_after_s: Some(600.0),
+            ..Said::default()
+        };
+        limiter.refused(history.bucket(), &said, Duration::ZERO);
+        let queue = BTreeMap::from([((Lane::Escalation, 0), look(history))]);
+        let early = sort(&queue, &mut limiter, 0, Duration::from_secs(1));
+        assert_eq!(early.until, Some(QUEUED_MOST));
+        let back = sort(&queue, &mut limiter, 0, QUEUED_MOST).back;
+        assert_eq!(back.len(), 1);
     }
 
     #[test]

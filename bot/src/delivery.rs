@@ -33,8 +33,9 @@ pub(crate) const NONCE_LASTS: Duration = Duration::from_secs(90);
 const CLOCKS_DIFFER: TimeDelta = TimeDelta::days(20);
 /// How far what we know of the chat's clock may be off, in milliseconds.
 const CHAT_CLOCK_OFF_MS: i64 = 5_000;
-/// So long after a message was sent it is not made any more, in milliseconds.
-const MADE_WITHIN_MS: i64 = 30_000;
+/// So long after a message was handed over to be sent it is not made any more: it may have waited half a minute for its turn, and
+/// been on its way until nobody waited for the answer.
+const MADE_WITHIN: Duration = Duration::from_secs(60);
 /// The channel is read back to so long before the first try, by a clock that may be wrong.
 const READ_BACK: TimeDelta = TimeDelta::days(1);
 /// When the channel cannot be read back, an escalation is repeated after this long; others wait.
@@ -88,6 +89,8 @@ struct Held {
     tries: u32,
     /// When this run last sent it, or took it over, by the chat's clock as `tried` has it: 0 is before anything was heard.
     sent_ms: i64,
+    /// That by the steady clock.
+    sent: Duration,
     /// It may have been made.
     unsure: bool,
     /// It is looked for before it is sent, whatever a clock says.
@@ -205,14 +208,17 @@ impl Delivery {
     pub fn found_sending(&mut self, rows: Vec<OutRow>, now: Moment) {
         let chat_ms = self.chat_ms(now);
         for row in rows {
-            if self.held.contains_key(&row.id) {
+            if let Some(held) = self.held.get_mut(&row.id) {
+                // By a commit of which only the file knew that it came to be.
+                held.row.overtaken |= row.overtaken;
                 continue;
             }
             let first_try = row.sending_at.unwrap_or(DateTime::UNIX_EPOCH);
             self.tried.remove(&row.id);
+            let rests = self.resting.remove(&row.id);
             let held = Held {
                 unread: 0,
-                stage: Stage::Waits(self.resting.remove(&row.id).unwrap_or(now.mono)),
+                stage: Stage::Waits(rests.unwrap_or(now.mono)),
                 row,
                 first_try,
                 tried: Tried {
@@ -220,8 +226,10 @@ impl Delivery {
                     chat_ms: 0,
                     repeat: false,
                 },
-                tries: 0,
+                // One that rests lets others pass.
+                tries: u32::from(rests.is_some()),
                 sent_ms: chat_ms,
+                sent: now.mono,
                 unsure: true,
                 looks: true,
                 page: (None, 0),
@@ -236,6 +244,13 @@ impl Delivery {
         self.tried
             .retain(|_, (_, tried)| tried.since + TRIED_KEPT > now.mono);
         let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
+        // No call waits for a channel to be read for something else.
+        let mut busy_for_calls: BTreeSet<Turn> = { self.held.values() }
+            .filter(|held| {
+                held.row.lane == Lane::Escalation || !matches!(held.stage, Stage::Looking)
+            })
+            .filter_map(Held::turn)
+            .collect();
         let mut picked = Vec::new();
         for row in ready {
             if self.is_full_for(&row) {
@@ -246,9 +261,15 @@ impl Delivery {
                 .filter(|_| is_call(&row) && row.id <= self.before);
             let waits = self.resting.contains_key(&row.id) || self.held.contains_key(&row.id);
             let unknown = matches!(row.kind, PostKind::Edit { .. }) && row.edit_message.is_none();
-            if waits || unknown || !busy.insert(Turn::of(&row)) {
+            let turns = if is_call(&row) {
+                &mut busy_for_calls
+            } else {
+                &mut busy
+            };
+            if waits || unknown || !turns.insert(Turn::of(&row)) {
                 continue;
             }
+            busy.insert(Turn::of(&row));
             picked.push(row.id);
             // It may have been made by an earlier try.
             let earlier = row.sending_at.or(of_earlier_run);
@@ -265,6 +286,7 @@ impl Delivery {
                 stage: Stage::Waits(now.mono),
                 tries: 0,
                 sent_ms: chat_ms,
+                sent: now.mono,
                 unsure: earlier.is_some() || tried.is_some(),
                 looks: earlier.is_some() && tried.is_none(),
                 page: (None, 0),
@@ -277,8 +299,11 @@ impl Delivery {
 
     fn is_full_for(&self, row: &OutRow) -> bool {
         let calls = row.lane == Lane::Escalation;
+        let new = matches!(row.kind, PostKind::New);
         let before_it = |held: &&Held| {
+            // What changes a message that is there holds up no call.
             let counts = !calls || held.row.lane == Lane::Escalation;
+            let counts = counts && (!new || matches!(held.row.kind, PostKind::New));
             counts && held.row.channel == row.channel
         };
         // What was overtaken is only looked for: it holds up nothing that is to be said.
@@ -313,6 +338,8 @@ impl Delivery {
     pub fn send(&mut self, now: Moment) -> Vec<(Tag, Request)> {
         let mut out = Vec::new();
         let chat_ms = self.chat_ms(now);
+        // Where there is no file to pick them from.
+        self.resting.retain(|_, until| *until > now.mono);
         for (id, held) in &mut self.held {
             if matches!(held.stage, Stage::Waits(at) if at <= now.mono) {
                 // All pages of a channel are one look.
@@ -322,6 +349,7 @@ impl Delivery {
                     Stage::Looking
                 } else {
                     held.sent_ms = chat_ms;
+                    held.sent = now.mono;
                     // What is made from now on stands before whatever was read.
                     held.page = (None, 0);
                     Stage::Flying
@@ -346,8 +374,10 @@ impl Delivery {
         let held = self.held.get_mut(&id)?;
         let attempts = held.row.attempts + held.tries;
         let wait = backoff(attempts, held.row.lane);
+        let edits = matches!(held.row.kind, PostKind::Edit { .. });
         match outcome {
-            Outcome::Made(message) => {
+            // The chat says the number of a message that it made, if it is asked once more.
+            Outcome::Made(message) if edits || message.is_some() => {
                 let call = is_call(&held.row);
                 self.held.remove(&id);
                 Some(Settled::Sent {
@@ -359,11 +389,15 @@ impl Delivery {
             Outcome::Limited(asked) => self.rested(id, *asked, now),
             // The token is not liked: no fault of the row.
             Outcome::Refused { status: 401, .. } => self.rest(id, BACKOFF_MAX, now),
+            // An earlier try may have made what is refused now.
+            Outcome::Refused { .. } if held.row.overtaken && held.unsure => {
+                self.rested(id, wait, now)
+            }
             Outcome::Refused { status, code } => Some(self.refused(id, *status, *code)),
             Outcome::NotMade => self.rest(id, wait, now),
-            Outcome::Unsure | Outcome::Listed(_) | Outcome::Named(_) => {
+            Outcome::Made(_) | Outcome::Unsure | Outcome::Listed(_) | Outcome::Named(_) => {
                 // A change is the same however often it is made.
-                if matches!(held.row.kind, PostKind::Edit { .. }) {
+                if edits {
                     return self.rest(id, wait, now);
                 }
                 held.unsure = true;
@@ -392,8 +426,17 @@ impl Delivery {
         let (before, pages) = std::mem::take(&mut held.page);
         match outcome {
             Outcome::Listed(past) => {
-                let since = (held.first_try - CLOCKS_DIFFER).timestamp_millis();
-                let since = since.max(held.tried.chat_ms - CHAT_CLOCK_OFF_MS);
+                let first_ms = held.first_try.timestamp_millis();
+                let before_first = |by: TimeDelta| first_ms - by.num_milliseconds();
+                // From when on it may stand there, how far back is read for it, and how far at least.
+                let (since, read_to, at_least) = match held.tried.chat_ms - CHAT_CLOCK_OFF_MS {
+                    chat_ms if held.tried.chat_ms > 0 => (chat_ms, chat_ms, chat_ms),
+                    _ => (
+                        before_first(CLOCKS_DIFFER),
+                        before_first(READ_BACK),
+                        first_ms,
+                    ),
+                };
                 let made = since..until;
                 if let Some(found) = find(&held.row, past, us, &made, known) {
                     if after_the_next {
@@ -409,11 +452,16 @@ impl Delivery {
                     });
                 }
                 held.unread = 0;
-                let first_try = held.first_try.timestamp_millis();
-                match next_page(past, first_try - READ_BACK.num_milliseconds()) {
+                let late = (held.sent + MADE_WITHIN).saturating_sub(now.mono);
+                match next_page(past, read_to) {
                     Some(before) if pages + 1 < HISTORY_PAGES => {
                         held.page = (Some(before), pages + 1);
                         held.takes_its_turn(now);
+                        None
+                    }
+                    // Nobody waits for it, and nothing changes it once it is given up: what is made late is found as well.
+                    Some(_) | None if held.row.overtaken && !late.is_zero() => {
+                        held.stage = Stage::Waits(now.mono + late);
                         None
                     }
                     Some(_) | None if held.row.overtaken => {
@@ -422,7 +470,7 @@ impl Delivery {
                     }
                     Some(_) | None => {
                         // It is not there: as good as new. Where more was written since than is read, a call says that it may be.
-                        let unread = next_page(past, first_try).is_some();
+                        let unread = next_page(past, at_least).is_some();
                         held.unsure = unread;
                         held.tried.repeat |= unread && held.row.lane == Lane::Escalation;
                         held.first_try = now.wall;
@@ -435,6 +483,7 @@ impl Delivery {
             }
             Outcome::Limited(asked) => {
                 held.page = (before, pages);
+                held.tries += u32::from(before.is_some());
                 held.stage = Stage::Waits(now.mono + *asked);
                 self.give_up_if_tired(id, now)
             }
@@ -448,44 +497,38 @@ impl Delivery {
     }
 
     /// Until when its message can have been made, by the chat's clock: a newer row that says the same, and was first sent long after this
-    /// one was last, made what came later. Where either may have made it, it is not that of the one that is not sent again: the other
-    /// would be sent twice.
+    /// one was last, made what came later.
     fn before_the_next(&self, id: i64) -> i64 {
         let Some(held) = self.held.get(&id) else {
             return i64::MAX;
         };
-        let sent_until = match held.row.overtaken {
-            true => held.sent_ms,
-            false => held.sent_ms + MADE_WITHIN_MS,
-        };
+        let within = i64::try_from(MADE_WITHIN.as_millis()).unwrap_or(i64::MAX);
+        let sent_until = held.sent_ms.saturating_add(within);
         self.alike_after(id)
-            .map(|tried| tried.chat_ms)
+            .map(|(_, tried)| tried.chat_ms)
             .filter(|first_ms| *first_ms > sent_until)
             .map(|first_ms| first_ms - CHAT_CLOCK_OFF_MS)
             .min()
             .unwrap_or(i64::MAX)
     }
 
-    /// Whether a newer row chooses its message first: of one that says the same nobody knows when it was first sent, as nothing was heard
-    /// of the chat before, and this one is not sent again anyway.
+    /// Whether a newer row that says the same chooses its message first: this one is not sent again, and the other would be, if what it
+    /// made were taken for this one's.
     fn waits_for_the_next(&self, id: i64) -> bool {
         let overtaken = self.held.get(&id).is_some_and(|held| held.row.overtaken);
-        overtaken && self.alike_after(id).any(|tried| tried.chat_ms == 0)
+        overtaken && self.alike_after(id).any(|(row, _)| !row.overtaken)
     }
 
-    /// When newer rows were first sent that say the same, and of which nobody knows yet what became of them.
-    fn alike_after(&self, id: i64) -> impl Iterator<Item = &Tried> {
-        let held = self
-            .held
-            .range(id..)
-            .map(|(_, held)| (&held.row, &held.tried));
-        let rest = self.tried.range(id..).map(|(_, (row, tried))| (row, tried));
+    /// The newer rows that say the same, of which nobody knows yet what became of them, and when they were first sent.
+    fn alike_after(&self, id: i64) -> impl Iterator<Item = (&OutRow, &Tried)> {
+        let held = self.held.range(id..);
+        let held = held.map(|(_, held)| (&held.row, &held.tried));
+        let rest = self.tried.range(id..);
+        let rest = rest.map(|(_, (row, tried))| (row, tried));
         let ours = self.held.get(&id).map(|held| &held.row);
+        let alike = move |row: &OutRow| ours.is_some_and(|ours| says_the_same(row, ours));
         held.chain(rest)
-            .filter(move |(row, _)| {
-                row.id > id && ours.is_some_and(|ours| says_the_same(row, ours))
-            })
-            .map(|(_, tried)| tried)
+            .filter(move |(row, _)| row.id > id && alike(row))
     }
 
     /// The channel could not be read back as far as its message would stand, `refused` if it is not to be.
@@ -525,6 +568,18 @@ impl Delivery {
             held.stage = Stage::Waits(now.mono + wait);
         }
         self.give_up_if_tired(id, now)
+    }
+
+    /// Whether this has the row on its way.
+    pub fn holds(&self, id: i64) -> bool {
+        self.held.contains_key(&id)
+    }
+
+    /// Whether what the chat answers now is about a message that it just made: not a change of an older one, nor one that it may have
+    /// made before and knows by its nonce.
+    pub fn makes(&self, id: i64) -> bool {
+        let held = self.held.get(&id);
+        held.is_some_and(|held| matches!(held.row.kind, PostKind::New) && !held.unsure)
     }
 
     /// The channel whose newest messages are read for this row.
@@ -1364,7 +1419,8 @@ mod tests {
         assert_eq!(found(&there), Some(there.id));
     }
 
-    /// A call of unknown fate whose place a newer one took is looked for at once and never sent again.
+    /// A call of unknown fate whose place a newer one took is looked for at once, once more when it can surely not be made any more,
+    /// and never sent again.
     #[test]
     fn what_was_overtaken_is_only_looked_for() {
         let unread = Outcome::Refused {
@@ -1382,8 +1438,12 @@ mod tests {
         let mut delivery = on_its_way();
         delivery.sent(1, &Outcome::Unsure, at(10));
         assert_eq!(routes(&delivery.send(at(12))), ["history"]);
+        let nothing = Outcome::Listed(Vec::new());
+        assert_eq!(delivery.looked(1, &nothing, &known, at(12)), None);
+        assert!(delivery.send(at(59)).is_empty());
+        assert_eq!(routes(&delivery.send(at(60))), ["history"]);
         assert_eq!(
-            delivery.looked(1, &Outcome::Listed(Vec::new()), &known, at(12)),
+            delivery.looked(1, &nothing, &known, at(60)),
             Some(Settled::Overtaken { id: 1 })
         );
         assert_eq!(delivery.next(), None);
@@ -1780,6 +1840,150 @@ mod tests {
         delivery.sent(1, &Outcome::Unsure, at(1));
         assert_eq!(routes(&delivery.send(at(2))), ["history"]);
         assert_eq!(delivery.pick(newest(), at(2)), [2]);
+    }
+
+    /// A commit that came to be though it was said to have failed.
+    #[test]
+    fn what_only_the_file_knows_to_be_overtaken_is_not_sent_again() {
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+        delivery.send(at(0));
+        delivery.sent(1, &Outcome::Unsure, at(1));
+        let overtaken = true;
+        delivery.found_sending(
+            vec![OutRow {
+                overtaken,
+                ..row(1, Lane::Escalation)
+            }],
+            at(1),
+        );
+        assert_eq!(routes(&delivery.send(at(3))), ["history"]);
+    }
+
+    #[test]
+    fn what_changes_messages_holds_up_no_call() {
+        let mut delivery = Delivery::default();
+        let edits: Vec<OutRow> = (1..=8)
+            .map(|id| OutRow {
+                channel: Channel(4),
+                lane: Lane::Escalation,
+                ..edit(id, 100 + id)
+            })
+            .collect();
+        assert_eq!(delivery.pick(edits, at(0)).len(), HELD_OF_CHANNEL_MAX);
+        delivery.send(at(0));
+        let ready = vec![
+            edit(9, 109),
+            row(10, Lane::Escalation),
+            row(11, Lane::Reminder),
+        ];
+        assert_eq!(delivery.pick(ready, at(0)), [10]);
+    }
+
+    #[test]
+    fn no_call_waits_for_a_channel_to_be_read_for_a_list() {
+        let mut delivery = Delivery::default();
+        let left = OutRow {
+            sending_at: Some(at(-200).wall),
+            ..row(1, Lane::Reminder)
+        };
+        delivery.found_sending(vec![left], at(0));
+        assert_eq!(routes(&delivery.send(at(0))), ["history"]);
+        let (call, list) = (|id| row(id, Lane::Escalation), || row(2, Lane::Reminder));
+        let picked = delivery.pick(vec![call(3), call(4), list()], at(0));
+        assert_eq!(picked, [3], "calls go one after another");
+        // The chat asks to wait, half of the way.
+        let page = Outcome::Listed(page(0, HISTORY_MESSAGES));
+        delivery.looked(1, &page, &BTreeSet::new(), at(1));
+        delivery.send(at(1));
+        let limited = Outcome::Limited(Duration::from_secs(600));
+        delivery.looked(1, &limited, &BTreeSet::new(), at(1));
+        delivery.sent(3, &Outcome::Made(Some(3)), at(1));
+        assert_eq!(delivery.pick(vec![call(4), list()], at(2)), [4]);
+        delivery.send(at(2));
+        delivery.sent(4, &Outcome::Made(Some(4)), at(2));
+        assert_eq!(delivery.pick(vec![list()], at(2)), [2]);
+    }
+
+    /// The file did not take that it rests.
+    #[test]
+    fn what_is_taken_over_while_it_rests_lets_others_pass() {
+        let mut delivery = Delivery::default();
+        let tried = || OutRow {
+            attempts: 9,
+            ..row(1, Lane::Reminder)
+        };
+        delivery.pick(vec![tried()], at(0));
+        delivery.send(at(0));
+        delivery.sent(1, &Outcome::NotMade, at(0));
+        delivery.found_sending(vec![tried()], at(1));
+        assert_eq!(delivery.pick(vec![row(2, Lane::Escalation)], at(1)), [2]);
+    }
+
+    #[test]
+    fn nothing_is_woken_for_over_and_over() {
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Routine)], at(0));
+        delivery.send(at(0));
+        delivery.sent(1, &Outcome::NotMade, at(0));
+        let wakes = delivery.next();
+        assert_eq!(wakes, Some(at(1).mono));
+        // The file is gone, so that there is nothing to pick from.
+        assert!(delivery.send(at(1)).is_empty());
+        assert_eq!(delivery.next(), None);
+    }
+
+    /// The answer was cut short.
+    #[test]
+    fn a_message_whose_number_was_not_read_is_asked_for_once_more() {
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Routine)], at(0));
+        let first = delivery.send(at(0));
+        assert_eq!(delivery.sent(1, &Outcome::Made(None), at(1)), None);
+        assert_eq!(delivery.send(at(3)), first, "under the same nonce");
+        let (id, message, call) = (1, Some(9), false);
+        let made = delivery.sent(1, &Outcome::Made(message), at(3));
+        assert_eq!(made, Some(Settled::Sent { id, message, call }));
+    }
+
+    /// The channel was shut to us after an earlier try.
+    #[test]
+    fn what_is_refused_after_it_may_have_been_made_is_looked_for() {
+        let (status, code) = (403, 50_013);
+        let mut delivery = Delivery::default();
+        delivery.pick(vec![row(1, Lane::Escalation)], at(0));
+        delivery.send(at(0));
+        delivery.sent(1, &Outcome::Unsure, at(1));
+        delivery.send(at(3));
+        delivery.overtaken(&[1]);
+        assert_eq!(
+            delivery.sent(1, &Outcome::Refused { status, code }, at(4)),
+            None
+        );
+        assert_eq!(routes(&delivery.send(at(10))), ["history"]);
+    }
+
+    #[test]
+    fn a_clock_that_is_a_month_ahead_hides_no_message() {
+        let ahead = |s| Moment {
+            wall: at(s).wall + TimeDelta::days(31),
+            ..at(s)
+        };
+        let mut delivery = Delivery::default();
+        delivery.set_us(5);
+        delivery.heard(number(0), ahead(0));
+        delivery.pick(vec![row(1, Lane::Routine)], ahead(0));
+        delivery.send(ahead(0));
+        delivery.sent(1, &Outcome::Unsure, ahead(10));
+        delivery.send(ahead(300));
+        let known = BTreeSet::new();
+        let newest = Outcome::Listed(page(300, HISTORY_MESSAGES));
+        assert_eq!(delivery.looked(1, &newest, &known, ahead(300)), None);
+        let sent = delivery.send(ahead(300));
+        assert_eq!(routes(&sent), ["history"]);
+        let there = Outcome::Listed(vec![ours(number(2), "Low air 1")]);
+        let said = delivery.looked(1, &there, &known, ahead(300));
+        assert!(matches!(said, Some(Settled::Sent { .. })), "{said:?}");
     }
 
     /// A channel that cannot be read for a day: what of its calls is looked for stays within bounds.

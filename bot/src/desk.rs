@@ -169,6 +169,8 @@ pub struct Desk {
     /// What became of messages, where the file did not take it yet.
     unwritten: BTreeMap<i64, Settled>,
     unwritten_at: Duration,
+    /// Rows that went on their way while the file did not take that they do.
+    unmarked: Vec<i64>,
     /// The file may have messages as on their way that nobody here holds.
     adopts: bool,
     alive_at: Option<DateTime<Utc>>,
@@ -227,6 +229,7 @@ impl Desk {
             fresh: Vec::new(),
             unwritten: BTreeMap::new(),
             unwritten_at: Duration::ZERO,
+            unmarked: Vec::new(),
             adopts: false,
             alive_at: None,
             away_since: None,
@@ -307,6 +310,7 @@ impl Desk {
                 }
             }
         }
+        self.mark_what_goes(now);
         self.say_if_away(now, &mut out);
         self.say_if_stepped(now, &mut out);
         self.say_deleted(now, &mut out);
@@ -370,7 +374,9 @@ impl Desk {
     pub fn next_try(&self) -> Option<Duration> {
         let reopen = self.memory.is_none().then_some(self.reopen_at);
         let rest = (self.tick_rests_until > Duration::ZERO).then_some(self.tick_rests_until);
-        let unwritten = (!self.unwritten.is_empty()).then_some(self.unwritten_at);
+        let unread = self.outbox_dirty && self.memory.is_some();
+        let unwritten = unread || !self.unwritten.is_empty();
+        let unwritten = unwritten.then_some(self.unwritten_at);
         [
             unwritten,
             self.answers.next(),
@@ -484,7 +490,9 @@ impl Desk {
                 }
             }
             Tag::Row(id) => {
-                if let Outcome::Made(Some(number)) = outcome {
+                if let Outcome::Made(Some(number)) = outcome
+                    && self.delivery.makes(id)
+                {
                     self.chat_numbered(*number, now);
                 }
                 let settled = self.delivery.sent(id, outcome, now);
@@ -613,6 +621,9 @@ impl Desk {
         for settled in waits {
             if rests || self.shut || !self.noted(&settled, now) {
                 self.keep_unwritten(settled, now);
+            } else {
+                // What waited for it may go.
+                self.outbox_dirty = true;
             }
         }
     }
@@ -1112,10 +1123,27 @@ impl Desk {
         );
     }
 
+    /// Marks what went on its way while the file did not take it: before anything new takes its place there.
+    fn mark_what_goes(&mut self, now: Moment) {
+        let goes = |id: &i64| self.delivery.holds(*id) || self.unwritten.contains_key(id);
+        self.unmarked.retain(goes);
+        let Some(memory) = self.memory.as_mut().filter(|_| !self.unmarked.is_empty()) else {
+            return;
+        };
+        match memory.store.sending(&self.unmarked, now.wall) {
+            // One that the file has as settled, or no more, needs no mark.
+            Ok(()) | Err(StoreError::Misuse(_)) => self.unmarked.clear(),
+            Err(fault) => {
+                tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
+            }
+        }
+    }
+
     /// Takes from the file what may go now, and tells which of its rows cannot be read.
     fn pick(&mut self, now: Moment) -> Vec<OutRow> {
         let mut spoilt = Vec::new();
         let shut = self.shut;
+        let mut unread = false;
         if let Some(memory) = &mut self.memory {
             self.outbox_dirty = false;
             let mut readable = |rows: Vec<OutRow>| {
@@ -1133,6 +1161,7 @@ impl Desk {
                     }
                     Err(fault) => {
                         tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
+                        unread = true;
                     }
                 }
             }
@@ -1140,18 +1169,26 @@ impl Desk {
                 Ok(rows) => {
                     let picked = self.delivery.pick(readable(rows), now);
                     // It goes out all the same: at worst it goes again under its own nonce.
-                    if !picked.is_empty()
-                        && !shut
-                        && let Err(fault) = memory.store.sending(&picked, now.wall)
-                    {
-                        tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
-                        self.shut = true;
+                    self.unmarked.extend(&picked);
+                    if !picked.is_empty() && !shut {
+                        match memory.store.sending(&picked, now.wall) {
+                            Ok(()) => self.unmarked.retain(|id| !picked.contains(id)),
+                            Err(fault) => {
+                                tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
+                                self.shut = true;
+                            }
+                        }
                     }
                 }
                 Err(fault) => {
                     tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
+                    unread = true;
                 }
             }
+        }
+        if unread {
+            self.outbox_dirty = true;
+            self.unwritten_at = now.mono + REOPEN_AFTER;
         }
         spoilt
     }
@@ -1285,6 +1322,7 @@ impl Desk {
                     // It knows nothing of what was held for the one before, nor of the entries that answers were to confirm.
                     self.delivery.forget();
                     self.unwritten.clear();
+                    self.unmarked.clear();
                     self.answers.forget();
                     self.given.clear();
                     self.put_back = put_back;

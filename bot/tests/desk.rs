@@ -924,6 +924,37 @@ fn a_card_from_before_a_restore_takes_no_other_beds_alarm() {
     }
 }
 
+/// The chat answers the change of a message with its old number, which says nothing of what time it is.
+#[test]
+fn what_is_changed_after_a_restore_does_not_say_since_when_messages_are_good() {
+    let mut room = Room::new();
+    room.set_up();
+    second_bed(&mut room);
+    let old = alarm_card(&mut room, "LW-08");
+    let backup = backed_up(&mut room);
+    room.seconds += 60;
+    let lost = alarm_card(&mut room, "LW-07");
+    room.seconds += 300;
+    room.desk = None;
+    store::restore(&backup, &room.data(), room.now().facility).unwrap();
+    room.open();
+    let out = room.step(Vec::new());
+    let changed = requests(&out).filter(|(_, request)| request.route.name() == "edit");
+    let came: Vec<_> = changed
+        .map(|(tag, _)| Input::Came {
+            tag: tag.clone(),
+            outcome: Outcome::Made(Some(old.0)),
+        })
+        .collect();
+    assert!(!came.is_empty(), "the card of the open alarm is changed");
+    let out = room.step(came);
+    settles(&mut room, out);
+    room.seconds += 20;
+    let answer = said_on(&mut room, lost.0, true, tap(&old.2));
+    assert!(answer.contains("put back from a backup"), "{answer}");
+    assert_eq!(taken(&room), [("LW-08".to_owned(), false)]);
+}
+
 #[test]
 fn supervisors_are_told_of_a_missing_backup_once_a_day_and_nobody_is_called() {
     let mut room = Room::new();
@@ -1837,12 +1868,7 @@ fn a_call_that_could_not_be_marked_is_not_made_again_after_a_power_cut() {
     let mut room = Room::new();
     room.set_up();
     joined_with(&mut room);
-    let file = || rusqlite::Connection::open(room.data().join(format!("{HOME}.loft"))).unwrap();
-    file()
-        .execute_batch(
-            "CREATE TRIGGER marks BEFORE UPDATE ON outbox BEGIN SELECT RAISE(ABORT, 'full'); END",
-        )
-        .unwrap();
+    takes_no_marks(&room, true);
     let (tag, words) = called(&mut room);
     let made = number(&mut room);
     room.step(vec![Input::Came {
@@ -1852,10 +1878,7 @@ fn a_call_that_could_not_be_marked_is_not_made_again_after_a_power_cut() {
     let nothing = room.later(60);
     settles(&mut room, nothing);
     room.desk = None;
-    rusqlite::Connection::open(room.data().join(format!("{HOME}.loft")))
-        .unwrap()
-        .execute_batch("DROP TRIGGER marks")
-        .unwrap();
+    takes_no_marks(&room, false);
     room.seconds += 240;
     room.open();
     let roles = [AIDE, NURSE, SUPERVISOR, UPKEEP];
@@ -1874,6 +1897,79 @@ fn a_call_that_could_not_be_marked_is_not_made_again_after_a_power_cut() {
         again.is_empty(),
         "it goes out a second time, unlooked for: {again:?}"
     );
+}
+
+/// The file takes no change of the outbox any more, or takes them again.
+fn takes_no_marks(room: &Room, is: bool) {
+    let file = rusqlite::Connection::open(room.data().join(format!("{HOME}.loft"))).unwrap();
+    file.execute_batch(if is {
+        "CREATE TRIGGER marks BEFORE UPDATE ON outbox BEGIN SELECT RAISE(ABORT, 'full'); END"
+    } else {
+        "DROP TRIGGER marks"
+    })
+    .unwrap();
+}
+
+/// The disk was full as the call went, and has room again when the next takes its place.
+#[test]
+fn a_call_that_could_not_be_marked_is_known_when_the_next_takes_its_place() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    takes_no_marks(&room, true);
+    let (tag, _) = first_rung(&mut room);
+    takes_no_marks(&room, false);
+    for _ in 0..4 {
+        let out = room.later(300);
+        settles(&mut room, out);
+    }
+    let made = number(&mut room);
+    let out = room.step(vec![Input::Came {
+        tag,
+        outcome: Outcome::Made(Some(made)),
+    }]);
+    let changes = |(_, request): (&Tag, &Request)| matches!(request.route, Route::Edit { message, .. } if message == made);
+    assert!(requests(&out).any(changes), "its buttons stay: {out:?}");
+}
+
+/// What became of the change before could not be noted for a while; nothing else happens.
+#[test]
+fn a_change_that_waited_for_a_fate_goes_once_that_is_noted() {
+    let mut room = Room::new();
+    room.set_up();
+    joined_with(&mut room);
+    let card = alarm_card(&mut room, "LW-07");
+    let tapped = |room: &mut Room, verb: &str| {
+        let id = number(room);
+        let said = tap(&card.2.replace("take|", verb));
+        let heard = heard(id, AIDE, said, room.now());
+        let out = room.step(vec![Input::Heard(heard)]);
+        let answer = callback(&out).unwrap().0.clone();
+        let changes = |request: &Request| request.route.name() == "edit";
+        let change = requests(&out).find(|(_, request)| changes(request));
+        let change = change.map(|(tag, _)| tag.clone());
+        let given = Input::Came {
+            tag: answer,
+            outcome: Outcome::Made(None),
+        };
+        (change, given)
+    };
+    let (change, given) = tapped(&mut room, "take|");
+    takes_no_marks(&room, true);
+    room.step(vec![
+        given,
+        Input::Came {
+            tag: change.unwrap(),
+            outcome: Outcome::Made(Some(card.0)),
+        },
+    ]);
+    let (change, given) = tapped(&mut room, "safe|");
+    assert_eq!(change, None, "it waits for the one before");
+    room.step(vec![given]);
+    takes_no_marks(&room, false);
+    let out = room.later(6);
+    let changes = requests(&out).any(|(_, request)| request.route.name() == "edit");
+    assert!(changes, "{out:?}");
 }
 
 /// An entry was recorded and its answer did not get through; the file was lost and an older one put back. Nobody is told that

@@ -152,7 +152,7 @@ impl Store {
                 .prepare_cached(
                     "UPDATE outbox SET attempts = attempts + 1, not_before = ?2,
                         state = iif(?3 AND edits IS NULL AND why IS NOT NULL, 'sending', 'waiting'),
-                        sending_at = iif(?3, sending_at, NULL)
+                        sending_at = iif(?3, coalesce(sending_at, ?2), NULL)
                      WHERE id = ?1 AND state IN ('waiting', 'sending')",
                 )?
                 .execute((id, to_ms(at), unsure))?;

@@ -177,7 +177,8 @@ pub(super) fn not_recorded(owed: &Owed, key: &str) -> Option<Output> {
             let route = Route::Post {
                 channel: owed.channel.0,
             };
-            (route, write::post(&message, &format!("am{id}"), Some(id)))
+            // Not the nonce of the answer itself, which may yet be given.
+            (route, write::post(&message, &format!("n{id}"), Some(id)))
         }
         (false, 0) => (
             Route::Original { token: token() },

@@ -115,14 +115,18 @@ fn a_newer_call_takes_the_place_of_those_that_wait() {
 #[test]
 fn what_may_have_been_made_is_looked_for_when_a_newer_one_comes() {
     let rung = |n: u32| post(&format!("rung {n}"), Lane::Escalation);
-    for unsure in [true, false] {
+    for (unsure, marked) in [(true, true), (true, false), (false, true)] {
         let folder = tempfile::tempdir().unwrap();
         let mut store = open(&folder);
         let first = enqueue(&mut store, "a", &[rung(1)]).unwrap().outbox[0];
-        store.sending(&[first], at(3)).unwrap();
+        if marked {
+            store.sending(&[first], at(3)).unwrap();
+        }
         assert!(!store.again(first, at(60), unsure).unwrap());
         let row = store.ready(at(60), 1).unwrap().remove(0);
-        assert_eq!(row.sending_at, unsure.then(|| at(3)));
+        // Where the disk had no room for the mark, the note that it failed makes up for it.
+        let since = if marked { at(3) } else { at(60) };
+        assert_eq!(row.sending_at, unsure.then_some(since));
         enqueue(&mut store, "b", &[edit("taken", "rung 1")]).unwrap();
         let mut newest = rung(2);
         newest.in_place_of = vec!["rung 1".into()];
