@@ -968,7 +968,6 @@ mod tests {
             author: 5,
             text: "Low air 1".into(),
             nonce: None,
-            taps: Vec::new(),
         };
         // Yesterday's same words are another message, as its number tells; so are last month's, and another writer's.
         let old = Past {
@@ -1015,7 +1014,6 @@ mod tests {
             author: 5,
             text: text.into(),
             nonce: None,
-            taps: Vec::new(),
         }
     }
 
@@ -1501,7 +1499,6 @@ mod tests {
                 at(0).wall.timestamp()
             ),
             nonce: None,
-            taps: Vec::new(),
         };
         let since = at(0).wall.timestamp_millis()..i64::MAX;
         let known = BTreeSet::new();

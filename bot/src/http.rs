@@ -440,16 +440,6 @@ fn meaning(route: &Route, status: StatusCode, said: &limiter::Said, bytes: &[u8]
 
 fn past(bytes: &[u8]) -> Option<Vec<Past>> {
     #[derive(serde::Deserialize)]
-    struct Row {
-        #[serde(default)]
-        components: Vec<Tap>,
-    }
-    #[derive(serde::Deserialize)]
-    struct Tap {
-        #[serde(default)]
-        custom_id: Option<String>,
-    }
-    #[derive(serde::Deserialize)]
     struct One {
         id: String,
         author: Id,
@@ -457,12 +447,9 @@ fn past(bytes: &[u8]) -> Option<Vec<Past>> {
         content: String,
         #[serde(default)]
         nonce: Option<serde_json::Value>,
-        #[serde(default)]
-        components: Vec<Row>,
     }
     let all: Vec<One> = serde_json::from_slice(bytes).ok()?;
     let past = all.into_iter().filter_map(|one| {
-        let taps = one.components.into_iter().flat_map(|row| row.components);
         Some(Past {
             id: one.id.parse().ok()?,
             author: one.author.id.parse().ok()?,
@@ -470,7 +457,6 @@ fn past(bytes: &[u8]) -> Option<Vec<Past>> {
             nonce: one
                 .nonce
                 .and_then(|nonce| nonce.as_str().map(str::to_owned)),
-            taps: taps.filter_map(|tap| tap.custom_id).collect(),
         })
     });
     Some(past.collect())
@@ -622,10 +608,7 @@ mod tests {
         ) else {
             panic!("not a list")
         };
-        assert_eq!(
-            (past[0].id, past[0].nonce.as_deref(), past[0].taps.len()),
-            (3, Some("n"), 1)
-        );
+        assert_eq!((past[0].id, past[0].nonce.as_deref()), (3, Some("n")));
         assert_eq!(past[1].text, "");
     }
 }

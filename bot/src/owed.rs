@@ -498,7 +498,6 @@ mod tests {
             author: 7,
             text: text.into(),
             nonce: nonce.map(Into::into),
-            taps: Vec::new(),
         }])
     }
 

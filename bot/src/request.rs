@@ -226,6 +226,4 @@ pub struct Past {
     pub text: String,
     /// Its nonce, where the platform gives it back.
     pub nonce: Option<String>,
-    /// The identifiers of its buttons and menus.
-    pub taps: Vec<String>,
 }

@@ -387,7 +387,6 @@ fn only_what_we_wrote_is_our_answer() {
         author,
         text: told.clone(),
         nonce: None,
-        taps: Vec::new(),
     };
     assert_eq!(found_late(vec![by(US)]), None);
     assert_eq!(found_late(vec![by(US + 1)]), Some(told.clone()));
@@ -1544,7 +1543,6 @@ fn ours(id: u64, words: &str) -> Past {
         author: US,
         text: words.to_owned(),
         nonce: None,
-        taps: Vec::new(),
     }
 }
 

@@ -865,12 +865,11 @@ impl Model {
     }
 
     /// Whether the clock was set back between two comings of a list by so much that it is meant to come again, at its time by
-    /// the clock of then. The first may have left late.
+    /// the clock of then. Either may have left late: while the chat was away.
     fn comes_again(&self, first: Duration, second: Duration) -> bool {
-        let between = self
-            .steps
-            .iter()
-            .filter(|(at, step)| *step < TimeDelta::zero() && *at + NEAR >= first && *at <= second);
+        let between = self.steps.iter().filter(|(at, step)| {
+            *step < TimeDelta::zero() && *at + STEP_NEAR >= first && *at <= second
+        });
         let back: TimeDelta = between.map(|(_, step)| -*step).sum();
         back > COMES_AGAIN
     }

@@ -469,7 +469,6 @@ impl Chat {
             author: SOMEBODY,
             text: "Who has the key to the store?".to_owned(),
             nonce: None,
-            taps: Vec::new(),
         });
         let mut here: Vec<Past> = ours.chain(theirs).filter(|one| one.id < before).collect();
         here.sort_unstable_by_key(|one| std::cmp::Reverse(one.id));

@@ -22,13 +22,16 @@ const LATE_EVENT: Duration = Duration::from_secs(660);
 /// A call that went wrong is tried again this soon.
 const TRIED_AGAIN: Duration = Duration::from_secs(60);
 /// What may be said anew, in the same words.
-const ANEW: [&str; 21] = [
+const ANEW: [&str; 23] = [
     // Calls that are repeated until somebody goes. What they count in is days or hours by then, or nothing.
     "alarm open for ",
     "no power for ",
     "nobody has said that the resident is safe",
-    // A clock that is set forward brings it at once.
+    // A clock that is set forward, or a long absence, brings it at once.
     "but not fixed after ",
+    "Turnovers over 24 h",
+    // The power goes and comes back more than once.
+    "power is back. Look at plug",
     "have not been looked at. Who goes on?",
     "has not been looked at. Who goes on?",
     "nobody has taken over the handover",
