@@ -8,7 +8,6 @@ use std::thread::JoinHandle;
 use std::time::Duration;
 
 use commands::ids::Guild;
-use store::StoreError;
 use tokio::sync::mpsc::UnboundedSender;
 
 use crate::clock::{self, Clock, Moment};
@@ -73,7 +72,7 @@ impl Crew {
         let Some(mut desk) = self.open(guild, inbox, &mut inputs) else {
             return;
         };
-        self.status.desk(guild, true);
+        self.status.opened(guild);
         let mut wait = Duration::ZERO;
         let mut closed = false;
         while !closed {
@@ -147,6 +146,7 @@ impl Crew {
     /// itself meanwhile, which it does not tell again, is `left` for the desk.
     fn open(&self, guild: Guild, inbox: &Arc<Inbox>, left: &mut Vec<Input>) -> Option<Desk> {
         let mut told = Told::default();
+        let mut first = true;
         loop {
             let now = clock::moment(&*self.clock);
             let there = store::not_lost(&self.folder, guild, self.backups.as_deref());
@@ -159,11 +159,9 @@ impl Crew {
                 }
                 Err(fault) => {
                     tracing::error!(guild = guild.0, %fault, "a facility's file cannot be used");
-                    if matches!(fault, StoreError::Locked { .. }) {
-                        self.status.end(Exit::Busy);
-                    }
-                    self.status.desk(guild, false);
+                    self.status.unusable(guild, &fault, first);
                     self.counters.unusable(guild);
+                    first = false;
                 }
             }
             let until = clock::mono() + REOPEN_AFTER;

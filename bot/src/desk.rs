@@ -57,6 +57,8 @@ const MAY_NOT_READ: Outcome = Outcome::Refused {
 };
 /// A file that failed is opened again after this long.
 const REOPEN_AFTER: Duration = Duration::from_secs(5);
+/// What was erased and could not leave the file is tried again after this long at most.
+const SCRUB_REST: Duration = Duration::from_secs(600);
 /// A clock that shows less than it did, by more than this, was set back.
 const SET_BACK: TimeDelta = TimeDelta::seconds(2);
 /// A clock that goes forward by less is not worth a record.
@@ -196,6 +198,8 @@ pub struct Desk {
     opened: Duration,
     /// When what was erased is to leave the file, if there is any.
     scrub_at: Option<Duration>,
+    /// How long that rested after it last failed.
+    scrub_rest: Duration,
     /// The chat's roles, once it has told them.
     roles: Option<BTreeSet<ChatRole>>,
     /// Of one that is gone not everybody may have been told.
@@ -243,8 +247,9 @@ impl Desk {
             unsaved: Unsaved::default(),
             unheard: 0,
             opened: now.mono,
-            // An earlier run may have been cut short.
-            scrub_at: Some(now.mono),
+            // An earlier run may have been cut short, perhaps by just that: first comes what people wait for.
+            scrub_at: Some(now.mono + EARLY),
+            scrub_rest: Duration::ZERO,
             roles: None,
             says_deleted: false,
         };
@@ -323,7 +328,10 @@ impl Desk {
         self.note_alive(now);
         let known = self.memory.is_none() || self.refused.max(self.undone) >= REFUSED_KNOWN;
         out.extend(self.unsaved.says(known, now));
-        self.scrub(now);
+        // What is to go out does not wait for it.
+        if out.is_empty() {
+            self.scrub(now);
+        }
         self.snapshot(if idle { SNAPSHOT_IDLE } else { SNAPSHOT_BUSY });
         for output in &out {
             if let Output::Fetch { heard, .. } = output {
@@ -790,7 +798,7 @@ impl Desk {
         }
     }
 
-    /// What was erased leaves the file, too. While somebody else reads that it is tried again.
+    /// What was erased leaves the file, too. While somebody else reads that it is tried again, later each time.
     fn scrub(&mut self, now: Moment) {
         if self.scrub_at.is_none_or(|at| at > now.mono) {
             return;
@@ -805,10 +813,14 @@ impl Desk {
             Err(fault) => Err(fault),
         };
         self.scrub_at = match scrubbed {
-            Ok(()) => None,
+            Ok(()) => {
+                self.scrub_rest = Duration::ZERO;
+                None
+            }
             Err(fault) => {
                 tracing::warn!(guild = self.guild.0, %fault, "what was erased is still in the file's free pages");
-                Some(now.mono + REOPEN_AFTER)
+                self.scrub_rest = (self.scrub_rest * 2).clamp(REOPEN_AFTER, SCRUB_REST);
+                Some(now.mono + self.scrub_rest)
             }
         };
     }

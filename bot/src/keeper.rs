@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
 use std::sync::Arc;
 use std::thread::JoinHandle;
 use std::time::Duration;
@@ -89,7 +90,8 @@ impl Keeper {
     /// Makes one that is due, and says so where nothing comes of it.
     fn attempt(&mut self, guild: Guild, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
         // Why it broke off is in the log by then.
-        let made = catch_unwind(AssertUnwindSafe(|| self.make(guild, now)));
+        let data = &self.router.settings.data;
+        let made = catch_unwind(AssertUnwindSafe(|| make(data, &self.wish, guild, now)));
         if made.unwrap_or(false) {
             self.failed.remove(&guild);
             self.router.counters.backed_up(guild, Some(now));
@@ -101,23 +103,28 @@ impl Keeper {
             inbox.tell(Input::NoBackup { last: newest });
         }
     }
+}
 
-    /// Whether there is a new one.
-    fn make(&self, guild: Guild, now: DateTime<Utc>) -> bool {
-        let data = &self.router.settings.data;
-        let made = match store::back_up(data, guild, &self.wish.folder, now) {
-            Ok(made) => made,
-            Err(fault) => {
-                tracing::error!(guild = guild.0, %fault, "a backup failed");
-                return false;
-            }
-        };
-        let records = made.verified.records;
-        tracing::info!(guild = guild.0, records, bytes = made.bytes, "backed up");
-        if let Err(fault) = store::prune(&self.wish.folder, guild, self.wish.keep, now) {
-            tracing::warn!(guild = guild.0, %fault, "old backups could not be removed");
+/// Whether there is a new one.
+fn make(data: &Path, wish: &Backups, guild: Guild, now: DateTime<Utc>) -> bool {
+    // First what is too many: a folder that is full stays so otherwise, whatever is wished for by then.
+    prune(wish, guild, now);
+    let made = match store::back_up(data, guild, &wish.folder, now) {
+        Ok(made) => made,
+        Err(fault) => {
+            tracing::error!(guild = guild.0, %fault, "a backup failed");
+            return false;
         }
-        true
+    };
+    let records = made.verified.records;
+    tracing::info!(guild = guild.0, records, bytes = made.bytes, "backed up");
+    prune(wish, guild, now);
+    true
+}
+
+fn prune(wish: &Backups, guild: Guild, now: DateTime<Utc>) {
+    if let Err(fault) = store::prune(&wish.folder, guild, wish.keep, now) {
+        tracing::warn!(guild = guild.0, %fault, "old backups could not be removed");
     }
 }
 
@@ -149,6 +156,40 @@ mod tests {
         assert_eq!(due_at(Some(at(60)), Some(at(100)), every, at(100)), at(101));
         // The clock went back over the failure.
         assert_eq!(due_at(None, Some(at(201)), every, at(100)), at(100));
+    }
+
+    #[test]
+    fn a_folder_that_is_full_has_room_again_once_fewer_are_wished_for() {
+        let folder = tempfile::tempdir().unwrap();
+        let (guild, now) = (
+            Guild(7),
+            DateTime::from_timestamp(1_790_000_000, 0).unwrap(),
+        );
+        let name = |days: i64, end: &str| {
+            let at = now - TimeDelta::days(days);
+            format!("{guild}-{}.loft{end}", at.format("%Y-%m-%dT%H%M%SZ"))
+        };
+        let names = [
+            (1, ""),
+            (2, ""),
+            (3, ""),
+            (2, ".part"),
+            (0, ".part"),
+            (-1, ""),
+        ];
+        for (days, end) in names {
+            std::fs::write(folder.path().join(name(days, end)), "x").unwrap();
+        }
+        let wish = Backups {
+            folder: folder.path().to_owned(),
+            every: TimeDelta::hours(24),
+            keep: 2,
+        };
+        // It fails: there is no such home.
+        assert!(!make(&folder.path().join("data"), &wish, guild, now));
+        let left = names.map(|(days, end)| folder.path().join(name(days, end)).exists());
+        // What is a day old at most may be somebody's who makes one by hand at this moment.
+        assert_eq!(left, [true, true, false, false, true, true]);
     }
 
     /// The clock was a month ahead once, and a backup was dated so.

@@ -5,6 +5,8 @@
 use std::collections::VecDeque;
 use std::time::Duration;
 
+/// What one start may use: the first, those that the library makes by itself, and the one that is too many.
+const EACH: u64 = OWN_MAX as u64 + 2;
 /// What the service counts its connections by.
 const DAY: Duration = Duration::from_secs(86_400);
 /// New connections that the chat library may make by itself within [`WINDOW`]; it cannot be made to wait.
@@ -23,17 +25,18 @@ pub struct Left {
 }
 
 impl Left {
-    /// How long the next one waits: not at all while at least half of what the rest of the day is worth is left, and so that
-    /// what is left lasts as long as the day from then on.
+    /// How long the next start waits: not at all while at least half of what the rest of the day is worth is left, and so that
+    /// what is left lasts as long as the day from then on, though the gateway turns each connection away.
     pub fn wait(self) -> Duration {
         let rest = self.reset_after.min(DAY);
         let worth = self.total as f64 * rest.as_secs_f64() / DAY.as_secs_f64();
-        if self.remaining as f64 * 2.0 >= worth && self.remaining > 1 {
+        if self.remaining as f64 * 2.0 >= worth && self.remaining > EACH {
             return Duration::ZERO;
         }
-        // The very last is never used.
-        let most = u32::try_from(self.remaining.saturating_sub(1)).unwrap_or(u32::MAX);
-        rest.checked_div(most).unwrap_or(rest)
+        // What the very last start would use is never used.
+        let starts = self.remaining.saturating_sub(EACH) / EACH;
+        let starts = u32::try_from(starts).unwrap_or(u32::MAX);
+        rest.checked_div(starts).unwrap_or(rest)
     }
 }
 
@@ -66,23 +69,25 @@ mod tests {
         assert_eq!(left(500, 24).wait(), Duration::ZERO);
         assert_eq!(left(60, 2).wait(), Duration::ZERO);
         // Less than half: what is left is spread over the rest.
-        assert_eq!(left(401, 24).wait(), Duration::from_secs(24 * 9));
+        assert_eq!(left(396, 24).wait(), Duration::from_secs(24 * 3_600 / 32));
+        assert_eq!(left(12, 0).wait(), Duration::ZERO);
+        assert_eq!(left(12, 3).wait(), Duration::from_secs(3 * 3_600));
         assert_eq!(left(1, 3).wait(), Duration::from_secs(3 * 3_600));
         assert_eq!(left(0, 3).wait(), Duration::from_secs(3 * 3_600));
     }
 
     proptest! {
-        /// Whatever ends the program, and however soon it is started again.
+        /// Whatever ends the program, however soon it is started again, and however many connections each start used.
         #[test]
-        fn the_day_never_runs_out(pauses in proptest::collection::vec(0_u64..4_000, 1..50)) {
+        fn the_day_never_runs_out(starts in proptest::collection::vec((0_u64..4_000, 1..=EACH), 1..50)) {
             let (mut now, mut used) = (0_u64, 0_u64);
-            for pause in pauses.into_iter().cycle() {
+            for (pause, uses) in starts.into_iter().cycle() {
                 let left = Left { total: 1_000, remaining: 1_000 - used, reset_after: Duration::from_secs(86_400 - now) };
                 now += left.wait().as_secs();
                 if now >= 86_400 {
                     break;
                 }
-                used += 1;
+                used += uses;
                 prop_assert!(used < 1_000, "none left after {now} s");
                 now += pause;
                 if now >= 86_400 {

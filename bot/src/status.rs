@@ -7,6 +7,7 @@ use std::sync::{Arc, Condvar, Mutex, PoisonError};
 use std::time::Duration;
 
 use commands::ids::Guild;
+use store::StoreError;
 use tokio::sync::Notify;
 
 use crate::config::Exit;
@@ -94,6 +95,10 @@ struct Progress {
     /// Homes with a file at the start, and those whose desks have reported since.
     desks: BTreeSet<Guild>,
     failed: BTreeSet<Guild>,
+    /// Those of them whose files may be of use again without anybody's doing.
+    later: BTreeSet<Guild>,
+    /// Homes whose files were opened.
+    opened: BTreeSet<Guild>,
     /// Homes whose files take nothing at the moment.
     full: BTreeSet<Guild>,
     /// Homes whose calls reached nobody.
@@ -102,11 +107,11 @@ struct Progress {
 }
 
 impl Progress {
-    /// Whether files failed, and no home is left that is served or may be yet.
+    /// Whether files failed for good, and no home is left that is served or may be yet.
     fn none_left(&self) -> bool {
         let hopeless = |guild| {
             let never = self.absent.contains(guild) && !self.desks.contains(guild);
-            never || self.failed.contains(guild)
+            never || (self.failed.contains(guild) && !self.later.contains(guild))
         };
         !self.failed.is_empty() && self.named.union(&self.desks).all(hopeless)
     }
@@ -171,17 +176,33 @@ impl Status {
         inner.named.clone_from(named);
     }
 
-    pub(crate) fn desk(&self, guild: Guild, works: bool) {
+    /// The home's file is open.
+    pub(crate) fn opened(&self, guild: Guild) {
         let mut inner = locked(&self.inner);
         inner.desks.insert(guild);
-        if works {
-            inner.failed.remove(&guild);
+        inner.opened.insert(guild);
+        inner.failed.remove(&guild);
+        inner.later.remove(&guild);
+    }
+
+    /// The home's file cannot be used, and will be tried again. A lock that somebody holds at the `first` try, where no home is served,
+    /// is that of another loftwatch; else it is a restore's, which lets go.
+    pub(crate) fn unusable(&self, guild: Guild, fault: &StoreError, first: bool) {
+        let mut inner = locked(&self.inner);
+        inner.desks.insert(guild);
+        inner.failed.insert(guild);
+        let held = matches!(fault, StoreError::Locked { .. });
+        if held || fault.may_pass() {
+            inner.later.insert(guild);
         } else {
-            inner.failed.insert(guild);
+            inner.later.remove(&guild);
         }
+        let another = held && first && inner.opened.is_empty();
         let none_left = inner.none_left();
         drop(inner);
-        if none_left {
+        if another {
+            self.end(Exit::Busy);
+        } else if none_left {
             self.end(Exit::Files);
         }
     }
@@ -270,13 +291,60 @@ mod tests {
         status
     }
 
+    fn damaged() -> StoreError {
+        StoreError::Damaged { what: "x".into() }
+    }
+
+    #[test]
+    fn a_full_disk_or_another_programs_moment_with_the_file_ends_no_start() {
+        use std::io::ErrorKind;
+        let folder = |kind: ErrorKind| StoreError::Folder {
+            path: "/x".into(),
+            why: kind.into(),
+        };
+        let why = "full".to_owned();
+        for fault in [
+            StoreError::Busy,
+            StoreError::Refused { why },
+            folder(ErrorKind::StorageFull),
+            folder(ErrorKind::ReadOnlyFilesystem),
+            folder(ErrorKind::QuotaExceeded),
+        ] {
+            let status = status(&[7], &[7]);
+            status.unusable(Guild(7), &fault, true);
+            assert_eq!(status.ended(), None, "{fault}");
+            assert_eq!(status.wrong(), ["the file of home 7 cannot be used"]);
+            // What lasts ends it, also when it comes later.
+            status.unusable(Guild(7), &folder(ErrorKind::PermissionDenied), false);
+            assert_eq!(status.ended(), Some(Exit::Files), "{fault}");
+        }
+    }
+
+    #[test]
+    fn a_restore_of_one_home_ends_no_other() {
+        let locked = || StoreError::Locked { path: "/x".into() };
+        let alone = status(&[7], &[7]);
+        alone.unusable(Guild(7), &locked(), true);
+        assert_eq!(alone.ended(), Some(Exit::Busy), "another loftwatch");
+        let beside = status(&[7, 77], &[7, 77]);
+        beside.unusable(Guild(77), &damaged(), true);
+        beside.opened(Guild(7));
+        beside.unusable(Guild(77), &locked(), false);
+        assert_eq!(beside.ended(), None);
+        // Nor a home that waits for room.
+        let waits = status(&[7], &[7]);
+        waits.unusable(Guild(7), &StoreError::Busy, true);
+        waits.unusable(Guild(7), &locked(), false);
+        assert_eq!(waits.ended(), None);
+    }
+
     #[test]
     fn one_file_that_cannot_be_used_ends_no_other_home() {
         let status = status(&[7, 77], &[7, 77]);
-        status.desk(Guild(77), false);
+        status.unusable(Guild(77), &damaged(), true);
         assert_eq!(status.ended(), None);
-        status.desk(Guild(7), true);
-        status.desk(Guild(77), false);
+        status.opened(Guild(7));
+        status.unusable(Guild(77), &damaged(), true);
         assert_eq!(status.ended(), None);
         assert_eq!(status.wrong(), ["the file of home 77 cannot be used"]);
     }
@@ -284,17 +352,17 @@ mod tests {
     #[test]
     fn it_ends_once_the_file_of_every_home_cannot_be_used() {
         let of_two = status(&[7, 77], &[7, 77]);
-        of_two.desk(Guild(7), false);
+        of_two.unusable(Guild(7), &damaged(), true);
         assert_eq!(of_two.ended(), None);
-        of_two.desk(Guild(77), false);
+        of_two.unusable(Guild(77), &damaged(), true);
         assert_eq!(of_two.ended(), Some(Exit::Files));
         // A home that nobody named, and whose file was not there at the start.
         let of_none = status(&[], &[]);
-        of_none.desk(Guild(7), false);
+        of_none.unusable(Guild(7), &damaged(), true);
         assert_eq!(of_none.ended(), Some(Exit::Files));
         // One that is named and new may be served yet, until it is known that the bot is not there.
         let of_one = status(&[7], &[7, 43]);
-        of_one.desk(Guild(7), false);
+        of_one.unusable(Guild(7), &damaged(), true);
         assert_eq!(of_one.ended(), None);
         of_one.connected([Guild(7)].into_iter());
         assert_eq!(of_one.ended(), Some(Exit::Files));
@@ -303,7 +371,7 @@ mod tests {
     #[test]
     fn a_named_guild_that_the_bot_is_not_in_is_not_well_and_news_once() {
         let status = status(&[43], &[7, 43]);
-        status.desk(Guild(43), true);
+        status.opened(Guild(43));
         assert!(status.wrong().is_empty(), "nobody has told yet");
         let here = |guilds: &[u64]| status.connected(guilds.iter().copied().map(Guild));
         assert_eq!(here(&[7]), [Guild(43)]);

@@ -623,6 +623,53 @@ fn block(folder: &Path) {
     std::mem::forget(conn);
 }
 
+/// It may take longer than the system lets the program live, or keep everybody waiting.
+#[test]
+fn what_was_erased_leaves_the_file_after_what_people_wait_for_and_not_at_a_start() {
+    let mut room = Room::new();
+    room.set_up();
+    let file = room.data().join(format!("{HOME}.loft"));
+    let conn = rusqlite::Connection::open(file).unwrap();
+    let erase = "INSERT INTO settings (name, value) VALUES ('scrub', '1')";
+    conn.execute(erase, []).unwrap();
+    let waits = || {
+        let count = "SELECT count(*) FROM settings WHERE name = 'scrub'";
+        conn.query_row(count, [], |row| row.get::<_, i64>(0))
+            .unwrap()
+            == 1
+    };
+    room.crash();
+    room.later(50);
+    assert!(waits());
+    room.seconds += 20;
+    let heard = room.heard(AIDE, "check", &check("adequate"));
+    assert!(!room.step(vec![Input::Heard(heard)]).is_empty());
+    assert!(waits());
+    let next = room.desk.as_ref().unwrap().next_try().unwrap();
+    assert!(next <= room.now().mono);
+    room.step(Vec::new());
+    assert!(!waits());
+}
+
+#[test]
+fn while_somebody_reads_the_file_what_was_erased_is_tried_again_later_each_time() {
+    let mut room = Room::new();
+    let file = room.data().join(format!("{HOME}.loft"));
+    let conn = rusqlite::Connection::open(file).unwrap();
+    let erase = "INSERT INTO settings (name, value) VALUES ('scrub', '1')";
+    conn.execute(erase, []).unwrap();
+    room.crash();
+    room.step(Vec::new());
+    conn.execute_batch("BEGIN; SELECT count(*) FROM records;")
+        .unwrap();
+    room.later(60);
+    for rest in [5, 10, 20] {
+        let next = room.desk.as_ref().unwrap().next_try().unwrap();
+        assert_eq!(next, room.now().mono + Duration::from_secs(rest));
+        room.later(rest as i64);
+    }
+}
+
 /// Somebody asks for a file of surfaces to be read.
 fn import(room: &mut Room) -> Vec<Output> {
     let file = FileRef {

@@ -399,6 +399,23 @@ impl StoreError {
         self
     }
 
+    /// Whether the same may do later without anybody touching the file: there is room again, or another program is done with it.
+    #[expect(
+        clippy::wildcard_enum_match_arm,
+        reason = "the others last until somebody does something"
+    )]
+    pub fn may_pass(&self) -> bool {
+        use std::io::ErrorKind as Kind;
+        match self {
+            Self::Refused { .. } | Self::Busy => true,
+            Self::Folder { why, .. } => matches!(
+                why.kind(),
+                Kind::StorageFull | Kind::ReadOnlyFilesystem | Kind::QuotaExceeded
+            ),
+            _ => false,
+        }
+    }
+
     /// Whether the caller must drop the store and open the file again before anything else.
     pub fn needs_reopening(&self) -> bool {
         matches!(self, Self::Unknown { .. } | Self::Replaced { .. })

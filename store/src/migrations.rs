@@ -4,6 +4,8 @@
 //! The list is append-only: a migration that was ever released is not changed again. No clock, no
 //! domain code and nothing from outside of the file goes into one.
 
+use std::collections::BTreeSet;
+
 use rusqlite::Connection;
 
 /// Migration *n* makes format *n + 1*, which is kept in `user_version`.
@@ -21,6 +23,34 @@ pub(crate) const ANSWERS_HAVE_A_LANGUAGE: i64 = 2;
 /// What SQLite says.
 pub(crate) fn format(conn: &Connection) -> rusqlite::Result<i64> {
     conn.pragma_query_value(None, "user_version", |row| row.get(0))
+}
+
+/// Whether the file has the columns and indexes of the format that it says it has. What others put beside them is not looked at.
+///
+/// # Errors
+/// What SQLite says.
+pub(crate) fn fits(conn: &Connection) -> rusqlite::Result<bool> {
+    let plain = Connection::open_in_memory()?;
+    let (mut said, mut wanted) = (format(conn)?, BTreeSet::new());
+    for migration in MIGRATIONS {
+        plain.execute_batch(migration)?;
+        said -= 1;
+        if said == 0 {
+            wanted = shape(&plain)?;
+        }
+    }
+    let known = shape(&plain)?;
+    let found = shape(conn)?;
+    Ok(found.intersection(&known).eq(&wanted))
+}
+
+fn shape(conn: &Connection) -> rusqlite::Result<BTreeSet<String>> {
+    let mut names = conn.prepare(
+        "SELECT t.name || '.' || c.name FROM sqlite_schema t JOIN pragma_table_info(t.name) c WHERE t.type = 'table'
+         UNION SELECT name FROM sqlite_schema WHERE type = 'index'",
+    )?;
+    let names = names.query_map([], |row| row.get(0))?;
+    names.collect()
 }
 
 /// Brings the file from format `found` to [`NEWEST`]. The caller holds the exclusive transaction.

@@ -1,10 +1,13 @@
 //! Free text beside a record. Decides how it is kept so that it can be erased while the chain holds:
 //! the record has only a salted hash of it. Leaves the privacy guard to `commands`.
 
+use std::path::Path;
+
 use commands::ids::RecordNo;
 use rusqlite::Connection;
 
 use crate::chain::{self, Hash};
+use crate::open::{TEMP_IN_FILES, TEMP_IN_MEMORY, expect};
 use crate::{Store, StoreError};
 
 /// Enough that a short note cannot be guessed from its hash once it is erased.
@@ -40,6 +43,8 @@ impl<'a> Salted<'a> {
 
 /// The setting that says that text is gone from the tables and not yet from the file.
 const SCRUB: &str = "scrub";
+/// What it says once the text is only in the WAL.
+const REWRITTEN: &str = "rewritten";
 
 /// Takes the note of a record out of its table, and the same words from beside the other records of its cause; what else
 /// may hold a copy goes too. The record stays and still verifies. Until [`Store::scrub`] the file's free pages hold it.
@@ -55,7 +60,7 @@ pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<bool> {
     conn.execute("UPDATE outbox SET message = '' WHERE state = 'dead'", [])?;
     conn.execute("DELETE FROM snapshots", [])?;
     conn.execute(
-        "INSERT INTO settings (name, value) VALUES (?1, '1') ON CONFLICT (name) DO NOTHING",
+        "INSERT INTO settings (name, value) VALUES (?1, '1') ON CONFLICT (name) DO UPDATE SET value = excluded.value",
         [SCRUB],
     )?;
     Ok(gone > 0)
@@ -95,15 +100,36 @@ impl Store {
     }
 
     /// Takes what was erased out of the free pages and the WAL. Rewrites the whole file, so it is slow: some tenths of a
-    /// second.
+    /// second; and it wants room on its disk for two more of the file.
     ///
     /// # Errors
     /// [`StoreError::Busy`] when another program reads the file at this moment, others when it cannot be written: call
     /// again.
     pub fn scrub(&mut self) -> Result<(), StoreError> {
         self.certain()?;
+        if self.setting(SCRUB)?.as_deref() != Some(REWRITTEN) {
+            // While somebody reads, each rewriting would only make the WAL longer by the whole file.
+            self.empty_log()?;
+            self.shortened();
+            self.rewrite()?;
+            self.write(|conn| {
+                conn.execute(
+                    "UPDATE settings SET value = ?2 WHERE name = ?1",
+                    [SCRUB, REWRITTEN],
+                )?;
+                Ok(())
+            })?;
+        }
+        self.empty_log()?;
+        self.write(|conn| {
+            conn.execute("DELETE FROM settings WHERE name = ?1", [SCRUB])?;
+            Ok(())
+        })
+    }
+
+    /// Moves what is in the WAL into the file, and leaves nothing in it.
+    fn empty_log(&self) -> Result<(), StoreError> {
         self.shortened();
-        self.conn.execute_batch("VACUUM")?;
         let kept_back: bool =
             self.conn
                 .query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
@@ -111,10 +137,22 @@ impl Store {
         if kept_back {
             return Err(StoreError::Busy);
         }
-        self.write(|conn| {
-            conn.execute("DELETE FROM settings WHERE name = ?1", [SCRUB])?;
-            Ok(())
-        })
+        Ok(())
+    }
+
+    /// Writes the file anew. The copy that SQLite makes of it on the way may be larger than the memory that we are given, so it goes
+    /// into the data folder, as a file without a name.
+    fn rewrite(&self) -> Result<(), StoreError> {
+        let folder = self.path().parent().and_then(Path::to_str);
+        let Some(folder) = folder else {
+            return Ok(self.conn.execute_batch("VACUUM")?);
+        };
+        // One for the whole program, as the data folder is; nobody else lets SQLite make such files.
+        expect(&self.conn, "temp_store_directory", folder.to_owned())?;
+        expect(&self.conn, "temp_store", TEMP_IN_FILES)?;
+        let rewritten = self.conn.execute_batch("VACUUM");
+        expect(&self.conn, "temp_store", TEMP_IN_MEMORY)?;
+        Ok(rewritten?)
     }
 
     /// Erases the note of a record from the file, its free pages and its WAL; the record stays and still

@@ -40,6 +40,10 @@ pub(crate) const BUSY: Duration = Duration::from_millis(2_000);
 /// Pages in the WAL before SQLite moves them into the file: about 4 MB, its default.
 const CHECKPOINT_PAGES: i64 = 1_000;
 
+/// Where SQLite keeps what it needs only for a moment, as its pragma says it.
+pub(crate) const TEMP_IN_FILES: i32 = 1;
+pub(crate) const TEMP_IN_MEMORY: i32 = 2;
+
 /// Statements kept ready: more than this crate has, so that none is prepared twice.
 const STATEMENTS_KEPT: usize = 64;
 /// Pages that SQLite keeps for itself, as its pragma counts them: 256 KiB.
@@ -272,6 +276,11 @@ impl Store {
         self.least.set(Lengths::default());
     }
 
+    /// Where the file is.
+    pub(crate) fn path(&self) -> &Path {
+        &self.file.0
+    }
+
     pub(crate) fn doubt<T>(&mut self, result: &Result<T, StoreError>) {
         if let Err(StoreError::Unknown { why }) = result {
             self.doubtful = Some(why.clone());
@@ -307,7 +316,7 @@ pub(crate) fn reader(path: &Path) -> Result<Connection, StoreError> {
     conn.busy_timeout(BUSY)?;
     expect(&conn, "trusted_schema", 0)?;
     expect(&conn, "cell_size_check", 1)?;
-    expect(&conn, "temp_store", 2)?;
+    expect(&conn, "temp_store", TEMP_IN_MEMORY)?;
     // What it holds is judged by whoever asked.
     match pragma::<i32>(&conn, "application_id").map_err(StoreError::from) {
         Err(fault @ StoreError::Refused { .. }) => Err(fault.reading(path)),
@@ -449,7 +458,7 @@ fn settle_pragmas(conn: &Connection) -> Result<(), StoreError> {
     // A damaged page is noticed when it is read, not when it has led to a wrong answer.
     expect(conn, "cell_size_check", 1)?;
     // Sorting for a view or `verify` must leave no copy of the data outside of the folder.
-    expect(conn, "temp_store", 2)?;
+    expect(conn, "temp_store", TEMP_IN_MEMORY)?;
     // In KiB, where it is negative. Reads come from the state; a commit touches a handful of pages, and one computer
     // may hold many homes.
     expect(conn, "cache_size", CACHE_KIB)?;
@@ -461,7 +470,7 @@ fn settle_pragmas(conn: &Connection) -> Result<(), StoreError> {
     expect(conn, "busy_timeout", busy)
 }
 
-fn expect<T>(conn: &Connection, name: &'static str, wanted: T) -> Result<(), StoreError>
+pub(crate) fn expect<T>(conn: &Connection, name: &'static str, wanted: T) -> Result<(), StoreError>
 where
     T: FromSql + ToSql + PartialEq + ToString,
 {

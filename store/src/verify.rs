@@ -180,11 +180,15 @@ impl Store {
         let said: String = self
             .conn
             .query_row("PRAGMA integrity_check(1)", [], |row| row.get(0))?;
-        if said == "ok" {
-            Ok(())
-        } else {
-            Err(Trouble::File(said))
+        if said != "ok" {
+            return Err(Trouble::File(said));
         }
+        if !migrations::fits(&self.conn)? {
+            let what = "it has not the tables and indexes of the format that it says it has";
+            let what = what.to_owned();
+            return Err(StoreError::Damaged { what }.into());
+        }
+        Ok(())
     }
 
     /// Walks causes and records side by side: every record is the next number, of the next cause, and its hash fits.

@@ -1,11 +1,13 @@
 //! Causes, records and owed answers.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use commands::Source;
 use commands::ids::RecordNo;
 use commands::record::Body;
-use store::{Prepared, StoreError};
+use store::{Prepared, Store, StoreError};
 
-use crate::samples::{added, at, enqueue, open, owed, plain, post, raw, records, say};
+use crate::samples::{GUILD, added, at, enqueue, open, owed, plain, post, raw, records, say};
 use commands::decision::Lane;
 
 #[test]
@@ -270,6 +272,112 @@ fn a_note_is_not_called_erased_while_a_reader_keeps_it_in_the_file() {
     reader.execute_batch("COMMIT").unwrap();
     store.erase_note(RecordNo(1)).unwrap();
     assert!(!on_disk(&folder, secret));
+}
+
+#[test]
+fn while_somebody_reads_the_file_trying_to_scrub_it_again_makes_nothing_longer() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    many_notes(&mut store, 400);
+    let bytes = |end: &str| {
+        let path = folder.path().join(format!("{GUILD}.loft{end}"));
+        std::fs::metadata(path).map_or(0, |about| about.len())
+    };
+    let reader = raw(&folder);
+    let begin = "BEGIN; SELECT count(*) FROM notes;";
+    reader.execute_batch(begin).unwrap();
+    let before = bytes("-wal");
+    // Nothing is rewritten before the reader has gone.
+    assert!(matches!(
+        store.erase_note(RecordNo(1)),
+        Err(StoreError::Busy)
+    ));
+    assert!(matches!(store.scrub(), Err(StoreError::Busy)));
+    assert!(
+        bytes("-wal") - before < 300_000,
+        "{before} {}",
+        bytes("-wal")
+    );
+    reader.execute_batch("COMMIT").unwrap();
+    store.scrub().unwrap();
+    assert!(!store.wants_scrub().unwrap());
+    // One that begins to read when all is in the file holds up only what comes after the rewriting.
+    let erased = Body::NoteErased {
+        of: RecordNo(2),
+        first: RecordNo(2),
+        tag: None,
+    };
+    let ordered = records(store.head(), vec![(erased, None)]);
+    store
+        .commit(&[plain(&Source::interaction(2), &ordered)], at(0))
+        .unwrap();
+    let checkpoint = "PRAGMA wal_checkpoint(PASSIVE)";
+    raw(&folder).query_row(checkpoint, [], |_| Ok(())).unwrap();
+    reader.execute_batch(begin).unwrap();
+    assert!(matches!(store.scrub(), Err(StoreError::Busy)));
+    let once = bytes("-wal");
+    assert!(matches!(store.scrub(), Err(StoreError::Busy)));
+    assert_eq!(bytes("-wal"), once);
+    reader.execute_batch("COMMIT").unwrap();
+    // Each rewriting counts this up.
+    let rewritten = || {
+        let version = "PRAGMA schema_version";
+        raw(&folder)
+            .query_row(version, [], |row| row.get::<_, i64>(0))
+            .unwrap()
+    };
+    let before = rewritten();
+    store.scrub().unwrap();
+    assert!(!store.wants_scrub().unwrap());
+    assert_eq!(rewritten(), before);
+    store.verify().unwrap();
+}
+
+#[test]
+fn a_file_is_rewritten_through_a_file_of_its_own_folder_and_not_through_memory() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    many_notes(&mut store, 4_000);
+    let (here, done) = (
+        std::fs::canonicalize(folder.path()).unwrap(),
+        AtomicBool::new(false),
+    );
+    // It has no name, so it is only seen as what is open.
+    let seen = || {
+        std::fs::read_dir("/proc/self/fd").unwrap().any(|entry| {
+            let open = entry.and_then(|entry| std::fs::read_link(entry.path()));
+            open.is_ok_and(|path| {
+                path.starts_with(&here) && path.to_string_lossy().ends_with("(deleted)")
+            })
+        })
+    };
+    let seen = std::thread::scope(|scope| {
+        let looks = scope.spawn(|| {
+            let mut found = false;
+            while !found && !done.load(Ordering::Relaxed) {
+                found = seen();
+            }
+            found
+        });
+        let scrubbed = store.scrub();
+        done.store(true, Ordering::Relaxed);
+        scrubbed.unwrap();
+        looks.join().unwrap()
+    });
+    assert!(seen);
+    store.verify().unwrap();
+}
+
+/// Records with long notes.
+fn many_notes(store: &mut Store, count: usize) {
+    let long = "heron ".repeat(200);
+    for first in (0..count).step_by(200) {
+        let tags: Vec<_> = (first..first + 200).map(|no| format!("LW-{no}")).collect();
+        let bodies = tags.iter().map(|tag| (added(tag), Some(long.as_str())));
+        let made = records(store.head(), bodies.collect());
+        let source = Source::interaction(1_000 + first as u64);
+        store.commit(&[plain(&source, &made)], at(0)).unwrap();
+    }
 }
 
 fn on_disk(folder: &tempfile::TempDir, text: &str) -> bool {

@@ -49,6 +49,24 @@ fn filled() -> (TempDir, Store) {
     (folder, store)
 }
 
+#[test]
+fn a_file_that_says_it_is_of_another_format_does_not_verify() {
+    let (folder, store) = filled();
+    let raw = raw(&folder);
+    raw.execute_batch("CREATE TABLE theirs (x); CREATE INDEX their_own ON records (who); ANALYZE;")
+        .unwrap();
+    store.verify().unwrap();
+    let newest: i64 = raw
+        .pragma_query_value(None, "user_version", |row| row.get(0))
+        .unwrap();
+    for older in 1..newest {
+        raw.pragma_update(None, "user_version", older).unwrap();
+        let trouble = store.verify().unwrap_err();
+        let said = trouble.to_string();
+        assert!(said.contains("of the format that it says"), "{said}");
+    }
+}
+
 /// The file, with nothing left to stop whoever alters it.
 fn unguarded(folder: &TempDir) -> Connection {
     let raw = raw(folder);
