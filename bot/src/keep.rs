@@ -387,7 +387,8 @@ fn in_reading(fault: &StoreError, whose: Of) -> String {
     let instead = whose.instead();
     match fault {
         StoreError::Damaged { what } => format!("it is damaged: {what}. {instead}"),
-        StoreError::Impossible(_) | StoreError::Unreadable { .. } if matches!(whose, Of::Backup) => {
+        StoreError::Impossible(_) => format!("{}. {instead}", fault.found()),
+        StoreError::Unreadable { .. } if matches!(whose, Of::Backup) => {
             format!("{}. {instead}", fault.found())
         }
         StoreError::Refused { why } => format!(

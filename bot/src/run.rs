@@ -29,6 +29,8 @@ use crate::watchdog;
 const GOODBYE: Duration = Duration::from_millis(1_500);
 /// Tries of the gateway's address at start: half a minute.
 const ADDRESS_TRIES: u32 = 7;
+/// A token that was refused so often in a row is refused.
+const REFUSED_TRIES: u32 = 3;
 
 /// A bot at work. Dropping it does not stop it; [`Running::stop`] does.
 pub struct Running {
@@ -308,24 +310,28 @@ async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
 
 /// Where the gateway is, asked by ourselves: the library would fall back to the public one.
 async fn find_gateway(http: &Http) -> Result<Gateway, Exit> {
-    let mut tries = 0;
+    let (mut tries, mut refused) = (0, 0);
     loop {
         tries += 1;
-        match http.gateway().await {
+        let fault = match http.gateway().await {
             Ok(gateway) => return Ok(gateway),
-            Err(fault @ Fault::Status { status: 401, .. }) => {
-                tracing::error!(%fault, "the token was refused");
-                return Err(Exit::Refused);
-            }
-            Err(fault) if tries >= ADDRESS_TRIES => {
-                tracing::error!(%fault, "the chat service did not say where its gateway is; giving up");
-                return Err(Exit::Unreachable);
-            }
-            Err(fault) => {
-                tracing::warn!(%fault, "the chat service did not say where its gateway is; trying again");
-                tokio::time::sleep(Duration::from_millis(250 << tries)).await;
-            }
+            Err(fault) => fault,
+        };
+        // Once it may be somebody else's answer, on the way.
+        refused = match fault {
+            Fault::Status { status: 401, .. } => refused + 1,
+            _ => 0,
+        };
+        if refused >= REFUSED_TRIES {
+            tracing::error!(%fault, "the token was refused");
+            return Err(Exit::Refused);
         }
+        if tries >= ADDRESS_TRIES {
+            tracing::error!(%fault, "the chat service did not say where its gateway is; giving up");
+            return Err(Exit::Unreachable);
+        }
+        tracing::warn!(%fault, "the chat service did not say where its gateway is; trying again");
+        tokio::time::sleep(Duration::from_millis(250 << tries)).await;
     }
 }
 

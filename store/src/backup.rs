@@ -219,23 +219,17 @@ pub(crate) fn named(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
 }
 
 /// The folder, made if need be; where a file stands, the system would only say that it is there. One that is there is left as it is: it may be a disk for backups whose modes are its own.
+/// What is above it is not made: a disk that is not there must not be taken for a new folder.
 fn folder_for(folder: &Path) -> Result<PathBuf, StoreError> {
     use std::os::unix::fs::DirBuilderExt;
-    fs::DirBuilder::new()
-        .recursive(true)
-        .mode(FOLDER_MODE)
-        .create(folder)
-        .map_err(|why| {
-            let is_file = why.kind() == ErrorKind::AlreadyExists;
-            at(
-                folder,
-                if is_file {
-                    ErrorKind::NotADirectory.into()
-                } else {
-                    why
-                },
-            )
-        })?;
+    match fs::DirBuilder::new().mode(FOLDER_MODE).create(folder) {
+        Err(why) if why.kind() == ErrorKind::AlreadyExists => {
+            if !folder.is_dir() {
+                return Err(at(folder, ErrorKind::NotADirectory.into()));
+            }
+        }
+        made => made.map_err(|why| at(folder, why))?,
+    }
     fs::canonicalize(folder).map_err(|why| at(folder, why))
 }
 

@@ -166,9 +166,11 @@ pub enum StoreError {
         /// What does not fit.
         what: String,
     },
-    /// A record that cannot follow on the ones before it.
+    /// A record that cannot follow on the ones before it. Why may name what people entered, and this goes into logs: whoever
+    /// asked for a file to be read is told by [`StoreError::found`].
     #[error(
-        "the log does not hold together: {0}. Keep a copy of the data folder and restore the newest good backup"
+        "the log does not hold together: record {} cannot follow on those before it. Keep a copy of the data folder and restore the newest good backup",
+        .0.no
     )]
     Impossible(#[from] Impossible),
     /// A record whose bytes this program cannot read.

@@ -461,7 +461,6 @@ impl Chat {
                 author: US,
                 text: one.look.text.clone(),
                 nonce: None,
-                taps: one.look.ids(),
             });
         let theirs = self.chatter.iter().filter(|(there, _)| *there == channel);
         let theirs = theirs.map(|(_, id)| Past {
