@@ -113,6 +113,7 @@ fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
         | Value::Whole(_)
         | Value::Flag(_)
         | Value::Role(_)
+        | Value::Everybody
         | Value::Channel(_)
         | Value::Person(_) => None,
     })

@@ -43,6 +43,7 @@ act-read-shelf = **reading the stock**
 fault-not-set-up = loftwatch is not set up here yet. Whoever manages this chat types `/facility setup`.
 fault-unknown-command = I do not know this command. Type `/help` to see them all.
 fault-same-role = Aide, nurse, supervisor and upkeep must each be a different chat role. Choose again.
+fault-role-everybody = **{ $option }**: `@everyone` is no role to choose. The chat counts nobody as holding it and rings nobody by it. Make a chat role, give it to the people of this job alone, and choose that one.
 fault-set-up-lacks = For the first set-up type these too: { $these }.
 fault-set-up-nothing = Type only what is to change, such as `/facility setup beds-in-posts:yes`. What holds now: `/facility show`
 fault-zone = I know no time zone "{ $typed }". Type a city's zone, such as America/Chicago.

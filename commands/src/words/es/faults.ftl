@@ -43,6 +43,7 @@ act-read-shelf = **leer las existencias**
 fault-not-set-up = loftwatch todavía no está configurado aquí. Quien administra este chat escribe `/facility setup`.
 fault-unknown-command = No conozco este comando. Escriba `/help` para verlos todos.
 fault-same-role = Auxiliar, enfermería, supervisión y mantenimiento deben ser roles del chat distintos. Elija otra vez.
+fault-role-everybody = **{ $option }**: `@everyone` no es un rol que se pueda elegir. El chat no cuenta a nadie con él ni avisa a nadie por él. Cree un rol del chat, déselo solo a las personas de este trabajo y elija ese.
 fault-set-up-lacks = La primera vez escriba también: { $these }.
 fault-set-up-nothing = Escriba solo lo que cambia, por ejemplo `/facility setup beds-in-posts:yes`. Lo que vale ahora: `/facility show`
 fault-zone = No conozco la zona horaria "{ $typed }". Escriba la de una ciudad, por ejemplo America/Chicago.
