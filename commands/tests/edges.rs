@@ -141,3 +141,52 @@ fn of_what_is_open_somebody_without_a_role_hears_no_more_than_that() {
         assert_eq!(told.contains("already, since"), open, "{typed}: {told}");
     }
 }
+
+/// The same signs as in a file of beds: what reads as markup or as a mention stands in no list's head.
+#[test]
+fn a_units_name_has_the_signs_that_a_file_may_have() {
+    let mut home = Home::set_up();
+    let mut named = |name: &str| {
+        let options = [("name", text(name)), ("beds", text("301-304"))];
+        let decision = home.ask(Role::Admin, &command("facility unit", &options));
+        !decision.entries.is_empty()
+    };
+    for name in ["Oak", "East (2nd)", "2/B & C", "Encina-Ñ"] {
+        assert!(named(name), "{name}");
+    }
+    for name in ["**Oak**", "<@7>", "`Oak`", "Oak|2", "()", "Oak\nElm"] {
+        assert!(!named(name), "{name}");
+    }
+}
+
+#[test]
+fn what_a_vendor_writes_as_its_number_is_no_markup() {
+    let mut home = Home::set_up();
+    home.does(
+        Role::Supervisor,
+        "fleet add",
+        &[
+            ("tag", text("VR-01")),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("state", text("ready")),
+            ("tested", text("2026-01-15")),
+        ],
+    );
+    let start = [
+        ("surface", text("VR-01")),
+        ("rate", text("41")),
+        ("reference", text("*77*")),
+    ];
+    home.does(Role::Supervisor, "rental start", &start);
+    let stop = home.does(
+        Role::Supervisor,
+        "rental stop",
+        &[("surface", text("VR-01"))],
+    );
+    assert!(
+        answer_text(&stop).contains(r"\*77\*"),
+        "{}",
+        answer_text(&stop)
+    );
+}
