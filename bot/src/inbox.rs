@@ -7,6 +7,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Condvar, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
+use commands::Said;
 use commands::ids::Person;
 
 use crate::desk::Input;
@@ -51,7 +52,22 @@ impl Inbox {
     )]
     pub fn offer(&self, heard: Heard) -> Result<(), Heard> {
         let mut inner = self.inner();
-        if inner.closed || inner.heard >= WAITING_MAX {
+        if inner.closed {
+            return Err(heard);
+        }
+        if is_typing(&heard) {
+            // Each letter typed asks anew, and only the newest answer is looked at: it takes the place of the one before, and
+            // none of what the person asks for.
+            let who = heard.ask.who;
+            inner.letters.retain(|letter| {
+                !matches!(letter, Input::Heard(older) if older.ask.who == who && is_typing(older))
+            });
+            inner.letters.push_back(Input::Heard(heard));
+            drop(inner);
+            self.bell.notify_one();
+            return Ok(());
+        }
+        if inner.heard >= WAITING_MAX {
             return Err(heard);
         }
         let own = inner.heard_of.entry(heard.ask.who).or_default();
@@ -114,7 +130,9 @@ impl Inbox {
             let Some(letter) = inner.letters.pop_front() else {
                 break;
             };
-            if let Input::Heard(heard) = &letter {
+            if let Input::Heard(heard) = &letter
+                && !is_typing(heard)
+            {
                 inner.heard -= 1;
                 let who = heard.ask.who;
                 let left = inner.heard_of.get_mut(&who).map(|own| {
@@ -135,6 +153,11 @@ impl Inbox {
     }
 }
 
+/// Whether it only asks what could be meant by what was typed so far.
+fn is_typing(heard: &Heard) -> bool {
+    matches!(heard.said, Said::Completing { .. })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -142,7 +165,7 @@ mod tests {
     use chrono::DateTime;
     use commands::ids::{Channel, Person};
     use commands::words::Lang;
-    use commands::{Ask, Said, Source};
+    use commands::{Ask, Source};
 
     fn heard(id: u64, who: u64) -> Heard {
         let ask = Ask {
@@ -192,6 +215,36 @@ mod tests {
         // What was taken is forgotten.
         assert!(inbox.offer(heard(901, 7)).is_ok());
         assert_eq!(inbox.inner().heard_of.len(), 1);
+    }
+
+    #[test]
+    fn what_is_still_being_typed_takes_no_place_of_what_is_asked() {
+        let inbox = Inbox::default();
+        let typing = |id| {
+            let mut typing = heard(id, 7);
+            typing.said = Said::Completing {
+                path: "alarm".into(),
+                options: BTreeMap::new(),
+                focused: "surface".into(),
+            };
+            typing
+        };
+        for id in 0..WAITING_MAX as u64 {
+            assert!(inbox.offer(typing(id)).is_ok());
+        }
+        for id in 0..WAITING_OF_ONE_MAX as u64 {
+            assert!(inbox.offer(heard(1_000 + id, 7)).is_ok());
+        }
+        let mut taken = Vec::new();
+        inbox.take(Duration::ZERO, &mut taken);
+        let Input::Heard(first) = &taken[0] else {
+            panic!("nobody was heard")
+        };
+        // The newest alone.
+        assert_eq!(first.ask.source, Source::message(WAITING_MAX as u64 - 1));
+        assert_eq!(taken.len(), 1 + WAITING_OF_ONE_MAX);
+        assert!(inbox.inner().heard_of.is_empty());
+        assert_eq!(inbox.inner().heard, 0);
     }
 
     #[test]

@@ -18,6 +18,14 @@ pub const ENTRIES_MAX: usize = 25;
 pub const FILE_BYTES_MAX: usize = 8_000_000;
 /// The most files of one message.
 pub const FILES_MAX: usize = 10;
+/// The longest words of a button, in characters.
+pub const BUTTON_CHARS_MAX: usize = 80;
+/// The longest line of a menu's entry, of a suggestion, and of a field's example, in characters.
+pub const LINE_CHARS_MAX: usize = 100;
+/// The longest words of a menu before a choice, in characters.
+pub const HINT_CHARS_MAX: usize = 150;
+/// The longest title of a form, and label of a field, in characters.
+pub const TITLE_CHARS_MAX: usize = 45;
 /// The longest identifier of a button, a menu or a form, in bytes.
 pub const TAP_ID_MAX: usize = 100;
 

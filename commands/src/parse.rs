@@ -99,6 +99,7 @@ impl Given<'_> {
             Value::Whole(number) => Some(number.to_string()),
             Value::Flag(_)
             | Value::Role(_)
+            | Value::Everybody
             | Value::Channel(_)
             | Value::Person(_)
             | Value::File(_) => None,
@@ -183,15 +184,21 @@ impl Given<'_> {
         }
     }
 
-    fn role(&self, name: &'static str) -> Option<ChatRole> {
-        match self.0.get(name)? {
-            Value::Role(role) => Some(*role),
-            Value::Text(_)
-            | Value::Whole(_)
-            | Value::Flag(_)
-            | Value::Channel(_)
-            | Value::Person(_)
-            | Value::File(_) => None,
+    fn role(&self, name: &'static str) -> Result<Option<ChatRole>, Refusal> {
+        match self.0.get(name) {
+            Some(Value::Role(role)) => Ok(Some(*role)),
+            Some(Value::Everybody) => {
+                Err(Refusal::new("fault-role-everybody").text("option", name))
+            }
+            Some(
+                Value::Text(_)
+                | Value::Whole(_)
+                | Value::Flag(_)
+                | Value::Channel(_)
+                | Value::Person(_)
+                | Value::File(_),
+            )
+            | None => Ok(None),
         }
     }
 
@@ -202,6 +209,7 @@ impl Given<'_> {
             | Value::Whole(_)
             | Value::Flag(_)
             | Value::Role(_)
+            | Value::Everybody
             | Value::Person(_)
             | Value::File(_) => None,
         }
@@ -219,6 +227,7 @@ impl Given<'_> {
                 | Value::Whole(_)
                 | Value::Flag(_)
                 | Value::Role(_)
+                | Value::Everybody
                 | Value::Channel(_)
                 | Value::File(_),
             ) => Err(Refusal::new("fault-person-pick").text("option", name)),
@@ -235,6 +244,7 @@ impl Given<'_> {
                 | Value::Whole(_)
                 | Value::Flag(_)
                 | Value::Role(_)
+                | Value::Everybody
                 | Value::Channel(_)
                 | Value::File(_),
             )
@@ -461,10 +471,10 @@ pub(crate) fn facility_setup(given: &Given<'_>) -> Result<Request, Refusal> {
         timezone: given.word("timezone")?,
         care_channel: given.channel("care-channel"),
         supervisor_channel: given.channel("supervisor-channel"),
-        aide: given.role("aide"),
-        nurse: given.role("nurse"),
-        supervisor: given.role("supervisor"),
-        upkeep: given.role("upkeep"),
+        aide: given.role("aide")?,
+        nurse: given.role("nurse")?,
+        supervisor: given.role("supervisor")?,
+        upkeep: given.role("upkeep")?,
         upkeep_channel: given.channel("upkeep-channel"),
         lang: given.choice("language", Lang::from_text, Lang::WORDS)?,
         beds_in_posts: given.choice("beds-in-posts", YesNo::from_text, YesNo::WORDS)?,
@@ -581,6 +591,7 @@ pub(crate) fn retyped(said: &Said) -> Option<String> {
             Some(
                 Value::Flag(_)
                 | Value::Role(_)
+                | Value::Everybody
                 | Value::Channel(_)
                 | Value::Person(_)
                 | Value::File(_),

@@ -167,6 +167,8 @@ pub enum Value {
     Flag(bool),
     /// A chat role.
     Role(ChatRole),
+    /// The chat's own role of everybody: no list of anybody's roles holds it, and no message rings it.
+    Everybody,
     /// A channel.
     Channel(Channel),
     /// Somebody of the chat.

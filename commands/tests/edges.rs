@@ -4,6 +4,8 @@
 
 mod common;
 
+use commands::Said;
+use commands::ids::Person;
 use commands::role::Role;
 use commands::said::Value;
 use common::{Home, answer_text, command, text};
@@ -86,4 +88,105 @@ fn where_ready_surfaces_stand_is_said_where_there_is_one() {
         &[("surface", text("LW-04")), ("fault", text("cord"))],
     );
     assert!(!says(&mut home, "alternating"), "none is ready");
+}
+
+/// Nobody would be known to hold it, and a call to it rings no phone.
+#[test]
+fn the_chats_own_role_of_everybody_is_no_role_of_the_home() {
+    let mut home = Home::set_up();
+    for option in ["aide", "nurse", "supervisor", "upkeep"] {
+        let decision = home.ask(
+            Role::Admin,
+            &command("facility setup", &[(option, Value::Everybody)]),
+        );
+        assert!(decision.entries.is_empty(), "{option}");
+        let said = answer_text(&decision);
+        assert!(
+            said.starts_with(&format!("**{option}**: `@everyone` is no role to choose.")),
+            "{said}"
+        );
+    }
+}
+
+/// Whoever is in the chat can mention the bot: of a card that names people and says what they noted, they read nothing.
+#[test]
+fn of_what_is_open_somebody_without_a_role_hears_no_more_than_that() {
+    let mut home = Home::set_up();
+    let note = "hissing at the foot end";
+    home.does(
+        Role::Aide,
+        "alarm",
+        &[("surface", text("LW-01")), ("note", text(note))],
+    );
+    home.does(Role::Aide, "outage", &[("unit", text("Birch"))]);
+    for (typed, open) in [
+        ("LW-01 low pressure", true),
+        ("LW-01 is flat, the hose came off", true),
+        ("LW-01 hose came off, plugged it back in", true),
+        ("LW-01 is beeping", false),
+        ("no power in Birch", true),
+    ] {
+        let said = Said::Mention {
+            text: typed.to_owned(),
+            files: false,
+        };
+        let member = home.ask_by(Person(7), &[101], &said);
+        assert!(answer_text(&member).len() > 1, "{typed}");
+        let stranger = home.ask_by(Person(8), &[], &said);
+        let told = answer_text(&stranger);
+        assert!(
+            !told.contains(note) && !told.contains("<@1"),
+            "{typed}: {told}"
+        );
+        assert_eq!(told.contains("already, since"), open, "{typed}: {told}");
+    }
+}
+
+/// The same signs as in a file of beds: what reads as markup or as a mention stands in no list's head.
+#[test]
+fn a_units_name_has_the_signs_that_a_file_may_have() {
+    let mut home = Home::set_up();
+    let mut named = |name: &str| {
+        let options = [("name", text(name)), ("beds", text("301-304"))];
+        let decision = home.ask(Role::Admin, &command("facility unit", &options));
+        !decision.entries.is_empty()
+    };
+    for name in ["Oak", "East (2nd)", "2/B & C", "Encina-Ñ"] {
+        assert!(named(name), "{name}");
+    }
+    for name in ["**Oak**", "<@7>", "`Oak`", "Oak|2", "()", "Oak\nElm"] {
+        assert!(!named(name), "{name}");
+    }
+}
+
+#[test]
+fn what_a_vendor_writes_as_its_number_is_no_markup() {
+    let mut home = Home::set_up();
+    home.does(
+        Role::Supervisor,
+        "fleet add",
+        &[
+            ("tag", text("VR-01")),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("state", text("ready")),
+            ("tested", text("2026-01-15")),
+        ],
+    );
+    let start = [
+        ("surface", text("VR-01")),
+        ("rate", text("41")),
+        ("reference", text("*77*")),
+    ];
+    home.does(Role::Supervisor, "rental start", &start);
+    let stop = home.does(
+        Role::Supervisor,
+        "rental stop",
+        &[("surface", text("VR-01"))],
+    );
+    assert!(
+        answer_text(&stop).contains(r"\*77\*"),
+        "{}",
+        answer_text(&stop)
+    );
 }

@@ -82,7 +82,8 @@ pub(super) fn plain(heard: Box<Heard>, answer: &Answer) -> Option<Output> {
             write::post(write::message_of(answer)?, &nonce, Some(id))
         }
     };
-    Some(send(&heard, body))
+    let lane = lane(&heard, write::message_of(answer));
+    Some(send(&heard, body, lane))
 }
 
 fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
@@ -90,7 +91,7 @@ fn fetch(heard: Box<Heard>, url: &str) -> Option<Output> {
         return fail(&heard, "bot-broke");
     };
     let body = write::callback(&Answer::Fetch(String::new()), false);
-    let Output::Send { request: first, .. } = send(&heard, body) else {
+    let Output::Send { request: first, .. } = send(&heard, body, Lane::Reminder) else {
         return None;
     };
     Some(Output::Fetch { heard, file, first })
@@ -113,12 +114,23 @@ fn file_at(heard: &Heard, url: &str) -> Option<FileRef> {
         | Value::Whole(_)
         | Value::Flag(_)
         | Value::Role(_)
+        | Value::Everybody
         | Value::Channel(_)
         | Value::Person(_) => None,
     })
 }
 
-fn send(heard: &Heard, body: Body) -> Output {
+/// When an answer's turn is. One to a message goes through the channel, whose share of requests the calls need too: what is
+/// only words waits behind everything else, what can be tapped may be the alarm.
+fn lane(heard: &Heard, message: Option<&Message>) -> Lane {
+    let to_tap = message.is_some_and(|message| !message.rows.is_empty());
+    match heard.way {
+        Way::Message { .. } if !to_tap => Lane::Routine,
+        Way::Message { .. } | Way::Interaction { .. } => Lane::Reminder,
+    }
+}
+
+fn send(heard: &Heard, body: Body, lane: Lane) -> Output {
     let route = match &heard.way {
         Way::Interaction {
             token,
@@ -137,11 +149,7 @@ fn send(heard: &Heard, body: Body) -> Output {
     };
     Output::Send {
         tag: Tag::Nothing,
-        request: Request {
-            route,
-            body,
-            lane: Lane::Reminder,
-        },
+        request: Request { route, body, lane },
     }
 }
 
@@ -162,7 +170,7 @@ pub fn fail(heard: &Heard, key: &str) -> Option<Output> {
             write::post(&message, &format!("a{}", heard.ask.source.0), Some(*id))
         }
     };
-    Some(send(heard, body))
+    Some(send(heard, body, lane(heard, None)))
 }
 
 pub(super) fn not_recorded(owed: &Owed, key: &str) -> Option<Output> {
@@ -200,4 +208,58 @@ pub(super) fn not_recorded(owed: &Owed, key: &str) -> Option<Output> {
             lane: Lane::Reminder,
         },
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use chrono::DateTime;
+    use commands::ids::{Channel, Person};
+    use commands::message::{Button, Look, Row};
+    use commands::words::Lang;
+    use commands::{Ask, Source};
+
+    #[test]
+    fn words_to_a_mention_wait_behind_calls_and_what_may_be_the_alarm_does_not() {
+        let heard = || {
+            Box::new(Heard {
+                ask: Ask {
+                    source: Source::message(1),
+                    who: Person(1),
+                    chat_roles: Vec::new(),
+                    manages: false,
+                    deleted: Vec::new(),
+                    channel: Channel(1),
+                    lang: Lang::English,
+                    at: DateTime::UNIX_EPOCH,
+                },
+                said: Said::Mention {
+                    text: "x".into(),
+                    files: false,
+                },
+                way: Way::Message { id: 1 },
+                act_by: Duration::MAX,
+            })
+        };
+        let lane_of = |output: Option<Output>| match output {
+            Some(Output::Send { request, .. }) => request.lane,
+            Some(_) | None => panic!("not sent"),
+        };
+        let words = Message::text("x");
+        let start = words.clone().buttons(vec![Button {
+            id: "b".into(),
+            label: "Yes, start the alarm".into(),
+            look: Look::Main,
+        }]);
+        assert!(matches!(start.rows[0], Row::Buttons(_)));
+        assert_eq!(
+            lane_of(plain(heard(), &Answer::Private(words))),
+            Lane::Routine
+        );
+        assert_eq!(
+            lane_of(plain(heard(), &Answer::Private(start))),
+            Lane::Reminder
+        );
+        assert_eq!(lane_of(fail(&heard(), "bot-too-busy")), Lane::Routine);
+    }
 }

@@ -224,6 +224,7 @@ fn manages(member: Option<&Member>) -> bool {
 
 /// A command's path, its options, and the option being typed.
 fn command_said(command: CommandInteraction) -> (String, Options, Option<String>) {
+    let guild = command.guild_id.map(|id| id.get());
     let mut path = command.data.name;
     let mut given = command.data.options;
     // A group's subcommand is one option that holds the others; there are at most two such levels.
@@ -250,14 +251,18 @@ fn command_said(command: CommandInteraction) -> (String, Options, Option<String>
         if matches!(option.value, CommandDataOptionValue::Autocomplete { .. }) {
             focused = Some(option.name.clone());
         }
-        if let Some(value) = value(option.value, &command.data.resolved) {
+        if let Some(value) = value(option.value, &command.data.resolved, guild) {
             options.insert(option.name, value);
         }
     }
     (path, options, focused)
 }
 
-fn value(from: CommandDataOptionValue, resolved: &CommandDataResolved) -> Option<Value> {
+fn value(
+    from: CommandDataOptionValue,
+    resolved: &CommandDataResolved,
+    guild: Option<u64>,
+) -> Option<Value> {
     Some(match from {
         CommandDataOptionValue::String(text)
         | CommandDataOptionValue::Autocomplete { value: text, .. } => Value::Text(text),
@@ -265,6 +270,8 @@ fn value(from: CommandDataOptionValue, resolved: &CommandDataResolved) -> Option
         // None of ours takes one; its text lets the core say what it takes instead.
         CommandDataOptionValue::Number(number) => Value::Text(number.to_string()),
         CommandDataOptionValue::Boolean(yes) => Value::Flag(yes),
+        // The platform gives everybody's role the guild's own number.
+        CommandDataOptionValue::Role(role) if Some(role.get()) == guild => Value::Everybody,
         CommandDataOptionValue::Role(role) => Value::Role(ChatRole(role.get())),
         CommandDataOptionValue::Channel(channel) => Value::Channel(Channel(channel.get())),
         CommandDataOptionValue::User(user) => Value::Person(picked(user, resolved)),
@@ -358,7 +365,7 @@ mod tests {
         let data = json!({"id": "9", "name": "fleet", "type": 1, "options": [
             {"name": "add", "type": 1, "options": [
                 {"name": "tag", "type": 3, "value": "LW-07"}, {"name": "count", "type": 4, "value": 3},
-                {"name": "who", "type": 8, "value": "70"}]}]});
+                {"name": "who", "type": 8, "value": "70"}, {"name": "all", "type": 8, "value": "3"}]}]});
         let (guild, heard) = read(base(2, data));
         assert_eq!(guild, Some(Guild(3)));
         assert_eq!((heard.ask.who, heard.ask.channel), (Person(5), Channel(4)));
@@ -371,6 +378,7 @@ mod tests {
         assert_eq!(options["tag"], Value::Text("LW-07".into()));
         assert_eq!(options["count"], Value::Whole(3));
         assert_eq!(options["who"], Value::Role(ChatRole(70)));
+        assert_eq!(options["all"], Value::Everybody);
         assert!(!format!("{:?}", heard.way).contains("secret"));
     }
 

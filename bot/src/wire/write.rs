@@ -7,7 +7,9 @@ use std::fmt::Display;
 use bytes::Bytes;
 use commands::ids::Person;
 use commands::message::{
-    Answer, Button, Choice, Field, Form, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX,
+    Answer, BUTTON_CHARS_MAX, BUTTONS_MAX, Button, Choice, ENTRIES_MAX, Field, Form,
+    HINT_CHARS_MAX, LINE_CHARS_MAX, Look, Menu, MenuEntry, Message, ROWS_MAX, Row, TEXT_CHARS_MAX,
+    TITLE_CHARS_MAX,
 };
 use serde::ser::{Serialize, SerializeSeq, Serializer};
 
@@ -42,7 +44,7 @@ pub fn callback(answer: &Answer, on_message: bool) -> Body {
         }),
         Answer::Choices(choices) => {
             let data = ChoicesJson {
-                choices: List(choices, ChoiceJson),
+                choices: List(first_of(choices), ChoiceJson),
             };
             json(&Callback {
                 kind: SUGGESTIONS,
@@ -296,6 +298,14 @@ fn cut(text: &str) -> &str {
         .map_or(text, |(end, _)| &text[..end])
 }
 
+/// One label that is too long would refuse the whole message: it is cut, and shows that it was.
+fn line(text: &str, most: usize) -> Cow<'_, str> {
+    if text.chars().nth(most).is_none() {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.chars().take(most - 1).chain(['…']).collect())
+}
+
 /// The files that come with it, each known by its place.
 struct AttachedJson<'a>(&'a [Hung<'a>]);
 
@@ -365,11 +375,20 @@ struct RowsJson<'a>(&'a [Row]);
 
 impl Serialize for RowsJson<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        List(self.0, RowJson).serialize(to)
+        // A row or a button too many would refuse the whole message: buttons go on in a row more, rows end at the last that
+        // is taken.
+        let rows = self.0.iter().flat_map(|row| match row {
+            Row::Buttons(buttons) => buttons.chunks(BUTTONS_MAX).map(RowJson::Buttons).collect(),
+            Row::Menu(menu) => vec![RowJson::Menu(menu)],
+        });
+        to.collect_seq(rows.take(ROWS_MAX))
     }
 }
 
-struct RowJson<'a>(&'a Row);
+enum RowJson<'a> {
+    Buttons(&'a [Button]),
+    Menu(&'a Menu),
+}
 
 impl Serialize for RowJson<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
@@ -379,13 +398,13 @@ impl Serialize for RowJson<'_> {
             kind: u8,
             components: T,
         }
-        match self.0 {
-            Row::Buttons(buttons) => Of {
+        match self {
+            Self::Buttons(buttons) => Of {
                 kind: 1,
                 components: List(buttons, button),
             }
             .serialize(to),
-            Row::Menu(one) => Of {
+            Self::Menu(one) => Of {
                 kind: 1,
                 components: [menu(one)],
             }
@@ -399,7 +418,7 @@ struct ButtonJson<'a> {
     #[serde(rename = "type")]
     kind: u8,
     style: u8,
-    label: &'a str,
+    label: Cow<'a, str>,
     custom_id: &'a str,
 }
 
@@ -413,7 +432,7 @@ fn button(button: &Button) -> ButtonJson<'_> {
     ButtonJson {
         kind: 2,
         style,
-        label: &button.label,
+        label: line(&button.label, BUTTON_CHARS_MAX),
         custom_id: &button.id,
     }
 }
@@ -424,30 +443,38 @@ fn menu(menu: &Menu) -> impl Serialize + '_ {
         #[serde(rename = "type")]
         kind: u8,
         custom_id: &'a str,
-        placeholder: &'a str,
+        placeholder: Cow<'a, str>,
         options: L,
     }
     MenuJson {
         kind: 3,
         custom_id: &menu.id,
-        placeholder: &menu.hint,
-        options: List(&menu.entries, entry),
+        placeholder: line(&menu.hint, HINT_CHARS_MAX),
+        options: List(first_of(&menu.entries), entry),
     }
 }
 
 #[derive(serde::Serialize)]
 struct EntryJson<'a> {
-    label: &'a str,
+    label: Cow<'a, str>,
     value: &'a str,
     #[serde(skip_serializing_if = "Option::is_none")]
-    description: Option<&'a str>,
+    description: Option<Cow<'a, str>>,
+}
+
+/// As many of a list to choose from as are taken.
+fn first_of<T>(all: &[T]) -> &[T] {
+    &all[..all.len().min(ENTRIES_MAX)]
 }
 
 fn entry(entry: &MenuEntry) -> EntryJson<'_> {
     EntryJson {
-        label: &entry.label,
+        label: line(&entry.label, LINE_CHARS_MAX),
         value: &entry.value,
-        description: entry.about.as_deref(),
+        description: entry
+            .about
+            .as_deref()
+            .map(|about| line(about, LINE_CHARS_MAX)),
     }
 }
 
@@ -458,13 +485,13 @@ impl Serialize for FormJson<'_> {
         #[derive(serde::Serialize)]
         struct Of<'a, L> {
             custom_id: &'a str,
-            title: &'a str,
+            title: Cow<'a, str>,
             components: L,
         }
         let form = self.0;
         Of {
             custom_id: &form.id,
-            title: &form.title,
+            title: line(&form.title, TITLE_CHARS_MAX),
             components: List(&form.fields, field),
         }
         .serialize(to)
@@ -483,21 +510,21 @@ struct FieldJson<'a> {
     #[serde(rename = "type")]
     kind: u8,
     custom_id: &'a str,
-    label: &'a str,
+    label: Cow<'a, str>,
     style: u8,
     required: bool,
     #[serde(skip_serializing_if = "str::is_empty")]
-    placeholder: &'a str,
+    placeholder: Cow<'a, str>,
 }
 
 fn field(field: &Field) -> FieldRow<'_> {
     let input = FieldJson {
         kind: 4,
         custom_id: &field.id,
-        label: &field.label,
+        label: line(&field.label, TITLE_CHARS_MAX),
         style: if field.long { 2 } else { 1 },
         required: field.required,
-        placeholder: &field.hint,
+        placeholder: line(&field.hint, LINE_CHARS_MAX),
     };
     FieldRow {
         kind: 1,
@@ -516,11 +543,11 @@ impl Serialize for ChoiceJson<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         #[derive(serde::Serialize)]
         struct Of<'a> {
-            name: &'a str,
+            name: Cow<'a, str>,
             value: &'a str,
         }
         Of {
-            name: &self.0.label,
+            name: line(&self.0.label, LINE_CHARS_MAX),
             value: &self.0.value,
         }
         .serialize(to)

@@ -277,6 +277,7 @@ fn record(asked: &Asked<'_>, readings: &[Reading]) -> Result<Decision, (usize, R
             lang,
             now: asked.now,
             shift_over: asked.shift_over,
+            unknown: asked.unknown,
             past: asked.past,
         };
         let called = check::log_paper(

@@ -34,6 +34,8 @@ pub(crate) struct Asked<'a> {
     pub now: DateTime<Utc>,
     /// Since when they are let in no more, where they may still raise an alarm.
     pub shift_over: Option<DateTime<Utc>>,
+    /// A message of somebody of whom it shows no role: they are heard, and told nothing of what is open.
+    pub unknown: bool,
     /// What was read of the log for this question.
     pub past: &'a Past,
 }
@@ -57,6 +59,7 @@ impl<'a> Asked<'a> {
             lang: ask.lang,
             now: ask.at,
             shift_over: shift_over(state, ask).map(|let_in| let_in.until),
+            unknown: false,
             past,
         })
     }

@@ -15,6 +15,7 @@ use crate::record::{Body, Wish};
 use crate::refusal::Refusal;
 use crate::rules::beds;
 use crate::rules::guard::{self, Field};
+use crate::rules::import::is_name;
 use crate::rules::nearest::{self, Match};
 use crate::rules::policy::{self, Measure, Name, POLICIES, Policy, PolicyFault};
 use crate::rules::schedule::{DAY_WORDS, Pattern};
@@ -71,7 +72,9 @@ pub(super) fn unit(
 ) -> Result<Decision, Refusal> {
     let lang = asked.lang;
     let name = name.trim();
-    if name.len() > UNIT_BYTES_MAX || name.contains('|') || name.chars().any(char::is_control) {
+    // One that is there from before there was a rule is still the home's to change.
+    let is_there = asked.state.units.keys().any(|unit| unit.as_str() == name);
+    if name.len() > UNIT_BYTES_MAX || !is_name(name) && !is_there {
         return Err(Refusal::new("fault-unit-name").number("most", UNIT_BYTES_MAX as i64));
     }
     guard::check(name, Field::Note).map_err(super::draft::private_fault)?;

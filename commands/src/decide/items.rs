@@ -14,7 +14,9 @@ use crate::choice::{
 use crate::decision::Decision;
 use crate::due::{DueItem, DueKind};
 use crate::ids::{Bed, RecordNo, Tag};
-use crate::message::{Answer, Button, ENTRIES_MAX, Field, Form, Look, Menu, MenuEntry, Message};
+use crate::message::{
+    Answer, Button, ENTRIES_MAX, Field, Form, Look, Menu, MenuEntry, Message, ROWS_MAX, Row,
+};
 use crate::refusal::Refusal;
 use crate::request::{Clean, FacilityFrame, Right};
 use crate::role::held;
@@ -557,7 +559,7 @@ fn swap_card(asked: &Asked<'_>, tag: &Tag, surface: &Surface) -> Result<Decision
     };
     let mut decision = look::card(asked, tag.as_str(), Some(say!(lang, "chosen-swap")))?;
     if let Some(Answer::Private(message)) = &mut decision.answer {
-        message.rows.push(crate::message::Row::Menu(menu));
+        put_below(message, Row::Menu(menu));
     }
     Ok(decision)
 }
@@ -633,7 +635,13 @@ fn with_tap(
         && let Some(Answer::Private(message)) = &mut decision.answer
     {
         let tap = work_button(asked, key, Look::Main, tap);
-        message.rows.push(crate::message::Row::Buttons(vec![tap]));
+        put_below(message, Row::Buttons(vec![tap]));
     }
     Ok(decision)
+}
+
+/// What was asked for stands below a card, in the place of the card's last row where there is no other.
+fn put_below(message: &mut Message, row: Row) {
+    message.rows.truncate(ROWS_MAX - 1);
+    message.rows.push(row);
 }

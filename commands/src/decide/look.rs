@@ -16,7 +16,7 @@ use crate::choice::{Action, FilterKind, Opening, TurnStep};
 use crate::decision::Decision;
 use crate::due::{self, DueKind};
 use crate::ids::{Tag, Unit};
-use crate::message::{Look, Message, ROWS_MAX};
+use crate::message::{BUTTONS_MAX, Look, Message, ROWS_MAX};
 use crate::record::{Fault, Profile};
 use crate::refusal::Refusal;
 use crate::request::Right;
@@ -222,10 +222,13 @@ pub(super) fn card(
         }
     }
     buttons.extend(super::items::return_button(asked, tag, surface));
-    if buttons.len() < ROWS_MAX && has_filter {
+    if buttons.len() < BUTTONS_MAX && has_filter {
         buttons.extend(cycle::card_button(lang, tag, surface));
     }
-    let mut message = Message::text(lines.join("\n")).buttons(buttons);
+    let mut message = Message::text(lines.join("\n"));
+    for row in buttons.chunks(BUTTONS_MAX) {
+        message = message.buttons(row.to_vec());
+    }
     if let Some(leave) = &surface.leave {
         message = leave::rows(message, lang, tag, leave);
     }

@@ -28,7 +28,7 @@ use crate::rules::plain::{
 use crate::rules::priority::AlarmKind;
 use crate::said::Ask;
 use crate::say;
-use crate::state::{Life, State, Surface};
+use crate::state::{Alarm, Life, State, Surface};
 use crate::tap::{
     Card, Echo, LookCard, Plain, Reading, SETTING_BYTES_MAX, SeenBy, Spoken, Tap, Work,
 };
@@ -68,7 +68,8 @@ pub(super) fn mention(asked: &Asked<'_>, text: &str, files: bool) -> Result<Deci
 }
 
 /// A message of somebody of whom it shows no role. Who manages the chat is in no message, so an alarm, and what to look at
-/// first, is answered whoever writes: its button brings what the message lacks, and is judged then as every tap is.
+/// first, is answered whoever writes: its button brings what the message lacks, and is judged then as every tap is. Of an
+/// alarm that is open already they hear no more than that: its card names people and says what they noted.
 pub(super) fn mention_unknown(
     state: &State,
     ask: &Ask,
@@ -80,9 +81,10 @@ pub(super) fn mention_unknown(
         manages: true,
         ..ask.clone()
     };
-    let Ok(asked) = Asked::new(state, &ask, Role::Admin, past) else {
+    let Ok(mut asked) = Asked::new(state, &ask, Role::Admin, past) else {
         return Err(no);
     };
+    asked.unknown = true;
     let listened = plain::listen(text, &home(&asked));
     if is_alarm(&listened.heard) {
         return mention(&asked, text, false);
@@ -246,6 +248,9 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
             if let Some(no) = surface.alarm
                 && let Some(open) = asked.state.alarms.get(&no)
             {
+                if asked.unknown {
+                    return Ok(Offer::Instead(only_open(asked, tag, open)));
+                }
                 // Its card is what is acted on; a second one would only confuse.
                 let said = say!(
                     asked.lang,
@@ -324,6 +329,16 @@ fn offer(asked: &Asked<'_>, what: &Understood) -> Result<Offer, Refusal> {
     let ((tag, surface), entry) = entry;
     authorize(asked.state, asked.ask, entry.right())?;
     Ok(Offer::Entry(said_of(asked, tag, surface.newest), entry))
+}
+
+/// That an alarm is open, to somebody who may be anybody.
+fn only_open(asked: &Asked<'_>, tag: &Tag, open: &Alarm) -> Message {
+    Message::text(say!(
+        asked.lang,
+        "plain-open-unknown",
+        surface = in_post(asked.state, asked.lang, tag),
+        at = clock_time(open.opened)
+    ))
 }
 
 /// A hand check that waits for a yes. A limit that is no limit of the home's says too little, and is asked about.

@@ -152,7 +152,7 @@ pub(super) fn stop(asked: &Asked<'_>, typed: &str) -> Result<Decision, Refusal> 
         lines.push(say!(
             lang,
             "rental-reference",
-            reference = reference.as_str()
+            reference = super::check::escaped(reference)
         ));
     }
     let mut buttons = buttons;

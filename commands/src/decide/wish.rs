@@ -436,13 +436,13 @@ pub(super) fn withdraw_button(lang: Lang, wish: RecordNo) -> Button {
 /// The same where several of one's own wait, with its name on it.
 pub(super) fn named_withdraw(lang: Lang, wish: RecordNo, of: &Wish) -> Button {
     let mut one = withdraw_button(lang, wish);
-    one.label = say!(lang, "button-withdraw-of", what = subject(lang, of));
+    one.label = say!(lang, "button-withdraw-of", what = short(lang, of));
     one
 }
 
 /// What waits, each as [`buttons`] with its name on them, as far as there is room for them.
 pub(super) fn named_buttons(lang: Lang, wish: RecordNo, of: &Wish) -> Vec<Button> {
-    let what = subject(lang, of);
+    let what = short(lang, of);
     let mut both = buttons(lang, wish);
     for (one, key) in both
         .iter_mut()
@@ -564,6 +564,31 @@ pub(super) fn subject(lang: Lang, wish: &Wish) -> String {
         Wish::Approved { beds, .. } => {
             say!(lang, "what-approved", beds = beds::show(&names_of(beds)))
         }
+    }
+}
+
+/// The longest list of beds that a button names whole, in characters.
+const BEDS_ON_A_BUTTON: usize = 24;
+
+/// The same on a button, which has no room for a unit's beds: the first of them and how many more.
+fn short(lang: Lang, wish: &Wish) -> String {
+    match wish {
+        Wish::Approved { beds, .. } if beds::show(&names_of(beds)).len() > BEDS_ON_A_BUTTON => {
+            say!(
+                lang,
+                "what-approved-more",
+                bed = beds.first().map_or_else(String::new, Bed::to_string),
+                count = beds.len().saturating_sub(1)
+            )
+        }
+        Wish::Policy { .. }
+        | Wish::Ladder { .. }
+        | Wish::Schedule { .. }
+        | Wish::Product { .. }
+        | Wish::ProductOff { .. }
+        | Wish::Roles { .. }
+        | Wish::Profile { .. }
+        | Wish::Approved { .. } => subject(lang, wish),
     }
 }
 

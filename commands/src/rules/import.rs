@@ -12,6 +12,7 @@ use super::named::named_enum;
 use crate::choice::{FilterKind, FirstFill, Import, Outlet, Owned, Rails, Start};
 
 mod cells;
+pub(crate) use cells::is_name;
 mod read;
 mod rows;
 

@@ -193,12 +193,23 @@ impl State {
     /// What somebody wrote is not kept any more: an alarm that is open holds a copy.
     pub(super) fn forget_note(&mut self, of: RecordNo, first: RecordNo, tag: Option<&Tag>) {
         for (no, alarm) in &mut self.alarms {
-            let with_it = no.0 == of.0 || (no.0 >= first.0 && Some(&alarm.tag) == tag);
-            // What was opened by another event has words of its own, unless nobody could tell them apart.
-            if with_it && no.0 < of.0 + TOGETHER_MOST {
+            if is_with(*no, alarm, of, first, tag) {
                 alarm.note = None;
             }
         }
+    }
+
+    /// The open alarms whose copy goes with what somebody wrote.
+    pub(crate) fn noted(
+        &self,
+        of: RecordNo,
+        first: RecordNo,
+        tag: Option<&Tag>,
+    ) -> impl Iterator<Item = (AlarmNo, &Alarm)> {
+        let noted = self.alarms.iter().filter(|(_, alarm)| alarm.note.is_some());
+        noted
+            .filter(move |(no, alarm)| is_with(**no, alarm, of, first, tag))
+            .map(|(no, alarm)| (*no, alarm))
     }
 
     /// A check that could not be made after what was put right, in the same entry: that was called out too.
@@ -238,6 +249,13 @@ impl State {
 
 fn not_open(record: &Record, no: AlarmNo) -> Impossible {
     impossible(record, format!("names alarm {no}, which is not open"))
+}
+
+/// Whether an alarm holds the words of this record, of an entry that began at `first`. What was opened by another event has
+/// words of its own, unless nobody could tell them apart.
+fn is_with(no: AlarmNo, alarm: &Alarm, of: RecordNo, first: RecordNo, tag: Option<&Tag>) -> bool {
+    let with_it = no.0 == of.0 || (no.0 >= first.0 && Some(&alarm.tag) == tag);
+    with_it && no.0 < of.0 + TOGETHER_MOST
 }
 
 #[cfg(test)]

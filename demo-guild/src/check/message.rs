@@ -277,3 +277,79 @@ fn embed(faulty: &mut Faulty, embed: &Value) -> usize {
     });
     size
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bot::request;
+    use bot::wire::write;
+    use commands::message::{
+        Answer, Button, Field, Form, Look, Menu, MenuEntry, Message, Row, TEXT_CHARS_MAX,
+    };
+
+    fn read(body: &request::Body) -> Value {
+        match body {
+            request::Body::Json(bytes) => serde_json::from_slice(bytes).unwrap(),
+            request::Body::Empty | request::Body::Multipart { .. } => panic!("not JSON"),
+        }
+    }
+
+    /// A bed's list, a product's name or a reason can be of any length: no part of a message may take the message with it.
+    #[test]
+    fn the_bot_sends_nothing_that_is_refused_for_its_length() {
+        let long = "é".repeat(200);
+        let button = |at: usize| Button {
+            id: format!("b{at}"),
+            label: long.clone(),
+            look: Look::Plain,
+        };
+        let mut rows: Vec<Row> = vec![Row::Buttons((0..6).map(button).collect())];
+        rows.extend((0..5).map(|at| {
+            Row::Menu(Menu {
+                id: format!("m{at}"),
+                hint: long.clone(),
+                entries: (0..30)
+                    .map(|entry| MenuEntry {
+                        value: format!("v{entry}"),
+                        label: long.clone(),
+                        about: Some(long.clone()),
+                    })
+                    .collect(),
+            })
+        }));
+        let sent = Message {
+            text: "é".repeat(TEXT_CHARS_MAX + 1),
+            rows,
+            ..Message::default()
+        };
+        for body in [write::edit(&sent), write::post(&sent, "n", None)] {
+            let body = read(&body);
+            assert_eq!(message(body.clone()).map(drop), Ok(()));
+            let rows = body["components"].as_array().unwrap();
+            let buttons = |row: &Value| row["components"].as_array().unwrap().len();
+            // The sixth button is not lost: it stands below the others.
+            assert_eq!(
+                (rows.len(), buttons(&rows[0]), buttons(&rows[1])),
+                (5, 5, 1)
+            );
+            let label = rows[0]["components"][0]["label"].as_str().unwrap();
+            assert_eq!(label, format!("{}…", "é".repeat(79)));
+        }
+
+        let shown = Form {
+            id: "f".into(),
+            title: long.clone(),
+            fields: vec![Field {
+                id: "one".into(),
+                label: long.clone(),
+                hint: long,
+                required: true,
+                long: false,
+            }],
+        };
+        let body = read(&write::callback(&Answer::Form(shown), false));
+        let mut faulty = Faulty::default();
+        super::super::form::form(&mut faulty, &body["data"]);
+        assert_eq!(faulty.done(), Ok(()));
+    }
+}

@@ -126,6 +126,7 @@ impl Thing {
             | Value::Whole(_)
             | Value::Flag(_)
             | Value::Role(_)
+            | Value::Everybody
             | Value::Channel(_)
             | Value::Person(_) => None,
         })

@@ -238,6 +238,8 @@ impl House {
             Value::Whole(number) => json!(number),
             Value::Flag(flag) => json!(flag),
             Value::Role(role) => json!(role.0.to_string()),
+            // It has the guild's own number.
+            Value::Everybody => json!(self.guild.guild_id().to_string()),
             Value::Channel(channel) => json!(channel.0.to_string()),
             Value::Person(Picked::Member { who, .. } | Picked::Outside(who)) => {
                 json!(who.0.to_string())

@@ -7,7 +7,7 @@ use super::super::draft::{Asked, button, day_time, person};
 use super::super::timeline;
 use super::read;
 use crate::decision::Decision;
-use crate::ids::{AlarmNo, RecordNo};
+use crate::ids::RecordNo;
 use crate::message::{Answer, BUTTONS_MAX, Button, Look, Message};
 use crate::past::{self, Entry, Wanted};
 use crate::record::{Body, Record};
@@ -133,19 +133,15 @@ pub(super) fn sure(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Deci
         tag: entry.body.surface().cloned(),
     });
     // A card in the chat that shows it is written anew without it.
-    let opened = asked
-        .state
-        .alarms
-        .range(AlarmNo(record.first.0)..)
-        .find(|(_, alarm)| alarm.note.is_some() && alarm.note == record.note);
-    if let Some((alarm, open)) = opened {
+    let surface = entry.body.surface();
+    for (alarm, open) in asked.state.noted(of, record.first, surface) {
         let mut without = open.clone();
         without.note = None;
         alarm::edit(
             asked.state,
             asked.facility,
             &mut draft,
-            *alarm,
+            alarm,
             &without,
             None,
         );

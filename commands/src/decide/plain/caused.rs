@@ -348,6 +348,11 @@ fn card_of(asked: &Asked<'_>, tag: &Tag) -> Result<Message, Refusal> {
 /// "Resident in 104 is safe", "omw to 104": its card, on which that is a tap.
 pub(super) fn answered(asked: &Asked<'_>, tag: &str) -> Result<Message, Refusal> {
     let (tag, surface) = asked.surface(tag)?;
+    if asked.unknown
+        && let Some(open) = surface.alarm.and_then(|no| asked.state.alarms.get(&no))
+    {
+        return Ok(super::only_open(asked, tag, open));
+    }
     let mut card = card_of(asked, tag)?;
     if surface.alarm.is_some() {
         let said = say!(

@@ -5,7 +5,7 @@ use chrono::{DateTime, Utc};
 
 use super::{Offer, describe, offer, said_of};
 use crate::choice::LeaveWhy;
-use crate::decide::draft::{Asked, button, find_unit, in_post, person, unit_of_asker};
+use crate::decide::draft::{Asked, button, clock_time, find_unit, in_post, person, unit_of_asker};
 use crate::decide::{check, cpr, duty, leave, look_first, matching as matches, outage as power};
 use crate::decide::{setting, static_mode};
 use crate::decision::Decision;
@@ -49,6 +49,14 @@ pub(super) fn outage(
     let after = say!(lang, "plain-echo", who = person(asked.ask.who));
     if let Some(unit) = here {
         if !doubted && let Some((no, open)) = state.outage_of(unit) {
+            if asked.unknown {
+                return Ok(Message::text(say!(
+                    lang,
+                    "plain-outage-unknown",
+                    unit = unit.as_str(),
+                    at = clock_time(open.since)
+                )));
+            }
             return Ok(power::card(state, lang, no, open));
         }
         let text = say!(lang, "plain-outage", unit = unit.as_str());

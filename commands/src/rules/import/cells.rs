@@ -10,11 +10,8 @@ use crate::rules::load::{self, Side};
 /// Words as alike as this (Jaro-Winkler, 0 to 1) are offered for one that is not known.
 const ALIKE_MIN: f64 = 0.75;
 
-/// A name of letters, digits and a few signs, so that it can be typed, found and shown anywhere.
-pub(super) fn name(column: &'static str, cell: &str, most: usize) -> Result<String, ImportFault> {
-    if cell.is_empty() {
-        return Err(ImportFault::Blank { column });
-    }
+/// Whether a text has the signs of a name: letters, digits and few others, so that it can be typed, found and shown anywhere.
+pub(crate) fn is_name(text: &str) -> bool {
     let allowed = |c: char| {
         c.is_alphanumeric()
             || matches!(
@@ -22,8 +19,15 @@ pub(super) fn name(column: &'static str, cell: &str, most: usize) -> Result<Stri
                 ' ' | '-' | '_' | '.' | '/' | '&' | '(' | ')' | '+' | '\''
             )
     };
-    let shaped = cell.chars().all(allowed) && cell.chars().any(char::is_alphanumeric);
-    if shaped && cell.chars().count() <= most {
+    text.chars().all(allowed) && text.chars().any(char::is_alphanumeric)
+}
+
+/// A cell that is a name.
+pub(super) fn name(column: &'static str, cell: &str, most: usize) -> Result<String, ImportFault> {
+    if cell.is_empty() {
+        return Err(ImportFault::Blank { column });
+    }
+    if is_name(cell) && cell.chars().count() <= most {
         Ok(cell.to_owned())
     } else {
         Err(ImportFault::BadName { column, most })

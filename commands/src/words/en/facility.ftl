@@ -177,6 +177,8 @@ what-storage = Storage, soiled and ready
 what-ladder = Ladder
 what-for = { $what }, { $unit }
 what-approved = Surfaces approved for { $beds }
+# On a button: a list that has no room there.
+what-approved-more = Surfaces approved for { $bed } and { $count } more
 what-currency = Currency
 what-roles = Chat roles
 what-profile = Profile { $profile }

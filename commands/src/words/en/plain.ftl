@@ -51,6 +51,9 @@ plain-help = Mention me and say it in a few words, with a tag or a bed. I repeat
     - what's due · where's LW-07 · it's beeping
     Beds and tags only, never a name. `/help` shows the commands.
 plain-unknown = A message does not show me whether you manage this chat. If you do, type the command instead: `/help`
+# To the same, of what is open already.
+plain-open-unknown = **{ $surface }** has an open alarm already, since { $at }. Nothing new was opened. Its card is where the unit reads it. Resident first: if in doubt, call the nurse by voice.
+plain-outage-unknown = **{ $unit }**: the power failure is open already, since { $at }. Nothing new was opened. Its card is where the unit reads it. Residents first: if in doubt, call the nurse by voice.
 
 ## What is asked back
 

@@ -177,6 +177,8 @@ what-storage = Almacén: sucias y listas
 what-ladder = Escala de avisos
 what-for = { $what }, { $unit }
 what-approved = Superficies aprobadas para { $beds }
+# On a button: a list that has no room there.
+what-approved-more = Superficies aprobadas para { $bed } y { $count } más
 what-currency = Moneda
 what-roles = Roles del chat
 what-profile = Perfil { $profile }

@@ -51,6 +51,9 @@ plain-help = Mencióneme y dígalo en pocas palabras, con una etiqueta o una cam
     - qué toca · dónde está LW-07 · está pitando
     Solo camas y etiquetas, nunca un nombre. `/help` muestra los comandos.
 plain-unknown = Un mensaje no me deja ver si usted administra este chat. Si es así, escriba el comando: `/help`
+# To the same, of what is open already.
+plain-open-unknown = **{ $surface }** ya tiene una alarma abierta, desde las { $at }. No se abrió nada nuevo. Su ficha está donde lee la unidad. Primero el residente: en caso de duda, llame a enfermería de viva voz.
+plain-outage-unknown = **{ $unit }**: el corte de luz ya está abierto, desde las { $at }. No se abrió nada nuevo. Su ficha está donde lee la unidad. Primero los residentes: en caso de duda, llame a enfermería de viva voz.
 
 ## What is asked back
 
