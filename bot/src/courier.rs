@@ -282,7 +282,7 @@ fn sort(
         let of_outbox = match errand.tag {
             Tag::Row(_) => matches!(route, Route::Post { .. }),
             Tag::Look(_) => true,
-            _ => false,
+            Tag::Nothing | Tag::Answer(_) | Tag::Register => false,
         };
         if of_outbox {
             let most = errand.since + QUEUED_MOST;

@@ -318,10 +318,8 @@ async fn find_gateway(http: &Http) -> Result<Gateway, Exit> {
             Err(fault) => fault,
         };
         // Once it may be somebody else's answer, on the way.
-        refused = match fault {
-            Fault::Status { status: 401, .. } => refused + 1,
-            _ => 0,
-        };
+        let is_refused = matches!(fault, Fault::Status { status: 401, .. });
+        refused = if is_refused { refused + 1 } else { 0 };
         if refused >= REFUSED_TRIES {
             tracing::error!(%fault, "the token was refused");
             return Err(Exit::Refused);

@@ -329,6 +329,7 @@ impl Weeks {
                         Value::Whole(number) => format!("{name}:{number}"),
                         Value::Flag(_)
                         | Value::Role(_)
+                        | Value::Everybody
                         | Value::Channel(_)
                         | Value::Person(_)
                         | Value::File(_) => format!("{name}:{value:?}"),

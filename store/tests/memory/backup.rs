@@ -54,6 +54,16 @@ fn data(folder: &TempDir) -> PathBuf {
     folder.path().join(format!("{GUILD}.loft"))
 }
 
+/// A disk that is not there would be taken for a folder of the disk below it.
+#[test]
+fn only_the_last_part_of_a_folder_for_backups_is_made() {
+    let (folder, _store) = with_one();
+    let to = tempfile::tempdir().unwrap();
+    let missing = to.path().join("disk/safe");
+    let made = back_up(folder.path(), GUILD, &missing, now());
+    assert!(made.is_err() && !to.path().join("disk").exists());
+}
+
 #[test]
 fn a_file_without_an_entry_is_known() {
     let folder = tempfile::tempdir().unwrap();
@@ -72,7 +82,7 @@ fn a_file_without_an_entry_is_known() {
 fn a_backup_is_one_whole_file_that_only_its_owner_may_read() {
     let (folder, store) = with_one();
     let to = tempfile::tempdir().unwrap();
-    let backups_at = to.path().join("safe/place");
+    let backups_at = to.path().join("safe");
     let made = backed_up(&folder, &backups_at);
     assert_eq!(made.verified, store.verify().unwrap());
     assert_eq!(names(&backups_at), ["4200-2026-01-02T120000Z.loft"]);
