@@ -179,7 +179,9 @@ impl Word<'_> {
 
     /// Only where it has a capital: in small letters too many surnames are words.
     fn is_surname(&self) -> bool {
-        !self.known && is_surname(&self.lower) && self.text.chars().any(char::is_uppercase)
+        !self.known
+            && self.text.chars().any(char::is_uppercase)
+            && self.lower.split('-').any(is_surname)
     }
 
     /// A given name that is a word of another meaning too.
@@ -291,7 +293,8 @@ const TITLES: &[&str] = &[
 ];
 
 fn names_somebody(plain: &str, known: &[String]) -> bool {
-    let words = words(plain, known);
+    let spaced = apart_at_dots(plain);
+    let words = words(&spaced, known);
     beside::has_handle(plain, known)
         || words.iter().enumerate().any(|(index, word)| {
             let before = index.checked_sub(1).and_then(|before| words.get(before));
@@ -303,6 +306,23 @@ fn names_somebody(plain: &str, known: &[String]) -> bool {
                 || pair(word, next)
                 || beside::is_person(&words, index)
         })
+}
+
+/// `Mrs.Alvarez`, `Maria.Gonzalez`: a space behind a point between a title or two letters and two letters more.
+fn apart_at_dots(plain: &str) -> String {
+    let mut spaced = String::with_capacity(plain.len());
+    for piece in plain.split_inclusive('.') {
+        let opens = piece.chars().take(2).filter(|c| c.is_alphabetic()).count() == 2;
+        let last_two = spaced
+            .strip_suffix('.')
+            .map(|left| left.chars().rev().take(2));
+        let closes = last_two.is_some_and(|two| two.filter(|c| c.is_alphabetic()).count() == 2);
+        if opens && closes {
+            spaced.push(' ');
+        }
+        spaced.push_str(piece);
+    }
+    spaced
 }
 
 fn words<'a>(plain: &'a str, known: &[String]) -> Vec<Word<'a>> {

@@ -79,6 +79,8 @@ pub(super) fn is_person(words: &[Word<'_>], index: usize) -> bool {
         return false;
     }
     acts(words, index)
+        || has_surname(word)
+            && (word.possessive || bed_at(words, index + 1) || is_bed_behind(words, index))
         || has_initials(words, index)
         || lies_in(words, index)
         || is_spoken_of(words, index)

@@ -30,7 +30,7 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Link,
         r"\b[a-z0-9-]+\.[a-z]{2,}/[a-z0-9]|[a-z]\[\.\][a-z]|\b(?:dot|punto) (?:com|org|net|example)\b",
     ),
-    (Found::Social, r"\b\d{3}-\d{2}-\d{4}\b"),
+    (Found::Social, r"\b\d{3}[ -]\d{2}[ -]\d{4}\b"),
     (
         Found::Social,
         r"\bssn\b|\b(?:ss ?#|social(?: security)?(?: (?:no\.?|number))?)\W{0,3}\d",
@@ -51,12 +51,18 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::BirthDate,
         r"\b\d{1,2}(?: de)? (?:ene|feb|mar|abr|may|jun|jul|ago|sep|oct|nov|dic)[a-z]*\.?(?: del?)? (?:19\d\d|200\d)\b",
     ),
-    (Found::BirthDate, r"\bb\. ?\d{1,4}\b"),
     (
         Found::BirthDate,
-        r"\b\d{1,2}[/.-]\d{1,2}[/.-](?:19\d\d|200\d)\b|\b(?:19\d\d|200\d)-\d{1,2}-\d{1,2}\b",
+        r"\bb\. ?(?:\d{2,4}\b|\d[/.-]\d|\d ?(?:st|nd|rd|th)?,? (?:of |de )?(?:jan|ene|feb|mar|a[pb]r|may|jun|jul|aug|ago|sep|oct|nov|dec|dic))",
     ),
-    (Found::BirthDate, r"\b\d{1,2}/\d{1,2}/[3-9]\d\b"),
+    (
+        Found::BirthDate,
+        r"\b\d{1,2}[/.-]\d{1,2}[/.-](?:19\d\d|200\d)\b|\b(?:19\d\d|200\d)[/.-]\d{1,2}[/.-]\d{1,2}\b",
+    ),
+    (
+        Found::BirthDate,
+        r"\b\d{1,2}/\d{1,2}/[3-9]\d\b|\b(?:0?[1-9]|1[0-2])-(?:0?[1-9]|[12]\d|3[01])-[3-9]\d\b",
+    ),
     (
         Found::BirthDate,
         r"\b(?:jan|feb|mar|apr|may|jun|jul|aug|sep|oct|nov|dec)[a-z]*\.? \d{1,2}(?:st|nd|rd|th)?,? (?:19\d\d|200\d)\b",
@@ -67,7 +73,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Phone,
-        r"\b\d{3}-\d{4}\b|\(\d{3}\) ?\d{3}[-. ]?\d{4}\b|\b\d{3}[-. ]\d{3}[-.]\d{4}\b|\+\d[\d ().-]{6,}\d|\b0\d{4} \d{6}\b",
+        r"\b\d{3}[-.]\d{4}\b|\(\d{3}\) ?\d{3}[-. ]?\d{4}\b|\b\d{3}[-. ]\d{3}[-.]\d{4}\b|\+\d[\d ().-]{6,}\d|\b0\d{4} \d{6}\b",
     ),
     (
         Found::Phone,
@@ -107,7 +113,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\b(?:he|she|they)(?:'?s| is| was|'re| are) (?:about |almost |nearly |over |only |just )?(?:[5-9]\d|1[01]\d|<old>)(?: ?$| ?[.,;!)]| and\b| now\b| today\b| years?\b)|\b<old>[ -]years?[ -]old\b",
+        r"\b(?:he|she|they|resident|patient|pt|client|person)(?:'?s| is| was|'re| are) (?:about |almost |nearly |over |only |just )?(?:[5-9]\d|1[01]\d|<old>)(?: ?$| ?[.,;!)]| and\b| now\b| today\b| years?\b)|\b<old>[ -]years?[ -]old\b",
     ),
     (
         Found::Age,
@@ -127,7 +133,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\b(?:tiene|cumple|cumplio|cumplira) (?:ya |casi |como |los )?<viejo>(?: ?$| ?[.,;!)]| manana\b| ayer\b| hoy\b)|\bseptuagenari[oa]\b",
+        r"\b(?:tiene|cumple|cumplio|cumplira) (?:ya |casi |como |los )?<viejo>(?: ?$| ?[.,;!)]| manana\b| ayer\b| hoy\b)|\b(?:residente|paciente) (?:tiene|cumple|cumplio) (?:ya |casi |como )?\d{2,3}\b|\bseptuagenari[oa]\b",
     ),
     (
         Found::Weight,
@@ -156,7 +162,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Diagnosis,
-        r"\b(?:ulcers?|ulcerat\w+|pressure injur\w+|bed ?sores?|sores?|skin (?:tears?|breakdown|problem)|sacral|wounds|wound (?:care|vac|dressing|bed|on|at|to his|to her)|(?:open|infected|heel|hip|foot|his|her) wound|necro\w+|slough|redness|blanch\w*|stage ?(?:[1-4]|i{1,3}v?|iv)\b|unstageable|eschar)\b",
+        r"\b(?:ulcers?|ulcerat\w+|pressure injur\w+|bed ?sores?|sores?|skin (?:tears?|breakdown|problem)|sacral|wounds|wound (?:care|vac|dressing|bed|on|at|to his|to her)|(?:open|infected|heel|hip|foot|his|her) wound|necro\w+|slough|redness|blanch\w*|stage ?(?:[1-4]|i{1,3}v?|iv)\b|stage (?:two|three|four) (?:on|at|to)\b|(?:estadio|grado) (?:dos|tres|cuatro) en\b|unstageable|eschar|decub\w*|\w*ostomy|\w*ostomia)\b",
     ),
     (
         Found::Diagnosis,
@@ -164,7 +170,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Diagnosis,
-        r"\b(?:dementia|alzheimer\w*|parkinson\w*|diabet\w+|cancer|tumou?r|chemo\w*|copd|chf|cva|tia|hiv|aids|hepatitis|mrsa|vre|esbl|c\.? ?-?diff\w*|covid\w*|flu|norovirus|scabies|shingles|sepsis|septic|pneumonia|influenza|uti|stroke (?:patient|resident|last|in)|had a stroke|post.?stroke)\b",
+        r"\b(?:dementia|alzheimer\w*|parkinson\w*|diabet\w+|cancer|tumou?r|chemo\w*|copd|chf|cva|tia|hiv|aids|hepatitis|mrsa|m\.r\.s\.a|v\.r\.e|c\.o\.p\.d|vre|esbl|c\.? ?-?diff\w*|covid\w*|flu|norovirus|scabies|shingles|sepsis|septic|pneumonia|influenza|uti|stroke (?:patient|resident|last|in)|had a stroke|post.?stroke)\b",
     ),
     (
         Found::Diagnosis,
@@ -181,7 +187,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Diagnosis,
-        r"\b(?:fractur\w+|broken hip|hip replacement|amput\w+|parapleg\w+|quadripleg\w+|hemipleg\w+|tetrapleg\w+|hospice|palliative|end of life|terminally|dying|incontinen\w+|catheter|colostomy|peg tube|dialysis|schizo\w+|bipolar|depression|seizures?|epilep\w+|obes\w+|bariatric (?:resident|patient)|cellulitis|gangrene|o?edema|anemi\w+|diagnos\w+|dx|dnr)\b",
+        r"\b(?:fractur\w+|broken hip|hip replacement|amput\w+|parapleg\w+|quadripleg\w+|hemipleg\w+|tetrapleg\w+|hospice|palliative|end[ -]of[ -]life|terminally|dying|incontinen\w+|catheter|colostomy|peg tube|dialysis|schizo\w+|bipolar|depression|seizures?|epilep\w+|obes\w+|bariatric (?:resident|patient)|cellulitis|gangrene|o?edema|anemi\w+|diagnos\w+|dx|dnr)\b",
     ),
     (
         Found::Diagnosis,
@@ -256,7 +262,7 @@ const PATTERNS: &[(Found, &str)] = &[
 const EQUIPMENT: &[&str] = &[
     r"\b(?:capacity|rated|rating|limit|max(?:imum)?|up to|holds|supports|safe load|test weight|sandbags?|label|plate)\b\W{0,3}(?:(?:is|of|for|at|to|on|the|this|its|load|limit|weight|frame|bed|deck|mattress|surface|pump|lift|plate|label|says|reads)\W{0,2})*(?:\d{2,4}|<number>)[ -]{0,3}(?:lbs?|pounds?|kgs?|kilos?)\b",
     r"\b(?:\d{2,4}|<number>)[ -]{0,3}(?:lbs?|pounds?|kgs?) (?:capacity|limit|rated|rating|max|model|frame|bed|version|sandbags?)\b",
-    r"\b(?:lot|batch|part|po|item|model|work order|wo|ticket)\b\W{0,2}(?:(?:no\.?|number|num)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
+    r"\b(?:lot|batch|part|po|invoice|item|model|work order|wo|ticket)\b\W{0,2}(?:(?:no\.?|number|num)\W{0,2})?[a-z]{0,4}-?\d[a-z0-9-]*",
     r"\b\d{4,9} ?(?:h|hrs?|hours|cycles|pa|rpm|ppm|ml)\b",
     r"\b(?:capacidad|soporta|aguanta|limite|max(?:imo|\.)?|carga|hasta|pesas? de prueba|saco|etiqueta|placa)\b\W{0,3}(?:(?:de|del|la|el|en|es|un|hasta|para|segura?|maxim[ao]|carga|peso|armazon|cama|colchon|superficie|base|grua|bomba|placa|etiqueta|dice)\W{0,2})*(?:\d{2,4}|<cifra>)[ -]{0,3}(?:lbs?|libras|kgs?|kilos?|kilogramos)\b",
     r"\bpeso (?:maximo|limite|de prueba)\b\W{0,3}(?:(?:de|es)\W{0,2})*\d{2,4}(?: ?(?:lbs?|libras|kgs?|kilos?|kilogramos))?\b",
@@ -267,6 +273,9 @@ const EQUIPMENT: &[&str] = &[
 
 /// Stages that work and parts have, which a wound has too.
 const STEPS: &str = r"\bstage (\d (?:of (?:the |a |an |our |this |each )?(?:[a-z]+ )?(?:check|checklist|list|test|inspection|cleaning|cycle|procedure|process|setup|plan|drill|fill)|filter|regulator|cleaning|alarm)\b)";
+
+/// What is said of things in the words of a diagnosis. Only with the thing beside it: alone, they are somebody's.
+const THINGS: &str = r"\b(?:(?:batter(?:y|ies)|motor) (?:is |was )?dying|pump (?:is|was) dying|dying (?:batter(?:y|ies)|pump|motor)|fractured <hard>|fracture in (?:the )?<hard>|depress?ion (?:in|en) (?:the |el |la )?(?:middle of the )?<soft>|incontinence (?:pads?|briefs?|sheets?)|(?:positioning|turning) aids|hospice (?:owns|will (?:fetch|collect)) (?:(?:its|their|the|this) )?(?:pump|mattress|surface|frame))\b|\b<hard> (?:is |was )?fractured ?(?:$|[,;.])";
 
 /// Shorter runs of digits are times, beds and measures.
 const LONG_RUN: &str = r"\d{6,}";
@@ -279,6 +288,7 @@ struct Compiled {
     kinds: RegexSet,
     equipment: Regex,
     steps: Regex,
+    things: Regex,
     long_run: Regex,
 }
 
@@ -296,6 +306,7 @@ pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
         .collect::<Vec<_>>()
         .join(" ");
     let lower = compiled.steps.replace_all(&lower, "step $1");
+    let lower = compiled.things.replace_all(&lower, "thing");
     // Equipment talk excuses weights and numbers, and nothing that is a form of its own.
     let excused = compiled.equipment.replace_all(&lower, " , ");
     let counts = |found: Found, in_excused: bool| match (field, found) {
@@ -328,12 +339,15 @@ fn compile() -> Option<Compiled> {
             .ok()?,
         equipment: Regex::new(&ascii(&EQUIPMENT.join("|"))).ok()?,
         steps: Regex::new(&ascii(STEPS)).ok()?,
+        things: Regex::new(&ascii(THINGS)).ok()?,
         long_run: Regex::new(&ascii(LONG_RUN)).ok()?,
     })
 }
 
 /// What patterns share: numbers as words, and parts of the body.
 const SHARED: &[(&str, &str)] = &[
+    ("<hard>", "(?:welds?|frames?|brackets?|casing)"),
+    ("<soft>", "(?:foam|mattress|surface|cover|espuma|colchon)"),
     (
         "<figure>",
         "(?:zero|oh|o|one|two|three|four|five|six|seven|eight|nine|cero|uno|dos|tres|cuatro|cinco|seis|siete|ocho|nueve)",
