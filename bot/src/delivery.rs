@@ -159,6 +159,18 @@ pub enum Settled {
     },
 }
 
+impl Settled {
+    /// The row.
+    pub fn id(&self) -> i64 {
+        match self {
+            Self::Sent { id, .. }
+            | Self::Again { id, .. }
+            | Self::Overtaken { id }
+            | Self::Dead { id, .. } => *id,
+        }
+    }
+}
+
 impl Delivery {
     /// Our own user's number, by which our messages are known in a channel.
     pub fn set_us(&mut self, us: u64) {
@@ -246,9 +258,7 @@ impl Delivery {
         let mut busy: BTreeSet<Turn> = self.held.values().filter_map(Held::turn).collect();
         // No call waits for a channel to be read for something else.
         let mut busy_for_calls: BTreeSet<Turn> = { self.held.values() }
-            .filter(|held| {
-                held.row.lane == Lane::Escalation || !matches!(held.stage, Stage::Looking)
-            })
+            .filter(|held| held.row.lane == Lane::Escalation || !held.is_looked_for(now))
             .filter_map(Held::turn)
             .collect();
         let mut picked = Vec::new();
@@ -681,6 +691,20 @@ impl Held {
         (!(passes && new)).then(|| Turn::of(&self.row))
     }
 
+    /// Whether its channel is being read for it, or comes next.
+    fn is_looked_for(&self, now: Moment) -> bool {
+        let new = matches!(self.row.kind, PostKind::New);
+        match self.stage {
+            Stage::Looking => true,
+            Stage::Waits(_) => new && self.looks_first(now),
+            Stage::Flying => false,
+        }
+    }
+
+    fn looks_first(&self, now: Moment) -> bool {
+        self.row.overtaken || self.looks || self.age(now) >= NONCE_LASTS
+    }
+
     /// It goes on at once, and before what is newer.
     fn takes_its_turn(&mut self, now: Moment) {
         self.row.attempts += std::mem::take(&mut self.tries);
@@ -713,7 +737,7 @@ impl Held {
             );
         }
         let channel = row.channel.0;
-        if row.overtaken || self.looks || self.age(now) >= NONCE_LASTS {
+        if self.looks_first(now) {
             let before = self.page.0;
             let route = Route::History { channel, before };
             return (
@@ -1885,10 +1909,10 @@ mod tests {
             ..row(1, Lane::Reminder)
         };
         delivery.found_sending(vec![left], at(0));
-        assert_eq!(routes(&delivery.send(at(0))), ["history"]);
         let (call, list) = (|id| row(id, Lane::Escalation), || row(2, Lane::Reminder));
         let picked = delivery.pick(vec![call(3), call(4), list()], at(0));
         assert_eq!(picked, [3], "calls go one after another");
+        assert_eq!(routes(&delivery.send(at(0))), ["history", "post"]);
         // The chat asks to wait, half of the way.
         let page = Outcome::Listed(page(0, HISTORY_MESSAGES));
         delivery.looked(1, &page, &BTreeSet::new(), at(1));

@@ -1137,18 +1137,30 @@ impl Desk {
 
     /// Marks what went on its way while the file did not take it: before anything new takes its place there.
     fn mark_what_goes(&mut self, now: Moment) {
-        let goes = |id: &i64| self.delivery.holds(*id) || self.unwritten.contains_key(id);
+        // What is settled and not noted yet counts as on its way there.
+        let fresh: BTreeSet<i64> = self.fresh.iter().map(Settled::id).collect();
+        let goes = |id: &i64| {
+            self.delivery.holds(*id) || self.unwritten.contains_key(id) || fresh.contains(id)
+        };
         self.unmarked.retain(goes);
-        let Some(memory) = self.memory.as_mut().filter(|_| !self.unmarked.is_empty()) else {
+        let Some(memory) = &mut self.memory else {
             return;
         };
-        match memory.store.sending(&self.unmarked, now.wall) {
-            // One that the file has as settled, or no more, needs no mark.
-            Ok(()) | Err(StoreError::Misuse(_)) => self.unmarked.clear(),
-            Err(fault) => {
-                tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
+        let mut fails = false;
+        self.unmarked.retain(|id| {
+            if fails {
+                return true;
             }
-        }
+            match memory.store.sending(&[*id], now.wall) {
+                // One that the file has as settled, or no more, needs no mark.
+                Ok(()) | Err(StoreError::Misuse(_)) => false,
+                Err(fault) => {
+                    tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
+                    fails = true;
+                    true
+                }
+            }
+        });
     }
 
     /// Takes from the file what may go now, and tells which of its rows cannot be read.

@@ -97,8 +97,8 @@ struct Progress {
     failed: BTreeSet<Guild>,
     /// Those of them whose files may be of use again without anybody's doing.
     later: BTreeSet<Guild>,
-    /// Homes whose files were opened.
-    opened: BTreeSet<Guild>,
+    /// Homes whose lock somebody held at their first try.
+    held: BTreeSet<Guild>,
     /// Homes whose files take nothing at the moment.
     full: BTreeSet<Guild>,
     /// Homes whose calls reached nobody.
@@ -180,13 +180,13 @@ impl Status {
     pub(crate) fn opened(&self, guild: Guild) {
         let mut inner = locked(&self.inner);
         inner.desks.insert(guild);
-        inner.opened.insert(guild);
+        inner.held.remove(&guild);
         inner.failed.remove(&guild);
         inner.later.remove(&guild);
     }
 
-    /// The home's file cannot be used, and will be tried again. A lock that somebody holds at the `first` try, where no home is served,
-    /// is that of another loftwatch; else it is a restore's, which lets go.
+    /// The home's file cannot be used, and will be tried again. Where somebody holds the lock of every home that can be used at the
+    /// `first` try, that is another loftwatch; else it is a restore, which lets go.
     pub(crate) fn unusable(&self, guild: Guild, fault: &StoreError, first: bool) {
         let mut inner = locked(&self.inner);
         inner.desks.insert(guild);
@@ -197,7 +197,12 @@ impl Status {
         } else {
             inner.later.remove(&guild);
         }
-        let another = held && first && inner.opened.is_empty();
+        if held && first {
+            inner.held.insert(guild);
+        }
+        let lost = |guild| inner.failed.contains(guild) && !inner.later.contains(guild);
+        let all = { inner.desks.iter() }.all(|guild| inner.held.contains(guild) || lost(guild));
+        let another = first && all && !inner.held.is_empty();
         let none_left = inner.none_left();
         drop(inner);
         if another {
@@ -331,6 +336,12 @@ mod tests {
         beside.opened(Guild(7));
         beside.unusable(Guild(77), &locked(), false);
         assert_eq!(beside.ended(), None);
+        // It may be there before the others are open.
+        let begins = status(&[7, 77], &[7, 77]);
+        begins.unusable(Guild(77), &locked(), true);
+        assert_eq!(begins.ended(), None);
+        begins.unusable(Guild(7), &locked(), true);
+        assert_eq!(begins.ended(), Some(Exit::Busy));
         // Nor a home that waits for room.
         let waits = status(&[7], &[7]);
         waits.unusable(Guild(7), &StoreError::Busy, true);

@@ -4,6 +4,7 @@
 //! `compile` narrows the classes): with the whole of Unicode the set takes tens of milliseconds and megabytes to
 //! build. Spanish ones stand behind the English of their kind.
 
+use std::borrow::Cow;
 use std::sync::LazyLock;
 
 use regex::{Regex, RegexSet, RegexSetBuilder};
@@ -30,7 +31,11 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Link,
         r"\b[a-z0-9-]+\.[a-z]{2,}/[a-z0-9]|[a-z]\[\.\][a-z]|\b(?:dot|punto) (?:com|org|net|example)\b",
     ),
-    (Found::Social, r"\b\d{3}[ -]\d{2}[ -]\d{4}\b"),
+    // With spaces it may be a bed, a figure and a time, unless no clock shows that.
+    (
+        Found::Social,
+        r"\b\d{3}-\d{2}[ -]\d{4}\b|\b\d{3} \d{2} (?:2[4-9]\d\d|[3-9]\d{3}|\d\d[6-9]\d)\b",
+    ),
     (
         Found::Social,
         r"\bssn\b|\b(?:ss ?#|social(?: security)?(?: (?:no\.?|number))?)\W{0,3}\d",
@@ -61,7 +66,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::BirthDate,
-        r"\b\d{1,2}/\d{1,2}/[3-9]\d\b|\b(?:0?[1-9]|1[0-2])-(?:0?[1-9]|[12]\d|3[01])-[3-9]\d\b",
+        r"\b\d{1,2}/\d{1,2}/[3-9]\d\b|\b(?:0?[1-9]|1[0-2])-(?:0?[1-9]|[12]\d|3[01])-(?:3[1-9]|[4-9]\d)\b",
     ),
     (
         Found::BirthDate,
@@ -113,7 +118,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\b(?:he|she|they|resident|patient|pt|client|person)(?:'?s| is| was|'re| are) (?:about |almost |nearly |over |only |just )?(?:[5-9]\d|1[01]\d|<old>)(?: ?$| ?[.,;!)]| and\b| now\b| today\b| years?\b)|\b<old>[ -]years?[ -]old\b",
+        r"\b(?:(?:he|she|they)(?:'?s| is| was|'re| are)|(?:resident|patient|pt|client|person)(?:'s| is| was)) (?:about |almost |nearly |over |only |just )?(?:[5-9]\d|1[01]\d|<old>)(?: ?$| ?[.,;!)]| and\b| now\b| today\b| years?\b)|\b<old>[ -]years?[ -]old\b",
     ),
     (
         Found::Age,
@@ -133,7 +138,7 @@ const PATTERNS: &[(Found, &str)] = &[
     ),
     (
         Found::Age,
-        r"\b(?:tiene|cumple|cumplio|cumplira) (?:ya |casi |como |los )?<viejo>(?: ?$| ?[.,;!)]| manana\b| ayer\b| hoy\b)|\b(?:residente|paciente) (?:tiene|cumple|cumplio) (?:ya |casi |como )?\d{2,3}\b|\bseptuagenari[oa]\b",
+        r"\b(?:tiene|cumple|cumplio|cumplira) (?:ya |casi |como |los )?<viejo>(?: ?$| ?[.,;!)]| manana\b| ayer\b| hoy\b)|\b(?:residente|paciente) (?:tiene|cumple|cumplio) (?:ya |casi |como )?(?:[5-9]\d|1[01]\d)(?: ?$| ?[.,;!)]| y\b| anos\b)|\bseptuagenari[oa]\b",
     ),
     (
         Found::Weight,
@@ -272,10 +277,13 @@ const EQUIPMENT: &[&str] = &[
 ];
 
 /// Stages that work and parts have, which a wound has too.
-const STEPS: &str = r"\bstage (\d (?:of (?:the |a |an |our |this |each )?(?:[a-z]+ )?(?:check|checklist|list|test|inspection|cleaning|cycle|procedure|process|setup|plan|drill|fill)|filter|regulator|cleaning|alarm)\b)";
+const STEPS: &str = r"\bstage ((?:\d|two|three|four) (?:of (?:the |a |an |our |this |each )?(?:[a-z]+ )?(?:check|checklist|list|test|inspection|cleaning|cycle|procedure|process|setup|plan|drill|fill)|filter|regulator|cleaning|alarm|(?:on|at|to) (?:the )?(?:filter|regulator|compressor|valve|pump|panel|dial|\d+))\b)";
 
 /// What is said of things in the words of a diagnosis. Only with the thing beside it: alone, they are somebody's.
 const THINGS: &str = r"\b(?:(?:batter(?:y|ies)|motor) (?:is |was )?dying|pump (?:is|was) dying|dying (?:batter(?:y|ies)|pump|motor)|fractured <hard>|fracture in (?:the )?<hard>|depress?ion (?:in|en) (?:the |el |la )?(?:middle of the )?<soft>|incontinence (?:pads?|briefs?|sheets?)|(?:positioning|turning) aids|hospice (?:owns|will (?:fetch|collect)) (?:(?:its|their|the|this) )?(?:pump|mattress|surface|frame))\b|\b<hard> (?:is |was )?fractured ?(?:$|[,;.])";
+
+/// Whoever is spoken of beside such a thing has what it says.
+const SPOKEN_OF: &str = r"\b(?:resident|patient|pt|client|lady|gentleman|man|woman|he|she|they|his|her|their|residente|paciente|senora?|ella)\b|\b(?:needs|wears|uses|has|on|usa|lleva|necesita) incontinence\b";
 
 /// Shorter runs of digits are times, beds and measures.
 const LONG_RUN: &str = r"\d{6,}";
@@ -289,6 +297,7 @@ struct Compiled {
     equipment: Regex,
     steps: Regex,
     things: Regex,
+    spoken_of: Regex,
     long_run: Regex,
 }
 
@@ -306,7 +315,11 @@ pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
         .collect::<Vec<_>>()
         .join(" ");
     let lower = compiled.steps.replace_all(&lower, "step $1");
-    let lower = compiled.things.replace_all(&lower, "thing");
+    let lower = if compiled.spoken_of.is_match(&lower) {
+        lower
+    } else {
+        Cow::Owned(compiled.things.replace_all(&lower, "thing").into_owned())
+    };
     // Equipment talk excuses weights and numbers, and nothing that is a form of its own.
     let excused = compiled.equipment.replace_all(&lower, " , ");
     let counts = |found: Found, in_excused: bool| match (field, found) {
@@ -340,6 +353,7 @@ fn compile() -> Option<Compiled> {
         equipment: Regex::new(&ascii(&EQUIPMENT.join("|"))).ok()?,
         steps: Regex::new(&ascii(STEPS)).ok()?,
         things: Regex::new(&ascii(THINGS)).ok()?,
+        spoken_of: Regex::new(&ascii(SPOKEN_OF)).ok()?,
         long_run: Regex::new(&ascii(LONG_RUN)).ok()?,
     })
 }
