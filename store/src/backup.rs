@@ -219,7 +219,7 @@ pub(crate) fn named(folder: &Path) -> Result<Vec<PathBuf>, StoreError> {
 }
 
 /// The folder, made if need be; where a file stands, the system would only say that it is there. One that is there is left as it is: it may be a disk for backups whose modes are its own.
-/// What is above it is not made: a disk that is not there must not be taken for a new folder.
+/// What is above it is not made: where a disk is missing, the folders on it would come to be on another.
 fn folder_for(folder: &Path) -> Result<PathBuf, StoreError> {
     use std::os::unix::fs::DirBuilderExt;
     match fs::DirBuilder::new().mode(FOLDER_MODE).create(folder) {
