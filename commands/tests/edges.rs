@@ -162,17 +162,7 @@ fn a_units_name_has_the_signs_that_a_file_may_have() {
 #[test]
 fn what_a_vendor_writes_as_its_number_is_no_markup() {
     let mut home = Home::set_up();
-    home.does(
-        Role::Supervisor,
-        "fleet add",
-        &[
-            ("tag", text("VR-01")),
-            ("profile", text("general")),
-            ("owned", text("rented")),
-            ("state", text("ready")),
-            ("tested", text("2026-01-15")),
-        ],
-    );
+    home.has_rented("VR-01");
     let start = [
         ("surface", text("VR-01")),
         ("rate", text("41")),

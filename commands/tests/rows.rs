@@ -43,17 +43,7 @@ fn label_of(decision: &Decision, starts: &str) -> String {
 #[test]
 fn a_card_with_more_than_a_row_of_buttons_goes_on_in_the_next() {
     let mut home = Home::set_up();
-    home.does(
-        Role::Supervisor,
-        "fleet add",
-        &[
-            ("tag", text("VR-01")),
-            ("profile", text("general")),
-            ("owned", text("rented")),
-            ("state", text("ready")),
-            ("tested", text("2026-01-15")),
-        ],
-    );
+    home.has_rented("VR-01");
     home.does(
         Role::Supervisor,
         "rental start",

@@ -572,24 +572,14 @@ const BEDS_ON_A_BUTTON: usize = 24;
 
 /// The same on a button, which has no room for a unit's beds: the first of them and how many more.
 fn short(lang: Lang, wish: &Wish) -> String {
-    match wish {
-        Wish::Approved { beds, .. } if beds::show(&names_of(beds)).len() > BEDS_ON_A_BUTTON => {
-            say!(
-                lang,
-                "what-approved-more",
-                bed = beds.first().map_or_else(String::new, Bed::to_string),
-                count = beds.len().saturating_sub(1)
-            )
-        }
-        Wish::Policy { .. }
-        | Wish::Ladder { .. }
-        | Wish::Schedule { .. }
-        | Wish::Product { .. }
-        | Wish::ProductOff { .. }
-        | Wish::Roles { .. }
-        | Wish::Profile { .. }
-        | Wish::Approved { .. } => subject(lang, wish),
+    if let Wish::Approved { beds, .. } = wish
+        && let Some((bed, others)) = beds.split_first()
+        && beds::show(&names_of(beds)).chars().count() > BEDS_ON_A_BUTTON
+    {
+        let (bed, count) = (bed.to_string(), others.len());
+        return say!(lang, "what-approved-more", bed = bed, count = count);
     }
+    subject(lang, wish)
 }
 
 fn wished(state: &State, lang: Lang, wish: &Wish) -> String {

@@ -202,6 +202,18 @@ impl Home {
         self.log.push(record);
     }
 
+    /// A surface of a vendor's, ready to be placed.
+    pub fn has_rented(&mut self, tag: &str) {
+        let options = [
+            ("tag", text(tag)),
+            ("profile", text("general")),
+            ("owned", text("rented")),
+            ("state", text("ready")),
+            ("tested", text("2026-01-15")),
+        ];
+        self.does(Role::Supervisor, "fleet add", &options);
+    }
+
     /// Somebody does this with a command, which must be taken.
     pub fn does(&mut self, role: Role, path: &str, options: &[(&str, Value)]) -> Decision {
         let decision = self.ask(role, &command(path, options));
