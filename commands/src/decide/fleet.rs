@@ -3,7 +3,7 @@
 
 pub(super) mod profiles;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -270,14 +270,28 @@ fn beds(
         mut faults,
         more,
     } = file;
-    let mut units: Vec<(Unit, Vec<Bed>)> = Vec::new();
+    let tags = by_fold(asked.state.surfaces.keys().map(|tag| (tag.as_str(), tag)));
+    let mut known: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for unit in asked.state.units.keys().map(Unit::as_str) {
+        known.entry(nearest::fold(unit)).or_default().push(unit);
+    }
+    let mut typed: BTreeMap<&str, (Unit, Option<Found>)> = BTreeMap::new();
+    let mut units: Grouped<Unit> = Grouped::default();
     let read = |row: &&BedRow| !row.unit.is_empty() && !row.bed.is_empty();
     for row in file.rows.iter().filter(read) {
-        let unit = super::draft::find_unit(asked.state, &row.unit)
-            .cloned()
-            .unwrap_or_else(|_| Unit::from(row.unit.as_str()));
+        let (unit, found) = typed.entry(&row.unit).or_insert_with(|| {
+            let alike = known.get(&nearest::fold(&row.unit));
+            let unit = match nearest::find(&row.unit, alike.into_iter().flatten().copied()) {
+                nearest::Match::One(name) => Unit::from(name),
+                nearest::Match::Several(_) | nearest::Match::Nearest(_) => {
+                    Unit::from(row.unit.as_str())
+                }
+            };
+            let found = guard::check(unit.as_str(), Field::Note).err();
+            (unit, found)
+        });
         let bed = Bed::from(row.bed.as_str());
-        if let Err(found) = guard::check(unit.as_str(), Field::Note) {
+        if let Some(found) = *found {
             let fault = ImportFault::Guarded {
                 column: "unit",
                 found,
@@ -297,8 +311,7 @@ fn beds(
                 fault,
             });
         }
-        let same = |tag: &&Tag| nearest::fold(tag.as_str()) == nearest::fold(bed.as_str());
-        if let Some(tag) = asked.state.surfaces.keys().find(same) {
+        if let Some(tag) = tags.get(&nearest::fold(bed.as_str())) {
             faults.push(LineFault {
                 line: row.line,
                 fault: ImportFault::BedIsTag {
@@ -307,26 +320,23 @@ fn beds(
             });
         }
         match asked.state.bed_units.get(&bed) {
-            Some(of) if *of != unit => faults.push(LineFault {
+            Some(of) if of != unit => faults.push(LineFault {
                 line: row.line,
                 fault: ImportFault::Elsewhere {
                     bed: row.bed.clone(),
                     unit: of.to_string(),
-                    beds: with_beds_of(asked, &unit, &bed),
+                    beds: with_beds_of(asked, unit, &bed),
                     to: unit.to_string(),
                 },
             }),
-            _ => match units.iter_mut().find(|(name, _)| *name == unit) {
-                Some((_, beds)) => beds.push(bed),
-                None => units.push((unit, vec![bed])),
-            },
+            _ => units.add(unit.clone(), bed),
         }
     }
     let mut frames = frames(asked, &file.rows, &mut faults);
     // What may lie on a frame is no more an admin's word in a file than it is in a command.
     let mut to_ask: Vec<(Vec<ProfileName>, Vec<Bed>)> = Vec::new();
     if wish::waits(asked) {
-        for (cells, beds) in &mut frames {
+        for (cells, beds) in &mut frames.groups {
             let Some(approved) = cells.approved.take() else {
                 continue;
             };
@@ -346,24 +356,21 @@ fn beds(
         });
     }
     rejected(faults, more)?;
-    for (unit, new) in units {
+    for (unit, new) in units.groups {
         let before = asked.state.units.get(&unit).cloned().unwrap_or(UnitState {
             beds: Vec::new(),
             channel: None,
         });
         let mut beds = before.beds;
-        for bed in new {
-            if !beds.contains(&bed) {
-                beds.push(bed);
-            }
-        }
+        let mut there: BTreeSet<Bed> = beds.iter().cloned().collect();
+        beds.extend(new.into_iter().filter(|bed| there.insert(bed.clone())));
         draft.fact(Body::UnitSet {
             unit,
             beds,
             channel: before.channel,
         });
     }
-    for (frame, beds) in frames {
+    for (frame, beds) in frames.groups {
         if let Some(profiles) = frame.approved.clone() {
             let beds = beds.clone();
             wish::overtaken(asked, draft, &Wish::Approved { beds, profiles });
@@ -400,7 +407,7 @@ fn with_beds_of(asked: &Asked<'_>, unit: &Unit, bed: &Bed) -> String {
 }
 
 /// What rows of beds say of their frames.
-#[derive(PartialEq)]
+#[derive(Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
 struct FrameCells {
     width: Option<Tenths>,
     length: Option<Tenths>,
@@ -411,26 +418,21 @@ struct FrameCells {
 }
 
 /// Beds whose rows say the same of their frames, together. Profiles that the facility does not know are faults.
-fn frames(
-    asked: &Asked<'_>,
-    rows: &[BedRow],
-    faults: &mut Vec<LineFault>,
-) -> Vec<(FrameCells, Vec<Bed>)> {
+fn frames(asked: &Asked<'_>, rows: &[BedRow], faults: &mut Vec<LineFault>) -> Grouped<FrameCells> {
     let profiles = &asked.state.profiles;
-    let mut groups: Vec<(FrameCells, Vec<Bed>)> = Vec::new();
+    let named = by_fold(profiles.keys().map(|name| (name.as_str(), name)));
+    let mut unknown = Meant::default();
+    let mut frames = Grouped::default();
     for row in rows {
         let mut approved = row.approved.as_ref().map(|_| Vec::new());
         for name in row.approved.iter().flatten() {
-            let known = profiles
-                .keys()
-                .find(|known| nearest::fold(known.as_str()) == nearest::fold(name));
-            match (known, &mut approved) {
-                (Some(known), Some(approved)) => approved.push(known.clone()),
+            match (named.get(&nearest::fold(name)), &mut approved) {
+                (Some(known), Some(approved)) => approved.push((*known).clone()),
                 (None, _) => faults.push(LineFault {
                     line: row.line,
                     fault: ImportFault::NoSuch {
                         column: "approved",
-                        nearest: near(name, profiles.keys().map(ProfileName::as_str)),
+                        nearest: unknown.near(name, profiles.keys().map(ProfileName::as_str)),
                     },
                 }),
                 (Some(_), None) => {}
@@ -444,24 +446,58 @@ fn frames(
             outlet_tested: row.outlet_tested,
             approved,
         };
-        let said = FrameCells {
-            width: None,
-            length: None,
-            rails: None,
-            outlet: None,
-            outlet_tested: None,
-            approved: None,
-        } != frame;
-        if !said {
-            continue;
-        }
-        let bed = Bed::from(row.bed.as_str());
-        match groups.iter_mut().find(|(of, _)| *of == frame) {
-            Some((_, beds)) => beds.push(bed),
-            None => groups.push((frame, vec![bed])),
+        if frame != FrameCells::default() {
+            frames.add(frame, Bed::from(row.bed.as_str()));
         }
     }
-    groups
+    frames
+}
+
+/// Beds by what their rows have in common, in the order in which it was first said.
+struct Grouped<Of> {
+    groups: Vec<(Of, Vec<Bed>)>,
+    places: BTreeMap<Of, usize>,
+}
+
+impl<Of> Default for Grouped<Of> {
+    fn default() -> Self {
+        Self {
+            groups: Vec::new(),
+            places: BTreeMap::new(),
+        }
+    }
+}
+
+impl<Of: Clone + Ord> Grouped<Of> {
+    fn add(&mut self, of: Of, bed: Bed) {
+        match self.places.get(&of) {
+            Some(place) => self.groups[*place].1.push(bed),
+            None => {
+                self.places.insert(of.clone(), self.groups.len());
+                self.groups.push((of, vec![bed]));
+            }
+        }
+    }
+}
+
+/// What rows may mean by names that nothing has. To look for it costs as much as there are names, and no more faults are shown.
+#[derive(Default)]
+struct Meant(usize);
+
+impl Meant {
+    fn near<'a>(&mut self, text: &str, names: impl Iterator<Item = &'a str>) -> Option<String> {
+        self.0 += 1;
+        (self.0 <= import::FAULTS_MAX).then(|| near(text, names))?
+    }
+}
+
+/// Names by how they would be taken.
+fn by_fold<'a, Name>(
+    names: impl Iterator<Item = (&'a str, &'a Name)>,
+) -> BTreeMap<String, &'a Name> {
+    names
+        .map(|(text, name)| (nearest::fold(text), name))
+        .collect()
 }
 
 fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> Done {
@@ -484,6 +520,9 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
             Some(((&surface.profile, nearest::fold(serial)), tag))
         })
         .collect();
+    let beds = by_fold(state.bed_units.keys().map(|bed| (bed.as_str(), bed)));
+    let profiles = by_fold(state.profiles.keys().map(|name| (name.as_str(), name)));
+    let (mut unknown_profiles, mut unknown_beds) = (Meant::default(), Meant::default());
     let today = asked.facility.zone.local(asked.now).date();
     // The fleet that a home begins with is under its residents already; after that a surface is placed by whoever may.
     let may_place = state.under.is_empty() || authorize(state, asked.ask, Right::Place).is_ok();
@@ -502,7 +541,7 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
                 most: TAG_CHARS_MAX,
             });
         }
-        if let Some(bed) = bed_named(asked, &row.tag) {
+        if let Some(bed) = beds.get(&nearest::fold(&row.tag)) {
             fault(ImportFault::TagIsBed {
                 bed: bed.to_string(),
             });
@@ -532,8 +571,8 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
                 fault(ImportFault::DateAhead { column });
             }
         }
-        let profile = profiles::named(asked, &row.profile);
-        if let (Ok(profile), Some(serial)) = (&profile, &row.serial)
+        let profile = profiles.get(&nearest::fold(&row.profile)).copied();
+        if let (Some(profile), Some(serial)) = (&profile, &row.serial)
             && let Some(other) = of_serial.get(&(profile, nearest::fold(serial)))
             && nearest::fold(other.as_str()) != nearest::fold(&row.tag)
         {
@@ -541,12 +580,11 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
                 tag: other.to_string(),
             });
         }
-        if let Err(nearest) = &profile
-            && !row.profile.is_empty()
-        {
+        if profile.is_none() && !row.profile.is_empty() {
+            let names = state.profiles.keys().map(ProfileName::as_str);
             fault(ImportFault::NoSuch {
                 column: "profile",
-                nearest: nearest.clone(),
+                nearest: unknown_profiles.near(&row.profile, names),
             });
         }
         if row.bed.is_some() && !may_place {
@@ -558,7 +596,7 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
                 None => {
                     fault(ImportFault::NoSuch {
                         column: "bed",
-                        nearest: near(bed, state.bed_units.keys().map(Bed::as_str)),
+                        nearest: unknown_beds.near(bed, state.bed_units.keys().map(Bed::as_str)),
                     });
                     None
                 }
@@ -577,7 +615,7 @@ fn surfaces(asked: &Asked<'_>, draft: &mut Draft, file: Scanned<SurfaceRow>) -> 
     }
     rejected(faults, more)?;
     for (row, profile, bed) in rows {
-        let Ok(profile) = profile else { continue };
+        let Some(profile) = profile else { continue };
         let Some(tag) = tag(&row.tag) else {
             continue;
         };

@@ -3,7 +3,7 @@
 
 use super::super::draft::{Asked, Draft};
 use super::super::{check, facility, paper, wish};
-use super::{Done, near, rejected};
+use super::{Done, rejected};
 use crate::choice::{FirstFill, YesNo};
 use crate::ids::ProfileName;
 use crate::record::{Body, Profile, Wish};
@@ -11,7 +11,6 @@ use crate::refusal::Refusal;
 use crate::rules::air::{INCH_TENTHS, Tenths};
 use crate::rules::export;
 use crate::rules::import::{ImportFault, LineFault, ProfileRow, Scanned};
-use crate::rules::nearest;
 use crate::say;
 use crate::state::{GENERAL, Life, State};
 
@@ -273,12 +272,4 @@ pub(super) fn export(asked: &Asked<'_>) -> Result<(String, usize), Refusal> {
         export::write(&COLUMNS, own().map(cells)).map_err(|_| Refusal::new("fault-export"))?;
     let text = String::from_utf8(bytes).map_err(|_| Refusal::new("fault-export"))?;
     Ok((text, own().count()))
-}
-
-/// A profile's name as the register has it.
-pub(super) fn named<'a>(asked: &Asked<'a>, typed: &str) -> Result<&'a ProfileName, Option<String>> {
-    let known = || asked.state.profiles.keys();
-    known()
-        .find(|name| nearest::fold(name.as_str()) == nearest::fold(typed))
-        .ok_or_else(|| near(typed, known().map(ProfileName::as_str)))
 }
