@@ -9,9 +9,10 @@ use std::time::Duration;
 use axum::Json;
 use axum::Router;
 use axum::extract::ws::{Message as Frame, Utf8Bytes, WebSocket};
-use axum::extract::{State, WebSocketUpgrade};
-use axum::http::header;
-use axum::response::IntoResponse;
+use axum::extract::{self, State, WebSocketUpgrade};
+use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
+use axum::middleware::{self, Next};
+use axum::response::{IntoResponse, Response};
 use axum::routing::get;
 use chrono::{DateTime, TimeDelta, Utc};
 use futures_util::{SinkExt, StreamExt};
@@ -66,7 +67,37 @@ pub fn routes(hub: Arc<Hub>, stop: watch::Receiver<bool>) -> Router {
         .route("/words.js", part("text/javascript; charset=utf-8", WORDS))
         .route("/page/home", get(home))
         .route("/page/live", get(live))
+        .layer(middleware::from_fn(of_this_computer))
         .with_state(hub)
+}
+
+/// Lets nobody in but a page that came from here: a browser asks on behalf of any site that is open in it, and a site may
+/// have its own name lead to this computer.
+async fn of_this_computer(request: extract::Request, next: Next) -> Response {
+    if comes_from_here(request.headers()) {
+        return next.run(request).await;
+    }
+    let what = "This page answers only under 127.0.0.1 or localhost: open it under that address.\n";
+    (StatusCode::FORBIDDEN, what).into_response()
+}
+
+fn comes_from_here(headers: &HeaderMap) -> bool {
+    let here = |name| headers.get(name).map(HeaderValue::as_bytes);
+    let origin = here(header::ORIGIN);
+    here(header::HOST).is_some_and(is_here)
+        && origin.is_none_or(|origin| origin.strip_prefix(b"http://").is_some_and(is_here))
+}
+
+/// Whether a host, with its port or without, is this computer.
+fn is_here(host: &[u8]) -> bool {
+    let Some(host) = std::str::from_utf8(host).ok() else {
+        return false;
+    };
+    let name = match host.rsplit_once(':') {
+        Some((name, port)) if port.bytes().all(|c| c.is_ascii_digit()) => name,
+        Some(_) | None => host,
+    };
+    name == "127.0.0.1" || name.eq_ignore_ascii_case("localhost")
 }
 
 /// What the page starts from.

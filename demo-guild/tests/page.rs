@@ -75,6 +75,45 @@ async fn the_page_is_served_with_all_it_starts_from() {
 }
 
 #[tokio::test]
+async fn another_site_that_is_open_in_the_browser_cannot_speak_for_anybody() {
+    let guild = served().await;
+    let (url, port) = (
+        guild.url(),
+        guild.url().rsplit_once(':').unwrap().1.to_owned(),
+    );
+    let here = format!("http://127.0.0.1:{port}");
+    let named = format!("localhost:{port}");
+    for (host, origin, status) in [
+        (None, None, 200),
+        (None, Some(here.as_str()), 200),
+        (Some(named.as_str()), Some("http://localhost:1"), 200),
+        // A site elsewhere, one that says nothing of itself, and one whose own name leads here.
+        (None, Some("https://elsewhere.example"), 403),
+        (None, Some("null"), 403),
+        (None, Some("http://127.0.0.1.elsewhere.example"), 403),
+        (Some("elsewhere.example"), None, 403),
+    ] {
+        for path in ["/", "/page/home", "/page/live"] {
+            let mut asked = reqwest::Client::new().get(format!("{url}{path}"));
+            if let Some(host) = host {
+                asked = asked.header("host", host);
+            }
+            if let Some(origin) = origin {
+                asked = asked.header("origin", origin);
+            }
+            let said = asked.send().await.unwrap().status().as_u16();
+            // What is no socket is told so, once it is let in.
+            let wanted = if path == "/page/live" && status == 200 {
+                400
+            } else {
+                status
+            };
+            assert_eq!(said, wanted, "{path} {host:?} {origin:?}");
+        }
+    }
+}
+
+#[tokio::test]
 async fn a_command_its_card_and_its_form_go_through_the_page() {
     let guild = served().await;
     let api = Api::of(&guild);
