@@ -300,7 +300,7 @@ fn names_somebody(plain: &str, known: &[String]) -> bool {
             let before = index.checked_sub(1).and_then(|before| words.get(before));
             let next = words.get(index + 1);
             titled(word, before, next)
-                || alone(word, before)
+                || alone(&words, index)
                 || reported_to(&words, index)
                 || belongs_to(&words, index)
                 || pair(word, next)
@@ -398,9 +398,13 @@ fn is_article(lower: &str) -> bool {
 }
 
 /// One word that is a name by itself, or by the word before it.
-fn alone(word: &Word<'_>, before: Option<&Word<'_>>) -> bool {
+fn alone(words: &[Word<'_>], index: usize) -> bool {
+    let Some(word) = words.get(index) else {
+        return false;
+    };
+    let before = index.checked_sub(1).and_then(|before| words.get(before));
     if word.is_given_name() || word.is_surname() {
-        return true;
+        return !beside::is_colour(words, index) && !beside::is_reed_part(words, index);
     }
     if !(word.is_title_case() && word.is_strange()) {
         return false;

@@ -6,7 +6,7 @@
 use super::words::{
     is_bodily, is_everyday, is_given_alike, is_given_name, is_personal, is_surname,
 };
-use super::{Word, is_article};
+use super::{PERSON_BEFORE, Word, is_article};
 
 /// What somebody is, behind "is" or "was".
 const STATES: &[&str] = &[
@@ -63,6 +63,43 @@ const ABBREVIATIONS: &[&str] = &[
     "rcp", "uv", "cpu", "usb", "id", "dr",
 ];
 
+/// Parts in three letters, which die as pumps do. What else is said of such letters is said of somebody.
+const PARTS: &[&str] = &["psu", "pcb", "lcd", "rcd", "gfi"];
+
+/// What has a colour: behind one of them, `blanca` is no name.
+const COLOURED: &[&str] = &[
+    "luz",
+    "luces",
+    "foco",
+    "bombilla",
+    "lampara",
+    "led",
+    "funda",
+    "forro",
+    "sabana",
+    "sabanilla",
+    "manta",
+    "cobija",
+    "toalla",
+    "toallita",
+    "manguera",
+    "tubo",
+    "cable",
+    "correa",
+    "cinta",
+    "tela",
+    "espuma",
+    "etiqueta",
+    "placa",
+    "pantalla",
+    "panel",
+    "boton",
+    "tapa",
+    "agua",
+    "crema",
+    "pintura",
+];
+
 /// Whether the word at `index` is a person.
 pub(super) fn is_person(words: &[Word<'_>], index: usize) -> bool {
     let Some(word) = words.get(index) else {
@@ -112,7 +149,7 @@ fn acts(words: &[Word<'_>], index: usize) -> bool {
     let Some(word) = words.get(index).filter(|word| !word.ends_phrase) else {
         return false;
     };
-    let Some((verb, reflexive)) = verb_after(words, index) else {
+    let Some((verb, behind, reflexive)) = verb_after(words, index) else {
         return false;
     };
     let personal = is_personal(&verb.lower);
@@ -129,11 +166,24 @@ fn acts(words: &[Word<'_>], index: usize) -> bool {
     if word.is_surname_alike() && personal {
         return capital || begins;
     }
-    if !word.is_given_alike() {
+    if !word.is_given_alike()
+        || word.lower == "luz" && is_of_a_light(&verb.lower, reflexive, capital)
+    {
         return false;
     }
+    // A cloth is wet, and wets nothing.
+    let wets = word.is_strange()
+        && matches!(
+            verb.lower.as_str(),
+            "wet" | "soiled" | "soaked" | "mojo" | "ensucio"
+        )
+        && behind
+            .first()
+            .is_some_and(|word| is_article(&word.lower) || is_owner(&word.lower))
+        && previous(words, index).is_none_or(|before| !is_article(&before.lower));
     let auxiliary = matches!(word.lower.as_str(), "may" | "will")
-        && SAME_WITHOUT_ENDING.contains(&verb.lower.as_str());
+        && SAME_WITHOUT_ENDING.contains(&verb.lower.as_str())
+        && !is_done_by_people(&verb.lower, behind);
     // `Mark left on the cover`: what is also a thing leaves and needs.
     let of_things = is_everyday(&word.lower)
         && matches!(
@@ -141,8 +191,114 @@ fn acts(words: &[Word<'_>], index: usize) -> bool {
             "left" | "needs" | "moved" | "turned" | "removed"
         );
     personal && (capital || begins)
+        || wets
         || bodily && capital && !auxiliary && !of_things
         || capital && is_in_state(words, index)
+}
+
+/// `Luz se apagó`, `luz dice error`; not `Luz se cayó`, although a light falls as well.
+fn is_of_a_light(verb: &str, reflexive: bool, capital: bool) -> bool {
+    match verb {
+        "apago" | "solto" | "rompio" | "desconecto" | "movio" | "quito" | "tiro" => reflexive,
+        "necesita" => true,
+        "dice" => !capital,
+        _of_somebody => false,
+    }
+}
+
+/// `hit the call bell`, `wet her bed`, `hurt himself`; not `hit the wall`, which a pump may.
+fn is_done_by_people(verb: &str, behind: &[Word<'_>]) -> bool {
+    const BETWEEN_MAX: usize = 2;
+    const PEOPLE: &[&str] = &[
+        "me", "him", "her", "them", "himself", "herself", "someone", "somebody", "staff",
+    ];
+    const HIT: &[&str] = &["bell", "button", "buzzer", "nurse", "aide"];
+    const WET: &[&str] = &[
+        "bed", "sheet", "sheets", "linen", "linens", "pad", "gown", "pants",
+    ];
+    let done_to = match verb {
+        "hit" => HIT,
+        "wet" => WET,
+        _to_people => &[],
+    };
+    let led = behind
+        .iter()
+        .take(BETWEEN_MAX)
+        .take_while(|word| is_article(&word.lower) || is_owner(&word.lower) || word.lower == "call")
+        .count();
+    behind
+        .first()
+        .is_some_and(|word| PEOPLE.contains(&word.lower.as_str()))
+        || behind
+            .get(led)
+            .is_some_and(|word| done_to.contains(&word.lower.as_str()))
+}
+
+/// Whose something is.
+fn is_owner(lower: &str) -> bool {
+    matches!(lower, "his" | "her" | "their" | "my" | "su" | "sus")
+}
+
+/// `luz blanca`, `agua clara`: a colour in small letters behind what has one, where nobody does anything.
+pub(super) fn is_colour(words: &[Word<'_>], index: usize) -> bool {
+    let (Some(word), Some(before)) = (words.get(index), previous(words, index)) else {
+        return false;
+    };
+    let of_a_thing = matches!(word.text, "blanca" | "clara" | "rosa" | "celeste")
+        && !word.possessive
+        && COLOURED.contains(&before.lower.as_str())
+        && !before.ends_phrase
+        && !before.before_mark;
+    if !of_a_thing {
+        return false;
+    }
+    let does = verb_after(words, index)
+        .is_some_and(|(verb, _, _)| is_personal(&verb.lower) || is_bodily(&verb.lower));
+    let has_second_name = words.get(index + 1).is_some_and(|next| {
+        !word.ends_phrase
+            && (has_surname(next)
+                || next.is_surname_alike()
+                || next.is_title_case() && next.is_strange())
+    });
+    !does && !has_second_name && !is_in_state(words, index)
+}
+
+/// `Reed switch stuck`, which is a part; not `Reed switch to static`, where somebody is to be switched.
+pub(super) fn is_reed_part(words: &[Word<'_>], index: usize) -> bool {
+    let (Some(word), Some(part)) = (words.get(index), words.get(index + 1)) else {
+        return false;
+    };
+    let is_part = word.lower == "reed"
+        && !word.possessive
+        && !word.ends_phrase
+        && !word.before_mark
+        && matches!(
+            part.lower.as_str(),
+            "switch" | "switches" | "sensor" | "sensors" | "relay" | "relays"
+        );
+    let before = previous(words, index);
+    let of_somebody = before.is_some_and(|before| PERSON_BEFORE.contains(&before.lower.as_str()));
+    let has_article = before.is_some_and(|before| is_article(&before.lower));
+    let is_told = !part.ends_phrase
+        && words.get(index + 2).is_some_and(|next| {
+            matches!(
+                next.lower.as_str(),
+                "to" | "from"
+                    | "over"
+                    | "out"
+                    | "on"
+                    | "off"
+                    | "with"
+                    | "him"
+                    | "her"
+                    | "them"
+                    | "bed"
+                    | "beds"
+                    | "room"
+                    | "rooms"
+            )
+        });
+    is_part && !of_somebody && (has_article || !is_told)
 }
 
 /// `Pearl is back`, `June is asleep`; not `June is back to normal`.
@@ -161,13 +317,17 @@ fn is_in_state(words: &[Word<'_>], index: usize) -> bool {
         && STATES.contains(&state.lower.as_str())
 }
 
-/// The verb of the word, past what may stand between, and whether "se" does.
-fn verb_after<'a, 'b>(words: &'b [Word<'a>], index: usize) -> Option<(&'b Word<'a>, bool)> {
+/// The verb of the word, past what may stand between, what stands behind it, and whether "se" does between.
+fn verb_after<'a, 'b>(
+    words: &'b [Word<'a>],
+    index: usize,
+) -> Option<(&'b Word<'a>, &'b [Word<'a>], bool)> {
     const BETWEEN_MAX: usize = 2;
     let mut reflexive = false;
-    for word in words.iter().skip(index + 1).take(BETWEEN_MAX + 1) {
+    for at in index + 1..=index + 1 + BETWEEN_MAX {
+        let word = words.get(at)?;
         if !BETWEEN.contains(&word.lower.as_str()) || word.ends_phrase {
-            return Some((word, reflexive));
+            return Some((word, words.get(at + 1..).unwrap_or_default(), reflexive));
         }
         reflexive |= word.lower == "se";
     }
@@ -189,24 +349,58 @@ fn has_initials(words: &[Word<'_>], index: usize) -> bool {
     {
         return false;
     }
-    let speaks = verb_after(words, index)
-        .is_some_and(|(verb, _)| is_personal(&verb.lower) && (dotted || !word.ends_phrase));
+    let dies = |verb: &str| {
+        !dotted && PARTS.contains(&letters.as_str()) && matches!(verb, "died" | "murio")
+    };
+    let speaks = verb_after(words, index).is_some_and(|(verb, _, _)| {
+        is_personal(&verb.lower) && !dies(&verb.lower) && (dotted || !word.ends_phrase)
+    });
     speaks || dotted && is_bed_behind(words, index)
 }
 
-/// `Grace in 214`, `Jesús en la 12`, `Pilar, cama 14`, `Grace 214B`; not `Rose Wing, bed 3`.
+/// `Grace in 214`, `Jesús en la 12`, `Pilar, cama 14`, `Tremblay 214B`; not `Rose Wing, bed 3`, `Luz en la 12`.
 fn lies_in(words: &[Word<'_>], index: usize) -> bool {
     let Some(word) = words
         .get(index)
-        .filter(|word| word.is_title_case() && !word.ends_phrase)
+        .filter(|word| word.is_title_case() && !word.ends_phrase && word.lower != "luz")
     else {
         return false;
     };
+    if word.is_strange()
+        && !is_formed(&word.lower)
+        && !is_quality(&word.lower)
+        && is_lettered_bed(words, index + 1)
+    {
+        return true;
+    }
     if word.is_given_alike() && word.is_strange() && bed_at(words, index + 1) {
         return true;
     }
     (word.is_given_alike() || word.is_strange() && !is_formed(&word.lower))
         && is_bed_behind(words, index)
+}
+
+/// `214B`, `room 7a`: a bed that nothing else is written like. `Firmware 214` and `Fuse 12V` are no beds.
+fn is_lettered_bed(words: &[Word<'_>], index: usize) -> bool {
+    let led = words.get(index).is_some_and(|word| {
+        matches!(
+            word.lower.as_str(),
+            "bed" | "room" | "rm" | "cama" | "cuarto" | "habitacion" | "hab"
+        )
+    });
+    let is_lettered = words.get(index + usize::from(led)).is_some_and(|word| {
+        word.lower
+            .strip_suffix(['a', 'b', 'c', 'd'])
+            .is_some_and(|number| number.chars().all(|c| c.is_ascii_digit()))
+    });
+    is_lettered && bed_at(words, index)
+}
+
+/// `leaky`, `squeaky`, `wobbly`: an everyday word with "y" behind it.
+fn is_quality(lower: &str) -> bool {
+    lower
+        .strip_suffix('y')
+        .is_some_and(|stem| is_everyday(stem) || is_everyday(&format!("{stem}e")))
 }
 
 /// `in 214`, `en la 12`, `in room 7`.

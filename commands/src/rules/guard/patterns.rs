@@ -248,6 +248,15 @@ const PATTERNS: &[(Found, &str)] = &[
         Found::Diagnosis,
         r"\b(?:passed (?:away|on)|deceased|funeral|mortuary|undertaker|(?:he|she|they|resident|patient|pt|lady|man|woman|roommate|husband|wife) (?:has |had |have |just )*died)\b|^(?:just )?died\b",
     ),
+    // A bed stands for who lies in it.
+    (
+        Found::Diagnosis,
+        r"(?:^|[.,;] ?|: )<bed> (?:has |had |just |se |fell and )*(?:died|murio)\b|\b(?:bed|room|rm|cama|cuarto|habitacion|la) <bed> (?:has |had |just |se |fell and )*(?:died|murio)\b",
+    ),
+    (
+        Found::Diagnosis,
+        r"\b<bed> (?:has|had|got) (?:an? |the )?(?:very )?(?:bad|weak|broken|painful|new) (?:left |right )?(?:hips?|knees?|shoulders?|wrists?|ankles?|heart|lungs?|eyes?)\b|\btiene (?:muy )?mal[oa]? (?:la|el) (?:cadera|rodilla|hombro|tobillo|pierna|corazon)\b|\btiene (?:la|el|una|un) (?:cadera|rodilla|hombro|tobillo|pierna|corazon) (?:muy )?mal[oa]?\b",
+    ),
     // The same in Spanish. Before an accented letter there is no boundary of ASCII words.
     (
         Found::Diagnosis,
@@ -282,6 +291,16 @@ const STEPS: &str = r"\bstage ((?:\d|two|three|four) (?:of (?:the |a |an |our |t
 /// What is said of things in the words of a diagnosis. Only with the thing beside it: alone, they are somebody's.
 const THINGS: &str = r"\b(?:(?:batter(?:y|ies)|motor) (?:is |was )?dying|pump (?:is|was) dying|dying (?:batter(?:y|ies)|pump|motor)|fractured <hard>|fracture in (?:the )?<hard>|depress?ion (?:in|en) (?:the |el |la )?(?:middle of the )?<soft>|incontinence (?:pads?|briefs?|sheets?)|(?:positioning|turning) aids|hospice (?:owns|will (?:fetch|collect)) (?:(?:its|their|the|this) )?(?:pump|mattress|surface|frame))\b|\b<hard> (?:is |was )?fractured ?(?:$|[,;.])";
 
+/// How old a thing is, what died in a room, and what is no road. A thing as old as people are is refused with them.
+const OF_DEVICES: &str = r"(?:^|[.,;] ?)(?:(?:the|this|that|our|old|spare|bed|air) )*<device> (?:is|was) (?:about |almost |nearly |over |only |just |now )?[1-4]?\d years? old ?(?:$|[.,;])|(?:^|[.,;] ?)(?:(?:el|la|este|esta|ese|esa) )?<aparato>(?: de (?:la )?cama)? (?:ya )?tiene (?:ya |casi |como |unos )?[1-4]?\d anos(?: de uso)? ?(?:$|[.,;])|\b(?:<device> age\W{0,3}(?:is |of )?\d{1,3} (?:hours|days|weeks|months)|<aparato>,? edad\W{0,3}\d{1,3} (?:horas|dias|semanas|meses)|<powered> (?:in|at|for|of|en|de) (?:the |la )?(?:(?:bed|room|rm|cama|cuarto|habitacion) )?<bed> (?:has |had |just |se )*(?:died|murio)|(?:pump|motor|unit|blower|compressor|fan|lift|frame|bed) \d{1,3}[a-z]? (?:has|had|needs|got) (?:a|the|its|no) (?:[a-z]+ )?drive|knee (?:motor|section|crank|actuator))\b";
+
+/// Numbers in the form of a telephone or a date of birth: of a part, from one time to another, a bed and a time
+/// behind a point, pressures.
+const NUMBERS: &str = r"\b(?:(?:part|pieza|repuesto) (?:(?:no\.?|num\.?|number|numero) )?\d{3}-\d{4}|(?:static|alternating|firm|soft|estatico|alterno|alternante|firme|suave) [1-9](?:00|15|30|45)-(?:[01]\d|2[0-3])(?:00|15|30|45)|(?:bed|room|rm|cama|cuarto|habitacion) \d{3}\.(?:[01]\d|2[0-3])[0-5]\d|(?:pressures|zones|settings|presiones|zonas|ajustes)(?: (?:at|of|are|de|en|son))? \d{1,2}-\d{1,2}-\d{1,2}|\d{1,2}-\d{1,2}-\d{1,2} (?:mmhg|psi|kpa|mbar))\b";
+
+/// Beside a telephone, a wristband or somebody's family, a number is not excused.
+const NUMBER_OF_SOMEBODY: &str = r"\b(?:phone|cell|mobile|tel|telephone|ring|rang|call|calls|called|calling|text|fax|dial|reach|contact|telefono|celular|cel|movil|llam[a-z]+|marc[a-z]+|contact[oa]r?|sons?|daughter|wife|husband|mother|father|mom|dad|mum|brother|sister|niece|nephew|family|guardian|nurse|doctor|hij[oa]s?|espos[oa]|marido|madre|padre|mama|papa|herman[oa]|niet[oa]|sobrin[oa]|familia(?:r|res)?|enfermer[oa]|medic[oa]|wristband|bracelet|pulsera|brazalete)\b";
+
 /// Whoever is spoken of beside such a thing has what it says.
 const SPOKEN_OF: &str = r"\b(?:resident|patient|pt|client|lady|gentleman|man|woman|he|she|they|his|her|their|residente|paciente|senora?|ella)\b|\b(?:needs|wears|uses|has|on|usa|lleva|necesita) incontinence\b";
 
@@ -297,6 +316,9 @@ struct Compiled {
     equipment: Regex,
     steps: Regex,
     things: Regex,
+    devices: Regex,
+    numbers: Regex,
+    number_of_somebody: Regex,
     spoken_of: Regex,
     long_run: Regex,
 }
@@ -318,7 +340,13 @@ pub(super) fn find(plain: &str, field: Field) -> Option<Found> {
     let lower = if compiled.spoken_of.is_match(&lower) {
         lower
     } else {
-        Cow::Owned(compiled.things.replace_all(&lower, "thing").into_owned())
+        let lower = compiled.things.replace_all(&lower, "thing");
+        let lower = compiled.devices.replace_all(&lower, ", thing ,");
+        if compiled.number_of_somebody.is_match(&lower) {
+            Cow::Owned(lower.into_owned())
+        } else {
+            Cow::Owned(compiled.numbers.replace_all(&lower, "thing").into_owned())
+        }
     };
     // Equipment talk excuses weights and numbers, and nothing that is a form of its own.
     let excused = compiled.equipment.replace_all(&lower, " , ");
@@ -353,6 +381,9 @@ fn compile() -> Option<Compiled> {
         equipment: Regex::new(&ascii(&EQUIPMENT.join("|"))).ok()?,
         steps: Regex::new(&ascii(STEPS)).ok()?,
         things: Regex::new(&ascii(THINGS)).ok()?,
+        devices: Regex::new(&ascii(OF_DEVICES)).ok()?,
+        numbers: Regex::new(&ascii(NUMBERS)).ok()?,
+        number_of_somebody: Regex::new(&ascii(NUMBER_OF_SOMEBODY)).ok()?,
         spoken_of: Regex::new(&ascii(SPOKEN_OF)).ok()?,
         long_run: Regex::new(&ascii(LONG_RUN)).ok()?,
     })
@@ -361,6 +392,19 @@ fn compile() -> Option<Compiled> {
 /// What patterns share: numbers as words, and parts of the body.
 const SHARED: &[(&str, &str)] = &[
     ("<hard>", "(?:welds?|frames?|brackets?|casing)"),
+    ("<bed>", r"\d{1,3}[a-d]?"),
+    (
+        "<device>",
+        "(?:pump|filter|hose|mattress|surface|frame|motor|battery|compressor|fan|valve|cover|lift|panel|blower)",
+    ),
+    (
+        "<aparato>",
+        "(?:bomba|filtro|manguera|colchon|superficie|armazon|motor|bateria|compresor|ventilador|valvula|funda|panel|grua)",
+    ),
+    (
+        "<powered>",
+        "(?:pump|motor|compressor|battery|fan|blower|panel|psu|light|lamp|outlet|tv|alarm|lift|bomba|compresor|bateria|ventilador|luz|foco|alarma|grua)",
+    ),
     ("<soft>", "(?:foam|mattress|surface|cover|espuma|colchon)"),
     (
         "<figure>",

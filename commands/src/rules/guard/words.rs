@@ -2,8 +2,7 @@
 //!
 //! Common practice, not a standard: the names are frequent given names and surnames, from memory. Those that are
 //! everyday words or the names of tools and units as well ("Rose", "Will", "jean", "Baker") have lists of their own
-//! and are names only by what stands beside them. "Luz" is in none: a light blinks in a room as well. Words are
-//! without accents.
+//! and are names only by what stands beside them. Words are without accents.
 
 use std::collections::HashSet;
 use std::sync::LazyLock;
