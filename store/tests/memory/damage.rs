@@ -11,7 +11,7 @@ use rusqlite::{Connection, OpenFlags};
 use store::{Store, StoreError};
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, added, adequate, at, open, plain, raw, records, say};
+use crate::samples::{GUILD, added, adequate, at, erase, open, plain, raw, records, say};
 
 /// Enough records for several pages of every table.
 const CAUSES: u64 = 150;
@@ -274,7 +274,7 @@ fn a_file_that_was_written_anew_to_erase_goes_on() {
     let mut store = open(&folder);
     say(&mut store, Source::interaction(9_001), vec![added("N-1")]);
     for no in [1, 7, 13] {
-        store.erase_note(RecordNo(no)).unwrap();
+        erase(&mut store, RecordNo(no)).unwrap();
         let n = 9_100 + no;
         say(
             &mut store,
