@@ -348,16 +348,17 @@ fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW;
         let conn = Connection::open_with_flags(path, flags)?;
         conn.busy_timeout(BUSY)?;
-        Ok(
-            // Whether somebody kept it from being whole.
-            conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
-                row.get::<_, bool>(0)
-            })
-            .map_err(|fault| match is_full(&fault) {
-                true => StoreError::Sqlite(fault),
-                false => fault.into(),
-            })?,
-        )
+        // Whether somebody kept it from being whole.
+        conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
+            row.get::<_, bool>(0)
+        })
+        .map_err(|fault| {
+            if is_full(&fault) {
+                StoreError::Sqlite(fault)
+            } else {
+                fault.into()
+            }
+        })
     });
     match settled {
         Ok(false) => {}
