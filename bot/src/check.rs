@@ -161,10 +161,9 @@ fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut F
         Some(left) => found.good(format!("Chat: {left} new connections are left of today's.")),
         None => found.good("Chat: it is not told how many new connections are left.".to_owned()),
     }
-    let Some(guilds) = &around.guilds else {
-        return found.good(
-            "Permissions: the chat service does not say in which guilds the bot is.".to_owned(),
-        );
+    let guilds = match &around.guilds {
+        Ok(guilds) => guilds,
+        Err(fault) => return not_told("in which guilds the bot is", fault, found),
     };
     let served = guilds.iter().filter(|(guild, _)| settings.serves(**guild));
     for (guild, may) in served.clone() {
@@ -186,7 +185,13 @@ fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut F
         if lacks.is_empty()
             && let Some(may) = around.channels.get(guild)
         {
-            channels(&settings.data, *guild, may, found);
+            match may {
+                Ok(may) => channels(&settings.data, *guild, may, found),
+                Err(fault) => {
+                    let what = format!("what the bot may do in the channels of guild {guild}");
+                    not_told(&what, fault, found);
+                }
+            }
         }
     }
     for guild in settings.guilds.iter().flatten() {
@@ -200,6 +205,19 @@ fn there(settings: &Settings, around: &Around, now: DateTime<Utc>, found: &mut F
     if served.count() == 0 && settings.guilds.is_none() {
         found.good("Permissions: the bot is in no guild yet. Invite it.".to_owned());
     }
+}
+
+/// A question about guilds and channels that was not answered: what was not looked at is not in order.
+fn not_told(what: &str, fault: &Fault, found: &mut Findings) {
+    if fault.may_pass() {
+        return found.bad(
+            Exit::Unreachable,
+            format!("Permissions: it could not be looked at {what} ({fault}). Ask again in a few minutes."),
+        );
+    }
+    found.good(format!(
+        "Permissions: the chat service does not say {what} ({fault}), so that was not looked at."
+    ));
 }
 
 /// What is needed and not among these.
@@ -725,13 +743,11 @@ mod tests {
             time: None,
             sessions: Some(1_000),
             channels: BTreeMap::new(),
-            guilds: Some(
-                [
-                    (Guild(1), of_one),
-                    (Guild(if both { 2 } else { 3 }), ADMINISTRATOR),
-                ]
-                .into(),
-            ),
+            guilds: Ok([
+                (Guild(1), of_one),
+                (Guild(if both { 2 } else { 3 }), ADMINISTRATOR),
+            ]
+            .into()),
         };
         let look =
             |around: &Around| found(|found| there(&settings, around, DateTime::UNIX_EPOCH, found));
@@ -752,5 +768,28 @@ mod tests {
             ..around(all, true)
         };
         assert!(look(&few).0.contains("only 3 new connections"));
+        // What was not answered was not looked at.
+        for (status, wanted) in [
+            (429, Exit::Unreachable),
+            (503, Exit::Unreachable),
+            (404, Exit::Stopped),
+        ] {
+            let fault = || Fault::Status { route: "x", status };
+            let no_guilds = Around {
+                guilds: Err(fault()),
+                ..around(all, true)
+            };
+            let (said, exit) = look(&no_guilds);
+            assert!(said.contains("in which guilds the bot is (x: "), "{said}");
+            assert_eq!(exit, wanted, "{said}");
+            let no_channels = Around {
+                channels: [(Guild(1), Err(fault()))].into(),
+                ..around(all, true)
+            };
+            let (said, exit) = look(&no_channels);
+            let what = "what the bot may do in the channels of guild 1 (x: ";
+            assert!(said.contains(what), "{said}");
+            assert_eq!(exit, wanted, "{said}");
+        }
     }
 }

@@ -52,7 +52,7 @@ pub struct Counters {
 /// What is seen of a home after each step of its desk.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Seen {
-    /// Requests of people that came in.
+    /// Requests of people that the desk took in this step.
     pub heard: u64,
     /// Records in its file; nothing while the file cannot be used.
     pub records: Option<u64>,
@@ -87,17 +87,17 @@ impl Default for Counters {
         };
         registry.register(
             "heard",
-            "Commands, taps, forms and messages that came in",
+            "Commands, taps, forms, messages and words begun that a home's desk took",
             this.heard.clone(),
         );
         registry.register(
             "turned_away",
-            "Of these, not handed to a desk: another guild's, or too many at once",
+            "The same that came in and were handed to no desk: another guild's, or too many at once",
             this.turned_away.clone(),
         );
         registry.register(
             "late",
-            "Of these, too old to be answered when they came",
+            "Commands, taps, forms and words begun that were too old to be answered when they came, and were handed to no desk",
             this.late.clone(),
         );
         registry.register(

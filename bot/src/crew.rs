@@ -58,9 +58,13 @@ impl Crew {
             }
         };
         match thread(&format!("desk-{guild}"), work) {
-            Ok(thread) => locked(&self.threads).push(thread),
+            Ok(thread) => {
+                locked(&self.threads).push(thread);
+                self.status.hired(guild);
+            }
             Err(fault) => {
                 tracing::error!(%fault, guild = guild.0, "no thread for a desk");
+                self.status.unserved(guild);
                 return None;
             }
         }
@@ -150,8 +154,10 @@ impl Crew {
         loop {
             let now = clock::moment(&*self.clock);
             let there = store::not_lost(&self.folder, guild, self.backups.as_deref());
-            let opened =
-                there.and_then(|()| Desk::open(&self.folder, guild, self.catalogue.clone(), now));
+            let opened = there.and_then(|()| {
+                let goes_on = || inbox.goes_on();
+                Desk::open_telling(&self.folder, guild, self.catalogue.clone(), now, &goes_on)
+            });
             match opened {
                 Ok(desk) => {
                     left.extend(told.0);

@@ -217,6 +217,20 @@ impl Desk {
         catalogue: Arc<Catalogue>,
         now: Moment,
     ) -> Result<Self, StoreError> {
+        Self::open_telling(folder, guild, catalogue, now, &|| {})
+    }
+
+    /// The same; `goes_on` is called again and again while a log of years is read.
+    ///
+    /// # Errors
+    /// As [`Desk::open`].
+    pub fn open_telling(
+        folder: &Path,
+        guild: Guild,
+        catalogue: Arc<Catalogue>,
+        now: Moment,
+        goes_on: &dyn Fn(),
+    ) -> Result<Self, StoreError> {
         let mut desk = Self {
             guild,
             folder: folder.to_owned(),
@@ -253,7 +267,7 @@ impl Desk {
             roles: None,
             says_deleted: false,
         };
-        let mut memory = Memory::open(folder, guild)?;
+        let mut memory = Memory::open(folder, guild, goes_on)?;
         desk.away_since = memory.store.last_alive()?;
         desk.put_back = memory.put_back(now)?;
         desk.restored = Restored::of(None, &memory.store, now.mono)?;

@@ -1,6 +1,6 @@
 //! Whether all is well, and the counters, for a watcher on the same computer: `GET /health` and `GET /counters` over plain HTTP at an
 //! address of this computer alone. Decides what counts as well: the gateway has let us in and spoke lately, the bot is in each guild that
-//! is named, and every home's file takes what is written and its calls reach somebody. It runs where the requests run, so that a program whose requests stand still does not answer.
+//! is named, every home has a desk, its file takes what is written and its calls reach somebody. It runs where the requests run, so that a program whose requests stand still does not answer.
 
 use std::convert::Infallible;
 use std::net::SocketAddr;

@@ -93,17 +93,28 @@ pub enum Fault {
     },
 }
 
+impl Fault {
+    /// Whether the next try may well be answered.
+    pub fn may_pass(&self) -> bool {
+        match self {
+            Fault::Unreachable { .. } => true,
+            Fault::Status { status, .. } => *status == 429 || *status >= 500,
+            Fault::Senseless { .. } => false,
+        }
+    }
+}
+
 /// What the service says of itself and of us.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Around {
     /// What time it is there, to the second.
     pub time: Option<DateTime<Utc>>,
     /// How many new connections it lets us begin before its day is over.
     pub sessions: Option<u64>,
-    /// The guilds that we are in, with the platform's bits of what our roles there may do.
-    pub guilds: Option<BTreeMap<Guild, u64>>,
-    /// Of those that were asked about, the channels, with the bits of what we may do in each.
-    pub channels: BTreeMap<Guild, BTreeMap<Channel, u64>>,
+    /// The guilds that we are in, with the platform's bits of what our roles there may do; or why that was not told.
+    pub guilds: Result<BTreeMap<Guild, u64>, Fault>,
+    /// Of those that were asked about, the channels, with the bits of what we may do in each; or why that was not told.
+    pub channels: BTreeMap<Guild, Result<BTreeMap<Channel, u64>, Fault>>,
 }
 
 /// Where the gateway is.
@@ -228,7 +239,7 @@ impl Http {
     }
 
     /// Asks what whoever runs the computer wants to know before the bot runs, and about the channels of the guilds that are
-    /// `wanted`; whatever is not told is left out.
+    /// `wanted`; for whatever is not told, why.
     ///
     /// # Errors
     /// [`Fault`], when it is not even told who we are.
@@ -245,16 +256,14 @@ impl Http {
         let date = headers.get(hyper::header::DATE);
         let date = date.and_then(|date| DateTime::parse_from_rfc2822(date.to_str().ok()?).ok());
         let guilds = self.build(Method::GET, "/api/v10/users/@me/guilds", &Body::Empty);
-        let guilds = self.told::<Vec<In>>("guilds", guilds).await.ok();
+        let guilds = self.told::<Vec<In>>("guilds", guilds).await;
         let guild = |one: In| Some((Guild(one.id.parse().ok()?), one.permissions.parse().ok()?));
-        let guilds: Option<BTreeMap<Guild, u64>> =
+        let guilds: Result<BTreeMap<Guild, u64>, Fault> =
             guilds.map(|(told, _)| told.into_iter().filter_map(guild).collect());
         let mut channels = BTreeMap::new();
         for guild in guilds.iter().flat_map(BTreeMap::keys) {
-            if wanted(*guild)
-                && let Ok(may) = self.may(*guild, &me.id).await
-            {
-                channels.insert(*guild, may);
+            if wanted(*guild) {
+                channels.insert(*guild, self.may(*guild, &me.id).await);
             }
         }
         Ok(Around {

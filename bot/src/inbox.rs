@@ -25,7 +25,7 @@ pub const TAKEN_MAX: usize = 64;
 pub struct Inbox {
     inner: Mutex<Inner>,
     bell: Condvar,
-    /// How often letters were looked for.
+    /// How often letters were looked for, or the desk said that it goes on.
     taken: AtomicU64,
 }
 
@@ -99,7 +99,12 @@ impl Inbox {
         self.bell.notify_one();
     }
 
-    /// How often the desk looked for letters so far: one that is rung looks.
+    /// The desk cannot look for letters yet, because it still reads a long log; but it does not stand still.
+    pub fn goes_on(&self) {
+        self.taken.fetch_add(1, Ordering::Relaxed);
+    }
+
+    /// How often the desk looked for letters so far: one that is rung looks. While it reads its file, how often it went on.
     pub fn taken(&self) -> u64 {
         self.taken.load(Ordering::Relaxed)
     }

@@ -484,6 +484,7 @@ pub(crate) fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::AlreadyCaused { .. }
         | StoreError::Misuse(_)
         | StoreError::Network { .. }
+        | StoreError::Modes { .. }
         | StoreError::TooOpen { .. }
         | StoreError::SqliteTooOld { .. }
         | StoreError::Pragma { .. }

@@ -99,6 +99,8 @@ struct Progress {
     later: BTreeSet<Guild>,
     /// Homes whose lock somebody held at their first try.
     held: BTreeSet<Guild>,
+    /// Homes for which no thread could be had.
+    unserved: BTreeSet<Guild>,
     /// Homes whose files take nothing at the moment.
     full: BTreeSet<Guild>,
     /// Homes whose calls reached nobody.
@@ -176,6 +178,16 @@ impl Status {
         inner.named.clone_from(named);
     }
 
+    /// No thread could be had for the home's desk.
+    pub(crate) fn unserved(&self, guild: Guild) {
+        locked(&self.inner).unserved.insert(guild);
+    }
+
+    /// The home has one.
+    pub(crate) fn hired(&self, guild: Guild) {
+        locked(&self.inner).unserved.remove(&guild);
+    }
+
     /// The home's file is open.
     pub(crate) fn opened(&self, guild: Guild) {
         let mut inner = locked(&self.inner);
@@ -236,11 +248,17 @@ impl Status {
                 "the file of home {guild} takes nothing: entries are refused and nobody is called"
             )
         });
+        let unserved = inner.unserved.iter();
+        let unserved = unserved
+            .map(|guild| format!("nobody serves home {guild}: no thread could be had for it"));
         let unheard = inner.unheard.iter();
         let unheard = unheard.map(|guild| format!("calls of home {guild} reach nobody"));
         let absent = inner.absent.iter();
         let absent = absent.map(|guild| format!("the bot is not in guild {guild}"));
-        failed.chain(full).chain(unheard).chain(absent).collect()
+        { failed.chain(full).chain(unserved) }
+            .chain(unheard)
+            .chain(absent)
+            .collect()
     }
 
     /// The requests' runtime turns once more, when it is asked to.
@@ -377,6 +395,16 @@ mod tests {
         assert_eq!(of_one.ended(), None);
         of_one.connected([Guild(7)].into_iter());
         assert_eq!(of_one.ended(), Some(Exit::Files));
+    }
+
+    #[test]
+    fn a_home_that_no_thread_could_be_had_for_is_not_well_until_one_is_there() {
+        let status = status(&[7], &[7]);
+        status.unserved(Guild(7));
+        let said = "nobody serves home 7: no thread could be had for it";
+        assert_eq!(status.wrong(), [said]);
+        status.hired(Guild(7));
+        assert!(status.wrong().is_empty() && status.ended().is_none());
     }
 
     #[test]

@@ -1,5 +1,5 @@
 //! The watch that a supervisor of services keeps over the program (systemd's `Type=notify` and `WatchdogSec`). Decides what counts as
-//! alive: every desk takes its letters when it is rung, and the requests' runtime turns. A program that hangs says nothing, and is
+//! alive: every desk takes its letters when it is rung, or goes on reading the log of its file, and the requests' runtime turns. A program that hangs says nothing, and is
 //! restarted by whoever waits for a word. Whether the chat is alive is the gateway's own probe to say.
 
 use std::collections::BTreeMap;

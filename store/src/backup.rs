@@ -51,7 +51,7 @@ pub fn back_up(
     let source = fs::canonicalize(data).map_err(|why| at(data, why))?;
     let source = file_in(&source, guild);
     // What is wrong with it is said of it, and not of the copy.
-    Store::look_in(data, guild)?;
+    Store::read_in(data, guild)?;
     let folder = folder_for(folder)?;
     let path = folder.join(format!("{guild}-{}.loft", now.format(NAME_TIME)));
     if path.exists() {

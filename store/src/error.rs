@@ -206,6 +206,16 @@ pub enum StoreError {
         /// Which one.
         kind: &'static str,
     },
+    /// The disk of the data folder gives a file another mode than it is made with.
+    #[error(
+        "{path} is on a disk that gives every new file the mode {mode:o}, whatever is asked for, as a network file system or one of another system does: other accounts of this computer could open the log, or this one not write it. Name a data folder on a disk of this computer that keeps modes"
+    )]
+    Modes {
+        /// The folder.
+        path: PathBuf,
+        /// The mode of a file that was made for its owner alone.
+        mode: u32,
+    },
     /// Other accounts of the computer can read the folder.
     #[error(
         "other accounts of this computer can open {path} (mode {mode:o}). Make it private: chmod 700 {path}"

@@ -24,6 +24,9 @@ use crate::outbox;
 use crate::source::{FromKey, Key};
 use crate::{Store, StoreError};
 
+/// Records after which whoever waits for them to be read hears that it goes on: read in far less than a second.
+const TOLD_EVERY: u64 = 4_096;
+
 /// What one cause did, ready to be written.
 #[derive(Clone, Debug)]
 pub struct Prepared<'a> {
@@ -260,9 +263,14 @@ impl Store {
     }
 
     /// The records after the state's newest, applied to it.
-    pub(crate) fn catch_up(&self, state: &mut State) -> Result<(), StoreError> {
+    pub(crate) fn catch_up(&self, state: &mut State, goes_on: impl Fn()) -> Result<(), StoreError> {
         let after = RecordNo(state.next_no().0.saturating_sub(1));
-        self.each_record_after(after, usize::MAX, |record| Ok(state.apply(&record)?))
+        self.each_record_after(after, usize::MAX, |record| {
+            if record.no.0.is_multiple_of(TOLD_EVERY) {
+                goes_on();
+            }
+            Ok(state.apply(&record)?)
+        })
     }
 }
 

@@ -46,10 +46,10 @@ const SCRUB: &str = "scrub";
 /// What it says once the text is only in the WAL.
 const REWRITTEN: &str = "rewritten";
 
-/// Takes the note of a record out of its table, and the same words from beside the other records of its cause; what else
+/// Takes the note of a record that the log says was erased out of its table, and the same words from beside the other records of its cause; what else
 /// may hold a copy goes too. The record stays and still verifies. Until [`Store::scrub`] the file's free pages hold it.
-pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<bool> {
-    let gone = conn.execute(
+pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<()> {
+    conn.execute(
         "DELETE FROM notes WHERE no IN (
              SELECT n.no FROM notes n JOIN records r ON r.no = n.no
              JOIN records o ON o.no = ?1 JOIN notes t ON t.no = ?1
@@ -63,7 +63,7 @@ pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<bool> {
         "INSERT INTO settings (name, value) VALUES (?1, '1') ON CONFLICT (name) DO UPDATE SET value = excluded.value",
         [SCRUB],
     )?;
-    Ok(gone > 0)
+    Ok(())
 }
 
 impl Store {
@@ -101,6 +101,8 @@ impl Store {
 
     /// Takes what was erased out of the free pages and the WAL. Rewrites the whole file, so it is slow: some tenths of a
     /// second; and it wants room on its disk for two more of the file.
+    ///
+    /// Backups made before, and blocks that the disk itself has retired, still hold it.
     ///
     /// # Errors
     /// [`StoreError::Busy`] when another program reads the file at this moment, others when it cannot be written: call
@@ -153,20 +155,5 @@ impl Store {
         let rewritten = self.conn.execute_batch("VACUUM");
         expect(&self.conn, "temp_store", TEMP_IN_MEMORY)?;
         Ok(rewritten?)
-    }
-
-    /// Erases the note of a record from the file, its free pages and its WAL; the record stays and still
-    /// verifies. Says whether there was one. Rewrites the whole file, so it is slow: some tenths of a second.
-    ///
-    /// Backups made before, and blocks that the disk itself has retired, still hold it.
-    ///
-    /// # Errors
-    /// [`StoreError`]; the note may then be gone from the table but not yet from the free pages: call again.
-    /// [`StoreError::Busy`] when another program reads the file at this moment.
-    pub fn erase_note(&mut self, no: RecordNo) -> Result<bool, StoreError> {
-        let gone = self.write(|conn| Ok(erase(conn, no)?))?;
-        // Also when it was gone already: an earlier call may have been cut short here.
-        self.scrub()?;
-        Ok(gone)
     }
 }

@@ -22,7 +22,7 @@ use crate::chain::{self, Hash};
 use crate::migrations::{self, NEWEST};
 use crate::place::{
     Lock, at, home_file, keeps_numbers, local_disk, lock, made_or_found, plain_beside, plain_file,
-    private_folder,
+    private_folder, servable,
 };
 use crate::{restore, views};
 
@@ -93,9 +93,9 @@ impl Store {
         new_enough(rusqlite::version_number())?;
         let folder = private_folder(folder)?;
         local_disk(&folder)?;
-        let mut lock = lock(folder.join(format!("{guild}.lock")))?;
+        let mut lock = lock(lock_of(&folder, guild))?;
         let path = file_in(&folder, guild);
-        let known = known(&mut lock.0);
+        let known = known_by(&mut lock.0);
         not_beside_anothers_log(&path, known)?;
         not_lost(&folder, guild, None)?;
         let found = made_or_found(&path)?;
@@ -145,8 +145,20 @@ impl Store {
     /// [`StoreError`] names what is refused and why.
     pub fn look_in(data: &Path, guild: Guild) -> Result<Store, StoreError> {
         let folder = fs::canonicalize(data).map_err(|why| at(data, why))?;
+        servable(&file_in(&folder, guild))?;
+        Store::read_in(data, guild)
+    }
+
+    /// As [`Store::look_in`], of a file that need not be one that can be written: a copy of it may be wanted all the more.
+    pub(crate) fn read_in(data: &Path, guild: Guild) -> Result<Store, StoreError> {
+        let folder = fs::canonicalize(data).map_err(|why| at(data, why))?;
         let path = file_in(&folder, guild);
         let about = home_file(&path)?;
+        // Where a loftwatch runs, it may just be writing it anew; then nothing is known for that moment.
+        let lock = lock_of(&folder, guild);
+        let lock = plain_file(&lock).ok().and_then(|_| File::open(lock).ok());
+        let known = lock.and_then(|mut lock| known_by(&mut lock));
+        not_beside_anothers_log(&path, known)?;
         Store::looked_at(path, guild, &about)
     }
 
@@ -293,6 +305,11 @@ pub(crate) fn file_in(folder: &Path, guild: Guild) -> PathBuf {
     folder.join(format!("{guild}.loft"))
 }
 
+/// Where its lock is.
+fn lock_of(folder: &Path, guild: Guild) -> PathBuf {
+    folder.join(format!("{guild}.lock"))
+}
+
 /// SQLite's write-ahead log of the file at `path`.
 pub(crate) fn log_of(path: &Path) -> PathBuf {
     beside(path, "-wal")
@@ -361,7 +378,7 @@ fn not_beside_anothers_log(path: &Path, known: Option<Inode>) -> Result<(), Stor
 }
 
 /// What the lock file remembers; nothing where it is new, or a restore emptied it.
-fn known(lock: &mut File) -> Option<Inode> {
+fn known_by(lock: &mut File) -> Option<Inode> {
     let mut text = String::new();
     lock.read_to_string(&mut text).ok()?;
     text.trim().parse().ok()

@@ -19,6 +19,8 @@ use crate::open::beside;
 pub(crate) const FOLDER_MODE: u32 = 0o700;
 pub(crate) const FILE_MODE: u32 = 0o600;
 pub(crate) const OTHERS: u32 = 0o077;
+/// That its owner may read and write.
+const OWNERS: u32 = 0o600;
 
 /// The folder's real path; NOFOLLOW refuses a link anywhere in the path of the file.
 pub(crate) fn private_folder(folder: &Path) -> Result<PathBuf, StoreError> {
@@ -117,6 +119,22 @@ pub(crate) fn home_file(path: &Path) -> Result<Metadata, StoreError> {
     Ok(about)
 }
 
+/// That the account which serves, the folder's, may write the file and what SQLite keeps beside it, as far as their modes say; the
+/// computer's administrator may in any case.
+pub(crate) fn servable(path: &Path) -> Result<(), StoreError> {
+    let mut all = vec![(path.to_owned(), home_file(path)?)];
+    for beside in ["-wal", "-shm"].map(|end| beside(path, end)) {
+        let about = if_there(plain_file(&beside))?;
+        all.extend(about.map(|about| (beside, about)));
+    }
+    for (path, about) in all {
+        if about.uid() != 0 && about.mode() & OWNERS != OWNERS {
+            return Err(at(&path, io::ErrorKind::PermissionDenied.into()));
+        }
+    }
+    Ok(())
+}
+
 /// What SQLite would open together with the file at `path`.
 pub(crate) fn plain_beside(path: &Path) -> Result<(), StoreError> {
     for end in ["-wal", "-shm", "-journal"] {
@@ -179,6 +197,9 @@ impl Found {
         self.file
             .set_permissions(private())
             .map_err(|why| at(path, why))?;
+        // Some disks take every mode and keep none.
+        let about = self.file.metadata().map_err(|why| at(path, why))?;
+        kept(path.parent().unwrap_or(path), about.mode())?;
         for end in ["-wal", "-shm"] {
             let beside = beside(path, end);
             match fs::set_permissions(&beside, private()) {
@@ -224,7 +245,42 @@ pub fn inspect(folder: &Path) -> Result<(), StoreError> {
         });
     }
     takes_files(folder)?;
-    local_disk(folder)
+    local_disk(folder)?;
+    keeps_modes(folder)
+}
+
+/// Whether a file that is made in the folder for its owner alone is its owner's alone. One without a name is made, of which nothing
+/// is left whatever happens; where the disk has none such, one with a name, which is removed at once.
+fn keeps_modes(folder: &Path) -> Result<(), StoreError> {
+    let nameless = OpenOptions::new()
+        .write(true)
+        .mode(FILE_MODE)
+        .custom_flags(rustix::fs::OFlags::TMPFILE.bits().cast_signed())
+        .open(folder);
+    let probe = match nameless {
+        Ok(probe) => probe,
+        Err(_none_such) => {
+            // Its ending is among those of a facility's files, so that what a power cut leaves of it makes the folder nobody else's.
+            let path = folder.join(format!("{}.probe.lock", std::process::id()));
+            let probe = new_file(&path)?;
+            fs::remove_file(&path).map_err(|why| at(&path, why))?;
+            probe
+        }
+    };
+    let about = probe.metadata().map_err(|why| at(folder, why))?;
+    kept(folder, about.mode())
+}
+
+/// Whether a file that was made for its owner alone has such a mode; what the umask takes from the owner is the account's own doing.
+fn kept(folder: &Path, mode: u32) -> Result<(), StoreError> {
+    let mode = mode & 0o777;
+    if mode & OTHERS == 0 {
+        return Ok(());
+    }
+    Err(StoreError::Modes {
+        path: folder.to_owned(),
+        mode,
+    })
 }
 
 /// Whether a folder for backups would do, without making anything. Where it is not there, the folder above it, in which it would be
@@ -424,7 +480,11 @@ fn network(magic: u32) -> Option<&'static str> {
 
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
-    use super::{free_bytes, inspect_backups, lock, made_in, network, takes_files};
+    use super::{
+        free_bytes, inspect, inspect_backups, keeps_modes, kept, lock, made_in, network,
+        takes_files,
+    };
+    use crate::StoreError;
 
     /// A second handle on the same open file is what a program has that is just being started.
     #[test]
@@ -500,6 +560,28 @@ mod tests {
         }
         for local in [0xef53, 0x5846_5342, 0x9123_683e, 0x0102_1994] {
             assert_eq!(network(local), None, "{local:#x}");
+        }
+    }
+
+    /// The folder of a disk that gives every file one mode needs a mount, so its answer is judged here, and the question is put to
+    /// the disk that there is and to one of the system's, which takes no files whoever asks.
+    #[test]
+    fn a_disk_that_gives_a_new_file_a_mode_of_its_own_is_refused_and_the_probe_leaves_nothing() {
+        let folder = tempfile::tempdir().unwrap();
+        let folder = folder.path();
+        keeps_modes(folder).unwrap();
+        inspect(folder).unwrap();
+        assert_eq!(std::fs::read_dir(folder).unwrap().count(), 0);
+        assert!(keeps_modes("/proc".as_ref()).is_err());
+        for mode in [0o100_755, 0o100_700 | 0o040, 0o100_777] {
+            let fault = kept(folder, mode).unwrap_err();
+            assert!(matches!(fault, StoreError::Modes { .. }), "{mode:o}");
+            let said = fault.to_string();
+            assert!(said.contains("a network file system"), "{said}");
+            assert!(said.contains(&format!("{:o}", mode & 0o777)), "{said}");
+        }
+        for mode in [0o100_600, 0o100_700, 0o100_400] {
+            assert!(kept(folder, mode).is_ok(), "{mode:o}");
         }
     }
 

@@ -269,7 +269,12 @@ fn put_in_place(
         .set_len(0)
         .and_then(|()| held.0.sync_all())
         .map_err(|why| at(path, why))?;
-    fs::rename(fresh, path).map_err(|why| at(path, why))?;
+    if let Err(why) = fs::rename(fresh, path) {
+        if let Some(before) = &before {
+            back_again(path, &before.kept);
+        }
+        return Err(at(path, why).into());
+    }
     Ok(before)
 }
 
@@ -343,16 +348,23 @@ fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
         let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW;
         let conn = Connection::open_with_flags(path, flags)?;
         conn.busy_timeout(BUSY)?;
-        Ok(
-            // Whether somebody kept it from being whole.
-            conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
-                row.get::<_, bool>(0)
-            })?,
-        )
+        // Whether somebody kept it from being whole.
+        conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
+            row.get::<_, bool>(0)
+        })
+        .map_err(|fault| {
+            if is_full(&fault) {
+                StoreError::Sqlite(fault)
+            } else {
+                fault.into()
+            }
+        })
     });
     match settled {
         Ok(false) => {}
-        Ok(true) => return Err(StoreError::Busy),
+        // Neither somebody else's hold on the file nor a full disk says anything against the file.
+        Ok(true) | Err(StoreError::Busy) => return Err(StoreError::Busy),
+        Err(StoreError::Sqlite(fault)) if is_full(&fault) => return Err(fault.into()),
         Err(_damaged) => tracing::info!("the file that was there could not be brought up to date"),
     }
     second(path, kept)?;
@@ -364,6 +376,21 @@ fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
         gone(&leftover)?;
     }
     Ok(())
+}
+
+/// Whether the disk was full.
+fn is_full(fault: &rusqlite::Error) -> bool {
+    fault.sqlite_error_code() == Some(rusqlite::ErrorCode::DiskFull)
+}
+
+/// The file keeps its name, because no other could be given that: its log goes back beside it, and the second name goes. Where the
+/// log cannot go back, its newest entries are in what was set aside, which stays.
+fn back_again(path: &Path, kept: &Path) {
+    let log = log_of(kept);
+    let back = fs::symlink_metadata(&log).is_err() || fs::rename(&log, log_of(path)).is_ok();
+    if back && fs::symlink_metadata(path).is_ok() {
+        let _ = gone(kept);
+    }
 }
 
 /// The same file under a second name, which nothing has so far.
@@ -404,6 +431,22 @@ fn gone(file: &Path) -> Result<(), StoreError> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_file_that_no_other_could_take_the_place_of_has_its_log_back_and_no_second_name() {
+        let here = tempfile::tempdir().unwrap();
+        let (path, kept) = (
+            here.path().join("7.loft"),
+            here.path().join("7.before.loft"),
+        );
+        fs::write(&path, "what was there").unwrap();
+        second(&path, &kept).unwrap();
+        fs::write(log_of(&kept), "its newest").unwrap();
+        back_again(&path, &kept);
+        assert_eq!(fs::read(&path).unwrap(), b"what was there");
+        assert_eq!(fs::read(log_of(&path)).unwrap(), b"its newest");
+        assert_eq!(fs::read_dir(here.path()).unwrap().count(), 2);
+    }
 
     /// A disk without links is imitated by one that no link leads to from here.
     #[test]

@@ -21,8 +21,16 @@ impl Store {
     /// [`StoreError::Impossible`] when a record cannot follow on those before it, [`StoreError::Unreadable`] when one
     /// cannot be read, others when the file cannot be read.
     pub fn replay(&self) -> Result<State, StoreError> {
+        self.replay_telling(|| {})
+    }
+
+    /// The same, which takes long where a log of years has no snapshot; tells after every few thousand records that it goes on.
+    ///
+    /// # Errors
+    /// As [`Store::replay`].
+    pub fn replay_telling(&self, goes_on: impl Fn()) -> Result<State, StoreError> {
         let mut state = self.newest_snapshot()?.unwrap_or_default();
-        self.catch_up(&mut state)?;
+        self.catch_up(&mut state, goes_on)?;
         Ok(state)
     }
 

@@ -5,14 +5,15 @@
 //! newest records together with their causes leaves a whole, shorter chain: that can be seen only by comparing
 //! [`Verified::tip`] with one written down elsewhere.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
 use chrono::{DateTime, Utc};
 use commands::State;
 use commands::ids::RecordNo;
-use commands::record::where_unreadable;
-use rusqlite::Row;
+use commands::record::{Body, where_unreadable};
 use rusqlite::types::{FromSqlError, FromSqlResult};
+use rusqlite::{OptionalExtension, Row};
 
 use crate::chain::{self, Hash, Link};
 use crate::source::FromKey;
@@ -59,7 +60,7 @@ pub enum Trouble {
         /// The first that is missing.
         no: RecordNo,
     },
-    /// A note is not the one that was written.
+    /// A note is not the one that was written, or is gone without a record that it was erased.
     #[error(
         "{}. Keep a copy of the data folder and compare it with a backup", self.found()
     )]
@@ -118,7 +119,8 @@ impl Trouble {
             ),
             Self::Missing { no } => format!("record {no} is missing from the log"),
             Self::Note { no } => format!(
-                "the note of record {no} was altered after it was written, or belongs to no record"
+                "the note of record {no} was altered after it was written, belongs to no record, or is gone and no record says that \
+                 it was erased"
             ),
             Self::Cause { no } => format!(
                 "record {no} and the events in the log do not match: an event is missing, altered, or there twice"
@@ -250,8 +252,9 @@ impl Store {
     }
 
     fn notes_hold(&self) -> Result<(u64, u64), Trouble> {
+        let told = self.causes_erased_from()?;
         let mut statement = self.conn.prepare(
-            "SELECT r.no, r.note, n.salt, n.text FROM records r LEFT JOIN notes n ON n.no = r.no
+            "SELECT r.no, r.note, n.salt, n.text, r.cause FROM records r LEFT JOIN notes n ON n.no = r.no
              WHERE r.note IS NOT NULL OR n.no IS NOT NULL ORDER BY r.no",
         )?;
         let mut rows = statement.query([])?;
@@ -265,7 +268,7 @@ impl Store {
                 (Some(note), Some(salt), Some(text)) if note == chain::note_hash(salt, text) => {
                     held += 1;
                 }
-                (Some(_), None, None) => erased += 1,
+                (Some(_), None, None) if told.contains(&row.get(4)?) => erased += 1,
                 _ => return Err(Trouble::Note { no }),
             }
         }
@@ -280,6 +283,30 @@ impl Store {
             }),
             None => Ok((held, erased)),
         }
+    }
+
+    /// The causes of which the log says that a note was erased. The same words beside another record of such a cause went with it,
+    /// and are not there to be compared any more: so any note of the cause may be gone.
+    fn causes_erased_from(&self) -> Result<BTreeSet<i64>, Trouble> {
+        let mut told = BTreeSet::new();
+        let mut cause_of = self
+            .conn
+            .prepare("SELECT cause FROM records WHERE no = ?1")?;
+        let mut statement = self.conn.prepare(
+            "SELECT no, version, body FROM records WHERE kind = 'note-erased' ORDER BY no",
+        )?;
+        let mut rows = statement.query([])?;
+        while let Some(row) = rows.next()? {
+            let no = RecordNo(row.get::<_, i64>(0)?.cast_unsigned());
+            let body = row.get_ref(2)?.as_bytes().map_err(rusqlite::Error::from)?;
+            let body = Body::decode(row.get(1)?, body);
+            let body = body.map_err(|why| StoreError::Unreadable { no, why })?;
+            if let Body::NoteErased { of, .. } = body {
+                let cause = cause_of.query_row([of.0.cast_signed()], |row| row.get::<_, i64>(0));
+                told.extend(cause.optional()?);
+            }
+        }
+        Ok(told)
     }
 
     /// Folds from the first record and compares at every snapshot of this program's fold. One of another

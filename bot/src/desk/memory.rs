@@ -87,17 +87,23 @@ fn read_by_all(decision: &Decision, heard: &Heard) -> bool {
 }
 
 impl Memory {
-    pub(super) fn open(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
-        Self::of(Store::open(folder, guild)?)
+    /// `goes_on` is called again and again while a long log is read.
+    pub(super) fn open(
+        folder: &Path,
+        guild: Guild,
+        goes_on: &dyn Fn(),
+    ) -> Result<Self, StoreError> {
+        Self::of(Store::open(folder, guild)?, goes_on)
     }
 
-    /// As [`Memory::open`], of a file that was open before: one that is gone is not begun anew.
+    /// As [`Memory::open`], of a file that was open before: one that is gone is not begun anew. Nobody is told that it goes on: there is a
+    /// snapshot of this run, or few records.
     pub(super) fn reopen(folder: &Path, guild: Guild) -> Result<Self, StoreError> {
-        Self::of(Store::reopen(folder, guild)?)
+        Self::of(Store::reopen(folder, guild)?, &|| {})
     }
 
-    fn of(store: Store) -> Result<Self, StoreError> {
-        let state = store.replay()?;
+    fn of(store: Store, goes_on: &dyn Fn()) -> Result<Self, StoreError> {
+        let state = store.replay_telling(goes_on)?;
         Ok(Self {
             store,
             state,

@@ -17,7 +17,9 @@ use store::{
 };
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, added, at, enqueue, open, owed, plain, post, raw, records, say};
+use crate::samples::{
+    GUILD, added, at, enqueue, erase, open, owed, plain, post, raw, records, say,
+};
 
 fn now() -> DateTime<Utc> {
     at(86_400)
@@ -377,14 +379,14 @@ fn what_was_erased_since_a_backup_and_comes_back_with_it_is_told() {
     }
     let to = tempfile::tempdir().unwrap();
     let made = backed_up(&folder, to.path());
-    store.erase_note(RecordNo(1)).unwrap();
+    erase(&mut store, RecordNo(1)).unwrap();
     drop(store);
     let restored = restore(&made.path, folder.path(), now()).unwrap();
     let past = restored.before.unwrap().past.unwrap();
     assert_eq!(past.unerased, [RecordNo(1)]);
     // Erased again, a backup from after it brings nothing back.
     let mut store = open(&folder);
-    store.erase_note(RecordNo(1)).unwrap();
+    erase(&mut store, RecordNo(1)).unwrap();
     let later = tempfile::tempdir().unwrap();
     let made = backed_up(&folder, later.path());
     drop(store);

@@ -8,10 +8,10 @@ use commands::Source;
 use commands::ids::RecordNo;
 use rusqlite::types::Value;
 use rusqlite::{Connection, OpenFlags};
-use store::{Store, StoreError};
+use store::{Store, StoreError, Trouble};
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, added, adequate, at, open, plain, raw, records, say};
+use crate::samples::{GUILD, added, adequate, at, erase, open, plain, raw, records, say};
 
 /// Enough records for several pages of every table.
 const CAUSES: u64 = 150;
@@ -274,7 +274,7 @@ fn a_file_that_was_written_anew_to_erase_goes_on() {
     let mut store = open(&folder);
     say(&mut store, Source::interaction(9_001), vec![added("N-1")]);
     for no in [1, 7, 13] {
-        store.erase_note(RecordNo(no)).unwrap();
+        erase(&mut store, RecordNo(no)).unwrap();
         let n = 9_100 + no;
         say(
             &mut store,
@@ -306,6 +306,13 @@ fn the_write_ahead_log_of_one_file_is_never_read_into_another() {
         eprintln!("NOT TESTED: files have no lasting numbers here");
         return;
     }
+    // Whoever only looks would read it into what is found, or into a backup.
+    let to = tempfile::tempdir().unwrap();
+    let fault = store::back_up(folder.path(), GUILD, to.path(), at(2)).unwrap_err();
+    let replaced = matches!(fault, Trouble::Store(StoreError::Replaced { .. }));
+    assert!(replaced, "{fault}");
+    let fault = Store::look_in(folder.path(), GUILD).unwrap_err();
+    assert!(matches!(fault, StoreError::Replaced { .. }), "{fault}");
     let fault = Store::open(folder.path(), GUILD).unwrap_err();
     assert!(matches!(fault, StoreError::Replaced { .. }), "{fault}");
     assert_eq!(fs::read(path(folder.path())).unwrap(), whole);

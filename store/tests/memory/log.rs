@@ -7,7 +7,9 @@ use commands::ids::RecordNo;
 use commands::record::Body;
 use store::{Prepared, Store, StoreError};
 
-use crate::samples::{GUILD, added, at, enqueue, open, owed, plain, post, raw, records, say};
+use crate::samples::{
+    GUILD, added, at, enqueue, erase, open, owed, plain, post, raw, records, say,
+};
 use commands::decision::Lane;
 
 #[test]
@@ -200,9 +202,10 @@ fn an_erased_note_is_nowhere_in_the_files_and_the_chain_holds() {
         .commit(&[plain(&Source::interaction(1), &made)], at(0))
         .unwrap();
     assert!(on_disk(&folder, secret));
-    assert!(store.erase_note(RecordNo(1)).unwrap());
+    erase(&mut store, RecordNo(1)).unwrap();
     assert!(!on_disk(&folder, secret));
-    assert!(!store.erase_note(RecordNo(1)).unwrap());
+    // Once more is no mistake.
+    erase(&mut store, RecordNo(1)).unwrap();
     let read = store.records_after(RecordNo(0), 9).unwrap();
     assert_eq!(
         (read[0].note.as_deref(), read[1].note.as_deref()),
@@ -266,11 +269,11 @@ fn a_note_is_not_called_erased_while_a_reader_keeps_it_in_the_file() {
         reader.query_row("SELECT count(*) FROM notes", [], |row| row.get::<_, i64>(0))
     };
     assert_eq!(read(&reader).unwrap(), 1);
-    let fault = store.erase_note(RecordNo(1)).unwrap_err();
+    let fault = erase(&mut store, RecordNo(1)).unwrap_err();
     assert!(matches!(fault, StoreError::Busy), "{fault}");
     assert!(on_disk(&folder, secret));
     reader.execute_batch("COMMIT").unwrap();
-    store.erase_note(RecordNo(1)).unwrap();
+    store.scrub().unwrap();
     assert!(!on_disk(&folder, secret));
 }
 
@@ -289,7 +292,7 @@ fn while_somebody_reads_the_file_trying_to_scrub_it_again_makes_nothing_longer()
     let before = bytes("-wal");
     // Nothing is rewritten before the reader has gone.
     assert!(matches!(
-        store.erase_note(RecordNo(1)),
+        erase(&mut store, RecordNo(1)),
         Err(StoreError::Busy)
     ));
     assert!(matches!(store.scrub(), Err(StoreError::Busy)));

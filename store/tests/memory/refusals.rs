@@ -9,7 +9,7 @@ use rusqlite::Connection;
 use store::{APPLICATION_ID, Store, StoreError};
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, adequate, open, raw, say};
+use crate::samples::{GUILD, added, adequate, at, open, raw, say};
 
 fn mode(path: &std::path::Path) -> u32 {
     fs::metadata(path).unwrap().permissions().mode() & 0o777
@@ -327,6 +327,28 @@ fn a_file_of_another_account_than_its_folders_is_refused_by_whoever_looks() {
         );
         assert!(all, "{fault}");
     }
+}
+
+/// The administrator may write whatever its mode, so the file is given to somebody else where he asks.
+#[test]
+fn a_home_whose_account_may_not_write_it_is_refused_by_whoever_looks_and_still_backed_up() {
+    let (folder, safe) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let mut store = open(&folder);
+    say(&mut store, Source::interaction(1), vec![added("LW-01")]);
+    drop(store);
+    let file = folder.path().join("4200.loft");
+    if rustix::process::geteuid().is_root() {
+        for path in [folder.path(), &file] {
+            std::os::unix::fs::chown(path, Some(65_534), None).unwrap();
+        }
+    }
+    assert!(Store::look_in(folder.path(), GUILD).is_ok());
+    std::fs::set_permissions(&file, std::fs::Permissions::from_mode(0o400)).unwrap();
+    let fault = Store::look_in(folder.path(), GUILD).unwrap_err();
+    assert!(matches!(fault, StoreError::Folder { .. }), "{fault}");
+    let said = fault.to_string();
+    assert!(said.contains("4200.loft cannot be used"), "{said}");
+    store::back_up(folder.path(), GUILD, safe.path(), at(0)).unwrap();
 }
 
 /// What is newest of a home stands in the log beside its file, and of a young one that is all of it.

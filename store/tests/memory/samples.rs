@@ -98,6 +98,16 @@ pub fn say(store: &mut Store, source: Source, bodies: Vec<Body>) -> Vec<Record> 
     made
 }
 
+/// Records that the note of a record was erased, which takes it out of its table, and scrubs the file.
+pub fn erase(store: &mut Store, of: RecordNo) -> Result<(), StoreError> {
+    let first = RecordNo(1);
+    let tag = None;
+    let head = store.head();
+    let body = Body::NoteErased { of, first, tag };
+    say(store, Source::interaction(70_000 + head.0), vec![body]);
+    store.scrub()
+}
+
 pub fn plain<'a>(source: &'a Source, records: &'a [Record]) -> Prepared<'a> {
     Prepared {
         source,

@@ -1,6 +1,7 @@
 //! Snapshots are shortcuts that must never lie.
 
 use commands::Source;
+use commands::record::Body;
 use store::{SNAPSHOTS_KEPT, StoreError};
 
 use crate::samples::{added, open, raw, say};
@@ -49,6 +50,25 @@ fn a_snapshot_is_of_the_newest_record() {
 }
 
 /// That a good one is really used: with the log made unreadable before it, start-up still succeeds.
+/// Whoever waits must not take it for a program that hangs.
+#[test]
+fn reading_a_long_log_without_a_snapshot_tells_that_it_goes_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let policy = |value| Body::PolicySet {
+        name: "x".into(),
+        value,
+    };
+    for source in 1..=9 {
+        let bodies = (0..1_000).map(policy).collect();
+        say(&mut store, Source::interaction(source), bodies);
+    }
+    let told = std::cell::Cell::new(0);
+    let state = store.replay_telling(|| told.set(told.get() + 1)).unwrap();
+    assert!(told.get() >= 2, "{told:?}");
+    assert_eq!(state, store.replay().unwrap());
+}
+
 #[test]
 fn the_log_before_a_good_snapshot_is_not_read() {
     let folder = tempfile::tempdir().unwrap();

@@ -9,7 +9,7 @@ use rusqlite::types::Value;
 use store::{Prepared, Store, Trouble};
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, added, adequate, at, open, owed, plain, post, raw, records};
+use crate::samples::{GUILD, added, adequate, at, erase, open, owed, plain, post, raw, records};
 
 /// Four causes, seven records, notes, an amendment, a post and an owed answer.
 fn filled() -> (TempDir, Store) {
@@ -262,7 +262,7 @@ fn a_note_altered_or_added_is_found_and_one_erased_is_not_trouble() {
         ("UPDATE notes SET text = 'Two pads' WHERE no = 2", 2),
         ("UPDATE notes SET salt = zeroblob(16) WHERE no = 4", 4),
         ("UPDATE notes SET no = 3 WHERE no = 4", 3),
-        ("UPDATE notes SET no = 70 WHERE no = 4", 70),
+        ("UPDATE notes SET no = 70 WHERE no = 4", 4),
         (
             "INSERT INTO notes (no, salt, text) VALUES (7, x'00', 'new')",
             7,
@@ -279,12 +279,28 @@ fn a_note_altered_or_added_is_found_and_one_erased_is_not_trouble() {
             assert_eq!(found.0, no, "{sql}");
         }
     }
-    let (folder, store) = filled();
-    unguarded(&folder)
-        .execute("DELETE FROM notes WHERE no = 2", [])
-        .unwrap();
+    let (_folder, mut store) = filled();
+    erase(&mut store, RecordNo(2)).unwrap();
     let verified = store.verify().unwrap();
     assert_eq!((verified.notes, verified.erased), (1, 1));
+}
+
+#[test]
+fn a_note_that_is_gone_and_that_no_record_says_was_erased_is_found() {
+    let gone = |folder: &TempDir, no: u64| {
+        let sql = format!("DELETE FROM notes WHERE no = {no}");
+        assert_eq!(unguarded(folder).execute(&sql, []).unwrap(), 1);
+    };
+    let (folder, store) = filled();
+    gone(&folder, 2);
+    let trouble = store.verify().unwrap_err();
+    assert!(matches!(trouble, Trouble::Note { .. }), "{trouble}");
+    assert_eq!(no_of(&trouble), 2);
+    // The erasing of another cause's note covers only that.
+    let (folder, mut store) = filled();
+    erase(&mut store, RecordNo(2)).unwrap();
+    gone(&folder, 4);
+    assert_eq!(no_of(&store.verify().unwrap_err()), 4);
 }
 
 #[test]
