@@ -202,6 +202,7 @@ wish-ladder = While nobody takes an alarm: aides at once; then aides and nurses;
 wish-caution = Agree only if it fits your home's policy and the makers' instructions. Until then what is now holds.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. { $asker } asked, { $who } agreed.
 wish-declined = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, { $who } declined.
+wish-reason-erased = **{ $what }**: { $who } declined { $wished }. The reason that stood here was erased.
 form-decline-title = Decline
 form-decline = Why (may be left empty)
 wish-replaced = **{ $what }**: { $wished } is not asked for any more. A newer wish has taken its place.

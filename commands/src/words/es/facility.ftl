@@ -202,6 +202,7 @@ wish-ladder = Mientras nadie tome una alarma: auxiliares enseguida; después aux
 wish-caution = Dé su acuerdo solo si encaja con las normas de su residencia y las instrucciones de los fabricantes. Hasta entonces vale lo de ahora.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }; { $who } está de acuerdo.
 wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }; { $who } no lo aceptó.
+wish-reason-erased = **{ $what }**: { $who } no aceptó { $wished }. El motivo que estaba aquí se borró.
 form-decline-title = No aceptar
 form-decline = Por qué (puede quedar vacío)
 wish-replaced = **{ $what }**: ya no se pide { $wished }. Hay un pedido más nuevo.
