@@ -92,6 +92,30 @@ fn where_ready_surfaces_stand_is_said_where_there_is_one() {
     assert!(!says(&mut home, "alternating"), "none is ready");
 }
 
+#[test]
+fn a_home_that_goes_by_the_role_of_everybody_is_told_what_to_set_instead() {
+    let home = Home::set_up();
+    let facility = home.state.facility.as_ref().unwrap();
+    let (role, chat) = facility.roles.iter().next().unwrap();
+    let said = commands::role_everybody(&home.state, *chat, home.now);
+    let (source, decision) = said.unwrap();
+    assert_ne!(
+        Some(source),
+        commands::role_deleted(&home.state, *chat, home.now).map(|(source, _)| source)
+    );
+    assert_eq!(decision.posts.len(), 2);
+    for post in &decision.posts {
+        let text = &post.message.text;
+        let set = format!("`/facility setup {}:@role`", role.as_str());
+        assert!(
+            text.contains("`@everyone`") && text.ends_with(&set),
+            "{text}"
+        );
+    }
+    let another = commands::ids::ChatRole(u64::MAX);
+    assert!(commands::role_everybody(&home.state, another, home.now).is_none());
+}
+
 /// What stands in a record itself is there for good; a note can be erased.
 #[test]
 fn a_product_that_is_on_no_list_is_kept_as_a_note_and_one_of_the_list_in_the_record() {

@@ -188,6 +188,7 @@ told-change = **{ $what }**: { $old } → **{ $new }**
 told-by = { $changes }
     Lo cambió { $who }.
 told-role-instead = Se había borrado el rol del chat de **{ $role }**. Desde ahora es { $new }, asignado por { $who }. Quien no lo esperaba pregunta a la administración.
+post-role-everybody = Para **{ $role }** esta residencia tiene `@everyone`: el chat no cuenta a nadie en él y sus llamadas no suenan para nadie. Quien gestiona el chat crea un rol solo para la gente de ese trabajo y lo asigna: `/facility setup { $option }:@rol`
 post-role-deleted = Se borró el rol del chat de **{ $role }**: nadie puede actuar en él y sus llamadas no llegan a nadie. Quien gestiona el chat asigna otro enseguida: `/facility setup { $option }:@rol`
 
 wish-waits = **{ $what }** debe ser: { $wished }. Antes debe estar de acuerdo supervisión: ya se le preguntó. Hasta entonces: { $now }.
