@@ -849,16 +849,22 @@ impl Desk {
         of_home.filter(|role| !roles.contains(role)).collect()
     }
 
-    /// Tells the facility, once for each, of a chat role that nobody can hold any more.
+    /// Tells the facility, once for each, of a chat role that nobody can hold any more, or is known to hold.
     fn say_deleted(&mut self, now: Moment, out: &mut Vec<Output>) {
         if !self.says_deleted || self.tick_rests_until > now.mono {
             return;
         }
-        for role in self.deleted() {
+        // The chat's own role of everybody has the number of the guild.
+        let everybody = ChatRole(self.guild.0);
+        for role in self.deleted().into_iter().chain([everybody]) {
             let Some(memory) = &self.memory else {
                 return;
             };
-            let decided = commands::role_deleted(&memory.state, role, now.facility);
+            let state = &memory.state;
+            let decided = match role == everybody {
+                true => commands::role_everybody(state, role, now.facility),
+                false => commands::role_deleted(state, role, now.facility),
+            };
             if !self.say_itself(decided, now, out) {
                 self.rest(now);
                 return;

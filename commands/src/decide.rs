@@ -74,7 +74,7 @@ pub(crate) use alarm::{
     card_key as alarm_card_key, channel as alarm_channel, edit as alarm_edit, edit_calls,
     edit_newest_call, minutes_open,
 };
-pub(crate) use check::{air_card, escaped, show_air};
+pub(crate) use check::{air_card, escaped, quoted, show_air};
 pub use draft::in_public;
 pub(crate) use draft::{
     Asked, Draft, button, clock_time, day_time, in_post, person, span, state_after, unit_channel,

@@ -149,6 +149,15 @@ pub fn clock_stepped(
     Some(slots::stepped_post(state, facility, step, now))
 }
 
+/// A role of the home is the chat's own role of everybody: it is told that no call reaches anybody by it.
+pub fn role_everybody(
+    state: &State,
+    role: ChatRole,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    slots::role_everybody(state, state.facility.as_ref()?, role, now)
+}
+
 /// The chat has deleted a role that the home goes by: everybody is told that nobody acts in it any more.
 pub fn role_deleted(
     state: &State,

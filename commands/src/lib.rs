@@ -33,8 +33,8 @@ pub mod words;
 pub use decide::{answer, answer_from, answer_knowing, in_public};
 pub use decision::Decision;
 pub use due::{
-    called_again, clock_stepped, next_due, put_back, returned, role_deleted, saved_again, tick,
-    uncalled, undelivered, unsaved, without_backup,
+    called_again, clock_stepped, next_due, put_back, returned, role_deleted, role_everybody,
+    saved_again, tick, uncalled, undelivered, unsaved, without_backup,
 };
 pub use past::{Past, Wanted};
 pub use said::{Ask, Said, Source};

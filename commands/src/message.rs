@@ -3,6 +3,7 @@
 
 use serde::{Deserialize, Deserializer, Serialize};
 
+use crate::decide::quoted;
 use crate::ids::{ChatRole, Person};
 use crate::picture::Picture;
 
@@ -204,6 +205,30 @@ pub enum Answer {
     Fetch(String),
 }
 
+impl Message {
+    /// Takes a note that was erased since out of the words, and says whether it stood there. In what others read a note stands
+    /// in lines of its own, quoted; words that merely are the same stay.
+    pub fn forget(&mut self, note: &str) -> bool {
+        let quoted = quoted(note);
+        let quoted = quoted.trim_start();
+        if quoted.is_empty() {
+            return false;
+        }
+        let (with, without) = (format!("\n{quoted}\n"), "\n");
+        let mut lines = format!("\n{}\n", self.text);
+        let before = lines.len();
+        while let Some(at) = lines.find(&with) {
+            lines.replace_range(at..at + with.len(), without);
+        }
+        if lines.len() == before {
+            return false;
+        }
+        let text = lines.strip_prefix('\n').unwrap_or(&lines);
+        self.text = text.strip_suffix('\n').unwrap_or(text).to_owned();
+        true
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -226,6 +251,27 @@ mod tests {
                 serde_json::from_str::<Message>(none).unwrap(),
                 Message::text("x")
             );
+        }
+    }
+
+    #[test]
+    fn a_note_goes_from_the_words_and_what_only_reads_the_same_stays() {
+        let after = |text: &str, note: &str| {
+            let mut message = Message::text(text);
+            message.forget(note).then_some(message.text)
+        };
+        let two = "**LW-01**\n> hisses\n> at 10\\:00\nCall the nurse.";
+        assert_eq!(
+            after(two, "hisses\nat 10:00").as_deref(),
+            Some("**LW-01**\nCall the nurse.")
+        );
+        assert_eq!(
+            after(two, "hisses").as_deref(),
+            Some("**LW-01**\n> at 10\\:00\nCall the nurse.")
+        );
+        assert_eq!(after("> a\n> a\nb\n> a", "a").as_deref(), Some("b"));
+        for note in ["hiss", "Call the nurse.", "LW-01", "", " ", "\n"] {
+            assert_eq!(after(two, note), None, "{note:?}");
         }
     }
 }

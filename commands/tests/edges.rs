@@ -6,8 +6,10 @@ mod common;
 
 use commands::Said;
 use commands::ids::Person;
+use commands::message::Row;
 use commands::role::Role;
 use commands::said::Value;
+use commands::tap::{Setting, Tap};
 use common::{Home, answer_text, command, text};
 
 fn lines(home: &mut Home, role: Role, path: &str, options: &[(&str, &str)]) -> Vec<String> {
@@ -88,6 +90,142 @@ fn where_ready_surfaces_stand_is_said_where_there_is_one() {
         &[("surface", text("LW-04")), ("fault", text("cord"))],
     );
     assert!(!says(&mut home, "alternating"), "none is ready");
+}
+
+#[test]
+fn a_home_that_goes_by_the_role_of_everybody_is_told_what_to_set_instead() {
+    let home = Home::set_up();
+    let facility = home.state.facility.as_ref().unwrap();
+    let (role, chat) = facility.roles.iter().next().unwrap();
+    let said = commands::role_everybody(&home.state, *chat, home.now);
+    let (source, decision) = said.unwrap();
+    assert_ne!(
+        Some(source),
+        commands::role_deleted(&home.state, *chat, home.now).map(|(source, _)| source)
+    );
+    assert_eq!(decision.posts.len(), 2);
+    for post in &decision.posts {
+        let text = &post.message.text;
+        let set = format!("`/facility setup {}:@role`", role.as_str());
+        assert!(
+            text.contains("`@everyone`") && text.ends_with(&set),
+            "{text}"
+        );
+    }
+    let another = commands::ids::ChatRole(u64::MAX);
+    assert!(commands::role_everybody(&home.state, another, home.now).is_none());
+}
+
+/// What stands in a record itself is there for good; a note can be erased.
+#[test]
+fn a_product_that_is_on_no_list_is_kept_as_a_note_and_one_of_the_list_in_the_record() {
+    let mut home = Home::set_up();
+    let cleaned = |home: &mut Home, product: &str, note: Option<&str>| {
+        let mut options = vec![
+            ("surface", text("LW-01")),
+            ("reason", text("routine")),
+            ("method", text("quaternary")),
+            ("cover", text("intact")),
+            ("product", text(product)),
+        ];
+        options.extend(note.map(|note| ("note", text(note))));
+        let decision = home.ask(Role::Aide, &command("clean", &options));
+        home.take(Some(Person(1)), &decision);
+        decision
+    };
+    let kept = |decision: &commands::decision::Decision| {
+        let entry = &decision.entries[0];
+        let commands::record::Body::Cleaned { product, .. } = &entry.body else {
+            panic!("{entry:?}")
+        };
+        (product.clone(), entry.note.clone())
+    };
+    let free = cleaned(&mut home, "Wipe Q", Some("foot end twice"));
+    assert_eq!(kept(&free), (None, Some("Wipe Q\nfoot end twice".into())));
+    assert!(answer_text(&free).contains("cleaned with Wipe Q"));
+    // What went on before is not known any more: it may have been another.
+    let again = cleaned(&mut home, "Wipe R", None);
+    assert!(again.entries.is_empty());
+    assert!(answer_text(&again).contains("Rinse it off"));
+    home.passes(61);
+    let alone = cleaned(&mut home, "Wipe Q", None);
+    assert_eq!(kept(&alone), (None, Some("Wipe Q".into())));
+    home.passes(61);
+    home.fact(
+        r#"{"k":"product-set","name":"Wipe A","method":"quaternary","contact_minutes":3,"sporicidal":false}"#,
+    );
+    let listed = cleaned(&mut home, "wipe a", Some("foot end twice"));
+    assert_eq!(
+        kept(&listed),
+        (Some("Wipe A".into()), Some("foot end twice".into()))
+    );
+}
+
+/// What is declined is on no timeline: the card that shows the reason has the button.
+#[test]
+fn why_something_was_declined_is_erased_from_its_card_and_no_message_shows_it_any_more() {
+    let mut home = Home::set_up();
+    let options = [("what", text("due-list")), ("when", text("never"))];
+    home.does(Role::Admin, "facility schedule", &options);
+    let wish = *home.state.wishes.keys().next().unwrap();
+    let reason = "two rooms first";
+    let said = Said::Form {
+        id: Tap::Setting(Setting::Declined { wish, reason: None }).id(),
+        fields: [("reason".to_owned(), reason.to_owned())].into(),
+    };
+    let declined = home.ask(Role::Supervisor, &said);
+    home.take(Some(Person(9)), &declined);
+    assert_eq!(declined.entries[0].note.as_deref(), Some(reason));
+    let card = &declined.posts[0].message;
+    assert!(card.text.ends_with("> two rooms first"), "{}", card.text);
+    let [Row::Buttons(buttons)] = &card.rows[..] else {
+        panic!("{card:?}")
+    };
+    let ask = home.taps(Role::Supervisor, &buttons[0].id, &[]);
+    assert!(answer_text(&ask).contains(reason));
+    let sure = home.taps(Role::Supervisor, &common::buttons(&ask)[0], &[]);
+    assert!(matches!(
+        sure.entries[0].body,
+        commands::record::Body::NoteErased { .. }
+    ));
+    let anew: Vec<_> = sure.posts.iter().map(|post| &post.kind).collect();
+    let edit = |of: String| commands::decision::PostKind::Edit { of };
+    let (card, told) = (
+        edit(format!("wish:{wish}")),
+        edit(format!("wish:{wish}:told")),
+    );
+    assert_eq!(anew, [&card, &told]);
+    for post in &sure.posts {
+        assert!(!post.message.text.contains(reason));
+        assert!(
+            post.message.text.ends_with("was erased."),
+            "{:?}",
+            post.message
+        );
+    }
+}
+
+/// The platform refuses a whole list for one of its choices.
+#[test]
+fn a_suggestion_over_the_platforms_limit_is_left_out_and_its_words_are_cut() {
+    let mut home = Home::set_up();
+    for name in ["W".repeat(101), "😀".repeat(51), "V".repeat(100)] {
+        home.fact(&format!(
+            r#"{{"k":"product-set","name":"{name}","method":"quaternary","contact_minutes":3,"sporicidal":false}}"#
+        ));
+    }
+    let typing = Said::Completing {
+        path: "clean".into(),
+        options: [("product".to_owned(), text(""))].into_iter().collect(),
+        focused: "product".into(),
+    };
+    let decision = home.ask(Role::Aide, &typing);
+    let Some(commands::message::Answer::Choices(choices)) = decision.answer else {
+        panic!("{decision:?}")
+    };
+    assert_eq!(choices.len(), 1, "{choices:?}");
+    assert_eq!(choices[0].value, "V".repeat(100));
+    assert_eq!(choices[0].label.chars().count(), 100);
 }
 
 /// Nobody would be known to hold it, and a call to it rings no phone.

@@ -4,7 +4,8 @@
 use std::path::Path;
 
 use commands::ids::RecordNo;
-use rusqlite::Connection;
+use commands::message::Message;
+use rusqlite::{Connection, OptionalExtension};
 
 use crate::chain::{self, Hash};
 use crate::open::{TEMP_IN_FILES, TEMP_IN_MEMORY, expect};
@@ -49,6 +50,7 @@ const REWRITTEN: &str = "rewritten";
 /// Takes the note of a record that the log says was erased out of its table, and the same words from beside the other records of its cause; what else
 /// may hold a copy goes too. The record stays and still verifies. Until [`Store::scrub`] the file's free pages hold it.
 pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<()> {
+    take_from_what_waits(conn, of)?;
     conn.execute(
         "DELETE FROM notes WHERE no IN (
              SELECT n.no FROM notes n JOIN records r ON r.no = n.no
@@ -63,6 +65,39 @@ pub(crate) fn erase(conn: &Connection, of: RecordNo) -> rusqlite::Result<()> {
         "INSERT INTO settings (name, value) VALUES (?1, '1') ON CONFLICT (name) DO UPDATE SET value = excluded.value",
         [SCRUB],
     )?;
+    Ok(())
+}
+
+/// What waits to be sent goes without it. A message that may be in the chat already keeps its words, by which it is looked for.
+fn take_from_what_waits(conn: &Connection, of: RecordNo) -> rusqlite::Result<()> {
+    let note: Option<String> = conn
+        .prepare_cached("SELECT text FROM notes WHERE no = ?1")?
+        .query_row([of.0.cast_signed()], |row| row.get(0))
+        .optional()?;
+    let Some(note) = note else {
+        return Ok(());
+    };
+    let mut waiting = conn.prepare_cached(
+        "SELECT id, message FROM outbox
+         WHERE state = 'waiting' AND (edits IS NOT NULL OR sending_at IS NULL)",
+    )?;
+    let mut change = conn.prepare_cached("UPDATE outbox SET message = ?2 WHERE id = ?1")?;
+    let mut changed: Vec<(i64, String)> = Vec::new();
+    let mut rows = waiting.query([])?;
+    while let Some(row) = rows.next()? {
+        // One that cannot be read is never sent, and is emptied when it is given up.
+        let Ok(mut message) = serde_json::from_slice::<Message>(row.get_ref(1)?.as_bytes()?) else {
+            continue;
+        };
+        if message.forget(&note)
+            && let Ok(text) = serde_json::to_string(&message)
+        {
+            changed.push((row.get(0)?, text));
+        }
+    }
+    for (id, text) in changed {
+        change.execute((id, text))?;
+    }
     Ok(())
 }
 

@@ -21,12 +21,28 @@ use crate::tap::{Began, Tap, Work};
 
 /// What it was cleaned with.
 struct With<'a> {
-    /// As it is kept and shown.
+    /// As it is shown. One that is not on the list is free text: it is kept as a note is, so that it can be erased.
     name: Option<String>,
     /// As it stands on the home's list.
     listed: Option<&'a Product>,
     /// It was the only one of its kind and was not typed.
     taken: bool,
+}
+
+impl With<'_> {
+    /// What the record itself says: a name that the home has put on its list.
+    fn on_the_list(&self) -> Option<String> {
+        self.listed.and(self.name.clone())
+    }
+
+    /// What is written beside the record: a product that is on no list, before what was noted.
+    fn noted(&self, note: Option<String>) -> Option<String> {
+        let free = self.name.clone().filter(|_| self.listed.is_none());
+        match (free, note) {
+            (Some(product), Some(note)) => Some(format!("{product}\n{note}")),
+            (one, other) => one.or(other),
+        }
+    }
 }
 
 /// Outside of a turnover nothing says that a product was rinsed off; so long after it the question would be a nuisance
@@ -48,7 +64,9 @@ fn rinse_first(asked: &Asked<'_>, typed: &Clean) -> Result<Option<Decision>, Ref
     let Some(before) = surface.cleaned.as_ref().filter(|before| {
         let other = match (&before.product, &typed.product) {
             (Some(before), Some(now)) => nearest::fold(before) != nearest::fold(now),
-            (None, _) | (_, None) => false,
+            // What it was stands at most in a note: it may have been another.
+            (None, Some(_)) => true,
+            (_, None) => false,
         };
         let wet = [before.method, typed.method]
             .iter()
@@ -112,18 +130,19 @@ pub(super) fn rinsed(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusa
     let (tag, surface) = asked.surface(&typed.surface)?;
     in_register(tag, surface)?;
     let lang = asked.lang;
-    let note = asked.guarded(typed.note)?;
+    asked.guarded(typed.note.clone())?;
     let between = typed.reason == Cleaning::BetweenResidents;
     if between && surface.bed().is_some() {
         return Err(Refusal::new("fault-clean-still-under").text("tag", tag));
     }
     let with = with(asked, typed.product, typed.method, between)?;
+    let note = asked.guarded(with.noted(typed.note))?;
     let mut draft = asked.draft();
     let body = Body::Cleaned {
         tag: tag.clone(),
         reason: typed.reason,
         method: typed.method,
-        product: with.name.clone(),
+        product: with.on_the_list(),
         cover: typed.cover,
     };
     let record = draft.fact_at(asked.now, body, note);

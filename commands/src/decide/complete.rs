@@ -8,7 +8,7 @@ use super::{entry, recall};
 use crate::choice::{Owned, Task};
 use crate::due::{self, DueKind};
 use crate::ids::{Bed, ProfileName, Tag, Unit};
-use crate::message::{Choice, ENTRIES_MAX};
+use crate::message::{Choice, ENTRIES_MAX, LINE_CHARS_MAX};
 use crate::past::{Past, Wanted};
 use crate::request::Right;
 use crate::role::authorize;
@@ -21,9 +21,6 @@ use crate::said::{Ask, Options, Value};
 use crate::say;
 use crate::state::{Life, Product, State, Surface};
 use crate::table::{self, COMMANDS};
-
-/// The longest label and value of a suggestion, in characters.
-const CHOICE_CHARS_MAX: usize = 100;
 
 /// What could be meant by what has been typed so far.
 ///
@@ -93,6 +90,13 @@ pub(super) fn suggest(
         }
         _ => Vec::new(),
     };
+    // A value that is cut names something else, or nothing: who means it types it.
+    choices.retain(|choice| length(&choice.value) <= LINE_CHARS_MAX);
+    for choice in &mut choices {
+        while length(&choice.label) > LINE_CHARS_MAX {
+            choice.label.pop();
+        }
+    }
     choices.truncate(ENTRIES_MAX);
     Ok(choices)
 }
@@ -453,10 +457,10 @@ fn plain<'a>(typed: &str, names: impl Iterator<Item = &'a str>) -> Vec<Choice> {
 }
 
 fn choice(label: String, value: String) -> Choice {
-    let label = if label.chars().count() > CHOICE_CHARS_MAX {
-        label.chars().take(CHOICE_CHARS_MAX).collect()
-    } else {
-        label
-    };
     Choice { label, value }
+}
+
+/// As the strictest reading of the platform's limits counts: one choice over them and it takes none of the list.
+fn length(text: &str) -> usize {
+    text.encode_utf16().count()
 }

@@ -2,7 +2,7 @@
 //! leaves correcting it to `amend`, and
 //! erasing a note to `erase`.
 
-mod erase;
+pub(super) mod erase;
 
 use super::amend::{in_short, remark};
 use super::check::{escaped, quoted};

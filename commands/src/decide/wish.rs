@@ -7,6 +7,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::Notice;
 use super::check::quoted;
 use super::draft::{Asked, Draft, button, day_time, person};
+use super::entry::erase;
 use super::fleet::profiles;
 use super::{facility, shelf};
 use crate::choice::{Call, What};
@@ -14,7 +15,8 @@ use crate::decision::{Decision, Lane};
 use crate::due::{asking, calls};
 use crate::ids::{Bed, ChatRole, Person, ProfileName, RecordNo, ScheduleName, Unit};
 use crate::message::{Answer, Button, Field, Form, Look, Message};
-use crate::record::{Body, On, Profile, Wish, WishEnd};
+use crate::past::Wanted;
+use crate::record::{Body, On, Profile, Record, Wish, WishEnd};
 use crate::refusal::Refusal;
 use crate::request::Right;
 use crate::role::{Role, authorize};
@@ -266,8 +268,71 @@ pub(super) fn declined(
     let mut draft = asked.draft();
     let end = WishEnd::Declined;
     let body = Body::WishEnded { wish: no, end };
-    draft.fact_at(asked.now, body, reason.clone());
-    Ok(answered(asked, draft, no, waiting, end, reason.as_deref()))
+    let ended = draft.fact_at(asked.now, body, reason.clone());
+    let reason = reason.as_deref().map(|words| (ended, words));
+    Ok(answered(asked, draft, no, waiting, end, reason))
+}
+
+/// The reason was erased: the messages that showed it are written anew without it. `None` where what had been asked for
+/// must be read first.
+pub(super) fn without_reason(
+    asked: &Asked<'_>,
+    draft: &mut Draft,
+    no: RecordNo,
+    declined: &Record,
+) -> Option<()> {
+    let read = asked.past.get(&Wanted::Entry(no))?;
+    let Some(record) = read.iter().find(|record| record.no == no) else {
+        return Some(());
+    };
+    let Some(wish) = asked_for(&record.body) else {
+        return Some(());
+    };
+    let waiting = Waiting {
+        wish,
+        who: record.who,
+        since: record.at,
+    };
+    let text = ended_words(asked.state, &waiting, "wish-reason-erased", declined.who);
+    let told = waiting.who.filter(|asker| declined.who != Some(*asker));
+    let told = told.map(|_| format!("{}:told", key(no)));
+    for of in [Some(key(no)), told].into_iter().flatten() {
+        let message = Message::text(text.as_str());
+        draft.edit(
+            format!("{of}:erased"),
+            of,
+            asked.facility.supervisor_channel,
+            message,
+        );
+    }
+    Some(())
+}
+
+/// What a record asks for, whichever of its three shapes it has.
+fn asked_for(body: &Body) -> Option<Wish> {
+    if let Body::WishAsked { wish } = body {
+        Some(wish.clone())
+    } else if let Body::PolicyAsked { name, value } = body {
+        Some(Wish::Policy {
+            name: name.clone(),
+            value: *value,
+        })
+    } else if let Body::LadderAsked {
+        first,
+        second,
+        third,
+        repeat,
+    } = body
+    {
+        Some(Wish::Ladder {
+            first: *first,
+            second: *second,
+            third: *third,
+            repeat: *repeat,
+        })
+    } else {
+        None
+    }
 }
 
 fn answered(
@@ -276,7 +341,7 @@ fn answered(
     no: RecordNo,
     waiting: &Waiting,
     end: WishEnd,
-    reason: Option<&str>,
+    reason: Option<(RecordNo, &str)>,
 ) -> Decision {
     let key = match end {
         WishEnd::Agreed => "wish-agreed",
@@ -294,7 +359,6 @@ fn answered(
             asker = waiting.who.map_or_else(String::new, person),
             who = who.as_str()
         );
-        let said = said + &reason.map_or_else(String::new, quoted);
         match (&waiting.wish, end) {
             (Wish::Policy { name, .. }, WishEnd::Agreed) => {
                 let lists = facility::lists_stay(state, lang, name);
@@ -307,9 +371,22 @@ fn answered(
             _ => said,
         }
     };
-    settled(state, &mut draft, no, text(state.lang()));
-    tell_asker(asked, &mut draft, no, waiting, text(state.lang()));
-    draft.private(Message::text(text(asked.lang)))
+    let why = reason.map_or_else(String::new, |(_, words)| quoted(words));
+    settled_with(
+        state,
+        &mut draft,
+        no,
+        &text(state.lang()),
+        reason.map(|(ended, words)| (erase::reason_button(asked, ended), words)),
+    );
+    tell_asker(
+        asked,
+        &mut draft,
+        no,
+        waiting,
+        text(state.lang()) + why.as_str(),
+    );
+    draft.private(Message::text(text(asked.lang) + why.as_str()))
 }
 
 /// Whoever asked hears how it ended, unless it was their own doing.
@@ -344,18 +421,37 @@ fn ended_words(state: &State, waiting: &Waiting, key: &str, by: Option<Person>) 
 
 /// The cards of a wish say how it ended, and have no buttons any more.
 fn settled(state: &State, draft: &mut Draft, no: RecordNo, text: String) {
+    settled_with(state, draft, no, &text, None);
+}
+
+/// The same, with why: it stands on the first card alone, where it can be erased again.
+fn settled_with(
+    state: &State,
+    draft: &mut Draft,
+    no: RecordNo,
+    text: &str,
+    why: Option<(Button, &str)>,
+) {
     let Some(facility) = &state.facility else {
         return;
     };
     let reminder = state
         .booking(&On::Wish(no), Call::Agree)
         .and_then(|booking| calls::newest_post(Call::Agree, booking));
-    for of in [Some(key(no)), reminder].into_iter().flatten() {
+    let plain = Message::text(text);
+    let first = match why {
+        Some((button, words)) => {
+            Message::text(format!("{text}{}", quoted(words))).buttons(vec![button])
+        }
+        None => plain.clone(),
+    };
+    let of_reminder = reminder.map(|of| (of, plain));
+    for (of, message) in [Some((key(no), first)), of_reminder].into_iter().flatten() {
         draft.edit(
             format!("{of}:end"),
             of,
             facility.supervisor_channel,
-            Message::text(text.as_str()),
+            message,
         );
     }
 }

@@ -339,12 +339,33 @@ pub(crate) fn role_deleted(
     gone: ChatRole,
     now: DateTime<Utc>,
 ) -> Option<(Source, Decision)> {
+    reaches_nobody(state, facility, gone, ("gone", "post-role-deleted"), now)
+}
+
+/// The chat's own role of everybody, which older versions took: nobody is known to hold it, and its calls ring nobody.
+pub(crate) fn role_everybody(
+    state: &State,
+    facility: &Facility,
+    chat: ChatRole,
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
+    let said = ("everybody", "post-role-everybody");
+    reaches_nobody(state, facility, chat, said, now)
+}
+
+fn reaches_nobody(
+    state: &State,
+    facility: &Facility,
+    gone: ChatRole,
+    (word, key): (&str, &str),
+    now: DateTime<Utc>,
+) -> Option<(Source, Decision)> {
     let (role, _) = facility.roles.iter().find(|(_, chat)| **chat == gone)?;
     let lang = state.lang();
     let mut draft = Draft::for_clock(state, now);
     let text = say!(
         lang,
-        "post-role-deleted",
+        key,
         role = say!(lang, &format!("role-{}", role.as_str())),
         option = role.as_str()
     );
@@ -352,11 +373,11 @@ pub(crate) fn role_deleted(
     for (at, channel) in channels.into_iter().enumerate() {
         let message = Message::text(text.as_str());
         draft.post(
-            format!("gone:{gone}:{at}"),
+            format!("{word}:{gone}:{at}"),
             channel,
             Lane::Reminder,
             message,
         );
     }
-    Some((Source(format!("gone{gone}")), draft.decision))
+    Some((Source(format!("{word}{gone}")), draft.decision))
 }

@@ -8,7 +8,7 @@ use commands::record::Body;
 use store::{Prepared, Store, StoreError};
 
 use crate::samples::{
-    GUILD, added, at, enqueue, erase, open, owed, plain, post, raw, records, say,
+    GUILD, added, at, enqueue, erase, message, open, owed, plain, post, raw, records, say,
 };
 use commands::decision::Lane;
 
@@ -252,6 +252,44 @@ fn a_record_that_a_note_is_erased_takes_it_out_of_the_table_at_once_and_then_out
     store.scrub().unwrap();
     assert!(!store.wants_scrub().unwrap() && !on_disk(&folder, secret));
     assert_eq!(store.verify().unwrap().erased, 2);
+}
+
+#[test]
+fn what_waits_to_be_sent_goes_without_a_note_that_was_erased_meanwhile() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut store = open(&folder);
+    let secret = "heron: heron";
+    let made = records(RecordNo(0), vec![(added("LW-01"), Some(secret))]);
+    let cause = Source::interaction(1);
+    let said = |key: &str, text: &str| {
+        let mut post = post(key, Lane::Routine);
+        post.message = message(text);
+        post
+    };
+    let posts = [
+        said("a", "Look.\n> heron\\: heron\nCall."),
+        said("b", "Look.\n> heron\\: heron"),
+        said("c", "No heron\\: heron of theirs."),
+    ];
+    let prepared = Prepared {
+        posts: &posts,
+        ..plain(&cause, &made)
+    };
+    let ids = store.commit(&[prepared], at(0)).unwrap().outbox;
+    store.sending(&ids[1..2], at(0)).unwrap();
+    store.again(ids[1], at(0), true).unwrap();
+    erase(&mut store, RecordNo(1)).unwrap();
+    let rows = store.ready(at(1), 9).unwrap();
+    let texts: Vec<_> = rows.iter().map(|row| row.message.text.as_str()).collect();
+    assert_eq!(
+        texts,
+        [
+            "Look.\nCall.",
+            // It may be there already, and is looked for by its words.
+            "Look.\n> heron\\: heron",
+            "No heron\\: heron of theirs."
+        ]
+    );
 }
 
 #[test]

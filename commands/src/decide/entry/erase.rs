@@ -1,10 +1,12 @@
 //! Erasing a note that holds what it should not, such as somebody's name. Decides who may, that it is asked first, and that
 //! the erasing is a record of its own: the entry stays and still verifies. Leaves taking the text out of the file to `store`.
 
+use chrono::{DateTime, Utc};
+
 use super::super::alarm;
 use super::super::check::quoted;
 use super::super::draft::{Asked, button, day_time, person};
-use super::super::timeline;
+use super::super::{timeline, wish};
 use super::read;
 use crate::decision::Decision;
 use crate::ids::RecordNo;
@@ -31,7 +33,7 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
             entry: no,
             of: record.no,
         };
-        let at = moment(asked, record);
+        let at = moment(asked, record.entered);
         let key = if record.no == no {
             "button-erase-note"
         } else if entry.remarks.iter().any(|remark| remark.no == record.no) {
@@ -57,9 +59,21 @@ pub(super) fn buttons(asked: &Asked<'_>, entry: &Entry<'_>) -> Vec<Button> {
     buttons
 }
 
+/// The button under a card of the supervisors' channel that shows the reason of what is declined at this moment: such a
+/// record is on no timeline.
+pub(in crate::decide) fn reason_button(asked: &Asked<'_>, no: RecordNo) -> Button {
+    let tap = Tap::Entry(tap::Entry::Erase { entry: no, of: no });
+    let at = moment(asked, asked.now);
+    Button {
+        id: tap.id(),
+        label: say!(asked.state.lang(), "button-erase-reason", at = at),
+        look: Look::Plain,
+    }
+}
+
 /// When something was written, on a button: the home's own clock. The card above it has the day.
-fn moment(asked: &Asked<'_>, record: &Record) -> String {
-    let then = asked.facility.zone.local(record.entered);
+fn moment(asked: &Asked<'_>, at: DateTime<Utc>) -> String {
+    let then = asked.facility.zone.local(at);
     then.format("%H:%M").to_string()
 }
 
@@ -145,6 +159,11 @@ pub(super) fn sure(asked: &Asked<'_>, no: RecordNo, of: RecordNo) -> Result<Deci
             &without,
             None,
         );
+    }
+    if let Body::WishEnded { wish, .. } = record.body
+        && wish::without_reason(asked, &mut draft, wish, record).is_none()
+    {
+        return Ok(Decision::wanting(Wanted::Entry(wish)));
     }
     let text = say!(asked.lang, "note-erased", entry = of.to_string());
     Ok(draft.answer(Answer::Replace(Message::text(text))))

@@ -188,6 +188,7 @@ told-change = **{ $what }**: { $old } → **{ $new }**
 told-by = { $changes }
     Changed by { $who }.
 told-role-instead = The chat's role for **{ $role }** had been deleted. { $new } has it from now on, mapped by { $who }. Whoever did not expect that asks the administrator.
+post-role-everybody = For **{ $role }** this home has `@everyone`: the chat counts nobody as holding it, and calls by it ring nobody. Whoever manages the chat makes a role for the people of this job alone and sets it: `/facility setup { $option }:@role`
 post-role-deleted = The chat's role for **{ $role }** was deleted: nobody can act in it, and calls for it reach nobody. Whoever manages the chat maps another at once: `/facility setup { $option }:@role`
 
 wish-waits = **{ $what }** is to be: { $wished }. A supervisor must agree first: they have been asked. Until then: { $now }.
@@ -202,6 +203,7 @@ wish-ladder = While nobody takes an alarm: aides at once; then aides and nurses;
 wish-caution = Agree only if it fits your home's policy and the makers' instructions. Until then what is now holds.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. { $asker } asked, { $who } agreed.
 wish-declined = **{ $what }** stays: { $now }. { $asker } asked for { $wished }, { $who } declined.
+wish-reason-erased = **{ $what }**: { $who } declined { $wished }. The reason that stood here was erased.
 form-decline-title = Decline
 form-decline = Why (may be left empty)
 wish-replaced = **{ $what }**: { $wished } is not asked for any more. A newer wish has taken its place.

@@ -188,6 +188,7 @@ told-change = **{ $what }**: { $old } → **{ $new }**
 told-by = { $changes }
     Lo cambió { $who }.
 told-role-instead = Se había borrado el rol del chat de **{ $role }**. Desde ahora es { $new }, asignado por { $who }. Quien no lo esperaba pregunta a la administración.
+post-role-everybody = Para **{ $role }** esta residencia tiene `@everyone`: el chat no cuenta a nadie en él y sus llamadas no suenan para nadie. Quien gestiona el chat crea un rol solo para la gente de ese trabajo y lo asigna: `/facility setup { $option }:@rol`
 post-role-deleted = Se borró el rol del chat de **{ $role }**: nadie puede actuar en él y sus llamadas no llegan a nadie. Quien gestiona el chat asigna otro enseguida: `/facility setup { $option }:@rol`
 
 wish-waits = **{ $what }** debe ser: { $wished }. Antes debe estar de acuerdo supervisión: ya se le preguntó. Hasta entonces: { $now }.
@@ -202,6 +203,7 @@ wish-ladder = Mientras nadie tome una alarma: auxiliares enseguida; después aux
 wish-caution = Dé su acuerdo solo si encaja con las normas de su residencia y las instrucciones de los fabricantes. Hasta entonces vale lo de ahora.
 wish-agreed = **{ $what }**: { $now } → **{ $wished }**. Lo pidió { $asker }; { $who } está de acuerdo.
 wish-declined = **{ $what }** queda: { $now }. { $asker } pidió { $wished }; { $who } no lo aceptó.
+wish-reason-erased = **{ $what }**: { $who } no aceptó { $wished }. El motivo que estaba aquí se borró.
 form-decline-title = No aceptar
 form-decline = Por qué (puede quedar vacío)
 wish-replaced = **{ $what }**: ya no se pide { $wished }. Hay un pedido más nuevo.
