@@ -724,6 +724,7 @@ fn posts_begin_with_the_surface() {
             "post-stock-order",
             "post-recall",
             "post-role-deleted",
+            "post-role-everybody",
             "post-recall-unit",
             "post-turnover-late",
             "post-turnover-more",
