@@ -1670,7 +1670,7 @@ fn looked_for(room: &mut Room, tag: &Tag, words: &str, past: &[Past]) -> usize {
     after
 }
 
-fn joined_with(room: &mut Room) {
+fn joined_with(room: &mut Room) -> Vec<String> {
     let roles = [AIDE, NURSE, SUPERVISOR, UPKEEP];
     let joined = Input::Joined {
         app: 1,
@@ -1678,7 +1678,7 @@ fn joined_with(room: &mut Room) {
         roles: roles.into_iter().map(ChatRole).collect(),
     };
     let out = room.step(vec![joined]);
-    settles(room, out);
+    settles(room, out)
 }
 
 /// After the backup an alarm of this surface called; the file was lost and put back; the next alarm of the same surface calls
@@ -1760,6 +1760,27 @@ fn a_role_that_is_deleted_while_the_disk_is_full_is_told_of_later() {
             .any(|text| text.contains("deleted") || text.contains("role")),
         "{told:#?}"
     );
+}
+
+/// A home of an older version has the chat's role of everybody for its aides, whose calls ring nobody: it is told so, once.
+#[test]
+fn a_home_whose_role_is_everybody_is_told_so_once() {
+    let mut room = Room::new();
+    room.set_up();
+    let everybody = Value::Role(ChatRole(HOME.0));
+    let heard = room.heard(0, "facility setup", &[("aide", everybody)]);
+    let out = room.step(vec![Input::Heard(heard)]);
+    settles(&mut room, out);
+    let mut said = Vec::new();
+    for _ in 0..2 {
+        said.extend(joined_with(&mut room));
+        for _ in 0..20 {
+            let out = room.later(30);
+            said.extend(settles(&mut room, out));
+        }
+    }
+    let told = said.iter().filter(|text| text.contains("`@everyone`"));
+    assert_eq!(told.count(), 2, "care and supervisors: {said:#?}");
 }
 
 /// Another program has the file while messages come through, and lets go of it.
