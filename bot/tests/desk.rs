@@ -1671,7 +1671,7 @@ fn looked_for(room: &mut Room, tag: &Tag, words: &str, past: &[Past]) -> usize {
 }
 
 fn joined_with(room: &mut Room) -> Vec<String> {
-    let roles = [AIDE, NURSE, SUPERVISOR, UPKEEP];
+    let roles = [HOME.0, AIDE, NURSE, SUPERVISOR, UPKEEP];
     let joined = Input::Joined {
         app: 1,
         us: US,
