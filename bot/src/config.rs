@@ -91,8 +91,8 @@ impl From<Exit> for ExitCode {
 #[command(
     after_help = "Exit codes: 0 stopped, 1 trouble, 2 settings, 3 files, 4 already running, \
     5 token refused, 6 chat service unreachable, 7 connection gone silent, \
-    8 a file is damaged. \
-    Only 1, 6 and 7 are worth starting again for."
+    8 a file is damaged, 101 a mistake in loftwatch. \
+    Only 1, 6, 7 and 101 are worth starting again for."
 )]
 pub struct Cli {
     /// What to do.

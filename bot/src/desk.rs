@@ -861,9 +861,10 @@ impl Desk {
                 return;
             };
             let state = &memory.state;
-            let decided = match role == everybody {
-                true => commands::role_everybody(state, role, now.facility),
-                false => commands::role_deleted(state, role, now.facility),
+            let decided = if role == everybody {
+                commands::role_everybody(state, role, now.facility)
+            } else {
+                commands::role_deleted(state, role, now.facility)
             };
             if !self.say_itself(decided, now, out) {
                 self.rest(now);

@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Duration;
 
 use bytes::Bytes;
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta};
 use commands::ids::{Channel, Guild};
 use commands::said::{FetchFault, FileRef};
 use http_body_util::{BodyExt, Full, Limited};
@@ -19,6 +19,7 @@ use hyper_util::client::legacy::Client;
 use hyper_util::client::legacy::connect::HttpConnector;
 use hyper_util::rt::{TokioExecutor, TokioTimer};
 
+use crate::clock;
 use crate::config::{Secret, Service};
 use crate::limiter;
 use crate::pace::Left;
@@ -107,8 +108,8 @@ impl Fault {
 /// What the service says of itself and of us.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Around {
-    /// What time it is there, to the second.
-    pub time: Option<DateTime<Utc>>,
+    /// How far this computer's clock is ahead of the clock there, to the second.
+    pub ahead: Option<TimeDelta>,
     /// How many new connections it lets us begin before its day is over.
     pub sessions: Option<u64>,
     /// The guilds that we are in, with the platform's bits of what our roles there may do; or why that was not told.
@@ -255,6 +256,8 @@ impl Http {
         let (me, headers): (Id, _) = self.told(Route::Me.name(), me).await?;
         let date = headers.get(hyper::header::DATE);
         let date = date.and_then(|date| DateTime::parse_from_rfc2822(date.to_str().ok()?).ok());
+        // Before anything else is asked, which takes its time.
+        let ahead = date.map(|theirs| clock::wall() - theirs.to_utc());
         let guilds = self.build(Method::GET, "/api/v10/users/@me/guilds", &Body::Empty);
         let guilds = self.told::<Vec<In>>("guilds", guilds).await;
         let guild = |one: In| Some((Guild(one.id.parse().ok()?), one.permissions.parse().ok()?));
@@ -267,7 +270,7 @@ impl Http {
             }
         }
         Ok(Around {
-            time: date.map(|date| date.to_utc()),
+            ahead,
             sessions: gateway.left.map(|left| left.remaining),
             guilds,
             channels,

@@ -151,6 +151,11 @@ fn a_product_that_is_on_no_list_is_kept_as_a_note_and_one_of_the_list_in_the_rec
     let alone = cleaned(&mut home, "Wipe Q", None);
     assert_eq!(kept(&alone), (None, Some("Wipe Q".into())));
     home.passes(61);
+    // What is noted may be as long as ever.
+    let long = ["foot end twice."; 18].join(" ");
+    let both = cleaned(&mut home, "Wipe Q", Some(&long));
+    assert_eq!(kept(&both), (None, Some(format!("Wipe Q\n{long}"))));
+    home.passes(61);
     home.fact(
         r#"{"k":"product-set","name":"Wipe A","method":"quaternary","contact_minutes":3,"sporicidal":false}"#,
     );

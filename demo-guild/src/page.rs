@@ -82,9 +82,9 @@ async fn of_this_computer(request: extract::Request, next: Next) -> Response {
 }
 
 fn comes_from_here(headers: &HeaderMap) -> bool {
-    let here = |name| headers.get(name).map(HeaderValue::as_bytes);
-    let origin = here(header::ORIGIN);
-    here(header::HOST).is_some_and(is_here)
+    let said = |name| headers.get(name).map(HeaderValue::as_bytes);
+    let origin = said(header::ORIGIN);
+    said(header::HOST).is_some_and(is_here)
         && origin.is_none_or(|origin| origin.strip_prefix(b"http://").is_some_and(is_here))
 }
 

@@ -23,7 +23,7 @@ use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, Utc};
 use commands::ids::{Guild, RecordNo};
-use rusqlite::{Connection, OpenFlags};
+use rusqlite::{Connection, ErrorCode, OpenFlags};
 
 use crate::backup::sync;
 use crate::log::{from_ms, to_ms};
@@ -344,28 +344,20 @@ fn unerased(before: &Store, backup: &Store) -> Result<Vec<RecordNo>, StoreError>
 /// reads the file, nothing comes of it: the log has to go before the other file takes the name, and a power cut in between would
 /// leave the home's file without its newest entries.
 fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
-    let settled = home_file(path).and_then(|_| {
-        let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW;
-        let conn = Connection::open_with_flags(path, flags)?;
-        conn.busy_timeout(BUSY)?;
-        // Whether somebody kept it from being whole.
-        conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| {
-            row.get::<_, bool>(0)
-        })
-        .map_err(|fault| {
-            if is_full(&fault) {
-                StoreError::Sqlite(fault)
-            } else {
-                fault.into()
-            }
-        })
-    });
-    match settled {
-        Ok(false) => {}
-        // Neither somebody else's hold on the file nor a full disk says anything against the file.
-        Ok(true) | Err(StoreError::Busy) => return Err(StoreError::Busy),
-        Err(StoreError::Sqlite(fault)) if is_full(&fault) => return Err(fault.into()),
-        Err(_damaged) => tracing::info!("the file that was there could not be brought up to date"),
+    // Neither somebody else's hold on the file nor a full disk says anything against the file.
+    match home_file(path).map(|_| brought_up_to_date(path)) {
+        Ok(Ok(true)) => {}
+        Ok(Ok(false)) => return Err(StoreError::Busy),
+        Ok(Err(fault)) if is_held(&fault) => return Err(StoreError::Busy),
+        Ok(Err(fault)) if fault.sqlite_error_code() == Some(ErrorCode::DiskFull) => {
+            return Err(StoreError::NotTaken {
+                path: path.parent().unwrap_or(path).to_owned(),
+                why: fault.to_string(),
+            });
+        }
+        Ok(Err(_)) | Err(_) => {
+            tracing::info!("the file that was there could not be brought up to date");
+        }
     }
     second(path, kept)?;
     let log = log_of(path);
@@ -378,9 +370,21 @@ fn set_aside(path: &Path, kept: &Path) -> Result<(), StoreError> {
     Ok(())
 }
 
-/// Whether the disk was full.
-fn is_full(fault: &rusqlite::Error) -> bool {
-    fault.sqlite_error_code() == Some(rusqlite::ErrorCode::DiskFull)
+/// Puts what is in the write-ahead log into the file; false where somebody who reads it kept that from being all.
+fn brought_up_to_date(path: &Path) -> rusqlite::Result<bool> {
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NOFOLLOW;
+    let conn = Connection::open_with_flags(path, flags)?;
+    conn.busy_timeout(BUSY)?;
+    let kept_back: bool =
+        conn.query_row("PRAGMA wal_checkpoint(TRUNCATE)", [], |row| row.get(0))?;
+    Ok(!kept_back)
+}
+
+fn is_held(fault: &rusqlite::Error) -> bool {
+    matches!(
+        fault.sqlite_error_code(),
+        Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked)
+    )
 }
 
 /// The file keeps its name, because no other could be given that: its log goes back beside it, and the second name goes. Where the

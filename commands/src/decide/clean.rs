@@ -35,10 +35,14 @@ impl With<'_> {
         self.listed.and(self.name.clone())
     }
 
+    /// A product that is on no list.
+    fn in_words(&self) -> Option<String> {
+        self.name.clone().filter(|_| self.listed.is_none())
+    }
+
     /// What is written beside the record: a product that is on no list, before what was noted.
     fn noted(&self, note: Option<String>) -> Option<String> {
-        let free = self.name.clone().filter(|_| self.listed.is_none());
-        match (free, note) {
+        match (self.in_words(), note) {
             (Some(product), Some(note)) => Some(format!("{product}\n{note}")),
             (one, other) => one.or(other),
         }
@@ -130,13 +134,14 @@ pub(super) fn rinsed(asked: &Asked<'_>, typed: Clean) -> Result<Decision, Refusa
     let (tag, surface) = asked.surface(&typed.surface)?;
     in_register(tag, surface)?;
     let lang = asked.lang;
-    asked.guarded(typed.note.clone())?;
+    let note = asked.guarded(typed.note)?;
     let between = typed.reason == Cleaning::BetweenResidents;
     if between && surface.bed().is_some() {
         return Err(Refusal::new("fault-clean-still-under").text("tag", tag));
     }
     let with = with(asked, typed.product, typed.method, between)?;
-    let note = asked.guarded(with.noted(typed.note))?;
+    asked.guarded(with.in_words())?;
+    let note = with.noted(note);
     let mut draft = asked.draft();
     let body = Body::Cleaned {
         tag: tag.clone(),

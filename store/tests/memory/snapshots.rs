@@ -49,7 +49,6 @@ fn a_snapshot_is_of_the_newest_record() {
     assert!(matches!(store.snapshot(&old), Err(StoreError::Misuse(_))));
 }
 
-/// That a good one is really used: with the log made unreadable before it, start-up still succeeds.
 /// Whoever waits must not take it for a program that hangs.
 #[test]
 fn reading_a_long_log_without_a_snapshot_tells_that_it_goes_on() {
@@ -69,6 +68,7 @@ fn reading_a_long_log_without_a_snapshot_tells_that_it_goes_on() {
     assert_eq!(state, store.replay().unwrap());
 }
 
+/// That a good one is really used: with the log made unreadable before it, start-up still succeeds.
 #[test]
 fn the_log_before_a_good_snapshot_is_not_read() {
     let folder = tempfile::tempdir().unwrap();
