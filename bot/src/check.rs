@@ -309,8 +309,12 @@ fn clock_beside(ahead: TimeDelta, found: &mut Findings) {
 /// Zone rules change a few times a year, and a version says only the year: those of last year do until the middle of this one.
 fn zones(version: &str, now: DateTime<Utc>, found: &mut Findings) {
     let year: Option<i32> = version.get(..4).and_then(|year| year.parse().ok());
-    let middle = now.month() > 6;
-    let old = year.is_none_or(|year| year + i32::from(!middle) < now.year());
+    let do_still = if now.month() > 6 {
+        now.year()
+    } else {
+        now.year() - 1
+    };
+    let old = year.is_none_or(|year| year < do_still);
     if old {
         found.bad(
             Exit::Trouble,

@@ -213,7 +213,8 @@ impl Status {
             inner.held.insert(guild);
         }
         let lost = |guild| inner.failed.contains(guild) && !inner.later.contains(guild);
-        let all = { inner.desks.iter() }.all(|guild| inner.held.contains(guild) || lost(guild));
+        let mut desks = inner.desks.iter();
+        let all = desks.all(|guild| inner.held.contains(guild) || lost(guild));
         let another = first && all && !inner.held.is_empty();
         let none_left = inner.none_left();
         drop(inner);
@@ -255,10 +256,8 @@ impl Status {
         let unheard = unheard.map(|guild| format!("calls of home {guild} reach nobody"));
         let absent = inner.absent.iter();
         let absent = absent.map(|guild| format!("the bot is not in guild {guild}"));
-        { failed.chain(full).chain(unserved) }
-            .chain(unheard)
-            .chain(absent)
-            .collect()
+        let of_files = failed.chain(full).chain(unserved);
+        of_files.chain(unheard).chain(absent).collect()
     }
 
     /// The requests' runtime turns once more, when it is asked to.

@@ -294,36 +294,15 @@ impl State {
                 self.settle_ladder();
                 Ok(())
             }
-            Body::LadderAsked {
-                first,
-                second,
-                third,
-                repeat,
-            } => {
-                let wish = Wish::Ladder {
-                    first: *first,
-                    second: *second,
-                    third: *third,
-                    repeat: *repeat,
-                };
-                self.wished(record, wish);
-                Ok(())
-            }
             Body::PolicySet { name, value } => {
                 self.settle_policy(name);
                 self.policies.set(name, *value);
                 Ok(())
             }
-            Body::PolicyAsked { name, value } => {
-                let wish = Wish::Policy {
-                    name: name.clone(),
-                    value: *value,
-                };
-                self.wished(record, wish);
-                Ok(())
-            }
-            Body::WishAsked { wish } => {
-                self.wished(record, wish.clone());
+            Body::LadderAsked { .. } | Body::PolicyAsked { .. } | Body::WishAsked { .. } => {
+                if let Some(wish) = Wish::asked_in(&record.body) {
+                    self.wished(record, wish);
+                }
                 Ok(())
             }
             Body::WishEnded { wish, .. } => {

@@ -95,7 +95,7 @@ impl Store {
         local_disk(&folder)?;
         let mut lock = lock(lock_of(&folder, guild))?;
         let path = file_in(&folder, guild);
-        let known = known_by(&mut lock.0);
+        let known = remembered(&mut lock.0);
         not_beside_anothers_log(&path, known)?;
         not_lost(&folder, guild, None)?;
         let found = made_or_found(&path)?;
@@ -157,7 +157,7 @@ impl Store {
         // Where a loftwatch runs, it may just be writing it anew; then nothing is known for that moment.
         let lock = lock_of(&folder, guild);
         let lock = plain_file(&lock).ok().and_then(|_| File::open(lock).ok());
-        let known = lock.and_then(|mut lock| known_by(&mut lock));
+        let known = lock.and_then(|mut lock| remembered(&mut lock));
         not_beside_anothers_log(&path, known)?;
         Store::looked_at(path, guild, &about)
     }
@@ -378,7 +378,7 @@ fn not_beside_anothers_log(path: &Path, known: Option<Inode>) -> Result<(), Stor
 }
 
 /// What the lock file remembers; nothing where it is new, or a restore emptied it.
-fn known_by(lock: &mut File) -> Option<Inode> {
+fn remembered(lock: &mut File) -> Option<Inode> {
     let mut text = String::new();
     lock.read_to_string(&mut text).ok()?;
     text.trim().parse().ok()

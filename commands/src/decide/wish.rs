@@ -285,7 +285,7 @@ pub(super) fn without_reason(
     let Some(record) = read.iter().find(|record| record.no == no) else {
         return Some(());
     };
-    let Some(wish) = asked_for(&record.body) else {
+    let Some(wish) = Wish::asked_in(&record.body) else {
         return Some(());
     };
     let waiting = Waiting {
@@ -306,33 +306,6 @@ pub(super) fn without_reason(
         );
     }
     Some(())
-}
-
-/// What a record asks for, whichever of its three shapes it has.
-fn asked_for(body: &Body) -> Option<Wish> {
-    if let Body::WishAsked { wish } = body {
-        Some(wish.clone())
-    } else if let Body::PolicyAsked { name, value } = body {
-        Some(Wish::Policy {
-            name: name.clone(),
-            value: *value,
-        })
-    } else if let Body::LadderAsked {
-        first,
-        second,
-        third,
-        repeat,
-    } = body
-    {
-        Some(Wish::Ladder {
-            first: *first,
-            second: *second,
-            third: *third,
-            repeat: *repeat,
-        })
-    } else {
-        None
-    }
 }
 
 fn answered(

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::State;
 use crate::choice::Call;
 use crate::ids::{Person, RecordNo};
-use crate::record::{On, Record, Wish};
+use crate::record::{Body, On, Record, Wish};
 use crate::role::Role;
 use crate::rules::policy::{self, Name};
 
@@ -37,6 +37,33 @@ pub struct BedsApproval {
 }
 
 impl Wish {
+    /// What a record asks for, whichever of its three shapes it has.
+    pub fn asked_in(body: &Body) -> Option<Wish> {
+        if let Body::WishAsked { wish } = body {
+            Some(wish.clone())
+        } else if let Body::PolicyAsked { name, value } = body {
+            Some(Wish::Policy {
+                name: name.clone(),
+                value: *value,
+            })
+        } else if let Body::LadderAsked {
+            first,
+            second,
+            third,
+            repeat,
+        } = body
+        {
+            Some(Wish::Ladder {
+                first: *first,
+                second: *second,
+                third: *third,
+                repeat: *repeat,
+            })
+        } else {
+            None
+        }
+    }
+
     /// Whether both are about the same thing: the newer takes the place of the older.
     pub fn same_matter(&self, other: &Wish) -> bool {
         match (self, other) {
