@@ -798,7 +798,8 @@ class Phone {
     });
     for (const f of fields) f.sheet = sheet;
     const asks = needed.find((f) => f.option.autocomplete && !f.filled()) || (!needed.length && optional.find((f) => f.option.autocomplete));
-    if (asks) asks.suggest();
+    // One that has the focus has asked by itself.
+    if (asks && asks.focusable() !== document.activeElement) asks.suggest();
   }
 
   /** A command without options runs at once. */
@@ -1002,12 +1003,18 @@ class Field {
   }
 
   /** Asks for suggestions for what is typed; a suggestion already taken counts as nothing typed. */
-  suggest() {
+  suggest(again = true) {
     const typed = this.raw !== null ? '' : this.input.value;
     const asked = this.asked = fresh('suggest');
     ask(this.request(typed), this.phone, {
       choices: (choices) => { if (this.asked === asked) this.offer(choices); },
-      failed: () => { if (this.asked === asked) { this.offer([]); this.note.textContent = 'No suggestions came. You can type it.'; } },
+      failed: () => {
+        if (this.asked !== asked) return;
+        // A computer that is slow for a moment answers the second time, and nobody has to type a letter for it.
+        if (again) { this.suggest(false); return; }
+        this.offer([]);
+        this.note.textContent = 'No suggestions came. You can type it.';
+      },
     });
   }
 

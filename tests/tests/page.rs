@@ -11,8 +11,10 @@ mod stage;
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
 use browser::Page;
+use demo_guild::Fault;
 use demo_guild::show::Show;
 use driver::Screen;
 use fantoccini::key::Key;
@@ -440,6 +442,32 @@ fn everything_goes_by_keyboard() {
         page.press(Key::Enter);
         aide.entry(&["air 1½ in", "Adequate"]);
         page.see_gone(&aide.at("[data-test='sheet-handcheck']"));
+        page.is_sound();
+    });
+}
+
+#[test]
+fn suggestions_that_do_not_come_are_asked_for_once_more_and_then_typed() {
+    let slow = |show: &Show| {
+        let later = Fault::Late(Duration::from_secs(4));
+        let faults = show.guild.faults();
+        faults.next(3, "POST /interactions/*/*/callback", later);
+    };
+    on_stage_after(Screen::Phone, slow, |page| {
+        let aide = page.phone(1);
+        let (field, hint) = (
+            aide.at(".field:has([data-test='field-surface'])"),
+            "No suggestions came. You can type it.",
+        );
+        aide.command("handcheck");
+        page.until("that none came", || {
+            page.text(&field).contains(hint).then_some(())
+        });
+        assert!(!page.shown(&aide.at(".suggestion")));
+        // The next letter asks anew: late the first time, and in time the second.
+        aide.write("surface", "LW-1");
+        page.see(&aide.at(".suggestion"));
+        assert!(!page.text(&field).contains(hint));
         page.is_sound();
     });
 }
