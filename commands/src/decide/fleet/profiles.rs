@@ -3,7 +3,7 @@
 
 use super::super::draft::{Asked, Draft};
 use super::super::{check, facility, paper, wish};
-use super::{Done, rejected};
+use super::import::{Done, rejected};
 use crate::choice::{FirstFill, YesNo};
 use crate::ids::ProfileName;
 use crate::record::{Body, Profile, Wish};
