@@ -3,9 +3,11 @@
 //! machine: inputs and the time in, requests out; threads and connections are [`crate::run`]'s.
 
 mod memory;
+mod outbox;
 mod recent;
 mod reply;
 mod restored;
+mod unasked;
 mod unsaved;
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
@@ -15,21 +17,20 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::{DateTime, TimeDelta, Utc};
-use commands::decision::PostKind;
 use commands::ids::{ChatRole, Guild};
 use commands::record::Body;
 use commands::said::{FetchFault, FileRef};
 use commands::words::Lang;
-use commands::{Decision, Said, Source, State};
-use store::{OutRow, Prepared, StoreError};
+use commands::{Said, Source, State};
+use store::{Prepared, StoreError};
 
 use crate::clock::Moment;
 use crate::counters::Seen;
-use crate::delivery::{Delivery, Settled, is_call};
+use crate::delivery::{Delivery, Settled};
 use crate::event::{Heard, Way};
 use crate::owed::{self, Answers};
 use crate::register::{self, Catalogue, Registrar};
-use crate::request::{Outcome, Past, Request};
+use crate::request::{Outcome, Request};
 use memory::{Cause, Failed, Memory, Reply, Why};
 use recent::Recent;
 pub use reply::fail;
@@ -61,16 +62,12 @@ const REOPEN_AFTER: Duration = Duration::from_secs(5);
 const SCRUB_REST: Duration = Duration::from_secs(600);
 /// A clock that shows less than it did, by more than this, was set back.
 const SET_BACK: TimeDelta = TimeDelta::seconds(2);
-/// A clock that goes forward by less is not worth a record.
-const SET_ON: TimeDelta = TimeDelta::minutes(1);
 /// After so many tries that the file refused, the rests between them grow no longer.
 const REFUSED_MOST: u32 = 6;
 /// After so many it is known that it is no other program's moment with the file.
 const REFUSED_KNOWN: u32 = 2;
 /// Rows looked at for delivery at once.
 const ROWS_MAX: usize = 512;
-/// Why a row is given up that cannot be read.
-const UNREADABLE: &str = "the file has it in a form that cannot be read";
 
 /// What a desk is handed.
 #[derive(Debug)]
@@ -546,220 +543,6 @@ impl Desk {
         }
     }
 
-    /// Whether nothing at all was read of a channel in which we have posted: so it reads for whoever may not read what was said there.
-    fn reads_nothing(&self, id: i64, outcome: &Outcome) -> bool {
-        let nothing = matches!(outcome, Outcome::Listed(past) if past.is_empty());
-        let channel = self.delivery.reads_newest_of(id).filter(|_| nothing);
-        let there = channel.zip(self.memory.as_ref());
-        there.is_some_and(|(channel, memory)| !matches!(memory.store.posted_in(channel), Ok(false)))
-    }
-
-    /// Which of the messages read back from a channel are no longer looked for: those of rows that are settled, and those from
-    /// before the file was put back, which its rows know nothing of. Nothing where that is not known.
-    fn known(&self, outcome: &Outcome) -> Option<BTreeSet<u64>> {
-        let Outcome::Listed(past) = outcome else {
-            return Some(BTreeSet::new());
-        };
-        let Some(oldest) = past.iter().map(|one| one.id).min() else {
-            return Some(BTreeSet::new());
-        };
-        let memory = self.memory.as_ref()?;
-        let mut known = match memory.store.sent_since(oldest) {
-            Ok(known) => known,
-            Err(fault) => {
-                tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
-                return None;
-            }
-        };
-        let unwritten = self.unwritten.values().chain(&self.fresh);
-        known.extend(unwritten.filter_map(|settled| match settled {
-            Settled::Sent { message, .. } => *message,
-            Settled::Again { .. } | Settled::Overtaken { .. } | Settled::Dead { .. } => None,
-        }));
-        if let Some(restored) = &self.restored {
-            let before = |one: &&Past| restored.made_before(one.id);
-            known.extend(past.iter().filter(before).map(|one| one.id));
-        }
-        Some(known)
-    }
-
-    fn settled(&mut self, settled: Option<Settled>) {
-        self.outbox_dirty = true;
-        let Some(settled) = settled else {
-            return;
-        };
-        match &settled {
-            Settled::Sent { call: true, .. } => self.unheard = 0,
-            Settled::Sent { call: false, .. } | Settled::Again { .. } => {}
-            Settled::Overtaken { id } => {
-                tracing::debug!(
-                    guild = self.guild.0,
-                    row = id,
-                    "a newer call took its place"
-                );
-            }
-            Settled::Dead {
-                id,
-                why,
-                loud,
-                call,
-            } => {
-                if *loud {
-                    tracing::error!(
-                        guild = self.guild.0,
-                        row = id,
-                        why,
-                        "a message will never be sent"
-                    );
-                } else {
-                    tracing::warn!(guild = self.guild.0, row = id, why, "an edit came too late");
-                }
-                self.unheard += usize::from(call.as_ref().is_some_and(|row| is_call(row)));
-            }
-        }
-        self.fresh.push(settled);
-    }
-
-    /// What the file did not take is taken there later, and until then nothing of it is sent again.
-    fn keep_unwritten(&mut self, settled: Settled, now: Moment) {
-        if self.unwritten_at <= now.mono {
-            self.unwritten_at = now.mono + REOPEN_AFTER;
-        }
-        match settled {
-            // On disk it is on its way still: it is taken over from there, and goes when its time has come.
-            Settled::Again { .. } => self.adopts = true,
-            Settled::Sent { id, .. } | Settled::Overtaken { id } | Settled::Dead { id, .. } => {
-                self.unwritten.insert(id, settled);
-            }
-        }
-    }
-
-    fn write_settled(&mut self, now: Moment) {
-        let mut waits = std::mem::take(&mut self.fresh);
-        let rests = self.unwritten_at > now.mono;
-        if !rests {
-            waits.extend(std::mem::take(&mut self.unwritten).into_values());
-        }
-        for settled in waits {
-            if rests || self.shut || !self.noted(&settled, now) {
-                self.keep_unwritten(settled, now);
-            } else {
-                // What waited for it may go.
-                self.outbox_dirty = true;
-            }
-        }
-    }
-
-    /// Whether it is in the file, what became of a message, and, of a call or a list that its channel does not take, that others are told.
-    fn noted(&mut self, settled: &Settled, now: Moment) -> bool {
-        if let Settled::Dead {
-            call: Some(row), ..
-        } = settled
-            && !self.told_elsewhere(row, now)
-        {
-            return false;
-        }
-        let Some(memory) = &mut self.memory else {
-            return false;
-        };
-        let store = &mut memory.store;
-        let written = match settled {
-            Settled::Sent { id, message, .. } => store.sent(*id, *message),
-            Settled::Again { id, unsure } => store
-                .again(*id, now.wall, *unsure)
-                .map(|looked_for| self.adopts |= looked_for),
-            Settled::Overtaken { id } => store.dead(*id, "overtaken"),
-            Settled::Dead { id, why, .. } => store.dead(*id, why),
-        };
-        let Err(fault) = written else {
-            return true;
-        };
-        tracing::error!(guild = self.guild.0, %fault, "a message's fate could not be noted");
-        // The file has it as settled already: nothing is left to be noted.
-        if matches!(fault, StoreError::Misuse(_)) {
-            return true;
-        }
-        self.shut = true;
-        if fault.needs_reopening() {
-            self.let_go(now);
-        }
-        false
-    }
-
-    /// A call or a list that its channel does not take is told in another one, once. Whether that is on disk, or nothing was to be said.
-    fn told_elsewhere(&mut self, row: &OutRow, now: Moment) -> bool {
-        let Some(memory) = &self.memory else {
-            return false;
-        };
-        let decided = commands::undelivered(&memory.state, &row.key, row.channel, now.facility);
-        self.say_itself(decided, now, &mut Vec::new())
-    }
-
-    /// Tells the facility from when to when the program was away.
-    fn say_if_away(&mut self, now: Moment, out: &mut Vec<Output>) {
-        if self.memory.is_none() || self.tick_rests_until > now.mono {
-            return;
-        }
-        if let Some(ends) = self.put_back {
-            self.say_put_back(ends, now, out);
-            return;
-        }
-        let Some(from) = self.away_since.take().filter(|from| *from < now.facility) else {
-            return;
-        };
-        let Some(memory) = &self.memory else {
-            return;
-        };
-        let decided = commands::returned(&memory.state, from, now.facility);
-        if !self.say_itself(decided, now, out) {
-            self.away_since = Some(from);
-            self.rest(now);
-        }
-    }
-
-    /// Tells the facility that its file is a backup that ends then: what was entered since is to be entered again. That it was away
-    /// goes without saying.
-    fn say_put_back(&mut self, ends: DateTime<Utc>, now: Moment, out: &mut Vec<Output>) {
-        let Some(memory) = &self.memory else {
-            return;
-        };
-        tracing::warn!(guild = self.guild.0, since = %ends, "the file was restored from a backup");
-        let decided = commands::put_back(&memory.state, ends, now.facility);
-        if !self.say_itself(decided, now, out) {
-            self.rest(now);
-            return;
-        }
-        (self.put_back, self.away_since) = (None, None);
-        if let Some(memory) = &mut self.memory
-            && let Err(fault) = memory.store.told_of_put_back()
-        {
-            tracing::warn!(guild = self.guild.0, %fault, "that a restore was told could not be noted");
-        }
-    }
-
-    /// Tells the facility that the clock was stepped, before anything is counted by it.
-    fn say_if_stepped(&mut self, now: Moment, out: &mut Vec<Output>) {
-        let step = now.stepped - self.stepped;
-        if step.is_zero() || self.tick_rests_until > now.mono {
-            return;
-        }
-        let Some(memory) = &self.memory else {
-            return;
-        };
-        let tells = step < TimeDelta::zero() || step >= SET_ON;
-        let decided = tells
-            .then(|| commands::clock_stepped(&memory.state, step, now.facility))
-            .flatten();
-        if self.say_itself(decided, now, out) {
-            self.stepped = now.stepped;
-            // What it was by the clock of before would look, after a power cut, like a clock that was set back once more.
-            self.alive_at = None;
-            self.note_alive(now);
-        } else {
-            self.rest(now);
-        }
-    }
-
     /// The file is of no use as it is open. Where it cannot be opened again people are told.
     fn let_go(&mut self, now: Moment) {
         if let Some(memory) = self.memory.take() {
@@ -783,33 +566,6 @@ impl Desk {
     fn rest(&mut self, now: Moment) {
         self.refused = (self.refused + 1).min(REFUSED_MOST);
         self.tick_rests_until = now.mono + REOPEN_AFTER * self.refused;
-    }
-
-    /// What the desk says unasked, once. Returns whether it is on disk, or nothing was to be said.
-    fn say_itself(
-        &mut self,
-        decided: Option<(Source, Decision)>,
-        now: Moment,
-        out: &mut Vec<Output>,
-    ) -> bool {
-        let (Some((source, decision)), Some(memory)) = (decided, &mut self.memory) else {
-            return true;
-        };
-        match memory.store.seen(&source) {
-            Ok(None) => {}
-            Ok(Some(_)) => return true,
-            Err(fault) => {
-                tracing::error!(guild = self.guild.0, %fault, "the log could not be read");
-                return false;
-            }
-        }
-        match memory.apply(source, None, decision, now) {
-            Ok(cause) => self.commit(vec![cause], now, out),
-            Err(_spoilt) => {
-                self.rebuild(now);
-                false
-            }
-        }
     }
 
     /// What was erased leaves the file, too. While somebody else reads that it is tried again, later each time.
@@ -837,41 +593,6 @@ impl Desk {
                 Some(now.mono + self.scrub_rest)
             }
         };
-    }
-
-    /// Chat roles that the home goes by and that the chat has no more.
-    fn deleted(&self) -> Vec<ChatRole> {
-        let facility = self.state().and_then(|state| state.facility.as_ref());
-        let (Some(facility), Some(roles)) = (facility, &self.roles) else {
-            return Vec::new();
-        };
-        let of_home = facility.roles.values().copied();
-        of_home.filter(|role| !roles.contains(role)).collect()
-    }
-
-    /// Tells the facility, once for each, of a chat role that nobody can hold any more, or is known to hold.
-    fn say_deleted(&mut self, now: Moment, out: &mut Vec<Output>) {
-        if !self.says_deleted || self.tick_rests_until > now.mono {
-            return;
-        }
-        // The chat's own role of everybody has the number of the guild.
-        let everybody = ChatRole(self.guild.0);
-        for role in self.deleted().into_iter().chain([everybody]) {
-            let Some(memory) = &self.memory else {
-                return;
-            };
-            let state = &memory.state;
-            let decided = if role == everybody {
-                commands::role_everybody(state, role, now.facility)
-            } else {
-                commands::role_deleted(state, role, now.facility)
-            };
-            if !self.say_itself(decided, now, out) {
-                self.rest(now);
-                return;
-            }
-        }
-        self.says_deleted = self.memory.is_none();
     }
 
     /// Answers as many as go into one commit.
@@ -1154,105 +875,6 @@ impl Desk {
                 .into_iter()
                 .map(|(tag, request)| Output::Send { tag, request }),
         );
-    }
-
-    /// Marks what went on its way while the file did not take it: before anything new takes its place there.
-    fn mark_what_goes(&mut self, now: Moment) {
-        // What is settled and not noted yet counts as on its way there.
-        let fresh: BTreeSet<i64> = self.fresh.iter().map(Settled::id).collect();
-        let goes = |id: &i64| {
-            self.delivery.holds(*id) || self.unwritten.contains_key(id) || fresh.contains(id)
-        };
-        self.unmarked.retain(goes);
-        let Some(memory) = &mut self.memory else {
-            return;
-        };
-        let mut fails = false;
-        self.unmarked.retain(|id| {
-            if fails {
-                return true;
-            }
-            match memory.store.sending(&[*id], now.wall) {
-                // One that the file has as settled, or no more, needs no mark.
-                Ok(()) | Err(StoreError::Misuse(_)) => false,
-                Err(fault) => {
-                    tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
-                    fails = true;
-                    true
-                }
-            }
-        });
-    }
-
-    /// Takes from the file what may go now, and tells which of its rows cannot be read.
-    fn pick(&mut self, now: Moment) -> Vec<OutRow> {
-        let mut spoilt = Vec::new();
-        let shut = self.shut;
-        let mut unread = false;
-        if let Some(memory) = &mut self.memory {
-            self.outbox_dirty = false;
-            let mut readable = |rows: Vec<OutRow>| {
-                let unsettled = rows.into_iter();
-                let unsettled = unsettled.filter(|row| !self.unwritten.contains_key(&row.id));
-                let (bad, good): (Vec<_>, Vec<_>) = unsettled.partition(|row| row.spoilt);
-                spoilt.extend(bad);
-                good
-            };
-            if self.adopts {
-                match memory.store.unsettled() {
-                    Ok(rows) => {
-                        self.delivery.found_sending(readable(rows), now);
-                        self.adopts = false;
-                    }
-                    Err(fault) => {
-                        tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
-                        unread = true;
-                    }
-                }
-            }
-            match memory.store.ready(DateTime::<Utc>::MAX_UTC, ROWS_MAX) {
-                Ok(rows) => {
-                    let picked = self.delivery.pick(readable(rows), now);
-                    // It goes out all the same: at worst it goes again under its own nonce.
-                    self.unmarked.extend(&picked);
-                    if !picked.is_empty() && !shut {
-                        match memory.store.sending(&picked, now.wall) {
-                            Ok(()) => self.unmarked.retain(|id| !picked.contains(id)),
-                            Err(fault) => {
-                                tracing::error!(guild = self.guild.0, %fault, "a message could not be marked");
-                                self.shut = true;
-                            }
-                        }
-                    }
-                }
-                Err(fault) => {
-                    tracing::error!(guild = self.guild.0, %fault, "the outbox could not be read");
-                    unread = true;
-                }
-            }
-        }
-        if unread {
-            self.outbox_dirty = true;
-            self.unwritten_at = now.mono + REOPEN_AFTER;
-        }
-        spoilt
-    }
-
-    /// A row that cannot be read is given up as one that the chat refuses, so that others are told of a call instead.
-    fn give_up(&mut self, row: OutRow) {
-        let id = row.id;
-        let new = matches!(row.kind, PostKind::New);
-        let settled = if row.overtaken {
-            Settled::Overtaken { id }
-        } else {
-            Settled::Dead {
-                id,
-                why: UNREADABLE.to_owned(),
-                loud: true,
-                call: new.then(|| Box::new(row)),
-            }
-        };
-        self.settled(Some(settled));
     }
 
     /// Writes down which answers came through, in groups.
