@@ -53,6 +53,11 @@ struct Reader {
 
 /// Serves one socket until it closes.
 pub async fn serve(hub: Arc<Hub>, socket: WebSocket, mut stop: tokio::sync::watch::Receiver<bool>) {
+    let mut held_off = hub.held_off.subscribe();
+    tokio::select! {
+        _ = held_off.wait_for(|held_off| !held_off) => {}
+        _ = stop.changed() => return,
+    }
     let (orders, todo) = unbounded_channel();
     let (sink, stream) = socket.split();
     let number = hub.sockets.fetch_add(1, Ordering::Relaxed) + 1;

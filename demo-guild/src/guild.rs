@@ -500,7 +500,7 @@ impl Guild {
         }
     }
 
-    /// Waits until the bot is not connected.
+    /// Waits until the bot is not connected: for one that comes back by itself, while it is held off.
     pub async fn bot_gone(&self) {
         let mut changes = self.hub.changes();
         while self.hub.is_up() {

@@ -43,6 +43,8 @@ pub struct Hub {
     pub sockets: AtomicU64,
     /// Whether the gateway neither sends nor listens.
     pub silent: AtomicBool,
+    /// Whether new connections to the gateway wait before it says anything.
+    pub held_off: watch::Sender<bool>,
     /// Clients are told of a gateway there, where there is none.
     astray: Mutex<Option<SocketAddr>>,
     /// How many coming interactions are told twice.
@@ -81,6 +83,7 @@ impl Hub {
             sessions: Sessions::default(),
             sockets: AtomicU64::new(0),
             silent: AtomicBool::new(false),
+            held_off: watch::Sender::new(false),
             astray: Mutex::default(),
             twice: AtomicUsize::new(0),
             unreadable: AtomicUsize::new(0),

@@ -44,6 +44,12 @@ impl Guild {
         self.hub.silent.store(silent, Ordering::Relaxed);
     }
 
+    /// Lets every new connection to the gateway wait before it says anything, or ends that: what is said meanwhile is surely
+    /// said while the bot is away, however quickly it comes back.
+    pub fn hold_off(&self, held_off: bool) {
+        self.hub.held_off.send_replace(held_off);
+    }
+
     /// Tells clients of a gateway at that address, where there is none, or of the right one again.
     pub fn lead_astray(&self, to: Option<SocketAddr>) {
         self.hub.lead_astray(to);

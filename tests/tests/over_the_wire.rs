@@ -421,10 +421,12 @@ async fn words_to_the_bot_are_answered_and_words_to_others_are_not() {
 async fn what_is_said_while_the_connection_is_gone_is_answered_when_the_session_is_resumed() {
     let house = House::furnished().await;
     for air in ["three quarters", "one inch", "one and a quarter"] {
+        house.guild.hold_off(true);
         assert_eq!(house.guild.drop_gateway(), 1);
         house.guild.bot_gone().await;
         let words = format!("@loftwatch LW-07 {air}");
         let asked = house.guild.say(house.ana, house.north, &words).unwrap();
+        house.guild.hold_off(false);
         let answer = house.seen(|m| m.answers == Some(asked.id)).await;
         answer.unwrap_or_else(|| panic!("no answer to {air:?}: {:?}", house.texts()));
         let answers = |m: &Arc<Message>| m.answers == Some(asked.id);
