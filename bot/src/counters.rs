@@ -62,6 +62,8 @@ pub struct Seen {
     pub on_its_way: usize,
     /// Whether the file took what was last written to it.
     pub saves: bool,
+    /// Whether what is due could be found out when it was last looked for.
+    pub calls: bool,
     /// Calls that reached nobody, since one last did.
     pub unheard: usize,
 }

@@ -8,20 +8,23 @@ use std::thread::JoinHandle;
 use std::time::Duration;
 
 use commands::ids::Guild;
+use store::{Store, StoreError};
 use tokio::sync::mpsc::UnboundedSender;
 
 use crate::clock::{self, Clock, Moment};
 use crate::config::Exit;
 use crate::counters::Counters;
 use crate::courier::Parcel;
-use crate::desk::{Desk, Input, Output, fail};
+use crate::desk::{Desk, Fails, Input, Output, Unsaved, fail};
 use crate::inbox::{Inbox, TAKEN_MAX};
 use crate::register::Catalogue;
 use crate::status::Status;
 use crate::threads::{locked, thread};
 
-/// A file that cannot be used is tried again after this long.
+/// A file that cannot be used is tried again after this long …
 const REOPEN_AFTER: Duration = Duration::from_secs(30);
+/// … and the first time sooner: it may have been a moment's trouble, and if not, people are told.
+const REOPEN_FIRST: Duration = Duration::from_secs(5);
 /// When stopping, answers on their way are waited for this long.
 const DRAIN: Duration = Duration::from_secs(3);
 
@@ -137,19 +140,14 @@ impl Crew {
             self.step(desk, &mut inputs, inbox, now);
         }
         // The courier, which goes last, still carries it.
-        let outputs = desk.give_up_fetching();
-        if !outputs.is_empty() {
-            let _ = self.courier.send(Parcel {
-                inbox: None,
-                outputs,
-            });
-        }
+        self.post(desk.give_up_fetching());
     }
 
     /// Opens the facility's file, however long it takes; until then people are told that it does not work. What the chat told of
     /// itself meanwhile, which it does not tell again, is `left` for the desk.
     fn open(&self, guild: Guild, inbox: &Arc<Inbox>, left: &mut Vec<Input>) -> Option<Desk> {
         let mut told = Told::default();
+        let mut unsaved = Unsaved::default();
         let mut first = true;
         loop {
             let now = clock::moment(&*self.clock);
@@ -161,16 +159,23 @@ impl Crew {
             match opened {
                 Ok(desk) => {
                     left.extend(told.0);
+                    if let Some(state) = desk.state() {
+                        unsaved.over(Fails::Saving, state);
+                        self.post(unsaved.says(true, now));
+                    }
                     return Some(desk);
                 }
                 Err(fault) => {
                     tracing::error!(guild = guild.0, %fault, "a facility's file cannot be used");
                     self.status.unusable(guild, &fault, first);
                     self.counters.unusable(guild);
-                    first = false;
+                    self.begin_unsaved(&mut unsaved, guild, &fault);
+                    self.post(unsaved.says(!first, now));
                 }
             }
-            let until = clock::mono() + REOPEN_AFTER;
+            let rest = if first { REOPEN_FIRST } else { REOPEN_AFTER };
+            first = false;
+            let until = clock::mono() + rest;
             let mut inputs = Vec::new();
             while clock::mono() < until {
                 let closed = inbox.take(until.saturating_sub(clock::mono()), &mut inputs);
@@ -182,15 +187,35 @@ impl Crew {
                     }
                     Input::Fetched { .. } | Input::Came { .. } | Input::NoBackup { .. } => None,
                 });
-                let outputs: Vec<Output> = heard.collect();
-                let _ = self.courier.send(Parcel {
-                    inbox: None,
-                    outputs,
-                });
+                self.post(heard.collect());
                 if closed {
                     return None;
                 }
             }
+        }
+    }
+
+    /// Nothing can be saved in a file that cannot be opened, and nobody is called: whoever its home would call is told, as far as it
+    /// can be read who that is.
+    fn begin_unsaved(&self, unsaved: &mut Unsaved, guild: Guild, fault: &StoreError) {
+        // Who holds its lock calls people, or is putting a backup in its place.
+        if unsaved.lasts().is_some() || matches!(fault, StoreError::Locked { .. }) {
+            return;
+        }
+        let state = Store::read_in(&self.folder, guild).and_then(|store| store.replay());
+        if let Ok(state) = state {
+            unsaved.begins(Fails::Saving, &state);
+        }
+    }
+
+    /// Sends what nobody here waits for.
+    fn post(&self, outputs: Vec<Output>) {
+        if !outputs.is_empty() {
+            // It only fails when the courier has gone, with the program.
+            let _ = self.courier.send(Parcel {
+                inbox: None,
+                outputs,
+            });
         }
     }
 }

@@ -36,7 +36,7 @@ use recent::Recent;
 pub use reply::fail;
 use reply::{fetched, given_up, not_recorded, plain};
 use restored::Restored;
-use unsaved::{Fails, Unsaved};
+pub(crate) use unsaved::{Fails, Unsaved};
 
 /// The most things the clock asks for in one step; what is left comes in the next.
 const TICKS_MAX: usize = 32;
@@ -429,7 +429,8 @@ impl Desk {
             records: state.map(|state| state.next_no().0.saturating_sub(1)),
             alarms: state.map_or(0, |state| state.alarms.len()),
             on_its_way: self.answers.waiting() + self.delivery.flying(),
-            saves: self.memory.is_some() && !self.unsaved.lasts(),
+            saves: self.memory.is_some() && self.unsaved.lasts() != Some(Fails::Saving),
+            calls: self.unsaved.lasts() != Some(Fails::Calling),
             unheard: self.unheard,
         }
     }

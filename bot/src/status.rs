@@ -103,6 +103,8 @@ struct Progress {
     unserved: BTreeSet<Guild>,
     /// Homes whose files take nothing at the moment.
     full: BTreeSet<Guild>,
+    /// Homes in which nobody is called though their files take what is written.
+    uncalled: BTreeSet<Guild>,
     /// Homes whose calls reached nobody.
     unheard: BTreeSet<Guild>,
     ended: Option<Exit>,
@@ -229,9 +231,13 @@ impl Status {
     pub(crate) fn stepped(&self, guild: Guild, seen: Seen) {
         let mut inner = locked(&self.inner);
         inner.full.remove(&guild);
+        inner.uncalled.remove(&guild);
         inner.unheard.remove(&guild);
         if !seen.saves {
             inner.full.insert(guild);
+        }
+        if !seen.calls {
+            inner.uncalled.insert(guild);
         }
         if seen.unheard > 0 {
             inner.unheard.insert(guild);
@@ -249,6 +255,9 @@ impl Status {
                 "the file of home {guild} takes nothing: entries are refused and nobody is called"
             )
         });
+        let uncalled = inner.uncalled.iter().map(|guild| {
+            format!("what is due in home {guild} cannot be found out: entries are taken and nobody is called")
+        });
         let unserved = inner.unserved.iter();
         let unserved = unserved
             .map(|guild| format!("nobody serves home {guild}: no thread could be had for it"));
@@ -257,7 +266,11 @@ impl Status {
         let absent = inner.absent.iter();
         let absent = absent.map(|guild| format!("the bot is not in guild {guild}"));
         let of_files = failed.chain(full).chain(unserved);
-        of_files.chain(unheard).chain(absent).collect()
+        of_files
+            .chain(uncalled)
+            .chain(unheard)
+            .chain(absent)
+            .collect()
     }
 
     /// The requests' runtime turns once more, when it is asked to.

@@ -149,8 +149,12 @@ impl Store {
         Store::read_in(data, guild)
     }
 
-    /// As [`Store::look_in`], of a file that need not be one that can be written: a copy of it may be wanted all the more.
-    pub(crate) fn read_in(data: &Path, guild: Guild) -> Result<Store, StoreError> {
+    /// As [`Store::look_in`], of a file that need not be one that can be written: a copy of it may be wanted all the more, or
+    /// whom to tell.
+    ///
+    /// # Errors
+    /// [`StoreError`] names what is refused and why.
+    pub fn read_in(data: &Path, guild: Guild) -> Result<Store, StoreError> {
         let folder = fs::canonicalize(data).map_err(|why| at(data, why))?;
         let path = file_in(&folder, guild);
         let about = home_file(&path)?;

@@ -1284,6 +1284,24 @@ async fn a_file_that_cannot_be_used_stops_its_own_home_alone() {
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn a_home_whose_file_cannot_be_opened_at_a_start_reads_that_nobody_is_called() {
+    let house = House::open().await;
+    // What a second start meets first; its file can be read all the same.
+    let lock = house.data.path().join(format!("{}.lock", house.facility()));
+    std::fs::remove_file(&lock).unwrap();
+    std::fs::create_dir(&lock).unwrap();
+    let mut command = house.command();
+    let both = format!("{},77", house.facility());
+    command.arg("run").env("LOFTWATCH_GUILDS", both);
+    let running = Process::start(command, house.data.path()).unwrap();
+    for channel in ["care", "office"] {
+        house.hears(channel, "I can save nothing").await;
+    }
+    assert!(!running.stop().unwrap());
+    std::fs::remove_dir(&lock).unwrap();
+}
+
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
 async fn a_named_guild_without_the_bot_is_told_of_and_a_home_is_not_left() {
     let house = House::open().await;
     let watched = Health::free();

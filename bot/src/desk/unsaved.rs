@@ -19,7 +19,7 @@ const AGAIN_AFTER: Duration = Duration::from_secs(600);
 
 /// What does not work.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Fails {
+pub(crate) enum Fails {
     /// Nobody is called: what is due cannot be found out.
     Calling,
     /// Nothing is saved, so that nobody is called either.
@@ -28,7 +28,7 @@ pub(super) enum Fails {
 
 /// Whether the file takes what is written and calls are made, and what people were told of it.
 #[derive(Debug, Default)]
-pub(super) struct Unsaved {
+pub(crate) struct Unsaved {
     lasts: Option<Lasts>,
     /// Said as soon as may be: it is over.
     over: Vec<(Channel, Message)>,
@@ -45,7 +45,7 @@ struct Lasts {
 
 impl Unsaved {
     /// It failed. Of what lasts already only the worse is news.
-    pub(super) fn begins(&mut self, what: Fails, state: &State) {
+    pub(crate) fn begins(&mut self, what: Fails, state: &State) {
         self.over.clear();
         if self.lasts.as_ref().is_some_and(|lasts| lasts.what >= what) {
             return;
@@ -62,7 +62,7 @@ impl Unsaved {
     }
 
     /// It worked.
-    pub(super) fn over(&mut self, what: Fails, state: &State) {
+    pub(crate) fn over(&mut self, what: Fails, state: &State) {
         let Some(lasts) = self.lasts.take_if(|lasts| lasts.what == what) else {
             return;
         };
@@ -74,14 +74,14 @@ impl Unsaved {
         }
     }
 
-    /// Whether it does.
-    pub(super) fn lasts(&self) -> bool {
-        self.lasts.is_some()
+    /// What does not work, if anything.
+    pub(crate) fn lasts(&self) -> Option<Fails> {
+        self.lasts.as_ref().map(|lasts| lasts.what)
     }
 
     /// What is said now. `known` is that it was tried again and failed again, so that nobody is alarmed for another program's
     /// moment with the file.
-    pub(super) fn says(&mut self, known: bool, now: Moment) -> Vec<Output> {
+    pub(crate) fn says(&mut self, known: bool, now: Moment) -> Vec<Output> {
         let mut said = std::mem::take(&mut self.over);
         if let Some(lasts) = &mut self.lasts
             && known
