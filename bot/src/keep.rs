@@ -485,6 +485,7 @@ pub(crate) fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Misuse(_)
         | StoreError::Network { .. }
         | StoreError::Modes { .. }
+        | StoreError::BackupModes { .. }
         | StoreError::TooOpen { .. }
         | StoreError::SqliteTooOld { .. }
         | StoreError::Pragma { .. }
