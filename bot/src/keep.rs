@@ -216,14 +216,14 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
 }
 
 fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
-    let (guild, now) = (restored.guild, &restored.verified);
+    let (path, now) = (restored.path.display(), &restored.verified);
     said.push(match &restored.in_place {
         Ok(()) => format!(
-            "{guild}.loft is restored, and whole where it stands now: {}.",
+            "{path} is restored, and whole where it stands now: {}.",
             counted(now)
         ),
         Err(trouble) => format!(
-            "{guild}.loft is restored, and was whole before it was put in its place: {}. There it could not be read back: {}. \
+            "{path} is restored, and was whole before it was put in its place: {}. There it could not be read back: {}. \
              Before you start, see what `loftwatch verify` says of it.",
             counted(now),
             damage_or(trouble, Of::Backup)
@@ -240,6 +240,11 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
             "The file that was there is kept as {}. Remove it once you no longer need it.",
             before.kept.display()
         ));
+    } else {
+        // A folder that was mistyped, or that no setting named, is made and looks like a new computer.
+        said.push(
+            "No file of this home was there before. If there should have been one, look at --data or LOFTWATCH_DATA.".to_owned(),
+        );
     }
     if let Some(Ok(past)) = restored.before.as_ref().map(|before| &before.past)
         && !past.unerased.is_empty()
@@ -578,6 +583,7 @@ mod tests {
         };
         let restored = Restored {
             guild: Guild(42),
+            path: "/here/42.loft".into(),
             verified,
             in_place: Err(StoreError::Busy.into()),
             before: None,
@@ -587,7 +593,7 @@ mod tests {
         assert_eq!(put_back(&restored, &mut said), Exit::Files);
         let said = said.join("\n");
         assert!(
-            said.starts_with("42.loft is restored, and was whole"),
+            said.starts_with("/here/42.loft is restored, and was whole"),
             "{said}"
         );
         assert!(
@@ -595,5 +601,49 @@ mod tests {
             "{said}"
         );
         assert!(said.contains("`loftwatch verify`"), "{said}");
+    }
+
+    #[test]
+    fn whoever_restores_reads_into_which_folder_and_that_nothing_was_there() {
+        let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        let (guild, now) = (Guild(42), DateTime::UNIX_EPOCH);
+        drop(Store::open(here.path(), guild).unwrap());
+        let made = store::back_up(here.path(), guild, there.path(), now).unwrap();
+        let data = there.path().join("data");
+        let mut said = Vec::new();
+        assert_eq!(restore(&made.path, &data, now, &mut said), Exit::Stopped);
+        let path = std::fs::canonicalize(&data).unwrap().join("42.loft");
+        let first = format!("{} is restored, and whole", path.display());
+        assert!(said[0].starts_with(&first), "{said:?}");
+        let said = said.join("\n");
+        assert!(
+            said.contains("No file of this home was there before"),
+            "{said}"
+        );
+        let mut again = Vec::new();
+        assert_eq!(restore(&made.path, &data, now, &mut again), Exit::Stopped);
+        let again = again.join("\n");
+        assert!(!again.contains("No file of this home"), "{again}");
+    }
+
+    /// Nobody names the home, and the disk with its files is not there.
+    #[test]
+    fn a_home_that_only_a_backup_or_what_was_set_aside_remembers_is_lost() {
+        let (data, backups) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        std::fs::write(backups.path().join("7-2026-01-02T120000Z.loft"), "x").unwrap();
+        std::fs::write(data.path().join("8.before-2026-01-02T120000Z.loft"), "x").unwrap();
+        for other in ["9.probe.lock", "holiday.loft", "10.before-it.txt"] {
+            std::fs::write(data.path().join(other), "").unwrap();
+        }
+        let known = Known {
+            guilds: &BTreeSet::new(),
+            backups: Some(backups.path()),
+        };
+        let found = lost(data.path(), known);
+        let found: Vec<Guild> = found.into_iter().map(|(guild, _)| guild).collect();
+        assert_eq!(found, [Guild(7), Guild(8)]);
+        let mut said = Vec::new();
+        assert_eq!(verify(data.path(), known, None, &mut said), Exit::Files);
+        assert_eq!(said.len(), 2, "{said:?}");
     }
 }
