@@ -9,7 +9,7 @@ use commands::ids::{Guild, RecordNo};
 use store::{Past, Restored, Store, StoreError, Trouble, Verified};
 
 use crate::config::Exit;
-use crate::run::{homes_in, of_ending};
+use crate::run::homes_in;
 
 /// What remembers a home beside its data folder: the setting that names it, and the folder of its backups.
 #[derive(Clone, Copy)]
@@ -23,15 +23,28 @@ pub struct Known<'a> {
 /// The homes that are remembered, by a lock file, by what a restore set aside or by a backup, and whose files in `data` are gone or
 /// empty; each with what is said of it. `run` serves none of them.
 pub(crate) fn lost(data: &Path, known: Known<'_>) -> Vec<(Guild, StoreError)> {
-    // A folder that cannot be read is said beside the homes' files.
-    let found = [".lock", ".loft"].map(|end| of_ending(data, end).unwrap_or_default());
     let named = known.guilds.iter().copied();
-    let guilds: BTreeSet<Guild> = found.into_iter().flatten().chain(named).collect();
+    let guilds: BTreeSet<Guild> = remembered(data, known.backups).chain(named).collect();
     let lost = guilds.into_iter().filter_map(|guild| {
         let fault = store::not_lost(data, guild, known.backups).err()?;
         Some((guild, fault))
     });
     lost.collect()
+}
+
+/// The homes whose names stand in the two folders: before the first dot of what lies beside a home's file, and in a backup's name.
+/// Whether that says that one is lost is `store`'s.
+fn remembered(data: &Path, backups: Option<&Path>) -> impl Iterator<Item = Guild> {
+    // A folder that cannot be read is said beside the homes' files.
+    let names = |folder: &Path| std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let beside = names(data).filter_map(|entry| {
+        let name = entry.file_name();
+        let (guild, _) = name.to_str()?.split_once('.')?;
+        guild.parse().ok().map(Guild)
+    });
+    let copied = backups.map(names).into_iter().flatten();
+    let copied = copied.filter_map(|entry| Some(store::made_at(&entry.path())?.0));
+    beside.chain(copied)
 }
 
 /// The homes whose files are to be read: those that are lost have been told of.

@@ -343,18 +343,10 @@ pub fn files(folder: &Path) -> Vec<Guild> {
 /// # Errors
 /// The folder cannot be read: nobody knows then whether there are any.
 pub(crate) fn homes_in(folder: &Path) -> std::io::Result<Vec<Guild>> {
-    of_ending(folder, ".loft")
-}
-
-/// The guilds of which there is a file with this ending.
-///
-/// # Errors
-/// The folder cannot be read.
-pub(crate) fn of_ending(folder: &Path, ending: &str) -> std::io::Result<Vec<Guild>> {
     let mut guilds = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let name = entry?.file_name();
-        let guild = name.to_str().and_then(|name| name.strip_suffix(ending));
+        let guild = name.to_str().and_then(|name| name.strip_suffix(".loft"));
         guilds.extend(guild.and_then(|guild| guild.parse().ok()).map(Guild));
     }
     guilds.sort_unstable();
