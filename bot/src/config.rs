@@ -502,7 +502,7 @@ impl Told {
     fn served(&self) -> Result<Option<BTreeSet<Guild>>, Senseless> {
         let guilds = self.guilds()?;
         // An address that cannot be used is no reason to ask for guilds as well.
-        let public = matches!(Said::there(self.chat_url.as_ref(), CHAT), Ok(None));
+        let public = self.service().is_ok_and(|service| service.is_public());
         if guilds.is_empty() && public {
             return Err(Senseless::NoGuilds);
         }
@@ -833,12 +833,17 @@ impl Service {
         &self.base
     }
 
+    /// Whether it is the public one, however that came to be said: anybody there can invite a bot.
+    fn is_public(&self) -> bool {
+        self.base == PUBLIC
+    }
+
     /// The address of a file as one to fetch, if it is on this service or on one of `hosts`.
     pub fn own_file(&self, url: &str, hosts: &[&str]) -> Option<Uri> {
         let uri: Uri = url.parse().ok()?;
         let own: Uri = self.base.parse().ok()?;
         let same = uri.scheme() == own.scheme() && uri.authority() == own.authority();
-        let public = self.base == PUBLIC
+        let public = self.is_public()
             && uri.scheme_str() == Some("https")
             && uri.port().is_none()
             && uri.authority().is_some_and(|a| hosts.contains(&a.as_str()));
@@ -852,7 +857,12 @@ impl Service {
 }
 
 fn service_at(url: &str) -> Result<Service, &'static str> {
-    let url = url.trim_end_matches('/');
+    // One address has one base, however it is written.
+    let url = url.trim_end_matches('/').to_ascii_lowercase();
+    let url = match url.strip_suffix(":443") {
+        Some(bare) if bare.starts_with("https:") => bare,
+        _ => &url,
+    };
     let uri: Uri = url.parse().map_err(|_| "it is no address")?;
     let authority = uri.authority().ok_or("it has no host")?;
     if authority.as_str().contains('@') || uri.query().is_some() || uri.path() != "/" {
@@ -1107,6 +1117,18 @@ mod tests {
     fn the_public_service_needs_its_guilds_named() {
         let none = told_beside(Some("x"), &[]).unwrap_err();
         assert_eq!(none, Senseless::NoGuilds);
+        // However it came to be said.
+        for said in [
+            PUBLIC.to_owned(),
+            format!("{PUBLIC}/"),
+            format!("{PUBLIC}:443"),
+            PUBLIC.to_uppercase(),
+        ] {
+            let none = told_beside(Some("x"), &["--chat-url", &said]).map(|_| ());
+            assert_eq!(none, Err(Senseless::NoGuilds), "{said}");
+        }
+        let own = told_beside(Some("x"), &["--chat-url", CHAT]);
+        assert!(own.is_ok_and(|settings| settings.guilds.is_none()));
         let settings = told_beside(Some("x"), &["--guilds", "1,2"]).unwrap();
         assert!(settings.serves(Guild(2)) && !settings.serves(Guild(3)));
     }

@@ -9,7 +9,7 @@ use commands::ids::{Guild, RecordNo};
 use store::{Past, Restored, Store, StoreError, Trouble, Verified};
 
 use crate::config::Exit;
-use crate::run::{homes_in, of_ending};
+use crate::run::homes_in;
 
 /// What remembers a home beside its data folder: the setting that names it, and the folder of its backups.
 #[derive(Clone, Copy)]
@@ -23,15 +23,28 @@ pub struct Known<'a> {
 /// The homes that are remembered, by a lock file, by what a restore set aside or by a backup, and whose files in `data` are gone or
 /// empty; each with what is said of it. `run` serves none of them.
 pub(crate) fn lost(data: &Path, known: Known<'_>) -> Vec<(Guild, StoreError)> {
-    // A folder that cannot be read is said beside the homes' files.
-    let found = [".lock", ".loft"].map(|end| of_ending(data, end).unwrap_or_default());
     let named = known.guilds.iter().copied();
-    let guilds: BTreeSet<Guild> = found.into_iter().flatten().chain(named).collect();
+    let guilds: BTreeSet<Guild> = remembered(data, known.backups).chain(named).collect();
     let lost = guilds.into_iter().filter_map(|guild| {
         let fault = store::not_lost(data, guild, known.backups).err()?;
         Some((guild, fault))
     });
     lost.collect()
+}
+
+/// The homes whose names stand in the two folders: before the first dot of what lies beside a home's file, and in a backup's name.
+/// Whether that says that one is lost is `store`'s.
+fn remembered(data: &Path, backups: Option<&Path>) -> impl Iterator<Item = Guild> {
+    // A folder that cannot be read is said beside the homes' files.
+    let names = |folder: &Path| std::fs::read_dir(folder).into_iter().flatten().flatten();
+    let beside = names(data).filter_map(|entry| {
+        let name = entry.file_name();
+        let (guild, _) = name.to_str()?.split_once('.')?;
+        guild.parse().ok().map(Guild)
+    });
+    let copied = backups.map(names).into_iter().flatten();
+    let copied = copied.filter_map(|entry| Some(store::made_at(&entry.path())?.0));
+    beside.chain(copied)
 }
 
 /// The homes whose files are to be read: those that are lost have been told of.
@@ -216,14 +229,14 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>, said: &mut Vec<Stri
 }
 
 fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
-    let (guild, now) = (restored.guild, &restored.verified);
+    let (path, now) = (restored.path.display(), &restored.verified);
     said.push(match &restored.in_place {
         Ok(()) => format!(
-            "{guild}.loft is restored, and whole where it stands now: {}.",
+            "{path} is restored, and whole where it stands now: {}.",
             counted(now)
         ),
         Err(trouble) => format!(
-            "{guild}.loft is restored, and was whole before it was put in its place: {}. There it could not be read back: {}. \
+            "{path} is restored, and was whole before it was put in its place: {}. There it could not be read back: {}. \
              Before you start, see what `loftwatch verify` says of it.",
             counted(now),
             damage_or(trouble, Of::Backup)
@@ -240,6 +253,11 @@ fn put_back(restored: &Restored, said: &mut Vec<String>) -> Exit {
             "The file that was there is kept as {}. Remove it once you no longer need it.",
             before.kept.display()
         ));
+    } else {
+        // A folder that was mistyped, or that no setting named, is made and looks like a new computer.
+        said.push(
+            "No file of this home was there before. If there should have been one, look at --data or LOFTWATCH_DATA.".to_owned(),
+        );
     }
     if let Some(Ok(past)) = restored.before.as_ref().map(|before| &before.past)
         && !past.unerased.is_empty()
@@ -485,6 +503,7 @@ pub(crate) fn of_fault(fault: &StoreError) -> Exit {
         | StoreError::Misuse(_)
         | StoreError::Network { .. }
         | StoreError::Modes { .. }
+        | StoreError::BackupModes { .. }
         | StoreError::TooOpen { .. }
         | StoreError::SqliteTooOld { .. }
         | StoreError::Pragma { .. }
@@ -577,6 +596,7 @@ mod tests {
         };
         let restored = Restored {
             guild: Guild(42),
+            path: "/here/42.loft".into(),
             verified,
             in_place: Err(StoreError::Busy.into()),
             before: None,
@@ -586,7 +606,7 @@ mod tests {
         assert_eq!(put_back(&restored, &mut said), Exit::Files);
         let said = said.join("\n");
         assert!(
-            said.starts_with("42.loft is restored, and was whole"),
+            said.starts_with("/here/42.loft is restored, and was whole"),
             "{said}"
         );
         assert!(
@@ -594,5 +614,49 @@ mod tests {
             "{said}"
         );
         assert!(said.contains("`loftwatch verify`"), "{said}");
+    }
+
+    #[test]
+    fn whoever_restores_reads_into_which_folder_and_that_nothing_was_there() {
+        let (here, there) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        let (guild, now) = (Guild(42), DateTime::UNIX_EPOCH);
+        drop(Store::open(here.path(), guild).unwrap());
+        let made = store::back_up(here.path(), guild, there.path(), now).unwrap();
+        let data = there.path().join("data");
+        let mut said = Vec::new();
+        assert_eq!(restore(&made.path, &data, now, &mut said), Exit::Stopped);
+        let path = std::fs::canonicalize(&data).unwrap().join("42.loft");
+        let first = format!("{} is restored, and whole", path.display());
+        assert!(said[0].starts_with(&first), "{said:?}");
+        let said = said.join("\n");
+        assert!(
+            said.contains("No file of this home was there before"),
+            "{said}"
+        );
+        let mut again = Vec::new();
+        assert_eq!(restore(&made.path, &data, now, &mut again), Exit::Stopped);
+        let again = again.join("\n");
+        assert!(!again.contains("No file of this home"), "{again}");
+    }
+
+    /// Nobody names the home, and the disk with its files is not there.
+    #[test]
+    fn a_home_that_only_a_backup_or_what_was_set_aside_remembers_is_lost() {
+        let (data, backups) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+        std::fs::write(backups.path().join("7-2026-01-02T120000Z.loft"), "x").unwrap();
+        std::fs::write(data.path().join("8.before-2026-01-02T120000Z.loft"), "x").unwrap();
+        for other in ["9.probe.lock", "holiday.loft", "10.before-it.txt"] {
+            std::fs::write(data.path().join(other), "").unwrap();
+        }
+        let known = Known {
+            guilds: &BTreeSet::new(),
+            backups: Some(backups.path()),
+        };
+        let found = lost(data.path(), known);
+        let found: Vec<Guild> = found.into_iter().map(|(guild, _)| guild).collect();
+        assert_eq!(found, [Guild(7), Guild(8)]);
+        let mut said = Vec::new();
+        assert_eq!(verify(data.path(), known, None, &mut said), Exit::Files);
+        assert_eq!(said.len(), 2, "{said:?}");
     }
 }

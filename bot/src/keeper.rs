@@ -16,8 +16,8 @@ use crate::clock;
 use crate::config::Backups;
 use crate::desk::Input;
 use crate::gateway::Router;
-use crate::run::files;
-use crate::status::Stop;
+use crate::run::{files, or_end};
+use crate::status::{Status, Stop};
 use crate::threads::thread;
 
 /// One that failed is tried again after this long.
@@ -39,7 +39,10 @@ impl Keeper {
     ///
     /// # Errors
     /// When no thread can be had.
-    pub(crate) fn start(router: &Arc<Router>) -> std::io::Result<Option<(Stop, JoinHandle<()>)>> {
+    pub(crate) fn start(
+        router: &Arc<Router>,
+        status: &Arc<Status>,
+    ) -> std::io::Result<Option<(Stop, JoinHandle<()>)>> {
         let Some(wish) = router.settings.backups.clone() else {
             return Ok(None);
         };
@@ -50,11 +53,14 @@ impl Keeper {
             router: router.clone(),
             failed: BTreeMap::new(),
         };
+        let status = status.clone();
         let work = move || {
-            let mut wait = REST;
-            while !asked.wait_for(wait) {
-                wait = keeper.round();
-            }
+            or_end(&status, || {
+                let mut wait = REST;
+                while !asked.wait_for(wait) {
+                    wait = keeper.round();
+                }
+            });
         };
         Ok(Some((stop, thread("backups", work)?)))
     }

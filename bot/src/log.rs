@@ -37,6 +37,8 @@ pub fn start(wish: Option<&str>) {
         .with_env_filter(filter(wish))
         .with_writer(std::io::stderr)
         .with_ansi(std::io::stderr().is_terminal())
+        // It would say on the same standard error that a line could not be written, and end the thread where it cannot.
+        .log_internal_errors(false)
         .with_target(true);
     // A program that carries the bot inside itself may have a log already.
     let _ = log.try_init();

@@ -1,5 +1,6 @@
 //! The program that is run: reads what it is told and does one thing.
 
+use std::io::{Write, stderr, stdout};
 use std::process::ExitCode;
 
 use bot::clock::wall;
@@ -27,7 +28,10 @@ fn main() -> ExitCode {
     let mut said = Vec::new();
     match asked(cli, &mut said) {
         Ok(exit) => {
-            said.iter().for_each(|sentence| println!("{sentence}"));
+            // What was done is done, and its code is told, also where nobody reads on or the disk behind a `>` is full.
+            let _ = said
+                .iter()
+                .try_for_each(|sentence| writeln!(stdout(), "{sentence}"));
             exit.into()
         }
         Err(senseless) => say(&senseless, Exit::Settings),
@@ -83,6 +87,7 @@ fn serve(settings: Settings) -> anyhow::Result<ExitCode> {
 }
 
 fn say(fault: &dyn std::fmt::Display, exit: Exit) -> ExitCode {
-    eprintln!("loftwatch: {fault}");
+    // As above.
+    let _ = writeln!(stderr(), "loftwatch: {fault}");
     exit.into()
 }

@@ -1,6 +1,7 @@
 //! Threads and runtimes around the step machines: one thread a desk, one for all requests, one for the
 //! gateway, one for backups where they are wished for. Decides how the program starts, waits and stops; everything else is decided by the parts.
 
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::thread::JoinHandle;
@@ -113,7 +114,7 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
     for guild in homes {
         router.open(guild);
     }
-    let keeper = Keeper::start(&router)
+    let keeper = Keeper::start(&router, &status)
         .map_err(|fault| StartError::System("a thread for backups", fault))?;
     let (gateway_stop, courier_stop) = (Arc::new(Notify::new()), Arc::new(Notify::new()));
     let gateway = Arc::new(Mutex::new(None));
@@ -133,8 +134,9 @@ pub fn run(settings: Settings, clock: Arc<dyn Clock>, stop: Stop) -> Result<Runn
     };
     let courier = {
         let stop = courier_stop.clone();
+        let status = status.clone();
         thread("requests", move || {
-            requests(http, taken, ears, listening, stop)
+            or_end(&status, || requests(http, taken, ears, listening, stop));
         })
         .map_err(|fault| StartError::System("a thread", fault))?
     };
@@ -258,9 +260,28 @@ fn requests(
             };
             tokio::spawn(Arc::new(health).serve(at));
         }
-        tokio::spawn(listen_and_watch(http.clone(), ears, listening));
+        let status = listening.status.clone();
+        let listens = listen_and_watch(http.clone(), ears, listening);
+        tokio::spawn(task_or_end(status, listens));
         courier::carry(http, counters, parcels, stop).await;
     });
+}
+
+/// Does the work of a thread, and ends the program where that fails: without the thread it would only seem to serve, and a restart
+/// reads everything back.
+pub(crate) fn or_end(status: &Status, work: impl FnOnce()) {
+    if catch_unwind(AssertUnwindSafe(work)).is_err() {
+        tracing::error!("a thread failed");
+        status.end(Exit::Trouble);
+    }
+}
+
+/// The same for a task, of which the runtime would keep to itself that it failed.
+async fn task_or_end(status: Arc<Status>, work: impl Future<Output = ()> + Send + 'static) {
+    if tokio::spawn(work).await.is_err_and(|end| end.is_panic()) {
+        tracing::error!("a task failed");
+        status.end(Exit::Trouble);
+    }
 }
 
 /// Does the work, and waits for nothing that it left behind. A name is looked up by a thread of the runtime's that no one can call
@@ -299,7 +320,11 @@ async fn listen_and_watch(http: Arc<Http>, ears: Ears, listening: Listening) {
         tokio::time::sleep(wait).await;
     }
     let ended = status.clone();
-    let listen = move || ended.end_unless_stopped(gateway::listen(ears, address, stop));
+    let listen = move || {
+        or_end(&ended, || {
+            ended.end_unless_stopped(gateway::listen(ears, address, stop));
+        });
+    };
     match thread("gateway", listen) {
         Ok(gateway) => *locked(&known) = Some(gateway),
         Err(_fault) => return status.end(Exit::Trouble),
@@ -343,18 +368,10 @@ pub fn files(folder: &Path) -> Vec<Guild> {
 /// # Errors
 /// The folder cannot be read: nobody knows then whether there are any.
 pub(crate) fn homes_in(folder: &Path) -> std::io::Result<Vec<Guild>> {
-    of_ending(folder, ".loft")
-}
-
-/// The guilds of which there is a file with this ending.
-///
-/// # Errors
-/// The folder cannot be read.
-pub(crate) fn of_ending(folder: &Path, ending: &str) -> std::io::Result<Vec<Guild>> {
     let mut guilds = Vec::new();
     for entry in std::fs::read_dir(folder)? {
         let name = entry?.file_name();
-        let guild = name.to_str().and_then(|name| name.strip_suffix(ending));
+        let guild = name.to_str().and_then(|name| name.strip_suffix(".loft"));
         guilds.extend(guild.and_then(|guild| guild.parse().ok()).map(Guild));
     }
     guilds.sort_unstable();
@@ -373,6 +390,26 @@ fn make_folder(folder: &Path) -> std::io::Result<()> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    fn fails() {
+        panic!("as it must never")
+    }
+
+    #[test]
+    fn what_fails_in_a_thread_or_a_task_ends_the_program() {
+        let status = Status::new(Stop::default());
+        or_end(&status, || {});
+        assert_eq!(status.ended(), None);
+        or_end(&status, fails);
+        assert_eq!(status.ended(), Some(Exit::Trouble));
+        let runtime = tokio::runtime::Builder::new_current_thread();
+        let runtime = { runtime }.build().unwrap();
+        let status = Status::new(Stop::default());
+        runtime.block_on(task_or_end(status.clone(), async {}));
+        assert_eq!(status.ended(), None);
+        runtime.block_on(task_or_end(status.clone(), async { fails() }));
+        assert_eq!(status.ended(), Some(Exit::Trouble));
+    }
 
     #[test]
     fn a_name_that_is_still_looked_up_holds_up_no_stop() {

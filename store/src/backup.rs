@@ -8,7 +8,7 @@
 
 use std::fs::{self, File};
 use std::io::ErrorKind;
-use std::os::unix::fs::{MetadataExt, PermissionsExt};
+use std::os::unix::fs::MetadataExt;
 use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, NaiveDateTime, Utc};
@@ -17,7 +17,7 @@ use rusqlite::ffi::{SQLITE_IOERR_READ, SQLITE_IOERR_SHORT_READ};
 
 use crate::erase::is_somebodys;
 use crate::open::{file_in, reader};
-use crate::place::{FOLDER_MODE, OTHERS, at, home_file, new_file};
+use crate::place::{FOLDER_MODE, at, home_file, kept_of_backups, new_file};
 use crate::{Store, StoreError, Trouble, Verified};
 
 /// How the moment stands in a backup's name: to the second, in UTC, so that names sort as times do.
@@ -235,15 +235,8 @@ fn folder_for(folder: &Path) -> Result<PathBuf, StoreError> {
 
 fn copy(source: &Path, part: &Path) -> Result<(), Trouble> {
     // Some disks give every file the mode that they were mounted with.
-    let mode = fs::metadata(part)
-        .map_err(|why| at(part, why))?
-        .permissions()
-        .mode()
-        & 0o777;
-    if mode & OTHERS != 0 {
-        let path = part.parent().unwrap_or(part).to_owned();
-        return Err(StoreError::TooOpen { path, mode }.into());
-    }
+    let about = fs::metadata(part).map_err(|why| at(part, why))?;
+    kept_of_backups(part.parent().unwrap_or(part), about.mode())?;
     let into = part.to_str().ok_or_else(|| {
         StoreError::Misuse(format!(
             "a backup named {}, which is no text",

@@ -216,6 +216,16 @@ pub enum StoreError {
         /// The mode of a file that was made for its owner alone.
         mode: u32,
     },
+    /// The same of the disk for backups, which may be another one and is mounted for that.
+    #[error(
+        "{path} is on a disk that gives every new file the mode {mode:o}, whatever is asked for, so that other accounts of this computer could open the backups, and chmod does not help. Mount it with file_mode=0600,dir_mode=0700 (a network disk by SMB) or umask=077 (vfat) and with the account that loftwatch runs as for its owner, or name another folder for the backups"
+    )]
+    BackupModes {
+        /// The folder.
+        path: PathBuf,
+        /// The mode of a file that was made for its owner alone.
+        mode: u32,
+    },
     /// Other accounts of the computer can read the folder.
     #[error(
         "other accounts of this computer can open {path} (mode {mode:o}). Make it private: chmod 700 {path}"

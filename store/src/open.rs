@@ -109,10 +109,12 @@ impl Store {
         if known != Some(store.file.1) {
             remember(&mut lock.0, store.file.1).map_err(|why| at(&folder, why))?;
         }
-        Ok(Store {
+        let mut store = Store {
             _lock: Some(lock),
             ..store
-        })
+        };
+        store.drop_damaged_snapshots()?;
+        Ok(store)
     }
 
     /// As [`Store::open`], of a file that was open before: one that is gone is not begun anew.

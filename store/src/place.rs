@@ -249,9 +249,14 @@ pub fn inspect(folder: &Path) -> Result<(), StoreError> {
     keeps_modes(folder)
 }
 
-/// Whether a file that is made in the folder for its owner alone is its owner's alone. One without a name is made, of which nothing
-/// is left whatever happens; where the disk has none such, one with a name, which is removed at once.
+/// Whether a file that is made in the folder for its owner alone is its owner's alone.
 fn keeps_modes(folder: &Path) -> Result<(), StoreError> {
+    kept(folder, given_mode(folder)?)
+}
+
+/// The mode of a file that is made in the folder for its owner alone. One without a name is made, of which nothing is left whatever
+/// happens; where the disk has none such, one with a name, which is removed at once.
+fn given_mode(folder: &Path) -> Result<u32, StoreError> {
     let nameless = OpenOptions::new()
         .write(true)
         .mode(FILE_MODE)
@@ -268,7 +273,7 @@ fn keeps_modes(folder: &Path) -> Result<(), StoreError> {
         }
     };
     let about = probe.metadata().map_err(|why| at(folder, why))?;
-    kept(folder, about.mode())
+    Ok(about.mode())
 }
 
 /// Whether a file that was made for its owner alone has such a mode; what the umask takes from the owner is the account's own doing.
@@ -283,14 +288,23 @@ fn kept(folder: &Path, mode: u32) -> Result<(), StoreError> {
     })
 }
 
+/// The same of a file in a folder for backups: its disk may be one that gives modes, if it was mounted to give these.
+pub(crate) fn kept_of_backups(folder: &Path, mode: u32) -> Result<(), StoreError> {
+    kept(folder, mode).map_err(|_others| StoreError::BackupModes {
+        path: folder.to_owned(),
+        mode: mode & 0o777,
+    })
+}
+
 /// Whether a folder for backups would do, without making anything. Where it is not there, the folder above it, in which it would be
 /// made: that one must be there, because a disk that is not mounted must not be taken for a new folder.
 ///
 /// # Errors
-/// What stands in the way of a backup: it is no folder, another account's, or takes no files.
+/// What stands in the way of a backup: it is no folder, another account's, takes no files, or makes them everybody's.
 pub fn inspect_backups(folder: &Path) -> Result<Option<PathBuf>, StoreError> {
     let Some(above) = made_in(folder)? else {
         own_folder(folder)?;
+        kept_of_backups(folder, given_mode(folder)?)?;
         return Ok(None);
     };
     match folder.parent() {
@@ -481,8 +495,8 @@ fn network(magic: u32) -> Option<&'static str> {
 #[cfg(all(test, target_os = "linux"))]
 mod tests {
     use super::{
-        free_bytes, inspect, inspect_backups, keeps_modes, kept, lock, made_in, network,
-        takes_files,
+        free_bytes, inspect, inspect_backups, keeps_modes, kept, kept_of_backups, lock, made_in,
+        network, takes_files,
     };
     use crate::StoreError;
 
@@ -573,15 +587,22 @@ mod tests {
         inspect(folder).unwrap();
         assert_eq!(std::fs::read_dir(folder).unwrap().count(), 0);
         assert!(keeps_modes("/proc".as_ref()).is_err());
+        assert_eq!(inspect_backups(folder).unwrap(), None);
+        assert_eq!(std::fs::read_dir(folder).unwrap().count(), 0);
+        assert!(inspect_backups("/proc".as_ref()).is_err());
         for mode in [0o100_755, 0o100_700 | 0o040, 0o100_777] {
             let fault = kept(folder, mode).unwrap_err();
             assert!(matches!(fault, StoreError::Modes { .. }), "{mode:o}");
             let said = fault.to_string();
             assert!(said.contains("a network file system"), "{said}");
             assert!(said.contains(&format!("{:o}", mode & 0o777)), "{said}");
+            let said = kept_of_backups(folder, mode).unwrap_err().to_string();
+            assert!(said.contains("dir_mode=0700"), "{said}");
+            assert!(said.contains(&format!("{:o}", mode & 0o777)), "{said}");
         }
         for mode in [0o100_600, 0o100_700, 0o100_400] {
             assert!(kept(folder, mode).is_ok(), "{mode:o}");
+            assert!(kept_of_backups(folder, mode).is_ok(), "{mode:o}");
         }
     }
 

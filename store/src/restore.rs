@@ -47,6 +47,8 @@ const RESTORED: &str = "restored";
 pub struct Restored {
     /// Whose file it is.
     pub guild: Guild,
+    /// Where it stands now.
+    pub path: PathBuf,
     /// What is in the file, read before it was put in its place.
     pub verified: Verified,
     /// Whether it was also read where it stands now, or what was wrong with that: restored it is in any case.
@@ -113,6 +115,7 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     // it, none of it is of use.
     let removed = remove(&fresh);
     let (verified, before, given_up) = placed.map_err(|why| why.copying_to(&data))?;
+    let stands = path.clone();
     let read_back = || -> Result<(), Trouble> {
         removed?;
         sync(&data)?;
@@ -122,6 +125,7 @@ pub fn restore(file: &Path, data: &Path, now: DateTime<Utc>) -> Result<Restored,
     };
     Ok(Restored {
         guild,
+        path: stands,
         in_place: read_back(),
         verified,
         before,

@@ -1,6 +1,6 @@
 //! The state at some number, so that start-up need not fold the whole log. Decides which snapshots can be
 //! trusted; leaves how often to make one to `bot`. A snapshot is a shortcut and never the truth: one that does
-//! not fit is passed over.
+//! not fit is passed over, and removed when the file is opened to be written.
 
 use commands::State;
 use commands::ids::RecordNo;
@@ -82,6 +82,34 @@ impl Store {
             }
         }
         Ok(None)
+    }
+
+    /// Removes the snapshots that are damaged. Those of another version of this program stay: it may be put back. Where the file takes
+    /// no writes they stay too, and are passed over.
+    pub(crate) fn drop_damaged_snapshots(&mut self) -> Result<(), StoreError> {
+        let mut damaged = Vec::new();
+        for kept in self.snapshots()? {
+            let ours = kept.version == i64::from(State::VERSION);
+            if !kept.intact() || (ours && self.usable(&kept)?.is_none()) {
+                damaged.push(kept.no);
+            }
+        }
+        if damaged.is_empty() {
+            return Ok(());
+        }
+        let removed = self.write(|conn| {
+            for no in &damaged {
+                conn.execute("DELETE FROM snapshots WHERE no = ?1", [no.0.cast_signed()])?;
+            }
+            Ok(())
+        });
+        let count = damaged.len();
+        match removed {
+            Ok(()) => tracing::info!(count, "snapshots that were damaged are removed"),
+            Err(fault @ StoreError::Unknown { .. }) => return Err(fault),
+            Err(fault) => tracing::info!(count, %fault, "damaged snapshots could not be removed"),
+        }
+        Ok(())
     }
 
     /// The numbers of the snapshots, newest first.

@@ -78,7 +78,7 @@ pub enum Trouble {
     },
     /// A snapshot is not what the records give.
     #[error(
-        "{}. The log is whole; start loftwatch after removing the snapshot (DELETE FROM snapshots), and please report it", self.found()
+        "{}. The log is whole, and no backup is needed: start loftwatch anew, which removes a snapshot that is damaged. Where the same is said after that, please report it", self.found()
     )]
     Snapshot {
         /// The record it stands at.

@@ -12,7 +12,7 @@ mod child;
 mod home;
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output};
+use std::process::{Command, Output, Stdio};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
@@ -292,6 +292,33 @@ async fn a_home_is_backed_up_under_load_killed_restored_and_serves_again() {
         seen(last).is_none(),
         "the file that was killed was not replaced"
     );
+}
+
+/// A pipe that nobody reads on, and a disk that is full behind a `>`: what was asked is done by then.
+#[tokio::test(flavor = "multi_thread", worker_threads = 2)]
+async fn where_nothing_can_be_said_the_exit_code_is_still_that_of_what_was_done() {
+    let house = House::open().await;
+    for (words, code) in [
+        (&["verify"][..], 0),
+        (&["restore", "/nowhere/it.loft"], 3),
+        (&["run", "--health", "here"], 2),
+    ] {
+        for closed in [false, true] {
+            let deaf = || -> Stdio {
+                if closed {
+                    let (reads, writes) = std::io::pipe().unwrap();
+                    drop(reads);
+                    return writes.into();
+                }
+                let full = std::fs::File::options().write(true).open("/dev/full");
+                full.unwrap().into()
+            };
+            let mut command = house.command();
+            command.args(words).stdout(deaf()).stderr(deaf());
+            let ended = command.status().unwrap().code();
+            assert_eq!(ended, Some(code), "{words:?}, closed: {closed}");
+        }
+    }
 }
 
 #[tokio::test(flavor = "multi_thread", worker_threads = 2)]

@@ -2,7 +2,7 @@
 
 use commands::Source;
 use commands::record::Body;
-use store::{SNAPSHOTS_KEPT, StoreError};
+use store::{SNAPSHOTS_KEPT, StoreError, Trouble};
 
 use crate::samples::{added, open, raw, say};
 
@@ -93,5 +93,43 @@ fn the_log_before_a_good_snapshot_is_not_read() {
             matches!(fault, StoreError::Unreadable { .. }),
             "{spoil}: {fault}"
         );
+    }
+}
+
+/// Whoever reads that a snapshot is damaged starts loftwatch anew, and that is all.
+#[test]
+fn opening_a_file_removes_what_is_damaged_of_its_snapshots_and_nothing_else() {
+    for spoil in [
+        "UPDATE snapshots SET state = replace(state, '2', '3') WHERE no = 2",
+        "UPDATE snapshots SET hash = zeroblob(32) WHERE no = 2",
+        "UPDATE snapshots SET no = 9 WHERE no = 2",
+    ] {
+        let folder = tempfile::tempdir().unwrap();
+        let mut store = open(&folder);
+        for n in 1..=2 {
+            say(
+                &mut store,
+                Source::interaction(n),
+                vec![added(&format!("LW-0{n}"))],
+            );
+            store.snapshot(&store.replay().unwrap()).unwrap();
+        }
+        let whole = store.replay().unwrap();
+        assert_eq!(raw(&folder).execute(spoil, []).unwrap(), 1);
+        let fault = store.verify().unwrap_err();
+        assert!(
+            matches!(fault, Trouble::Snapshot { .. }),
+            "{spoil}: {fault}"
+        );
+        drop(store);
+        let store = open(&folder);
+        let verified = store.verify();
+        assert_eq!(
+            verified.map(|found| found.snapshots).ok(),
+            Some(1),
+            "{spoil}"
+        );
+        assert_eq!(numbers(&folder), [1], "{spoil}");
+        assert_eq!(store.replay().unwrap(), whole, "{spoil}");
     }
 }
