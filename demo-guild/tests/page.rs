@@ -202,9 +202,15 @@ async fn a_command_its_card_and_its_form_go_through_the_page() {
     assert_eq!(form["form"]["fields"][0]["long"], true);
     assert_eq!(page.next().await, json!({"t": "done", "nonce": "3"}));
 
-    let submit = json!({"do": "submit", "nonce": "4", "person": ana, "channel": north,
-        "custom_id": "f", "fields": {"why": "because"}});
-    page.send(submit).await;
+    let submit = |nonce: &str| {
+        json!({"do": "submit", "nonce": nonce, "person": ana, "channel": north,
+            "custom_id": "f", "fields": {"why": "because"}})
+    };
+    // The bot says nothing to it: it is sent again from where it is still open.
+    page.send(submit("unanswered")).await;
+    bot.until(|v| v["t"] == "INTERACTION_CREATE").await;
+    assert_eq!(until(&mut page, "failed").await["nonce"], "unanswered");
+    page.send(submit("4")).await;
     let event = answer(
         &mut bot,
         json!({"type": 7, "data": {"content": "changed", "components": []}}),
@@ -214,12 +220,13 @@ async fn a_command_its_card_and_its_form_go_through_the_page() {
         event["d"]["data"]["components"][0]["components"][0]["value"],
         "because"
     );
-    let edit = page.next().await;
-    assert_eq!(
-        (&edit["t"], &edit["message"]["content"]),
-        (&json!("edit"), &json!("changed"))
-    );
-    assert_eq!(page.next().await, json!({"t": "done", "nonce": "4"}));
+    let edit = until(&mut page, "edit").await;
+    assert_eq!(edit["message"]["content"], "changed");
+    assert_eq!(until(&mut page, "done").await["nonce"], "4");
+    // Once it was taken, it is closed.
+    page.send(submit("again")).await;
+    let failed = until(&mut page, "failed").await;
+    assert_eq!(failed["why"], "This form is no longer open.");
 
     page.send(json!({"do": "say", "nonce": "5", "person": ana, "channel": north, "text": "hello"}))
         .await;
