@@ -364,6 +364,11 @@ async fn turn(
         }
         hub.dial.set_rate(rate);
     }
+    if step_ms.is_none() && to.is_none() {
+        return Ok(());
+    }
+    // One step after another, each from where the one before it ended: two quick presses are two steps.
+    let _turning = hub.turning.lock().await;
     let now = hub.dial.now();
     let zone = hub.chat().zone.clone();
     let target: Option<DateTime<Utc>> = match (step_ms, to) {

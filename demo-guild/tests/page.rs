@@ -5,10 +5,16 @@
 
 mod common;
 
+use std::sync::{Arc, Mutex};
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
 use common::{Api, Socket, home};
-use demo_guild::{Guild, Options};
+use demo_guild::{Dial, Guild, Options};
+use futures_util::future::BoxFuture;
 use reqwest::Method;
 use serde_json::{Value, json};
+use tokio::sync::watch;
 
 async fn served() -> Guild {
     let layout = demo_guild::Layout {
@@ -111,6 +117,59 @@ async fn another_site_that_is_open_in_the_browser_cannot_speak_for_anybody() {
             assert_eq!(said, wanted, "{path} {host:?} {origin:?}");
         }
     }
+}
+
+/// A dial that takes its time for a step, as one does that has desks to wait for.
+struct Slow {
+    now: Arc<Mutex<DateTime<Utc>>>,
+    changes: watch::Sender<u64>,
+}
+
+impl Dial for Slow {
+    fn now(&self) -> DateTime<Utc> {
+        *self.now.lock().unwrap()
+    }
+    fn rate(&self) -> f64 {
+        0.0
+    }
+    fn next(&self) -> Option<DateTime<Utc>> {
+        None
+    }
+    fn set_rate(&self, _rate: f64) {}
+    fn step_to(&self, to: DateTime<Utc>) -> BoxFuture<'static, ()> {
+        let now = Arc::clone(&self.now);
+        Box::pin(async move {
+            tokio::time::sleep(Duration::from_millis(100)).await;
+            *now.lock().unwrap() = to;
+        })
+    }
+    fn changed(&self) -> watch::Receiver<u64> {
+        self.changes.subscribe()
+    }
+}
+
+#[tokio::test]
+async fn two_quick_presses_of_a_step_are_two_steps() {
+    let start = DateTime::from_timestamp(1_800_000_000, 0).unwrap();
+    let dial = Arc::new(Slow {
+        now: Arc::new(Mutex::new(start)),
+        changes: watch::Sender::new(0),
+    });
+    let options = Options {
+        page: true,
+        clock: Arc::clone(&dial) as Arc<dyn Dial>,
+        ..Options::headless()
+    };
+    let guild = Guild::serve(home(), options).await.unwrap();
+    let mut page = Socket::at(&guild, "/page/live").await;
+    for nonce in ["1", "2"] {
+        page.send(json!({"do": "clock", "nonce": nonce, "step_ms": 60_000}))
+            .await;
+    }
+    for _ in 0..2 {
+        until(&mut page, "done").await;
+    }
+    assert_eq!(dial.now() - start, TimeDelta::minutes(2));
 }
 
 #[tokio::test]
