@@ -89,10 +89,16 @@ async fn another_site_that_is_open_in_the_browser_cannot_speak_for_anybody() {
     );
     let here = format!("http://127.0.0.1:{port}");
     let named = format!("localhost:{port}");
+    let by_name = format!("http://{named}");
     for (host, origin, status) in [
         (None, None, 200),
         (None, Some(here.as_str()), 200),
-        (Some(named.as_str()), Some("http://localhost:1"), 200),
+        (Some(named.as_str()), Some(by_name.as_str()), 200),
+        // Another program's page on this computer, under either name of it.
+        (Some(named.as_str()), Some("http://localhost:1"), 403),
+        (None, Some("http://127.0.0.1:1"), 403),
+        (None, Some("http://127.0.0.1"), 403),
+        (None, Some(by_name.as_str()), 403),
         // A site elsewhere, one that says nothing of itself, and one whose own name leads here.
         (None, Some("https://elsewhere.example"), 403),
         (None, Some("null"), 403),
