@@ -9,13 +9,14 @@ mod driver;
 #[path = "page/stage.rs"]
 mod stage;
 
+use std::cell::OnceCell;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use browser::Page;
-use demo_guild::Fault;
 use demo_guild::show::Show;
+use demo_guild::{Fault, Faults};
 use driver::Screen;
 use fantoccini::key::Key;
 use serde_json::json;
@@ -448,10 +449,16 @@ fn everything_goes_by_keyboard() {
 
 #[test]
 fn suggestions_that_do_not_come_are_asked_for_once_more_and_then_typed() {
-    let slow = |show: &Show| {
+    let faults = OnceCell::new();
+    let late = |n| {
         let later = Fault::Late(Duration::from_secs(4));
-        let faults = show.guild.faults();
-        faults.next(3, "POST /interactions/*/*/callback", later);
+        let faults: &Faults = faults.get().expect("the guild's faults");
+        faults.next(n, "POST /interactions/*/*/callback", later);
+    };
+    let left = || faults.get().expect("the guild's faults").left();
+    let slow = |show: &Show| {
+        assert!(faults.set(show.guild.faults()).is_ok());
+        late(2);
     };
     on_stage_after(Screen::Phone, slow, |page| {
         let aide = page.phone(1);
@@ -464,9 +471,21 @@ fn suggestions_that_do_not_come_are_asked_for_once_more_and_then_typed() {
             page.text(&field).contains(hint).then_some(())
         });
         assert!(!page.shown(&aide.at(".suggestion")));
-        // The next letter asks anew: late the first time, and in time the second.
-        aide.write("surface", "LW-1");
+        assert_eq!(left(), 0);
+        // Whoever goes to the field asks anew, and has them in time.
+        let typed = aide.at("[data-test='field-surface']");
+        page.tap(&typed);
         page.see(&aide.at(".suggestion"));
+        assert!(!page.text(&field).contains(hint));
+        // What is then put in, all at once, asks anew too: late the first time, and in time the second.
+        late(1);
+        let put = "const field = document.querySelector(arguments[0]); field.value = '104'; \
+            field.dispatchEvent(new Event('input', { bubbles: true }))";
+        page.ask(put, &typed);
+        page.until("the one that fits", || {
+            (page.texts(&aide.at(".suggestion")).len() == 1).then_some(())
+        });
+        assert_eq!(left(), 0);
         assert!(!page.text(&field).contains(hint));
         page.is_sound();
     });
