@@ -697,14 +697,14 @@ class Phone {
     if (refocus) (sheet.from.isConnected ? sheet.from : this.logButton).focus({ preventScroll: true });
   }
 
-  /** Sends what a sheet holds; it stays open, typing kept, until it was taken. */
-  sendSheet(frame) {
+  /** Sends what a sheet holds; it stays open, typing kept, until it was taken. `over` is told once no answer can come any more. */
+  sendSheet(frame, over = () => {}) {
     const sheet = this.sheet;
     sheet.tell('');
     sheet.busy(true);
-    const taken = () => { if (this.sheet === sheet) this.closeSheet({ forget: true }); else if (sheet.keep) sheet.keep(true); };
+    const taken = () => { over(); if (this.sheet === sheet) this.closeSheet({ forget: true }); else if (sheet.keep) sheet.keep(true); };
     const later = () => { if (this.sheet === sheet) this.closeSheet(); if (sheet.keep) this.owed.push(() => sheet.keep(true)); };
-    ask(frame, this, { done: taken, waiting: later, failed: (why) => sheet.tell(why), formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true, refocus: false }); } });
+    ask(frame, this, { done: taken, waiting: later, failed: (why) => { over(); sheet.tell(why); }, formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true, refocus: false }); } });
   }
 
   /** The list of what can be logged. Whoever is typing types on in it. */
@@ -834,8 +834,11 @@ class Phone {
           if (why && !bad) bad = i;
         }
         if (bad) { bad.input.focus(); return; }
-        sentForms.set(this.personId, { form, draft: values(), opener });
-        this.sendSheet({ do: 'submit', custom_id: form.custom_id, fields: values() });
+        const who = this.personId;
+        const mine = { form, draft: values(), opener };
+        sentForms.set(who, mine);
+        // A refusal comes before the end of its submit; a private answer after that is to something else.
+        this.sendSheet({ do: 'submit', custom_id: form.custom_id, fields: values() }, () => { if (sentForms.get(who) === mine) sentForms.delete(who); });
         this.begins(opener && opener.message);
       },
     });
