@@ -710,10 +710,6 @@ class Phone {
   /** The list of what can be logged. Whoever is typing types on in it. */
   openCommands(text, { typing = false } = {}) {
     if (!this.channelId) { say(this.trouble, this.words('This person reads no channel to log in.')); return; }
-    const all = runnable(this.person);
-    const known = (names) => names.map((name) => all.find((c) => c.name === name)).filter(Boolean);
-    const late = known(recent.get(this.personId) || []);
-    const often = known(OFTEN[this.person.role] || []).filter((c) => !late.includes(c));
     const listing = el('div', { class: 'commands', role: 'list' });
     const find = el('input', { type: 'search', autocomplete: 'off', 'aria-label': this.words('Find in the list'), placeholder: this.words('Find: hand, alarm, filter …'), test: 'find-command', on: { input: () => draw() } });
     find.value = text;
@@ -722,12 +718,19 @@ class Phone {
     const item = (command) => el('div', { role: 'listitem' }, el('button', { type: 'button', class: 'command', test: `command-${slug(command.name)}`, on: { click: () => choose(command) } },
       el('span', { class: 'command-name' }, `/${command.name}`), el('span', { class: 'command-about' }, command.description)));
     const draw = () => {
+      // Each time, since what can be done may come, or change, while the list is open.
+      const all = runnable(this.person);
+      const known = (names) => names.map((name) => all.find((c) => c.name === name)).filter(Boolean);
+      const late = known(recent.get(this.personId) || []);
+      const often = known(OFTEN[this.person.role] || []).filter((c) => !late.includes(c));
+      const had = listing.contains(document.activeElement) && document.activeElement.dataset.test;
       shown = matching(all, find.value);
       const plain = find.value.trim() === '';
       const part = (head, commands) => (plain && commands.length ? [el('p', { class: 'list-head' }, head), ...commands.map(item)] : []);
       const rest = shown.filter((c) => !plain || !(late.includes(c) || often.includes(c)));
       listing.replaceChildren(...part(this.words('Lately'), late), ...part(this.words('Often used as {}', this.words(this.person.role)), often),
         ...(plain && (late.length || often.length) ? [el('p', { class: 'list-head' }, this.words('Everything else'))] : []), ...rest.map(item));
+      if (had) (listing.querySelector(`[data-test="${CSS.escape(had)}"]`) || find).focus();
       if (shown.length) return;
       listing.append(el('p', { class: 'blank' }, all.length ? this.words('Nothing in the list is called that.') : 'loftwatch has not said yet what it can do. Wait a moment.'));
       if (all.length) listing.append(el('button', { type: 'button', class: 'plain', test: 'write-instead', on: { click: () => this.writeTo(find.value) } }, this.words('Write it in your own words')));
@@ -1175,7 +1178,7 @@ function take(frame) {
     case 'done': settle(frame.nonce, 'done'); break;
     case 'waiting': waiting(frame.nonce); break;
     case 'failed': settle(frame.nonce, 'failed', frame.why || 'That did not work. Try again.'); break;
-    case 'commands': home.commands = frame.commands || []; drawTry(); for (const p of phones) if (p.sheet && p.sheet.redraw) p.sheet.redraw(); break;
+    case 'commands': home.commands = frame.commands || []; drawTry(); drawLists(); break;
     case 'clock': tick(frame.clock); break;
     case 'bot': home.botUp = frame.up; drawClock(); drawTry(); break;
     default: break;                     // a newer server may say more than this page knows
@@ -1400,6 +1403,9 @@ function showPhone(phone) {
   drawMarks();
 }
 
+/** Draws the open lists of commands anew. */
+function drawLists() { for (const { sheet } of phones) if (sheet && sheet.redraw) sheet.redraw(); }
+
 function drawMarks() { for (const phone of phones) phone.drawChannels(); }
 
 /** Takes the whole home, at first and after the line came back; people keep their places. */
@@ -1432,6 +1438,7 @@ function start(data) {
   drawTry();
   drawMarks();
   drawClock();
+  drawLists();
 }
 
 document.addEventListener('keydown', (e) => {
