@@ -668,8 +668,8 @@ class Phone {
         el('div', { class: 'sheet-foot' }, trouble, run)));
     const phone = this;
     this.sheet = {
-      dialog, from, keep,
-      busy(on) { if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? phone.words('Sending …') : submit; },
+      dialog, from, keep, sending: false,
+      busy(on) { this.sending = on; if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? phone.words('Sending …') : submit; },
       /** Says what went wrong in the sheet, or on the phone where the sheet was closed meanwhile. */
       tell(why) {
         this.busy(false);
@@ -700,6 +700,7 @@ class Phone {
   /** Sends what a sheet holds; it stays open, typing kept, until it was taken. `over` is told once no answer can come any more. */
   sendSheet(frame, over = () => {}) {
     const sheet = this.sheet;
+    if (sheet.sending) return;          // a second tap on the way to the answer is the same choice
     sheet.tell('');
     sheet.busy(true);
     const taken = () => { over(); if (this.sheet === sheet) this.closeSheet({ forget: true }); else if (sheet.keep) sheet.keep(true); };
