@@ -51,6 +51,7 @@ const phones = [];
 let activePhone = null;                 // the one last touched; it is read aloud
 const unread = new Map();               // "person|channel" -> { count, called }
 const drafts = new Map();               // "person|sheet" -> what was typed and not yet taken
+const lines = new Map();                // person -> the line they have begun
 const recent = new Map();               // person -> command names, newest first
 const sent = new Map();                 // "person|/command" -> what its sheet held when it was sent last
 const sentForms = new Map();            // person -> { form, draft, opener } sent last and not answered yet
@@ -361,7 +362,9 @@ class Phone {
 
   setPerson(id) {
     if (this.sheet) this.closeSheet();
+    if (this.personId) lines.set(this.personId, this.line.value);
     this.personId = id;
+    this.putLine(lines.get(id) || '');
     const people = [...home.people.values()];
     this.picker.replaceChildren(...[...new Set(people.map((p) => p.role))].map((role) =>
       el('optgroup', { label: this.words(role) }, ...people.filter((p) => p.role === role).map((p) => el('option', { value: p.id }, p.name)))));
@@ -631,19 +634,29 @@ class Phone {
     this.write.hidden = this.line.value.trim() === '';
     if (!this.line.value.startsWith('/')) return;
     const text = this.line.value.slice(1);
-    this.line.value = '';
-    this.write.hidden = true;
+    this.putLine('');
     this.openCommands(text, { typing: true });
+  }
+
+  putLine(text) {
+    this.line.value = text;
+    this.write.hidden = text.trim() === '';
   }
 
   sendLine() {
     const text = this.line.value.trim();
     if (!text) return;
-    this.line.value = '';
-    this.write.hidden = true;
+    // One that came back from the list belongs there, not to the colleagues.
+    if (text.startsWith('/')) { this.typed(); return; }
+    const who = this.personId;
+    this.putLine('');
     if (!text.toLowerCase().startsWith(CALLED)) this.tell(this.words('For your colleagues. loftwatch reads only what begins with {}.', CALLED));
     ask({ do: 'say', text }, this, { failed: (why) => {
-      if (this.line.value === '') { this.line.value = text; this.write.hidden = false; say(this.trouble, why); } else say(this.trouble, `${why} Not written: ${text}`);
+      const begun = this.personId === who ? this.line.value : lines.get(who);
+      if (!begun) {
+        if (this.personId === who) this.putLine(text); else lines.set(who, text);
+        say(this.trouble, why);
+      } else say(this.trouble, `${why} Not written: ${text}`);
     } });
   }
 
@@ -715,7 +728,10 @@ class Phone {
     const find = el('input', { type: 'search', autocomplete: 'off', 'aria-label': this.words('Find in the list'), placeholder: this.words('Find: hand, alarm, filter …'), test: 'find-command', on: { input: () => draw() } });
     find.value = text;
     let shown = [];
-    const choose = (command) => this.openCommand(command, restWords(find.value, command));
+    let chosen = false;
+    const choose = (command) => { chosen = true; this.openCommand(command, restWords(find.value, command)); };
+    // What was begun in the line goes back there when nothing was chosen for it.
+    const keep = () => { if (typing && !chosen && find.value.trim()) this.putLine(`/${find.value}`); };
     const item = (command) => el('div', { role: 'listitem' }, el('button', { type: 'button', class: 'command', test: `command-${slug(command.name)}`, on: { click: () => choose(command) } },
       el('span', { class: 'command-name' }, `/${command.name}`), el('span', { class: 'command-about' }, command.description)));
     const draw = () => {
@@ -738,7 +754,7 @@ class Phone {
     };
     draw();
     this.openSheet({ title: this.words('Log something'), body: el('div', {}, find, listing), test: 'command-list', firstFocus: typing || text || finePointer() ? find : null,
-      onSubmit: () => { if (shown.length) choose(shown[0]); } });
+      keep, onSubmit: () => { if (shown.length) choose(shown[0]); } });
     find.setSelectionRange(text.length, text.length);
     this.sheet.redraw = draw;
     this.sheet.dialog.addEventListener('keydown', (e) => {
@@ -754,8 +770,7 @@ class Phone {
   /** Puts a line to loftwatch into the next free line, to be read over and sent. */
   writeTo(text) {
     this.closeSheet({ refocus: false });
-    this.line.value = `${CALLED} ${text.trim().replace(/^\//, '')}`;
-    this.write.hidden = false;
+    this.putLine(`${CALLED} ${text.trim().replace(/^\//, '')}`);
     this.line.focus();
   }
 
