@@ -792,7 +792,9 @@ class Phone {
     });
     const needed = fields.filter((f) => f.option.required);
     const optional = fields.filter((f) => !f.option.required);
-    words.forEach((word, i) => { if (needed[i]) needed[i].set(word); });
+    const takers = takesWords(fields, (f) => f.option);
+    words.forEach((word, i) => { if (takers[i]) takers[i].set(word); });
+    const lost = words.filter((word, i) => !takers[i] || !takers[i].filled()).join(' ');
     for (const f of needed) f.next = () => needed.find((g) => !g.filled());
     const more = el('details', { class: 'more', test: 'more', open: !needed.length || optional.some((f) => f.filled()) }, el('summary', {}, this.words(needed.length ? 'more' : 'if you like'), el('span', { class: 'hint' }, optional.map((f) => f.label.toLowerCase()).join(', '))), ...optional.map((f) => f.el));
     const startOver = () => { this.closeSheet({ forget: true }); this.openCommand(command, []); };
@@ -816,6 +818,7 @@ class Phone {
       },
     });
     for (const f of fields) f.sheet = sheet;
+    if (lost) sheet.tell(this.words('There is no place here for: {}', lost));
     const asks = needed.find((f) => f.option.autocomplete && !f.filled()) || (!needed.length && optional.find((f) => f.option.autocomplete));
     // One that has the focus has asked by itself.
     if (asks && asks.focusable() !== document.activeElement) asks.suggest();
@@ -909,14 +912,21 @@ function matching(all, text) {
   return all.map((c) => [rank(c), c]).filter(([r]) => r < 4).sort((a, b) => a[0] - b[0]).map(([, c]) => c);
 }
 
-/** What was typed after the command's name, cut for its needed options: the last takes the rest. */
+/** What takes the words typed after a command's name: its needed options, or the first that takes a text if it needs none. */
+function takesWords(things, option = (thing) => thing) {
+  const needed = things.filter((t) => option(t).required);
+  if (needed.length) return needed;
+  const texts = things.filter((t) => option(t).type === OPTION.TEXT);
+  return [texts.find((t) => !(option(t).choices || []).length) || texts[0]].filter(Boolean);
+}
+
+/** What was typed after the command's name, cut for the options that take it: the last takes the rest. */
 function restWords(text, command) {
   const typed = text.trim().replace(/^\//, '');
   if (!typed.toLowerCase().startsWith(`${command.name} `)) return [];
   const words = typed.slice(command.name.length).trim().split(/\s+/);
-  const needed = command.options.filter((o) => o.required).length;
-  if (needed === 0) return [];
-  return words.length <= needed ? words : [...words.slice(0, needed - 1), words.slice(needed - 1).join(' ')];
+  const takers = Math.max(1, takesWords(command.options).length);
+  return words.length <= takers ? words : [...words.slice(0, takers - 1), words.slice(takers - 1).join(' ')];
 }
 
 /** Whether typing is likely at hand: on a touch screen, focusing a field would cover half the sheet. */
