@@ -805,7 +805,7 @@ class Phone {
     const sheet = this.openSheet({
       title: `/${command.name}`, about: command.description, body, submit: 'Send', test: `sheet-${slug(command.name)}`,
       firstFocus: finePointer() ? first.focusable() : null,
-      keep: (forget) => { if (forget) drafts.delete(key); else drafts.set(key, Object.fromEntries(fields.map((f) => [f.option.name, f.draft()]))); },
+      keep: keeper(key, () => Object.fromEntries(fields.map((f) => [f.option.name, f.draft()]))),
       onSubmit: () => {
         let bad = null;
         for (const f of fields) { const ok = f.check(); if (!ok && !bad) bad = f; }
@@ -845,7 +845,7 @@ class Phone {
     const values = () => Object.fromEntries(inputs.map((i) => [i.f.custom_id, i.input.value]));
     this.openSheet({
       title: form.title, body: el('div', {}, ...inputs.map((i) => i.el)), submit: 'Send', test: 'form-sheet', firstFocus: inputs[0] && inputs[0].input,
-      keep: (forget) => { if (forget) drafts.delete(key); else drafts.set(key, values()); },
+      keep: keeper(key, values),
       onSubmit: () => {
         let bad = null;
         for (const i of inputs) {
@@ -902,6 +902,14 @@ function menuOptions(part) {
     case PART.CHANNELS: return [...home.channels.values()].map((c) => ({ label: channelLabel(c), value: c.id }));
     default: return part.options || [];
   }
+}
+
+/** Keeps what a sheet holds under its key, and forgets only what it kept or began with: what was typed anew meanwhile stays. */
+function keeper(key, held) {
+  let kept = drafts.get(key);
+  return (forget) => {
+    if (!forget) { kept = held(); drafts.set(key, kept); } else if (drafts.get(key) === kept) drafts.delete(key);
+  };
 }
 
 /** Commands that answer to the words typed, best first. */
