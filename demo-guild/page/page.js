@@ -450,15 +450,12 @@ class Phone {
     const old = this.rows.get(message.id);
     if (!old) return;
     const stuck = this.pinned;
-    const focused = old.contains(document.activeElement) ? document.activeElement : null;
+    const focused = old.contains(document.activeElement) ? this.placeOf(document.activeElement) : null;
     const row = this.row(message);
     row.classList.add('fresh');
     old.replaceWith(row);
     this.rows.set(message.id, row);
-    if (focused) {
-      const same = focused.dataset.test && row.querySelector(`[data-test="${CSS.escape(focused.dataset.test)}"]`);
-      (same || row.querySelector('.parts button') || row).focus({ preventScroll: true });
-    }
+    if (focused) this.inPlace(focused).focus({ preventScroll: true });
     const used = this.cardInUse() === row;
     if (used) this.inUse.until = performance.now() + IN_USE_MS;
     if (stuck) this.toEnd();
@@ -474,6 +471,20 @@ class Phone {
   answered() {
     this.working.hidden = true;
     for (const forget of this.owed.splice(0)) forget();
+  }
+
+  /** Where something of an entry stands, so that it is found again when the entry was drawn anew. */
+  placeOf(node) {
+    const row = node.closest('[data-id]');
+    return row && { id: row.dataset.id, test: node.dataset.test };
+  }
+
+  /** What stands there now: the same again, else the first button of the entry, else the entry. */
+  inPlace(place) {
+    const row = place && this.rows.get(place.id);
+    if (!row) return null;
+    const same = place.test && row.querySelector(`[data-test="${CSS.escape(place.test)}"]:not(:disabled)`);
+    return same || row.querySelector('.parts button:not(:disabled)') || row;
   }
 
   remove(id) {
@@ -667,6 +678,7 @@ class Phone {
     const submit = sends && this.words(sends);
     if (this.sheet) this.closeSheet({ refocus: false });
     const from = document.activeElement && this.el.contains(document.activeElement) ? document.activeElement : this.logButton;
+    const place = this.placeOf(from);
     const id = fresh('sheet');
     const trouble = el('p', { class: 'trouble', role: 'alert', test: 'sheet-trouble', hidden: true });
     const run = submit ? el('button', { type: 'submit', class: 'strong run', test: 'run' }, submit) : null;
@@ -681,7 +693,7 @@ class Phone {
         el('div', { class: 'sheet-foot' }, trouble, run)));
     const phone = this;
     this.sheet = {
-      dialog, from, keep, sending: false,
+      dialog, from, place, keep, sending: false,
       busy(on) { this.sending = on; if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? phone.words('Sending …') : submit; },
       /** Says what went wrong in the sheet, or on the phone where the sheet was closed meanwhile. */
       tell(why) {
@@ -707,7 +719,7 @@ class Phone {
     this.sheetSpace.replaceChildren();
     this.inside.inert = false;
     this.el.classList.remove('has-sheet');
-    if (refocus) (sheet.from.isConnected ? sheet.from : this.logButton).focus({ preventScroll: true });
+    if (refocus) (sheet.from.isConnected ? sheet.from : this.inPlace(sheet.place) || this.logButton).focus({ preventScroll: true });
   }
 
   /** Sends what a sheet holds; it stays open, typing kept, until it was taken. `over` is told once no answer can come any more. */
@@ -718,7 +730,7 @@ class Phone {
     sheet.busy(true);
     const taken = () => { over(); if (this.sheet === sheet) this.closeSheet({ forget: true }); else if (sheet.keep) sheet.keep(true); };
     const later = () => { if (this.sheet === sheet) this.closeSheet(); if (sheet.keep) this.owed.push(() => sheet.keep(true)); };
-    ask(frame, this, { done: taken, waiting: later, failed: (why) => { over(); sheet.tell(why); }, formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true, refocus: false }); } });
+    ask(frame, this, { done: taken, waiting: later, failed: (why) => { over(); sheet.tell(why); }, formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true }); } });
   }
 
   /** The list of what can be logged. Whoever is typing types on in it. */
