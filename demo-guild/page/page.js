@@ -17,6 +17,7 @@ const BUZZ_MS = 900;
 const CLOCK_GUESS_MAX_MS = 2500;        // how long the page carries the clock on without a frame
 const FILE_BYTES_MAX = 1024 * 1024;
 const SPOKEN_CHARS_MAX = 300;
+const SPOKEN_MS = 10000;                // so long it stands there to be read out
 const RECONNECT_MS = [500, 1000, 2000, 4000];
 const STICK_TO_END_PX = 60;
 const SHORT_CHOICE_CHARS = 14;            // suggestions up to this long stand side by side
@@ -100,7 +101,12 @@ function localized(thing, key, person) {
   return (table && person && table[person.locale]) || thing[key] || '';
 }
 
-function speak(text) { byId('spoken').textContent = text.slice(0, SPOKEN_CHARS_MAX); }
+/** Says it to who listens. A sentence of its own each time: one that takes another's place may never be read. */
+function speak(text) {
+  const said = el('p', {}, text.slice(0, SPOKEN_CHARS_MAX));
+  byId('spoken').append(said);
+  setTimeout(() => said.remove(), SPOKEN_MS);
+}
 
 // ---- Time ---------------------------------------------------------------------------------
 
