@@ -424,6 +424,25 @@ class Phone {
     this.toEnd();
   }
 
+  /** Draws the open channel anew for somebody who reads it: what they have before them stays there. */
+  redrawLog() {
+    const { pinned } = this;
+    const { scrollTop } = this.log;
+    const focused = this.log.contains(document.activeElement) ? this.placeOf(document.activeElement) : null;
+    const top = [...this.rows].find(([, row]) => row.offsetTop + row.offsetHeight > scrollTop);
+    const inset = top ? scrollTop - top[1].offsetTop : 0;
+    const newest = [...this.rows.keys()].pop();
+    this.drawLog();
+    const row = top && this.rows.get(top[0]);
+    if (!pinned && row) {
+      this.pinned = false;
+      this.log.scrollTop = row.offsetTop + inset;
+      this.below.hidden = [...this.rows.keys()].pop() === newest;
+    }
+    const again = this.inPlace(focused);
+    if (again) again.focus({ preventScroll: true });
+  }
+
   sees(message) { return !message.ephemeral_for || message.ephemeral_for === this.personId; }
 
   append(message) {
@@ -1460,6 +1479,18 @@ function drawLists() { for (const { sheet } of phones) if (sheet && sheet.redraw
 
 function drawMarks() { for (const phone of phones) phone.drawChannels(); }
 
+/** A channel's entries as they are now, after those before them that the page has still: the server gives only the last. */
+function goingOn(known, list) {
+  const from = list.length ? known.findIndex((m) => m.id === list[0].id) : -1;
+  return [...known.slice(0, Math.max(0, from)), ...list].slice(-KEPT_MESSAGES_PER_CHANNEL);
+}
+
+/** What was written while there was no line: all that is not known and newer than what is. */
+function missed(known, list) {
+  const newest = known.length ? BigInt(known[known.length - 1].id) : 0n;
+  return list.filter((m) => BigInt(m.id) > newest);
+}
+
 /** Takes the whole home, at first and after the line came back; people keep their places. */
 function start(data) {
   home.name = data.guild.name;
@@ -1468,7 +1499,8 @@ function start(data) {
   home.channels = new Map(data.channels.map((c) => [c.id, c]));
   home.commands = data.commands || [];
   if (data.bot) { home.botUp = data.bot.up ?? null; home.names.set(data.bot.id, data.bot.name); }
-  home.messages = new Map(Object.entries(data.messages || {}).map(([id, list]) => [id, [...list]]));
+  const before = home.messages;
+  home.messages = new Map(Object.entries(data.messages || {}).map(([id, list]) => [id, goingOn(before.get(id) || [], list)]));
   for (const person of data.people) home.names.set(person.id, person.name);
   for (const list of home.messages.values()) list.forEach(learn);
   byId('home-name').textContent = home.name;
@@ -1484,8 +1516,9 @@ function start(data) {
     for (const phone of phones) {
       if (!home.people.has(phone.personId)) phone.setPerson(home.people.keys().next().value);
       else if (!home.channels.has(phone.channelId)) phone.setPerson(phone.personId);
-      else phone.drawLog();
+      else phone.redrawLog();
     }
+    for (const [id, list] of home.messages) for (const message of missed(before.get(id) || [], list)) markUnread(message);
   }
   drawTry();
   drawMarks();
