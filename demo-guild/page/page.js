@@ -309,6 +309,7 @@ class Phone {
     this.n = n;
     this.lastChannel = new Map();       // person -> channel
     this.rows = new Map();              // message id -> row of the open channel
+    this.folders = new Map();           // channel -> its button
     this.sheet = null;
     this.owed = [];                     // what to forget once a put-off answer comes
     this.build();
@@ -394,16 +395,27 @@ class Phone {
     drawMarks();
   }
 
+  /** A channel's button. It stays the same one, since a tap on a button that is replaced under the finger is lost. */
+  folder(channel) {
+    if (!this.folders.has(channel.id)) {
+      this.folders.set(channel.id, el('button', { type: 'button', test: `channel-${channel.name}`, on: { click: () => this.setChannel(channel.id) } }));
+    }
+    return this.folders.get(channel.id);
+  }
+
   drawChannels() {
-    const had = this.channels.contains(document.activeElement) && document.activeElement.dataset.test;
-    this.channels.replaceChildren(...this.readable().map((c) => {
+    const readable = this.readable();
+    for (const [id, folder] of this.folders) if (!readable.some((c) => c.id === id)) { folder.remove(); this.folders.delete(id); }
+    readable.forEach((c, i) => {
       const mark = unread.get(`${this.personId}|${c.id}`);
       const open = c.id === this.channelId;
-      return el('button', { type: 'button', class: open ? 'folder open' : 'folder', 'aria-pressed': String(open), test: `channel-${c.name}`, on: { click: () => { this.setChannel(c.id); } } },
-        channelLabel(c),
-        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? this.words('calls you') : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, this.words(' new'))));
-    }));
-    if (had) { const again = this.channels.querySelector(`[data-test="${CSS.escape(had)}"]`); if (again) again.focus(); }
+      const folder = this.folder(c);
+      if (this.channels.children[i] !== folder) this.channels.insertBefore(folder, this.channels.children[i] || null);
+      folder.className = open ? 'folder open' : 'folder';
+      folder.setAttribute('aria-pressed', String(open));
+      folder.replaceChildren(channelLabel(c),
+        mark ? el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? this.words('calls you') : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, this.words(' new'))) : '');
+    });
     const marks = this.readable().map((c) => unread.get(`${this.personId}|${c.id}`)).filter(Boolean);
     const count = marks.reduce((sum, m) => sum + m.count, 0);
     const called = marks.some((m) => m.called) || this.calledUnseen;
