@@ -1025,7 +1025,7 @@ class Field {
     const name = fresh('chips');
     const all = this.option.required ? choices : [{ name: this.phone.words('leave out'), value: null }, ...choices];
     this.radios = all.map((choice) => ({ choice, input: el('input', { type: 'radio', name, class: 'unseen', value: String(choice.value), checked: choice.value === null, on: { change: () => this.check() } }) }));
-    this.el.append(el('fieldset', { class: 'chips', test: `field-${this.option.name}` }, el('legend', {}, ...head),
+    this.el.append(el('fieldset', { class: 'chips', test: `field-${this.option.name}`, 'aria-describedby': `${this.id}-t` }, el('legend', {}, ...head),
       el('div', { class: 'chip-list' }, ...this.radios.map(({ choice, input }) => el('label', { class: choice.value === null ? 'chip out' : 'chip', test: `choice-${slug(choice.name)}` }, input, el('span', {}, localized(choice, 'name', this.phone.person)))))));
     const picked = () => this.radios.find((r) => r.input.checked);
     this.read = () => { const r = picked(); return r && r.choice.value !== null ? r.choice.value : null; };
