@@ -830,7 +830,11 @@ class Phone {
   }
 
   openCommand(command, words) {
-    if (!command.options.length) { this.runBare(command); return; }
+    if (!command.options.length) {
+      if (words.length) this.tell(this.words('There is no place here for: {}', words.join(' ')));
+      this.runBare(command);
+      return;
+    }
     const key = `${this.personId}|/${command.name}`;
     const draft = drafts.get(key) || {};
     const fields = command.options.map((option) => new Field(option, this, draft[option.name]));

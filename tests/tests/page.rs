@@ -264,6 +264,15 @@ fn what_cannot_be_recorded_is_said_and_what_was_typed_is_kept() {
         let focus = "return Boolean(document.activeElement.closest(arguments[0]))";
         assert_eq!(page.ask(focus, &aide.at("[data-test='message']")), true);
 
+        // A form that the card itself answers: no later answer may offer what stood in it.
+        aide.tap("button-type-it");
+        page.see(&aide.at("[data-test='form-sheet']"));
+        aide.write("air", "1 1/4");
+        aide.tap("run");
+        page.see_gone(&aide.at("[data-test='form-sheet']"));
+        assert_eq!(page.ask(focus, &aide.at("[data-test='message']")), true);
+        assert_eq!(page.ask("return sentForms.size", ""), 0);
+
         // A role that may not.
         aide.command("place");
         aide.write("surface", "LW-34");
