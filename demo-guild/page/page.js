@@ -17,6 +17,7 @@ const BUZZ_MS = 900;
 const CLOCK_GUESS_MAX_MS = 2500;        // how long the page carries the clock on without a frame
 const FILE_BYTES_MAX = 1024 * 1024;
 const SPOKEN_CHARS_MAX = 300;
+const SPOKEN_MS = 10000;                // so long it stands there to be read out
 const RECONNECT_MS = [500, 1000, 2000, 4000];
 const STICK_TO_END_PX = 60;
 const SHORT_CHOICE_CHARS = 14;            // suggestions up to this long stand side by side
@@ -51,6 +52,7 @@ const phones = [];
 let activePhone = null;                 // the one last touched; it is read aloud
 const unread = new Map();               // "person|channel" -> { count, called }
 const drafts = new Map();               // "person|sheet" -> what was typed and not yet taken
+const lines = new Map();                // person -> the line they have begun
 const recent = new Map();               // person -> command names, newest first
 const sent = new Map();                 // "person|/command" -> what its sheet held when it was sent last
 const sentForms = new Map();            // person -> { form, draft, opener } sent last and not answered yet
@@ -99,7 +101,12 @@ function localized(thing, key, person) {
   return (table && person && table[person.locale]) || thing[key] || '';
 }
 
-function speak(text) { byId('spoken').textContent = text.slice(0, SPOKEN_CHARS_MAX); }
+/** Says it to who listens. A sentence of its own each time: one that takes another's place may never be read. */
+function speak(text) {
+  const said = el('p', {}, text.slice(0, SPOKEN_CHARS_MAX));
+  byId('spoken').append(said);
+  setTimeout(() => said.remove(), SPOKEN_MS);
+}
 
 // ---- Time ---------------------------------------------------------------------------------
 
@@ -302,6 +309,7 @@ class Phone {
     this.n = n;
     this.lastChannel = new Map();       // person -> channel
     this.rows = new Map();              // message id -> row of the open channel
+    this.folders = new Map();           // channel -> its button
     this.sheet = null;
     this.owed = [];                     // what to forget once a put-off answer comes
     this.build();
@@ -361,7 +369,9 @@ class Phone {
 
   setPerson(id) {
     if (this.sheet) this.closeSheet();
+    if (this.personId) lines.set(this.personId, this.line.value);
     this.personId = id;
+    this.putLine(lines.get(id) || '');
     const people = [...home.people.values()];
     this.picker.replaceChildren(...[...new Set(people.map((p) => p.role))].map((role) =>
       el('optgroup', { label: this.words(role) }, ...people.filter((p) => p.role === role).map((p) => el('option', { value: p.id }, p.name)))));
@@ -385,16 +395,27 @@ class Phone {
     drawMarks();
   }
 
+  /** A channel's button. It stays the same one, since a tap on a button that is replaced under the finger is lost. */
+  folder(channel) {
+    if (!this.folders.has(channel.id)) {
+      this.folders.set(channel.id, el('button', { type: 'button', test: `channel-${channel.name}`, on: { click: () => this.setChannel(channel.id) } }));
+    }
+    return this.folders.get(channel.id);
+  }
+
   drawChannels() {
-    const had = this.channels.contains(document.activeElement) && document.activeElement.dataset.test;
-    this.channels.replaceChildren(...this.readable().map((c) => {
+    const readable = this.readable();
+    for (const [id, folder] of this.folders) if (!readable.some((c) => c.id === id)) { folder.remove(); this.folders.delete(id); }
+    readable.forEach((c, i) => {
       const mark = unread.get(`${this.personId}|${c.id}`);
       const open = c.id === this.channelId;
-      return el('button', { type: 'button', class: open ? 'folder open' : 'folder', 'aria-pressed': String(open), test: `channel-${c.name}`, on: { click: () => { this.setChannel(c.id); } } },
-        channelLabel(c),
-        mark && el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? this.words('calls you') : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, this.words(' new'))));
-    }));
-    if (had) { const again = this.channels.querySelector(`[data-test="${CSS.escape(had)}"]`); if (again) again.focus(); }
+      const folder = this.folder(c);
+      if (this.channels.children[i] !== folder) this.channels.insertBefore(folder, this.channels.children[i] || null);
+      folder.className = open ? 'folder open' : 'folder';
+      folder.setAttribute('aria-pressed', String(open));
+      folder.replaceChildren(channelLabel(c),
+        mark ? el('span', { class: mark.called ? 'mark called' : 'mark', test: 'unread' }, mark.called ? this.words('calls you') : String(mark.count), mark.called ? '' : el('span', { class: 'unseen' }, this.words(' new'))) : '');
+    });
     const marks = this.readable().map((c) => unread.get(`${this.personId}|${c.id}`)).filter(Boolean);
     const count = marks.reduce((sum, m) => sum + m.count, 0);
     const called = marks.some((m) => m.called) || this.calledUnseen;
@@ -413,6 +434,25 @@ class Phone {
     if (!this.rows.size) this.log.append(el('p', { class: 'blank' }, this.words(this.channelId ? 'Nothing is written here yet.' : 'This person reads no channel.')));
     this.log.setAttribute('aria-label', this.words('Entries in {}', channelLabel(home.channels.get(this.channelId))));
     this.toEnd();
+  }
+
+  /** Draws the open channel anew for somebody who reads it: what they have before them stays there. */
+  redrawLog() {
+    const { pinned } = this;
+    const { scrollTop } = this.log;
+    const focused = this.log.contains(document.activeElement) ? this.placeOf(document.activeElement) : null;
+    const top = [...this.rows].find(([, row]) => row.offsetTop + row.offsetHeight > scrollTop);
+    const inset = top ? scrollTop - top[1].offsetTop : 0;
+    const newest = [...this.rows.keys()].pop();
+    this.drawLog();
+    const row = top && this.rows.get(top[0]);
+    if (!pinned && row) {
+      this.pinned = false;
+      this.log.scrollTop = row.offsetTop + inset;
+      this.below.hidden = [...this.rows.keys()].pop() === newest;
+    }
+    const again = this.inPlace(focused);
+    if (again) again.focus({ preventScroll: true });
   }
 
   sees(message) { return !message.ephemeral_for || message.ephemeral_for === this.personId; }
@@ -447,15 +487,12 @@ class Phone {
     const old = this.rows.get(message.id);
     if (!old) return;
     const stuck = this.pinned;
-    const focused = old.contains(document.activeElement) ? document.activeElement : null;
+    const focused = old.contains(document.activeElement) ? this.placeOf(document.activeElement) : null;
     const row = this.row(message);
     row.classList.add('fresh');
     old.replaceWith(row);
     this.rows.set(message.id, row);
-    if (focused) {
-      const same = focused.dataset.test && row.querySelector(`[data-test="${CSS.escape(focused.dataset.test)}"]`);
-      (same || row.querySelector('.parts button') || row).focus({ preventScroll: true });
-    }
+    if (focused) this.inPlace(focused).focus({ preventScroll: true });
     const used = this.cardInUse() === row;
     if (used) this.inUse.until = performance.now() + IN_USE_MS;
     if (stuck) this.toEnd();
@@ -471,6 +508,20 @@ class Phone {
   answered() {
     this.working.hidden = true;
     for (const forget of this.owed.splice(0)) forget();
+  }
+
+  /** Where something of an entry stands, so that it is found again when the entry was drawn anew. */
+  placeOf(node) {
+    const row = node.closest('[data-id]');
+    return row && { id: row.dataset.id, test: node.dataset.test };
+  }
+
+  /** What stands there now: the same again, else the first button of the entry, else the entry. */
+  inPlace(place) {
+    const row = place && this.rows.get(place.id);
+    if (!row) return null;
+    const same = place.test && row.querySelector(`[data-test="${CSS.escape(place.test)}"]:not(:disabled)`);
+    return same || row.querySelector('.parts button:not(:disabled)') || row;
   }
 
   remove(id) {
@@ -631,19 +682,29 @@ class Phone {
     this.write.hidden = this.line.value.trim() === '';
     if (!this.line.value.startsWith('/')) return;
     const text = this.line.value.slice(1);
-    this.line.value = '';
-    this.write.hidden = true;
+    this.putLine('');
     this.openCommands(text, { typing: true });
+  }
+
+  putLine(text) {
+    this.line.value = text;
+    this.write.hidden = text.trim() === '';
   }
 
   sendLine() {
     const text = this.line.value.trim();
     if (!text) return;
-    this.line.value = '';
-    this.write.hidden = true;
+    // One that came back from the list belongs there, not to the colleagues.
+    if (text.startsWith('/')) { this.typed(); return; }
+    const who = this.personId;
+    this.putLine('');
     if (!text.toLowerCase().startsWith(CALLED)) this.tell(this.words('For your colleagues. loftwatch reads only what begins with {}.', CALLED));
     ask({ do: 'say', text }, this, { failed: (why) => {
-      if (this.line.value === '') { this.line.value = text; this.write.hidden = false; say(this.trouble, why); } else say(this.trouble, `${why} Not written: ${text}`);
+      const begun = this.personId === who ? this.line.value : lines.get(who);
+      if (!begun) {
+        if (this.personId === who) this.putLine(text); else lines.set(who, text);
+        say(this.trouble, why);
+      } else say(this.trouble, `${why} Not written: ${text}`);
     } });
   }
 
@@ -654,6 +715,7 @@ class Phone {
     const submit = sends && this.words(sends);
     if (this.sheet) this.closeSheet({ refocus: false });
     const from = document.activeElement && this.el.contains(document.activeElement) ? document.activeElement : this.logButton;
+    const place = this.placeOf(from);
     const id = fresh('sheet');
     const trouble = el('p', { class: 'trouble', role: 'alert', test: 'sheet-trouble', hidden: true });
     const run = submit ? el('button', { type: 'submit', class: 'strong run', test: 'run' }, submit) : null;
@@ -668,8 +730,8 @@ class Phone {
         el('div', { class: 'sheet-foot' }, trouble, run)));
     const phone = this;
     this.sheet = {
-      dialog, from, keep,
-      busy(on) { if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? phone.words('Sending …') : submit; },
+      dialog, from, place, keep, sending: false,
+      busy(on) { this.sending = on; if (!run) return; if (on) run.setAttribute('aria-busy', 'true'); else run.removeAttribute('aria-busy'); run.textContent = on ? phone.words('Sending …') : submit; },
       /** Says what went wrong in the sheet, or on the phone where the sheet was closed meanwhile. */
       tell(why) {
         this.busy(false);
@@ -694,47 +756,54 @@ class Phone {
     this.sheetSpace.replaceChildren();
     this.inside.inert = false;
     this.el.classList.remove('has-sheet');
-    if (refocus) (sheet.from.isConnected ? sheet.from : this.logButton).focus({ preventScroll: true });
+    if (refocus) (sheet.from.isConnected ? sheet.from : this.inPlace(sheet.place) || this.logButton).focus({ preventScroll: true });
   }
 
-  /** Sends what a sheet holds; it stays open, typing kept, until it was taken. */
-  sendSheet(frame) {
+  /** Sends what a sheet holds; it stays open, typing kept, until it was taken. `over` is told once no answer can come any more. */
+  sendSheet(frame, over = () => {}) {
     const sheet = this.sheet;
+    if (sheet.sending) return;          // a second tap on the way to the answer is the same choice
     sheet.tell('');
     sheet.busy(true);
-    const taken = () => { if (this.sheet === sheet) this.closeSheet({ forget: true }); else if (sheet.keep) sheet.keep(true); };
+    const taken = () => { over(); if (this.sheet === sheet) this.closeSheet({ forget: true }); else if (sheet.keep) sheet.keep(true); };
     const later = () => { if (this.sheet === sheet) this.closeSheet(); if (sheet.keep) this.owed.push(() => sheet.keep(true)); };
-    ask(frame, this, { done: taken, waiting: later, failed: (why) => sheet.tell(why), formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true, refocus: false }); } });
+    ask(frame, this, { done: taken, waiting: later, failed: (why) => { over(); sheet.tell(why); }, formOpened: () => { if (this.sheet === sheet) this.closeSheet({ forget: true }); } });
   }
 
   /** The list of what can be logged. Whoever is typing types on in it. */
   openCommands(text, { typing = false } = {}) {
     if (!this.channelId) { say(this.trouble, this.words('This person reads no channel to log in.')); return; }
-    const all = runnable(this.person);
-    const known = (names) => names.map((name) => all.find((c) => c.name === name)).filter(Boolean);
-    const late = known(recent.get(this.personId) || []);
-    const often = known(OFTEN[this.person.role] || []).filter((c) => !late.includes(c));
     const listing = el('div', { class: 'commands', role: 'list' });
     const find = el('input', { type: 'search', autocomplete: 'off', 'aria-label': this.words('Find in the list'), placeholder: this.words('Find: hand, alarm, filter …'), test: 'find-command', on: { input: () => draw() } });
     find.value = text;
     let shown = [];
-    const choose = (command) => this.openCommand(command, restWords(find.value, command));
+    let chosen = false;
+    const choose = (command) => { chosen = true; this.openCommand(command, restWords(find.value, command)); };
+    // What was begun in the line goes back there when nothing was chosen for it.
+    const keep = () => { if (typing && !chosen && find.value.trim()) this.putLine(`/${find.value}`); };
     const item = (command) => el('div', { role: 'listitem' }, el('button', { type: 'button', class: 'command', test: `command-${slug(command.name)}`, on: { click: () => choose(command) } },
       el('span', { class: 'command-name' }, `/${command.name}`), el('span', { class: 'command-about' }, command.description)));
     const draw = () => {
+      // Each time, since what can be done may come, or change, while the list is open.
+      const all = runnable(this.person);
+      const known = (names) => names.map((name) => all.find((c) => c.name === name)).filter(Boolean);
+      const late = known(recent.get(this.personId) || []);
+      const often = known(OFTEN[this.person.role] || []).filter((c) => !late.includes(c));
+      const had = listing.contains(document.activeElement) && document.activeElement.dataset.test;
       shown = matching(all, find.value);
       const plain = find.value.trim() === '';
       const part = (head, commands) => (plain && commands.length ? [el('p', { class: 'list-head' }, head), ...commands.map(item)] : []);
       const rest = shown.filter((c) => !plain || !(late.includes(c) || often.includes(c)));
       listing.replaceChildren(...part(this.words('Lately'), late), ...part(this.words('Often used as {}', this.words(this.person.role)), often),
         ...(plain && (late.length || often.length) ? [el('p', { class: 'list-head' }, this.words('Everything else'))] : []), ...rest.map(item));
+      if (had) (listing.querySelector(`[data-test="${CSS.escape(had)}"]`) || find).focus();
       if (shown.length) return;
       listing.append(el('p', { class: 'blank' }, all.length ? this.words('Nothing in the list is called that.') : 'loftwatch has not said yet what it can do. Wait a moment.'));
       if (all.length) listing.append(el('button', { type: 'button', class: 'plain', test: 'write-instead', on: { click: () => this.writeTo(find.value) } }, this.words('Write it in your own words')));
     };
     draw();
     this.openSheet({ title: this.words('Log something'), body: el('div', {}, find, listing), test: 'command-list', firstFocus: typing || text || finePointer() ? find : null,
-      onSubmit: () => { if (shown.length) choose(shown[0]); } });
+      keep, onSubmit: () => { if (shown.length) choose(shown[0]); } });
     find.setSelectionRange(text.length, text.length);
     this.sheet.redraw = draw;
     this.sheet.dialog.addEventListener('keydown', (e) => {
@@ -750,8 +819,7 @@ class Phone {
   /** Puts a line to loftwatch into the next free line, to be read over and sent. */
   writeTo(text) {
     this.closeSheet({ refocus: false });
-    this.line.value = `${CALLED} ${text.trim().replace(/^\//, '')}`;
-    this.write.hidden = false;
+    this.putLine(`${CALLED} ${text.trim().replace(/^\//, '')}`);
     this.line.focus();
   }
 
@@ -762,7 +830,11 @@ class Phone {
   }
 
   openCommand(command, words) {
-    if (!command.options.length) { this.runBare(command); return; }
+    if (!command.options.length) {
+      if (words.length) this.tell(this.words('There is no place here for: {}', words.join(' ')));
+      this.runBare(command);
+      return;
+    }
     const key = `${this.personId}|/${command.name}`;
     const draft = drafts.get(key) || {};
     const fields = command.options.map((option) => new Field(option, this, draft[option.name]));
@@ -773,7 +845,9 @@ class Phone {
     });
     const needed = fields.filter((f) => f.option.required);
     const optional = fields.filter((f) => !f.option.required);
-    words.forEach((word, i) => { if (needed[i]) needed[i].set(word); });
+    const takers = takesWords(fields, (f) => f.option);
+    words.forEach((word, i) => { if (takers[i]) takers[i].set(word); });
+    const lost = words.filter((word, i) => !takers[i] || !takers[i].filled()).join(' ');
     for (const f of needed) f.next = () => needed.find((g) => !g.filled());
     const more = el('details', { class: 'more', test: 'more', open: !needed.length || optional.some((f) => f.filled()) }, el('summary', {}, this.words(needed.length ? 'more' : 'if you like'), el('span', { class: 'hint' }, optional.map((f) => f.label.toLowerCase()).join(', '))), ...optional.map((f) => f.el));
     const startOver = () => { this.closeSheet({ forget: true }); this.openCommand(command, []); };
@@ -784,7 +858,7 @@ class Phone {
     const sheet = this.openSheet({
       title: `/${command.name}`, about: command.description, body, submit: 'Send', test: `sheet-${slug(command.name)}`,
       firstFocus: finePointer() ? first.focusable() : null,
-      keep: (forget) => { if (forget) drafts.delete(key); else drafts.set(key, Object.fromEntries(fields.map((f) => [f.option.name, f.draft()]))); },
+      keep: keeper(key, () => Object.fromEntries(fields.map((f) => [f.option.name, f.draft()]))),
       onSubmit: () => {
         let bad = null;
         for (const f of fields) { const ok = f.check(); if (!ok && !bad) bad = f; }
@@ -797,6 +871,7 @@ class Phone {
       },
     });
     for (const f of fields) f.sheet = sheet;
+    if (lost) sheet.tell(this.words('There is no place here for: {}', lost));
     const asks = needed.find((f) => f.option.autocomplete && !f.filled()) || (!needed.length && optional.find((f) => f.option.autocomplete));
     // One that has the focus has asked by itself.
     if (asks && asks.focusable() !== document.activeElement) asks.suggest();
@@ -823,7 +898,7 @@ class Phone {
     const values = () => Object.fromEntries(inputs.map((i) => [i.f.custom_id, i.input.value]));
     this.openSheet({
       title: form.title, body: el('div', {}, ...inputs.map((i) => i.el)), submit: 'Send', test: 'form-sheet', firstFocus: inputs[0] && inputs[0].input,
-      keep: (forget) => { if (forget) drafts.delete(key); else drafts.set(key, values()); },
+      keep: keeper(key, values),
       onSubmit: () => {
         let bad = null;
         for (const i of inputs) {
@@ -834,8 +909,11 @@ class Phone {
           if (why && !bad) bad = i;
         }
         if (bad) { bad.input.focus(); return; }
-        sentForms.set(this.personId, { form, draft: values(), opener });
-        this.sendSheet({ do: 'submit', custom_id: form.custom_id, fields: values() });
+        const who = this.personId;
+        const mine = { form, draft: values(), opener };
+        sentForms.set(who, mine);
+        // A refusal comes before the end of its submit; a private answer after that is to something else.
+        this.sendSheet({ do: 'submit', custom_id: form.custom_id, fields: values() }, () => { if (sentForms.get(who) === mine) sentForms.delete(who); });
         this.begins(opener && opener.message);
       },
     });
@@ -879,6 +957,14 @@ function menuOptions(part) {
   }
 }
 
+/** Keeps what a sheet holds under its key, and forgets only what it kept or began with: what was typed anew meanwhile stays. */
+function keeper(key, held) {
+  let kept = drafts.get(key);
+  return (forget) => {
+    if (!forget) { kept = held(); drafts.set(key, kept); } else if (drafts.get(key) === kept) drafts.delete(key);
+  };
+}
+
 /** Commands that answer to the words typed, best first. */
 function matching(all, text) {
   const words = text.trim().toLowerCase().replace(/^\//, '');
@@ -887,14 +973,21 @@ function matching(all, text) {
   return all.map((c) => [rank(c), c]).filter(([r]) => r < 4).sort((a, b) => a[0] - b[0]).map(([, c]) => c);
 }
 
-/** What was typed after the command's name, cut for its needed options: the last takes the rest. */
+/** What takes the words typed after a command's name: its needed options, or the first that takes a text if it needs none. */
+function takesWords(things, option = (thing) => thing) {
+  const needed = things.filter((t) => option(t).required);
+  if (needed.length) return needed;
+  const texts = things.filter((t) => option(t).type === OPTION.TEXT);
+  return [texts.find((t) => !(option(t).choices || []).length) || texts[0]].filter(Boolean);
+}
+
+/** What was typed after the command's name, cut for the options that take it: the last takes the rest. */
 function restWords(text, command) {
   const typed = text.trim().replace(/^\//, '');
   if (!typed.toLowerCase().startsWith(`${command.name} `)) return [];
   const words = typed.slice(command.name.length).trim().split(/\s+/);
-  const needed = command.options.filter((o) => o.required).length;
-  if (needed === 0) return [];
-  return words.length <= needed ? words : [...words.slice(0, needed - 1), words.slice(needed - 1).join(' ')];
+  const takers = Math.max(1, takesWords(command.options).length);
+  return words.length <= takers ? words : [...words.slice(0, takers - 1), words.slice(takers - 1).join(' ')];
 }
 
 /** Whether typing is likely at hand: on a touch screen, focusing a field would cover half the sheet. */
@@ -936,7 +1029,7 @@ class Field {
     const name = fresh('chips');
     const all = this.option.required ? choices : [{ name: this.phone.words('leave out'), value: null }, ...choices];
     this.radios = all.map((choice) => ({ choice, input: el('input', { type: 'radio', name, class: 'unseen', value: String(choice.value), checked: choice.value === null, on: { change: () => this.check() } }) }));
-    this.el.append(el('fieldset', { class: 'chips', test: `field-${this.option.name}` }, el('legend', {}, ...head),
+    this.el.append(el('fieldset', { class: 'chips', test: `field-${this.option.name}`, 'aria-describedby': `${this.id}-t` }, el('legend', {}, ...head),
       el('div', { class: 'chip-list' }, ...this.radios.map(({ choice, input }) => el('label', { class: choice.value === null ? 'chip out' : 'chip', test: `choice-${slug(choice.name)}` }, input, el('span', {}, localized(choice, 'name', this.phone.person)))))));
     const picked = () => this.radios.find((r) => r.input.checked);
     this.read = () => { const r = picked(); return r && r.choice.value !== null ? r.choice.value : null; };
@@ -1172,7 +1265,7 @@ function take(frame) {
     case 'done': settle(frame.nonce, 'done'); break;
     case 'waiting': waiting(frame.nonce); break;
     case 'failed': settle(frame.nonce, 'failed', frame.why || 'That did not work. Try again.'); break;
-    case 'commands': home.commands = frame.commands || []; drawTry(); for (const p of phones) if (p.sheet && p.sheet.redraw) p.sheet.redraw(); break;
+    case 'commands': home.commands = frame.commands || []; drawTry(); drawLists(); break;
     case 'clock': tick(frame.clock); break;
     case 'bot': home.botUp = frame.up; drawClock(); drawTry(); break;
     default: break;                     // a newer server may say more than this page knows
@@ -1397,7 +1490,22 @@ function showPhone(phone) {
   drawMarks();
 }
 
+/** Draws the open lists of commands anew. */
+function drawLists() { for (const { sheet } of phones) if (sheet && sheet.redraw) sheet.redraw(); }
+
 function drawMarks() { for (const phone of phones) phone.drawChannels(); }
+
+/** A channel's entries as they are now, after those before them that the page has still: the server gives only the last. */
+function goingOn(known, list) {
+  const from = list.length ? known.findIndex((m) => m.id === list[0].id) : -1;
+  return [...known.slice(0, Math.max(0, from)), ...list].slice(-KEPT_MESSAGES_PER_CHANNEL);
+}
+
+/** What was written while there was no line: all that is not known and newer than what is. */
+function missed(known, list) {
+  const newest = known.length ? BigInt(known[known.length - 1].id) : 0n;
+  return list.filter((m) => BigInt(m.id) > newest);
+}
 
 /** Takes the whole home, at first and after the line came back; people keep their places. */
 function start(data) {
@@ -1407,7 +1515,8 @@ function start(data) {
   home.channels = new Map(data.channels.map((c) => [c.id, c]));
   home.commands = data.commands || [];
   if (data.bot) { home.botUp = data.bot.up ?? null; home.names.set(data.bot.id, data.bot.name); }
-  home.messages = new Map(Object.entries(data.messages || {}).map(([id, list]) => [id, [...list]]));
+  const before = home.messages;
+  home.messages = new Map(Object.entries(data.messages || {}).map(([id, list]) => [id, goingOn(before.get(id) || [], list)]));
   for (const person of data.people) home.names.set(person.id, person.name);
   for (const list of home.messages.values()) list.forEach(learn);
   byId('home-name').textContent = home.name;
@@ -1423,12 +1532,14 @@ function start(data) {
     for (const phone of phones) {
       if (!home.people.has(phone.personId)) phone.setPerson(home.people.keys().next().value);
       else if (!home.channels.has(phone.channelId)) phone.setPerson(phone.personId);
-      else phone.drawLog();
+      else phone.redrawLog();
     }
+    for (const [id, list] of home.messages) for (const message of missed(before.get(id) || [], list)) markUnread(message);
   }
   drawTry();
   drawMarks();
   drawClock();
+  drawLists();
 }
 
 document.addEventListener('keydown', (e) => {

@@ -43,6 +43,7 @@ const SPANISH = {
   'Lately': 'Hace poco',
   'Often used as {}': 'Lo más usado como {}',
   'Everything else': 'Todo lo demás',
+  'There is no place here for: {}': 'Aquí no hay sitio para: {}',
   'Find in the list': 'Buscar en la lista',
   'Find: hand, alarm, filter …': 'Buscar: mano, alarma, filtro …',
   'Nothing in the list is called that.': 'Nada de la lista se llama así.',

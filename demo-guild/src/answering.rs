@@ -84,6 +84,10 @@ pub fn first(
     asked.answered = true;
     asked.original = original;
     let waiter = asked.waiter.take();
+    // Only what was taken is closed: what got no answer can be sent again from where it is open.
+    if let Some((form, by)) = asked.form.take() {
+        chat.asking.close_form(facts.person, &form, by);
+    }
     let nonce = facts.nonce.clone();
     hub.happened(|| match answer.kind {
         Kind::Deferred if facts.deed.on().is_none() => Happening::Waiting { nonce },
@@ -141,6 +145,7 @@ fn apply(
             let (person, channel_id) = (facts.person, facts.channel);
             let open = OpenForm {
                 form: form.clone(),
+                by: facts.id,
                 channel: channel_id,
                 on: facts.deed.on(),
             };

@@ -69,6 +69,8 @@ pub struct Asked {
     pub nonce: Option<String>,
     /// What was typed, for the answer to show.
     pub typed: Option<String>,
+    /// The form that was sent, and the interaction that opened it.
+    pub form: Option<(String, Id)>,
     /// Whether it has had its first answer.
     pub answered: bool,
     /// The last refusal of an answer, for whoever wonders why there is none.
@@ -93,6 +95,8 @@ pub struct Asking {
 pub struct OpenForm {
     /// The form.
     pub form: Form,
+    /// The interaction that it answered.
+    pub by: Id,
     /// Where it was opened.
     pub channel: Id,
     /// The message whose button or menu opened it.
@@ -172,9 +176,12 @@ impl Asking {
         self.forms.get(&(person, custom_id.to_owned()))
     }
 
-    /// Closes it.
-    pub fn close_form(&mut self, person: Id, custom_id: &str) {
-        self.forms.remove(&(person, custom_id.to_owned()));
+    /// Closes the one that was opened then. One that was opened anew stays.
+    pub fn close_form(&mut self, person: Id, custom_id: &str, by: Id) {
+        let place = (person, custom_id.to_owned());
+        if self.forms.get(&place).is_some_and(|open| open.by == by) {
+            self.forms.remove(&place);
+        }
     }
 }
 
@@ -186,7 +193,7 @@ mod tests {
     fn asked(id: Id) -> Asked {
         let token = format!("t{id}").into();
         let (person, channel, deed) = (Id(1), Id(2), Deed::Command);
-        let (nonce, typed, refused) = (None, None, None);
+        let (nonce, typed, form, refused) = (None, None, None, None);
         let (answered, original, waiter) = (false, None, None);
         Asked {
             id,
@@ -196,6 +203,7 @@ mod tests {
             deed,
             nonce,
             typed,
+            form,
             answered,
             refused,
             original,

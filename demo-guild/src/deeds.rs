@@ -41,6 +41,8 @@ struct Making {
     deed: Deed,
     data: String,
     shown: Option<String>,
+    /// The form that is sent, and the interaction that opened it.
+    form: Option<(String, Id)>,
 }
 
 /// Sends a command, or what completes one of its options, and waits for the answer.
@@ -66,6 +68,7 @@ pub async fn command(hub: &Hub, doer: Doer, typed: Typed<'_>) -> Outcome {
             deed,
             data: sent.data,
             shown: Some(sent.shown),
+            form: None,
         })
     });
     wait(hub, doer, started, sent).await
@@ -84,6 +87,7 @@ pub async fn tap(hub: &Hub, doer: Doer, message: Id, custom_id: &str) -> Outcome
             deed: Deed::Component(message),
             data: data.to_string(),
             shown: None,
+            form: None,
         })
     });
     wait(hub, doer, started, sent).await
@@ -123,6 +127,7 @@ pub async fn choose(
             deed: Deed::Component(message),
             data: data.to_string(),
             shown: None,
+            form: None,
         })
     });
     wait(hub, doer, started, sent).await
@@ -148,6 +153,7 @@ pub async fn act_on_old(
             deed: Deed::Component(message),
             data: data.to_string(),
             shown: None,
+            form: None,
         })
     });
     wait(hub, doer, started, sent).await
@@ -186,11 +192,11 @@ pub async fn submit(
             rows.push(json!({"type": kind::ROW, "id": 1, "components": [input]}));
         }
         let data = json!({"custom_id": custom_id, "components": rows});
-        chat.asking.close_form(person.id, custom_id);
         Ok(Making {
             deed: Deed::Submit(open.on),
             data: data.to_string(),
             shown: None,
+            form: Some((custom_id.to_owned(), open.by)),
         })
     });
     wait(hub, doer, started, sent).await
@@ -217,6 +223,7 @@ pub async fn forge_form(
             deed: Deed::Submit(None),
             data: data.to_string(),
             shown: None,
+            form: None,
         })
     });
     wait(hub, doer, started, sent).await
@@ -283,7 +290,12 @@ fn ask(
     let token: Arc<str> = hub.secret(32).into();
     let mut chat = hub.chat();
     let person = allowed(&chat, doer)?.clone();
-    let Making { deed, data, shown } = make(&mut chat, &person)?;
+    let Making {
+        deed,
+        data,
+        shown,
+        form,
+    } = make(&mut chat, &person)?;
     let (waiter, answer) = oneshot::channel();
     let wall = wall_ms();
     let id = hub.mint.next(wall);
@@ -295,6 +307,7 @@ fn ask(
         deed,
         nonce: doer.nonce.clone(),
         typed: shown,
+        form,
         answered: false,
         refused: None,
         original: None,

@@ -37,6 +37,8 @@ pub struct Hub {
     pub mint: Mint,
     /// The demo clock.
     pub dial: Arc<dyn Dial>,
+    /// Held by whoever moves it forward.
+    pub turning: tokio::sync::Mutex<()>,
     /// The gateway's sessions.
     pub sessions: Sessions,
     /// Numbers the gateway's sockets.
@@ -80,6 +82,7 @@ impl Hub {
             chat: Mutex::new(chat),
             mint: Mint::default(),
             dial,
+            turning: tokio::sync::Mutex::default(),
             sessions: Sessions::default(),
             sockets: AtomicU64::new(0),
             silent: AtomicBool::new(false),

@@ -71,21 +71,23 @@ pub fn routes(hub: Arc<Hub>, stop: watch::Receiver<bool>) -> Router {
         .with_state(hub)
 }
 
-/// Lets nobody in but a page that came from here: a browser asks on behalf of any site that is open in it, and a site may
-/// have its own name lead to this computer.
+/// Lets nobody in but a page that came from here: a browser asks on behalf of any site that is open in it, another program's
+/// on this computer too, and a site may have its own name lead to this computer.
 async fn of_this_computer(request: extract::Request, next: Next) -> Response {
     if comes_from_here(request.headers()) {
         return next.run(request).await;
     }
-    let what = "This page answers only under 127.0.0.1 or localhost: open it under that address.\n";
+    let what = "This page answers only to itself, under 127.0.0.1 or localhost: open it under that address.\n";
     (StatusCode::FORBIDDEN, what).into_response()
 }
 
 fn comes_from_here(headers: &HeaderMap) -> bool {
     let said = |name| headers.get(name).map(HeaderValue::as_bytes);
-    let origin = said(header::ORIGIN);
-    said(header::HOST).is_some_and(is_here)
-        && origin.is_none_or(|origin| origin.strip_prefix(b"http://").is_some_and(is_here))
+    let Some(host) = said(header::HOST).filter(|host| is_here(host)) else {
+        return false;
+    };
+    let from = said(header::ORIGIN).map(|origin| origin.strip_prefix(b"http://"));
+    from.is_none_or(|from| from.is_some_and(|from| from.eq_ignore_ascii_case(host)))
 }
 
 /// Whether a host, with its port or without, is this computer.
@@ -364,6 +366,11 @@ async fn turn(
         }
         hub.dial.set_rate(rate);
     }
+    if step_ms.is_none() && to.is_none() {
+        return Ok(());
+    }
+    // One step after another, each from where the one before it ended: two quick presses are two steps.
+    let _turning = hub.turning.lock().await;
     let now = hub.dial.now();
     let zone = hub.chat().zone.clone();
     let target: Option<DateTime<Utc>> = match (step_ms, to) {

@@ -5,10 +5,16 @@
 
 mod common;
 
+use std::sync::{Arc, Mutex};
+use std::time::Duration;
+
+use chrono::{DateTime, TimeDelta, Utc};
 use common::{Api, Socket, home};
-use demo_guild::{Guild, Options};
+use demo_guild::{Dial, Guild, Options};
+use futures_util::future::BoxFuture;
 use reqwest::Method;
 use serde_json::{Value, json};
+use tokio::sync::watch;
 
 async fn served() -> Guild {
     let layout = demo_guild::Layout {
@@ -83,10 +89,16 @@ async fn another_site_that_is_open_in_the_browser_cannot_speak_for_anybody() {
     );
     let here = format!("http://127.0.0.1:{port}");
     let named = format!("localhost:{port}");
+    let by_name = format!("http://{named}");
     for (host, origin, status) in [
         (None, None, 200),
         (None, Some(here.as_str()), 200),
-        (Some(named.as_str()), Some("http://localhost:1"), 200),
+        (Some(named.as_str()), Some(by_name.as_str()), 200),
+        // Another program's page on this computer, under either name of it.
+        (Some(named.as_str()), Some("http://localhost:1"), 403),
+        (None, Some("http://127.0.0.1:1"), 403),
+        (None, Some("http://127.0.0.1"), 403),
+        (None, Some(by_name.as_str()), 403),
         // A site elsewhere, one that says nothing of itself, and one whose own name leads here.
         (None, Some("https://elsewhere.example"), 403),
         (None, Some("null"), 403),
@@ -111,6 +123,59 @@ async fn another_site_that_is_open_in_the_browser_cannot_speak_for_anybody() {
             assert_eq!(said, wanted, "{path} {host:?} {origin:?}");
         }
     }
+}
+
+/// A dial that takes its time for a step, as one does that has desks to wait for.
+struct Slow {
+    now: Arc<Mutex<DateTime<Utc>>>,
+    changes: watch::Sender<u64>,
+}
+
+impl Dial for Slow {
+    fn now(&self) -> DateTime<Utc> {
+        *self.now.lock().unwrap()
+    }
+    fn rate(&self) -> f64 {
+        0.0
+    }
+    fn next(&self) -> Option<DateTime<Utc>> {
+        None
+    }
+    fn set_rate(&self, _rate: f64) {}
+    fn step_to(&self, to: DateTime<Utc>) -> BoxFuture<'static, ()> {
+        let now = Arc::clone(&self.now);
+        Box::pin(async move {
+            tokio::time::sleep(Duration::from_millis(100)).await;
+            *now.lock().unwrap() = to;
+        })
+    }
+    fn changed(&self) -> watch::Receiver<u64> {
+        self.changes.subscribe()
+    }
+}
+
+#[tokio::test]
+async fn two_quick_presses_of_a_step_are_two_steps() {
+    let start = DateTime::from_timestamp(1_800_000_000, 0).unwrap();
+    let dial = Arc::new(Slow {
+        now: Arc::new(Mutex::new(start)),
+        changes: watch::Sender::new(0),
+    });
+    let options = Options {
+        page: true,
+        clock: Arc::clone(&dial) as Arc<dyn Dial>,
+        ..Options::headless()
+    };
+    let guild = Guild::serve(home(), options).await.unwrap();
+    let mut page = Socket::at(&guild, "/page/live").await;
+    for nonce in ["1", "2"] {
+        page.send(json!({"do": "clock", "nonce": nonce, "step_ms": 60_000}))
+            .await;
+    }
+    for _ in 0..2 {
+        until(&mut page, "done").await;
+    }
+    assert_eq!(dial.now() - start, TimeDelta::minutes(2));
 }
 
 #[tokio::test]
@@ -202,9 +267,15 @@ async fn a_command_its_card_and_its_form_go_through_the_page() {
     assert_eq!(form["form"]["fields"][0]["long"], true);
     assert_eq!(page.next().await, json!({"t": "done", "nonce": "3"}));
 
-    let submit = json!({"do": "submit", "nonce": "4", "person": ana, "channel": north,
-        "custom_id": "f", "fields": {"why": "because"}});
-    page.send(submit).await;
+    let submit = |nonce: &str| {
+        json!({"do": "submit", "nonce": nonce, "person": ana, "channel": north,
+            "custom_id": "f", "fields": {"why": "because"}})
+    };
+    // The bot says nothing to it: it is sent again from where it is still open.
+    page.send(submit("unanswered")).await;
+    bot.until(|v| v["t"] == "INTERACTION_CREATE").await;
+    assert_eq!(until(&mut page, "failed").await["nonce"], "unanswered");
+    page.send(submit("4")).await;
     let event = answer(
         &mut bot,
         json!({"type": 7, "data": {"content": "changed", "components": []}}),
@@ -214,12 +285,13 @@ async fn a_command_its_card_and_its_form_go_through_the_page() {
         event["d"]["data"]["components"][0]["components"][0]["value"],
         "because"
     );
-    let edit = page.next().await;
-    assert_eq!(
-        (&edit["t"], &edit["message"]["content"]),
-        (&json!("edit"), &json!("changed"))
-    );
-    assert_eq!(page.next().await, json!({"t": "done", "nonce": "4"}));
+    let edit = until(&mut page, "edit").await;
+    assert_eq!(edit["message"]["content"], "changed");
+    assert_eq!(until(&mut page, "done").await["nonce"], "4");
+    // Once it was taken, it is closed.
+    page.send(submit("again")).await;
+    let failed = until(&mut page, "failed").await;
+    assert_eq!(failed["why"], "This form is no longer open.");
 
     page.send(json!({"do": "say", "nonce": "5", "person": ana, "channel": north, "text": "hello"}))
         .await;

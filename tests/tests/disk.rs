@@ -22,6 +22,7 @@ use chrono::TimeDelta;
 use commands::Source;
 use commands::ids::{Channel, ChatRole, Guild as Facility};
 use demo_guild::{Guild, Id, Layout, Options};
+use loftwatch_tests::not_tested;
 use serde_json::json;
 use store::Store;
 use tempfile::TempDir;
@@ -124,7 +125,7 @@ impl House {
         if !rustix::process::geteuid().is_root()
             || Command::new("setpriv").arg("-V").output().is_err()
         {
-            eprintln!("NOT TESTED: another account, which only the administrator can become");
+            not_tested("another account, which only the administrator can become");
             return None;
         }
         // Where nobody else may look into the folder of the build, the program is not to be had there either.

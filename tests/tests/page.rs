@@ -9,13 +9,14 @@ mod driver;
 #[path = "page/stage.rs"]
 mod stage;
 
+use std::cell::OnceCell;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use browser::Page;
-use demo_guild::Fault;
 use demo_guild::show::Show;
+use demo_guild::{Fault, Faults, Guild};
 use driver::Screen;
 use fantoccini::key::Key;
 use serde_json::json;
@@ -250,9 +251,27 @@ fn what_cannot_be_recorded_is_said_and_what_was_typed_is_kept() {
         aide.tap("run");
         let bed = asked_bed(&aide.entry(&["Round Elm"]));
         page.tap(&aide.at("[data-test='message']:last-child .menu"));
-        aide.tap("option-asleep");
+        // A finger that trembles taps twice.
+        page.see(&aide.at("[data-test='option-asleep']"));
+        let twice = "const option = document.querySelector(arguments[0]); const { send } = WebSocket.prototype; let sent = 0; \
+            WebSocket.prototype.send = function (frame) { sent += 1; send.call(this, frame); }; \
+            option.click(); option.click(); WebSocket.prototype.send = send; return sent";
+        let sent = page.ask(twice, &aide.at("[data-test='option-asleep']"));
+        assert_eq!(sent, 1);
         aide.entry(&[&format!("{bed} (bed"), "not checked (asleep)"]);
         page.see_gone(&aide.at("[data-test='menu-sheet']"));
+        // Whoever goes by keyboard goes on from the card, though it was drawn anew.
+        let focus = "return Boolean(document.activeElement.closest(arguments[0]))";
+        assert_eq!(page.ask(focus, &aide.at("[data-test='message']")), true);
+
+        // A form that the card itself answers: no later answer may offer what stood in it.
+        aide.tap("button-type-it");
+        page.see(&aide.at("[data-test='form-sheet']"));
+        aide.write("air", "1 1/4");
+        aide.tap("run");
+        page.see_gone(&aide.at("[data-test='form-sheet']"));
+        assert_eq!(page.ask(focus, &aide.at("[data-test='message']")), true);
+        assert_eq!(page.ask("return sentForms.size", ""), 0);
 
         // A role that may not.
         aide.command("place");
@@ -448,10 +467,16 @@ fn everything_goes_by_keyboard() {
 
 #[test]
 fn suggestions_that_do_not_come_are_asked_for_once_more_and_then_typed() {
-    let slow = |show: &Show| {
+    let faults = OnceCell::new();
+    let late = |n| {
         let later = Fault::Late(Duration::from_secs(4));
-        let faults = show.guild.faults();
-        faults.next(3, "POST /interactions/*/*/callback", later);
+        let faults: &Faults = faults.get().expect("the guild's faults");
+        faults.next(n, "POST /interactions/*/*/callback", later);
+    };
+    let left = || faults.get().expect("the guild's faults").left();
+    let slow = |show: &Show| {
+        assert!(faults.set(show.guild.faults()).is_ok());
+        late(2);
     };
     on_stage_after(Screen::Phone, slow, |page| {
         let aide = page.phone(1);
@@ -464,10 +489,121 @@ fn suggestions_that_do_not_come_are_asked_for_once_more_and_then_typed() {
             page.text(&field).contains(hint).then_some(())
         });
         assert!(!page.shown(&aide.at(".suggestion")));
-        // The next letter asks anew: late the first time, and in time the second.
-        aide.write("surface", "LW-1");
+        assert_eq!(left(), 0);
+        // Whoever goes to the field asks anew, and has them in time.
+        let typed = aide.at("[data-test='field-surface']");
+        page.tap(&typed);
         page.see(&aide.at(".suggestion"));
         assert!(!page.text(&field).contains(hint));
+        // What is then put in, all at once, asks anew too: late the first time, and in time the second.
+        late(1);
+        let put = "const field = document.querySelector(arguments[0]); field.value = '104'; \
+            field.dispatchEvent(new Event('input', { bubbles: true }))";
+        page.ask(put, &typed);
+        page.until("the one that fits", || {
+            (page.texts(&aide.at(".suggestion")).len() == 1).then_some(())
+        });
+        assert_eq!(left(), 0);
+        assert!(!page.text(&field).contains(hint));
+        page.is_sound();
+    });
+}
+
+#[test]
+fn what_was_begun_in_the_line_is_not_lost() {
+    on_stage(Screen::Desk, |page| {
+        let aide = page.phone(1);
+        let line = aide.at("[data-test='say']");
+        let list = aide.at("[data-test='command-list']");
+        // A slash moves it into the list, and without a choice it is in the line again.
+        page.write(&line, "/alarm LW-07 beeping");
+        page.see(&list);
+        page.until("all of it in the list", || {
+            let find = page.value(&aide.at("[data-test='find-command']"));
+            (find == "alarm LW-07 beeping").then_some(())
+        });
+        page.press(Key::Escape);
+        page.see_gone(&list);
+        assert_eq!(page.value(&line), "/alarm LW-07 beeping");
+        // It is hers whose phone it was.
+        let holder = page.value(&aide.at("[data-test='person-switch']"));
+        page.hold(aide, "Imre", "all-care");
+        assert_eq!(page.value(&line), "");
+        let back = "const held = document.querySelector(arguments[0]); held.value = held.dataset.back; \
+            held.dispatchEvent(new Event('change'))";
+        let switch = aide.at("[data-test='person-switch']");
+        page.ask(
+            &back.replace("held.dataset.back", &format!("'{holder}'")),
+            &switch,
+        );
+        assert_eq!(page.value(&line), "/alarm LW-07 beeping");
+        // Words after a command that needs none go to what takes a text.
+        page.write(&line, "/handover Birch");
+        page.see(&list);
+        page.until("all of it in the list", || {
+            let find = page.value(&aide.at("[data-test='find-command']"));
+            (find == "handover Birch").then_some(())
+        });
+        page.press(Key::Enter);
+        page.see(&aide.at("[data-test='sheet-handover']"));
+        let unit = page.value(&aide.at("[data-test='field-unit']"));
+        assert_eq!(unit, "Birch");
+        page.is_sound();
+    });
+}
+
+#[test]
+fn a_line_that_dropped_costs_nobody_their_place_nor_what_was_written_meanwhile() {
+    let kept = OnceCell::new();
+    let keep = |show: &Show| assert!(kept.set(show.guild.clone()).is_ok());
+    on_stage_after(Screen::Phone, keep, |page| {
+        let guild: &Guild = kept.get().expect("the guild");
+        let (ines, aide) = (guild.person("Ines"), page.phone(1));
+        let say = |channel: &str, text: &str| {
+            guild.say(ines, guild.channel(channel), text).expect("said");
+        };
+        let other = aide.at("[data-test='channel-all-care']");
+        page.ask(
+            "window.folder = document.querySelector(arguments[0])",
+            &other,
+        );
+        let log = aide.at("[data-test='log']");
+        let at = |log: &str| page.ask("return document.querySelector(arguments[0]).scrollTop", log);
+        for _ in 0..20 {
+            say("elm", "Nothing to tell\nyet.");
+        }
+        page.until("all of them", || (aide.entries().len() >= 20).then_some(()));
+        page.ask("document.querySelector(arguments[0]).scrollTop = 0", &log);
+        page.until("that somebody reads further up", || {
+            (page.ask("return phones[0].pinned", "") == false).then_some(())
+        });
+        page.ask(
+            "window.again = connect; connect = () => {}; socket.close()",
+            "",
+        );
+        page.see("[data-test='connection']");
+        say("elm", "Where is the pump of LW-07?");
+        say("all-care", "Rounds are early today.");
+        page.ask("connect = again; connect()", "");
+        page.see_gone("[data-test='connection']");
+        aide.entry(&["Where is the pump"]);
+        page.see(&aide.at(".below"));
+        assert_eq!(at(&log), 0, "the reader was moved");
+        let mark = page.text(&aide.at("[data-test='channel-all-care'] .mark"));
+        assert_eq!(mark.split_whitespace().collect::<Vec<_>>(), ["1", "new"]);
+        // A finger that is on the button meanwhile is still on it.
+        let same = "return window.folder === document.querySelector(arguments[0])";
+        assert_eq!(page.ask(same, &other), true);
+        aide.tap("channel-all-care");
+        aide.entry(&["Rounds are early today."]);
+
+        // What somebody typed without a space is as wide as the phone, too.
+        aide.command("handcheck");
+        aide.write("surface", "LW-02");
+        aide.write("air", &"9".repeat(120));
+        aide.tap("run");
+        aide.entry(&["9999", "only you see this"]);
+        page.shoot("unbroken");
         page.is_sound();
     });
 }

@@ -9,7 +9,7 @@ use rusqlite::Connection;
 use store::{APPLICATION_ID, Store, StoreError};
 use tempfile::TempDir;
 
-use crate::samples::{GUILD, added, adequate, at, open, raw, say};
+use crate::samples::{GUILD, added, adequate, at, not_tested, open, raw, say};
 
 fn mode(path: &std::path::Path) -> u32 {
     fs::metadata(path).unwrap().permissions().mode() & 0o777
@@ -306,7 +306,7 @@ fn what_is_no_plain_file_is_named_and_not_opened_by_anybody() {
 #[test]
 fn a_file_of_another_account_than_its_folders_is_refused_by_whoever_looks() {
     if !rustix::process::geteuid().is_root() {
-        eprintln!("NOT TESTED: a file of another account, which only the administrator can make");
+        not_tested("a file of another account, which only the administrator can make");
         return;
     }
     let folder = tempfile::tempdir().unwrap();

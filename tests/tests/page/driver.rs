@@ -5,6 +5,7 @@ use std::io::{BufRead, BufReader};
 use std::path::Path;
 use std::process::{Child, Command, Stdio};
 
+use loftwatch_tests::not_tested;
 use serde_json::{Map, Value, json};
 
 /// What Debian calls them.
@@ -74,7 +75,7 @@ pub fn is_here() -> bool {
     )]
     let must = std::env::var_os("CI").is_some();
     assert!(!must, "{missing} not found: the page cannot be tested");
-    eprintln!("\n*** SKIPPED: {missing} not found, so the page was NOT tested. ***\n");
+    not_tested(&format!("the page, because {missing} was not found"));
     false
 }
 
