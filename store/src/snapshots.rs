@@ -89,8 +89,7 @@ impl Store {
     pub(crate) fn drop_damaged_snapshots(&mut self) -> Result<(), StoreError> {
         let mut damaged = Vec::new();
         for kept in self.snapshots()? {
-            let ours = kept.version == i64::from(State::VERSION);
-            if !kept.intact() || (ours && self.usable(&kept)?.is_none()) {
+            if !self.stands(&kept)? {
                 damaged.push(kept.no);
             }
         }
@@ -131,19 +130,24 @@ impl Store {
 
     /// The state of a snapshot that is of this program's fold, undamaged, and of this very log.
     pub(crate) fn usable(&self, kept: &Kept) -> Result<Option<State>, StoreError> {
-        if kept.version != i64::from(State::VERSION) || !kept.intact() {
+        if kept.version != i64::from(State::VERSION) || !self.stands(kept)? {
             return Ok(None);
+        }
+        let state: Option<State> = serde_json::from_slice(&kept.bytes).ok();
+        Ok(state.filter(|state| state.next_no() == kept.no.next()))
+    }
+
+    /// Whether it is undamaged and of this very log, whatever program folded it.
+    fn stands(&self, kept: &Kept) -> Result<bool, StoreError> {
+        if !kept.intact() {
+            return Ok(false);
         }
         let hash: Option<Vec<u8>> = self
             .conn
             .prepare_cached("SELECT hash FROM records WHERE no = ?1")?
             .query_row([kept.no.0.cast_signed()], |row| row.get(0))
             .optional()?;
-        if hash.as_deref() != Some(&kept.hash[..]) {
-            return Ok(None);
-        }
-        let state: Option<State> = serde_json::from_slice(&kept.bytes).ok();
-        Ok(state.filter(|state| state.next_no() == kept.no.next()))
+        Ok(hash.as_deref() == Some(&kept.hash[..]))
     }
 }
 
