@@ -24,7 +24,9 @@ pub struct Known<'a> {
 /// empty; each with what is said of it. `run` serves none of them.
 pub(crate) fn lost(data: &Path, known: Known<'_>) -> Vec<(Guild, StoreError)> {
     let named = known.guilds.iter().copied();
-    let guilds: BTreeSet<Guild> = remembered(data, known.backups).chain(named).collect();
+    // Where homes are named, the others in the backups' folder may be another computer's, which keeps its own there.
+    let backups = known.backups.filter(|_| known.guilds.is_empty());
+    let guilds: BTreeSet<Guild> = remembered(data, backups).chain(named).collect();
     let lost = guilds.into_iter().filter_map(|guild| {
         let fault = store::not_lost(data, guild, known.backups).err()?;
         Some((guild, fault))
@@ -655,6 +657,13 @@ mod tests {
         let found = lost(data.path(), known);
         let found: Vec<Guild> = found.into_iter().map(|(guild, _)| guild).collect();
         assert_eq!(found, [Guild(7), Guild(8)]);
+        let beside_another = Known {
+            guilds: &BTreeSet::from([Guild(6)]),
+            ..known
+        };
+        let found = lost(data.path(), beside_another);
+        let found: Vec<Guild> = found.into_iter().map(|(guild, _)| guild).collect();
+        assert_eq!(found, [Guild(8)]);
         let mut said = Vec::new();
         assert_eq!(verify(data.path(), known, None, &mut said), Exit::Files);
         assert_eq!(said.len(), 2, "{said:?}");
