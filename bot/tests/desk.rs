@@ -1826,7 +1826,7 @@ fn what_came_through_while_another_program_had_the_file_is_noted_later() {
     // The other call of the channel goes for the first time.
     let mut calls = Vec::new();
     let mut out = out;
-    for second in 0..120 {
+    for round in 0..112 {
         calls.extend(
             posts(&out)
                 .iter()
@@ -1834,10 +1834,11 @@ fn what_came_through_while_another_program_had_the_file_is_noted_later() {
         );
         let came = requests(&out).map(|(tag, _)| came(tag)).collect();
         room.step(came);
-        if second == 10 {
+        if round == 2 {
             other.execute_batch("ROLLBACK").unwrap();
         }
-        out = room.later(1);
+        // Each step beside the other program waits for it in real time: ten seconds in two of them.
+        out = room.later(if round < 2 { 5 } else { 1 });
     }
     assert_eq!(calls.len(), 1, "{calls:?}");
     assert_eq!(unsettled(&room), 0);
